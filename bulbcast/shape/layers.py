@@ -1,0 +1,77 @@
+"""What fin, pocket and recess take from a layer laid on the lead body: skin, finish, coat."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.shape.body import TurnedBody
+from bulbcast.shape.columns import Axis, grown_top, through
+from bulbcast.shape.cuts import ScrewCut, disc_nodes
+from bulbcast.shape.fin_section import OutlineNodes
+from bulbcast.shape.pieces import Piece
+
+
+def outline_through_layer(
+    body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: OutlineNodes, distance: float
+) -> Piece:
+    """The prism over an outline between the lead's upper surface and a parallel one.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the prism and the level of its foot, the pocket floor.
+        leading_edge_x: Of the fin's tip at the floor, bulb axes. [m]
+        nodes: Of the fin's own section (what a skin leaves open) or of the pocket's outline.
+        distance: Of the parallel surface; negative inside the lead. [m]
+
+    Returns:
+        Its volume and moments; negative where the parallel surface is the inner one.
+    """
+    if distance == 0.0:
+        return Piece()
+    s = leading_edge_x + nodes.x[:, None]
+    low, high = through(body, axis, s, nodes.y)
+    moved = grown_top(body, axis, s, nodes.y, distance)
+    bottom = np.maximum(np.where(low <= high, high, -math.inf), axis.floor)
+    # Columns that run past the layer (a fin beyond nose or tail) leave it whole.
+    top = np.where(np.isfinite(moved), np.maximum(moved, axis.floor), bottom)
+    depth = top - bottom
+    middle = 0.5 * (bottom + top)
+    part = nodes.weight * depth
+    return Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
+        moment_z=float(np.sum(part * middle)),
+    )
+
+
+def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: float) -> Piece:
+    """The screw's recess between the lead's underside and a parallel surface.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the screw and level of the pocket floor.
+        screw: The screw.
+        distance: Of the parallel surface; negative inside the lead. [m]
+
+    Returns:
+        Its volume and moments; negative where the parallel surface is the inner one.
+    """
+    if distance == 0.0:
+        return Piece()
+    a, b, area = disc_nodes(0.5 * screw.head_diameter)
+    cosine, sine = math.cos(axis.rake), math.sin(axis.rake)
+    s = screw.at_x + a / cosine
+    low, high = through(body, axis, s, b)
+    moved = grown_top(body, axis, s, b, distance, underside=True)
+    usable = np.isfinite(moved) & (low <= high)
+    # dV = ds dy dz over the disc's slanted footprint, which is wider by 1 / cos.
+    depth = np.where(usable, low - moved, 0.0)
+    middle = np.where(usable, 0.5 * (low + moved), 0.0)
+    part = area / cosine * depth
+    return Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
+        moment_z=float(np.sum(part * middle)),
+    )

@@ -1,0 +1,84 @@
+"""A piece: a volume with its first moments, the currency of cuts and ledgers."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A volume symmetrical about the centreplane.
+
+    Attributes:
+        volume: [m3]
+        moment_x: Integral of x over it, bulb axes. [m4]
+        moment_z: Integral of z over it, bulb axes. [m4]
+    """
+
+    volume: float = 0.0
+    moment_x: float = 0.0
+    moment_z: float = 0.0
+
+    def __add__(self, other: Piece) -> Piece:
+        return Piece(
+            volume=self.volume + other.volume,
+            moment_x=self.moment_x + other.moment_x,
+            moment_z=self.moment_z + other.moment_z,
+        )
+
+    def __sub__(self, other: Piece) -> Piece:
+        return Piece(
+            volume=self.volume - other.volume,
+            moment_x=self.moment_x - other.moment_x,
+            moment_z=self.moment_z - other.moment_z,
+        )
+
+
+def cylinder_piece(
+    *, at_x: float, floor: float, rake: float, radius: float, low: float, high: float
+) -> Piece:
+    """A right cylinder along the raked axis, square at both ends.
+
+    Args:
+        at_x: Where its axis crosses the level of the pocket floor. [m]
+        floor: That level. [m]
+        rake: Of the axis, tip aft is positive. [rad]
+        radius: [m]
+        low: Lower end along the axis, 0 at the floor, upwards positive. [m]
+        high: Upper end. [m]
+
+    Returns:
+        Its volume and moments.
+    """
+    volume = math.pi * radius**2 * (high - low)
+    middle = 0.5 * (low + high)
+    return Piece(
+        volume=volume,
+        moment_x=volume * (at_x - middle * math.sin(rake)),
+        moment_z=volume * (floor + middle * math.cos(rake)),
+    )
+
+
+def hole_piece(*, at_x: float, floor: float, rake: float, radius: float, seat: float) -> Piece:
+    """A hole along the raked axis, from a seat square to it up to the level pocket floor.
+
+    Args:
+        at_x: Where its axis crosses the floor. [m]
+        floor: Level of the pocket floor. [m]
+        rake: Of the axis, tip aft is positive. [rad]
+        radius: [m]
+        seat: Along the axis, below the floor negative, the whole rim below it. [m]
+
+    Returns:
+        Its volume and moments, in closed form: the floor cuts the cylinder aslant.
+    """
+    area = math.pi * radius**2
+    second = 0.25 * math.pi * radius**4
+    sine, cosine, tangent = math.sin(rake), math.cos(rake), math.tan(rake)
+    squares = 0.5 * (tangent**2 * second - seat**2 * area)
+    return Piece(
+        volume=-seat * area,
+        moment_x=-seat * area * at_x - cosine * tangent * second - sine * squares,
+        moment_z=-seat * area * floor - sine * tangent * second + cosine * squares,
+    )

@@ -1,0 +1,216 @@
+"""The real solids with the cuts in them: the one file that uses the mesh kernel.
+
+Units here are mm, since that is what the files hold and what the kernel's tolerances suit.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from bulbcast.shape.columns import Axis
+from bulbcast.shape.cuts import PocketCut, ScrewCut
+from bulbcast.shape.facets import Mesh, equal_area_factor, hoop_count, mesh_volume_and_centroid
+from bulbcast.shape.fin_section import outline, outline_area
+from bulbcast.shape.quadrature import Array
+
+_MM = 1000.0
+# Cuts reach past the surface they leave through, and a hole's top a hair into the pocket above it, so
+# that no two faces lie in one plane: 1e-5 of a millimetre is far below a single-precision step.
+_BEYOND = 2.0
+_HAIR = 1e-8
+
+
+def pocket_cutter(axis: Axis, pocket: PocketCut, *, top: float, chord_error: float) -> Mesh:
+    """The pocket as a prism from the floor to above the body, its outline of the true area.
+
+    Args:
+        axis: Direction of the fin and level of the pocket floor.
+        pocket: The pocket.
+        top: Level that it must reach past. [m]
+        chord_error: Largest allowed distance between facet and outline. [m]
+
+    Returns:
+        A closed mesh, in bulb axes. [m]
+    """
+    length = pocket.tip.chord
+    # The leading edge bends with about half the thickness squared over the chord.
+    nose = 1.1 * pocket.tip.thickness**2 / length + pocket.clearance
+    along = max(24, min(400, math.ceil(2.0 * math.sqrt(length / (8.0 * chord_error)))))
+    corner = max(
+        3, math.ceil(0.5 * math.pi / math.acos(max(1.0 - chord_error / max(pocket.clearance, 1e-9), 0.5)))
+    )
+    along = max(along, math.ceil(4.0 * math.sqrt(nose / (8.0 * chord_error))))
+    points = outline(pocket.tip, pocket.clearance, along=along, round_corner=corner)
+    x, y = points[:, 0], points[:, 1]
+    shoelace = 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    y = y * (outline_area(pocket.tip, pocket.clearance) / shoelace)
+    low, high = axis.floor, top + _BEYOND * (top - axis.floor) + 1e-3
+    rings = [
+        np.stack([x + pocket.leading_edge_x - axis.shift * (z - axis.floor), y, np.full_like(x, z)], axis=1)
+        for z in (low, high)
+    ]
+    return _prism(rings[0], rings[1])
+
+
+def bore_cutter(
+    axis: Axis, at_x: float, radius: float, *, low: float, high: float | None, chord_error: float
+) -> Mesh:
+    """A bore along the fin's axis, of the cylinder's own volume.
+
+    Args:
+        axis: Direction and level of the pocket floor.
+        at_x: Where its axis crosses the floor, bulb axes. [m]
+        radius: [m]
+        low: Lower end along the axis from the floor, square to it. [m]
+        high: Upper end likewise; None for the level floor. [m]
+        chord_error: Largest allowed distance between facet and cylinder. [m]
+
+    Returns:
+        A closed mesh, in bulb axes. [m]
+    """
+    count = hoop_count(radius, chord_error)
+    angle = 2.0 * math.pi * (np.arange(count) + 0.5) / count
+    a, b = (
+        radius * equal_area_factor(count) * np.cos(angle),
+        radius * equal_area_factor(count) * np.sin(angle),
+    )
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+
+    def ring(along: Array) -> Array:
+        return np.stack([at_x + a * cosine - along * sine, b, axis.floor + a * sine + along * cosine], axis=1)
+
+    top = _HAIR - a * math.tan(axis.rake) if high is None else np.full_like(a, high)
+    return _prism(ring(np.full_like(a, low)), ring(top))
+
+
+def screw_cutters(
+    axis: Axis, screw: ScrewCut, seat: float, *, depth: float, chord_error: float
+) -> list[Mesh]:
+    """Hole and recess of one screw; none where its axis misses the lead.
+
+    Args:
+        axis: Direction and level of the pocket floor.
+        screw: The screw.
+        seat: Of its head, along the axis from the floor; nan where it misses the lead. [m]
+        depth: How far below the floor the recess must reach, past every surface. [m]
+        chord_error: [m]
+    """
+    if math.isnan(seat):
+        return []
+    cutters = [
+        bore_cutter(
+            axis, screw.at_x, 0.5 * screw.head_diameter, low=-depth, high=seat, chord_error=chord_error
+        )
+    ]
+    if seat + 0.5 * screw.hole_diameter * abs(math.tan(axis.rake)) < 0.0:
+        # The hole begins a hair inside the recess, for the same reason as its top.
+        cutters.append(
+            bore_cutter(
+                axis,
+                screw.at_x,
+                0.5 * screw.hole_diameter,
+                low=seat - _HAIR,
+                high=None,
+                chord_error=chord_error,
+            )
+        )
+    return cutters
+
+
+def _prism(bottom: Array, top: Array) -> Mesh:
+    """A closed mesh between two outlines of equal count, counter-clockwise from above."""
+    count = len(bottom)
+    j = np.arange(count)
+    following = (j + 1) % count
+    sides = np.concatenate(
+        [
+            np.stack([j, following, following + count], axis=1),
+            np.stack([j, following + count, j + count], axis=1),
+        ]
+    )
+    vertices = np.concatenate([bottom, top, [bottom.mean(axis=0)], [top.mean(axis=0)]])
+    floor = np.stack([following, j, np.full(count, 2 * count)], axis=1)
+    lid = np.stack([j + count, following + count, np.full(count, 2 * count + 1)], axis=1)
+    return Mesh(vertices=vertices, triangles=np.concatenate([sides, floor, lid]).astype(np.int64))
+
+
+def _to_kernel(mesh: Mesh) -> Any:
+    import manifold3d
+
+    solid = manifold3d.Manifold(
+        manifold3d.Mesh64(vert_properties=mesh.vertices * _MM, tri_verts=mesh.triangles.astype(np.uint64))
+    )
+    if solid.status() != manifold3d.Error.NoError:
+        raise ArithmeticError(f"the mesh kernel refused a solid: {solid.status()}")
+    return solid
+
+
+def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[Mesh, float, Array]:
+    """The body less all cutters, on the grid of single precision that the file will hold.
+
+    Args:
+        body: Closed mesh. [m]
+        cutters: Closed meshes, free to overlap. [m]
+        scale: About the origin of the bulb axes, afterwards. [-]
+
+    Returns:
+        The solid as it will be written [m], its volume [m3] and its centroid [m] in double
+        precision before that rounding, as the kernel has it.
+
+    Raises:
+        ArithmeticError: The kernel refuses a solid.
+    """
+    import manifold3d
+
+    solid = _to_kernel(body)
+    if cutters:
+        solid = manifold3d.Manifold.batch_boolean(
+            [solid, *(_to_kernel(cutter) for cutter in cutters)], manifold3d.OpType.Subtract
+        )
+    if scale != 1.0:
+        solid = solid.scale((scale, scale, scale))
+    # Edges shorter than single precision can tell apart are closed up before the rounding does it.
+    reach = max(abs(value) for value in solid.bounding_box())
+    solid = solid.simplify(4.0 * float(np.spacing(np.float32(reach))))
+    got = solid.to_mesh64()
+    vertices = np.asarray(got.vert_properties, dtype=np.float64)[:, :3]
+    triangles = np.asarray(got.tri_verts, dtype=np.int64)
+    volume, centroid = mesh_volume_and_centroid(vertices, triangles)
+    rounded, triangles = _welded(vertices.astype(np.float32), triangles)
+    return (
+        Mesh(vertices=rounded.astype(np.float64) / _MM, triangles=triangles),
+        volume / _MM**3,
+        centroid / _MM,
+    )
+
+
+def _welded(vertices: Any, triangles: Any) -> tuple[Any, Any]:
+    """Points that single precision cannot tell apart made one, and triangles that vanish left out."""
+    unique, index = np.unique(vertices, axis=0, return_inverse=True)
+    joined = index.reshape(-1)[triangles]
+    alive = (joined[:, 0] != joined[:, 1]) & (joined[:, 1] != joined[:, 2]) & (joined[:, 2] != joined[:, 0])
+    joined = joined[alive]
+    # A fixed order of points and triangles, whatever order the kernel's threads finished in.
+    first = np.argmin(joined, axis=1)
+    rolled = np.stack([joined[np.arange(len(joined)), (first + i) % 3] for i in range(3)], axis=1)
+    return unique, rolled[np.lexsort(rolled.T[::-1])]
+
+
+def closed_faults(triangles: Any) -> int:
+    """How many directed edges lack their single opposite: 0 for a watertight, consistently wound mesh.
+
+    Args:
+        triangles: Indices, shape (m, 3).
+    """
+    edges = np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]]).astype(
+        np.int64
+    )
+    size = int(edges.max(initial=0)) + 1
+    forward = edges[:, 0] * size + edges[:, 1]
+    backward = edges[:, 1] * size + edges[:, 0]
+    forward_keys, forward_counts = np.unique(forward, return_counts=True)
+    repeated = int(np.sum(forward_counts > 1))
+    return repeated + int(np.sum(~np.isin(backward, forward_keys)))
