@@ -1,0 +1,96 @@
+"""The melt: how much goes into the pot so that enough comes out of it.
+
+charge x (1 - dross) = (cast mass + feeder) x (1 + reserve)
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+DEFAULT_FEEDER_FRACTION = 0.30
+"""Of the cast mass, until the gating is computed; judgement."""
+
+
+class MeltError(ValueError):
+    """A melt that cannot be: a share out of range, or the feeder given twice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Melt:
+    """The charge, line by line; the four lines add up to it.
+
+    Attributes:
+        cast_mass: The cast body. [kg]
+        feeder: Sprue and riser. [kg]
+        reserve: Poured into dry warm ingot tins, never left to freeze in the pot. [kg]
+        dross: Skimmed off, clips and dirt included. [kg]
+        charge: What goes into the pot. [kg]
+        feeder_source: Where the feeder's mass comes from.
+    """
+
+    cast_mass: float
+    feeder: float
+    reserve: float
+    dross: float
+    charge: float
+    feeder_source: str
+
+
+def melt_of(
+    cast_mass: float,
+    *,
+    feeder_mass: float | None,
+    feeder_fraction: float | None,
+    reserve: float,
+    dross: float,
+) -> Melt:
+    """What to melt for a casting.
+
+    Args:
+        cast_mass: The cast body. [kg]
+        feeder_mass: Sprue and riser; None: by the fraction. [kg]
+        feeder_fraction: The same as a fraction of the cast mass; None with no mass either: 30 %. [-]
+        reserve: Share of what is poured, kept in hand. [-]
+        dross: Share of the charge that is skimmed off. [-]
+
+    Returns:
+        The charge and its parts.
+
+    Raises:
+        MeltError: The feeder is given as mass and as fraction, the cast mass is not above zero,
+            feeder or reserve are below zero, dross is not from 0 to below 1, or any of them is
+            not finite.
+    """
+    if feeder_mass is not None and feeder_fraction is not None:
+        raise MeltError(
+            f"The feeder is given twice, as {feeder_mass:g} kg and as {feeder_fraction * 100:g} % "
+            f"of the cast mass; give one of them."
+        )
+    if not (math.isfinite(cast_mass) and cast_mass > 0.0):
+        raise MeltError(f"The cast mass is {cast_mass:g} kg; it must be above zero.")
+    if feeder_mass is not None:
+        feeder, source = feeder_mass, "as given"
+    elif feeder_fraction is not None:
+        feeder = feeder_fraction * cast_mass
+        source = f"{feeder_fraction * 100:g} % of the cast mass, as given"
+    else:
+        feeder = DEFAULT_FEEDER_FRACTION * cast_mass
+        source = "30 % of the cast mass until the gating is computed; judgement"
+    if not (math.isfinite(feeder) and feeder >= 0.0):
+        raise MeltError(f"The feeder comes to {feeder:g} kg; it must be zero or more.")
+    if not (math.isfinite(reserve) and reserve >= 0.0):
+        raise MeltError(f"The reserve is {reserve * 100:g} % of what is poured; it must be zero or more.")
+    if not 0.0 <= dross < 1.0:
+        raise MeltError(f"The dross is {dross * 100:g} % of the charge; it must be from 0 to below 100 %.")
+    kept = reserve * (cast_mass + feeder)
+    clean = cast_mass + feeder + kept
+    skimmed = clean * dross / (1.0 - dross)
+    return Melt(
+        cast_mass=cast_mass,
+        feeder=feeder,
+        reserve=kept,
+        dross=skimmed,
+        charge=clean + skimmed,
+        feeder_source=source,
+    )

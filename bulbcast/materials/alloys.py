@@ -1,0 +1,463 @@
+"""What the bulb is cast of: density, contraction, freezing range and dross of a lead alloy.
+
+Four ways in, one a choice the plan offers: a grade of the trade, a density, a composition, a
+sample weighed in air and in water. All give the same frozen `CastAlloy`. The figures and their
+sources stand in alloys.toml.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from bulbcast.materials.tables import table
+
+
+class AlloyError(ValueError):
+    """An alloy that cannot be: an unknown grade or element, shares that do not add up, a density
+    no lead alloy has."""
+
+
+class WeighedSampleError(AlloyError):
+    """A scrap sample weighed in air and in water that cannot be a lead alloy."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublishedDensity:
+    """A density somebody else published, to hold ours against; it enters no computation.
+
+    Attributes:
+        alloy: Name of the alloy in the source.
+        composition: Element and mass fraction, in the source's order. [-]
+        density: As printed. [kg/m3]
+        source: Book or page, and whether it was read or remembered.
+    """
+
+    alloy: str
+    composition: tuple[tuple[str, float], ...]
+    density: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CastAlloy:
+    """One alloy as the casting needs it.
+
+    Attributes:
+        name: Grade, or how it was given.
+        density: Sound metal at 20 degC, no pores. [kg/m3]
+        density_spread: One standard deviation of it. [kg/m3]
+        contraction: Linear, free, solidus to 20 degC, per unit of the cold length. [-]
+        contraction_spread: One standard deviation of it. [-]
+        solidus: Below it all is solid. [degC]
+        liquidus: Above it all is liquid. [degC]
+        dross: Share of the charge that is skimmed off, clips and dirt included. [-]
+        density_source: Where the density comes from.
+        density_spread_source: Where its spread comes from.
+        contraction_source: Where the contraction comes from.
+        contraction_spread_source: Where its spread comes from.
+        melting_source: Where solidus and liquidus come from.
+        dross_source: Where the dross comes from.
+        interpolated: Contraction, solidus and liquidus were read off between the grades.
+        unknown: Nothing is known of it but that it is scrap; weigh a sample before pouring.
+        published: A published density of the same alloy, where there is one.
+    """
+
+    name: str
+    density: float
+    density_spread: float
+    contraction: float
+    contraction_spread: float
+    solidus: float
+    liquidus: float
+    dross: float
+    density_source: str
+    density_spread_source: str
+    contraction_source: str
+    contraction_spread_source: str
+    melting_source: str
+    dross_source: str
+    interpolated: bool
+    unknown: bool
+    published: PublishedDensity | None
+
+
+def elements() -> tuple[str, ...]:
+    """Symbols of the elements a composition may hold, lead first."""
+    return tuple(table("alloys")["elements"])
+
+
+def element_density(symbol: str) -> float:
+    """Density of an element as the additive rule takes it.
+
+    Args:
+        symbol: Chemical symbol, one of `elements()`. [-]
+
+    Returns:
+        Density at 20 degC. [kg/m3]
+
+    Raises:
+        AlloyError: The rule has no density for that element.
+    """
+    rows = table("alloys")["elements"]
+    if symbol not in rows:
+        raise AlloyError(
+            f'No density is held for "{symbol}"; a composition may hold {", ".join(elements())}. '
+            f"Leave out what is only a trace, or weigh a sample in air and in water instead."
+        )
+    return float(rows[symbol]["density"])
+
+
+def density_of_composition(composition: Sequence[tuple[str, float]]) -> float:
+    """Density of an alloy by additive specific volume: 1 / density = sum of fraction / density.
+
+    Exact for metals that do not mix in the solid, as lead and antimony nearly do not. Against
+    the published rows of alloys.toml it is right to 0.13 % for lead-antimony and 0.74 % with tin.
+
+    Args:
+        composition: Element and mass fraction; the fractions add up to 1. [-]
+
+    Returns:
+        Density of the sound alloy at 20 degC. [kg/m3]
+
+    Raises:
+        AlloyError: An element without a density, one named twice, a fraction below zero or not
+            finite, or fractions that do not add up to 1 within 1e-6.
+    """
+    seen: set[str] = set()
+    for symbol, fraction in composition:
+        element_density(symbol)
+        if symbol in seen:
+            raise AlloyError(f"{symbol} stands twice in the composition; give it once, with its whole share.")
+        seen.add(symbol)
+        if not math.isfinite(fraction) or fraction < 0.0:
+            raise AlloyError(
+                f"{symbol} has a share of {fraction * 100:g} % in the composition; "
+                f"a share is a number from 0 to 100 %."
+            )
+    total = math.fsum(fraction for _, fraction in composition)
+    if abs(total - 1.0) > 1e-6:
+        raise AlloyError(
+            f"The shares of the composition add up to {total * 100:.6g} %, not to 100 %. "
+            f"Give every element of it, lead included."
+        )
+    return 1.0 / math.fsum(fraction / element_density(symbol) for symbol, fraction in composition)
+
+
+def rule_spread(composition: Sequence[tuple[str, float]]) -> float:
+    """Standard deviation of the additive rule, as a fraction of the density.
+
+    Args:
+        composition: Element and mass fraction; the fractions add up to 1. [-]
+
+    Returns:
+        0.001 for lead with antimony, 0.004 where more than 1 % is anything else: the root mean
+        square of the rule's error over the published rows of alloys.toml, rounded up. [-]
+    """
+    rule = table("alloys")["rule"]
+    others = math.fsum(fraction for symbol, fraction in composition if symbol not in ("Pb", "Sb"))
+    key = "binary_spread" if others <= rule["others_at_most"] else "with_others_spread"
+    return float(rule[key])
+
+
+def grades() -> tuple[str, ...]:
+    """Names of the grades, in the order of the table."""
+    return tuple(row["name"] for row in table("alloys")["grade"])
+
+
+@cache
+def published_densities() -> tuple[PublishedDensity, ...]:
+    """All published densities held for the cross-check, each with its source."""
+    return tuple(
+        PublishedDensity(
+            alloy=row["alloy"],
+            composition=_fractions(row["composition"]),
+            density=row["density"],
+            source=row["source"],
+        )
+        for row in table("alloys")["published"]
+    )
+
+
+@cache
+def alloy_of_grade(grade: str) -> CastAlloy:
+    """The alloy of a grade of the trade.
+
+    Args:
+        grade: One of `grades()`. [-]
+
+    Returns:
+        Its figures; the density of an antimonial grade and of linotype by the additive rule.
+
+    Raises:
+        AlloyError: No such grade.
+    """
+    data = table("alloys")
+    row = next((one for one in data["grade"] if one["name"] == grade), None)
+    if row is None:
+        raise AlloyError(f'No alloy grade is called "{grade}"; the grades are {", ".join(grades())}.')
+    if "composition" in row:
+        composition = _fractions(row["composition"])
+        density = density_of_composition(composition)
+        density_source = f"{data['rule']['source']}, {_composition_text(composition)}"
+    else:
+        density, density_source = row["density"], row["density_source"]
+    published = next(
+        (
+            known
+            for known, entry in zip(published_densities(), data["published"], strict=True)
+            if entry.get("grade") == grade
+        ),
+        None,
+    )
+    return CastAlloy(
+        name=grade,
+        density=density,
+        density_spread=row["density_spread"],
+        contraction=row["contraction"],
+        contraction_spread=data["defaults"]["contraction_spread"],
+        solidus=row["solidus"],
+        liquidus=row["liquidus"],
+        dross=row["dross"],
+        density_source=density_source,
+        density_spread_source=row["density_spread_source"],
+        contraction_source=row["contraction_source"],
+        contraction_spread_source=data["defaults"]["contraction_spread_source"],
+        melting_source=row["melting_source"],
+        dross_source=row["dross_source"],
+        interpolated=False,
+        unknown=grade == "unknown",
+        published=published,
+    )
+
+
+def alloy_of_density(density: float, density_spread: float | None = None) -> CastAlloy:
+    """The alloy of a density the builder gives; what else it needs is read off between the grades.
+
+    Args:
+        density: Sound metal at 20 degC. [kg/m3]
+        density_spread: One standard deviation of it; None: 0.5 % of it. [kg/m3]
+
+    Returns:
+        The alloy, marked as interpolated.
+
+    Raises:
+        AlloyError: The density is not between 5 and 11.6 g/cm3, or its spread is below zero.
+    """
+    limits = table("alloys")["range"]
+    if not limits["lowest_density"] <= density <= limits["highest_density"]:
+        raise AlloyError(
+            f"A density of {density / 1000:.6g} g/cm3 is not one of a lead alloy; "
+            f"{_range_text()}. Pure lead is 11.34 g/cm3."
+        )
+    if density_spread is not None and not (math.isfinite(density_spread) and density_spread >= 0.0):
+        raise AlloyError(
+            f"The spread of the density is {density_spread / 1000:g} g/cm3; it must be zero or more."
+        )
+    defaults = table("alloys")["defaults"]
+    if density_spread is None:
+        spread = defaults["typed_density_spread"] * density
+        spread_source = defaults["typed_density_spread_source"]
+    else:
+        spread, spread_source = density_spread, "as given"
+    return _interpolated(
+        name="of given density",
+        density=density,
+        density_spread=spread,
+        density_source="as given",
+        density_spread_source=spread_source,
+    )
+
+
+def alloy_of_composition(composition: Sequence[tuple[str, float]]) -> CastAlloy:
+    """The alloy of a composition: its density by the additive rule, the rest read off on density.
+
+    Args:
+        composition: Element and mass fraction; the fractions add up to 1. [-]
+
+    Returns:
+        The alloy, marked as interpolated; its density's spread is the rule's alone, so the
+        composition counts as known.
+
+    Raises:
+        AlloyError: As `density_of_composition`.
+    """
+    density = density_of_composition(composition)
+    spread = rule_spread(composition)
+    return _interpolated(
+        name=_composition_text(composition),
+        density=density,
+        density_spread=spread * density,
+        density_source=f"{table('alloys')['rule']['source']}, {_composition_text(composition)}",
+        density_spread_source=f"rms error of the rule against published densities, {spread * 100:.1f} %",
+    )
+
+
+def density_of_weighed_sample(
+    *, in_air: float, in_water: float, water_density: float, sample_porosity: float = 0.0
+) -> float:
+    """Density of sound metal from one piece weighed in air and hung in water (Archimedes).
+
+    in_air x water density / (in_air - in_water), divided by (1 - porosity). The air's own lift
+    is left out: for lead it makes the answer 0.11 % too high (0.012 g/cm3).
+
+    Args:
+        in_air: Reading in air. [kg]
+        in_water: Reading with the piece hung wholly under water. [kg]
+        water_density: Of the water it hangs in. [kg/m3]
+        sample_porosity: Share of voids in the piece. [-]
+
+    Returns:
+        Density of the metal without the voids. [kg/m3]
+
+    Raises:
+        WeighedSampleError: The readings are those of no piece hung in water, or the density is
+            not between 5 and 11.6 g/cm3.
+    """
+    readings = f"{in_air * 1000:.6g} g in air and {in_water * 1000:.6g} g in water"
+    if not (math.isfinite(in_air) and math.isfinite(in_water)) or in_air <= 0.0 or in_water < 0.0:
+        raise WeighedSampleError(
+            f"The weighed sample reads {readings}; the reading in air must be above zero and the "
+            f"one in water not below it. Weigh the piece dry, then hung on a thread wholly under water."
+        )
+    if in_water >= in_air:
+        raise WeighedSampleError(
+            f"The weighed sample reads {readings}; in water it must be lighter than in air. "
+            f"See whether the two readings are exchanged, and that the piece hangs clear of the bottom."
+        )
+    if not 0.0 <= sample_porosity < 1.0:
+        raise WeighedSampleError(
+            f"The weighed sample's porosity is {sample_porosity * 100:g} %; it must be from 0 to below 100 %."
+        )
+    density = in_air * water_density / (in_air - in_water) / (1.0 - sample_porosity)
+    limits = table("alloys")["range"]
+    if not limits["lowest_density"] <= density <= limits["highest_density"]:
+        pores = "" if sample_porosity == 0.0 else f" with {sample_porosity * 100:g} % voids in it"
+        raise WeighedSampleError(
+            f"The weighed sample reads {readings}{pores}, which makes {density / 1000:.4g} g/cm3; "
+            f"{_range_text()}. Weigh it again: hung on a thin thread, wholly under water and clear of "
+            f"the vessel, no air bubbles on it, both readings in the same unit. If it stays so, it is "
+            f"no lead alloy: do not melt it."
+        )
+    return density
+
+
+def alloy_of_weighed_sample(
+    *,
+    in_air: float,
+    in_water: float,
+    water_density: float,
+    sample_porosity: float = 0.0,
+    reading_spread: float,
+) -> CastAlloy:
+    """The alloy of a scrap sample weighed in air and in water.
+
+    The spread comes from both readings, each with the scale's: water density x reading spread
+    x sqrt(air^2 + water^2) / (air - water)^2, divided by (1 - porosity), to first order.
+
+    Args:
+        in_air: Reading in air. [kg]
+        in_water: Reading with the piece hung wholly under water. [kg]
+        water_density: Of the water it hangs in. [kg/m3]
+        sample_porosity: Share of voids in the piece. [-]
+        reading_spread: One standard deviation of one reading. [kg]
+
+    Returns:
+        The alloy, marked as interpolated.
+
+    Raises:
+        WeighedSampleError: As `density_of_weighed_sample`, or a spread below zero or not finite.
+    """
+    if not math.isfinite(reading_spread) or reading_spread < 0.0:
+        raise WeighedSampleError(
+            f"The spread of the scale's reading is {reading_spread * 1000:g} g; it must be zero or more."
+        )
+    density = density_of_weighed_sample(
+        in_air=in_air, in_water=in_water, water_density=water_density, sample_porosity=sample_porosity
+    )
+    lost = in_air - in_water
+    spread = water_density * reading_spread * math.hypot(in_air, in_water) / lost**2 / (1.0 - sample_porosity)
+    return _interpolated(
+        name="of weighed sample",
+        density=density,
+        density_spread=spread,
+        density_source=(
+            f"sample weighed {in_air * 1000:.6g} g in air, {in_water * 1000:.6g} g in water of "
+            f"{water_density:.2f} kg/m3; the air's lift is left out (0.11 %)"
+        ),
+        density_spread_source=f"{reading_spread * 1000:g} g on each reading",
+    )
+
+
+def _interpolated(
+    *,
+    name: str,
+    density: float,
+    density_spread: float,
+    density_source: str,
+    density_spread_source: str,
+) -> CastAlloy:
+    """An alloy without a grade: contraction, solidus and liquidus read off on density."""
+    known = sorted(
+        (alloy_of_grade(grade) for grade in grades() if grade != "unknown"), key=lambda one: one.density
+    )
+    lightest, heaviest = known[0], known[-1]
+    if density <= lightest.density:
+        below = above = lightest
+    elif density >= heaviest.density:
+        below = above = heaviest
+    else:
+        above = next(one for one in known if one.density > density)
+        below = known[known.index(above) - 1]
+    if below is above:
+        share = 0.0
+        how = f"held at {below.name} ({below.density / 1000:.3f} g/cm3), the end of the grades"
+    else:
+        share = (density - below.density) / (above.density - below.density)
+        how = (
+            f"interpolated on density between {below.name} ({below.density / 1000:.3f} g/cm3) and "
+            f"{above.name} ({above.density / 1000:.3f} g/cm3)"
+        )
+
+    def between(low: float, high: float) -> float:
+        return low + share * (high - low)
+
+    defaults = table("alloys")["defaults"]
+    return CastAlloy(
+        name=name,
+        density=density,
+        density_spread=density_spread,
+        contraction=between(below.contraction, above.contraction),
+        contraction_spread=defaults["contraction_spread"],
+        solidus=between(below.solidus, above.solidus),
+        liquidus=between(below.liquidus, above.liquidus),
+        dross=defaults["ungraded_dross"],
+        density_source=density_source,
+        density_spread_source=density_spread_source,
+        contraction_source=how,
+        contraction_spread_source=defaults["contraction_spread_source"],
+        melting_source=how,
+        dross_source=defaults["ungraded_dross_source"],
+        interpolated=True,
+        unknown=False,
+        published=None,
+    )
+
+
+def _fractions(percent: dict[str, float]) -> tuple[tuple[str, float], ...]:
+    """Mass per cent of the table as fractions."""
+    return tuple((symbol, share / 100.0) for symbol, share in percent.items())
+
+
+def _composition_text(composition: Sequence[tuple[str, float]]) -> str:
+    """A composition as a founder writes it: "96 Pb 4 Sb"."""
+    return " ".join(f"{fraction * 100:.4g} {symbol}" for symbol, fraction in composition)
+
+
+def _range_text() -> str:
+    """The range of densities in words."""
+    limits = table("alloys")["range"]
+    low, high = limits["lowest_density"] / 1000, limits["highest_density"] / 1000
+    return f"it must be between {low:g} and {high:g} g/cm3"

@@ -1,0 +1,162 @@
+"""Pure lead near and above its melting point: density, heat, vapour.
+
+All of it as published equations, each with its range. The alloys the bulb is cast of stand in
+`alloys`; their heat and vapour are taken as those of lead.
+"""
+
+from __future__ import annotations
+
+import math
+
+MOLAR_MASS = 0.2072
+"""[kg/mol]; IUPAC."""
+
+MELTING_POINT = 327.46
+"""[degC]; 600.61 K, CRC Handbook by way of the chemicals package (600.612)."""
+
+BOILING_POINT = 1748.0
+"""[degC]; 2021 K, OECD-NEA Handbook on Lead-bismuth Eutectic Alloy and Lead Properties (2015)."""
+
+HEAT_OF_FUSION = 4774.0 / MOLAR_MASS
+"""[J/kg]; 4774 J/mol, CRC Handbook by way of the chemicals package. OECD-NEA gives 23.07 kJ/kg."""
+
+SOLID_DENSITY = 11340.0
+"""[kg/m3] at 20 degC; Perry, Chemical Engineers' Handbook (1973), as quoted on a producer's page."""
+
+_GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA 2018
+_ZERO_CELSIUS = 273.15
+_LOWEST_LIQUID, _HIGHEST_LIQUID = 600.6, 2021.0  # K, range of the OECD-NEA equations
+_LOWEST_SOLID = 293.15  # K; the Shomate range starts at 298 K, 5 K of it are extrapolated
+
+# Shomate constants in J/(mol K) and K/1000: NIST Chemistry WebBook (Chase, JANAF 1998) by way of
+# the chemicals package; solid 298 to 600.6 K, liquid 600.6 to 2019 K.
+_SOLID_HEAT = (25.01450, 5.441836, 4.061367, -1.236214, -0.010657)
+_LIQUID_HEAT = (38.00449, -14.62249, 7.255475, -1.033370, -0.330775)
+
+
+class LeadRangeError(ValueError):
+    """A temperature at which the equation for lead does not hold."""
+
+
+def liquid_density(celsius: float) -> float:
+    """Density of liquid lead, 11441 - 1.2795 T with T in kelvin.
+
+    Args:
+        celsius: From the melting point to the boiling point. [degC]
+
+    Returns:
+        [kg/m3]
+
+    Raises:
+        LeadRangeError: Below 600.6 K or above 2021 K.
+
+    References:
+        OECD-NEA, Handbook on Lead-bismuth Eutectic Alloy and Lead Properties (2015), fit of
+        Sobolev (2008). Wang et al. (2003) measure 0.35 % less at the melting point.
+    """
+    return 11441.0 - 1.2795 * _liquid_kelvin(celsius)
+
+
+def shrinkage_to_cold(celsius: float, solid_density: float = SOLID_DENSITY) -> float:
+    """Volume lost from liquid lead to the cold solid, as a fraction of the liquid's volume.
+
+    1 - liquid density / solid density. What feeder and sprue have to supply and what the
+    pattern allows for, together; two measured densities give it, no split between them.
+
+    Args:
+        celsius: Of the liquid. [degC]
+        solid_density: At 20 degC. [kg/m3]
+
+    Returns:
+        [-]
+
+    Raises:
+        LeadRangeError: As `liquid_density`.
+    """
+    return 1.0 - liquid_density(celsius) / solid_density
+
+
+def vapour_pressure(celsius: float) -> float:
+    """Saturated vapour pressure over liquid lead, 5.76e9 exp(-22131 / T) with T in kelvin.
+
+    Args:
+        celsius: From the melting point to the boiling point. [degC]
+
+    Returns:
+        [Pa]
+
+    Raises:
+        LeadRangeError: Below 600.6 K or above 2021 K.
+
+    References:
+        OECD-NEA Handbook (2015), fit of Sobolev (2011). The Alcock equation gives 5 % more at
+        400 degC and 18 % more at 700 degC.
+    """
+    return 5.76e9 * math.exp(-22131.0 / _liquid_kelvin(celsius))
+
+
+def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> float:
+    """Most lead that air over the pot can hold as vapour, by the ideal gas law.
+
+    An upper bound, for vapour alone: the dust of oxide and dross is a hazard at any temperature
+    and is not in it.
+
+    Args:
+        celsius: Of the lead. [degC]
+        air_celsius: Temperature the same air is measured at; None: at the pot's own. [degC]
+
+    Returns:
+        Mass of lead in a volume of air. [kg/m3]
+
+    Raises:
+        LeadRangeError: As `vapour_pressure`.
+    """
+    air = celsius if air_celsius is None else air_celsius
+    return vapour_pressure(celsius) * MOLAR_MASS / (_GAS_CONSTANT * (air + _ZERO_CELSIUS))
+
+
+def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
+    """Heat to bring cold lead to a pouring temperature, all losses and the pot itself left out.
+
+    Solid up to the melting point, heat of fusion, liquid on from there.
+
+    Args:
+        celsius: Of the liquid. [degC]
+        from_celsius: Of the cold solid, 20 degC or more. [degC]
+
+    Returns:
+        [J/kg]
+
+    Raises:
+        LeadRangeError: The end is not liquid, or the start is not solid or below 20 degC.
+
+    References:
+        NIST Chemistry WebBook, Shomate equations, by way of the chemicals package.
+    """
+    end, start, melting = _liquid_kelvin(celsius), from_celsius + _ZERO_CELSIUS, MELTING_POINT + _ZERO_CELSIUS
+    if not _LOWEST_SOLID <= start <= melting:
+        raise LeadRangeError(
+            f"Lead at {from_celsius:g} degC as the cold start; the equation holds for solid lead from "
+            f"20 to {MELTING_POINT:g} degC."
+        )
+    solid = _shomate(_SOLID_HEAT, melting) - _shomate(_SOLID_HEAT, start)
+    liquid = _shomate(_LIQUID_HEAT, end) - _shomate(_LIQUID_HEAT, melting)
+    return (solid + liquid) / MOLAR_MASS + HEAT_OF_FUSION
+
+
+def _shomate(constants: tuple[float, float, float, float, float], kelvin: float) -> float:
+    """Integral of the Shomate heat capacity, J/mol, up to a constant."""
+    a, b, c, d, e = constants
+    t = kelvin / 1000.0
+    return 1000.0 * (a * t + b * t**2 / 2 + c * t**3 / 3 + d * t**4 / 4 - e / t)
+
+
+def _liquid_kelvin(celsius: float) -> float:
+    """Kelvin of a temperature at which lead is liquid, to a millionth of a kelvin."""
+    kelvin = celsius + _ZERO_CELSIUS
+    if not _LOWEST_LIQUID - 1e-6 <= kelvin <= _HIGHEST_LIQUID + 1e-6:
+        raise LeadRangeError(
+            f"Lead at {celsius:g} degC; the equation holds for liquid lead, "
+            f"{_LOWEST_LIQUID - _ZERO_CELSIUS:g} to {_HIGHEST_LIQUID - _ZERO_CELSIUS:g} degC."
+        )
+    return kelvin

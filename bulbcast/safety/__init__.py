@@ -1,0 +1,36 @@
+"""The cautions: one source for SAFETY.md, the report, the terminal and the sheets.
+
+A leaf: it imports nothing else of ours, and every room may import it.
+"""
+
+from bulbcast.safety.cautions import (
+    Caution,
+    ExposureLimit,
+    Step,
+    Vapour,
+    caution,
+    cautions,
+    cautions_at,
+    closing,
+    exposure_limits,
+    introduction,
+    steps,
+    vapour_table,
+)
+from bulbcast.safety.document import safety_document
+
+__all__ = [
+    "Caution",
+    "ExposureLimit",
+    "Step",
+    "Vapour",
+    "caution",
+    "cautions",
+    "cautions_at",
+    "closing",
+    "exposure_limits",
+    "introduction",
+    "safety_document",
+    "steps",
+    "vapour_table",
+]

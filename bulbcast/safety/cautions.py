@@ -1,0 +1,171 @@
+"""Reads the cautions, the official limits and the vapour table from cautions.toml, once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Literal
+
+FROM_MEMORY = "from memory, check before quoting"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """A step of the work that cautions belong to, such as "melt" with the title "Melt"."""
+
+    name: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """One caution.
+
+    Attributes:
+        code: Stable name in kebab case.
+        title: A few words.
+        short: One or two sentences, for terminal, report and sheets.
+        full: Paragraphs, for SAFETY.md.
+        steps: Names of the steps it concerns; under the first it stands in SAFETY.md.
+        sources: Where it comes from, official where there is one.
+    """
+
+    code: str
+    title: str
+    short: str
+    full: tuple[str, ...]
+    steps: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExposureLimit:
+    """An official limit, as printed in its source.
+
+    Attributes:
+        kind: Lead in air, lead in blood, or other.
+        rule: Whose limit, and of what.
+        value: As printed, with its unit.
+        source: Regulation or publication.
+        read: Seen in the source; otherwise from memory, to be checked before it is quoted.
+    """
+
+    kind: Literal["lead in air", "lead in blood", "other"]
+    rule: str
+    value: str
+    source: str
+    read: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Vapour:
+    """Most lead that air over the pot can hold as vapour.
+
+    Attributes:
+        celsius: Temperature of the lead. [degC]
+        at_pot: In air of that temperature. [µg/m3]
+        at_20: In the same air cooled to 20 degC. [µg/m3]
+    """
+
+    celsius: float
+    at_pot: float
+    at_20: float
+
+
+@cache
+def _data() -> dict[str, Any]:
+    import tomllib  # both here: they cost more than the rest of the room at start-up
+    from importlib.resources import files
+
+    return tomllib.loads(files("bulbcast.safety").joinpath("cautions.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def steps() -> tuple[Step, ...]:
+    """The steps in the order of the work."""
+    return tuple(Step(**row) for row in _data()["step"])
+
+
+@cache
+def cautions() -> tuple[Caution, ...]:
+    """All cautions, in the order of the work.
+
+    Raises:
+        ValueError: The table names a step that it does not list.
+    """
+    order = [step.name for step in steps()]
+    found = [
+        Caution(
+            code=row["code"],
+            title=row["title"],
+            short=row["short"],
+            full=_paragraphs(row["full"]),
+            steps=tuple(row["steps"]),
+            sources=tuple(row["sources"]),
+        )
+        for row in _data()["caution"]
+    ]
+    return tuple(sorted(found, key=lambda one: order.index(one.steps[0])))
+
+
+def caution(code: str) -> Caution:
+    """The caution of that code.
+
+    Args:
+        code: Such as "water-and-lead". [-]
+
+    Returns:
+        The caution.
+
+    Raises:
+        KeyError: No such caution.
+    """
+    for one in cautions():
+        if one.code == code:
+            return one
+    raise KeyError(f'no caution has the code "{code}"')
+
+
+def cautions_at(step: str) -> tuple[Caution, ...]:
+    """The cautions of one step: those that stand there first, then those repeated there.
+
+    Args:
+        step: Name of a step, such as "melt". [-]
+
+    Returns:
+        The cautions.
+
+    Raises:
+        KeyError: No such step.
+    """
+    if step not in {one.name for one in steps()}:
+        raise KeyError(f'no step of the work is called "{step}"')
+    concerned = [one for one in cautions() if step in one.steps]
+    return tuple(sorted(concerned, key=lambda one: one.steps[0] != step))
+
+
+@cache
+def exposure_limits() -> tuple[ExposureLimit, ...]:
+    """The official limits, each with its source."""
+    return tuple(ExposureLimit(**row) for row in _data()["limit"])
+
+
+@cache
+def vapour_table() -> tuple[Vapour, ...]:
+    """Lead vapour over the pot against temperature: an upper bound, and vapour alone."""
+    return tuple(Vapour(**row) for row in _data()["vapour"])
+
+
+def introduction() -> tuple[str, ...]:
+    """Paragraphs that stand before the cautions."""
+    return _paragraphs(_data()["intro"])
+
+
+def closing() -> tuple[str, ...]:
+    """Paragraphs that stand last: local rules and licensed practice come first."""
+    return _paragraphs(_data()["closing"])
+
+
+def _paragraphs(text: str) -> tuple[str, ...]:
+    """Text cut at empty lines, each paragraph on one line."""
+    return tuple(" ".join(part.split()) for part in text.strip().split("\n\n"))

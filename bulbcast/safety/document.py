@@ -1,0 +1,126 @@
+"""SAFETY.md as text: every caution in full, the official limits, the vapour over the pot."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+
+from bulbcast.safety.cautions import (
+    FROM_MEMORY,
+    Caution,
+    cautions,
+    closing,
+    exposure_limits,
+    introduction,
+    steps,
+    vapour_table,
+)
+
+_WIDTH = 100
+_TIE = "\u00a0"  # textwrap does not break here
+_LIMIT_TITLES = {
+    "lead in air": "Lead in air",
+    "lead in blood": "Lead in blood",
+    "other": "Other dusts and gases",
+}
+
+
+def safety_document() -> str:
+    """The whole of SAFETY.md, in Markdown, ending in a line break."""
+    lines = ["# Safety", ""]
+    lines += _wrapped(introduction())
+    lines += _on_one_page()
+    for step in steps():
+        lines += [f"## {step.title}", ""]
+        for one in cautions():
+            if one.steps[0] == step.name:
+                lines += _section(one)
+    lines += _limits()
+    lines += _vapour()
+    lines += ["## Local rules and licensed practice", ""]
+    lines += _wrapped(closing())
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _wrapped(paragraphs: tuple[str, ...]) -> list[str]:
+    """Paragraphs in lines of the document's width, an empty line after each."""
+    lines: list[str] = []
+    for paragraph in paragraphs:
+        lines += [*_lines(paragraph), ""]
+    return lines
+
+
+def _lines(text: str, first: str = "", rest: str = "") -> list[str]:
+    """Text in lines of the document's width; a figure and its unit stay on one line."""
+    tied = re.sub(r"(?<=\d) (?=(?:C|F|kg|lb|%)(?!\w))", _TIE, text)
+    wrapped = textwrap.wrap(
+        tied,
+        _WIDTH,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    return [line.replace(_TIE, " ") for line in wrapped]
+
+
+def _on_one_page() -> list[str]:
+    """The short forms, as one list to be read aloud on the day."""
+    lines = ["## On one page", ""]
+    for one in cautions():
+        lines += _lines(f"**{one.title}.** {one.short}", first="- ", rest="  ")
+    return [*lines, ""]
+
+
+def _section(one: Caution) -> list[str]:
+    """One caution in full, with its sources."""
+    return [
+        f"### {one.title}",
+        "",
+        *_wrapped(one.full),
+        *_wrapped((f"Source: {'; '.join(one.sources)}.",)),
+    ]
+
+
+def _limits() -> list[str]:
+    """The official limits as tables."""
+    lines = ["## Official limits", ""]
+    lines += _wrapped(
+        (
+            "Those for air and for removal from work are set for work under an employer; none of them "
+            "makes a home safe. They are here to show how little is too much. Limits change: look up the "
+            "ones that hold where you are.",
+        )
+    )
+    for kind, title in _LIMIT_TITLES.items():
+        lines += [f"### {title}", "", "| rule | value | source |", "| --- | --- | --- |"]
+        for limit in exposure_limits():
+            if limit.kind == kind:
+                source = limit.source if limit.read else f"{limit.source} ({FROM_MEMORY})"
+                lines.append(f"| {limit.rule} | {limit.value} | {source} |")
+        lines.append("")
+    return lines
+
+
+def _vapour() -> list[str]:
+    """The vapour table."""
+    lines = ["## Lead vapour over the pot", ""]
+    lines += _wrapped(
+        (
+            "The most lead that still air right over the pot can hold as vapour, in micrograms in a cubic "
+            "metre. It is an upper bound, and it is vapour alone: the dust of oxide and dross comes on "
+            "top, at any temperature. 50 µg/m³ is passed between 467 and 491 C (870 and 915 F).",
+        )
+    )
+    lines += ["| lead | in air as hot as the pot | in the same air at 20 C |", "| --- | --- | --- |"]
+    for row in vapour_table():
+        fahrenheit = row.celsius * 9 / 5 + 32
+        lines.append(f"| {row.celsius:.0f} C ({fahrenheit:.0f} F) | {row.at_pot:g} | {row.at_20:g} |")
+    lines.append("")
+    lines += _wrapped(
+        (
+            "Source: vapour pressure 5.76e9 exp(-22131 K / T) Pa, OECD-NEA, Handbook on Lead-bismuth "
+            "Eutectic Alloy and Lead Properties (2015), and the ideal gas law.",
+        )
+    )
+    return lines
