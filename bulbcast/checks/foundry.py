@@ -1,0 +1,221 @@
+"""Findings on alloy, tail, filing, lifting and the charge: what the foundry must know first."""
+
+from __future__ import annotations
+
+from bulbcast.casting.cast_body import CastBody
+from bulbcast.casting.melt import Melt
+from bulbcast.checks.limits import (
+    CHARGE_FOR_A_FOUNDRY,
+    CHARGE_FOR_TWO,
+    CHARGE_NOT_CARRIED,
+    FILING_SHARE,
+    LIGHTEST_LEAD_ALLOY,
+    PIECE_TO_BE_HOISTED,
+    PURE_LEAD,
+    SMALLEST_TAIL,
+)
+from bulbcast.findings import Finding, Severity
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.quantities import Shown
+
+
+def check_alloy(alloy: CastAlloy, *, contraction_given: bool, shown: Shown) -> tuple[Finding, ...]:
+    """Findings on what the bulb is cast of.
+
+    Args:
+        alloy: The alloy.
+        contraction_given: Whether the plan states its own contraction.
+        shown: The builder's units.
+    """
+    findings = []
+    if alloy.unknown:
+        findings.append(
+            Finding(
+                severity=Severity.HOLD,
+                code="alloy-unknown",
+                where="alloy.grade",
+                found=alloy.density_spread,
+                limit=None,
+                unit="kg/m3",
+                message=f"The alloy is not known: {shown.density(alloy.density)} is taken, give or take "
+                f"{shown.density(alloy.density_spread)}, and the pour is on hold.",
+                remedy="Weigh 1 kg or more of it in air and hung in water and give [alloy] weighed = "
+                "{in_air = ..., in_water = ...}.",
+            )
+        )
+    if alloy.interpolated and not alloy.unknown and not contraction_given:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="contraction-interpolated",
+                where="pattern.contraction",
+                found=alloy.contraction,
+                limit=None,
+                unit="",
+                message=f"The alloy has no grade: its contraction of {shown.percent(alloy.contraction)} and liquidus of "
+                f"{shown.temperature(alloy.liquidus)} are read off between the grades by its density.",
+                remedy="Cast a test bar of it and give [pattern] contraction, or name the grade.",
+            )
+        )
+    if not LIGHTEST_LEAD_ALLOY <= alloy.density <= PURE_LEAD * 1.001:
+        heavy = alloy.density > PURE_LEAD
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="density-unusual",
+                where="alloy",
+                found=alloy.density,
+                limit=PURE_LEAD if heavy else LIGHTEST_LEAD_ALLOY,
+                unit="kg/m3",
+                message=f"A density of {shown.density(alloy.density)} is "
+                + ("above that of pure lead." if heavy else "low for a lead alloy that is cast for ballast."),
+                remedy="Weigh the sample again, clean and free of air bubbles; iron, zinc or much tin in it "
+                "is no ballast.",
+            )
+        )
+    return tuple(findings)
+
+
+def check_tail(
+    *, tail_thickness: float, tail_diameter: float, asked: bool, shown: Shown
+) -> tuple[Finding, ...]:
+    """Whether the tail is thick enough to fill and to hold.
+
+    Args:
+        tail_thickness: Smaller of width and height of the tail face. [m]
+        tail_diameter: Of the circle with its area. [m]
+        asked: Whether the plan gave the tail diameter.
+        shown: The builder's units.
+    """
+    if tail_thickness >= SMALLEST_TAIL * (1.0 - 1e-9):
+        return ()
+    wanted = tail_diameter * SMALLEST_TAIL / tail_thickness if tail_thickness > 0.0 else SMALLEST_TAIL
+    return (
+        Finding(
+            severity=Severity.CAUTION,
+            code="tail-thin",
+            where="bulb.tail_diameter",
+            found=tail_thickness,
+            limit=SMALLEST_TAIL,
+            unit="m",
+            message=f"The tail is {shown.length(tail_thickness)} thick where it is cut; below "
+            f"{shown.length(SMALLEST_TAIL)} it freezes before it fills, or breaks off.",
+            remedy=f'Set tail_diameter = "{shown.length(wanted)}" or more'
+            + (", or build the tip up in filler." if asked else ", or a smaller fineness."),
+        ),
+    )
+
+
+def check_casting(
+    cast: CastBody, *, bulb_mass: float, nose_to_lift: str, shown: Shown
+) -> tuple[Finding, ...]:
+    """Findings on filing and lifting.
+
+    Args:
+        cast: The cast body.
+        bulb_mass: Hung mass. [kg]
+        nose_to_lift: Where the lifting point lies, in words.
+        shown: The builder's units.
+    """
+    findings = []
+    if cast.finish_mass > FILING_SHARE * bulb_mass:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="filing-much",
+                where="pattern.finish",
+                found=cast.finish_mass / bulb_mass,
+                limit=FILING_SHARE,
+                unit="",
+                message=f"{shown.mass(cast.finish_mass)} are to be filed off, "
+                f"{shown.percent(cast.finish_mass / bulb_mass)} of the bulb; weigh until it is gone.",
+                remedy="Take a smaller finish and a better pattern: every gram filed is lead dust or chips.",
+            )
+        )
+    elif cast.finish_mass > 0.0:
+        findings.append(
+            Finding(
+                severity=Severity.NOTE,
+                code="filing",
+                where="pattern.finish",
+                found=cast.finish_mass / bulb_mass,
+                limit=FILING_SHARE,
+                unit="",
+                message=f"{shown.mass(cast.finish_mass)} are to be filed off.",
+                remedy="Weigh until it is gone; shavings, not dust.",
+            )
+        )
+    if cast.mass > PIECE_TO_BE_HOISTED:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="piece-heavy",
+                where="pattern",
+                found=cast.mass,
+                limit=PIECE_TO_BE_HOISTED,
+                unit="kg",
+                message=f"The casting weighs {shown.mass(cast.mass)}: it is lifted with a hoist or by several people, "
+                f"{nose_to_lift}.",
+                remedy="Cast in a lifting eye or plan a sling at that point, and check what it hangs from.",
+            )
+        )
+    return tuple(findings)
+
+
+def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
+    """Findings on the mass of hot metal.
+
+    Args:
+        melt: The melt.
+        shown: The builder's units.
+    """
+    charge = melt.charge
+    if charge > CHARGE_FOR_A_FOUNDRY:
+        return (
+            _charge_finding(
+                Severity.HOLD,
+                "charge-foundry",
+                charge,
+                CHARGE_FOR_A_FOUNDRY,
+                f"The charge is {shown.mass(charge)}: this is a foundry's work, and melt and pour are on hold.",
+                "Take the pattern to a foundry, or cast the bulb in pieces.",
+            ),
+        )
+    if charge > CHARGE_FOR_TWO:
+        return (
+            _charge_finding(
+                Severity.CAUTION,
+                "charge-for-two",
+                charge,
+                CHARGE_FOR_TWO,
+                f"The charge is {shown.mass(charge)}: two people, and a pot that is tapped or tilted, never lifted.",
+                "Plan the tap or the tilting frame and the way of the metal before the fire is lit.",
+            ),
+        )
+    if charge > CHARGE_NOT_CARRIED:
+        return (
+            _charge_finding(
+                Severity.CAUTION,
+                "charge-not-carried",
+                charge,
+                CHARGE_NOT_CARRIED,
+                f"The charge is {shown.mass(charge)}: a pot so full is not lifted by hand.",
+                "Ladle, tap or tilt; keep the mould next to the pot.",
+            ),
+        )
+    return ()
+
+
+def _charge_finding(
+    severity: Severity, code: str, charge: float, limit: float, message: str, remedy: str
+) -> Finding:
+    return Finding(
+        severity=severity,
+        code=code,
+        where="melt",
+        found=charge,
+        limit=limit,
+        unit="kg",
+        message=message,
+        remedy=remedy,
+    )

@@ -1,0 +1,68 @@
+"""The limits that checks hold results against, each with its source, in one place."""
+
+from __future__ import annotations
+
+# Walls: 3 mm on models, 10 mm on small craft. Common practice, no source.
+SMALLEST_WALL_MODEL = 0.003
+SMALLEST_WALL_SMALL_CRAFT = 0.010
+SMALL_CRAFT_FROM = 40.0
+
+# Thread above the pocket floor, in diameters: 2.5 in metal, 4 in wood and laminate.
+# Common practice, no source.
+ENGAGEMENT_METAL = 2.5
+ENGAGEMENT_WOOD = 4.0
+
+# Fin left beside a screw's shank, in diameters of it. Judgement.
+CHEEK_IN_DIAMETERS = 0.25
+
+# A tail face thinner than this misruns or breaks off. Common practice, no source.
+SMALLEST_TAIL = 0.003
+
+# Mass centre off the elastic axis, in chords: beyond it the bulb twists a slender fin. Judgement.
+OFF_ELASTIC_AXIS_IN_CHORDS = 0.15
+
+# Filing more than this share of the bulb's mass away is a day's work and dust. Judgement.
+FILING_SHARE = 0.03
+
+# Handling of hot metal and of pieces: common practice, no source; the first figure is what one
+# person carries at arm's length, as manual handling guidance puts it too.
+CHARGE_NOT_CARRIED = 10.0
+CHARGE_FOR_TWO = 50.0
+CHARGE_FOR_A_FOUNDRY = 150.0
+PIECE_TO_BE_HOISTED = 25.0
+
+# Lead alloys for ballast lie between these; beyond them the figure wants a second look. Judgement.
+LIGHTEST_LEAD_ALLOY = 10000.0
+PURE_LEAD = 11340.0
+
+
+def smallest_wall(asked: float | None, bulb_mass: float) -> float:
+    """The wall wanted: as asked, else by the size of the bulb.
+
+    Args:
+        asked: The plan's own figure, or None. [m]
+        bulb_mass: Hung mass. [kg]
+
+    Returns:
+        Wall wanted round every cut. [m]
+    """
+    if asked is not None:
+        return asked
+    return SMALLEST_WALL_SMALL_CRAFT if bulb_mass >= SMALL_CRAFT_FROM else SMALLEST_WALL_MODEL
+
+
+def engagement(asked: float | None, diameter: float, fin_material: str | None) -> float:
+    """Thread wanted above the pocket floor.
+
+    Args:
+        asked: The plan's own figure, or None. [m]
+        diameter: Of the screw. [m]
+        fin_material: "metal", "wood", "laminate", or None where the plan does not say: metal's figure
+            then, and a caution where wood would want more.
+
+    Returns:
+        Length of thread wanted in the fin. [m]
+    """
+    if asked is not None:
+        return asked
+    return diameter * (ENGAGEMENT_WOOD if fin_material in ("wood", "laminate") else ENGAGEMENT_METAL)

@@ -1,0 +1,119 @@
+"""What would mend a screw that leaves too little lead: nearest place, largest head. Searched, not guessed.
+
+Every trial is one a builder can type: whole half millimetres or 32nds of an inch along the fin, tenths
+of a millimetre or 64ths on a diameter. A small margin is kept, since the bulb itself moves by
+hundredths of a millimetre when it is sized again with the mended screw.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.shape.cuts import ScrewCut
+from bulbcast.shape.quadrature import Array
+from bulbcast.sizing.ledger import HungBulb
+from bulbcast.sizing.room import inside_outline, screw_walls, undersides
+
+Flags = NDArray[np.bool_]
+
+_INCH = 0.0254
+_MARGIN = 0.0001
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewRemedy:
+    """What would do for one screw; None where the search found nothing.
+
+    Attributes:
+        nearest_at: Aft of the tip's leading edge. [m]
+        largest_head: Head diameter at the present place. [m]
+    """
+
+    nearest_at: float | None
+    largest_head: float | None
+
+
+def screw_remedy(bulb: HungBulb, number: int, *, wall_wanted: float, imperial: bool) -> ScrewRemedy:
+    """The nearest place and the largest head that leave the wall wanted.
+
+    Args:
+        bulb: The sized bulb.
+        number: Of the screw, from 1.
+        wall_wanted: [m]
+        imperial: Whether trials are fractions of an inch.
+
+    Returns:
+        What would do, each change on its own.
+    """
+    screw = bulb.screw_cuts[number - 1]
+    return ScrewRemedy(
+        nearest_at=_nearest_place(bulb, screw, number, wall_wanted, _INCH / 32.0 if imperial else 0.0005),
+        largest_head=_largest_head(bulb, screw, wall_wanted, _INCH / 64.0 if imperial else 0.0001),
+    )
+
+
+def _nearest_place(
+    bulb: HungBulb, screw: ScrewCut, number: int, wall_wanted: float, step: float
+) -> float | None:
+    chord = bulb.pocket.tip.chord
+    step *= max(1.0, math.ceil(chord / step / 300.0))
+    along: Array = step * np.arange(1, math.floor(chord / step) + 1, dtype=np.float64)
+    lead = bulb.pocket.leading_edge_x
+    fits = (
+        (inside_outline(bulb.pocket, along, 0.0, np.full_like(along, 0.5 * screw.diameter)) > 0.0)
+        & (
+            inside_outline(
+                bulb.pocket, along, bulb.pocket.clearance, np.full_like(along, 0.5 * screw.hole_diameter)
+            )
+            > 0.0
+        )
+        & _clear_of_others(bulb, number, along)
+    )
+    low, _ = undersides(bulb, along + lead)
+    with np.errstate(invalid="ignore"):
+        fits &= -(low + screw.recess) >= wall_wanted + _MARGIN
+    trials = along[fits]
+    if not len(trials):
+        return None
+    good = trials[
+        _leaves_wall(bulb, [replace(screw, at_x=float(place) + lead) for place in trials], wall_wanted)
+    ]
+    if not len(good):
+        return None
+    now = screw.at_x - lead
+    return float(good[np.argmin(np.abs(good - now))])
+
+
+def _clear_of_others(bulb: HungBulb, number: int, along: Array) -> Flags:
+    clear: Flags = np.full(len(along), True)
+    mine = bulb.screw_cuts[number - 1]
+    for i, other in enumerate(bulb.screw_cuts, start=1):
+        if i != number:
+            gap = np.abs(along + bulb.pocket.leading_edge_x - other.at_x) * math.cos(bulb.axis.rake)
+            clear &= gap > 0.5 * (mine.head_diameter + other.head_diameter)
+    return clear
+
+
+def _largest_head(bulb: HungBulb, screw: ScrewCut, wall_wanted: float, step: float) -> float | None:
+    largest = math.floor(screw.head_diameter / step - 1e-9) * step
+    smallest = screw.hole_diameter + step
+    count = math.floor((largest - smallest) / step) + 1
+    if count <= 0:
+        return None
+    step *= max(1.0, math.ceil(count / 200.0))
+    heads = largest - step * np.arange(max(1, math.floor((largest - smallest) / step) + 1))
+    good = heads[
+        _leaves_wall(bulb, [replace(screw, head_diameter=float(head)) for head in heads], wall_wanted)
+    ]
+    return float(good[0]) if len(good) else None
+
+
+def _leaves_wall(bulb: HungBulb, trials: list[ScrewCut], wall_wanted: float) -> Flags:
+    walls = screw_walls(bulb, tuple(trials))
+    return np.array(
+        [all(wall is not None and wall.thickness >= wall_wanted + _MARGIN for wall in pair) for pair in walls]
+    )
