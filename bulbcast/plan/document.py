@@ -1,0 +1,256 @@
+"""A plan file's bytes or text taken apart as TOML, with a fault for each line that cannot be.
+
+A line that is wrong by itself (a figure with its unit but no quotes, say) is reported, left out, and the
+rest is read on, so that the builder hears of everything in one go. Where the trouble may reach over several
+lines nothing further can be said, and reading stops there.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import tomllib
+from dataclasses import dataclass
+
+from bulbcast.plan.faults import Fault
+from bulbcast.plan.key import Key, Kind
+from bulbcast.plan.keys import KEYS
+from bulbcast.quantities import quoted
+
+LARGEST = 1_000_000
+"""Characters; a plan is a few thousand."""
+
+_MOST_FAULTY_LINES = 20
+_BARE_KEY = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-.\"' ")
+_BYTE_ORDER_MARK = "\ufeff"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """A plan file taken apart.
+
+    Attributes:
+        table: What TOML made of it, without the lines that are faulty.
+        faults: Of the file as a text.
+        unreadable: Dotted keys that stand on faulty lines: given, though not known as what.
+        complete: False where so much is wrong that nothing further can be said.
+        sha256: Of the file's bytes, in hexadecimal.
+    """
+
+    table: dict[str, object]
+    faults: tuple[Fault, ...]
+    unreadable: frozenset[str]
+    complete: bool
+    sha256: str
+
+
+def take_apart(text: str | bytes, *, source: str) -> Document:
+    """A plan file as a TOML table. Never raises on what is in the file.
+
+    Args:
+        text: The file's content; bytes are read as UTF-8. [-]
+        source: What messages call the file. [-]
+
+    Returns:
+        The table with the faults found on the way.
+    """
+    data = text if isinstance(text, bytes) else text.encode("utf-8", errors="surrogatepass")
+    taken = _Taken(source)
+    decoded = text if isinstance(text, str) else taken.decoded(text)
+    if decoded is not None and len(decoded) > LARGEST:
+        taken.fault(
+            "the file",
+            f"{len(decoded)} characters",
+            f"a plan of at most {LARGEST} characters",
+            "See whether this is the plan file at all.",
+        )
+        decoded = None
+    if decoded is not None:
+        taken.parse(decoded)
+    return Document(
+        table=taken.table or {},
+        faults=tuple(taken.faults),
+        unreadable=frozenset(taken.unreadable),
+        complete=taken.table is not None,
+        sha256=hashlib.sha256(data).hexdigest(),
+    )
+
+
+class _Taken:
+    """The faults and the table as they are found; `table` is None until TOML accepts the rest."""
+
+    def __init__(self, source: str) -> None:
+        self.source = source
+        self.faults: list[Fault] = []
+        self.unreadable: set[str] = set()
+        self.table: dict[str, object] | None = None
+
+    def fault(self, key: str, read: str, expected: str, remedy: str) -> None:
+        self.faults.append(Fault(file=self.source, key=key, read=read, expected=expected, remedy=remedy))
+
+    def decoded(self, data: bytes) -> str | None:
+        """The bytes as text; None where they are none, with a fault for each line that is wrong."""
+        plain = "plain text in UTF-8"
+        if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+            self.fault("line 1", "a file in UTF-16", plain, "Save the file again, with the encoding UTF-8.")
+            return None
+        try:
+            return data.decode("utf-8")
+        except UnicodeDecodeError:
+            pass
+        wrong = []
+        for number, line in enumerate(data.split(b"\n"), start=1):
+            try:
+                line.decode("utf-8")
+            except UnicodeDecodeError as error:
+                wrong.append((number, line[error.start]))
+        if len(wrong) > _MOST_FAULTY_LINES:
+            self.fault(
+                "the file",
+                f"{len(wrong)} lines that are not UTF-8",
+                plain,
+                "See whether this is the plan file; if it is, save it again with the encoding UTF-8.",
+            )
+            return None
+        for number, byte in wrong:
+            self.fault(
+                f"line {number}",
+                f"a byte that is not UTF-8 (0x{byte:02x})",
+                plain,
+                "Save the file again with the encoding UTF-8, or type the characters of this line anew.",
+            )
+        return None
+
+    def parse(self, text: str) -> None:
+        if text.startswith(_BYTE_ORDER_MARK):
+            self.fault(
+                "line 1",
+                "a byte order mark before the first character",
+                "plain text in UTF-8 without one",
+                'Save the file again as "UTF-8", not as "UTF-8 with BOM".',
+            )
+            text = text[1:]
+        lines = text.split("\n")
+        for _ in range(_MOST_FAULTY_LINES):
+            try:
+                self.table = tomllib.loads("\n".join(lines))
+                return
+            except tomllib.TOMLDecodeError as error:
+                reason, number = _reason_and_line(str(error))
+                if number is None or not 1 <= number <= len(lines):
+                    self._unfinished(reason)
+                    return
+                if not self._faulty_line(lines, number, reason):
+                    return
+                lines[number - 1] = ""
+            except RecursionError:
+                self.fault(
+                    "the file", "lists or tables nested without end", "a plan", "See whether this is a plan."
+                )
+                return
+            except ValueError:
+                # tomllib lets the interpreter's own complaint through for such numbers, and tells no line.
+                self.fault(
+                    "the file",
+                    "a number of thousands of digits",
+                    "figures of a plan",
+                    "See whether this is a plan, and find the number.",
+                )
+                return
+        self.fault(
+            "the file",
+            f"{_MOST_FAULTY_LINES} lines that are no TOML, and perhaps more after them",
+            "a plan",
+            "Mend these first; the rest is read then.",
+        )
+
+    def _unfinished(self, reason: str) -> None:
+        self.fault(
+            "the end of the file",
+            f"the end, though something is still open ({reason})",
+            "every text, list and table closed",
+            "Look for a quote or bracket that is opened and not closed.",
+        )
+
+    def _faulty_line(self, lines: list[str], number: int, reason: str) -> bool:
+        """Report one line; True where it can be left out and the rest read on."""
+        line = lines[number - 1].strip()
+        name, equals, value = (part.strip() for part in line.partition("="))
+        statement = bool(equals) and bool(name) and set(name) <= _BARE_KEY
+        if "overwrite" in reason or "twice" in reason or "mutate" in reason:
+            what = name if statement else line
+            self.fault(
+                f"line {number}",
+                f"{what} a second time",
+                "each key and each section once" + ("" if statement else "; screws as [[screws]]"),
+                "Keep one of the two.",
+            )
+            return statement
+        key, where = _key_of(lines, number, name) if statement else (None, "")
+        expected = f"a line such as {key.example_line}" if key else "a line of TOML, key = value"
+        self.fault(
+            f"line {number}",
+            f"{quoted(line)} ({reason})",
+            expected,
+            _remedy(name, value, key) if statement else _remedy_without_statement(line),
+        )
+        if not statement:
+            return False
+        self.unreadable.add(where)
+        reaches_on = any(line.count(a) != line.count(b) for a, b in ("[]", "{}"))
+        return not reaches_on and '"""' not in line and "'''" not in line
+
+
+def _reason_and_line(message: str) -> tuple[str, int | None]:
+    """tomllib's complaint and its line, from "Reason (at line 3, column 5)"."""
+    reason, opened, place = message.rpartition(" (at line ")
+    if not opened:
+        return message.removesuffix(" (at end of document)"), None
+    digits = place.partition(",")[0]
+    return reason, int(digits) if digits.isdecimal() else None
+
+
+def _key_of(lines: list[str], number: int, name: str) -> tuple[Key | None, str]:
+    """The key a line gives a value to, if it is one, and its dotted name with the screw's number."""
+    section, screw = "", 0
+    for line in lines[: number - 1]:
+        stripped = line.strip()
+        if stripped.startswith("[["):
+            section = stripped[2:].partition("]")[0].strip()
+            screw += section == "screws"
+        elif stripped.startswith("["):
+            section = stripped[1:].partition("]")[0].strip()
+    dotted = f"{section}.{name}" if section else name
+    where = f"screws[{screw}].{name}" if section == "screws" else dotted
+    return KEYS.get(dotted), where
+
+
+def _remedy(name: str, value: str, key: Key | None) -> str:
+    bare = value if value[:1] in ('"', "'") else value.partition("#")[0].strip()
+    if not bare:
+        return "Write a value after the equals sign, or take the line out."
+    if bare[0] in "“”„‘’":
+        return "Use straight quotes, \" or '."
+    if bare[0] in "\"'":
+        if '\\"' in bare:
+            return "The quote after \\ is an inch sign: close the text with one more, or write in for inches."
+        if "\\" in bare:
+            return "Put the value in single quotes, or write / for \\."
+        if bare.count(bare[0]) > 2:
+            return f"The text ends at the second {bare[0]}: write in for inches and ft for feet."
+        if bare.count(bare[0]) == 1:
+            return f"Close the quotes at the end of the value with {bare[0]}."
+    elif key is not None and key.kind is Kind.NUMBER:
+        whole, comma, decimals = bare.partition(",")
+        if comma and whole.isdecimal() and decimals.isdecimal():
+            return f"Write {name} = {whole}.{decimals} with a point."
+        return f"Write a bare number, such as {key.example_line}."
+    elif bare[0] not in "[{":
+        mark = "'" if '"' in bare else '"'
+        return f"Put the value in quotes: {name} = {mark}{bare}{mark}."
+    return "Mend the line: texts and figures with a unit stand in quotes, bare numbers without."
+
+
+def _remedy_without_statement(line: str) -> str:
+    if line.startswith("["):
+        return "Write a section as [bulb], a screw as [[screws]]."
+    return "Write key = value; a remark begins with #."

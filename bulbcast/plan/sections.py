@@ -1,0 +1,184 @@
+"""What a builder's plan says, section by section, in SI and frozen; None means "not given".
+
+One class a section of the plan file. Nothing is computed here: a default that depends on
+another figure (the tail diameter on the bulb's, the dross on the grade) stays None in the
+section and is settled by the room that owns the rule, which also says so in the report.
+Fixed defaults are filled in by the reader and listed in `Plan.defaults`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from bulbcast.quantities import DisplayUnits as DisplayUnits
+
+ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
+Grade = Literal[
+    "pure",
+    "sheet",
+    "antimonial-2",
+    "antimonial-4",
+    "antimonial-6",
+    "wheel-weights",
+    "linotype",
+    "unknown",
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefaultTaken:
+    """A value the plan did not give: which key, what was taken, and on whose word.
+
+    Attributes:
+        key: Dotted key, such as `bulb.filler_density`.
+        value: What was taken, as a builder would type it ("1.2 g/cm3").
+        source: Where the value comes from, or "common practice, no source", "judgement".
+    """
+
+    key: str
+    value: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterSection:
+    """[water]: what she floats in. `density` in kg/m3; `kind` is "fresh", "salt" or "given"."""
+
+    kind: Literal["fresh", "salt", "given"]
+    density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BulbSection:
+    """[bulb]: mass wanted and shape. Lengths m, mass kg, densities kg/m3.
+
+    Exactly one of `fineness`, `length`, `diameter` is not None. `max_at` and `nose_index` belong
+    to naca4mod, `max_at`, `nose_radius`, `tail_radius`, `prismatic` to series58 (Gertler's m, r0,
+    r1, Cp, of the uncut profile), `offsets` (a path as typed) to offsets.
+    """
+
+    target_mass: float
+    profile: ProfileKind
+    fineness: float | None
+    length: float | None
+    diameter: float | None
+    width_to_height: float
+    tail_diameter: float | None
+    skin: float
+    filler_density: float
+    smallest_wall: float | None
+    mass_centre_x: float | None
+    max_at: float | None
+    nose_index: float | None
+    nose_radius: float | None
+    tail_radius: float | None
+    prismatic: float | None
+    offsets: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeighedSample:
+    """A scrap sample weighed in air and hung in fresh water. Masses kg, temperature degC.
+
+    `reading_spread` is the standard deviation of one reading of the scale; `sample_porosity` the
+    void fraction of the sample itself, 0 where it is taken as sound metal.
+    """
+
+    in_air: float
+    in_water: float
+    water_temperature: float
+    sample_porosity: float
+    reading_spread: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlloySection:
+    """[alloy]: exactly one of `grade`, `density` (kg/m3), `composition` (mass parts that add up to
+    1, by element symbol, in the order typed), `weighed`. `porosity` is a fraction."""
+
+    grade: Grade | None
+    density: float | None
+    composition: tuple[tuple[str, float], ...] | None
+    weighed: WeighedSample | None
+    porosity: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinSection:
+    """[fin]: the tip the bulb hangs on. Lengths m in boat axes, `rake` in rad.
+
+    `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge.
+    `carry_at` is None where `bulb.mass_centre_x` says the place instead.
+    """
+
+    tip_chord: float
+    tip_thickness: float
+    tip_leading_edge_x: float
+    tip_z: float
+    pocket_depth: float
+    pocket_clearance: float
+    pocket: Literal["cut", "cored"]
+    rake: float
+    carry_at: float | None
+    elastic_axis: float
+    material: Literal["metal", "wood", "laminate"] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewSection:
+    """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
+    floor, None where it follows from the diameter and the fin's material."""
+
+    at: float
+    diameter: float
+    hole_diameter: float
+    head_diameter: float
+    head_height: float
+    recess: float
+    length: float
+    hole: Literal["drilled", "cored"]
+    density: float
+    engagement: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternSection:
+    """[pattern]: fractions and m. `contraction` and `finish` None: the alloy's, and by diameter.
+    `density` (kg/m3) of the pattern's own material, None: several usual ones are shown."""
+
+    contraction: float | None
+    mould_expansion: float
+    finish: float | None
+    coat: float
+    chord_error: float
+    density: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeltSection:
+    """[melt]: fractions, and the feeder as a mass (kg) or a fraction of the cast mass, never both.
+    `dross` None: by grade."""
+
+    feeder_mass: float | None
+    feeder_fraction: float | None
+    reserve: float
+    dross: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A whole plan as read. `source` is how messages call the file, `sha256` that of its bytes."""
+
+    name: str
+    display_units: DisplayUnits
+    water: WaterSection
+    bulb: BulbSection
+    alloy: AlloySection
+    fin: FinSection
+    screws: tuple[ScrewSection, ...]
+    pattern: PatternSection
+    melt: MeltSection
+    defaults: tuple[DefaultTaken, ...]
+    source: str
+    sha256: str

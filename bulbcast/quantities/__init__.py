@@ -1,0 +1,25 @@
+"""Builders' quantities: a text with its unit to SI, and SI to what a person reads. A leaf.
+
+`read_quantity` is the one way in, `Shown` the one way out; `units.py` holds the table both draw on.
+"""
+
+from bulbcast.quantities.errors import LONGEST_TEXT, QuantityError, joined, quoted
+from bulbcast.quantities.reading import read_quantity, read_quantity_of
+from bulbcast.quantities.showing import DisplayUnits, Shown
+from bulbcast.quantities.units import UNITS, WORDS, Dimension, DimensionWords, Unit
+
+__all__ = [
+    "LONGEST_TEXT",
+    "UNITS",
+    "WORDS",
+    "Dimension",
+    "DimensionWords",
+    "DisplayUnits",
+    "QuantityError",
+    "Shown",
+    "Unit",
+    "joined",
+    "quoted",
+    "read_quantity",
+    "read_quantity_of",
+]

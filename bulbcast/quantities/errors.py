@@ -1,0 +1,64 @@
+"""What is said of a text that cannot be read as a quantity."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+LONGEST_TEXT = 64
+"""Characters; more is no quantity, and reading must stay cheap whatever is typed."""
+
+
+class QuantityError(ValueError):
+    """A text that cannot be read as the quantity that was wanted.
+
+    Attributes:
+        read: What was read, quoted, with what is wrong in it.
+        expected: What was expected.
+        remedy: How to mend it, one or two sentences.
+    """
+
+    def __init__(self, *, read: str, expected: str, remedy: str) -> None:
+        self.read = read
+        self.expected = expected
+        self.remedy = remedy
+        super().__init__(f"read {read}; expected {expected}. {remedy}")
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """Keyword-only arguments need this much help to be pickled between processes."""
+        return _rebuilt, (self.read, self.expected, self.remedy)
+
+
+def _rebuilt(read: str, expected: str, remedy: str) -> QuantityError:
+    return QuantityError(read=read, expected=expected, remedy=remedy)
+
+
+def quoted(text: str, longest: int = LONGEST_TEXT) -> str:
+    """A typed text as messages show it: in quotes, on one line, unprintable characters escaped.
+
+    Args:
+        text: As typed. [-]
+        longest: Cut after so many characters, with dots to show it. [-]
+
+    Returns:
+        The text in double quotes, or in single ones where it holds a double quote itself.
+    """
+    shown = "".join(each if each.isprintable() else ascii(each)[1:-1] for each in text[: longest + 1])
+    if len(text) > longest or len(shown) > longest:
+        shown = shown[:longest] + "..."
+    return f"'{shown}'" if '"' in shown else f'"{shown}"'
+
+
+def joined(words: Sequence[str], last: str) -> str:
+    """Words as a list in a sentence: "mm, in or ft".
+
+    Args:
+        words: At least one. [-]
+        last: What stands before the last of them, such as "or". [-]
+
+    Returns:
+        The list.
+    """
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"

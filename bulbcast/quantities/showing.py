@@ -1,0 +1,266 @@
+"""SI to what a person reads, metric or imperial: the one way out.
+
+Figures are shown to a resolution that suits the workshop, in plain ASCII but for the degree sign, and in
+a form that can be typed back in: what is shown and read again agrees to the resolution shown.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from bulbcast.quantities.units import BY_SYMBOL
+
+DisplayUnits = Literal["metric", "imperial"]
+
+_INCH = float(BY_SYMBOL["in"].factor)
+_OUNCE = float(BY_SYMBOL["oz"].factor)
+_POUND_FORCE = float(BY_SYMBOL["lbf"].factor)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """Values as texts, in one system of units.
+
+    Attributes:
+        units: "metric" or "imperial".
+
+    Raises:
+        ValueError: `units` is neither; or a method is given nan or an infinity.
+    """
+
+    units: DisplayUnits
+
+    def __post_init__(self) -> None:
+        if self.units not in get_args(DisplayUnits):
+            raise ValueError(f'units were "{self.units}"; they must be "metric" or "imperial"')
+
+    @property
+    def _imperial(self) -> bool:
+        return self.units == "imperial"
+
+    @property
+    def other(self) -> Shown:
+        """The same in the other system."""
+        return Shown("metric" if self._imperial else "imperial")
+
+    def length(self, metres: float) -> str:
+        """A length: mm (m from 2 m up), or inches with a fraction to 1/32, feet never.
+
+        Below 1/16 inch a fraction to 1/32 would say nothing, so thousandths are shown there.
+
+        Args:
+            metres: [m]
+
+        Returns:
+            Such as "336.6 mm", "4.500 m"; "13 1/4 in", "0.012 in".
+        """
+        if self._imperial:
+            return _inches(_finite(metres) / _INCH)
+        size = abs(_finite(metres))
+        if size >= 2.0:
+            return f"{_fixed(metres, 3)} m"
+        if size >= 0.01:
+            return f"{_fixed(metres * 1e3, 1)} mm"
+        return f"{_fixed(metres * 1e3, 3 if 0.0 < size < 1e-4 else 2)} mm"
+
+    def mass(self, kilograms: float) -> str:
+        """A mass: g below 5 kg then kg, or pounds and ounces, ounces to 0.1 (0.01 below one ounce).
+
+        Args:
+            kilograms: [kg]
+
+        Returns:
+            Such as "2450.0 g", "12.300 kg"; "4 lb 14 oz", "14.2 oz".
+        """
+        size = abs(_finite(kilograms))
+        if self._imperial:
+            return _pounds(kilograms / _OUNCE)
+        if size < 0.01:
+            return f"{_fixed(kilograms * 1e3, 2)} g"
+        if size < 5.0:
+            return f"{_fixed(kilograms * 1e3, 1)} g"
+        return f"{_fixed(kilograms, 3 if size < 100.0 else 2)} kg"
+
+    def temperature(self, celsius: float) -> str:
+        """A temperature, whole degrees from 100 up, tenths below where they are not nought.
+
+        Args:
+            celsius: [degC]
+
+        Returns:
+            Such as "380 °C", "716 °F".
+        """
+        value = _finite(celsius) * 9.0 / 5.0 + 32.0 if self._imperial else _finite(celsius)
+        text = _fixed(value, 0 if abs(value) >= 100.0 else 1)
+        return f"{text.removesuffix('.0')} {'°F' if self._imperial else '°C'}"
+
+    def density(self, kg_per_m3: float) -> str:
+        """A density: g/cm3 to 0.001, or lb/in3 to 0.0001 (0.00001 below 0.1).
+
+        Args:
+            kg_per_m3: [kg/m³]
+
+        Returns:
+            Such as "11.340 g/cm3", "0.4097 lb/in3".
+        """
+        if not self._imperial:
+            return f"{_fixed(_finite(kg_per_m3) / 1e3, 3)} g/cm3"
+        value = _finite(kg_per_m3) / float(BY_SYMBOL["lb/in3"].factor)
+        return f"{_fixed(value, 4 if abs(value) >= 0.1 else 5)} lb/in3"
+
+    def area(self, square_metres: float) -> str:
+        """An area: mm2 below 1 cm2, cm2, and m2 from 1 m2 up, or square inches.
+
+        Args:
+            square_metres: [m²]
+
+        Returns:
+            Such as "312.4 cm2", "48.42 in2".
+        """
+        size = abs(_finite(square_metres))
+        if self._imperial:
+            value = square_metres / _INCH**2
+            return f"{_fixed(value, 2 if abs(value) >= 1.0 else 4)} in2"
+        if size < 1e-4:
+            return f"{_fixed(square_metres * 1e6, 2)} mm2"
+        return f"{_fixed(square_metres * 1e4, 1)} cm2" if size < 1.0 else f"{_fixed(square_metres, 3)} m2"
+
+    def volume(self, cubic_metres: float) -> str:
+        """A volume: cm3, and litres from 10 l up, or cubic inches.
+
+        Args:
+            cubic_metres: [m³]
+
+        Returns:
+            Such as "216.1 cm3", "12.345 l", "13.19 in3".
+        """
+        size = abs(_finite(cubic_metres))
+        if self._imperial:
+            value = cubic_metres / _INCH**3
+            return f"{_fixed(value, 2 if abs(value) >= 1.0 else 4)} in3"
+        if size >= 0.01:
+            return f"{_fixed(cubic_metres * 1e3, 3)} l"
+        return f"{_fixed(cubic_metres * 1e6, 1 if size >= 1e-5 else 3)} cm3"
+
+    def moment(self, kilogram_metres: float) -> str:
+        """A mass times an arm: g mm, kg mm from 100 000 g mm up, or ounce inches.
+
+        Args:
+            kilogram_metres: [kg m]
+
+        Returns:
+            Such as "4200 g mm", "350.0 kg mm", "5.83 oz in".
+        """
+        if self._imperial:
+            return f"{_fixed(_finite(kilogram_metres) / (_OUNCE * _INCH), 2)} oz in"
+        if abs(_finite(kilogram_metres)) < 0.1:
+            return f"{_fixed(kilogram_metres * 1e6, 0)} g mm"
+        return f"{_fixed(kilogram_metres * 1e3, 1)} kg mm"
+
+    def torque(self, newton_metres: float) -> str:
+        """A turning moment: N m, or lbf in.
+
+        Args:
+            newton_metres: [N m]
+
+        Returns:
+            Such as "0.185 N m", "1.64 lbf in".
+        """
+        if self._imperial:
+            return f"{_fixed(_finite(newton_metres) / (_POUND_FORCE * _INCH), 2)} lbf in"
+        return f"{_fixed(_finite(newton_metres), 3 if abs(newton_metres) < 10.0 else 1)} N m"
+
+    def speed(self, metres_per_second: float) -> str:
+        """A speed: m/s, or knots.
+
+        Args:
+            metres_per_second: [m/s]
+
+        Returns:
+            Such as "1.50 m/s", "2.92 kn".
+        """
+        if self._imperial:
+            return f"{_fixed(_finite(metres_per_second) / float(BY_SYMBOL['kn'].factor), 2)} kn"
+        return f"{_fixed(_finite(metres_per_second), 2)} m/s"
+
+    def percent(self, fraction: float) -> str:
+        """A ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.
+
+        Args:
+            fraction: [-]
+
+        Returns:
+            Such as "0.98 %", "22.0 %".
+        """
+        return f"{_fixed(_finite(fraction) * 1e2, 2 if abs(fraction) < 0.1 else 1)} %"
+
+    def length_both(self, metres: float) -> str:
+        """A length in this system and, in brackets, in the other: "336.6 mm (13 1/4 in)".
+
+        Args:
+            metres: [m]
+
+        Returns:
+            Both texts.
+        """
+        return f"{self.length(metres)} ({self.other.length(metres)})"
+
+    def mass_both(self, kilograms: float) -> str:
+        """A mass in this system and, in brackets, in the other: "2450.0 g (5 lb 6.4 oz)".
+
+        Args:
+            kilograms: [kg]
+
+        Returns:
+            Both texts.
+        """
+        return f"{self.mass(kilograms)} ({self.other.mass(kilograms)})"
+
+    def temperature_both(self, celsius: float) -> str:
+        """A temperature in this system and, in brackets, in the other: "380 °C (716 °F)".
+
+        Args:
+            celsius: [degC]
+
+        Returns:
+            Both texts.
+        """
+        return f"{self.temperature(celsius)} ({self.other.temperature(celsius)})"
+
+
+def _finite(value: float) -> float:
+    if not math.isfinite(value):
+        raise ValueError(f"{value} cannot be shown as a quantity: it is not a finite number")
+    return value
+
+
+def _fixed(value: float, decimals: int) -> str:
+    """So many decimals, and no minus sign before a zero."""
+    text = f"{value:.{decimals}f}"
+    return text[1:] if text.startswith("-") and not text.strip("-0.") else text
+
+
+def _inches(inches: float) -> str:
+    size = abs(inches)
+    if 0.0 < size < 1.0 / 16.0:
+        return f"{_fixed(inches, 3 if size >= 0.01 else 5)} in"
+    parts = round(size * 32.0)
+    whole, parts = divmod(parts, 32)
+    common = math.gcd(parts, 32)
+    fraction = f"{parts // common}/{32 // common}" if parts else ""
+    figure = " ".join(each for each in (str(whole) if whole or not parts else "", fraction) if each)
+    return f"{'-' if inches < 0.0 else ''}{figure} in"
+
+
+def _pounds(ounces: float) -> str:
+    size = abs(ounces)
+    sign = "-" if ounces < 0.0 else ""
+    if size < 0.995:
+        return f"{_fixed(ounces, 2 if size >= 0.095 or size == 0.0 else 4)} oz"
+    pounds, tenths = divmod(round(size * 10.0), 160)
+    figure = f"{tenths / 10:.1f}".removesuffix(".0")
+    if pounds and tenths:
+        return f"{sign}{pounds} lb {figure} oz"
+    return f"{sign}{pounds} lb" if pounds else f"{sign}{figure} oz"

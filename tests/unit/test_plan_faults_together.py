@@ -1,0 +1,298 @@
+"""A plan file as a text, taken apart line by line, and many faults of one file told in one go."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.reading import read_plan
+
+LEAST = """\
+[bulb]
+target_mass = "2.45 kg"
+[alloy]
+grade = "pure"
+[fin]
+tip_chord = "70 mm"
+tip_thickness = "7 mm"
+"""
+
+SCREW = """\
+[[screws]]
+at = "14 mm"
+diameter = "4 mm"
+hole_diameter = "4.5 mm"
+head_diameter = "8 mm"
+head_height = "2.6 mm"
+recess = "8 mm"
+length = "45 mm"
+"""
+
+
+def faults_of(text):
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, source="lark.toml")
+    assert str(caught.value) == "\n".join(fault.message for fault in caught.value.faults)
+    return [fault.message for fault in caught.value.faults]
+
+
+def with_line(section, line, base=LEAST):
+    """The base plan with one line more at the head of a section, which is added where it is missing."""
+    header = f"[{section}]\n"
+    if header in base:
+        return base.replace(header, f"{header}{line}\n")
+    return f"{base}{header}{line}\n"
+
+
+def without_line(key, base=LEAST):
+    return re.sub(rf"(?m)^{key} = .*\n", "", base)
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (
+            LEAST.replace('"2.45 kg"', "2.45 kg"),
+            'line 2: read "target_mass = 2.45 kg" (Expected newline or end of document after a statement); '
+            'expected a line such as target_mass = "2.45 kg". '
+            'Put the value in quotes: target_mass = "2.45 kg".',
+        ),
+        (
+            LEAST.replace('"70 mm"', '2-3/4"'),
+            "line 6: read 'tip_chord = 2-3/4\"' (Expected newline or end of document after a statement); "
+            'expected a line such as tip_chord = "70 mm". Put the value in quotes: tip_chord = \'2-3/4"\'.',
+        ),
+        (
+            LEAST.replace('"70 mm"', '"2-3/4""'),
+            'line 6: read \'tip_chord = "2-3/4""\' (Expected newline or end of document after a statement); '
+            'expected a line such as tip_chord = "70 mm". '
+            'The text ends at the second ": write in for inches and ft for feet.',
+        ),
+        (
+            LEAST.replace('"70 mm"', '"70 mm'),
+            "line 6: read 'tip_chord = \"70 mm' (Illegal character '\\n'); expected a line such as "
+            'tip_chord = "70 mm". Close the quotes at the end of the value with ".',
+        ),
+        (
+            LEAST.replace('"70 mm"', "“70 mm”"),
+            'line 6: read "tip_chord = “70 mm”" (Invalid value); expected a line such as tip_chord = "70 '
+            'mm". Use straight quotes, " or \'.',
+        ),
+        (
+            with_line("bulb", "fineness = 5,5"),
+            'line 2: read "fineness = 5,5" (Expected newline or end of document after a statement); '
+            "expected a line such as fineness = 5.0. Write fineness = 5.5 with a point.",
+        ),
+        (
+            with_line("bulb", "fineness ="),
+            'line 2: read "fineness =" (Invalid value); expected a line such as fineness = 5.0. '
+            "Write a value after the equals sign, or take the line out.",
+        ),
+        (
+            with_line("bulb", 'target_mass = "2 kg"'),
+            "line 3: read target_mass a second time; expected each key and each section once. "
+            "Keep one of the two.",
+        ),
+        (
+            "[bulb]\n" + LEAST,
+            "line 2: read [bulb] a second time; expected each key and each section once; screws as "
+            "[[screws]]. Keep one of the two.",
+        ),
+        (
+            LEAST + "carry_at\n",
+            "line 8: read \"carry_at\" (Expected '=' after a key in a key/value pair); expected a line of "
+            "TOML, key = value. Write key = value; a remark begins with #.",
+        ),
+        (
+            LEAST + '"""',
+            "line 8: read '\"\"\"' (Expected '=' after a key in a key/value pair); expected a line of TOML, "
+            "key = value. Write key = value; a remark begins with #.",
+        ),
+        (
+            LEAST + 'material = """metal\n',
+            "the end of the file: read the end, though something is still open (Unterminated string); "
+            "expected every text, list and table closed. "
+            "Look for a quote or bracket that is opened and not closed.",
+        ),
+        (
+            "\ufeff" + LEAST,
+            "line 1: read a byte order mark before the first character; expected plain text in UTF-8 without "
+            'one. Save the file again as "UTF-8", not as "UTF-8 with BOM".',
+        ),
+        (
+            b"# Schl\xfcssel\n" + LEAST.encode(),
+            "line 1: read a byte that is not UTF-8 (0xfc); expected plain text in UTF-8. Save the file again "
+            "with the encoding UTF-8, or type the characters of this line anew.",
+        ),
+        (
+            LEAST.encode("utf-16"),
+            "line 1: read a file in UTF-16; expected plain text in UTF-8. "
+            "Save the file again, with the encoding UTF-8.",
+        ),
+        (
+            bytes(range(128, 250)) + b"\n" + b"\xff\n" * 30,
+            "the file: read 31 lines that are not UTF-8; expected plain text in UTF-8. See whether this is "
+            "the plan file; if it is, save it again with the encoding UTF-8.",
+        ),
+        (
+            "x = " + "[" * 100_000,
+            "the file: read lists or tables nested without end; expected a plan. See whether this is a plan.",
+        ),
+        (
+            "x = " + "9" * 5_000,
+            "the file: read a number of thousands of digits; expected figures of a plan. "
+            "See whether this is a plan, and find the number.",
+        ),
+        (
+            "#" * 1_000_001,
+            "the file: read 1000001 characters; expected a plan of at most 1000000 characters. "
+            "See whether this is the plan file at all.",
+        ),
+    ],
+)
+def test_a_file_that_is_no_toml_gets_a_fault_with_its_line(text, message):
+    assert faults_of(text) == [f"lark.toml: {message}"]
+
+
+def test_after_twenty_faulty_lines_the_rest_is_put_off_and_that_is_said():
+    messages = faults_of("length = 5 mm\n" * 30)
+    assert len(messages) == 21
+    assert messages[-1] == (
+        "lark.toml: the file: read 20 lines that are no TOML, and perhaps more after them; expected a plan. "
+        "Mend these first; the rest is read then."
+    )
+
+
+def test_a_quantity_without_quotes_does_not_hide_the_other_faults():
+    messages = faults_of(
+        LEAST.replace('"2.45 kg"', "2.45 kg").replace('"7 mm"', '"7 g"') + "[[screws]]\nat = 14 mm\n"
+    )
+    assert [message.split(": read ")[0] for message in messages] == [
+        "lark.toml: line 2",
+        "lark.toml: line 9",
+        "lark.toml: fin.tip_thickness",
+        *(
+            f"lark.toml: screws[1].{leaf}"
+            for leaf in ("diameter", "hole_diameter", "head_diameter", "head_height", "recess", "length")
+        ),
+    ]
+
+
+def test_a_file_with_ten_faults_yields_ten():
+    messages = faults_of("""\
+display_units = "cubits"
+[water]
+kind = "brackish"
+[bulb]
+target_mass = 2.45
+fineness = "five"
+skin = "0,2 mm"
+max_at = 0.4
+[alloy]
+grade = "pure"
+density = "11.1 g/cm3"
+[fin]
+tip_chord = "70 mm"
+tip_thickness = "7 kg"
+pocket_dept = "6 mm"
+rake = "50 deg"
+""")
+    assert [message.split(": read ")[0].removeprefix("lark.toml: ") for message in messages] == [
+        "display_units",
+        "water.kind",
+        "bulb.target_mass",
+        "bulb.fineness",
+        "bulb.skin",
+        "fin.tip_thickness",
+        "fin.pocket_dept",
+        "fin.rake",
+        "[alloy]",
+        "bulb.max_at",
+    ]
+
+
+def test_one_slip_makes_one_message():
+    # A misspelled key is not called missing as well, nor its section's keys when the section is misspelled.
+    assert len(faults_of(LEAST.replace("tip_chord", "tip_cord"))) == 1
+    assert len(faults_of(LEAST.replace("grade", "grad"))) == 1
+    assert len(faults_of(LEAST.replace("[bulb]", "[bulbs]"))) == 1
+    assert len(faults_of(LEAST.replace("tip_thickness = ", "tip_thickness = -"))) == 1
+    assert len(faults_of(LEAST + SCREW.replace("[[screws]]", "[[screw]]"))) == 1
+    assert len(faults_of('target_mass = "2.45 kg"\n' + without_line("target_mass"))) == 1
+    assert len(faults_of(with_line("bulb", 'profile = "series59"\nprismatic = 0.6'))) == 1
+    assert len(faults_of(with_line("bulb", 'fineness = 5\nmax_diameter = "45 mm"'))) == 1
+    assert len(faults_of(LEAST.replace('grade = "pure"', "weighed = {in_air = 512 g}"))) == 1
+
+
+def test_a_section_that_only_sounds_like_another_is_not_read_as_it():
+    (message,) = faults_of(LEAST + "[crew]\nhands = 2\n")
+    assert message.endswith("Did you mean [[screws]]?")
+
+
+def test_what_is_wrong_within_a_misspelled_section_is_told_too():
+    messages = faults_of(LEAST.replace("[fin]", "[finn]").replace('"70 mm"', "70"))
+    assert [message.split(": read ")[0] for message in messages] == [
+        "lark.toml: [finn]",
+        "lark.toml: fin.tip_chord",
+    ]
+
+
+def test_a_fault_keeps_its_parts_apart():
+    with pytest.raises(PlanError) as caught:
+        read_plan(without_line("tip_chord"), source="lark.toml")
+    assert caught.value.faults == (
+        Fault(
+            file="lark.toml",
+            key="fin.tip_chord",
+            read="nothing",
+            expected="a length from 1 mm to 10 m",
+            remedy='Add tip_chord = "70 mm", say, under [fin].',
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        (LEAST + SCREW.replace('"4.5 mm"', '"4 mm"'), 0),
+        (LEAST + SCREW.replace('"4.5 mm"', '"3.999 mm"'), 1),
+        (LEAST.replace('grade = "pure"', "composition = {Pb = 95.9, Sb = 4}"), 0),
+        (LEAST.replace('grade = "pure"', "composition = {Pb = 96.1, Sb = 4}"), 0),
+        (LEAST.replace('grade = "pure"', "composition = {Pb = 95.89, Sb = 4}"), 1),
+        (LEAST.replace('grade = "pure"', "composition = {Pb = 96.11, Sb = 4}"), 1),
+        (LEAST.replace('grade = "pure"', "composition = {Pb = 100, Sb = 0}"), 0),
+        (LEAST.replace('grade = "pure"', "composition = {Pb = 104, Sb = -4}"), 2),
+        (LEAST.replace('"7 mm"', '"69.9 mm"'), 0),
+        (LEAST.replace('"7 mm"', '"70 mm"'), 1),
+        (with_line("bulb", 'diameter = "45 mm"\ntail_diameter = "44.9 mm"'), 0),
+        (with_line("bulb", 'diameter = "45 mm"\ntail_diameter = "45 mm"'), 1),
+        (
+            with_line(
+                "bulb", 'profile = "series58"\nmax_at = 1\nnose_radius = 0\ntail_radius = 0\nprismatic = 1'
+            ),
+            2,
+        ),
+        (
+            with_line(
+                "bulb", 'profile = "series58"\nmax_at = 0\nnose_radius = 0\ntail_radius = 0\nprismatic = 0'
+            ),
+            2,
+        ),
+        (with_line("bulb", 'profile = "naca4mod"\nmax_at = 0.6\nnose_index = 8'), 0),
+        (with_line("bulb", 'profile = "naca4mod"\nmax_at = 0.7\nnose_index = 8.01'), 2),
+        (with_line("alloy", 'porosity = "10 %"'), 0),
+        (with_line("alloy", 'porosity = "10.01 %"'), 1),
+        (with_line("pattern", 'mould_expansion = "-1 %"\ncontraction = "4 %"'), 0),
+        (with_line("pattern", 'mould_expansion = "-1.01 %"\ncontraction = "4.01 %"'), 2),
+    ],
+)
+def test_a_limit_is_where_it_is_said_to_be(text, count):
+    try:
+        read_plan(text, source="lark.toml")
+    except PlanError as error:
+        found = len(error.faults)
+    else:
+        found = 0
+    assert found == count
