@@ -26,6 +26,8 @@ class TurnedBody:
         diameter: Of the circle with the largest section's area. [m]
         width_to_height: Of every section. [-]
         cut: xi at which the tail is cut square, 1 where the profile ends. [-]
+        tail_q: (r/R)^2 of the tail face. [-]
+        tail_slope: Its slope in xi there. [-]
     """
 
     profile: Profile
@@ -33,6 +35,8 @@ class TurnedBody:
     diameter: float
     width_to_height: float
     cut: float
+    tail_q: float
+    tail_slope: float
 
     @property
     def length(self) -> float:
@@ -62,8 +66,7 @@ class TurnedBody:
     @property
     def tail_radius(self) -> float:
         """Equal-area radius of the tail face, 0 for a closed tail. [m]"""
-        q, _ = self.profile.squared(np.array([self.cut]))
-        return 0.5 * self.diameter * math.sqrt(max(float(q[0]), 0.0))
+        return 0.5 * self.diameter * math.sqrt(max(self.tail_q, 0.0))
 
     def squared_radius(self, x: Array) -> tuple[Array, Array]:
         """r^2 and its slope along x, continued past both ends of the uncut profile in a line.
@@ -174,6 +177,7 @@ def turned_body(
     if not 0.0 <= tail_diameter < diameter:
         raise ValueError(f"tail_diameter {tail_diameter:g} m must be below the diameter {diameter:g} m")
     cut = tail_cut(profile, tail_diameter / diameter)
+    q, slope = profile.squared(np.array([cut]))
     finished = length if length is not None else float(fineness or 0.0) * diameter
     return TurnedBody(
         profile=profile,
@@ -181,4 +185,6 @@ def turned_body(
         diameter=diameter,
         width_to_height=width_to_height,
         cut=cut,
+        tail_q=float(q[0]),
+        tail_slope=float(slope[0]),
     )

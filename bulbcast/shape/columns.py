@@ -140,6 +140,5 @@ def grown_top(
             foot_x, foot_y = foot_x + move_x, foot_y + move_y
         if float(np.nanmax(np.abs(move_x) + np.abs(move_y), initial=0.0)) <= 1e-6 * body.diameter:
             break
-    r2, _ = body.squared_radius(foot_x)
-    found = (r2 - foot_y**2 / k >= 0.0) & (foot_x >= 0.0) & (foot_x <= body.length)
+    found = (nz != 0.0) & (foot_x >= 0.0) & (foot_x <= body.length)
     return np.where(found, z, np.nan)

@@ -210,12 +210,12 @@ def _panels(
 def _changes(
     grid: Array, state: NDArray[np.bool_], test: Callable[[Array], NDArray[np.bool_]]
 ) -> list[float]:
-    """Where a yes-or-no changes along a grid, bisected to rounding, all changes at once."""
+    """Where a yes-or-no changes along a grid, bisected until a wrong place no longer tells, all changes at once."""
     at = np.flatnonzero(state[:-1] != state[1:])
     if not len(at):
         return []
     low, high, before = grid[at], grid[at + 1], state[at]
-    for _ in range(44):
+    for _ in range(24):
         middle = 0.5 * (low + high)
         same = test(middle) == before
         low, high = np.where(same, middle, low), np.where(same, high, middle)

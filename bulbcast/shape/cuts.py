@@ -159,7 +159,7 @@ def cuts_of(
         fin_piece = scan(body, axis, (pocket_band(axis, pocket, 0.0),))
     spaces: list[ScrewSpace] = []
     for screw, through_screw in zip(screws, columns.screws, strict=True):
-        space = _regular_space(axis, screw, through_screw)
+        space = _regular_space(body, axis, screw, through_screw)
         spaces.append(space or _scanned_space(body, axis, screw, through_screw))
 
     if _clear_of_each_other(axis, screws, spaces):
@@ -344,7 +344,9 @@ def _recess_points(radius: float) -> tuple[Array, Array]:
     )
 
 
-def _regular_space(axis: Axis, screw: ScrewCut, columns: _ScrewColumns) -> ScrewSpace | None:
+def _regular_space(
+    body: TurnedBody, axis: Axis, screw: ScrewCut, columns: _ScrewColumns
+) -> ScrewSpace | None:
     """One screw's cuts where recess and hole lie wholly in the lead; None where they do not."""
     if math.isnan(columns.underside):
         return None
@@ -360,7 +362,7 @@ def _regular_space(axis: Axis, screw: ScrewCut, columns: _ScrewColumns) -> Screw
         and np.min(columns.high - columns.low) >= 0.0
         and np.max(bottom) <= seat - screw.head_height
         and np.min(top) >= seat
-        and np.min(columns.hole_high) >= axis.floor
+        and screw.length >= -seat
     )
     if not whole:
         return None
@@ -381,26 +383,40 @@ def _regular_space(axis: Axis, screw: ScrewCut, columns: _ScrewColumns) -> Screw
         low=seat - screw.head_height,
         high=seat,
     )
-    hole = hole_piece(
-        at_x=screw.at_x, floor=axis.floor, rake=axis.rake, radius=0.5 * screw.hole_diameter, seat=seat
-    )
+    if np.min(columns.hole_high) >= axis.floor:
+        hole, shank = (
+            hole_piece(at_x=screw.at_x, floor=axis.floor, rake=axis.rake, radius=0.5 * across, seat=seat)
+            for across in (screw.hole_diameter, screw.diameter)
+        )
+    elif np.max(columns.hole_high) <= axis.floor:
+        # The floor lies above the lead here: a fin on the crown, or one that stands proud.
+        hole, shank = (
+            _bore_to_surface(body, axis, screw.at_x, 0.5 * across, seat)
+            for across in (screw.hole_diameter, screw.diameter)
+        )
+    else:
+        return None
     return ScrewSpace(
         underside=columns.underside,
         seat=seat,
         hole=hole,
         recess=recess,
         plug=recess - head,
-        bedding=hole - _shank(axis, screw, seat),
+        bedding=hole - shank,
     )
 
 
-def _shank(axis: Axis, screw: ScrewCut, seat: float) -> Piece:
-    """The shank between seat and floor, or as far as it reaches."""
-    radius = 0.5 * screw.diameter
-    if screw.length >= -seat:
-        return hole_piece(at_x=screw.at_x, floor=axis.floor, rake=axis.rake, radius=radius, seat=seat)
-    return cylinder_piece(
-        at_x=screw.at_x, floor=axis.floor, rake=axis.rake, radius=radius, low=seat, high=seat + screw.length
+def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, seat: float) -> Piece:
+    """A bore from the seat up to where it leaves the lead, all round below the level floor."""
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+    a, b, area = disc_nodes(radius)
+    _, high = through(body, axis, at_x + a / cosine, b)
+    top = (high - axis.floor - a * sine) / cosine
+    part, middle = area * (top - seat), 0.5 * (top + seat)
+    return Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (at_x + a * cosine - middle * sine))),
+        moment_z=float(np.sum(part * (axis.floor + a * sine + middle * cosine))),
     )
 
 
@@ -416,7 +432,9 @@ def _scanned_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: _Scre
     radius = 0.5 * screw.head_diameter
     hole_band, recess_band = screw_bands(axis, screw, seat)
     plug_band = disc_band(axis, screw.at_x, radius, low=None, high=seat - screw.head_height)
-    shank_band = disc_band(axis, screw.at_x, 0.5 * screw.diameter, low=seat, high=None)
+    # A screw too short to reach the floor ends inside its hole, which is filled above it.
+    reach = None if screw.length >= -seat else seat + screw.length
+    shank_band = disc_band(axis, screw.at_x, 0.5 * screw.diameter, low=seat, high=reach)
     hole = scan(body, axis, (hole_band,))
     return ScrewSpace(
         underside=underside,

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -91,6 +92,7 @@ def trailing_corner(tip: FinTip) -> tuple[float, float]:
     return float(y[0]), math.atan2(1.0, -float(slope[0]))
 
 
+@lru_cache(maxsize=32)
 def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int = 8) -> Array:
     """The outline of the section grown by the clearance, corners rounded, as a closed polygon.
 
@@ -102,7 +104,7 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
 
     Returns:
         Points counter-clockwise seen from above (x aft, y to starboard), first not repeated,
-        shape (n, 2). [m]
+        shape (n, 2), not to be written to: the same array is given again. [m]
     """
     u = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, along + 1)))
     x, y = _grown_curve(tip, clearance, u)
@@ -114,7 +116,9 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
     starboard = np.stack([x, y], axis=1)
     port = starboard[1:][::-1] * np.array([1.0, -1.0])
     # Starboard runs aft, port forward: with y to starboard that is clockwise from above; reverse.
-    return np.concatenate([starboard, port])[::-1].copy()
+    points = np.concatenate([starboard, port])[::-1].copy()
+    points.setflags(write=False)
+    return points
 
 
 def outline_area(tip: FinTip, clearance: float) -> float:

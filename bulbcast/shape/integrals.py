@@ -180,10 +180,9 @@ def body_surface(body: TurnedBody) -> BodySurface:
     length, tail = body.length, body.tail_radius
     face = math.pi * tail**2
     perimeter = tail * float(root_q @ ring_w)
-    q_end, slope_end = body.profile.squared(np.array([body.cut]))
     edge_square = 0.0
     if tail > 0.0:
-        tail_slope = radius**2 * float(slope_end[0]) / (2.0 * tail * body.uncut_length)
+        tail_slope = radius**2 * body.tail_slope / (2.0 * tail * body.uncut_length)
         theta = 0.5 * math.pi + np.arctan(tail_slope / root_q)
         edge_square = tail * float((root_q * (np.tan(0.5 * theta) - 0.5 * theta)) @ ring_w)
     return BodySurface(

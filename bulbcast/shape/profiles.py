@@ -75,9 +75,9 @@ def _root_and_powers(xi: Array, root_coefficient: float, *powers: float) -> tupl
     With y = sqrt(xi) g the products stay finite at the nose, where dy/dxi does not.
     """
     root = np.sqrt(xi)
-    tail = np.zeros_like(xi)
-    tail_slope = np.zeros_like(xi)
-    for a in reversed(powers):
+    tail: Array | float = powers[-1]
+    tail_slope: Array | float = 0.0
+    for a in reversed(powers[:-1]):
         tail_slope = tail_slope * xi + tail
         tail = tail * xi + a
     # y = sqrt(xi) g,  g = a0 + sqrt(xi) (a1 + a2 xi + ...),  q = xi g^2

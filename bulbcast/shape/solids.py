@@ -12,7 +12,13 @@ import numpy as np
 
 from bulbcast.shape.columns import Axis
 from bulbcast.shape.cuts import PocketCut, ScrewCut
-from bulbcast.shape.facets import Mesh, equal_area_factor, hoop_count, mesh_volume_and_centroid
+from bulbcast.shape.facets import (
+    Mesh,
+    equal_area_factor,
+    hoop_count,
+    mesh_volume_and_centroid,
+    shared_points,
+)
 from bulbcast.shape.fin_section import outline, outline_area
 from bulbcast.shape.quadrature import Array
 
@@ -189,8 +195,8 @@ def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[M
 
 def _welded(vertices: Any, triangles: Any) -> tuple[Any, Any]:
     """Points that single precision cannot tell apart made one, and triangles that vanish left out."""
-    unique, index = np.unique(vertices, axis=0, return_inverse=True)
-    joined = index.reshape(-1)[triangles]
+    unique, index = shared_points(vertices)
+    joined = index[triangles]
     alive = (joined[:, 0] != joined[:, 1]) & (joined[:, 1] != joined[:, 2]) & (joined[:, 2] != joined[:, 0])
     joined = joined[alive]
     # A fixed order of points and triangles, whatever order the kernel's threads finished in.
@@ -209,8 +215,9 @@ def closed_faults(triangles: Any) -> int:
         np.int64
     )
     size = int(edges.max(initial=0)) + 1
-    forward = edges[:, 0] * size + edges[:, 1]
-    backward = edges[:, 1] * size + edges[:, 0]
-    forward_keys, forward_counts = np.unique(forward, return_counts=True)
-    repeated = int(np.sum(forward_counts > 1))
-    return repeated + int(np.sum(~np.isin(backward, forward_keys)))
+    forward = np.sort(edges[:, 0] * size + edges[:, 1])
+    backward = np.sort(edges[:, 1] * size + edges[:, 0])
+    repeated = int(np.sum(forward[1:] == forward[:-1]))
+    if np.array_equal(forward, backward):
+        return repeated
+    return repeated + int(np.sum(~np.isin(backward, forward)))

@@ -147,7 +147,7 @@ def pocket_wall(body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float) 
         The wall, by the same kind of search over pocket and surface; None where the pocket is
         nowhere so deep.
     """
-    points = outline(pocket.tip, pocket.clearance, along=40, round_corner=2)
+    points = outline(pocket.tip, pocket.clearance, along=28, round_corner=2)
     side = points[points[:, 1] >= 0.0]
     s, y = side[:, 0] + pocket.leading_edge_x, side[:, 1]
     low, high = through(body, axis, s, y)
@@ -156,7 +156,7 @@ def pocket_wall(body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float) 
         return None
     s, y, high = s[deep], y[deep], high[deep]
     # Rows: outline points; columns: levels from the floor up to where the wall wanted begins.
-    level = axis.floor + np.linspace(0.0, 1.0, 5) * (high - wanted - axis.floor)[:, None]
+    level = axis.floor + np.linspace(0.0, 1.0, 4) * (high - wanted - axis.floor)[:, None]
     px = (s[:, None] - axis.shift * (level - axis.floor)).ravel()
     py = np.broadcast_to(y[:, None], level.shape).ravel()
     pz = level.ravel()
@@ -164,17 +164,16 @@ def pocket_wall(body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float) 
     reach = math.hypot(body.height, body.width)
     near = np.clip(np.array([np.min(px) - reach, np.max(px) + reach]) / body.uncut_length, 0.0, body.cut)
     phi_from, phi_to = 2.0 * np.arcsin(np.sqrt(near))
-    phi = np.linspace(phi_from, phi_to, 49)
-    angle = np.linspace(-0.5 * math.pi, 0.5 * math.pi, 25)
-    half_phi, half_angle = (phi_to - phi_from) / 48.0, math.pi / 24.0
+    phi = np.linspace(phi_from, phi_to, 25)
+    angle = np.linspace(-0.5 * math.pi, 0.5 * math.pi, 17)
+    half_phi, half_angle = (phi_to - phi_from) / 24.0, math.pi / 16.0
     share = np.linspace(-1.0, 1.0, _ZOOM_POINTS)
     best, best_phi, best_angle = math.inf, 0.0, 0.0
     for step in range(_ZOOM_STEPS):
         x, ys, z, nx, _, nz = _surface(body, phi[:, None], angle[None, :])
         up = -nx * math.sin(axis.rake) + nz * math.cos(axis.rake)
-        gap = np.sqrt(
-            (x.ravel()[:, None] - px) ** 2 + (ys.ravel()[:, None] - py) ** 2 + (z.ravel()[:, None] - pz) ** 2
-        )
+        dx, dy, dz = x.ravel()[:, None] - px, ys.ravel()[:, None] - py, z.ravel()[:, None] - pz
+        gap = np.sqrt(dx * dx + dy * dy + dz * dz)
         gap = np.where((up <= _FACING).ravel()[:, None], gap, math.inf)
         at = np.unravel_index(int(np.argmin(gap)), gap.shape)
         if gap[at] < best:

@@ -1,0 +1,5 @@
+"""`python -m bulbcast`."""
+
+from bulbcast.cli.main import main
+
+main()

@@ -1,0 +1,50 @@
+"""`bulbcast plan FILE --out DIR`: the whole job."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from bulbcast.cli.outcome import STOPPED, told
+
+
+@click.command(name="plan")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--out", "directory", type=click.Path(path_type=Path), help="Directory for the bundle, absent or empty."
+)
+@click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle there.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+def command(file: Path, directory: Path | None, replace: bool, as_json: bool) -> None:
+    """The whole job: sizes, checks, and writes the bundle."""
+    if directory is None and not as_json:
+        raise click.UsageError("give --out DIR for the bundle, or --json for the figures alone")
+    with told():
+        from bulbcast.files.bundle import json_text, require_writable
+        from bulbcast.files.plan_file import load_plan
+        from bulbcast.job import run
+        from bulbcast.result import plan_object
+
+        if directory is not None:
+            require_writable(directory, replace=replace)
+        plan, offsets = load_plan(file)
+        job = run(plan, offsets)
+        if directory is None:
+            click.echo(json_text(plan_object(job)), nl=False)
+        else:
+            from bulbcast.report.contents import write_bundle
+
+            written = write_bundle(job, directory)
+            if as_json:
+                click.echo(json_text(written.plan), nl=False)
+            else:
+                from bulbcast.report.terminal import terminal_text
+
+                colour = sys.stdout.isatty()
+                width = click.get_terminal_size()[0] if hasattr(click, "get_terminal_size") else 100
+                click.echo(terminal_text(job, colour=colour, width=width))
+                click.echo(f"Written to {directory}: {', '.join(written.names)}")
+    if job.stopped:
+        sys.exit(STOPPED)

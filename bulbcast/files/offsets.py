@@ -1,0 +1,200 @@
+"""Tables of ordinates: read as a profile, and written from a sized bulb so that they read again."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+import re
+from fractions import Fraction
+from pathlib import Path
+
+import numpy as np
+
+from bulbcast.job import Job, OffsetsTable
+from bulbcast.plan.faults import Fault, PlanError
+
+_UNITS = {
+    "mm": Fraction(1, 1000),
+    "cm": Fraction(1, 100),
+    "m": Fraction(1),
+    "in": Fraction(254, 10000),
+    "ft": Fraction(3048, 10000),
+}
+_COLUMNS = ("x", "r", "half_width", "half_height")
+_LONGEST = 2_000_000
+_STATIONS = 201
+
+
+def offsets_csv(job: Job) -> str:
+    """The finished lead body as a table, close enough at both ends to be read again as a profile.
+
+    Args:
+        job: The results.
+
+    Returns:
+        `x_mm,r_mm,half_width_mm,half_height_mm`, nose to tail face.
+    """
+    body = job.bulb.body
+    # Cosine spacing gathers the stations where the outline bends: at nose and tail.
+    x = 0.5 * body.length * (1.0 - np.cos(np.linspace(0.0, math.pi, _STATIONS)))
+    x = np.unique(np.append(x, body.max_at))
+    r = body.radius(x)
+    r[0] = 0.0
+    a = math.sqrt(body.width_to_height)
+    lines = ["x_mm,r_mm,half_width_mm,half_height_mm"]
+    for station, radius in zip(x * 1e3, r * 1e3, strict=True):
+        lines.append(f"{station:.7f},{radius:.7f},{radius * a:.7f},{radius / a:.7f}")
+    return "\n".join(lines) + "\n"
+
+
+def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
+    """Read a table of ordinates from disk.
+
+    Args:
+        path: Of the table.
+        plan_source: How messages call the plan file.
+        typed: The path as the plan gives it.
+
+    Returns:
+        The table in m.
+
+    Raises:
+        PlanError: The file cannot be read or used; says where and how to mend it.
+    """
+    try:
+        if path.stat().st_size > _LONGEST:
+            raise _fault(
+                plan_source, typed, "a file of more than 2 MB", "a table of ordinates", "Thin it out."
+            )
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise _fault(
+            plan_source,
+            typed,
+            f"a file that cannot be read ({error.strerror})",
+            "a CSV file beside the plan",
+            "Mend the name: it is taken from the plan file's own folder.",
+        ) from None
+    except UnicodeDecodeError:
+        raise _fault(
+            plan_source, typed, "a file that is not text", "a CSV file in UTF-8", "Save it as plain CSV."
+        ) from None
+    return read_offsets(text, plan_source=plan_source, typed=typed)
+
+
+def read_offsets(text: str, *, plan_source: str, typed: str) -> OffsetsTable:
+    """Read a table of ordinates from its text.
+
+    Args:
+        text: A heading that names columns and units (`x_mm,r_mm` or `x (in),r (in)`), then figures.
+        plan_source: How messages call the plan file.
+        typed: The path as the plan gives it.
+
+    Returns:
+        The table in m.
+
+    Raises:
+        PlanError: The table cannot be used; says where and how to mend it.
+    """
+    try:
+        rows = [row for row in csv.reader(io.StringIO(text)) if any(cell.strip() for cell in row)]
+    except csv.Error as error:
+        raise _fault(
+            plan_source,
+            typed,
+            f"a table that cannot be taken apart ({error})",
+            "CSV",
+            "Save it as plain CSV.",
+        ) from None
+    if not rows:
+        raise _fault(plan_source, typed, "an empty file", "a heading and rows", "Put the ordinates in.")
+    columns = _heading(rows[0], plan_source, typed)
+    values: dict[str, list[float]] = {name: [] for name, _ in columns}
+    for number, row in enumerate(rows[1:], start=2):
+        if len(row) != len(columns):
+            raise _fault(
+                plan_source,
+                typed,
+                f"row {number} with {len(row)} figures",
+                f"{len(columns)} figures, one for each column of the heading",
+                "Write decimals with a point: a comma begins the next column.",
+            )
+        for (name, factor), cell in zip(columns, row, strict=True):
+            values[name].append(_figure(cell, factor, number, plan_source, typed))
+    if "half_width" in values:
+        ratio = _ratio(values, plan_source, typed)
+    else:
+        ratio = None
+    return OffsetsTable(x=tuple(values["x"]), r=tuple(values["r"]), width_to_height=ratio, source=typed)
+
+
+def _heading(cells: list[str], plan_source: str, typed: str) -> list[tuple[str, Fraction]]:
+    columns = []
+    for cell in cells:
+        match = re.fullmatch(r"\s*([a-z_ ]+?)[\s_]*[\[(]?(mm|cm|m|in|ft)[\])]?\s*", cell.lower())
+        name = match.group(1).strip().replace(" ", "_") if match else ""
+        if match is None or name not in _COLUMNS:
+            raise _fault(
+                plan_source,
+                typed,
+                f'a column headed "{cell.strip()[:40]}"',
+                "headings such as x_mm and r_mm, with the unit (mm, cm, m, in, ft); half_width_mm and "
+                "half_height_mm may follow",
+                "Write the heading as the first line and leave other columns out.",
+            )
+        columns.append((name, _UNITS[match.group(2)]))
+    names = [name for name, _ in columns]
+    if (
+        len(set(names)) != len(names)
+        or "x" not in names
+        or "r" not in names
+        or (("half_width" in names) != ("half_height" in names))
+    ):
+        raise _fault(
+            plan_source,
+            typed,
+            f"the columns {', '.join(names)}",
+            "x and r once each, and half_width with half_height or neither",
+            "Mend the heading.",
+        )
+    return columns
+
+
+def _figure(cell: str, factor: Fraction, number: int, plan_source: str, typed: str) -> float:
+    text = cell.strip()
+    if not re.fullmatch(r"[+-]?(\d{1,20}(\.\d{0,20})?|\.\d{1,20})", text):
+        raise _fault(
+            plan_source,
+            typed,
+            f'"{text[:40]}" in row {number}',
+            "a plain decimal number",
+            "Write it without a unit; the heading has that.",
+        )
+    return float(Fraction(text) * factor)
+
+
+def _ratio(values: dict[str, list[float]], plan_source: str, typed: str) -> float | None:
+    """Width over height that the half widths and heights say, the same at every station."""
+    width, height = np.array(values["half_width"]), np.array(values["half_height"])
+    radius = np.array(values["r"])
+    thick = radius > 0.05 * float(np.max(radius, initial=0.0))
+    if not np.any(thick) or np.any(width[thick] <= 0.0) or np.any(height[thick] <= 0.0):
+        return None
+    ratios = width[thick] / height[thick]
+    area = width[thick] * height[thick] / radius[thick] ** 2
+    if float(np.ptp(ratios)) > 2e-3 * float(np.mean(ratios)) or np.any(np.abs(area - 1.0) > 2e-3):
+        raise _fault(
+            plan_source,
+            typed,
+            "half widths and heights that differ in proportion, or do not make the radius's area",
+            "every section an ellipse of one width_to_height with the area of the circle of radius r",
+            "Take those two columns out and give bulb.width_to_height.",
+        )
+    return float(np.mean(ratios))
+
+
+def _fault(plan_source: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:
+    return PlanError(
+        [Fault(file=plan_source, key=f"bulb.offsets ({typed})", read=read, expected=expected, remedy=remedy)]
+    )

@@ -1,0 +1,80 @@
+"""A plan file from disk, and the tables that it names."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from bulbcast.files.offsets import load_offsets
+from bulbcast.job import OffsetsTable
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.reading import read_plan
+from bulbcast.plan.sections import Plan
+
+_LONGEST = 1_000_000
+
+
+def plan_bytes(path: Path) -> bytes:
+    """The bytes of a plan file.
+
+    Args:
+        path: As typed.
+
+    Raises:
+        PlanError: The file cannot be read, or is far too long for a plan.
+    """
+    try:
+        if path.is_dir():
+            raise _unreadable(path, "a directory")
+        if path.stat().st_size > _LONGEST:
+            raise _unreadable(path, "a file of more than 1 MB")
+        return path.read_bytes()
+    except OSError as error:
+        raise _unreadable(path, f"nothing ({error.strerror})") from None
+    except ValueError as error:
+        raise _unreadable(path, f"nothing ({error})") from None
+
+
+def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None]:
+    """A plan and the table of ordinates it names, if it names one.
+
+    Args:
+        path: As typed; tables are looked for from its own folder.
+
+    Returns:
+        The plan, and the table or None.
+
+    Raises:
+        PlanError: With every fault of the file.
+    """
+    plan = read_plan(plan_bytes(path), source=str(path))
+    return plan, offsets_of(plan, path.parent)
+
+
+def offsets_of(plan: Plan, folder: Path) -> OffsetsTable | None:
+    """The table of ordinates that a plan names, or None.
+
+    Args:
+        plan: As read.
+        folder: That its paths start from.
+
+    Raises:
+        PlanError: The table cannot be read or used.
+    """
+    typed = plan.bulb.offsets
+    if plan.bulb.profile != "offsets" or typed is None:
+        return None
+    return load_offsets(folder / typed, plan_source=plan.source, typed=typed)
+
+
+def _unreadable(path: Path, read: str) -> PlanError:
+    return PlanError(
+        [
+            Fault(
+                file=str(path),
+                key="the file",
+                read=read,
+                expected="a plan file in TOML",
+                remedy="Mend the name, or write a starter plan with `bulbcast new FILE`.",
+            )
+        ]
+    )

@@ -1,0 +1,110 @@
+"""The solids of a job: finished bulb and pattern, cut once, at the end, when a file asks for them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.casting.cast_body import grown_less_cavities
+from bulbcast.files.read_back import SolidMeant
+from bulbcast.job import Job
+from bulbcast.shape.facets import Mesh, body_mesh, chord_error_used
+from bulbcast.shape.integrals import parallel_volume
+from bulbcast.shape.solids import cut_solid, pocket_cutter, screw_cutters
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Solid:
+    """A solid ready to be written, and what it must read back as."""
+
+    mesh: Mesh
+    meant: SolidMeant
+
+
+def bulb_solid(job: Job, chord_error: float | None = None) -> Solid:
+    """The finished lead with all its cuts.
+
+    Args:
+        job: The results.
+        chord_error: In place of the plan's own. [m]
+    """
+    bulb = job.bulb
+    allowed = job.plan.pattern.chord_error if chord_error is None else chord_error
+    error = chord_error_used(bulb.body.diameter, allowed)
+    body = body_mesh(bulb.body, distance=0.0, volume=bulb.volume.volume, chord_error=error)
+    cutters = _cutters(job, pocket=True, screws=tuple(True for _ in bulb.screw_cuts), layer=0.0, error=error)
+    mesh, volume, centroid = cut_solid(body, cutters)
+    net = bulb.net_lead
+    half = 0.5 * np.array([0.0, bulb.body.width, bulb.body.height])
+    return Solid(
+        mesh=mesh,
+        meant=SolidMeant(
+            name="bulb.stl",
+            volume=volume,
+            centroid=centroid,
+            quadrature_volume=net.volume,
+            quadrature_centroid=np.array([net.moment_x, 0.0, net.moment_z]) / net.volume,
+            box=np.stack([-half, half + np.array([bulb.body.length, 0.0, 0.0])]),
+            chord_error=allowed,
+        ),
+    )
+
+
+def pattern_solid(job: Job) -> Solid:
+    """The pattern before its coat of sealer, cored cavities in it.
+
+    Args:
+        job: The results.
+    """
+    bulb, pattern = job.bulb, job.pattern
+    allowed = job.plan.pattern.chord_error
+    error = chord_error_used(bulb.body.diameter, allowed) / pattern.scale
+    grown = parallel_volume(bulb.volume, bulb.surface, pattern.offset)
+    body = body_mesh(bulb.body, distance=pattern.offset, volume=grown.volume, chord_error=error)
+    cored = job.cast.cored
+    cutters = _cutters(
+        job, pocket=cored.pocket, screws=cored.screws, layer=max(pattern.offset, 0.0), error=error
+    )
+    mesh, volume, centroid = cut_solid(body, cutters, scale=pattern.scale)
+    solid = grown_less_cavities(bulb, cored, pattern.offset)
+    half = 0.5 * np.array([0.0, pattern.width, pattern.height])
+    nose = -pattern.scale * pattern.offset
+    return Solid(
+        mesh=mesh,
+        meant=SolidMeant(
+            name="pattern.stl",
+            volume=volume,
+            centroid=centroid,
+            quadrature_volume=pattern.volume,
+            quadrature_centroid=pattern.scale
+            * np.array([solid.moment_x, 0.0, solid.moment_z])
+            / solid.volume,
+            box=np.stack(
+                [
+                    np.array([nose, 0.0, 0.0]) - half,
+                    np.array([nose + pattern.length, 0.0, 0.0]) + half,
+                ]
+            ),
+            chord_error=allowed,
+        ),
+    )
+
+
+def _cutters(job: Job, *, pocket: bool, screws: tuple[bool, ...], layer: float, error: float) -> list[Mesh]:
+    bulb = job.bulb
+    cutters = []
+    if pocket:
+        cutters.append(
+            pocket_cutter(bulb.axis, bulb.pocket, top=0.5 * bulb.body.height + layer, chord_error=error)
+        )
+    for wanted, screw, space in zip(screws, bulb.screw_cuts, bulb.cuts.screws, strict=True):
+        if wanted:
+            cutters += screw_cutters(
+                bulb.axis,
+                screw,
+                space.seat,
+                depth=2.0 * (bulb.body.height + layer) + abs(space.seat),
+                chord_error=error,
+            )
+    return cutters
