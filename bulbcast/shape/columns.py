@@ -72,32 +72,29 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
         r2, slope = body.squared_radius(s - t * (z - axis.floor))
         return r2 - y * y / k - k * z * z, -t * slope - 2.0 * k * z
 
-    reach = 0.5 * body.height + 0.0 * s * y
-    ends = []
-    for side in (-1.0, 1.0):
-        z = side * reach
-        for _ in range(_NEWTON_STEPS):
-            value, slope = hump(z)
-            with np.errstate(divide="ignore", invalid="ignore"):
-                step = np.where(value < 0.0, value / slope, 0.0)
-            step = np.where(np.isfinite(step), step, 0.0)
-            # A column that misses has no root: its steps jump about, kept inside the body's reach.
-            moved = np.clip(z - step, -reach, reach)
-            change = float(np.max(np.abs(moved - z)))
-            z = moved
-            # The steps square their error: after one this small the next is below rounding.
-            if change <= 1e-9 * body.diameter:
-                break
-        ends.append(z)
-    low, high = ends
+    high = np.full(np.shape(s), 0.5 * body.height)
+    low = -high
+    miss = np.zeros(np.shape(s), dtype=np.bool_)
+    for _ in range(_NEWTON_STEPS):
+        value_low, slope_low = hump(low)
+        value_high, slope_high = hump(high)
+        # Outside the hump on the way down there is no root ahead: the column misses the body.
+        miss |= ((value_low < 0.0) & (slope_low <= 0.0)) | ((value_high < 0.0) & (slope_high >= 0.0))
+        with np.errstate(divide="ignore", invalid="ignore"):
+            up = np.where((value_low < 0.0) & ~miss, -value_low / slope_low, 0.0)
+            down = np.where((value_high < 0.0) & ~miss, -value_high / slope_high, 0.0)
+        low, high = low + up, high + down
+        miss |= low > high
+        change = float(np.max(np.where(miss, 0.0, up - down), initial=0.0))
+        # The steps square their error: after one this small the next is below rounding.
+        if change <= 1e-9 * body.diameter:
+            break
     # The tail face: x(z) <= length. A column leaning forward as it rises is inside above it.
     face = axis.floor + (s - body.length) / t
     nose = axis.floor + s / t
     low = np.maximum(low, np.minimum(face, nose))
     high = np.minimum(high, np.maximum(face, nose))
-    # A root was found where the hump stands above nothing between the two ends.
-    middle, _ = hump(0.5 * (low + high))
-    miss = (low > high) | (middle < 0.0)
+    miss |= low > high
     return np.where(miss, 1.0, low), np.where(miss, -1.0, high)
 
 

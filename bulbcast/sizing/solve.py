@@ -168,6 +168,12 @@ def _free_range(wish: BulbWish) -> tuple[float, float]:
 
 
 def _solved(wish: BulbWish, nodes: FinNodes) -> HungBulb:
+    bulb = _quickly(wish, nodes)
+    return _bracketed(wish, nodes, *_free_range(wish)) if bulb is None else bulb
+
+
+def _quickly(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
+    """Broyden's method from a good start; None where it does not arrive."""
     power = {"fineness": 3.0, "length": 2.0, "diameter": 1.0}[wish.given]
     low, high = _free_range(wish)
     if wish.given == "diameter" and tail_diameter_for(wish.value, wish.tail_diameter) >= wish.value:
@@ -197,7 +203,7 @@ def _solved(wish: BulbWish, nodes: FinNodes) -> HungBulb:
             break
     if abs(error[0]) <= _ACCEPTED_MASS and abs(error[1]) <= _ACCEPTED_PLACE:
         return bulb
-    return _bracketed(wish, nodes, low, high)
+    return None
 
 
 def _error(bulb: HungBulb, wish: BulbWish) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
@@ -215,34 +221,41 @@ def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> float
     return free
 
 
-def _placed(wish: BulbWish, nodes: FinNodes, free: float) -> HungBulb:
-    """The body of this size slid until everything hung balances as wished."""
+def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> HungBulb:
+    """The body of this size slid until everything hung balances as wished, by secant steps."""
     body = _body_of(wish, free)
     bulb = hang(body, wish.mass_centre_x - body_volume(body).centroid_x, wish, nodes)
-    for _ in range(200):
+    rate = 1.0
+    for _ in range(25):
         miss = bulb.nose_x + bulb.mass_centre_x - wish.mass_centre_x
-        if abs(miss) <= _PLACE_TOLERANCE:
+        if abs(miss) <= tolerance:
             break
-        bulb = hang(body, bulb.nose_x - miss, wish, nodes)
+        moved = hang(body, bulb.nose_x - miss / rate, wish, nodes)
+        gained = miss - (moved.nose_x + moved.mass_centre_x - wish.mass_centre_x)
+        # Sliding the bulb by one slides its mass centre by nearly one; screws and cuts stay behind.
+        rate = min(max(rate * gained / miss, 0.2), 5.0)
+        bulb = moved
     return bulb
 
 
 def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> HungBulb:
     """The slow way where the quick one failed: bracket the size, slide the bulb at each trial."""
-    lightest, heaviest = _placed(wish, nodes, low), _placed(wish, nodes, high)
+    # The mass hardly feels the place: at the ends of the range a rough one will do.
+    rough = 1e-3 * low
+    lightest, heaviest = _placed(wish, nodes, low, rough), _placed(wish, nodes, high, rough)
     if not lightest.mass <= wish.target_mass <= heaviest.mass:
         _refuse_target(wish, nodes, lightest, heaviest)
     bulb = heaviest
     below, above = math.log(low), math.log(high)
     miss_below = math.log(lightest.mass / wish.target_mass)
     miss_above = math.log(heaviest.mass / wish.target_mass)
-    for _ in range(200):
+    for _ in range(100):
         # False position with the Illinois rule: the end that stays is halved.
         share = miss_below / (miss_below - miss_above)
         if not 0.0 < share < 1.0:
             share = 0.5
         middle = below + share * (above - below)
-        bulb = _placed(wish, nodes, math.exp(middle))
+        bulb = _placed(wish, nodes, math.exp(middle), _ACCEPTED_PLACE)
         miss = math.log(bulb.mass / wish.target_mass)
         if abs(miss) <= _ACCEPTED_MASS or above - below <= 1e-15:
             break
@@ -279,8 +292,8 @@ def _refuse_target(wish: BulbWish, nodes: FinNodes, lightest: HungBulb, heaviest
 
 
 def _attempt(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
-    """The solved bulb, or None where there is none either."""
+    """The solved bulb by the quick way, or None where that finds none."""
     try:
-        return _solved(wish, nodes)
+        return _quickly(wish, nodes)
     except NoSolutionError:
         return None
