@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.shape.cuts import fin_nodes
+from bulbcast.shape.fin_section import outline_nodes
 from bulbcast.shape.integrals import BodyVolume, parallel_volume
 from bulbcast.shape.layers import outline_through_layer, recess_through_layer
 from bulbcast.shape.pieces import Piece
@@ -65,7 +65,8 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
     """
     cavities = Piece()
     if cored.pocket:
-        nodes = fin_nodes(bulb.pocket.tip, bulb.pocket.clearance).pocket
+        # Fine nodes: where the lead's surface passes the floor's level the layer begins with a kink.
+        nodes = outline_nodes(bulb.pocket.tip, bulb.pocket.clearance, along=96, across=24)
         cavities = cavities + bulb.cuts.pocket
         cavities = cavities + outline_through_layer(
             bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance

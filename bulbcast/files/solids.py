@@ -32,7 +32,13 @@ def bulb_solid(job: Job, chord_error: float | None = None) -> Solid:
     bulb = job.bulb
     allowed = job.plan.pattern.chord_error if chord_error is None else chord_error
     error = chord_error_used(bulb.body.diameter, allowed)
-    body = body_mesh(bulb.body, distance=0.0, volume=bulb.volume.volume, chord_error=error)
+    body = body_mesh(
+        bulb.body,
+        distance=0.0,
+        volume=bulb.volume.volume,
+        centroid_x=bulb.volume.centroid_x,
+        chord_error=error,
+    )
     cutters = _cutters(job, pocket=True, screws=tuple(True for _ in bulb.screw_cuts), layer=0.0, error=error)
     mesh, volume, centroid = cut_solid(body, cutters)
     net = bulb.net_lead
@@ -61,7 +67,13 @@ def pattern_solid(job: Job) -> Solid:
     allowed = job.plan.pattern.chord_error
     error = chord_error_used(bulb.body.diameter, allowed) / pattern.scale
     grown = parallel_volume(bulb.volume, bulb.surface, pattern.offset)
-    body = body_mesh(bulb.body, distance=pattern.offset, volume=grown.volume, chord_error=error)
+    body = body_mesh(
+        bulb.body,
+        distance=pattern.offset,
+        volume=grown.volume,
+        centroid_x=grown.centroid_x,
+        chord_error=error,
+    )
     cored = job.cast.cored
     cutters = _cutters(
         job, pocket=cored.pocket, screws=cored.screws, layer=max(pattern.offset, 0.0), error=error

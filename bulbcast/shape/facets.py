@@ -156,7 +156,13 @@ def _meridian_phi(body: TurnedBody, chord_error: float) -> Array:
 
 
 def body_mesh(
-    body: TurnedBody, *, distance: float, volume: float, chord_error: float, compensated: bool = True
+    body: TurnedBody,
+    *,
+    distance: float,
+    volume: float,
+    chord_error: float,
+    centroid_x: float | None = None,
+    compensated: bool = True,
 ) -> Mesh:
     """Facets of the body's parallel surface at a distance, tail face closed.
 
@@ -165,6 +171,8 @@ def body_mesh(
         distance: Outwards, edges rounded; negative inwards, the tail's edge sharp; 0 the body. [m]
         volume: The true volume that the mesh is to have. [m3]
         chord_error: Largest allowed distance between facet and surface. [m]
+        centroid_x: True place of the centroid; where given, rings are set closer until the mesh's own
+            lies within half the chord error of it, as on a very long body they must be. [m]
         compensated: Whether to give the mesh the true volume; plain inscribed facets otherwise.
 
     Returns:
@@ -173,9 +181,28 @@ def body_mesh(
     Raises:
         TooManyFacetsError: More facets than `LARGEST_FACET_COUNT`.
     """
+    meridian_error = chord_error
+    while True:
+        mesh = _mesh_of(body, distance, volume, chord_error, meridian_error, compensated)
+        if centroid_x is None:
+            return mesh
+        _, centroid = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
+        if abs(float(centroid[0]) - centroid_x) <= 0.5 * chord_error or meridian_error < 0.02 * chord_error:
+            return mesh
+        meridian_error *= 0.5
+
+
+def _mesh_of(
+    body: TurnedBody,
+    distance: float,
+    volume: float,
+    chord_error: float,
+    meridian_error: float,
+    compensated: bool,
+) -> Mesh:
     widest = 0.5 * max(body.width, body.height) + abs(distance)
     hoop = hoop_count(widest, chord_error)
-    phi = _meridian_phi(body, chord_error)
+    phi = _meridian_phi(body, meridian_error)
     facets = 2 * hoop * len(phi)
     if facets > LARGEST_FACET_COUNT:
         raise TooManyFacetsError(facets, chord_error * facets / LARGEST_FACET_COUNT)

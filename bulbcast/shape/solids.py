@@ -24,9 +24,10 @@ from bulbcast.shape.quadrature import Array
 
 _MM = 1000.0
 # Cuts reach past the surface they leave through, and a hole's top a hair into the pocket above it, so
-# that no two faces lie in one plane: 1e-5 of a millimetre is far below a single-precision step.
+# that no two faces lie in one plane. The hair is a thousandth of a millimetre: more than the step of
+# single precision, below which short edges are closed up, and far less than any bound sees.
 _BEYOND = 2.0
-_HAIR = 1e-8
+_HAIR = 1e-6
 
 
 def pocket_cutter(axis: Axis, pocket: PocketCut, *, top: float, chord_error: float) -> Mesh:
@@ -106,24 +107,16 @@ def screw_cutters(
     """
     if math.isnan(seat):
         return []
-    cutters = [
+    # The hole begins a hair below the seat, and below the level floor all round: what is too much of it
+    # lies inside the recess, which is wider and taken out anyway.
+    radius = 0.5 * screw.hole_diameter
+    foot = min(seat, -1.1 * radius * abs(math.tan(axis.rake))) - _HAIR
+    return [
         bore_cutter(
             axis, screw.at_x, 0.5 * screw.head_diameter, low=-depth, high=seat, chord_error=chord_error
-        )
+        ),
+        bore_cutter(axis, screw.at_x, radius, low=foot, high=None, chord_error=chord_error),
     ]
-    if seat + 0.5 * screw.hole_diameter * abs(math.tan(axis.rake)) < 0.0:
-        # The hole begins a hair inside the recess, for the same reason as its top.
-        cutters.append(
-            bore_cutter(
-                axis,
-                screw.at_x,
-                0.5 * screw.hole_diameter,
-                low=seat - _HAIR,
-                high=None,
-                chord_error=chord_error,
-            )
-        )
-    return cutters
 
 
 def _prism(bottom: Array, top: Array) -> Mesh:
@@ -180,7 +173,7 @@ def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[M
         solid = solid.scale((scale, scale, scale))
     # Edges shorter than single precision can tell apart are closed up before the rounding does it.
     reach = max(abs(value) for value in solid.bounding_box())
-    solid = solid.simplify(4.0 * float(np.spacing(np.float32(reach))))
+    solid = solid.simplify(float(np.spacing(np.float32(reach))))
     got = solid.to_mesh64()
     vertices = np.asarray(got.vert_properties, dtype=np.float64)[:, :3]
     triangles = np.asarray(got.tri_verts, dtype=np.int64)

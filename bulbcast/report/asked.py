@@ -1,0 +1,114 @@
+"""What was asked, in both systems of units, every default with its source, and what made this report."""
+
+from __future__ import annotations
+
+import dataclasses
+
+from bulbcast import __version__
+from bulbcast.job import Job
+from bulbcast.plan.key import Kind
+from bulbcast.plan.keys import KEYS, SECTIONS
+from bulbcast.quantities import Dimension, Shown
+from bulbcast.report.ledgers import degrees_words
+from bulbcast.report.markup import paragraph, section, table
+
+
+def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
+    """Every value that the plan gave: key, as read in the builder's units, in the others, what it means.
+
+    Args:
+        job: The results.
+    """
+    plan = job.plan
+    taken = {default.key for default in plan.defaults}
+    rows = [
+        ("name", plan.name, "", KEYS["name"].about),
+        ("display_units", plan.display_units, "", KEYS["display_units"].about),
+    ]
+    for name in SECTIONS:
+        value = getattr(plan, name)
+        for number, part in enumerate(value if isinstance(value, tuple) else (value,), start=1):
+            place = f"{name}[{number}]" if isinstance(value, tuple) else name
+            rows += _section_rows(part, name, place, job.shown)
+    return tuple(row for row in rows if row[0] not in taken)
+
+
+def _section_rows(part: object, name: str, place: str, shown: Shown) -> list[tuple[str, str, str, str]]:
+    rows: list[tuple[str, str, str, str]] = []
+    for field in dataclasses.fields(part):  # type: ignore[arg-type]
+        value = getattr(part, field.name)
+        leaf, dimension = field.name, None
+        if leaf in ("feeder_mass", "feeder_fraction"):
+            dimension = Dimension.MASS if leaf == "feeder_mass" else Dimension.RATIO
+            leaf = "feeder"
+        key = KEYS.get(f"{name}.{leaf}")
+        if value is None or key is None or (name, leaf, value) == ("water", "kind", "given"):
+            continue
+        if dataclasses.is_dataclass(value):
+            rows += _section_rows(value, f"{name}.{leaf}", f"{place}.{leaf}", shown)
+            continue
+        if key.kind is Kind.QUANTITY:
+            dimension = dimension or key.dimensions[0]
+            texts = (_quantity(value, dimension, shown), _quantity(value, dimension, shown.other))
+        elif isinstance(value, tuple):
+            texts = (", ".join(f"{symbol} {shown.percent(share)}" for symbol, share in value), "")
+        else:
+            texts = (f"{value:g}" if isinstance(value, float) else str(value), "")
+        if texts[0] == texts[1]:
+            texts = (texts[0], "")
+        rows.append((f"{place}.{leaf}", *texts, key.about))
+    return rows
+
+
+def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
+    if dimension is Dimension.ANGLE:
+        return degrees_words(value)
+    if dimension is Dimension.RATIO:
+        return shown.percent(value)
+    writers = {
+        Dimension.LENGTH: shown.length,
+        Dimension.MASS: shown.mass,
+        Dimension.DENSITY: shown.density,
+        Dimension.TEMPERATURE: shown.temperature,
+        Dimension.SPEED: shown.speed,
+        Dimension.AREA: shown.area,
+        Dimension.VOLUME: shown.volume,
+    }
+    return writers[dimension](value)
+
+
+def asked_section(job: Job) -> str:
+    """The plan's inputs as they were read."""
+    body = paragraph(
+        "As the plan was read. Look down both columns: an ounce typed for a gram, or an inch for a millimetre, "
+        "shows here."
+    )
+    body += table(
+        ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
+    )
+    return section("asked", "What was asked", body)
+
+
+def defaults_section(job: Job) -> str:
+    """Every value that the plan left out, and on whose word it was taken."""
+    body = (
+        table(
+            ("key", "taken", "source"),
+            [(one.key, one.value, one.source) for one in job.defaults],
+            figures=(1,),
+            style="keys-table",
+        )
+        if job.defaults
+        else paragraph("The plan gave every value itself.")
+    )
+    return section("defaults", "Values taken where the plan gave none", body)
+
+
+def meta_section(job: Job) -> str:
+    """What made this report, and of what."""
+    rows = (
+        ("bulbcast", __version__),
+        ("plan file", job.plan.source),
+        ("its sha256", job.plan.sha256),
+    )
+    return section("meta", "This report", table(("", ""), rows, style="meta"))

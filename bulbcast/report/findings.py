@@ -1,0 +1,96 @@
+"""The top of the report: the verdict, every finding, and the first glance's figures."""
+
+from __future__ import annotations
+
+from bulbcast.findings import Finding, Severity
+from bulbcast.job import Job
+from bulbcast.report.markup import paragraph, section, text
+from bulbcast.report.words import (
+    AFTER_CAUTIONS,
+    SEVERITY_SIGNS,
+    SEVERITY_WORDS,
+    key_figures,
+    tells_of_melt,
+    verdict,
+    without_figures,
+)
+from bulbcast.safety import caution
+
+
+def verdict_box(job: Job) -> str:
+    """The one thing to know first, and that lead is dangerous."""
+    severity, headline, meaning = verdict(job)
+    style = severity.value if severity is not None else "clear"
+    sign = SEVERITY_SIGNS[severity] if severity is not None else "\u2713"
+    return (
+        f'<div class="verdict {style}" role="status"><span class="sign" aria-hidden="true">{sign}</span>'
+        f"<div><strong>{text(headline)}</strong><p>{text(meaning)}</p></div></div>\n"
+        f'<p class="lead-warning"><strong>Lead is poisonous, and molten lead burns.</strong> '
+        f"{text(caution('water-and-lead').short)} "
+        f'Read <a href="#cautions">all cautions</a> before any melting.</p>\n'
+    )
+
+
+def finding_item(finding: Finding, message: str, remedy: str, link: str = "") -> str:
+    """One finding: badge, where, what, and how to mend it."""
+    mend = f'<p class="mend"><span>Mend</span> {text(remedy)}</p>' if remedy else ""
+    return (
+        f'<li class="finding {finding.severity.value}">'
+        f'<span class="badge"><span aria-hidden="true">{SEVERITY_SIGNS[finding.severity]}</span> '
+        f"{SEVERITY_WORDS[finding.severity]}</span>"
+        f'<div><p class="message">{text(message)}{link}</p>{mend}'
+        f'<p class="where">{text(finding.where)} \u00b7 {text(finding.code)}</p></div></li>\n'
+    )
+
+
+def findings_section(job: Job) -> str:
+    """Every finding, gravest first; those that tell figures of the melt by a pointer to it."""
+    items = []
+    for finding in job.findings:
+        if tells_of_melt(finding):
+            items.append(
+                finding_item(
+                    finding,
+                    without_figures(finding),
+                    "",
+                    f' <a href="#melt">{text(AFTER_CAUTIONS)}</a>',
+                )
+            )
+        else:
+            items.append(finding_item(finding, finding.message, finding.remedy))
+    body = f'<ul class="findings">\n{"".join(items)}</ul>\n' if items else paragraph("No finding.")
+    return section("findings", "Findings", body)
+
+
+def melt_findings(job: Job) -> str:
+    """The findings of the melt in full; for after the cautions."""
+    told = [finding for finding in job.findings if tells_of_melt(finding)]
+    if not told:
+        return ""
+    items = "".join(finding_item(finding, finding.message, finding.remedy) for finding in told)
+    return f'<ul class="findings">\n{items}</ul>\n'
+
+
+def key_section(job: Job) -> str:
+    """The figures of the first glance, in both systems of units."""
+    cards = "".join(
+        f'<div class="key"><dt>{text(one.name)}</dt><dd><span class="value">{text(one.value)}</span>'
+        f'<span class="other">{text(one.other)}</span><span class="remark">{text(one.remark)}</span></dd></div>\n'
+        for one in key_figures(job)
+    )
+    body = f'<dl class="keys">\n{cards}</dl>\n'
+    if job.stopped:
+        body = paragraph("As the figures came out; not to be built from.", "stopped") + body
+    return section("figures", "Key figures", body)
+
+
+def withheld_card(title: str, reasons: tuple[Finding, ...]) -> str:
+    """In place of a card whose step is on hold: why, and how to free it."""
+    items = "".join(
+        f"<p><strong>{text(finding.message)}</strong></p><p>{text(finding.remedy)}</p>" for finding in reasons
+    )
+    sign = SEVERITY_SIGNS[Severity.HOLD]
+    return (
+        f'<div class="withheld"><p class="badge"><span aria-hidden="true">{sign}</span> On hold</p>'
+        f"<h3>{text(title)}</h3>{items}</div>\n"
+    )

@@ -1,0 +1,134 @@
+"""The hot and the dusty part: cautions first, then alloy, melt, and what is filed and cut afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast.drawing.charts import pot_bar
+from bulbcast.job import Job
+from bulbcast.report.findings import melt_findings, withheld_card
+from bulbcast.report.markup import figure, paragraph, section, sources, table, text
+from bulbcast.report.words import melt_rows
+from bulbcast.safety import caution, cautions, steps
+
+
+def cautions_section() -> str:
+    """Every caution in its short form, by the step of the work at which it stands first."""
+    body = '<div class="cautions">\n'
+    for step in steps():
+        items = "".join(
+            f"<li><strong>{text(one.title)}.</strong> {text(one.short)}</li>\n"
+            for one in cautions()
+            if one.steps[0] == step.name
+        )
+        if items:
+            body += f"<div><h3>{text(step.title)}</h3><ul>\n{items}</ul></div>\n"
+    body += "</div>\n" + paragraph(
+        "SAFETY.md has them in full, with their sources. They are general: where local rules, makers' instructions "
+        "or licensed practice ask for more, those hold.",
+        "caption",
+    )
+    return section("cautions", "Cautions: read before any lead is melted", body)
+
+
+def beside(codes: Sequence[str]) -> str:
+    """A few cautions where they concern what stands next to them."""
+    items = "".join(f"<li>{text(caution(code).short)}</li>" for code in codes)
+    return f'<aside class="beside"><span class="badge">Caution</span><ul>{items}</ul></aside>\n'
+
+
+def alloy_section(job: Job) -> str:
+    """What it is cast of, with spreads and sources."""
+    shown, alloy = job.shown, job.alloy
+    rows = [
+        ("Alloy", alloy.name, ""),
+        (
+            "Density, sound metal",
+            shown.density(alloy.density),
+            f"{shown.other.density(alloy.density)}; give or take {shown.density(alloy.density_spread)}",
+        ),
+        (
+            "Density of the casting",
+            shown.density(job.wish.cast_density),
+            f"less {shown.percent(job.plan.alloy.porosity)} of voids",
+        ),
+        (
+            "Contraction, linear",
+            shown.percent(alloy.contraction),
+            f"solidus to 20 C; give or take {shown.percent(alloy.contraction_spread)}",
+        ),
+    ]
+    if not job.pour_withheld:
+        rows.append(
+            (
+                "All liquid above",
+                shown.temperature_both(alloy.liquidus),
+                f"all solid below {shown.temperature_both(alloy.solidus)}",
+            )
+        )
+    words = [
+        f"density: {alloy.density_source}",
+        f"its spread: {alloy.density_spread_source}",
+        f"contraction: {alloy.contraction_source}",
+        f"its spread: {alloy.contraction_spread_source}",
+        f"melting: {alloy.melting_source}",
+    ]
+    if alloy.published is not None:
+        words.append(
+            f"a published density to hold it against: {shown.density(alloy.published.density)} "
+            f"({alloy.published.alloy}; {alloy.published.source})"
+        )
+    return section("alloy", "Alloy", table(("", "", ""), rows, figures=(1,)) + sources(words))
+
+
+def melt_section(job: Job) -> str:
+    """The charge; withheld with its reason where melt and pour are on hold."""
+    if job.pour_withheld:
+        return section(
+            "melt", "Melt and pour", withheld_card("Melt and pour are withheld.", job.pour_withheld)
+        )
+    shown = job.shown
+    rows = [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)]
+    body = beside(("water-and-lead", "fume-and-dust", "pot", "frozen-heel", "lifting"))
+    body += melt_findings(job) + figure(pot_bar(job))
+    body += table(("", "mass", "in other units", ""), rows, figures=(1, 2), style="sum-last", total=True)
+    return section("melt", "Melt and pour", body)
+
+
+def after_section(job: Job) -> str:
+    """From the raw casting to the finished lead."""
+    shown, cast = job.shown, job.cast
+    later = (
+        (
+            "Casting, sprue and riser off",
+            shown.mass(cast.mass),
+            shown.other.mass(cast.mass),
+            "as it leaves the mould",
+        ),
+        (
+            "To be filed off",
+            shown.mass(cast.finish_mass),
+            shown.other.mass(cast.finish_mass),
+            f"{shown.length(cast.finish)} all over: weigh until it is gone",
+        ),
+        (
+            "To be cut and drilled out",
+            shown.mass(cast.cut_later_mass),
+            shown.other.mass(cast.cut_later_mass),
+            "pocket, holes and recesses that are not cored",
+        ),
+        (
+            "Finished lead",
+            shown.mass(job.pattern.steps[0].lead_mass),
+            shown.other.mass(job.pattern.steps[0].lead_mass),
+            "before screws, filler and skin",
+        ),
+    )
+    body = beside(("hot-mould", "cold-work", "seal-the-bulb"))
+    body += table(("", "mass", "in other units", ""), later, figures=(1, 2), total=True)
+    body += paragraph(
+        f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose, the finished bulb with "
+        f"all that hangs {shown.length(job.bulb.mass_centre_x)}.",
+        "caption",
+    )
+    return section("after", "After the casting: file, cut, drill", body)

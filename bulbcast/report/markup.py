@@ -1,0 +1,85 @@
+"""Small builders of HTML: everything that is text is escaped here and nowhere else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from html import escape
+
+from bulbcast.drawing.shapes import View
+from bulbcast.drawing.svg import number, svg_text
+
+
+def text(value: str) -> str:
+    """A text as it may stand in an element or an attribute."""
+    return escape(value, quote=True)
+
+
+def paragraph(value: str, style: str = "") -> str:
+    """One paragraph of plain text."""
+    return f"<p{_class(style)}>{text(value)}</p>\n"
+
+
+def _class(style: str) -> str:
+    return f' class="{style}"' if style else ""
+
+
+def section(name: str, title: str, body: str) -> str:
+    """A section with its heading.
+
+    Args:
+        name: Of its anchor.
+        title: Plain text.
+        body: HTML.
+    """
+    return f'<section id="{name}">\n<h2>{text(title)}</h2>\n{body}</section>\n'
+
+
+def table(
+    heads: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    *,
+    figures: Sequence[int] = (),
+    total: bool = False,
+    caption: str = "",
+    style: str = "",
+) -> str:
+    """A table of plain texts.
+
+    Args:
+        heads: Of the columns; all empty for a table without a head.
+        rows: Cells, a row each.
+        figures: Columns that hold figures, set to the right.
+        total: Whether the last row is a sum.
+        caption: Above the table.
+        style: Class of the table.
+    """
+
+    def cells(row: Sequence[str], tag: str) -> str:
+        return "".join(
+            f"<{'th scope=row' if tag == 'td' and i == 0 else tag + (' scope=col' if tag == 'th' else '')}"
+            f"{_class('figure') if i in figures else ''}>{text(cell)}</{'th' if i == 0 else tag}>"
+            for i, cell in enumerate(row)
+        )
+
+    kept = list(rows)
+    head = f"<thead><tr>{cells(heads, 'th')}</tr></thead>" if any(heads) else ""
+    last = len(kept) - 1
+    body = "".join(
+        f"<tr{_class('total') if total and i == last else ''}>{cells(row, 'td')}</tr>\n"
+        for i, row in enumerate(kept)
+    )
+    title = f"<caption>{text(caption)}</caption>" if caption else ""
+    return f'<div class="scroll"><table{_class(style)}>{title}{head}<tbody>\n{body}</tbody></table></div>\n'
+
+
+def figure(view: View, caption: str = "") -> str:
+    """A drawing with its caption; as wide as the page allows, and at its own size on paper."""
+    width = number(view.box.width * view.scale)
+    words = f"<figcaption>{text(caption)}</figcaption>" if caption else ""
+    return f'<figure class="drawing" style="--paper:{width}mm">{svg_text(view, standalone=False)}{words}</figure>\n'
+
+
+def sources(words: Iterable[str]) -> str:
+    """A small list of where figures come from."""
+    items = "".join(f"<li>{text(word)}</li>" for word in words)
+    return f'<ul class="sources">{items}</ul>\n'

@@ -1,0 +1,206 @@
+"""The same results as a compact table for the terminal."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from bulbcast.drawing.charts import amount_words, signed
+from bulbcast.findings import Finding, Severity
+from bulbcast.job import Job
+from bulbcast.report.words import (
+    AFTER_CAUTIONS,
+    SEVERITY_WORDS,
+    hanging_rows,
+    key_figures,
+    melt_rows,
+    tells_of_melt,
+    verdict,
+    without_figures,
+)
+from bulbcast.safety import cautions, steps
+
+# ANSI: red, yellow, cyan, plain bold; nothing is said by colour alone.
+_COLOURS = {
+    Severity.STOP: "1;31",
+    Severity.HOLD: "1;33",
+    Severity.CAUTION: "33",
+    Severity.NOTE: "36",
+}
+_NARROWEST, _WIDEST = 60, 110
+_NARROWEST_COLUMN = 26
+
+
+class _Page:
+    """Lines of text of one width, coloured or not."""
+
+    def __init__(self, *, colour: bool, width: int) -> None:
+        self._colour = colour
+        self._width = max(_NARROWEST, min(width, _WIDEST))
+        self._lines: list[str] = []
+
+    def paint(self, text: str, code: str) -> str:
+        return f"\x1b[{code}m{text}\x1b[0m" if self._colour else text
+
+    def line(self, text: str = "", code: str = "") -> None:
+        self._lines.append(self.paint(text, code) if code else text)
+
+    def heading(self, text: str) -> None:
+        self.line()
+        self.line(text, "1")
+
+    def wrapped(self, text: str, *, first: str = "", rest: str = "", code: str = "") -> None:
+        lines = textwrap.wrap(
+            text,
+            self._width,
+            initial_indent=first,
+            subsequent_indent=rest,
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+        for line in lines:
+            self.line(line, code)
+
+    def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
+        """Columns two blanks apart; a last column of words runs on in lines under itself, or is left out
+        where the terminal is too narrow for it."""
+        kept = [tuple(row) for row in rows]
+        sizes = [max(len(row[i]) for row in kept) for i in range(len(kept[0]))]
+        for row in kept:
+            cells = [
+                cell.rjust(sizes[i]) if i in figures else cell.ljust(sizes[i]) for i, cell in enumerate(row)
+            ]
+            if len(row) - 1 in figures:
+                self.line("  " + "  ".join(cells).rstrip())
+                continue
+            lead = "  " + "".join(f"{cell}  " for cell in cells[:-1])
+            room = self._width - len(lead)
+            if room < _NARROWEST_COLUMN:
+                self.line(lead.rstrip())
+                continue
+            words = textwrap.wrap(row[-1], room, break_long_words=False) or [""]
+            self.line((lead + words[0]).rstrip())
+            for more in words[1:]:
+                self.line(" " * len(lead) + more)
+
+    def text(self) -> str:
+        return "\n".join(self._lines) + "\n"
+
+
+def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] = ()) -> str:
+    """All that a builder needs to see at once.
+
+    Args:
+        job: The results.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+        written: Names of the files that were written, told last; none are told where it is empty.
+
+    Returns:
+        Lines of text: verdict, findings gravest first, key figures, ledgers, the cautions for lead, and only
+        then the melt.
+    """
+    page = _Page(colour=colour, width=width)
+    _verdict(page, job)
+    for finding in job.findings:
+        if tells_of_melt(finding):
+            _finding(page, finding, f"{without_figures(finding)} {AFTER_CAUTIONS}", "")
+        else:
+            _finding(page, finding, finding.message, finding.remedy)
+    page.heading("Key figures")
+    page.table(
+        [(one.name, one.value, one.other, one.remark) for one in key_figures(job)],
+        figures=(1, 2),
+    )
+    _ledgers(page, job)
+    _cautions(page)
+    _melt(page, job)
+    if written:
+        page.heading("Written")
+        page.wrapped(", ".join(written), first="  ", rest="  ")
+    return page.text()
+
+
+def _verdict(page: _Page, job: Job) -> None:
+    severity, headline, meaning = verdict(job)
+    page.line(f"{_printable(job.plan.name)}: ballast bulb", "1")
+    page.line()
+    page.wrapped(headline, code=_COLOURS[severity] if severity is not None else "1;32")
+    page.wrapped(meaning)
+
+
+def _printable(name: str) -> str:
+    """A name without control characters, which a terminal would obey."""
+    return "".join(letter if letter.isprintable() else "?" for letter in name)
+
+
+def _finding(page: _Page, finding: Finding, message: str, remedy: str) -> None:
+    word = SEVERITY_WORDS[finding.severity]
+    page.line()
+    page.line(f"{page.paint(word.upper(), _COLOURS[finding.severity])}  {finding.where}  ({finding.code})")
+    page.wrapped(message, first="  ", rest="  ")
+    if remedy:
+        page.wrapped(f"Mend: {remedy}", first="  ", rest="  ")
+
+
+def _ledgers(page: _Page, job: Job) -> None:
+    shown = job.shown
+    page.heading("What hangs on the fin")
+    rows = [(line.name, shown.mass(line.mass)) for line in job.bulb.lines]
+    page.table([*rows, ("hung mass", shown.mass(job.bulb.mass))], figures=(1,))
+    page.heading("Where it hangs")
+    page.table(hanging_rows(job), figures=(1,))
+    page.heading("From finished lead to pattern")
+    before = job.pattern.steps[0].lead_mass
+    rows_of_pattern: list[tuple[str, ...]] = []
+    for step in job.pattern.steps:
+        rows_of_pattern.append(
+            (
+                step.name,
+                amount_words(step.amount, step.is_length, shown),
+                shown.length(step.length),
+                shown.mass(step.lead_mass),
+                signed(shown.mass(step.lead_mass - before)) if rows_of_pattern else "",
+            )
+        )
+        before = step.lead_mass
+    page.table(rows_of_pattern, figures=(1, 2, 3, 4))
+
+
+def _cautions(page: _Page) -> None:
+    page.heading("Cautions: read before any lead is melted")
+    for step in steps():
+        told = [one for one in cautions() if one.steps[0] == step.name]
+        if not told:
+            continue
+        page.line(f"  {step.title}")
+        for one in told:
+            page.wrapped(one.short, first="    - ", rest="      ")
+
+
+def _melt(page: _Page, job: Job) -> None:
+    page.heading("Melt and pour")
+    if job.pour_withheld:
+        page.wrapped(
+            "Withheld: melt and pour are on hold.", first="  ", rest="  ", code=_COLOURS[Severity.HOLD]
+        )
+        for finding in job.pour_withheld:
+            page.wrapped(f"{finding.message} {finding.remedy}", first="  ", rest="  ")
+        return
+    for finding in job.findings:
+        if tells_of_melt(finding):
+            page.wrapped(
+                f"{SEVERITY_WORDS[finding.severity]}: {finding.message} {finding.remedy}",
+                first="  ",
+                rest="  ",
+            )
+    shown = job.shown
+    page.table(
+        [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)],
+        figures=(1, 2),
+    )
+    page.wrapped(
+        f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
+        first="  ",
+        rest="  ",
+    )

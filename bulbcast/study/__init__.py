@@ -1,0 +1,27 @@
+"""The study: one plan over a grid of one or two inputs, without solids, as rows, table, CSV and JSON.
+
+`read_variations` takes what is to be varied as typed, `compare` works the grid out, and `tables` tells it.
+Nothing here touches a file.
+"""
+
+from bulbcast.study.columns import COLUMNS, DRAG_COLUMNS, Column
+from bulbcast.study.rows import Study, StudyRow
+from bulbcast.study.run import compare, offsets_named
+from bulbcast.study.tables import study_csv, study_object, study_table
+from bulbcast.study.vary import LARGEST_GRID, Variation, read_variations
+
+__all__ = [
+    "COLUMNS",
+    "DRAG_COLUMNS",
+    "LARGEST_GRID",
+    "Column",
+    "Study",
+    "StudyRow",
+    "Variation",
+    "compare",
+    "offsets_named",
+    "read_variations",
+    "study_csv",
+    "study_object",
+    "study_table",
+]

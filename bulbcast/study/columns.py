@@ -1,0 +1,115 @@
+"""What a study tells of each plan: the figures, their names as in the result, and how people read them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.quantities import Dimension
+
+if TYPE_CHECKING:
+    from bulbcast.boat.drag import BulbDrag
+    from bulbcast.job import Job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One figure of every row.
+
+    Attributes:
+        key: As in the result, the SI unit at its end.
+        name: In the trade's words.
+        dimension: What it is; None for a bare number.
+    """
+
+    key: str
+    name: str
+    dimension: Dimension | None
+
+
+_LENGTH, _MASS = Dimension.LENGTH, Dimension.MASS
+
+COLUMNS = (
+    Column(key="bulb.hung_mass_kg", name="hung mass", dimension=_MASS),
+    Column(key="bulb.length_m", name="length", dimension=_LENGTH),
+    Column(key="bulb.diameter_m", name="diameter", dimension=_LENGTH),
+    Column(key="bulb.fineness", name="fineness", dimension=None),
+    Column(key="bulb.wetted_area_m2", name="wetted area", dimension=Dimension.AREA),
+    Column(key="bulb.prismatic", name="prismatic", dimension=None),
+    Column(key="bulb.mass_centre_from_nose_m.x", name="mass centre from nose", dimension=_LENGTH),
+    Column(key="bulb.mass_centre_m.x", name="mass centre x", dimension=_LENGTH),
+    Column(key="bulb.displacement_m3", name="displacement", dimension=Dimension.VOLUME),
+    Column(key="cast.mass_kg", name="cast mass", dimension=_MASS),
+    Column(key="pattern.length_m", name="pattern length", dimension=_LENGTH),
+    Column(key="melt.charge_kg", name="charge", dimension=_MASS),
+)
+"""The figures that need no speed."""
+
+DRAG_COLUMNS = (
+    Column(key="drag.low_n", name="drag, low", dimension=Dimension.FORCE),
+    Column(key="drag.high_n", name="drag, high", dimension=Dimension.FORCE),
+    Column(key="drag.reynolds", name="Reynolds number", dimension=None),
+)
+"""The figures at a speed; the Reynolds number is on the length."""
+
+
+def figures_of(job: Job) -> tuple[float, ...]:
+    """The figures of one plan, in the order of `COLUMNS`.
+
+    Args:
+        job: Its results. [-]
+
+    Returns:
+        One figure a column. [SI]
+    """
+    bulb, body = job.bulb, job.bulb.body
+    return (
+        bulb.mass,
+        body.length,
+        body.diameter,
+        body.fineness,
+        bulb.surface.area,
+        bulb.volume.volume / (0.25 * math.pi * body.diameter**2 * body.length),
+        bulb.mass_centre_x,
+        bulb.nose_x + bulb.mass_centre_x,
+        bulb.displacement,
+        job.cast.mass,
+        job.pattern.length,
+        job.melt.charge,
+    )
+
+
+def drag_figures(drag: BulbDrag) -> tuple[float, ...]:
+    """The figures at a speed, in the order of `DRAG_COLUMNS`.
+
+    Args:
+        drag: Of one bulb. [-]
+
+    Returns:
+        One figure a column. [N], [N], [-]
+    """
+    return drag.low, drag.high, drag.reynolds
+
+
+_SUFFIX = {
+    Dimension.LENGTH: "_m",
+    Dimension.MASS: "_kg",
+    Dimension.DENSITY: "_kg_m3",
+    Dimension.TEMPERATURE: "_c",
+    Dimension.ANGLE: "_rad",
+    Dimension.SPEED: "_m_s",
+}
+
+
+def key_with_unit(key: str, dimension: Dimension | None) -> str:
+    """A plan's key with the SI unit of its value at the end, as the result writes its own.
+
+    Args:
+        key: Dotted. [-]
+        dimension: Of its value; None for bare numbers and words. [-]
+
+    Returns:
+        Such as "bulb.target_mass_kg"; a ratio has no unit.
+    """
+    return key if dimension is None else key + _SUFFIX.get(dimension, "")

@@ -1,0 +1,92 @@
+"""Units that a column is shown in, one for the whole column: chosen by its largest figure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.quantities import UNITS, Dimension, Unit
+
+if TYPE_CHECKING:
+    from bulbcast.quantities import DisplayUnits
+
+# Symbol and the figure, in that unit, below which it is taken; the last takes the rest.
+_STEPS: dict[tuple[Dimension, bool], tuple[tuple[str, float], ...]] = {
+    (Dimension.LENGTH, False): (("mm", 2000.0), ("m", 0.0)),
+    (Dimension.LENGTH, True): (("in", 0.0),),
+    (Dimension.MASS, False): (("g", 5000.0), ("kg", 0.0)),
+    (Dimension.MASS, True): (("oz", 16.0), ("lb", 0.0)),
+    (Dimension.AREA, False): (("cm2", 1e4), ("m2", 0.0)),
+    (Dimension.AREA, True): (("in2", 0.0),),
+    (Dimension.VOLUME, False): (("cm3", 1e4), ("l", 0.0)),
+    (Dimension.VOLUME, True): (("in3", 0.0),),
+    (Dimension.FORCE, False): (("N", 0.0),),
+    (Dimension.FORCE, True): (("lbf", 0.0),),
+    (Dimension.RATIO, False): (("%", 0.0),),
+    (Dimension.RATIO, True): (("%", 0.0),),
+    (Dimension.DENSITY, False): (("g/cm3", 0.0),),
+    (Dimension.DENSITY, True): (("lb/in3", 0.0),),
+    (Dimension.TEMPERATURE, False): (("C", 0.0),),
+    (Dimension.TEMPERATURE, True): (("F", 0.0),),
+    (Dimension.ANGLE, False): (("deg", 0.0),),
+    (Dimension.ANGLE, True): (("deg", 0.0),),
+    (Dimension.SPEED, False): (("m/s", 0.0),),
+    (Dimension.SPEED, True): (("kn", 0.0),),
+}
+_BY_SYMBOL: dict[str, Unit] = {unit.symbol: unit for unit in UNITS}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale:
+    """A unit to show figures in: shown = (SI value - offset) / factor.
+
+    Attributes:
+        unit: As people write it; "" for a bare number.
+        factor: SI units in one of it.
+        offset: Added after scaling; only temperatures have one.
+    """
+
+    unit: str
+    factor: float = 1.0
+    offset: float = 0.0
+
+    def shown(self, value: float) -> float:
+        """A figure in this unit.
+
+        Args:
+            value: [SI]
+
+        Returns:
+            The figure. [the scale's unit]
+        """
+        return (value - self.offset) / self.factor
+
+
+def scale_for(dimension: Dimension | None, largest: float, units: DisplayUnits) -> Scale:
+    """The unit for figures up to a size.
+
+    Args:
+        dimension: Of them; None for bare numbers. [-]
+        largest: Of them, without its sign. [SI]
+        units: "metric" or "imperial". [-]
+
+    Returns:
+        The scale; a small force is shown in mN, or in ounces.
+    """
+    if dimension is None:
+        return Scale(unit="")
+    if dimension is Dimension.FORCE:
+        small = _small_force(largest, units)
+        if small is not None:
+            return small
+    *smaller, (largest_unit, _) = _STEPS[dimension, units == "imperial"]
+    fits = [symbol for symbol, most in smaller if largest < most * float(_BY_SYMBOL[symbol].factor)]
+    unit = _BY_SYMBOL[fits[0] if fits else largest_unit]
+    return Scale(unit=unit.symbol, factor=float(unit.factor), offset=float(unit.offset))
+
+
+def _small_force(largest: float, units: DisplayUnits) -> Scale | None:
+    if units == "imperial":
+        ounce = float(_BY_SYMBOL["lbf"].factor) / 16.0
+        return Scale(unit="ozf", factor=ounce) if largest < 16.0 * ounce else None
+    return Scale(unit="mN", factor=1e-3) if largest < 1.0 else None
