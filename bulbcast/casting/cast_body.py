@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from bulbcast.shape.fin_section import outline_nodes
 from bulbcast.shape.integrals import BodyVolume, parallel_volume
-from bulbcast.shape.layers import outline_through_layer, recess_through_layer
+from bulbcast.shape.layers import hole_through_layer, outline_through_layer, recess_through_layer
 from bulbcast.shape.pieces import Piece
 from bulbcast.sizing.ledger import HungBulb
 
@@ -75,6 +75,7 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         if is_cored:
             cavities = cavities + space.hole + space.recess
             cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
+            cavities = cavities + hole_through_layer(bulb.body, bulb.axis, screw, distance)
     return cavities
 
 

@@ -75,3 +75,37 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
         moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
         moment_z=float(np.sum(part * middle)),
     )
+
+
+def hole_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: float) -> Piece:
+    """The screw's hole between the lead's upper surface and a parallel one, up to the level floor.
+
+    Nothing where a pocket stands over the hole; on a crown without pocket the hole runs on through
+    whatever layer lies there below the level of the fin's tip.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the screw and level of the pocket floor.
+        screw: The screw.
+        distance: Of the parallel surface; negative inside the lead. [m]
+
+    Returns:
+        Its volume and moments; negative where the parallel surface is the inner one.
+    """
+    if distance == 0.0:
+        return Piece()
+    a, b, area = disc_nodes(0.5 * screw.hole_diameter)
+    cosine = math.cos(axis.rake)
+    s = screw.at_x + a / cosine
+    low, high = through(body, axis, s, b)
+    moved = grown_top(body, axis, s, b, distance)
+    usable = np.isfinite(moved) & (low <= high)
+    bottom = np.minimum(np.where(usable, high, axis.floor), axis.floor)
+    top = np.minimum(np.where(usable, moved, axis.floor), axis.floor)
+    depth, middle = top - bottom, 0.5 * (top + bottom)
+    part = area / cosine * depth
+    return Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
+        moment_z=float(np.sum(part * middle)),
+    )
