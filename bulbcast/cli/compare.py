@@ -1,0 +1,128 @@
+"""`bulbcast compare FILE --vary ...`: the same plan over a range of one or two inputs."""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from bulbcast.cli.outcome import STOPPED, told
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+CSV, SVG = "compare.csv", "compare.svg"
+# A study that is over within this needs no bar.
+_PATIENCE = 1.0
+
+
+@click.command(name="compare")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--vary",
+    "variations",
+    multiple=True,
+    required=True,
+    metavar="KEY=A,B,C|KEY=A:B:N",
+    help="Values of one input, or N values from A to B; give it twice for a grid.",
+)
+@click.option("--speed", metavar="SPEED", help='Adds drag at this speed, such as "1.2 m/s" or "3 kn".')
+@click.option(
+    "--out", "directory", type=click.Path(path_type=Path), help="Directory for compare.csv and compare.svg."
+)
+@click.option("--replace", is_flag=True, help="Replace an earlier comparison there.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+def command(
+    file: Path, variations: tuple[str, ...], speed: str | None, directory: Path | None, replace: bool, as_json: bool
+) -> None:
+    """The same plan over a range of one or two inputs, as a table.
+
+    A key stands as in the plan: bulb.fineness=4:8:9, bulb.target_mass=2kg:3kg:5, screws[1].recess=8mm,10mm.
+    A row that fails stays, with its reason; the exit status is 3 where a row has a stop.
+    """
+    with told():
+        from bulbcast.files.bundle import json_text, require_writable, write_directory
+        from bulbcast.files.offsets import load_offsets
+        from bulbcast.files.plan_file import plan_bytes
+        from bulbcast.plan.document import take_apart
+        from bulbcast.plan.faults import PlanError
+        from bulbcast.quantities import Shown
+        from bulbcast.study import compare, offsets_named, read_variations, study_csv, study_object, study_table
+
+        if directory is not None:
+            require_writable(directory, replace=replace, owned=(CSV, SVG))
+        document = take_apart(plan_bytes(file), source=str(file))
+        if document.faults:
+            raise PlanError(document.faults)
+        varied = read_variations(variations, document.table)
+        tables = {
+            typed: load_offsets(file.parent / typed, plan_source=str(file), typed=typed)
+            for typed in offsets_named(document.table, varied)
+        }
+        study = compare(
+            document.table,
+            varied,
+            source=str(file),
+            sha256=document.sha256,
+            speed=_speed(speed),
+            offsets=tables,
+            progress=_bar(),
+        )
+        if directory is not None:
+            from bulbcast.drawing.plot import study_plot
+
+            contents = [(CSV, study_csv(study).encode("utf-8")), (SVG, study_plot(study, Shown(study.display_units)).encode("utf-8"))]
+            write_directory(directory, contents, replaced=(CSV, SVG))
+        if as_json:
+            click.echo(json_text(study_object(study)), nl=False)
+        else:
+            import shutil
+
+            width = shutil.get_terminal_size((110, 24)).columns
+            click.echo(study_table(study, Shown(study.display_units), width), nl=False)
+            if directory is not None:
+                click.echo(f"Written to {directory}: {CSV}, {SVG}")
+    if study.stopped:
+        sys.exit(STOPPED)
+
+
+def _speed(text: str | None) -> float | None:
+    from bulbcast.plan.faults import Fault, PlanError
+    from bulbcast.quantities import Dimension, QuantityError, read_quantity
+
+    if text is None:
+        return None
+    try:
+        return read_quantity(text, Dimension.SPEED)
+    except QuantityError as error:
+        raise PlanError(
+            [
+                Fault(
+                    file="the command line",
+                    key="--speed",
+                    read=error.read,
+                    expected=error.expected,
+                    remedy=error.remedy,
+                )
+            ]
+        ) from None
+
+
+def _bar() -> Callable[[int, int], None]:
+    """A bar on the terminal for a study that takes more than a second; nothing where there is none."""
+    begun = time.monotonic()
+    shown = False
+
+    def progress(done: int, total: int) -> None:
+        nonlocal shown
+        if not sys.stderr.isatty() or (time.monotonic() - begun < _PATIENCE and not shown):
+            return
+        shown = True
+        filled = 30 * done // total
+        end = "\r" + " " * 60 + "\r" if done == total else ""
+        click.echo(f"\r[{'#' * filled}{'.' * (30 - filled)}] {done} of {total} plans{end}", nl=False, err=True)
+
+    return progress

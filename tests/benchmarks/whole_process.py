@@ -1,0 +1,75 @@
+"""Whole processes beside a bare python in the same run: start-up, one plan, a study of 1,000 plans.
+
+Run by hand:
+
+    python tests/benchmarks/whole_process.py
+
+Process time (user and system of the child) is what is printed, median of nine; absolute figures are budgets, and
+what is worth quoting is the ratio to the bare start in the same run.
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+RUNS = 9
+EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+
+
+def process_time(words: list[str], prepare: Callable[[], None] = lambda: None) -> tuple[float, float]:
+    """Median process time and median wall time of a command. [s]"""
+    spent, wall = [], []
+    for _ in range(RUNS):
+        prepare()
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        start = time.perf_counter()
+        subprocess.run(words, check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        wall.append(time.perf_counter() - start)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        spent.append(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
+    return statistics.median(spent), statistics.median(wall)
+
+
+def main() -> None:
+    """Every figure of one run."""
+    python = sys.executable
+    folder = Path(tempfile.mkdtemp())
+    out = folder / "out"
+
+    def clear() -> None:
+        shutil.rmtree(out, ignore_errors=True)
+
+    bulbcast = [python, "-m", "bulbcast"]
+    rows = [
+        ("bare python", [python, "-c", "pass"], None),
+        ("python, click alone", [python, "-c", "import click"], None),
+        ("python, numpy alone", [python, "-c", "import numpy"], None),
+        ("--help", [*bulbcast, "--help"], 0.1),
+        ("plan --json", [*bulbcast, "plan", str(EXAMPLE), "--json"], None),
+        ("plan, whole bundle", [*bulbcast, "plan", str(EXAMPLE), "--out", str(out)], 1.2),
+    ]
+    bare = 0.0
+    for name, words, budget in rows:
+        spent, wall = process_time(words, clear)
+        bare = bare or spent
+        said = "" if budget is None else f"   budget {budget:.1f} s"
+        print(f"{name:22s} {spent:6.3f} s process  {wall:6.3f} s wall  {spent / bare:6.1f} x bare{said}")
+    start = time.perf_counter()
+    study = [*bulbcast, "compare", str(EXAMPLE), "--vary", "bulb.fineness=4:8:40", "--vary", "bulb.skin=0mm:0.4mm:25"]
+    subprocess.run(study, check=False, stdout=subprocess.DEVNULL)
+    wall = time.perf_counter() - start
+    print(f"{'compare, 1,000 plans':22s} {wall:6.3f} s wall on {os.cpu_count()} processors   budget 6.0 s")
+    shutil.rmtree(folder)
+
+
+if __name__ == "__main__":
+    main()

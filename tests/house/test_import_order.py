@@ -1,0 +1,135 @@
+"""The rooms' order: imports run one way, heavy things are loaded only where they are used."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[2] / "bulbcast"
+
+# From the outermost room to the leaves. A room may import any that stands below it, and itself.
+ORDER = (
+    ("page", "cli", "__main__"),
+    ("report",),
+    ("files",),
+    ("drawing",),
+    ("result",),
+    ("study",),
+    ("job",),
+    ("plan",),
+    ("checks",),
+    ("confidence",),
+    ("casting",),
+    ("sizing",),
+    ("boat",),
+    ("shape",),
+    ("materials",),
+    ("findings", "quantities", "safety"),
+)
+LEVEL = {room: level for level, rooms in enumerate(ORDER) for room in rooms}
+
+
+def room_of(path: Path) -> str:
+    """The room a file stands in: its folder, or its own name at the top."""
+    inside = path.relative_to(PACKAGE)
+    return inside.parts[0] if len(inside.parts) > 1 else inside.stem
+
+
+def imports_of(path: Path) -> list[str]:
+    """Every module of ours that a file imports, at the top or inside a function."""
+    found = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.split(".")[0] == "bulbcast":
+            found.append(node.module)
+        elif isinstance(node, ast.Import):
+            found += [alias.name for alias in node.names if alias.name.split(".")[0] == "bulbcast"]
+    return found
+
+
+FILES = sorted(PACKAGE.rglob("*.py"))
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_a_file_imports_only_rooms_below_its_own(path: Path) -> None:
+    room = room_of(path)
+    if room == "__init__":
+        assert imports_of(path) == []
+        return
+    assert room in LEVEL, f"{room} has no place in the order of the rooms"
+    for module in imports_of(path):
+        parts = module.split(".")
+        if len(parts) == 1:
+            continue  # the package's own version
+        below = LEVEL[parts[1]]
+        assert parts[1] == room or below > LEVEL[room], f"{room} imports {parts[1]}, which is not below it"
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_every_file_says_what_it_holds_and_stays_short(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert ast.get_docstring(ast.parse(text)), "no docstring at the top"
+    assert len(text.splitlines()) <= 500
+
+
+def test_only_one_file_uses_the_mesh_kernel() -> None:
+    users = [path.name for path in FILES if "import manifold3d" in path.read_text(encoding="utf-8")]
+    assert users == ["solids.py"]
+
+
+def test_only_the_outermost_rooms_print_or_open_files() -> None:
+    inner = [path for path in FILES if LEVEL.get(room_of(path), 0) > LEVEL["files"]]
+    for path in inner:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+                assert node.func.id not in ("print", "open", "input"), f"{path} calls {node.func.id}"
+
+
+def loaded_after(code: str, folder: Path) -> set[str]:
+    """The modules a fresh interpreter holds after running some code."""
+    done = subprocess.run(
+        [sys.executable, "-c", f"{code}\nimport sys\nprint('\\n'.join(sys.modules))"],
+        capture_output=True,
+        text=True,
+        cwd=folder,
+        check=True,
+    )
+    return set(done.stdout.split())
+
+
+def test_help_loads_no_numpy_and_no_room_but_the_command_line(tmp_path: Path) -> None:
+    code = (
+        "import sys\nsys.argv = ['bulbcast', '--help']\nfrom bulbcast.cli.main import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass"
+    )
+    loaded = loaded_after(code, tmp_path)
+    assert "numpy" not in loaded
+    ours = {name for name in loaded if name.startswith("bulbcast")}
+    assert ours == {"bulbcast", "bulbcast.cli", "bulbcast.cli.main"}
+
+
+def test_a_sized_bulb_needs_no_scipy_no_mesh_library_and_no_shapely(tmp_path: Path) -> None:
+    plan = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+    code = (
+        "from pathlib import Path\nfrom bulbcast.files.plan_file import load_plan\nfrom bulbcast.job import run\n"
+        f"run(*load_plan(Path({str(plan)!r})))"
+    )
+    loaded = loaded_after(code, tmp_path)
+    for heavy in ("scipy", "trimesh", "shapely", "manifold3d", "stl", "networkx"):
+        assert heavy not in loaded
+
+
+def test_a_whole_bundle_needs_no_scipy_and_not_the_heavy_parts_of_trimesh(tmp_path: Path) -> None:
+    plan = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+    code = (
+        f"import sys\nsys.argv = ['bulbcast', 'plan', {str(plan)!r}, '--out', {str(tmp_path / 'out')!r}, '--json']\n"
+        "import io, contextlib\nfrom bulbcast.cli.main import main\nwith contextlib.redirect_stdout(io.StringIO()):\n"
+        "    try:\n        main()\n    except SystemExit as done:\n        assert not done.code, done.code"
+    )
+    loaded = loaded_after(code, tmp_path)
+    for heavy in ("scipy", "networkx", "trimesh.base", "trimesh.scene", "trimesh"):
+        assert heavy not in loaded
+    assert (tmp_path / "out" / "bulb.stl").exists()
