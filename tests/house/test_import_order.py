@@ -13,7 +13,8 @@ PACKAGE = Path(__file__).parents[2] / "bulbcast"
 
 # From the outermost room to the leaves. A room may import any that stands below it, and itself.
 ORDER = (
-    ("page", "cli", "__main__"),
+    ("__main__",),
+    ("page", "cli"),
     ("report",),
     ("files",),
     ("drawing",),
