@@ -113,8 +113,7 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
     lower = _first_below(profile, wanted)
     if lower is None:
         return 1.0
-    fore, aft = lower
-    place = 0.5 * (fore + aft)
+    fore, aft, place = lower
     for _ in range(100):
         q, slope = profile.squared(np.array([place]))
         excess = float(q[0]) - wanted
@@ -132,8 +131,9 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
     return place
 
 
-def _first_below(profile: Profile, wanted: float) -> tuple[float, float] | None:
-    """Neighbours on a grid between which q first falls to `wanted` aft of the largest section."""
+def _first_below(profile: Profile, wanted: float) -> tuple[float, float, float] | None:
+    """Neighbours on a grid between which q first falls to `wanted` aft of the largest section, and the
+    place between them by a straight line."""
     # Cosine spacing towards the tail: a round tail falls steeply at its very end.
     angle = np.linspace(math.acos(1.0 - 2.0 * profile.max_at), math.pi, 65)
     grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), profile.breaks))
@@ -144,7 +144,9 @@ def _first_below(profile: Profile, wanted: float) -> tuple[float, float] | None:
     if not len(below) or below[0] == 0:
         return None
     first = int(below[0])
-    return float(grid[first - 1]), float(grid[first])
+    fore, aft = float(grid[first - 1]), float(grid[first])
+    share = float((q[first - 1] - wanted) / (q[first - 1] - q[first]))
+    return fore, aft, fore + share * (aft - fore)
 
 
 def turned_body(

@@ -21,7 +21,7 @@ from bulbcast.shape.quadrature import Array
 
 _FACING = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 61, 41
-_ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 7, 14, 0.4
+_ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 7, 11, 0.34
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,18 +61,21 @@ class Bore:
 
 
 def _surface(body: TurnedBody, phi: Array, angle: Array) -> tuple[Array, Array, Array, Array, Array, Array]:
-    """Points of the starboard surface and their outward unit normals, at x = L0 sin^2(phi / 2)."""
-    phi, angle = np.broadcast_arrays(phi, angle)
+    """Points of the starboard surface and their outward unit normals, at x = L0 sin^2(phi / 2).
+
+    `phi` and `angle` broadcast against each other; x keeps the shape of `phi` alone.
+    """
     x = body.uncut_length * np.sin(0.5 * phi) ** 2
     r2, slope = body.squared_radius(x)
     r = np.sqrt(np.maximum(r2, 0.0))
     a = math.sqrt(body.width_to_height)
     cosine, sine = np.cos(angle), np.sin(angle)
     # Normal of r^2 - y^2/k - k z^2, halved: (-r r', y/k, k z).
-    nx, ny, nz = -0.5 * slope, r * cosine / a, r * sine * a
+    across, up = r * cosine, r * sine
+    nx, ny, nz = -0.5 * slope, across / a, up * a
     length = np.sqrt(nx * nx + ny * ny + nz * nz)
     length = np.where(length > 0.0, length, 1.0)
-    return x, a * r * cosine, r * sine / a, nx / length, ny / length, nz / length
+    return x, a * across, up / a, nx / length, ny / length, nz / length
 
 
 def bore_walls(body: TurnedBody, axis: Axis, bores: tuple[Bore, ...]) -> tuple[Wall, ...]:
@@ -172,6 +175,7 @@ def pocket_wall(body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float) 
     for step in range(_ZOOM_STEPS):
         x, ys, z, nx, _, nz = _surface(body, phi[:, None], angle[None, :])
         up = -nx * math.sin(axis.rake) + nz * math.cos(axis.rake)
+        x = x + 0.0 * angle
         dx, dy, dz = x.ravel()[:, None] - px, ys.ravel()[:, None] - py, z.ravel()[:, None] - pz
         gap = np.sqrt(dx * dx + dy * dy + dz * dz)
         gap = np.where((up <= _FACING).ravel()[:, None], gap, math.inf)
