@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import sys
 from collections.abc import Iterator
@@ -22,7 +23,7 @@ def told() -> Iterator[None]:
 
     A TERM signal is taken as a wish to leave: what was half written goes first.
     """
-    from bulbcast.files.bundle import DirectoryRefusedError
+    from bulbcast.files.refusals import DirectoryRefusedError, ReadBackError
 
     def leave(signum: int, frame: FrameType | None) -> NoReturn:
         raise SystemExit(128 + signum)
@@ -48,11 +49,21 @@ def told() -> Iterator[None]:
         place = f"{error.filename}: " if error.filename else ""
         click.echo(f"{place}{error.strerror or error}; nothing was written.", err=True)
         sys.exit(FAILED)
-    except (ArithmeticError, RuntimeError) as error:
-        if isinstance(error, click.exceptions.Exit):
-            raise
-        click.echo(str(error), err=True)
-        sys.exit(FAILED)
     except MemoryError:
         click.echo("The machine ran out of memory; nothing was written.", err=True)
+        sys.exit(FAILED)
+    except ReadBackError as error:
+        click.echo(str(error), err=True)
+        sys.exit(FAILED)
+    except (click.exceptions.Exit, click.ClickException):
+        raise
+    except Exception as error:
+        # A fault of ours: a builder is told in a line, a developer asks for the trace.
+        if os.environ.get("BULBCAST_TRACE"):
+            raise
+        click.echo(
+            f"This should not happen ({type(error).__name__}: {error}); nothing was written. Please report it with "
+            "the plan; BULBCAST_TRACE=1 shows where.",
+            err=True,
+        )
         sys.exit(FAILED)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 import sys
 from pathlib import Path
 
@@ -42,8 +44,8 @@ def command(file: Path, directory: Path | None, replace: bool, as_json: bool) ->
             else:
                 from bulbcast.report.terminal import terminal_text
 
-                colour = sys.stdout.isatty()
-                width = click.get_terminal_size()[0] if hasattr(click, "get_terminal_size") else 100
+                colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+                width = shutil.get_terminal_size((100, 24)).columns
                 click.echo(terminal_text(job, colour=colour, width=width))
                 click.echo(f"Written to {directory}: {', '.join(written.names)}")
     if job.stopped:

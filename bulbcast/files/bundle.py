@@ -15,13 +15,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
+from bulbcast.files.refusals import DirectoryRefusedError
 from bulbcast.result import SCHEMA_NAME, FileRecord
 
 PLAN_JSON = "plan.json"
-
-
-class DirectoryRefusedError(ValueError):
-    """The directory asked for may not be written to; the message says why and what to do."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bulbcast.files.refusals import ReadBackError
 from bulbcast.files.stl import stl_triangles
 from bulbcast.shape.facets import mesh_volume_and_centroid, shared_points
 from bulbcast.shape.quadrature import Array
@@ -18,10 +19,6 @@ QUADRATURE_VOLUME_COARSE = 2e-5
 QUADRATURE_VOLUME_FINE = 1e-6
 FINE_CHORD_ERROR = 2e-6
 COARSE_CHORD_ERROR = 2e-5
-
-
-class ReadBackError(RuntimeError):
-    """A written solid is not what was meant to be written; nothing was kept of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

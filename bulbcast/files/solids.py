@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,7 +11,14 @@ import numpy as np
 from bulbcast.casting.cast_body import grown_less_cavities
 from bulbcast.files.read_back import SolidMeant, volume_bound
 from bulbcast.job import Job
-from bulbcast.shape.facets import Mesh, body_mesh, chord_error_used
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.shape.facets import (
+    LARGEST_FACET_COUNT,
+    Mesh,
+    TooManyFacetsError,
+    body_mesh,
+    chord_error_used,
+)
 from bulbcast.shape.integrals import parallel_volume
 from bulbcast.shape.solids import cut_solid, pocket_cutter, screw_cutters
 
@@ -27,6 +36,26 @@ class Solid:
 _FINER = (1.0, 0.5, 0.25, 0.125)
 
 
+def _too_fine(job: Job, error: TooManyFacetsError) -> PlanError:
+    """The fault of a chord error that would need more facets than can be handled."""
+    allowed = job.plan.pattern.chord_error
+    coarser = allowed * error.chord_error / error.asked
+    # Thousandths of a millimetre would round the figure away: it is told in full, the mend a little coarser.
+    enough = math.ceil(1.05e7 * coarser) / 1e4
+    return PlanError(
+        [
+            Fault(
+                file=job.plan.source,
+                key="pattern.chord_error",
+                read=f"{allowed * 1e3:g} mm",
+                expected=f"a chord error that needs at most {LARGEST_FACET_COUNT:,} facets; this one needs "
+                f"{error.facets:,}",
+                remedy=f'Set chord_error = "{enough:g} mm" or more.',
+            )
+        ]
+    )
+
+
 def _fine_enough(solid: Solid) -> bool:
     meant = solid.meant
     bound = 0.7 * volume_bound(meant.chord_error) * meant.quadrature_volume
@@ -39,14 +68,13 @@ def bulb_solid(job: Job, chord_error: float | None = None) -> Solid:
     Args:
         job: The results.
         chord_error: In place of the plan's own, for a picture: taken as it is. [m]
+
+    Raises:
+        PlanError: The plan's chord error would need too many facets.
     """
     if chord_error is not None:
         return _bulb_solid(job, chord_error, 1.0)
-    for finer in _FINER:
-        solid = _bulb_solid(job, job.plan.pattern.chord_error, finer)
-        if _fine_enough(solid):
-            break
-    return solid
+    return _made(job, lambda finer: _bulb_solid(job, job.plan.pattern.chord_error, finer))
 
 
 def pattern_solid(job: Job) -> Solid:
@@ -55,10 +83,22 @@ def pattern_solid(job: Job) -> Solid:
     Args:
         job: The results.
     """
+    return _made(job, lambda finer: _pattern_solid(job, finer))
+
+
+def _made(job: Job, make: Callable[[float], Solid]) -> Solid:
+    """The solid with facets as fine as it takes, or the last that could be made."""
+    solid = None
     for finer in _FINER:
-        solid = _pattern_solid(job, finer)
+        try:
+            solid = make(finer)
+        except TooManyFacetsError as error:
+            if solid is None:
+                raise _too_fine(job, error) from None
+            return solid
         if _fine_enough(solid):
             break
+    assert solid is not None
     return solid
 
 

@@ -31,8 +31,8 @@ def stl_bytes(mesh: Mesh) -> bytes:
     """
     import stl.mesh
 
-    class FixedHeader(stl.mesh.Mesh):  # type: ignore[misc]
-        def get_header(self, name: str) -> str:
+    class FixedHeader(stl.mesh.Mesh):
+        def get_header(self, name: bytes | str) -> str:
             return HEADER
 
     facets = np.zeros(len(mesh.triangles), dtype=stl.mesh.Mesh.dtype)

@@ -41,13 +41,16 @@ class TooManyFacetsError(ValueError):
 
     Attributes:
         facets: That would be needed.
+        asked: The chord error asked for. [m]
         chord_error: That could still be had. [m]
     """
 
-    def __init__(self, facets: int, chord_error: float) -> None:
-        super().__init__(f"{facets} facets; {chord_error:g} m would do")
+    def __init__(self, facets: int, asked: float) -> None:
+        # Facets go with the inverse of the chord error: half on the hoop, half on the meridian.
         self.facets = facets
-        self.chord_error = chord_error
+        self.asked = asked
+        self.chord_error = asked * facets / LARGEST_FACET_COUNT
+        super().__init__(f"{facets} facets at {asked:g} m; {self.chord_error:g} m would do")
 
 
 def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[float, Array]:
@@ -205,7 +208,7 @@ def _mesh_of(
     phi = _meridian_phi(body, meridian_error)
     facets = 2 * hoop * len(phi)
     if facets > LARGEST_FACET_COUNT:
-        raise TooManyFacetsError(facets, chord_error * facets / LARGEST_FACET_COUNT)
+        raise TooManyFacetsError(facets, chord_error)
     angle = 2.0 * math.pi * np.arange(hoop) / hoop
     rings, nose, tail = _rings(body, phi, angle, distance, chord_error)
     if compensated:

@@ -1,0 +1,11 @@
+"""What the files room refuses to do: two errors in a file of their own, so that catching them loads nothing."""
+
+from __future__ import annotations
+
+
+class DirectoryRefusedError(ValueError):
+    """The directory asked for may not be written to; the message says why and what to do."""
+
+
+class ReadBackError(RuntimeError):
+    """A written solid is not what was meant to be written; nothing was kept of it."""
