@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 
@@ -120,6 +121,7 @@ def _true_maximum(
     return place, value
 
 
+@lru_cache(maxsize=64)
 def four_digit() -> Profile:
     """NACA four-digit thickness form with the published open trailing edge, turned.
 
@@ -183,6 +185,7 @@ def modified_four_digit_coefficients(
     return (a0, float(a1), float(a2), float(a3)), (d0, d1, d2, d3)
 
 
+@lru_cache(maxsize=64)
 def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
     """NACA modified four-digit thickness form, turned.
 
@@ -232,6 +235,7 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
     )
 
 
+@lru_cache(maxsize=64)
 def spheroid() -> Profile:
     """Prolate spheroid, q = 4 xi (1 - xi): the plainest body to turn."""
 
@@ -243,6 +247,7 @@ def spheroid() -> Profile:
     )
 
 
+@lru_cache(maxsize=64)
 def sears_haack() -> Profile:
     """Sears-Haack body, q = (4 xi (1 - xi))^(3/2); prismatic coefficient 3 pi / 16.
 
@@ -304,6 +309,7 @@ def _series58_fault(coefficients: Array, max_at: float) -> str:
     return ""
 
 
+@lru_cache(maxsize=64)
 def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic: float) -> Profile:
     """A body of the Series 58 family, a sixth-degree polynomial in the squared radius.
 

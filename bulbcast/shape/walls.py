@@ -21,7 +21,7 @@ from bulbcast.shape.quadrature import Array
 
 _FACING = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 61, 41
-_ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 7, 11, 0.34
+_ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 7, 9, 0.34
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +87,7 @@ def bore_walls(body: TurnedBody, axis: Axis, bores: tuple[Bore, ...]) -> tuple[W
         bores: Any number.
 
     Returns:
-        One wall each, found on a grid of the surface and closed in on to about 1e-7 of the diameter.
+        One wall each, found on a grid of the surface and closed in on to about 1e-6 of the diameter.
     """
     if not bores:
         return ()
@@ -159,7 +159,7 @@ def pocket_wall(body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float) 
         return None
     s, y, high = s[deep], y[deep], high[deep]
     # Rows: outline points; columns: levels from the floor up to where the wall wanted begins.
-    level = axis.floor + np.linspace(0.0, 1.0, 4) * (high - wanted - axis.floor)[:, None]
+    level = axis.floor + np.linspace(0.0, 1.0, 3) * (high - wanted - axis.floor)[:, None]
     px = (s[:, None] - axis.shift * (level - axis.floor)).ravel()
     py = np.broadcast_to(y[:, None], level.shape).ravel()
     pz = level.ravel()
