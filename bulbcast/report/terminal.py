@@ -27,8 +27,8 @@ _COLOURS = {
     Severity.CAUTION: "33",
     Severity.NOTE: "36",
 }
-_NARROWEST, _WIDEST = 60, 110
-_NARROWEST_COLUMN = 26
+_NARROWEST, _WIDEST = 72, 110
+_NARROWEST_NAME, _NARROWEST_COLUMN = 16, 26
 
 
 class _Page:
@@ -55,33 +55,36 @@ class _Page:
             self._width,
             initial_indent=first,
             subsequent_indent=rest,
-            break_long_words=False,
             break_on_hyphens=False,
         )
         for line in lines:
             self.line(line, code)
 
     def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
-        """Columns two blanks apart; a last column of words runs on in lines under itself, or is left out
-        where the terminal is too narrow for it."""
+        """Columns two blanks apart, no wider than the page.
+
+        Names in the first column run on under themselves where they have to. So does a last column of words, or
+        it is left out where the page is too narrow for it.
+        """
         kept = [tuple(row) for row in rows]
         sizes = [max(len(row[i]) for row in kept) for i in range(len(kept[0]))]
+        words = len(sizes) - 1 not in figures
+        taken = 2 + sum(size + 2 for size in sizes[1 : -1 if words else None])
+        sizes[0] = max(min(sizes[0], self._width - taken), _NARROWEST_NAME)
+        room = self._width - taken - sizes[0] - 2
         for row in kept:
-            cells = [
-                cell.rjust(sizes[i]) if i in figures else cell.ljust(sizes[i]) for i, cell in enumerate(row)
-            ]
-            if len(row) - 1 in figures:
-                self.line("  " + "  ".join(cells).rstrip())
-                continue
-            lead = "  " + "".join(f"{cell}  " for cell in cells[:-1])
-            room = self._width - len(lead)
-            if room < _NARROWEST_COLUMN:
-                self.line(lead.rstrip())
-                continue
-            words = textwrap.wrap(row[-1], room, break_long_words=False) or [""]
-            self.line((lead + words[0]).rstrip())
-            for more in words[1:]:
-                self.line(" " * len(lead) + more)
+            names = textwrap.wrap(row[0], sizes[0]) or [""]
+            remarks = textwrap.wrap(row[-1], room) if words and room >= _NARROWEST_COLUMN else []
+            middle = "".join(
+                "  " + (cell.rjust(sizes[i]) if i in figures else cell.ljust(sizes[i]))
+                for i, cell in enumerate(row)
+                if 0 < i < len(row) - words
+            )
+            for number in range(max(len(names), len(remarks), 1)):
+                name = names[number] if number < len(names) else ""
+                remark = remarks[number] if number < len(remarks) else ""
+                between = middle if number == 0 else " " * len(middle)
+                self.line(f"  {name.ljust(sizes[0])}{between}  {remark}".rstrip())
 
     def text(self) -> str:
         return "\n".join(self._lines) + "\n"
@@ -123,7 +126,7 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
 
 def _verdict(page: _Page, job: Job) -> None:
     severity, headline, meaning = verdict(job)
-    page.line(f"{_printable(job.plan.name)}: ballast bulb", "1")
+    page.wrapped(f"{_printable(job.plan.name)}: ballast bulb", code="1")
     page.line()
     page.wrapped(headline, code=_COLOURS[severity] if severity is not None else "1;32")
     page.wrapped(meaning)

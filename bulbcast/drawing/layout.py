@@ -1,0 +1,463 @@
+"""Sets out a view: scale, lettering, and dimensions moved outwards until no text meets another.
+
+The one mutable thing in the room: a `Layout` collects shapes while a view is drawn and hands them back
+as a frozen `View`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bulbcast.drawing.shapes import (
+    Box,
+    Circle,
+    Dimension,
+    Line,
+    Point,
+    Polyline,
+    Region,
+    Shape,
+    Style,
+    Text,
+    View,
+    dimension_text,
+    text_box,
+    text_width,
+)
+from bulbcast.quantities import Shown
+
+# Lettering on paper: 2.5 mm is the smallest that the drawing standards allow on small sheets.
+LETTERING = 2.5
+PAPER_WIDTH = 178.0
+"""Width that prints on A4 and on Letter with a margin to punch. [mm]"""
+
+MARGIN = 2.0
+"""Paper left round every view. [mm]"""
+
+_TIERS = 60
+_NICE = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
+
+
+def nice_scale(largest: float) -> float:
+    """The largest usual drawing scale that is not above the one that would just fit.
+
+    Args:
+        largest: Paper over object that would just fit. [-]
+
+    Returns:
+        Such as 2, 1, 0.5 (1:2), 0.4 (1:2.5). [-]
+    """
+    # Tables of n:1 above life size and of 1:n below it.
+    if largest >= 1.0:
+        power = 10.0 ** math.floor(math.log10(largest) + 1e-12)
+        return power * max(step for step in _NICE if step <= largest / power * (1.0 + 1e-12))
+    power = 10.0 ** math.floor(math.log10(1.0 / largest) - 1e-12)
+    steps = [step for step in (*_NICE, 10.0) if step >= 1.0 / largest / power * (1.0 - 1e-12)]
+    return 1.0 / (power * min(steps))
+
+
+def scale_words(scale: float) -> str:
+    """A scale as drawings name it: "2:1", "1:1", "1:2.5"."""
+    return f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:.6g}"
+
+
+def round_length(most: float, *, imperial: bool) -> float:
+    """The longest round length that is not above `most`: 1, 2 or 5 by tens, or halved inches. [mm]"""
+    if imperial and most < 5.0 * 25.4:
+        return float(25.4 * 2.0 ** math.floor(math.log2(most / 25.4)))
+    unit = 25.4 if imperial else 1.0
+    power = 10.0 ** math.floor(math.log10(most / unit))
+    return float(unit * power * max(step for step in (1.0, 2.0, 5.0) if step * power * unit <= most))
+
+
+def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float]:
+    """Middles of labels along a line, as near as may be to where they are wanted, none on another.
+
+    Args:
+        wanted: Middles wanted, in rising order. [mm]
+        sizes: Room that each takes. [mm]
+        low: Start of the line. [mm]
+        high: Its end; where the labels need more, they run past it. [mm]
+
+    Returns:
+        Middles in the same order. [mm]
+    """
+    # Each block of labels that touch sits at the mean of what its members want.
+    blocks: list[tuple[float, float, int]] = []  # sum of wanted starts, size, count
+    for middle, size in zip(wanted, sizes, strict=True):
+        pull, length, count = middle - 0.5 * size, size, 1
+        while blocks:
+            before_pull, before_length, before_count = blocks[-1]
+            if before_pull / before_count + before_length <= pull / count:
+                break
+            blocks.pop()
+            pull = before_pull + pull - before_length * count
+            length, count = before_length + length, before_count + count
+        blocks.append((pull, length, count))
+    starts: list[float] = []
+    free = low
+    total_after = sum(length for _, length, _ in blocks)
+    index = 0
+    for pull, length, count in blocks:
+        start = max(free, min(pull / count, high - total_after))
+        total_after -= length
+        for _ in range(count):
+            starts.append(start)
+            start += sizes[index]
+            index += 1
+        free = start
+    return [start + 0.5 * size for start, size in zip(starts, sizes, strict=True)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """A named place for `Layout.running`.
+
+    Attributes:
+        point: The place on the object. [mm]
+        lines: What the label says, a line each.
+        style: Of its lettering, in a column of its first line.
+        below: In a column, of the lines under that.
+    """
+
+    point: Point
+    lines: tuple[str, ...]
+    style: Style = Style.LETTERING
+    below: Style = Style.SMALL
+
+
+class Layout:
+    """Collects the shapes of one view and keeps its lettering apart."""
+
+    def __init__(self, scale: float) -> None:
+        self.scale = scale
+        self.letter = LETTERING / scale
+        self._shapes: list[Shape] = []
+        self._texts: list[Box] = []
+        self._lines: list[Box] = []
+        self._box: Box | None = None
+
+    def paper(self, millimetres: float) -> float:
+        """Millimetres of paper in millimetres on the object."""
+        return millimetres / self.scale
+
+    def add(self, *shapes: Shape) -> None:
+        """Paint shapes; texts and dimensions have their own methods."""
+        self._shapes.extend(shapes)
+
+    def extend(self, box: Box) -> None:
+        """See that the view shows this much."""
+        self._box = box if self._box is None else self._box.joined(box)
+
+    def keep_clear(self, box: Box) -> None:
+        """No dimension's text is set here, though shapes may be."""
+        self._lines.append(box)
+
+    def text(self, text: Text) -> None:
+        """Set a text where it says, come what may."""
+        box = text_box(text)
+        self._shapes.append(text)
+        self._texts.append(box)
+        self.extend(box)
+
+    def free(self, text: Text) -> bool:
+        """Whether a text would meet no other and no line kept clear."""
+        box = text_box(text).grown(0.15 * self.letter)
+        return not any(box.meets(other) for other in (*self._texts, *self._lines))
+
+    def text_if_free(self, choices: Sequence[Text]) -> None:
+        """Set the first of several places for a text that is free; the last where none is."""
+        for choice in choices:
+            if self.free(choice):
+                self.text(choice)
+                return
+        self.text(choices[-1])
+
+    def horizontal(
+        self,
+        first: Point,
+        second: Point,
+        words: str,
+        *,
+        start: float,
+        outwards: float,
+        side: int = 1,
+        within: tuple[float, float] | None = None,
+    ) -> None:
+        """A horizontal dimension at the first free level.
+
+        Args:
+            first: One measured point.
+            second: The other.
+            words: Its text.
+            start: Level nearest to the object. [mm]
+            outwards: 1 to move up where there is no room, -1 to move down.
+            side: Where the text stands if the span is too narrow for it: 1 right, -1 left.
+            within: Part of the span that the text may take, where something stands in the rest. [mm]
+        """
+        left, right = sorted((first[0], second[0]))
+        low, high = within if within is not None else (left, right)
+        width, arrow = text_width(words, self.letter), 0.9 * self.letter
+        inside = high - low >= width + 0.4 * self.letter
+        outside = right - left < 4.0 * arrow
+        for tier in range(_TIERS):
+            level = start + outwards * tier * 0.8 * self.letter
+            reach: float | None = None
+            if inside:
+                at = (0.5 * (low + high), level + 0.72 * self.letter)
+            else:
+                gap = (3.2 if outside else 1.2) * arrow
+                edge = right + gap if side > 0 else left - gap
+                at, reach = (edge + side * 0.5 * width, level), edge
+            dimension = Dimension(
+                first=first,
+                second=second,
+                direction="horizontal",
+                line_at=level,
+                text=words,
+                height=self.letter,
+                text_at=at,
+                outside=outside,
+                reach=reach,
+            )
+            margin = 0.12 * self.letter
+            ends = (left, right) if reach is None else (min(left, reach), max(right, reach))
+            line = Box(left=ends[0], bottom=level - margin, right=ends[1], top=level + margin)
+            if self.free(dimension_text(dimension)) and not any(line.meets(box) for box in self._texts):
+                break
+        self._place(dimension, line)
+
+    def vertical(
+        self, first: Point, second: Point, words: str, *, start: float, outwards: float, beyond: int = 0
+    ) -> None:
+        """A vertical dimension at the first free place; its text stands level beside or beyond it.
+
+        Args:
+            first: One measured point.
+            second: The other.
+            words: Its text.
+            start: Place nearest to the object. [mm]
+            outwards: 1 to move right where there is no room, -1 to move left.
+            beyond: 0 to set the text beside the middle of the line, 1 beside it above its upper end, -1
+                below its lower end, in line with it.
+        """
+        low, high = sorted((first[1], second[1]))
+        width, arrow = text_width(words, self.letter), 0.9 * self.letter
+        outside = high - low < 4.0 * arrow
+        for tier in range(_TIERS):
+            place = start + outwards * tier * 0.8 * self.letter
+            level, reach = 0.5 * (low + high), None
+            aside = outwards * (0.4 * self.letter + 0.5 * width)
+            if beyond > 0:
+                level = reach = high + (2.6 if outside else 0.9) * arrow
+            elif beyond < 0:
+                reach = low - (2.4 if outside else 0.6) * arrow
+                level, aside = reach - 0.75 * self.letter, 0.0
+            dimension = Dimension(
+                first=first,
+                second=second,
+                direction="vertical",
+                line_at=place,
+                text=words,
+                height=self.letter,
+                text_at=(place + aside, level),
+                outside=outside,
+                reach=reach,
+            )
+            margin = 0.12 * self.letter
+            ends = (low, high) if reach is None else (min(low, reach), max(high, reach))
+            line = Box(left=place - margin, bottom=ends[0], right=place + margin, top=ends[1])
+            if self.free(dimension_text(dimension)) and not any(line.meets(box) for box in self._texts):
+                break
+        self._place(dimension, line)
+
+    def _place(self, dimension: Dimension, line: Box) -> None:
+        box = text_box(dimension_text(dimension))
+        self._shapes.append(dimension)
+        self._texts.append(box)
+        self._lines.append(line)
+        self.extend(box)
+        self.extend(line.grown(self.letter))
+
+    def running(
+        self,
+        labels: Sequence[Label],
+        *,
+        level: float,
+        upwards: int,
+        low: float,
+        high: float,
+    ) -> float:
+        """A row of labels with leaders to their places: level where there is room, else upright.
+
+        Args:
+            labels: In any order.
+            level: Where the row begins. [mm]
+            upwards: 1 for a row above the object, -1 for one below.
+            low: Left end of the room for the row. [mm]
+            high: Its right end. [mm]
+
+        Returns:
+            The level at which the row ends. [mm]
+        """
+        if not labels:
+            return level
+        labels = sorted(labels, key=lambda label: label.point[0])
+        step = 1.25 * self.letter
+        widths = [
+            max(text_width(line, self.letter) for line in label.lines) + self.letter for label in labels
+        ]
+        upright = sum(widths) > high - low
+        sizes = [step * len(label.lines) for label in labels] if upright else widths
+        places = spread([label.point[0] for label in labels], sizes, low, high)
+        knee = level + upwards * 1.2 * self.letter
+        foot = level + upwards * 2.0 * self.letter
+        furthest = foot
+        for label, place in zip(labels, places, strict=True):
+            self.add(
+                Polyline(
+                    points=(label.point, (label.point[0], level), (place, knee), (place, foot)),
+                    style=Style.LEADER,
+                )
+            )
+            count = len(label.lines)
+            for number, line in enumerate(label.lines):
+                if upright:
+                    text = Text(
+                        at=(place + (number - 0.5 * (count - 1)) * step, foot + upwards * 0.4 * self.letter),
+                        text=line,
+                        height=self.letter,
+                        anchor="start" if upwards > 0 else "end",
+                        angle=90.0,
+                        style=label.style,
+                    )
+                else:
+                    # The first line is the upper one, whichever way the row grows.
+                    rank = count - 1 - number if upwards > 0 else number
+                    text = Text(
+                        at=(place, foot + upwards * (0.75 * self.letter + rank * step)),
+                        text=line,
+                        height=self.letter,
+                        style=label.style,
+                    )
+                self.text(text)
+                box = text_box(text)
+                furthest = max(furthest, box.top) if upwards > 0 else min(furthest, box.bottom)
+        return furthest
+
+    def column(self, labels: Sequence[Label], *, at: float, low: float, high: float) -> None:
+        """A column of labels at the right, each with a leader to its place.
+
+        Args:
+            labels: In any order; every line of a label stands under the one before.
+            at: Where the lettering begins. [mm]
+            low: Lower end of the room; where the labels need more, they reach beyond both ends. [mm]
+            high: Its upper end. [mm]
+        """
+        if not labels:
+            return
+        labels = sorted(labels, key=lambda label: label.point[1])
+        step = 1.25 * self.letter
+        sizes = [step * len(label.lines) + 0.5 * self.letter for label in labels]
+        lacking = max(sum(sizes) - (high - low), 0.0)
+        places = spread(
+            [label.point[1] for label in labels], sizes, low - 0.5 * lacking, high + 0.5 * lacking
+        )
+        for label, place in zip(labels, places, strict=True):
+            self.add(
+                Polyline(
+                    points=(label.point, (at - 2.2 * self.letter, place), (at - 0.4 * self.letter, place)),
+                    style=Style.LEADER,
+                ),
+                Circle(centre=label.point, radius=self.paper(0.45), style=Style.MARK),
+            )
+            count = len(label.lines)
+            for number, line in enumerate(label.lines):
+                self.text(
+                    Text(
+                        at=(at, place + (0.5 * (count - 1) - number) * step),
+                        text=line,
+                        height=self.letter,
+                        anchor="start",
+                        style=label.style if number == 0 else label.below,
+                    )
+                )
+
+    @property
+    def left(self) -> float:
+        """Left end of what the view shows so far. [mm]"""
+        return self._box.left if self._box is not None else 0.0
+
+    @property
+    def right(self) -> float:
+        """Right end of what the view shows so far. [mm]"""
+        return self._box.right if self._box is not None else 0.0
+
+    @property
+    def highest(self) -> float:
+        """Upper end of what the view shows so far. [mm]"""
+        return self._box.top if self._box is not None else 0.0
+
+    @property
+    def lowest(self) -> float:
+        """Lower end of what the view shows so far. [mm]"""
+        return self._box.bottom if self._box is not None else 0.0
+
+    def scale_bar(self, left: float, level: float, shown: Shown) -> None:
+        """A bar of a round length, so that a copy of any size can be measured. [mm]"""
+        length = round_length(36.0 / self.scale, imperial=shown.units == "imperial")
+        half = self.paper(0.55)
+        for part in range(4):
+            start, end = left + 0.25 * part * length, left + 0.25 * (part + 1) * length
+            corners = (
+                (start, level - half),
+                (end, level - half),
+                (end, level + half),
+                (start, level + half),
+            )
+            style = Style.MARK if part % 2 == 0 else Style.PAPER
+            self.add(Region(contours=(corners,), style=style))
+        self.extend(Box(left=left, bottom=level - half, right=left + length, top=level + half))
+        self.text(
+            Text(
+                at=(left + length + 0.6 * self.letter, level),
+                text=shown.length(1e-3 * length),
+                height=self.letter,
+                anchor="start",
+                style=Style.SMALL,
+            )
+        )
+
+    def centre_mark(self, at: Point, radius: float) -> None:
+        """The quartered circle of a mass centre."""
+        x, y = at
+        self.add(Circle(centre=at, radius=radius, style=Style.PAPER))
+        for turn in (0.0, math.pi):
+            arc = [
+                (x + radius * math.cos(turn + angle), y + radius * math.sin(turn + angle))
+                for angle in (math.pi / 16.0 * i for i in range(9))
+            ]
+            self.add(Region(contours=((at, *arc),), style=Style.MARK))
+        self.add(
+            Line(start=(x - 1.5 * radius, y), end=(x + 1.5 * radius, y), style=Style.DIMENSION),
+            Line(start=(x, y - 1.5 * radius), end=(x, y + 1.5 * radius), style=Style.DIMENSION),
+        )
+
+    def view(self, name: str, title: str, *, margin: float = MARGIN) -> View:
+        """The view as drawn so far.
+
+        Args:
+            name: Unique in a report.
+            title: What is seen.
+            margin: Paper left round everything. [mm of paper]
+        """
+        box = self._box or Box(left=0.0, bottom=0.0, right=1.0, top=1.0)
+        return View(
+            name=name,
+            title=title,
+            shapes=tuple(self._shapes),
+            box=box.grown(self.paper(margin)),
+            scale=self.scale,
+        )

@@ -1,0 +1,134 @@
+"""Marks, lines and lettering of a plot as SVG."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+
+from bulbcast.drawing.svg import number
+
+INK, QUIET = "#16222a", "#43555e"
+_RULE, _CROSS = "#d5dcdf", "#b3261e"
+PLOT_CSS = (
+    f'text{{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;fill:{INK}}}'
+    f".quiet{{fill:{QUIET}}}.bold{{font-weight:700}}.middle{{text-anchor:middle}}.end{{text-anchor:end}}"
+    f".rule{{stroke:{_RULE};stroke-width:.15;fill:none}}.base{{stroke:{QUIET};stroke-width:.25;fill:none}}"
+    f".tie{{stroke:{QUIET};stroke-width:.15;fill:none}}.line{{fill:none;stroke-width:.5;stroke-linejoin:round}}"
+    ".edge{fill:none;stroke-width:.3}.mark{stroke-width:.35}"
+    f".cross{{stroke:{_CROSS};stroke-width:.45;fill:none;stroke-linecap:round}}"
+)
+"""The plot's own style sheet; line weights are millimetres."""
+
+_CORNERS = {
+    "square": ((-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)),
+    "triangle": ((0.0, -1.2), (1.1, 0.8), (-1.1, 0.8)),
+    "diamond": ((0.0, -1.3), (1.1, 0.0), (0.0, 1.3), (-1.1, 0.0)),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """How a line and its marks are drawn: colour, dashes and marker, any of which tells lines apart."""
+
+    colour: str
+    dashes: str
+    marker: str
+
+
+LOOKS = (
+    Look(colour="#155e75", dashes="", marker="circle"),
+    Look(colour="#8a5a00", dashes="2.6 1.1", marker="square"),
+    Look(colour="#1d2b33", dashes="0.7 1", marker="triangle"),
+    Look(colour="#0f6b4f", dashes="3.4 .9 .7 .9", marker="diamond"),
+    Look(colour="#7a3b69", dashes="1.5 .8", marker="circle"),
+    Look(colour="#44606b", dashes="4.5 1.4", marker="square"),
+    Look(colour="#9a3b1f", dashes="0.7 .7 2.4 .7", marker="triangle"),
+    Look(colour="#2f4a8a", dashes="6 1", marker="diamond"),
+)
+PLAIN = Look(colour="#7d8c94", dashes="", marker="circle")
+"""Of lines without a name, where there are too many to name."""
+
+
+def run_of(points: Sequence[tuple[float, float]]) -> str:
+    """Straight lines through points, as a path's data.
+
+    Args:
+        points: At least one. [mm]
+    """
+    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+
+
+def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line") -> str:
+    """A line through points.
+
+    Args:
+        points: At least two. [mm]
+        look: Of the line.
+        kind: "line", or "edge" of a band.
+    """
+    dashes = f' stroke-dasharray="{look.dashes}"' if look.dashes else ""
+    return f'<path class="{kind}" stroke="{look.colour}"{dashes} d="{run_of(points)}"/>'
+
+
+def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False, tip: str = "") -> str:
+    """One mark.
+
+    Args:
+        look: Of its line.
+        x: Of its middle. [mm]
+        y: Of its middle. [mm]
+        hollow: White inside.
+        small: Of a dense line.
+        tip: What a reader's pointer is told; "" for nothing.
+    """
+    size = 0.5 if small else 0.85
+    style = f'class="mark" stroke="{look.colour}" fill="{"#fff" if hollow else look.colour}"'
+    told = f"<title>{escape(tip)}</title>" if tip else ""
+    if look.marker == "circle":
+        return f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(size)}" {style}>{told}</circle>'
+    run = run_of([(x + size * a, y + size * b) for a, b in _CORNERS[look.marker]])
+    return f'<path d="{run}Z" {style}>{told}</path>'
+
+
+def cross_of(x: float, y: float, tip: str = "") -> str:
+    """A cross where there is no bulb.
+
+    Args:
+        x: Of its middle. [mm]
+        y: Of its middle. [mm]
+        tip: What a reader's pointer is told; "" for nothing.
+    """
+    left, right, top, bottom = (number(value) for value in (x - 0.9, x + 0.9, y - 0.9, y + 0.9))
+    told = f"<title>{escape(tip)}</title>" if tip else ""
+    run = f"M{left} {top}L{right} {bottom}M{left} {bottom}L{right} {top}"
+    return f'<path class="cross" d="{run}">{told}</path>'
+
+
+def text_of(x: float, y: float, text: str, size: float, kind: str = "", look: str = "") -> str:
+    """One line of lettering.
+
+    Args:
+        x: Where it starts, or as `kind` anchors it. [mm]
+        y: Of its baseline. [mm]
+        text: What it says.
+        size: Of the lettering. [mm]
+        kind: Classes, such as "quiet end".
+        look: Further attributes, with a space before.
+    """
+    names = f' class="{kind}"' if kind else ""
+    return (
+        f'<text{names} x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{look}>{escape(text)}</text>'
+    )
+
+
+def raised(unit: str) -> str:
+    """A unit with its power raised, for print.
+
+    Args:
+        unit: Such as "cm2", or a figure with its unit after a space.
+    """
+    stem, power = unit[:-1], unit[-1:]
+    if power in ("2", "3") and stem.rpartition(" ")[2] in ("mm", "cm", "m", "in", "g/cm", "kg/m", "lb/in"):
+        return stem + ("²" if power == "2" else "³")
+    return unit

@@ -1,0 +1,266 @@
+"""What a view is made of: plain 2-D shapes with dimensions, independent of any file format.
+
+Coordinates are millimetres on the object, x to the right and y up. Lettering is given in the same
+millimetres: `View.scale` says for which scale it was laid out, so that a height of 2.5 / scale comes out at
+2.5 mm on paper. Shapes are painted in the order they stand in: a later one covers an earlier one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+Point = tuple[float, float]
+Contour = tuple[Point, ...]
+
+
+class Style(StrEnum):
+    """What a shape stands for; the writers say how that looks."""
+
+    LEAD = "lead"
+    FIN = "fin"
+    BEDDING = "bedding"
+    PLUG = "plug"
+    SCREW = "screw"
+    HOLE = "hole"
+    SKIN = "skin"
+    OUTLINE = "outline"
+    HIDDEN = "hidden"
+    AXIS = "axis"
+    MARK = "mark"
+    PAPER = "paper"
+    DIMENSION = "dimension"
+    LEADER = "leader"
+    LETTERING = "lettering"
+    SMALL = "small"
+    HEADING = "heading"
+    INSIDE = "inside"
+    SHORT = "short"
+    WALL_ENOUGH = "wall-enough"
+    WALL_SHORT = "wall-short"
+    CURVE = "curve"
+    BAND = "band"
+    GRID = "grid"
+    FRAME = "frame"
+    TOTAL = "total"
+    MORE = "more"
+    LESS = "less"
+    BREAK = "break"
+    PART_A = "part-a"
+    PART_B = "part-b"
+    PART_C = "part-c"
+    PART_D = "part-d"
+    PART_E = "part-e"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A rectangle with its sides along the axes. [mm]"""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        """[mm]"""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """[mm]"""
+        return self.top - self.bottom
+
+    def meets(self, other: Box) -> bool:
+        """Whether the two share any area."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.bottom < other.top
+            and other.bottom < self.top
+        )
+
+    def joined(self, other: Box) -> Box:
+        """The smallest box round both."""
+        return Box(
+            left=min(self.left, other.left),
+            bottom=min(self.bottom, other.bottom),
+            right=max(self.right, other.right),
+            top=max(self.top, other.top),
+        )
+
+    def grown(self, margin: float) -> Box:
+        """The box with a margin on every side. [mm]"""
+        return Box(
+            left=self.left - margin,
+            bottom=self.bottom - margin,
+            right=self.right + margin,
+            top=self.top + margin,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """A straight line."""
+
+    start: Point
+    end: Point
+    style: Style
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Polyline:
+    """An open run of straight lines through its points."""
+
+    points: Contour
+    style: Style
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hatch:
+    """Parallel lines over a region.
+
+    Attributes:
+        spacing: From line to line. [mm]
+        angle: From the x axis, counter-clockwise. [deg]
+    """
+
+    spacing: float
+    angle: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Region:
+    """A filled area inside one or more closed contours, the even-odd rule between them.
+
+    The first point of a contour is not repeated at its end.
+    """
+
+    contours: tuple[Contour, ...]
+    style: Style
+    hatch: Hatch | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circle:
+    """A circle, filled or not as its style says."""
+
+    centre: Point
+    radius: float
+    style: Style
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """One line of lettering.
+
+    Attributes:
+        at: Where it stands: the middle of its height, and along it as `anchor` says.
+        text: What it says.
+        height: Of the lettering, from baseline to baseline of a solid setting. [mm]
+        anchor: Which end of it stands at `at`.
+        angle: Counter-clockwise. [deg]
+    """
+
+    at: Point
+    text: str
+    height: float
+    style: Style = Style.LETTERING
+    anchor: Literal["start", "middle", "end"] = "middle"
+    angle: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dimension:
+    """A measured distance: extension lines from two points to a line with arrows and a figure.
+
+    Attributes:
+        first: One measured point.
+        second: The other.
+        direction: Along which axis it measures.
+        line_at: Where the dimension line lies: y of a horizontal one, x of a vertical one.
+        text: The figure with its words.
+        height: Of its lettering. [mm]
+        text_at: Middle of the text.
+        outside: Arrows point inwards from outside, because the span is too narrow for them.
+        reach: Coordinate to which the dimension line runs on to meet a text set beside it, or None.
+    """
+
+    first: Point
+    second: Point
+    direction: Literal["horizontal", "vertical"]
+    line_at: float
+    text: str
+    height: float
+    text_at: Point
+    outside: bool
+    reach: float | None = None
+
+    @property
+    def measured(self) -> float:
+        """The distance it shows. [mm]"""
+        i = 0 if self.direction == "horizontal" else 1
+        return abs(self.second[i] - self.first[i])
+
+
+Shape = Line | Polyline | Region | Circle | Text | Dimension
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """One drawing.
+
+    Attributes:
+        name: Short and unique within a report, letters, digits and hyphens.
+        title: One line that says what is seen.
+        shapes: In the order they are painted.
+        box: What is shown; shapes that reach beyond it are cut there. [mm]
+        scale: Paper over object that lettering and line weights were laid out for. [-]
+    """
+
+    name: str
+    title: str
+    shapes: tuple[Shape, ...]
+    box: Box
+    scale: float
+
+
+_NARROW = frozenset("iljtfrI.,:;'|!()[]/ -")
+_WIDE = frozenset("mwMW@%")
+
+
+def text_width(text: str, height: float) -> float:
+    """About how wide a line of text is set: an upper estimate for a plain sans-serif face.
+
+    Args:
+        text: One line. [-]
+        height: Of the lettering. [mm]
+
+    Returns:
+        [mm]
+    """
+    return height * sum(
+        0.36 if letter in _NARROW else 0.92 if letter in _WIDE else 0.74 if letter.isupper() else 0.60
+        for letter in text
+    )
+
+
+def text_box(text: Text) -> Box:
+    """The rectangle that a line of text takes; of text set upright or level only.
+
+    Args:
+        text: Its angle is 0 or 90. [deg]
+    """
+    width, half = text_width(text.text, text.height), 0.55 * text.height
+    along = {"start": (0.0, width), "middle": (-0.5 * width, 0.5 * width), "end": (-width, 0.0)}[text.anchor]
+    x, y = text.at
+    if text.angle == 0.0:
+        return Box(left=x + along[0], bottom=y - half, right=x + along[1], top=y + half)
+    return Box(left=x - half, bottom=y + along[0], right=x + half, top=y + along[1])
+
+
+def dimension_text(dimension: Dimension) -> Text:
+    """The lettering of a dimension; always level."""
+    return Text(at=dimension.text_at, text=dimension.text, height=dimension.height)

@@ -1,0 +1,78 @@
+"""report.html: one self-contained page, the same bytes for the same Job."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from bulbcast.drawing.svg import drawing_css
+from bulbcast.job import Job
+from bulbcast.report.asked import asked_section, defaults_section, meta_section
+from bulbcast.report.drawings import ViewMesh as ViewMesh
+from bulbcast.report.drawings import drawings_section, solid_section
+from bulbcast.report.findings import findings_section, key_section, verdict_box
+from bulbcast.report.foundry import after_section, alloy_section, cautions_section, melt_section
+from bulbcast.report.ledgers import balance_section, fastening_section, hung_section, pattern_section
+from bulbcast.report.markup import text
+
+
+@cache
+def report_css() -> str:
+    """The page's style sheet."""
+    from importlib.resources import files
+
+    return files(__package__).joinpath("report.css").read_text(encoding="utf-8")
+
+
+_CONTENTS = (
+    ("findings", "Findings"),
+    ("figures", "Key figures"),
+    ("drawings", "Drawings"),
+    ("hung-mass-ledger", "What hangs"),
+    ("balance", "Where"),
+    ("fastening", "Fastening"),
+    ("pattern", "Pattern"),
+    ("cautions", "Cautions"),
+    ("melt", "Melt"),
+    ("after", "After"),
+    ("asked", "Plan"),
+)
+
+
+def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
+    """The whole report.
+
+    Args:
+        job: The results.
+        view_mesh: The cut solid in few facets; None leaves the 3-D picture out.
+
+    Returns:
+        An HTML page that needs nothing but itself. Where a finding says stop it says so first; what is on hold
+        is withheld with its reason; cautions stand before any figure of the melt.
+    """
+    name = text(job.plan.name)
+    links = "".join(f'<a href="#{place}">{text(words)}</a>' for place, words in _CONTENTS)
+    parts = (
+        verdict_box(job),
+        findings_section(job),
+        key_section(job),
+        drawings_section(job),
+        solid_section(view_mesh),
+        hung_section(job),
+        balance_section(job),
+        fastening_section(job),
+        pattern_section(job),
+        cautions_section(),
+        alloy_section(job),
+        melt_section(job),
+        after_section(job),
+        asked_section(job),
+        defaults_section(job),
+        meta_section(job),
+    )
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{name}: ballast bulb</title>\n<style>\n{report_css()}{drawing_css()}</style>\n</head>\n<body>\n"
+        f'<header><p class="kind">Ballast bulb</p><h1>{name}</h1>'
+        f'<nav aria-label="Contents">{links}</nav></header>\n<main>\n{"".join(parts)}</main>\n</body>\n</html>\n'
+    )

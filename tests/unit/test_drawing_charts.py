@@ -1,0 +1,153 @@
+"""Masses as pictures: the waterfall adds up, bars share their length as the masses do."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import xml.etree.ElementTree as ElementTree
+
+import pytest
+
+from bulbcast.drawing.charts import hung_mass_bar, pot_bar, signed, stacked_bar, steps_of, waterfall
+from bulbcast.drawing.shapes import Region, Style, Text, View
+from bulbcast.drawing.svg import svg_text
+from bulbcast.job import Job, run
+from bulbcast.plan.reading import read_plan
+from bulbcast.quantities import Shown
+
+PLAN = """
+name = "Thistledown"
+display_units = "{units}"
+[bulb]
+target_mass = "2.1 kg"
+fineness = 5.5
+skin = "0.2 mm"
+[alloy]
+grade = "antimonial-2"
+[fin]
+tip_chord = "72 mm"
+tip_thickness = "7.5 mm"
+pocket_depth = "7 mm"
+{fin}
+[[screws]]
+at = "15 mm"
+diameter = "4 mm"
+hole_diameter = "4.5 mm"
+head_diameter = "8 mm"
+head_height = "2.6 mm"
+recess = "8 mm"
+length = "40 mm"
+[pattern]
+{pattern}
+"""
+
+
+def job_of(*, units: str = "metric", fin: str = "", pattern: str = "") -> Job:
+    return run(read_plan(PLAN.format(units=units, fin=fin, pattern=pattern), source="thistledown.toml"))
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return job_of()
+
+
+def bars(view: View, *styles: Style) -> list[tuple[float, float]]:
+    """Left and right end of every bar of some styles."""
+    return [
+        (min(x for x, _ in shape.contours[0]), max(x for x, _ in shape.contours[0]))
+        for shape in view.shapes
+        if isinstance(shape, Region) and shape.style in styles
+    ]
+
+
+def texts(view: View) -> list[str]:
+    return [shape.text for shape in view.shapes if isinstance(shape, Text)]
+
+
+def test_the_steps_add_up_from_finished_lead_to_pattern(job):
+    steps = steps_of(job)
+    first, last = job.pattern.steps[0], job.pattern.steps[-1]
+    assert first.lead_mass + math.fsum(step.after - step.before for step in steps) == pytest.approx(
+        last.lead_mass, rel=1e-12
+    )
+    assert first.length + math.fsum(step.longer for step in steps) == pytest.approx(last.length, rel=1e-12)
+    assert all(one.after == two.before for one, two in itertools.pairwise(steps))
+
+
+def test_each_bar_of_the_waterfall_begins_where_the_last_one_ended(job):
+    view, steps = waterfall(job), steps_of(job)
+    totals = bars(view, Style.TOTAL)
+    floating = bars(view, Style.MORE, Style.LESS)
+    assert (len(totals), len(floating)) == (2, len(steps))
+    place = totals[0][1]
+    scale = (totals[1][1] - totals[0][1]) / (steps[-1].after - steps[0].before)
+    for step, (left, right) in zip(steps, floating, strict=True):
+        grown = scale * (step.after - step.before)
+        start, end = (left, right) if grown >= 0.0 else (right, left)
+        assert start == pytest.approx(place, abs=1e-9)
+        assert end - start == pytest.approx(grown, abs=1e-9)
+        place = end
+    assert place == pytest.approx(totals[1][1], abs=1e-9)
+
+
+def test_the_waterfall_says_every_step_in_grams_percent_and_millimetres(job):
+    words = texts(waterfall(job))
+    first = job.pattern.steps[0].lead_mass
+    for step in steps_of(job):
+        change = step.after - step.before
+        assert signed(job.shown.mass(change)) in words
+        told = [line for line in words if line.startswith(signed(job.shown.percent(change / first)))]
+        length = f"{signed(job.shown.length(step.longer))} long" if step.longer != 0.0 else "no longer"
+        assert any(line.endswith(length) for line in told)
+    assert job.shown.mass(job.pattern.steps[-1].lead_mass) in words
+
+
+def test_a_pattern_that_needs_nothing_still_makes_a_waterfall():
+    job = job_of(
+        fin='pocket = "cored"',
+        pattern='contraction = "0 %"\nmould_expansion = "0 %"\nfinish = "0 mm"\ncoat = "0 mm"',
+    )
+    ElementTree.fromstring(svg_text(waterfall(job)))
+
+
+def test_parts_of_a_bar_share_its_length_as_their_masses_do():
+    view = stacked_bar("b", "t", [("one", 3.0), ("none", 0.0), ("other", 1.0)], Shown("metric"))
+    (first, second) = bars(view, Style.PART_A, Style.PART_C)
+    assert (first[1] - first[0]) / (second[1] - second[0]) == pytest.approx(3.0, rel=1e-12)
+    assert first[1] == pytest.approx(second[0], abs=1e-12)
+    assert "none" not in texts(view)
+
+
+def test_the_pot_bar_names_all_that_makes_up_the_charge(job):
+    words = " ".join(texts(pot_bar(job)))
+    melt = job.melt
+    for name, mass in (
+        ("casting", melt.cast_mass),
+        ("feeder", melt.feeder),
+        ("reserve", melt.reserve),
+        ("dross", melt.dross),
+    ):
+        assert name in words
+        assert f"{job.shown.mass(mass)}, {job.shown.percent(mass / melt.charge)}" in words
+
+
+def test_the_hung_mass_bar_adds_up_to_the_hung_mass(job):
+    lines = job.bulb.lines
+    words = " ".join(texts(hung_mass_bar(job)))
+    for kind in ("lead", "screw", "plug", "bedding", "skin"):
+        mass = math.fsum(line.mass for line in lines if line.kind == kind)
+        assert f"{job.shown.mass(mass)}, {job.shown.percent(mass / job.bulb.mass)}" in words
+
+
+@pytest.mark.parametrize(
+    ("text", "with_sign"),
+    [
+        ("1.5 g", "+1.5 g"),
+        ("-1.5 g", "-1.5 g"),
+        ("0.00 g", "0.00 g"),
+        ("0 in", "0 in"),
+        ("1/32 in", "+1/32 in"),
+    ],
+)
+def test_changes_bear_their_sign(text, with_sign):
+    assert signed(text) == with_sign
