@@ -125,12 +125,14 @@ class Job:
         )
 
 
-def run(plan: Plan, offsets: OffsetsTable | None = None) -> Job:
+def run(plan: Plan, offsets: OffsetsTable | None = None, *, remedies: bool = True) -> Job:
     """The whole job, without files.
 
     Args:
         plan: The plan as read.
         offsets: The table it names, where its profile is `offsets`.
+        remedies: Whether to search for the place and the head that would mend a thin wall; a study,
+            which tells codes alone, does without that search.
 
     Returns:
         Every result.
@@ -180,7 +182,7 @@ def run(plan: Plan, offsets: OffsetsTable | None = None) -> Job:
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
         defaults=plan.defaults + _settled(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
-        findings=_findings(plan, alloy, bulb, balance, room, wall_wanted, cast_body, melt, shown),
+        findings=_findings(plan, alloy, bulb, balance, room, wall_wanted, cast_body, melt, shown, remedies),
     )
 
 
@@ -338,15 +340,19 @@ def _sized(plan: Plan, wish: BulbWish, shown: Shown) -> HungBulb:
 def _no_solution(plan: Plan, wish: BulbWish, error: NoSolutionError, shown: Shown) -> Fault:
     """The fault of a wish that no bulb answers, with the nearest values that would do."""
     if isinstance(error, TargetOutOfReachError):
-        low, high = error.nearest
+        masses = f"target_mass between {shown.mass(error.lightest)} and {shown.mass(error.heaviest)}"
+        if error.nearest is None:
+            remedy = f"Set {masses}, or a thinner tail_diameter: with this tail no {error.given} would do."
+        else:
+            low, high = error.nearest
+            remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
         return Fault(
             file=plan.source,
             key=f"bulb.{error.given}",
             read=f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
             expected=f"a {error.given} that can carry it: between fineness 20 and 2 this one carries "
             f"{shown.mass(error.lightest)} to {shown.mass(error.heaviest)}",
-            remedy=f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or "
-            f"target_mass between {shown.mass(error.lightest)} and {shown.mass(error.heaviest)}.",
+            remedy=remedy,
         )
     if isinstance(error, TailTooThickError):
         return Fault(
@@ -437,6 +443,7 @@ def _findings(
     cast_body: CastBody,
     melt: Melt,
     shown: Shown,
+    search: bool,
 ) -> tuple[Finding, ...]:
     asked = tuple(
         ScrewAsked(
@@ -454,7 +461,7 @@ def _findings(
     imperial = plan.display_units == "imperial"
     remedies = {
         number: screw_remedy(bulb, number, wall_wanted=wall_wanted, imperial=imperial)
-        for number in walls_below(room, asked, wall_wanted)
+        for number in (walls_below(room, asked, wall_wanted) if search else ())
     }
     tail = 2.0 * bulb.body.tail_radius
     thin = min(bulb.body.width_to_height, 1.0 / bulb.body.width_to_height) ** 0.5

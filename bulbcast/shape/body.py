@@ -8,7 +8,9 @@ of the circle of radius r(x).
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -110,10 +112,15 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
         xi of the tail face; 1 where the profile ends before it falls so far. [-]
     """
     wanted = tail_to_diameter**2
-    lower = _first_below(profile, wanted)
-    if lower is None:
+    grid, q_grid = _tail_grid(profile.squared, profile.max_at, profile.breaks)
+    below = np.flatnonzero(q_grid <= wanted)
+    if not len(below) or below[0] == 0:
         return 1.0
-    fore, aft, place = lower
+    first = int(below[0])
+    fore, aft = float(grid[first - 1]), float(grid[first])
+    high, low = float(q_grid[first - 1]), float(q_grid[first])
+    # From where the chord between the neighbours falls so far, Newton needs three or four steps.
+    place = fore + (aft - fore) * (high - wanted) / (high - low)
     for _ in range(100):
         q, slope = profile.squared(np.array([place]))
         excess = float(q[0]) - wanted
@@ -123,30 +130,26 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
             aft = place
         # Newton's step, or the middle where it would leave the bracket.
         step = place - excess / float(slope[0]) if slope[0] != 0.0 else fore
+        if abs(step - place) <= 1e-15:
+            # Asked before the bracket: at the root itself rounding puts the step outside it by turns.
+            return min(max(step, fore), aft)
         if not fore < step < aft:
             step = 0.5 * (fore + aft)
-        if abs(step - place) <= 4e-16:
-            return step
         place = step
     return place
 
 
-def _first_below(profile: Profile, wanted: float) -> tuple[float, float, float] | None:
-    """Neighbours on a grid between which q first falls to `wanted` aft of the largest section, and the
-    place between them by a straight line."""
+@lru_cache(maxsize=16)
+def _tail_grid(
+    squared: Callable[[Array], tuple[Array, Array]], max_at: float, breaks: tuple[float, ...]
+) -> tuple[Array, Array]:
+    """A grid aft of the largest section and q on it; kept by the outline's own function."""
     # Cosine spacing towards the tail: a round tail falls steeply at its very end.
-    angle = np.linspace(math.acos(1.0 - 2.0 * profile.max_at), math.pi, 65)
-    grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), profile.breaks))
-    grid = grid[grid >= profile.max_at]
+    angle = np.linspace(math.acos(1.0 - 2.0 * max_at), math.pi, 65)
+    grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), breaks))
+    grid = grid[grid >= max_at]
     grid[-1] = 1.0
-    q, _ = profile.squared(grid)
-    below = np.flatnonzero(q <= wanted)
-    if not len(below) or below[0] == 0:
-        return None
-    first = int(below[0])
-    fore, aft = float(grid[first - 1]), float(grid[first])
-    share = float((q[first - 1] - wanted) / (q[first - 1] - q[first]))
-    return fore, aft, fore + share * (aft - fore)
+    return grid, squared(grid)[0]
 
 
 def turned_body(

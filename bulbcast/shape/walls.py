@@ -177,8 +177,8 @@ def pocket_wall(body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float) 
         up = -nx * math.sin(axis.rake) + nz * math.cos(axis.rake)
         x = x + 0.0 * angle
         dx, dy, dz = x.ravel()[:, None] - px, ys.ravel()[:, None] - py, z.ravel()[:, None] - pz
-        gap = np.sqrt(dx * dx + dy * dy + dz * dz)
-        gap = np.where((up <= _FACING).ravel()[:, None], gap, math.inf)
+        gap = dx * dx + dy * dy + dz * dz
+        gap[(up > _FACING).ravel()] = math.inf
         at = np.unravel_index(int(np.argmin(gap)), gap.shape)
         if gap[at] < best:
             i, j = np.unravel_index(int(at[0]), (len(phi), len(angle)))
@@ -187,4 +187,4 @@ def pocket_wall(body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float) 
         phi = np.clip(best_phi + half_phi * width * share, 0.0, end)
         angle = np.clip(best_angle + half_angle * width * share, -0.5 * math.pi, 0.5 * math.pi)
     x, ys, z, *_ = _surface(body, np.array([best_phi]), np.array([best_angle]))
-    return Wall(thickness=best, x=float(x[0]), y=float(ys[0]), z=float(z[0]))
+    return Wall(thickness=math.sqrt(best), x=float(x[0]), y=float(ys[0]), z=float(z[0]))

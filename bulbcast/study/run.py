@@ -9,6 +9,7 @@ import math
 import multiprocessing
 import os
 import signal
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -138,7 +139,8 @@ def _row(base: _Base, at: tuple[int, ...]) -> StudyRow:
         plan = read_plan_table(
             varied_table(base.table, base.variations, at), source=base.source, sha256=base.sha256
         )
-        job = run(plan, None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets))
+        table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
+        job = run(plan, table, remedies=False)
     except PlanError as error:
         return StudyRow(at=at, values=(None,) * len(base.columns), faults=error.faults)
     values: tuple[float | None, ...] = figures_of(job)
@@ -216,7 +218,8 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
 
     size = min(max(math.ceil(len(grid) / (workers * _CHUNKS_A_WORKER)), _SMALLEST_CHUNK), _LARGEST_CHUNK)
     chunks = [grid[start : start + size] for start in range(0, len(grid), size)]
-    pool = None
+    others = set(multiprocessing.active_children())
+    pool, done = None, False
     try:
         pool = ProcessPoolExecutor(
             max_workers=min(workers, len(chunks)),
@@ -224,19 +227,38 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
             initializer=_begin,
             initargs=(base,),
         )
-        results = pool.map(_chunk, chunks)
+        with _interrupts_held():
+            results = pool.map(_chunk, chunks)
         while (rows := next(results, None)) is not None:
             yield rows
+        done = True
     except (OSError, RuntimeError):
         # Should it be a fault of a row, it comes up again where the row is done once more.
         return
     finally:
+        if not done:
+            # Broken off: nobody waits for what the workers are at.
+            for worker in set(multiprocessing.active_children()) - others:
+                worker.terminate()
         if pool is not None:
-            pool.shutdown(wait=False, cancel_futures=True)
+            pool.shutdown(wait=True, cancel_futures=True)
+
+
+@contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """Hold Ctrl-C back while processes are started, which then never see one: it goes to the whole group, and
+    only the process that asked for the rows answers it."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _begin(base: _Base) -> None:
-    # Ctrl-C goes to the whole group; the process that asked for the rows answers it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _IN_WORKER[:] = [base]
 

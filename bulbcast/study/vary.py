@@ -392,13 +392,14 @@ class _Reader:
         if not self._ends_differ(key, parts, first.exact == last.exact):
             return None
         exact = spread(first.exact, last.exact, count)
-        # Where the ends are in two units, the one that gives the shorter texts: a pound is a long fraction of
-        # kilograms, but kilograms are a longer one of pounds.
+        # In the first end's unit; where that makes long fractions, in the last one's: kilograms are an endless
+        # decimal of pounds, but pounds are a plain one of kilograms.
         ways = []
         for end in (first, last):
             inside = [(each - end.unit.offset) / end.unit.factor for each in exact]
             texts = [text_of(each, end.unit, compound=end.compound) for each in inside]
-            ways.append((max(map(len, texts)), texts, inside, end.unit))
+            length = 0 if all(map(readable, inside)) else max(map(len, texts))
+            ways.append((length, texts, inside, end.unit))
         _, values, inside, unit = min(ways, key=lambda way: way[0])
         labels = _labels(values, inside, f" {unit.symbol}")
         # Both ends stand as they were typed.

@@ -1,0 +1,1 @@
+"""The boat and what the water does to her."""
