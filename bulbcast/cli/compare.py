@@ -36,7 +36,12 @@ _PATIENCE = 1.0
 @click.option("--replace", is_flag=True, help="Replace an earlier comparison there.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 def command(
-    file: Path, variations: tuple[str, ...], speed: str | None, directory: Path | None, replace: bool, as_json: bool
+    file: Path,
+    variations: tuple[str, ...],
+    speed: str | None,
+    directory: Path | None,
+    replace: bool,
+    as_json: bool,
 ) -> None:
     """The same plan over a range of one or two inputs, as a table.
 
@@ -50,7 +55,14 @@ def command(
         from bulbcast.plan.document import take_apart
         from bulbcast.plan.faults import PlanError
         from bulbcast.quantities import Shown
-        from bulbcast.study import compare, offsets_named, read_variations, study_csv, study_object, study_table
+        from bulbcast.study import (
+            compare,
+            offsets_named,
+            read_variations,
+            study_csv,
+            study_object,
+            study_table,
+        )
 
         if directory is not None:
             require_writable(directory, replace=replace, owned=(CSV, SVG))
@@ -74,7 +86,10 @@ def command(
         if directory is not None:
             from bulbcast.drawing.plot import study_plot
 
-            contents = [(CSV, study_csv(study).encode("utf-8")), (SVG, study_plot(study, Shown(study.display_units)).encode("utf-8"))]
+            contents = [
+                (CSV, study_csv(study).encode("utf-8")),
+                (SVG, study_plot(study, Shown(study.display_units)).encode("utf-8")),
+            ]
             write_directory(directory, contents, replaced=(CSV, SVG))
         if as_json:
             click.echo(json_text(study_object(study)), nl=False)
@@ -123,6 +138,8 @@ def _bar() -> Callable[[int, int], None]:
         shown = True
         filled = 30 * done // total
         end = "\r" + " " * 60 + "\r" if done == total else ""
-        click.echo(f"\r[{'#' * filled}{'.' * (30 - filled)}] {done} of {total} plans{end}", nl=False, err=True)
+        click.echo(
+            f"\r[{'#' * filled}{'.' * (30 - filled)}] {done} of {total} plans{end}", nl=False, err=True
+        )
 
     return progress

@@ -1,0 +1,135 @@
+"""Numbers of the NACA four-digit section for unit chord and thickness: area, centroid, stiffness.
+
+Half thickness y = t (a0 x^(1/2) + a1 x + a2 x^2 + a3 x^3 + a4 x^4), x in chords. Every integral of
+x^k y^n is a finite sum over the products of its terms, so nothing here is a quadrature.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from bulbcast.shape.profiles import FOUR_DIGIT_COEFFICIENTS
+
+_POWERS = (0.5, 1.0, 2.0, 3.0, 4.0)
+
+Coefficients = tuple[float, float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionNumbers:
+    """What a section of chord c and nominal thickness t comes to.
+
+    Attributes:
+        area: Area over t c. [-]
+        centroid: Of the area, aft of the leading edge, over c. [-]
+        across: Second moment about the chord line over c t^3: bending to port and starboard. [-]
+        along: Second moment about the centroid's athwart axis over t c^3: bending fore and aft. [-]
+        modulus: Section modulus about the chord line over c t^2. [-]
+        torsion: Thin solid section's torsion constant over c t^3, four times `across`. [-]
+        flexural_axis: Where a load bends without twisting, over c: int x y^3 / int y^3. [-]
+        half_thickness: Largest, over t; a little above the nominal half. [-]
+        max_at: Where that is, over c. [-]
+    """
+
+    area: float
+    centroid: float
+    across: float
+    along: float
+    modulus: float
+    torsion: float
+    flexural_axis: float
+    half_thickness: float
+    max_at: float
+
+
+@lru_cache(maxsize=8)
+def section_numbers(coefficients: Coefficients = FOUR_DIGIT_COEFFICIENTS) -> SectionNumbers:
+    """The section's numbers as exact sums.
+
+    Args:
+        coefficients: Of x^(1/2), x, x^2, x^3, x^4, half thickness over thickness; left out: the
+            published open trailing edge. [-]
+
+    Returns:
+        The numbers, all for unit chord and thickness.
+
+    References:
+        Coefficients: NACA TR-460 (1933), NASA TM-4741 (1996). Sums derived here. The thin solid
+        section's torsion constant and flexural axis are the usual estimates for a slender solid
+        section (thin-section theory, derived here); they hold for one isotropic material.
+    """
+    area = 2.0 * _integral(coefficients, 0, 1)
+    centroid = 2.0 * _integral(coefficients, 1, 1) / area
+    cubed = _integral(coefficients, 0, 3)
+    max_at = _largest_at(coefficients)
+    half = _half_thickness(coefficients, max_at)
+    across = 2.0 * cubed / 3.0
+    return SectionNumbers(
+        area=area,
+        centroid=centroid,
+        across=across,
+        along=2.0 * _integral(coefficients, 2, 1) - area * centroid**2,
+        modulus=across / half,
+        torsion=4.0 * across,
+        flexural_axis=_integral(coefficients, 1, 3) / cubed,
+        half_thickness=half,
+        max_at=max_at,
+    )
+
+
+def torsion_with_chord(chord: float, thickness: float) -> float:
+    """Torsion constant of a solid section with the correction for its finite thickness.
+
+    Args:
+        chord: [m]
+        thickness: Nominal. [m]
+
+    Returns:
+        4 I / (1 + 16 I / (A c^2)); below the thin section's 4 I by a little. [m4]
+
+    References:
+        Form as in Roark's formulas for a slender solid section, from memory.
+    """
+    numbers = section_numbers()
+    second = numbers.across * chord * thickness**3
+    area = numbers.area * chord * thickness
+    return 4.0 * second / (1.0 + 16.0 * second / (area * chord**2))
+
+
+def thickness_at(share: float, thickness: float) -> float:
+    """Whole thickness of the section at a place along its chord.
+
+    Args:
+        share: Aft of the leading edge as a fraction of the chord, 0 to 1. [-]
+        thickness: Nominal. [m]
+
+    Returns:
+        [m]
+    """
+    return 2.0 * thickness * _half_thickness(FOUR_DIGIT_COEFFICIENTS, share)
+
+
+def _integral(coefficients: Coefficients, x_power: int, y_power: int) -> float:
+    """Integral of x^k y^n from 0 to 1, product by product."""
+    terms = tuple(zip(coefficients, _POWERS, strict=True))
+    return math.fsum(
+        math.prod(a for a, _ in chosen) / (x_power + math.fsum(p for _, p in chosen) + 1.0)
+        for chosen in itertools.product(terms, repeat=y_power)
+    )
+
+
+def _half_thickness(coefficients: Coefficients, x: float) -> float:
+    return math.fsum(a * x**p for a, p in zip(coefficients, _POWERS, strict=True))
+
+
+def _largest_at(coefficients: Coefficients) -> float:
+    """Where dy/dx is zero, by bisection: it falls steadily between these bounds."""
+    low, high = 0.2, 0.4
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        slope = math.fsum(a * p * middle ** (p - 1.0) for a, p in zip(coefficients, _POWERS, strict=True))
+        low, high = (middle, high) if slope > 0.0 else (low, middle)
+    return 0.5 * (low + high)

@@ -1,0 +1,105 @@
+"""What is said of a hull that was read: what was mended, what looks odd, and why one cannot be used."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+Place = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HullRemark:
+    """One thing about a hull that its builder has to know.
+
+    Attributes:
+        code: Stable name, in kebab case. [-]
+        mended: Whether it was put right here; else it is to be looked at, or the hull is refused. [-]
+        place: Where, in the file's own axes and unit, as the modeller shows it; None where the whole
+            hull is meant. [unit of the file]
+        found: The figure seen, in `unit`; None where the matter has no number. [unit]
+        limit: The figure it is held against, in `unit`; None where there is none. [unit]
+        unit: Of `found` and `limit`, "" for a bare number. [-]
+        message: One sentence that says it. [-]
+        remedy: One sentence that says how to mend it, or what follows from the mend made here. [-]
+    """
+
+    code: str
+    mended: bool
+    place: Place | None
+    found: float | None
+    limit: float | None
+    unit: str
+    message: str
+    remedy: str
+
+    @property
+    def words(self) -> str:
+        """Both sentences."""
+        return f"{self.message} {self.remedy}"
+
+
+class HullError(ValueError):
+    """A hull that cannot be used as it stands.
+
+    Attributes:
+        source: What messages call the hull.
+        faults: Each with its place and how to mend it; at least one.
+    """
+
+    def __init__(self, source: str, faults: Sequence[HullRemark]) -> None:
+        self.source = source
+        self.faults = tuple(faults)
+        super().__init__(source, self.faults)
+
+    def __str__(self) -> str:
+        return "\n".join(f"{self.source}: {fault.words}" for fault in self.faults)
+
+
+def fault(
+    code: str,
+    message: str,
+    remedy: str,
+    *,
+    place: Place | None = None,
+    found: float | None = None,
+    limit: float | None = None,
+    unit: str = "",
+    mended: bool = False,
+) -> HullRemark:
+    """A remark, with what is seldom given left out.
+
+    Args:
+        code: In kebab case. [-]
+        message: One sentence. [-]
+        remedy: One sentence. [-]
+        place: In the file's own axes. [unit of the file]
+        found: In `unit`. [unit]
+        limit: In `unit`. [unit]
+        unit: Of both. [-]
+        mended: Whether it was put right. [-]
+
+    Returns:
+        The remark.
+    """
+    return HullRemark(
+        code=code,
+        mended=mended,
+        place=place,
+        found=found,
+        limit=limit,
+        unit=unit,
+        message=message,
+        remedy=remedy,
+    )
+
+
+def at(place: Place) -> str:
+    """A place as messages give it: "x = 412, y = -3.5, z = 20 in the file"."""
+    x, y, z = (f"{value:.5g}" if abs(value) >= 1e-9 else "0" for value in place)
+    return f"x = {x}, y = {y}, z = {z} in the file"
+
+
+def counted(count: int, one: str, many: str) -> str:
+    """A count with its noun, thousands apart: "1 facet", "20 000 facets"."""
+    return f"{count:,} {one if count == 1 else many}".replace(",", " ")

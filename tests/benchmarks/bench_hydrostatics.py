@@ -1,0 +1,78 @@
+"""What a righting arm curve costs, and how the cost goes with the number of facets.
+
+Run by hand:
+
+    python tests/benchmarks/bench_hydrostatics.py
+
+It prints, for a Wigley hull with freeboard at several numbers of facets, the time to read her, for one attitude and
+for a curve of 37 heels at free sinkage and trim, medians of five runs, and the exponent by which the time grows.
+Nothing here is asserted: a time is the machine's.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from bulbcast.boat.hull_mesh import hull_from_triangles
+from bulbcast.boat.hydrostatics import cut, directions
+from bulbcast.boat.offsets_mesh import lofted_hull
+from bulbcast.boat.righting import righting_arm_curve
+
+RUNS = 5
+FACETS = (5_000, 20_000, 80_000, 160_000)
+
+
+def wigley(facets: int) -> np.ndarray:
+    """Loose facets of a Wigley hull 1 m long, wall-sided above the water, shape (m, 3, 3). [m]"""
+    up = max(6, round(math.sqrt(facets / 4.0 / 4.0)))
+    along = round(facets / 4.0 / up)
+    x = np.linspace(0.0, 1.0, along + 1)
+    z = np.linspace(-0.0625, 0.05, up + 1)
+    y = 0.05 * (1.0 - (2.0 * x[:, None] - 1.0) ** 2) * (1.0 - (np.minimum(z, 0.0) / 0.0625) ** 2)
+    mesh = lofted_hull(x, y, np.broadcast_to(z, y.shape))
+    return mesh.vertices[mesh.triangles]
+
+
+def median_time(job: Callable[[], object]) -> float:
+    """Median of several runs. [s]"""
+    times = []
+    for _ in range(RUNS):
+        start = time.perf_counter()
+        job()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def main() -> None:
+    """Print the table."""
+    print(f"{'facets':>8} {'read':>9} {'attitude':>10} {'37 heels':>9} {'per facet':>10}")
+    curves = []
+    for wanted in FACETS:
+        corners = wigley(wanted)
+        reading = median_time(lambda corners=corners: hull_from_triangles(corners))
+        hull = hull_from_triangles(corners)
+        world = directions(0.01, 0.7)
+        attitude = median_time(lambda hull=hull, world=world: cut(hull, world, 0.0))
+        curve = median_time(
+            lambda hull=hull: righting_arm_curve(
+                hull, mass=2.7, mass_centre=(0.5, 0.0, -0.12), water_density=999.1
+            )
+        )
+        count = len(hull.triangles)
+        curves.append((count, curve))
+        print(
+            f"{count:>8} {reading:>7.3f} s {attitude * 1e3:>7.3f} ms {curve:>7.3f} s {curve / count * 1e6:>7.2f} us"
+        )
+    (first, least), (last, most) = curves[0], curves[-1]
+    print(
+        f"time grows as facets^{math.log(most / least) / math.log(last / first):.2f} from {first} to {last}"
+    )
+
+
+if __name__ == "__main__":
+    main()
