@@ -122,10 +122,7 @@ def read_offsets(text: str, *, plan_source: str, typed: str) -> OffsetsTable:
             )
         for (name, factor), cell in zip(columns, row, strict=True):
             values[name].append(_figure(cell, factor, number, plan_source, typed))
-    if "half_width" in values:
-        ratio = _ratio(values, plan_source, typed)
-    else:
-        ratio = None
+    ratio = _ratio(values, plan_source, typed) if "half_width" in values else None
     return OffsetsTable(x=tuple(values["x"]), r=tuple(values["r"]), width_to_height=ratio, source=typed)
 
 

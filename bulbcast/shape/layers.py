@@ -61,7 +61,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
     if distance == 0.0:
         return Piece()
     a, b, area = disc_nodes(0.5 * screw.head_diameter)
-    cosine, sine = math.cos(axis.rake), math.sin(axis.rake)
+    cosine = math.cos(axis.rake)
     s = screw.at_x + a / cosine
     low, high = through(body, axis, s, b)
     moved = grown_top(body, axis, s, b, distance, underside=True)

@@ -144,7 +144,8 @@ def main() -> None:
     print(f"ratio:          {theirs / median:.0f}")
     print(f"diameter:       {bulb.body.diameter * 1e3:.4f} mm, B-rep {diameter * 1e3:.4f} mm")
     print(
-        f"hung mass of our bulb by the kernel: {(at_ours - bulb.mass) * 1e3:+.3f} g off; its own solve {(mass - wish.target_mass) * 1e3:+.3f} g"
+        f"hung mass of our bulb by the kernel: {(at_ours - bulb.mass) * 1e3:+.3f} g off; "
+        f"its own solve {(mass - wish.target_mass) * 1e3:+.3f} g"
     )
     assert abs(at_ours - bulb.mass) < 1e-4, "the kernel and the quadrature disagree by more than 0.1 g"
 

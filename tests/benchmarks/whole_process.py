@@ -64,7 +64,15 @@ def main() -> None:
         said = "" if budget is None else f"   budget {budget:.1f} s"
         print(f"{name:22s} {spent:6.3f} s process  {wall:6.3f} s wall  {spent / bare:6.1f} x bare{said}")
     start = time.perf_counter()
-    study = [*bulbcast, "compare", str(EXAMPLE), "--vary", "bulb.fineness=4:8:40", "--vary", "bulb.skin=0mm:0.4mm:25"]
+    study = [
+        *bulbcast,
+        "compare",
+        str(EXAMPLE),
+        "--vary",
+        "bulb.fineness=4:8:40",
+        "--vary",
+        "bulb.skin=0mm:0.4mm:25",
+    ]
     subprocess.run(study, check=False, stdout=subprocess.DEVNULL)
     wall = time.perf_counter() - start
     print(f"{'compare, 1,000 plans':22s} {wall:6.3f} s wall on {os.cpu_count()} processors   budget 6.0 s")

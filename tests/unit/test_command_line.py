@@ -197,7 +197,12 @@ def test_locale_time_zone_hash_seed_folder_and_home_do_not_change_a_byte(tmp_pat
     for number, extra in enumerate(
         (
             {"LC_ALL": "C", "TZ": "UTC", "PYTHONHASHSEED": "1"},
-            {"LC_ALL": "tr_TR.UTF-8", "TZ": "Pacific/Chatham", "PYTHONHASHSEED": "77", "HOME": "/proc/nothing"},
+            {
+                "LC_ALL": "tr_TR.UTF-8",
+                "TZ": "Pacific/Chatham",
+                "PYTHONHASHSEED": "77",
+                "HOME": "/proc/nothing",
+            },
         )
     ):
         folder = tmp_path / f"folder{number}"
