@@ -177,6 +177,27 @@ def test_hole_recess_plug_and_bedding_of_each_screw(job: Job, hand: ByHand, numb
     assert line(job, f"screw {number}") == pytest.approx(screw, rel=1e-12)
 
 
+def test_a_screw_balances_between_its_head_below_the_seat_and_its_shank_above(job: Job, hand: ByHand) -> None:
+    head = math.pi / 4.0 * HEAD**2 * HEAD_HIGH
+    shank = math.pi / 4.0 * SHANK**2 * LONG
+    for number, at in enumerate(SCREWS, start=1):
+        piece = next(one for one in job.bulb.lines if one.name == f"screw {number}").piece
+        seat = hand.underside(at) + RECESS
+        z = (head * (seat - HEAD_HIGH / 2.0) + shank * (seat + LONG / 2.0)) / (head + shank)
+        assert piece.moment_z / piece.volume == pytest.approx(z, abs=1e-12)
+        assert piece.moment_x / piece.volume == pytest.approx(hand.lead_x + at, abs=1e-12)
+
+
+def test_the_mass_centre_is_that_of_the_sum_of_all_lines(job: Job) -> None:
+    mass = sum(one.mass for one in job.bulb.lines)
+    x = sum(one.density * one.piece.moment_x for one in job.bulb.lines) / mass
+    z = sum(one.density * one.piece.moment_z for one in job.bulb.lines) / mass
+    assert job.bulb.mass_centre_x == pytest.approx(x, rel=1e-13)
+    assert job.bulb.mass_centre_z == pytest.approx(z, abs=1e-15)
+    # Lead is taken out above for the pocket and below for the recesses; steel comes in along the middle.
+    assert -0.0005 < z < 0.0
+
+
 def test_the_skin_is_the_parallel_layer_less_the_fins_own_section(job: Job, hand: ByHand) -> None:
     # The layer by turning the meridian's buffered outline (Pappus), scipy for the fin's part of it.
     from shapely.geometry import Polygon
