@@ -90,8 +90,10 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
         if change <= 1e-9 * body.diameter:
             break
     # The tail face: x(z) <= length. A column leaning forward as it rises is inside above it.
-    face = axis.floor + (s - body.length) / t
-    nose = axis.floor + s / t
+    with np.errstate(over="ignore"):
+        # A rake next to nothing puts both out of reach, which is right.
+        face = axis.floor + (s - body.length) / t
+        nose = axis.floor + s / t
     low = np.maximum(low, np.minimum(face, nose))
     high = np.minimum(high, np.maximum(face, nose))
     miss |= low > high

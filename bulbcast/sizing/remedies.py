@@ -1,7 +1,7 @@
 """What would mend a screw that leaves too little lead: nearest place, largest head. Searched, not guessed.
 
-Every trial is one a builder can type: whole half millimetres or 32nds of an inch along the fin, tenths
-of a millimetre or 64ths on a diameter. A small margin is kept, since the bulb itself moves by
+Every trial is one a builder can type and is shown in full: whole half millimetres along the fin, tenths
+of a millimetre on a diameter, or 32nds of an inch. A small margin is kept, since the bulb itself moves by
 hundredths of a millimetre when it is sized again with the mended screw.
 """
 
@@ -52,7 +52,7 @@ def screw_remedy(bulb: HungBulb, number: int, *, wall_wanted: float, imperial: b
     screw = bulb.screw_cuts[number - 1]
     return ScrewRemedy(
         nearest_at=_nearest_place(bulb, screw, number, wall_wanted, _INCH / 32.0 if imperial else 0.0005),
-        largest_head=_largest_head(bulb, screw, wall_wanted, _INCH / 64.0 if imperial else 0.0001),
+        largest_head=_largest_head(bulb, screw, wall_wanted, _INCH / 32.0 if imperial else 0.0001),
     )
 
 

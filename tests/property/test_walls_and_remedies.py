@@ -1,0 +1,104 @@
+"""The wall finding: it flips at its limit, and its remedy, applied, clears it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from bulbcast.job import Job, run
+from bulbcast.plan.reading import read_plan
+
+METRIC = """
+display_units = "{units}"
+[bulb]
+target_mass = "0.35 kg"
+fineness = 6
+{wall}
+[alloy]
+grade = "pure"
+[fin]
+material = "metal"
+tip_chord = "40 mm"
+tip_thickness = "6 mm"
+pocket_depth = "5 mm"
+[[screws]]
+at = "{at}"
+diameter = "3 mm"
+hole_diameter = "3.3 mm"
+head_diameter = "{head}"
+head_height = "2 mm"
+recess = "4 mm"
+length = "22 mm"
+"""
+
+
+def planned(*, at: str = "12 mm", head: str = "9 mm", wall: str = "", units: str = "metric") -> Job:
+    text = METRIC.format(at=at, head=head, units=units, wall=f'smallest_wall = "{wall}"' if wall else "")
+    return run(read_plan(text, source="walls.toml"))
+
+
+def thin(job: Job) -> list[str]:
+    return [finding.remedy for finding in job.findings if finding.code == "wall-thin"]
+
+
+def test_the_finding_flips_at_its_limit() -> None:
+    found = planned().room.screws[0].recess_wall
+    assert found is not None
+    assert 0.001 < found.thickness < 0.010
+    just_met = f"{found.thickness * 1e3 - 1e-4:.5f} mm"
+    just_missed = f"{found.thickness * 1e3 + 1e-4:.5f} mm"
+    assert thin(planned(wall=just_met)) == []
+    assert len(thin(planned(wall=just_missed))) >= 1
+
+
+def test_equal_to_the_limit_passes() -> None:
+    found = planned().room.screws[0].recess_wall
+    assert found is not None
+    from bulbcast.checks.cuts import ScrewAsked, walls_below
+
+    asked = ScrewAsked(
+        diameter=0.003, hole_diameter=0.0033, head_diameter=0.009, head_height=0.002, recess=0.004,
+        length=0.022, engagement=0.0, engagement_given=True,
+    )  # fmt: skip
+    room = planned().room
+    assert walls_below(room, (asked,), found.thickness) == ()
+    assert walls_below(room, (asked,), found.thickness * (1.0 + 1e-9)) == (1,)
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("at", ["25 mm", "30 mm"])
+def test_the_nearest_place_in_the_remedy_clears_it(units: str, at: str) -> None:
+    job = planned(at=at, head="6 mm", wall="4.6 mm", units=units)
+    remedies = thin(job)
+    assert remedies
+    match = re.search(r'[Ss]et at = "([^"]+)"', remedies[0])
+    assert match, remedies
+    mended = planned(at=match.group(1), head="6 mm", wall="4.6 mm", units=units)
+    assert thin(mended) == []
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_the_largest_head_in_the_remedy_clears_it_and_a_larger_one_would_not(units: str) -> None:
+    job = planned(head="9 mm", wall="4 mm", units=units)
+    remedies = thin(job)
+    assert remedies
+    match = re.search(r'set head_diameter = "([^"]+)"', remedies[0], re.IGNORECASE)
+    assert match, remedies
+    assert thin(planned(head=match.group(1), wall="4 mm", units=units)) == []
+    from bulbcast.quantities import Dimension, read_quantity
+
+    larger = read_quantity(match.group(1), Dimension.LENGTH) + (
+        0.0254 / 32.0 if units == "imperial" else 0.0005
+    )
+    assert thin(planned(head=f"{larger * 1e3:.6f} mm", wall="4 mm", units=units))
+
+
+def test_a_hole_that_breaks_out_says_by_how_much_and_is_not_called_thin() -> None:
+    job = planned(head="24 mm")
+    codes = {finding.code for finding in job.findings}
+    assert "hole-breaks-out" in codes
+    finding = next(one for one in job.findings if one.code == "hole-breaks-out")
+    assert finding.found is not None
+    assert finding.found < 0.0
+    assert "breaks out of the lead by" in finding.message
