@@ -7,6 +7,7 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal, cast
 
@@ -30,8 +31,9 @@ from bulbcast.materials.alloys import (
 )
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.keys import limits
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Dimension, Shown
 from bulbcast.shape.fin_section import FinTip
 from bulbcast.shape.profiles import (
     NoBodyError,
@@ -337,14 +339,24 @@ def _sized(plan: Plan, wish: BulbWish, shown: Shown) -> HungBulb:
         raise PlanError([_no_solution(plan, wish, error, shown)]) from None
 
 
+def _inside(low: float, high: float, step: float) -> tuple[float, float]:
+    """A range drawn in to whole steps, so that its ends as shown still lie within it."""
+    return math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
+
+
 def _no_solution(plan: Plan, wish: BulbWish, error: NoSolutionError, shown: Shown) -> Fault:
     """The fault of a wish that no bulb answers, with the nearest values that would do."""
+    step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     if isinstance(error, TargetOutOfReachError):
-        masses = f"target_mass between {shown.mass(error.lightest)} and {shown.mass(error.heaviest)}"
+        # A five hundredth inside: the masses are those of a bulb roughly placed, and are shown rounded.
+        least, most = limits("bulb.target_mass", Dimension.MASS)
+        lightest = max(1.002 * error.lightest, 1.02 * least)
+        heaviest = min(0.998 * error.heaviest, 0.98 * most)
+        masses = f"target_mass between {shown.mass(lightest)} and {shown.mass(heaviest)}"
         if error.nearest is None:
             remedy = f"Set {masses}, or a thinner tail_diameter: with this tail no {error.given} would do."
         else:
-            low, high = error.nearest
+            low, high = _inside(*error.nearest, step)
             remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
         return Fault(
             file=plan.source,
@@ -367,10 +379,12 @@ def _no_solution(plan: Plan, wish: BulbWish, error: NoSolutionError, shown: Show
         chord, lead = plan.fin.tip_chord, plan.fin.tip_leading_edge_x
         if plan.bulb.mass_centre_x is not None:
             key, read = "bulb.mass_centre_x", shown.length(error.wanted)
+            low, high = _inside(low, high, step)
             remedy = f"Set mass_centre_x between {shown.length(low)} and {shown.length(high)}."
         else:
             key, read = "fin.carry_at", f"{plan.fin.carry_at:g}"
-            remedy = f"Set carry_at between {(low - lead) / chord:.2f} and {(high - lead) / chord:.2f}."
+            fore, aft = _inside((low - lead) / chord, (high - lead) / chord, 0.01)
+            remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
         return Fault(
             file=plan.source,
             key=key,

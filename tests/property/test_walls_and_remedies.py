@@ -7,6 +7,7 @@ import re
 import pytest
 
 from bulbcast.job import Job, run
+from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 
 METRIC = """
@@ -102,3 +103,36 @@ def test_a_hole_that_breaks_out_says_by_how_much_and_is_not_called_thin() -> Non
     assert finding.found is not None
     assert finding.found < 0.0
     assert "breaks out of the lead by" in finding.message
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize(
+    ("old", "key"),
+    [('length = "60 mm"', "length"), ('diameter = "90 mm"', "diameter")],
+)
+def test_the_nearest_values_of_a_wish_without_a_solution_do(units: str, old: str, key: str) -> None:
+    text = METRIC.format(at="12 mm", head="6 mm", units=units, wall="").replace("fineness = 6", old)
+    with pytest.raises(PlanError) as raised:
+        run(read_plan(text, source="walls.toml"))
+    remedy = raised.value.faults[0].remedy
+    match = re.search(
+        rf"Set {key} between (.+?) and (.+?), or target_mass between (.+?) and (.+?)\.$", remedy
+    )
+    assert match, remedy
+    for value in match.groups()[:2]:
+        mended = text.replace(old, f'{key} = "{value}"')
+        assert run(read_plan(mended, source="walls.toml")).bulb.mass == pytest.approx(0.35, rel=1e-9)
+    for mass in match.groups()[2:]:
+        run(read_plan(text.replace('"0.35 kg"', f'"{mass}"'), source="walls.toml"))
+
+
+@pytest.mark.parametrize("carry", [3.0, -2.5])
+def test_the_nearest_places_of_a_mass_centre_out_of_reach_do(carry: float) -> None:
+    text = METRIC.format(at="12 mm", head="6 mm", units="metric", wall="")
+    text = text.replace('pocket_depth = "5 mm"', f'pocket_depth = "5 mm"\ncarry_at = {carry}')
+    with pytest.raises(PlanError) as raised:
+        run(read_plan(text, source="walls.toml"))
+    match = re.search(r"Set carry_at between (\S+) and (\S+)\.$", raised.value.faults[0].remedy)
+    assert match
+    for value in match.groups():
+        run(read_plan(text.replace(f"carry_at = {carry}", f"carry_at = {value}"), source="walls.toml"))
