@@ -7,7 +7,6 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal, cast
 
@@ -30,10 +29,10 @@ from bulbcast.materials.alloys import (
     alloy_of_weighed_sample,
 )
 from bulbcast.materials.water import fresh_water_density
+from bulbcast.no_solution import no_solution_fault
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.keys import limits
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.quantities import Dimension, Shown
+from bulbcast.quantities import Shown
 from bulbcast.shape.fin_section import FinTip
 from bulbcast.shape.profiles import (
     NoBodyError,
@@ -49,13 +48,7 @@ from bulbcast.sizing.balance import Balance, balance_of
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.remedies import screw_remedy
 from bulbcast.sizing.room import Room, room_of
-from bulbcast.sizing.solve import (
-    MassCentreOutOfReachError,
-    NoSolutionError,
-    TailTooThickError,
-    TargetOutOfReachError,
-    size_and_place,
-)
+from bulbcast.sizing.solve import NoSolutionError, size_and_place
 from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish, tail_diameter_for
 
 
@@ -336,65 +329,7 @@ def _sized(plan: Plan, wish: BulbWish, shown: Shown) -> HungBulb:
     try:
         return size_and_place(wish)
     except NoSolutionError as error:
-        raise PlanError([_no_solution(plan, wish, error, shown)]) from None
-
-
-def _inside(low: float, high: float, step: float) -> tuple[float, float]:
-    """A range drawn in to whole steps, so that its ends as shown still lie within it."""
-    return math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
-
-
-def _no_solution(plan: Plan, wish: BulbWish, error: NoSolutionError, shown: Shown) -> Fault:
-    """The fault of a wish that no bulb answers, with the nearest values that would do."""
-    step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
-    if isinstance(error, TargetOutOfReachError):
-        # A five hundredth inside: the masses are those of a bulb roughly placed, and are shown rounded.
-        least, most = limits("bulb.target_mass", Dimension.MASS)
-        lightest = max(1.002 * error.lightest, 1.02 * least)
-        heaviest = min(0.998 * error.heaviest, 0.98 * most)
-        masses = f"target_mass between {shown.mass(lightest)} and {shown.mass(heaviest)}"
-        if error.nearest is None:
-            remedy = f"Set {masses}, or a thinner tail_diameter: with this tail no {error.given} would do."
-        else:
-            low, high = _inside(*error.nearest, step)
-            remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
-        return Fault(
-            file=plan.source,
-            key=f"bulb.{error.given}",
-            read=f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
-            expected=f"a {error.given} that can carry it: between fineness 20 and 2 this one carries "
-            f"{shown.mass(error.lightest)} to {shown.mass(error.heaviest)}",
-            remedy=remedy,
-        )
-    if isinstance(error, TailTooThickError):
-        return Fault(
-            file=plan.source,
-            key="bulb.tail_diameter",
-            read=shown.length(error.tail),
-            expected=f"less than the bulb's diameter, which is about {shown.length(error.diameter)} for this mass",
-            remedy=f"Set tail_diameter to {shown.length(tail_diameter_for(error.diameter, None))}, or leave it out.",
-        )
-    if isinstance(error, MassCentreOutOfReachError):
-        low, high = error.nearest
-        chord, lead = plan.fin.tip_chord, plan.fin.tip_leading_edge_x
-        if plan.bulb.mass_centre_x is not None:
-            key, read = "bulb.mass_centre_x", shown.length(error.wanted)
-            low, high = _inside(low, high, step)
-            remedy = f"Set mass_centre_x between {shown.length(low)} and {shown.length(high)}."
-        else:
-            key, read = "fin.carry_at", f"{plan.fin.carry_at:g}"
-            fore, aft = _inside((low - lead) / chord, (high - lead) / chord, 0.01)
-            remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
-        return Fault(
-            file=plan.source,
-            key=key,
-            read=read,
-            expected="a place at which the fin's tip stands on the bulb: the mass centre cannot be brought there",
-            remedy=remedy,
-        )
-    return Fault(
-        file=plan.source, key="bulb", read=str(error), expected="a bulb", remedy="Change the figures."
-    )
+        raise PlanError([no_solution_fault(plan, error, shown)]) from None
 
 
 def _settled(

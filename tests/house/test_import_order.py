@@ -21,6 +21,7 @@ ORDER = (
     ("result",),
     ("study",),
     ("job",),
+    ("no_solution",),
     ("plan",),
     ("checks",),
     ("confidence",),
