@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bulbcast.shape.body import TurnedBody
+from bulbcast.shape.pieces import Piece
 from bulbcast.shape.quadrature import Array
 
 _NEWTON_STEPS = 60
@@ -34,6 +35,28 @@ class Axis:
     def shift(self) -> float:
         """How far a column moves forward for each unit of height. [-]"""
         return math.tan(self.rake)
+
+
+def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Array) -> Piece:
+    """Columns between two heights, summed.
+
+    Args:
+        axis: Direction of the columns and the level they are named at.
+        s: x of each column at the floor, broadcastable with the heights. [m]
+        bottom: Lower end of each; above `top` it counts negative. [m]
+        top: Upper end. [m]
+        area: Level area that each column stands for. [m2]
+
+    Returns:
+        Volume and moments.
+    """
+    middle = 0.5 * (bottom + top)
+    part = area * (top - bottom)
+    return Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
+        moment_z=float(np.sum(part * middle)),
+    )
 
 
 def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Array]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bulbcast.shape.body import TurnedBody
-from bulbcast.shape.columns import Axis, through
+from bulbcast.shape.columns import Axis, piece_of_columns, through
 from bulbcast.shape.cut_scan import Band, disc_band, outline_band, scan
 from bulbcast.shape.fin_section import FinTip, OutlineNodes, outline_nodes
 from bulbcast.shape.pieces import Piece, cylinder_piece, hole_piece
@@ -277,12 +277,8 @@ def _prism(
     )
     if not whole:
         return None
-    part = nodes.weight * depth
-    return Piece(
-        volume=float(np.sum(part)),
-        moment_x=float(np.sum(part * (s[:, None] - 0.5 * axis.shift * depth))),
-        moment_z=float(np.sum(part * (axis.floor + 0.5 * depth))),
-    )
+    floor = np.full_like(columns.high, axis.floor)
+    return piece_of_columns(axis, s[:, None], floor, columns.high, nodes.weight)
 
 
 def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: OutlineNodes) -> bool:

@@ -131,23 +131,28 @@ def hoop_count(radius: float, chord_error: float) -> int:
     return max(_SMALLEST_HOOP, 4 * math.ceil(count / 4.0))
 
 
-def _meridian_phi(body: TurnedBody, chord_error: float) -> Array:
+def _meridian_phi(body: TurnedBody, chord_error: float, distance: float) -> Array:
     """Angles phi of the rings, so spaced that each chord of the meridian keeps the chord error.
 
-    The count is the integral of sqrt(curvature / (8 error)) along the arc.
+    The count is the integral of sqrt(curvature / (8 error)) along the arc; on a parallel surface the arc is
+    longer by distance times turn, which is what rounds a pointed nose.
     """
     end = 2.0 * math.asin(math.sqrt(body.cut))
     fine = np.unique(np.concatenate([np.linspace(0.0, end, 4001), end * np.linspace(0.0, 1.0, 1001) ** 3]))
+    # Two stations that differ by rounding alone would have a direction of their own between them.
+    fine = fine[np.concatenate([[True], np.diff(fine) > 1e-10 * end])]
+    fine[-1] = end
     xi = np.sin(0.5 * fine) ** 2
     # The flatter axis of an elliptical section bends most: its radius is the one looked at.
     widest = max(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     x = xi * body.uncut_length
     r = widest * 0.5 * body.diameter * body.profile.radius(xi)
     dx, dr = np.diff(x), np.diff(r)
-    arc = np.hypot(dx, dr)
     turn = np.abs(np.diff(np.unwrap(np.arctan2(dr, dx))))
+    turn = np.append(turn, turn[-1])
+    arc = np.hypot(dx, dr) + abs(distance) * turn
     # The curvature between neighbours stands at the point they share; the nose turns by its half.
-    bend = np.concatenate([[turn[0]], 0.5 * (turn[:-1] + turn[1:]), [turn[-1]]])
+    bend = 0.5 * (np.concatenate([turn[:1], turn[:-1]]) + turn)
     need = np.concatenate([[0.0], np.cumsum(np.sqrt(bend * arc))]) / math.sqrt(8.0 * chord_error)
     # A straight stretch would need no ring at all: a tenth of the rings is spread by length.
     length = np.concatenate([[0.0], np.cumsum(arc)])
@@ -155,7 +160,8 @@ def _meridian_phi(body: TurnedBody, chord_error: float) -> Array:
     count = max(_SMALLEST_MERIDIAN, math.ceil(float(need[-1])))
     phi: Array = np.interp(np.linspace(0.0, float(need[-1]), count + 1), need, fine)
     phi[0], phi[-1] = 0.0, end
-    return phi
+    # A point's own turn is made by its cap: rings closer to it than this could not be told from the cap.
+    return phi[(phi == 0.0) | (phi > 3e-5 * end)]
 
 
 def body_mesh(
@@ -205,7 +211,7 @@ def _mesh_of(
 ) -> Mesh:
     widest = 0.5 * max(body.width, body.height) + abs(distance)
     hoop = hoop_count(widest, chord_error)
-    phi = _meridian_phi(body, meridian_error)
+    phi = _meridian_phi(body, meridian_error, distance)
     facets = 2 * hoop * len(phi)
     if facets > LARGEST_FACET_COUNT:
         raise TooManyFacetsError(facets, chord_error)

@@ -152,7 +152,8 @@ def body_surface(body: TurnedBody) -> BodySurface:
     radius = 0.5 * body.diameter
     r = radius * np.sqrt(np.maximum(q, 0.0))
     with np.errstate(divide="ignore", invalid="ignore"):
-        slope = radius**2 * slope_q / (2.0 * r * body.uncut_length)
+        # A tail that ends without a radius rounds to nothing before its end: no surface is left there.
+        slope = np.where(r > 0.0, radius**2 * slope_q / (2.0 * r * body.uncut_length), 0.0)
     dx = 0.5 * body.uncut_length * np.sin(phi) * weight
     x = xi * body.uncut_length
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from bulbcast.shape.body import TurnedBody
-from bulbcast.shape.columns import Axis, grown_top, through
+from bulbcast.shape.columns import Axis, grown_top, piece_of_columns, through
 from bulbcast.shape.cuts import ScrewCut, disc_nodes
 from bulbcast.shape.fin_section import OutlineNodes
 from bulbcast.shape.pieces import Piece
@@ -36,14 +36,7 @@ def outline_through_layer(
     bottom = np.maximum(np.where(low <= high, high, -math.inf), axis.floor)
     # Columns that run past the layer (a fin beyond nose or tail) leave it whole.
     top = np.where(np.isfinite(moved), np.maximum(moved, axis.floor), bottom)
-    depth = top - bottom
-    middle = 0.5 * (bottom + top)
-    part = nodes.weight * depth
-    return Piece(
-        volume=float(np.sum(part)),
-        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
-        moment_z=float(np.sum(part * middle)),
-    )
+    return piece_of_columns(axis, s, bottom, top, nodes.weight)
 
 
 def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: float) -> Piece:
@@ -67,14 +60,8 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
     moved = grown_top(body, axis, s, b, distance, underside=True)
     usable = np.isfinite(moved) & (low <= high)
     # dV = ds dy dz over the disc's slanted footprint, which is wider by 1 / cos.
-    depth = np.where(usable, low - moved, 0.0)
-    middle = np.where(usable, 0.5 * (low + moved), 0.0)
-    part = area / cosine * depth
-    return Piece(
-        volume=float(np.sum(part)),
-        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
-        moment_z=float(np.sum(part * middle)),
-    )
+    bottom, top = np.where(usable, moved, 0.0), np.where(usable, low, 0.0)
+    return piece_of_columns(axis, s, bottom, top, area / cosine)
 
 
 def hole_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: float) -> Piece:
@@ -102,10 +89,4 @@ def hole_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: 
     usable = np.isfinite(moved) & (low <= high)
     bottom = np.minimum(np.where(usable, high, axis.floor), axis.floor)
     top = np.minimum(np.where(usable, moved, axis.floor), axis.floor)
-    depth, middle = top - bottom, 0.5 * (top + bottom)
-    part = area / cosine * depth
-    return Piece(
-        volume=float(np.sum(part)),
-        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
-        moment_z=float(np.sum(part * middle)),
-    )
+    return piece_of_columns(axis, s, bottom, top, area / cosine)

@@ -292,7 +292,10 @@ def series58_coefficients(
     m = max_at
     matrix = np.array([np.eye(6)[0], np.ones(6), m**n, n * m ** (n - 1.0), n, 1.0 / (n + 1.0)])
     right = np.array([2.0 * nose_radius, 0.0, 0.25, 0.0, -2.0 * tail_radius, prismatic / 4.0])
-    return np.linalg.solve(matrix, right)
+    found: Array = np.linalg.solve(matrix, right)
+    # The first condition is exact: rounding must not turn a nose of no radius inside out.
+    found[0] = 2.0 * nose_radius
+    return found
 
 
 def _series58_fault(coefficients: Array, max_at: float) -> str:

@@ -20,7 +20,7 @@ SCREWS = (0.018, 0.036)
 SHANK, HOLE, HEAD, HEAD_HIGH, RECESS, LONG, STEEL = 0.004, 0.0046, 0.008, 0.003, 0.009, 0.040, 7900.0
 
 PLAN = (
-    f"""
+    """
 [bulb]
 target_mass = "2.6 kg"
 profile = "spheroid"

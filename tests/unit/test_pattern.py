@@ -232,3 +232,12 @@ def test_a_pattern_of_a_cut_tail_is_longer_by_the_scale_and_two_layers():
         (found.height, body.height),
     ):
         assert ours == pytest.approx(SCALE * (bare + 2.0 * FINISH) - 2.0 * COAT, rel=1e-13)
+
+
+def test_a_cored_hole_under_a_fin_on_the_crown_runs_through_the_layer_up_to_the_floor():
+    # The floor touches the crown, so that the lead beside it ends below the floor and the layer reaches
+    # above it: the core stands in the layer too.
+    bulb = ball(depth=0.0)
+    cored = CoredCuts(pocket=False, screws=(True,))
+    expected = math.pi * BORE**2 * (R - SEAT) + recess_of(R + FINISH)
+    assert cored_cavities(bulb, cored, FINISH).volume == pytest.approx(expected, rel=1e-5)
