@@ -126,8 +126,8 @@ def run(plan: Plan, offsets: OffsetsTable | None = None, *, remedies: bool = Tru
     Args:
         plan: The plan as read.
         offsets: The table it names, where its profile is `offsets`.
-        remedies: Whether to search for the place and the head that would mend a thin wall; a study,
-            which tells codes alone, does without that search.
+        remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
+            on walls that are thick enough anyway; a study, which tells codes alone, does without.
 
     Returns:
         Every result.
@@ -140,7 +140,7 @@ def run(plan: Plan, offsets: OffsetsTable | None = None, *, remedies: bool = Tru
     wish = wish_of(plan, profile_of(plan, offsets), alloy)
     bulb = _sized(plan, wish, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
-    room = room_of(bulb, wall_wanted=wall_wanted)
+    room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(

@@ -78,17 +78,19 @@ class Room:
     recess_gaps: tuple[tuple[int, int, float], ...]
 
 
-def room_of(bulb: HungBulb, *, wall_wanted: float) -> Room:
+def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Room:
     """Measure the room round every cut of a sized bulb.
 
     Args:
         bulb: The sized and placed bulb.
         wall_wanted: From which depth the pocket's walls count. [m]
+        roughly: Leave walls of more than twice what is wanted as the first grid finds them.
 
     Returns:
         The measurements.
     """
-    walls = screw_walls(bulb, bulb.screw_cuts)
+    settled = 2.0 * wall_wanted if roughly else math.inf
+    walls = screw_walls(bulb, bulb.screw_cuts, settled_above=settled)
     rooms = tuple(_screw_room(bulb, screw, wall) for screw, wall in zip(bulb.screw_cuts, walls, strict=True))
     cosine = math.cos(bulb.axis.rake)
     gaps = tuple(
@@ -101,7 +103,7 @@ def room_of(bulb: HungBulb, *, wall_wanted: float) -> Room:
         for j, other in enumerate(bulb.screw_cuts)
         if i < j
     )
-    return Room(screws=rooms, pocket=_pocket_room(bulb, wall_wanted), recess_gaps=gaps)
+    return Room(screws=rooms, pocket=_pocket_room(bulb, wall_wanted, settled), recess_gaps=gaps)
 
 
 def undersides(bulb: HungBulb, at_x: Array) -> tuple[Array, Array]:
@@ -120,12 +122,15 @@ def undersides(bulb: HungBulb, at_x: Array) -> tuple[Array, Array]:
     )
 
 
-def screw_walls(bulb: HungBulb, screws: tuple[ScrewCut, ...]) -> tuple[tuple[Wall | None, Wall | None], ...]:
+def screw_walls(
+    bulb: HungBulb, screws: tuple[ScrewCut, ...], *, settled_above: float = math.inf
+) -> tuple[tuple[Wall | None, Wall | None], ...]:
     """Thinnest walls of hole and of recess with seat, for any screws in this body.
 
     Args:
         bulb: The sized bulb.
         screws: The bulb's own, or trial ones.
+        settled_above: Walls not to be closed in on, see `shape.walls.bore_walls`. [m]
 
     Returns:
         A pair each; None twice where the axis misses the lead.
@@ -148,7 +153,7 @@ def screw_walls(bulb: HungBulb, screws: tuple[ScrewCut, ...]) -> tuple[tuple[Wal
         bores.append(
             Bore(at_x=screw.at_x, radius=0.5 * screw.head_diameter, low=-math.inf, high=seat, opens_up=False)
         )
-    found = iter(bore_walls(bulb.body, bulb.axis, tuple(bores)))
+    found = iter(bore_walls(bulb.body, bulb.axis, tuple(bores), settled_above=settled_above))
     return tuple((None, None) if math.isnan(underside) else (next(found), next(found)) for underside in low)
 
 
@@ -212,7 +217,7 @@ def _inside(bulb: HungBulb, along: float, clearance: float, radius: float) -> fl
     return float(inside_outline(bulb.pocket, np.array([along]), clearance, np.array([radius]))[0])
 
 
-def _pocket_room(bulb: HungBulb, wall_wanted: float) -> PocketRoom:
+def _pocket_room(bulb: HungBulb, wall_wanted: float, settled: float) -> PocketRoom:
     body, axis, pocket = bulb.body, bulb.axis, bulb.pocket
     points = outline(pocket.tip, pocket.clearance, along=200, round_corner=4)
     side = points[points[:, 1] >= 0.0]
@@ -239,7 +244,7 @@ def _pocket_room(bulb: HungBulb, wall_wanted: float) -> PocketRoom:
         if gap[highest] > proud:
             proud, proud_at = float(gap[highest]), float(own[highest, 0])
     return PocketRoom(
-        wall=pocket_wall(body, axis, pocket, wall_wanted),
+        wall=pocket_wall(body, axis, pocket, wall_wanted, settled_above=settled),
         side_excess=max(float(excess[worst]), 0.0),
         side_at=float(side[worst, 0]),
         proud=proud,
