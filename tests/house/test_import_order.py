@@ -21,6 +21,7 @@ ORDER = (
     ("result",),
     ("study",),
     ("job",),
+    ("planning",),
     ("plan",),
     ("checks",),
     ("confidence",),
