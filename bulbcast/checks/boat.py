@@ -245,7 +245,7 @@ def check_weigh_in(
         )
     if spread > UNCERTAIN_SHARE * target:
         if displacement_spread > summed.mass_spread or not following:
-            remedy = "Most of it comes from the displacement: take the hull from the surface she was built to, and measure her."
+            remedy = "Most of it is the displacement's: take the hull from the surface she was built to."
         else:
             remedy = f"Weigh {following[0].name} first, and cast last of all."
         findings.append(

@@ -178,10 +178,11 @@ class _Taken:
         statement = bool(equals) and bool(name) and set(name) <= _BARE_KEY
         if "overwrite" in reason or "twice" in reason or "mutate" in reason:
             what = name if statement else line
+            several = "weights" if "weights" in line else "screws"
             self.fault(
                 f"line {number}",
                 f"{what} a second time",
-                "each key and each section once" + ("" if statement else "; screws as [[screws]]"),
+                "each key and each section once" + ("" if statement else f"; {several} as [[{several}]]"),
                 "Keep one of the two.",
             )
             return statement

@@ -93,7 +93,7 @@ class BoatJob:
         next: Lines that would narrow the weigh-in most if they were weighed next.
         heaviest: The bulb she carries with all ashore that can stay there; None where no line can.
         over: What is too much at the line with the bulb as it hangs: mass [kg], moment about the centre
-            of flotation, or about the bulb where that is not known [kg m].
+            of flotation, or of buoyancy where that is not known [kg m].
         mass_centre: Of boat and bulb, boat axes. [m]
         gm: Metacentre over mass centre, heeling; None where the hull does not tell. [m]
         flotation: On her line; None where the hull's figures do not tell.

@@ -44,7 +44,8 @@ class BoatWish:
     Attributes:
         rest: Everything but the bulb, the whole fin in it.
         water_density: [kg/m3]
-        flotation_x: Centre of the waterplane, about which she trims; None where not known. [m]
+        flotation_x: Centre of the waterplane, about which she trims; None where not known, when her centre of buoyancy
+            stands in for it. [m]
         mass: Hung mass imposed; None: what puts her on her line. [kg]
         place: x of the mass centre imposed; None: what levels her, as near as the fin reaches. [m]
         overhang_forward: Largest, of the nose over the tip; None: as far as the tip stands on lead. [m]
@@ -156,7 +157,7 @@ def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish, passes: list[float
     )
     over = imbalance(boat.rest, afloat, water_density=boat.water_density)
     # Level: no moment is left about the centre of flotation. On her line that is the same about any point.
-    about = boat.flotation_x if boat.flotation_x is not None else afloat.x
+    about = boat.flotation_x if boat.flotation_x is not None else boat.rest.buoyancy_x
     # The water that the bulb displaces goes along with it.
     apparent = afloat.mass - boat.water_density * afloat.volume
     wanted_x = afloat.x - (over.moment - over.mass * about) / apparent

@@ -103,7 +103,8 @@ def example(folder: Path) -> str:
 @pytest.fixture(scope="module")
 def maker() -> ModuleType:
     spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
-    assert spec is not None and spec.loader is not None
+    assert spec is not None
+    assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
@@ -191,6 +192,24 @@ def test_an_imposed_mass_sinks_her_by_its_excess_over_mass_per_immersion(tmp_pat
     assert plan["boat"]["trim_by_stern_m"] == pytest.approx(0.0, abs=1e-9)
 
 
+def test_an_imposed_mass_settles_where_the_hull_tells_no_more_than_displacement(tmp_path: Path) -> None:
+    plan = planned(tmp_path, BARE, ("fineness", 'target_mass = "1 kg"\nfineness'))
+    rest = (
+        4.0 * 0.460
+        + (1000.0 - 1500.0) * plan["boat"]["fin"]["volume_m3"] * plan["boat"]["fin"]["volume_centre_x_m"]
+    )
+    rest -= 1.9 * 0.440
+    apparent = 1.0 - 1000.0 / 11000.0
+    light = 4.0 - 1.9 - 500.0 * plan["boat"]["fin"]["volume_m3"] - apparent
+    assert -plan["boat"]["too_heavy_kg"] == pytest.approx(light, rel=1e-9)
+    volume = 0.004 + plan["boat"]["fin"]["volume_m3"]
+    about = (
+        0.004 * 0.460 + plan["boat"]["fin"]["volume_m3"] * plan["boat"]["fin"]["volume_centre_x_m"]
+    ) / volume
+    level = (rest - light * about) / apparent
+    assert plan["boat"]["reach"]["wanted_x_m"] == pytest.approx(level, abs=1e-9)
+
+
 def test_an_imposed_place_trims_her_by_its_moment(tmp_path: Path) -> None:
     given = ('buoyancy_x = "460 mm"\n', 'buoyancy_x = "460 mm"\n' + KNOWN)
     free = planned(tmp_path, BARE, given)
@@ -260,6 +279,22 @@ def test_beyond_the_allowed_overhang_is_a_stop_with_its_remedies(tmp_path: Path)
         ('tip_leading_edge_x = "450 mm"', 'tip_leading_edge_x = "450 mm"\noverhang_aft = "60 mm"'),
     )
     assert not [one for one in mended["findings"] if one["code"] == "bulb-out-of-reach"]
+
+
+def test_a_bulb_without_a_place_under_the_fin_is_told_how_long_it_may_be(tmp_path: Path) -> None:
+    over = ('tip_z = "-330 mm"', 'tip_z = "-330 mm"\noverhang_forward = "70 mm"\noverhang_aft = "60 mm"')
+    assert told(tmp_path, BARE, over) == [
+        "bulb: read a bulb 241.0 mm long under a tip chord of 70.0 mm; expected a bulb that reaches over the tip at both "
+        "ends, no further than the overhangs allowed. Take a fineness or length that makes it 70.0 mm to 200.0 mm long, "
+        "or allow more overhang."
+    ]
+    wide = ('tip_chord = "70 mm"', 'tip_chord = "300 mm"')
+    (message,) = told(tmp_path, BARE, wide)
+    assert message.startswith("bulb: read a bulb 237.5 mm ")
+    assert message.endswith(
+        "long under a tip chord of 300.0 mm; expected a bulb that reaches over the tip at both ends. Take a fineness or "
+        "length that makes it 300.0 mm long and more."
+    )
 
 
 def test_she_that_does_not_stand_upright_is_a_stop(tmp_path: Path) -> None:
