@@ -243,6 +243,21 @@ def check_weigh_in(
                 remedy="Give one of them, unless a line of [[weights]] is the fin already.",
             )
         )
+    own = [line for line in summed.weights if line.name.strip().casefold() == "fin"]
+    if fin_counted and len(own) > 1:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="fin-counted-twice",
+                where="weights",
+                found=own[0].mass,
+                limit=None,
+                unit="kg",
+                message=f"A line of the weigh-in is called {own[0].name}, and [fin] gives the fin's mass as well: both are "
+                "counted.",
+                remedy="Take the line out, or mass or density out of [fin].",
+            )
+        )
     if spread > UNCERTAIN_SHARE * target:
         if displacement_spread > summed.mass_spread or not following:
             remedy = "Most of it is the displacement's: take the hull from the surface she was built to."

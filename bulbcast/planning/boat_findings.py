@@ -24,6 +24,7 @@ _CODES = frozenset(
         "place-imposed",
         "weights-to-come",
         "fin-mass-not-given",
+        "fin-counted-twice",
         "target-uncertain",
         "ballast-ratio-unusual",
         "trim-not-told",

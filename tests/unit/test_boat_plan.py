@@ -309,6 +309,25 @@ def test_she_that_does_not_stand_upright_is_a_stop(tmp_path: Path) -> None:
     assert stop["found"] == plan["boat"]["metacentric_height_m"] < 0.0
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "code"),
+    [
+        ('name = "all of her"', 'name = "Fin"', "fin-counted-twice"),
+        ('density = "1.5 g/cm3"\n', "", "fin-mass-not-given"),
+        ('mass = "1.9 kg"\nx = "440 mm"', 'mass = "3.6 kg"\nx = "460 mm"', "ballast-ratio-unusual"),
+        ('state = "weighed"', 'state = "to come"', "weights-to-come"),
+        ('state = "weighed"', 'state = "estimated"', "target-uncertain"),
+        ("[[weights]]", KNOWN + '[[weights]]\ny = "30 mm"', "lists"),
+    ],
+)
+def test_each_finding_on_the_boat_has_its_cause_and_goes_with_it(
+    tmp_path: Path, old: str, new: str, code: str
+) -> None:
+    found = {one["code"] for one in planned(tmp_path, BARE, (old, new))["findings"]}
+    assert code in found
+    assert code not in {one["code"] for one in planned(tmp_path, BARE)["findings"]}
+
+
 # Hull files
 
 
