@@ -8,11 +8,10 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, cast
 
 from bulbcast.casting.cast_body import CastBody, CoredCuts, cast_body_of
 from bulbcast.casting.contraction import RuleCost, rule_costs
-from bulbcast.casting.finish import FINISH_SOURCE, default_finish
+from bulbcast.casting.finish import default_finish
 from bulbcast.casting.melt import Melt, melt_of
 from bulbcast.casting.pattern import Pattern, pattern_of
 from bulbcast.checks.balance import check_balance
@@ -20,53 +19,26 @@ from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
 from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_tail
 from bulbcast.checks.limits import engagement, smallest_wall
 from bulbcast.findings import Finding, Severity, sorted_by_severity
-from bulbcast.materials.alloys import (
-    AlloyError,
-    CastAlloy,
-    alloy_of_composition,
-    alloy_of_density,
-    alloy_of_grade,
-    alloy_of_weighed_sample,
-)
-from bulbcast.materials.water import fresh_water_density
-from bulbcast.no_solution import no_solution_fault
-from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
+from bulbcast.planning.boat import BoatJob, boat_job, boat_start, hull_of_numbers
+from bulbcast.planning.boat import HullRead as HullRead
+from bulbcast.planning.boat_findings import boat_findings
+from bulbcast.planning.defaults import settled_defaults
+from bulbcast.planning.no_solution import no_solution_fault
+from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
+from bulbcast.planning.wishes import alloy_of as alloy_of
+from bulbcast.planning.wishes import profile_of as profile_of
+from bulbcast.planning.wishes import wish_of as wish_of
 from bulbcast.quantities import Shown
-from bulbcast.shape.fin_section import FinTip
-from bulbcast.shape.profiles import (
-    NoBodyError,
-    Profile,
-    four_digit,
-    modified_four_digit,
-    sears_haack,
-    series58,
-    spheroid,
-)
-from bulbcast.shape.tabulated import tabulated
+from bulbcast.shape.profiles import Profile
 from bulbcast.sizing.balance import Balance, balance_of
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.remedies import screw_remedy
 from bulbcast.sizing.room import Room, room_of
 from bulbcast.sizing.solve import NoSolutionError, size_and_place
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish, tail_diameter_for
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OffsetsTable:
-    """Ordinates that a plan names, as the files room has read them. Lengths in m.
-
-    Attributes:
-        x: From the nose.
-        r: Equal-area radii.
-        width_to_height: That the table's own half widths and heights say, or None.
-        source: The file's name, for messages.
-    """
-
-    x: tuple[float, ...]
-    r: tuple[float, ...]
-    width_to_height: float | None
-    source: str
+from bulbcast.sizing.wish import BulbWish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +60,7 @@ class Job:
         melt: The charge.
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
+        boat: The boat with this bulb; None where the plan gives none.
     """
 
     plan: Plan
@@ -104,6 +77,7 @@ class Job:
     melt: Melt
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
+    boat: BoatJob | None = None
 
     @property
     def stopped(self) -> bool:
@@ -120,12 +94,19 @@ class Job:
         )
 
 
-def run(plan: Plan, offsets: OffsetsTable | None = None, *, remedies: bool = True) -> Job:
+def run(
+    plan: Plan,
+    offsets: OffsetsTable | None = None,
+    hull: HullRead | None = None,
+    *,
+    remedies: bool = True,
+) -> Job:
     """The whole job, without files.
 
     Args:
         plan: The plan as read.
         offsets: The table it names, where its profile is `offsets`.
+        hull: The hull it names, where its boat is given by a file.
         remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
 
@@ -137,8 +118,7 @@ def run(plan: Plan, offsets: OffsetsTable | None = None, *, remedies: bool = Tru
     """
     shown = Shown(plan.display_units)
     alloy = alloy_of(plan)
-    wish = wish_of(plan, profile_of(plan, offsets), alloy)
-    bulb = _sized(plan, wish, shown)
+    wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
@@ -176,216 +156,42 @@ def run(plan: Plan, offsets: OffsetsTable | None = None, *, remedies: bool = Tru
         pattern=pattern,
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
-        defaults=plan.defaults + _settled(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
-        findings=_findings(plan, alloy, bulb, balance, room, wall_wanted, cast_body, melt, shown, remedies),
+        defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
+        findings=_findings(
+            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, melt, shown, remedies
+        ),
+        boat=boat,
     )
 
 
-def alloy_of(plan: Plan) -> CastAlloy:
-    """The alloy by whichever of the four ways the plan takes.
-
-    Raises:
-        PlanError: The figures give no lead alloy.
-    """
-    section = plan.alloy
-    try:
-        if section.grade is not None:
-            return alloy_of_grade(section.grade)
-        if section.density is not None:
-            return alloy_of_density(section.density)
-        if section.composition is not None:
-            return alloy_of_composition(section.composition)
-        sample = section.weighed
-        if sample is None:
-            raise AlloyError("no grade, density, composition or weighed sample")
-        return alloy_of_weighed_sample(
-            in_air=sample.in_air,
-            in_water=sample.in_water,
-            water_density=fresh_water_density(sample.water_temperature),
-            sample_porosity=sample.sample_porosity,
-            reading_spread=sample.reading_spread,
-        )
-    except AlloyError as error:
-        key = "alloy.weighed" if section.weighed is not None else "alloy"
-        raise PlanError(
-            [Fault(file=plan.source, key=key, read="figures that give no lead alloy", expected="a lead alloy",
-                   remedy=str(error))]
-        ) from None  # fmt: skip
-
-
-def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
-    """The profile the plan names.
-
-    Raises:
-        PlanError: Its parameters give no body, or its table cannot be used.
-    """
-    bulb = plan.bulb
-    try:
-        if bulb.profile == "naca4mod":
-            return modified_four_digit(
-                max_at=cast(float, bulb.max_at), nose_index=cast(float, bulb.nose_index)
-            )
-        if bulb.profile == "series58":
-            return series58(
-                max_at=cast(float, bulb.max_at),
-                nose_radius=cast(float, bulb.nose_radius),
-                tail_radius=cast(float, bulb.tail_radius),
-                prismatic=cast(float, bulb.prismatic),
-            )
-        if bulb.profile == "offsets":
-            return _tabulated_profile(plan, offsets)
-    except NoBodyError as error:
-        raise PlanError(
-            [
-                Fault(
-                    file=plan.source,
-                    key=f"bulb.{error.key}",
-                    read=f"parameters that give no body: {error.reason}",
-                    expected="an outline that is closed, positive and thickest once",
-                    remedy=f"Values of {error.key} that would do: {error.nearest}."
-                    if error.nearest
-                    else "Mend the figures.",
-                )
-            ]
-        ) from None
-    return {"naca4": four_digit, "spheroid": spheroid, "sears-haack": sears_haack}[bulb.profile]()
-
-
-def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
-    if offsets is None:
-        raise NoBodyError("the table of ordinates was not loaded", key="offsets")
-    own = offsets.width_to_height
-    if own is not None and abs(own - plan.bulb.width_to_height) > 1e-3 * own:
-        raise PlanError(
-            [
-                Fault(
-                    file=plan.source,
-                    key="bulb.width_to_height",
-                    read=f"{plan.bulb.width_to_height:g}",
-                    expected=f"the {own:.4g} of the half widths and heights in {offsets.source}",
-                    remedy=f"Set width_to_height = {own:.4g}, or take those two columns out of the table.",
-                )
-            ]
-        )
-    return tabulated(offsets.x, offsets.r, source=offsets.source)
-
-
-def wish_of(plan: Plan, profile: Profile, alloy: CastAlloy) -> BulbWish:
-    """What the size and the place depend on, out of the plan.
-
-    Args:
-        plan: The plan.
-        profile: Its profile.
-        alloy: Its alloy.
-    """
-    bulb, fin = plan.bulb, plan.fin
-    given: Literal["fineness", "length", "diameter"]
-    if bulb.length is not None:
-        given, value = "length", bulb.length
-    elif bulb.diameter is not None:
-        given, value = "diameter", bulb.diameter
+def _sized(
+    plan: Plan, profile: Profile, alloy: CastAlloy, hull: HullRead | None, shown: Shown
+) -> tuple[BulbWish, HungBulb, BoatJob | None]:
+    """The bulb, with the boat where the plan gives one, and the wish that it answers."""
+    if plan.boat is None:
+        wish = wish_of(plan, profile, alloy)
     else:
-        given, value = "fineness", cast(float, bulb.fineness)
-    wanted = bulb.mass_centre_x
-    if wanted is None:
-        wanted = fin.tip_leading_edge_x + cast(float, fin.carry_at) * fin.tip_chord
-    return BulbWish(
-        target_mass=bulb.target_mass,
-        profile=profile,
-        given=given,
-        value=value,
-        width_to_height=bulb.width_to_height,
-        tail_diameter=bulb.tail_diameter,
-        skin=bulb.skin,
-        filler_density=bulb.filler_density,
-        lead_density=alloy.density,
-        porosity=plan.alloy.porosity,
-        fin=FinWish(
-            tip=FinTip(chord=fin.tip_chord, thickness=fin.tip_thickness),
-            leading_edge_x=fin.tip_leading_edge_x,
-            tip_z=fin.tip_z,
-            pocket_depth=fin.pocket_depth,
-            clearance=fin.pocket_clearance,
-            rake=fin.rake,
-        ),
-        screws=tuple(
-            ScrewWish(
-                at=screw.at,
-                diameter=screw.diameter,
-                hole_diameter=screw.hole_diameter,
-                head_diameter=screw.head_diameter,
-                head_height=screw.head_height,
-                recess=screw.recess,
-                length=screw.length,
-                density=screw.density,
-            )
-            for screw in plan.screws
-        ),
-        mass_centre_x=wanted,
-    )
-
-
-def _sized(plan: Plan, wish: BulbWish, shown: Shown) -> HungBulb:
+        start = boat_start(
+            plan,
+            hull_of_numbers(plan) if hull is None else hull,
+            lead_density=alloy.density * (1.0 - plan.alloy.porosity),
+        )
+        target = start.closed_form
+        wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
     try:
-        return size_and_place(wish)
+        if plan.boat is None:
+            return wish, size_and_place(wish), None
+        boat = boat_job(plan, start, wish)
+        return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(plan, error, shown)]) from None
-
-
-def _settled(
-    plan: Plan,
-    alloy: CastAlloy,
-    bulb: HungBulb,
-    cast_body: CastBody,
-    melt: Melt,
-    wall_wanted: float,
-    shown: Shown,
-) -> tuple[DefaultTaken, ...]:
-    """Defaults that hang on other figures, as the rooms that own them settled them."""
-    taken = []
-
-    def note(given: object, key: str, value: str, source: str) -> None:
-        if given is None:
-            taken.append(DefaultTaken(key=key, value=value, source=source))
-
-    practice = "common practice, no source"
-    tail = tail_diameter_for(bulb.body.diameter, None)
-    note(
-        plan.bulb.tail_diameter,
-        "bulb.tail_diameter",
-        shown.length(tail),
-        f"8 % of the diameter, 3 mm at least; {practice}",
-    )
-    note(
-        plan.bulb.smallest_wall,
-        "bulb.smallest_wall",
-        shown.length(wall_wanted),
-        f"3 mm, 10 mm from 40 kg up; {practice}",
-    )
-    note(
-        plan.pattern.contraction,
-        "pattern.contraction",
-        shown.percent(alloy.contraction),
-        alloy.contraction_source,
-    )
-    note(plan.pattern.finish, "pattern.finish", shown.length(cast_body.finish), FINISH_SOURCE)
-    if plan.melt.feeder_mass is None and plan.melt.feeder_fraction is None:
-        note(None, "melt.feeder", shown.mass(melt.feeder), melt.feeder_source)
-    note(plan.melt.dross, "melt.dross", shown.percent(alloy.dross), alloy.dross_source)
-    for number, screw in enumerate(plan.screws, start=1):
-        note(
-            screw.engagement,
-            f"screws[{number}].engagement",
-            shown.length(engagement(None, screw.diameter, plan.fin.material)),
-            f"2.5 diameters in metal, 4 in wood and laminate, metal where not said; {practice}",
-        )
-    return tuple(taken)
 
 
 def _findings(
     plan: Plan,
     alloy: CastAlloy,
     bulb: HungBulb,
+    boat: BoatJob | None,
     balance: Balance,
     room: Room,
     wall_wanted: float,
@@ -415,7 +221,8 @@ def _findings(
     tail = 2.0 * bulb.body.tail_radius
     thin = min(bulb.body.width_to_height, 1.0 / bulb.body.width_to_height) ** 0.5
     return sorted_by_severity(
-        check_cuts(
+        (() if boat is None else boat_findings(plan, boat, shown))
+        + check_cuts(
             room,
             asked,
             remedies,

@@ -50,6 +50,7 @@ def command(
     """
     with told():
         from bulbcast.files.bundle import json_text, require_writable, write_directory
+        from bulbcast.files.hull import load_hull
         from bulbcast.files.offsets import load_offsets
         from bulbcast.files.plan_file import plan_bytes
         from bulbcast.plan.document import take_apart
@@ -58,6 +59,7 @@ def command(
         from bulbcast.study import (
             compare,
             offsets_named,
+            plan_with_boat,
             read_variations,
             study_csv,
             study_object,
@@ -74,6 +76,7 @@ def command(
             typed: load_offsets(file.parent / typed, plan_source=str(file), typed=typed)
             for typed in offsets_named(document.table, varied)
         }
+        plan = plan_with_boat(document.table, varied, source=str(file), sha256=document.sha256)
         study = compare(
             document.table,
             varied,
@@ -81,6 +84,7 @@ def command(
             sha256=document.sha256,
             speed=_speed(speed),
             offsets=tables,
+            hull=None if plan is None else load_hull(plan, file.parent),
             progress=_bar(),
         )
         if directory is not None:

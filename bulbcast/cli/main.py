@@ -14,6 +14,7 @@ from bulbcast import __version__
 COMMANDS = {
     "new": ("new", "Write a commented starter plan."),
     "plan": ("plan", "The whole job: size, checks, pattern, melt, and the bundle of files."),
+    "ballast": ("ballast", "The weigh-in: what the bulb must weigh and where it must hang."),
     "compare": ("compare", "The same plan over a range of one or two inputs."),
 }
 

@@ -31,8 +31,8 @@ def command(file: Path, directory: Path | None, replace: bool, as_json: bool) ->
 
         if directory is not None:
             require_writable(directory, replace=replace)
-        plan, offsets = load_plan(file)
-        job = run(plan, offsets)
+        plan, offsets, hull = load_plan(file)
+        job = run(plan, offsets, hull)
         if directory is None:
             click.echo(json_text(plan_object(job)), nl=False)
         else:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from bulbcast.files.hull import load_hull
 from bulbcast.files.offsets import load_offsets
 from bulbcast.job import OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.plan.sections import Plan
+from bulbcast.planning.boat import HullRead
 
 _LONGEST = 1_000_000
 
@@ -34,20 +36,20 @@ def plan_bytes(path: Path) -> bytes:
         raise _unreadable(path, f"nothing ({error})") from None
 
 
-def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None]:
-    """A plan and the table of ordinates it names, if it names one.
+def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
+    """A plan with the table of ordinates and the hull that it names, if it names them.
 
     Args:
         path: As typed; tables are looked for from its own folder.
 
     Returns:
-        The plan, and the table or None.
+        The plan, the table or None, the hull or None.
 
     Raises:
         PlanError: With every fault of the file.
     """
     plan = read_plan(plan_bytes(path), source=str(path))
-    return plan, offsets_of(plan, path.parent)
+    return plan, offsets_of(plan, path.parent), load_hull(plan, path.parent)
 
 
 def offsets_of(plan: Plan, folder: Path) -> OffsetsTable | None:

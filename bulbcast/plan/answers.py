@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS, SECTIONS, limits, section_keys
+from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS, limits, section_keys
 from bulbcast.quantities import (
     LONGEST_TEXT,
     WORDS,
@@ -57,6 +57,8 @@ class Answers:
         broken: Sections and tables that could not be read; nothing is said of what they lack.
         composition: Element and parts per hundred, in the order typed; None where not given or faulty.
         screws: How many.
+        weights: How many.
+        sections: Names of the sections that stand in the file, readable or not.
         faults: All that was found.
     """
 
@@ -69,6 +71,8 @@ class Answers:
     broken: set[str] = field(default_factory=set)
     composition: tuple[tuple[str, float], ...] | None = None
     screws: int = 0
+    weights: int = 0
+    sections: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
 
     def fault(self, place: str, *, read: str, expected: str, remedy: str) -> None:
@@ -148,8 +152,9 @@ def answers_of(table: Mapping[str, object], *, source: str, unreadable: Iterable
 
 
 def _read_section(answers: Answers, name: str, value: object) -> None:
-    if name == "screws":
-        _read_screws(answers, value)
+    answers.sections.add(name)
+    if name in REPEATED:
+        _read_repeated(answers, name, value)
     elif isinstance(value, dict):
         _read_table(answers, name, name, value)
     else:
@@ -162,35 +167,39 @@ def _read_section(answers: Answers, name: str, value: object) -> None:
         )
 
 
-def _read_screws(answers: Answers, value: object) -> None:
+def _read_repeated(answers: Answers, section: str, value: object) -> None:
+    one = REPEATED[section]
     if isinstance(value, dict):
         answers.fault(
-            "[screws]",
+            f"[{section}]",
             read="a section in single brackets",
-            expected="each screw in double brackets",
-            remedy="Write [[screws]] above each screw.",
+            expected=f"each {one} in double brackets",
+            remedy=f"Write [[{section}]] above each {one}.",
         )
         value = [value]
     if not isinstance(value, list):
         answers.fault(
-            "[[screws]]",
+            f"[[{section}]]",
             read=_words_of(value),
-            expected="a section for each screw",
-            remedy="Write [[screws]] above each screw and its keys below it.",
+            expected=f"a section for each {one}",
+            remedy=f"Write [[{section}]] above each {one} and its keys below it.",
         )
         return
-    answers.screws = len(value)
-    for number, screw in enumerate(value, start=1):
-        place = f"screws[{number}]"
-        if isinstance(screw, dict):
-            _read_table(answers, "screws", place, screw)
+    if section == "screws":
+        answers.screws = len(value)
+    else:
+        answers.weights = len(value)
+    for number, table in enumerate(value, start=1):
+        place = f"{section}[{number}]"
+        if isinstance(table, dict):
+            _read_table(answers, section, place, table)
         else:
             answers.broken.add(place)
             answers.fault(
                 place,
-                read=_words_of(screw),
-                expected="a screw's section",
-                remedy="Write [[screws]] above each screw and its keys below it.",
+                read=_words_of(table),
+                expected=f"a {one}'s section",
+                remedy=f"Write [[{section}]] above each {one} and its keys below it.",
             )
 
 
@@ -208,8 +217,8 @@ def _read_table(answers: Answers, section: str, place: str, table: Mapping[str, 
 
 def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[str, object]) -> None:
     near = _nearest(name, SECTIONS)
-    listed = joined([f"[{each}]" if each != "screws" else "[[screws]]" for each in SECTIONS], "and")
-    brackets = f"[[{near}]]" if near == "screws" else f"[{near}]"
+    listed = joined([_bracketed(each) for each in SECTIONS], "and")
+    brackets = _bracketed(near) if near else ""
     answers.fault(
         f"[{_shown_name(name)}]",
         read="a section that is not known",
@@ -218,7 +227,7 @@ def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[
     )
     if near and near not in table and _has_a_key_of(near, value):
         # One slip, one message: what stands in it is read as the section that was meant.
-        _read_section(answers, near, [value] if near == "screws" and isinstance(value, dict) else value)
+        _read_section(answers, near, [value] if near in REPEATED and isinstance(value, dict) else value)
 
 
 def _has_a_key_of(section: str, value: object) -> bool:
@@ -235,8 +244,7 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
         remedy = f"{leaf} belongs {joined([_in_section(each) for each in elsewhere], 'or')}."
     elif leaf in SECTIONS:
-        brackets = "[[screws]]" if leaf == "screws" else f"[{leaf}]"
-        remedy = f"{leaf} is a section: write {brackets} on a line of its own."
+        remedy = f"{leaf} is a section: write {_bracketed(leaf)} on a line of its own."
     elif near:
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
@@ -258,7 +266,11 @@ def _in_section(section: str) -> str:
         return "at the top of the file"
     if section == "alloy.weighed":
         return "in alloy.weighed"
-    return "in [[screws]]" if section == "screws" else f"in [{section}]"
+    return f"in {_bracketed(section)}"
+
+
+def _bracketed(section: str) -> str:
+    return f"[[{section}]]" if section in REPEATED else f"[{section}]"
 
 
 # Values

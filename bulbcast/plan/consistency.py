@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.keys import KEYS, section_keys
+from bulbcast.plan.boat_consistency import check_boat
+from bulbcast.plan.keys import KEYS, REPEATED, section_keys
 from bulbcast.quantities import joined, read_quantity
 
 if TYPE_CHECKING:
@@ -34,22 +35,30 @@ def check_consistency(answers: Answers) -> None:
     _check_profile(answers)
     _check_weighed(answers)
     _check_lengths(answers)
+    check_boat(answers)
 
 
 def _check_required(answers: Answers) -> None:
     places = [(key, key.name) for key in KEYS.values() if key.section in ("bulb", "fin")]
     places += [
-        (key, f"screws[{n + 1}].{key.leaf}") for n in range(answers.screws) for key in section_keys("screws")
+        (key, f"{name}[{n + 1}].{key.leaf}")
+        for name in REPEATED
+        for n in range(getattr(answers, name))
+        for key in section_keys(name)
     ]
     if "alloy.weighed" in answers.given:
         places += [(key, key.name) for key in section_keys("alloy.weighed")]
     for key, place in places:
         section = place.rpartition(".")[0]
         known = place in answers.given or place in answers.meant
+        if place == "bulb.target_mass" and "boat" in answers.sections:
+            continue  # it comes from the boat
         if key.required and not known and section not in answers.broken:
-            under = {"screws": "in this [[screws]]", "alloy.weighed": "in weighed"}.get(
-                key.section, f"under [{key.section}]"
-            )
+            under = {
+                "screws": "in this [[screws]]",
+                "weights": "in this [[weights]]",
+                "alloy.weighed": "in weighed",
+            }.get(key.section, f"under [{key.section}]")
             answers.fault(
                 place,
                 read="nothing",

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS
+from bulbcast.plan.keys import KEYS, REPEATED
 from bulbcast.quantities import quoted
 
 LARGEST = 1_000_000
@@ -178,10 +178,11 @@ class _Taken:
         statement = bool(equals) and bool(name) and set(name) <= _BARE_KEY
         if "overwrite" in reason or "twice" in reason or "mutate" in reason:
             what = name if statement else line
+            several = "weights" if "weights" in line else "screws"
             self.fault(
                 f"line {number}",
                 f"{what} a second time",
-                "each key and each section once" + ("" if statement else "; screws as [[screws]]"),
+                "each key and each section once" + ("" if statement else f"; {several} as [[{several}]]"),
                 "Keep one of the two.",
             )
             return statement
@@ -211,16 +212,17 @@ def _reason_and_line(message: str) -> tuple[str, int | None]:
 
 def _key_of(lines: list[str], number: int, name: str) -> tuple[Key | None, str]:
     """The key a line gives a value to, if it is one, and its dotted name with the screw's number."""
-    section, screw = "", 0
+    counts: dict[str, int] = {}
+    section = ""
     for line in lines[: number - 1]:
         stripped = line.strip()
         if stripped.startswith("[["):
             section = stripped[2:].partition("]")[0].strip()
-            screw += section == "screws"
+            counts[section] = counts.get(section, 0) + 1
         elif stripped.startswith("["):
             section = stripped[1:].partition("]")[0].strip()
     dotted = f"{section}.{name}" if section else name
-    where = f"screws[{screw}].{name}" if section == "screws" else dotted
+    where = f"{section}[{counts.get(section, 0)}].{name}" if section in REPEATED else dotted
     return KEYS.get(dotted), where
 
 

@@ -11,6 +11,7 @@ from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, get_args
 
+from bulbcast.plan.boat_keys import BOAT_KEYS, FIN_BOAT_KEYS, WEIGHT_KEYS
 from bulbcast.plan.key import Key, Kind, Range, choice, number, quantity
 from bulbcast.plan.sections import Grade, ProfileKind
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
@@ -429,12 +430,17 @@ _MELT = (
 KEYS: Mapping[str, Key] = MappingProxyType(
     {
         key.name: key
-        for group in (_TOP, _WATER, _BULB, _ALLOY, _WEIGHED, _FIN, _SCREWS, _PATTERN, _MELT)
+        for group in (
+            *(_TOP, _WATER, _BULB, _ALLOY, _WEIGHED, _FIN, FIN_BOAT_KEYS, _SCREWS, _PATTERN, _MELT),
+            *(BOAT_KEYS, WEIGHT_KEYS),
+        )
         for key in group
     }
 )
-SECTIONS = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
-"""The sections in the order of the plan format; `screws` may stand many times, as [[screws]]."""
+SECTIONS = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "boat", "weights")
+"""The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
+REPEATED = {"screws": "screw", "weights": "weight"}
+"""Sections in double brackets, and what one of each is called."""
 
 _BY_SECTION: dict[str, tuple[Key, ...]] = {}
 for _key in KEYS.values():

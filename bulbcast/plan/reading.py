@@ -10,13 +10,15 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, Literal, cast
 
 from bulbcast.plan.answers import Answers, answers_of
+from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import SHAPE_GROUP, check_consistency
 from bulbcast.plan.document import take_apart
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS
+from bulbcast.plan.keys import KEYS, REPEATED
 from bulbcast.plan.sections import (
     AlloySection,
+    BoatSection,
     BulbSection,
     DefaultTaken,
     FinSection,
@@ -28,6 +30,7 @@ from bulbcast.plan.sections import (
     ScrewSection,
     WaterSection,
     WeighedSample,
+    WeightSection,
 )
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
@@ -88,6 +91,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         screws=tuple(_screw(answers, f"screws[{number + 1}]") for number in range(answers.screws)),
         pattern=_pattern(answers),
         melt=_melt(answers),
+        boat=_boat(answers) if "boat" in answers.sections else None,
+        weights=tuple(_weight(answers, f"weights[{number + 1}]") for number in range(answers.weights)),
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
@@ -117,15 +122,20 @@ def _applies(answers: Answers, key: Key) -> bool:
     if key.name == "bulb.fineness":
         return not answers.given.intersection(SHAPE_GROUP)
     if key.name == "fin.carry_at":
-        return "bulb.mass_centre_x" not in answers.given
+        # With the boat, the place comes from her trim where none is asked for.
+        return "bulb.mass_centre_x" not in answers.given and "boat" not in answers.sections
     if key.name == "water.kind":
         return "water.density" not in answers.given
+    if key.section == "boat":
+        way = next((way for way in WAYS if way in answers.given), "")
+        return key.leaf in HULL_KEYS.get(way, ())
     return key.section != "alloy.weighed" or "alloy.weighed" in answers.given
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
-    if key.section == "screws":
-        return [f"screws[{number + 1}].{key.leaf}" for number in range(answers.screws)]
+    if key.section in REPEATED:
+        count: int = getattr(answers, key.section)
+        return [f"{key.section}[{number + 1}].{key.leaf}" for number in range(count)]
     return [key.name]
 
 
@@ -160,7 +170,7 @@ def _water(answers: Answers) -> WaterSection:
 
 def _bulb(answers: Answers) -> BulbSection:
     return BulbSection(
-        target_mass=_number(answers, "bulb.target_mass"),
+        target_mass=answers.number("bulb.target_mass"),
         profile=cast("ProfileKind", _word(answers, "bulb.profile")),
         fineness=answers.number("bulb.fineness"),
         length=answers.number("bulb.length"),
@@ -217,6 +227,14 @@ def _fin(answers: Answers) -> FinSection:
         carry_at=answers.number("fin.carry_at"),
         elastic_axis=_number(answers, "fin.elastic_axis"),
         material=cast('Literal["metal", "wood", "laminate"] | None', answers.word("fin.material")),
+        root_chord=answers.number("fin.root_chord"),
+        root_thickness=answers.number("fin.root_thickness"),
+        root_leading_edge_x=answers.number("fin.root_leading_edge_x"),
+        root_z=answers.number("fin.root_z"),
+        mass=answers.number("fin.mass"),
+        density=answers.number("fin.density"),
+        overhang_forward=answers.number("fin.overhang_forward"),
+        overhang_aft=answers.number("fin.overhang_aft"),
     )
 
 
@@ -254,4 +272,47 @@ def _melt(answers: Answers) -> MeltSection:
         feeder_fraction=None if is_mass else feeder,
         reserve=_number(answers, "melt.reserve"),
         dross=answers.number("melt.dross"),
+    )
+
+
+def _boat(answers: Answers) -> BoatSection:
+    return BoatSection(
+        hull=answers.word("boat.hull"),
+        offsets=answers.word("boat.offsets"),
+        hull_displacement=answers.number("boat.hull_displacement"),
+        unit=cast('Literal["mm", "cm", "m", "in", "ft"] | None', answers.word("boat.unit")),
+        scale=answers.number("boat.scale"),
+        waterline=answers.number("boat.waterline"),
+        forward_end=answers.number("boat.forward_end"),
+        aft_end=answers.number("boat.aft_end"),
+        modelled=cast('Literal["whole", "half"] | None', answers.word("boat.modelled")),
+        aft_axis=answers.word("boat.aft_axis"),
+        up_axis=answers.word("boat.up_axis"),
+        waterline_length=answers.number("boat.waterline_length"),
+        buoyancy_x=answers.number("boat.buoyancy_x"),
+        buoyancy_z=answers.number("boat.buoyancy_z"),
+        waterplane_area=answers.number("boat.waterplane_area"),
+        flotation_x=answers.number("boat.flotation_x"),
+        waterline_beam=answers.number("boat.waterline_beam"),
+        hull_draught=answers.number("boat.hull_draught"),
+        metacentric_radius=answers.number("boat.metacentric_radius"),
+        metacentric_radius_along=answers.number("boat.metacentric_radius_along"),
+        displacement_spread=answers.number("boat.displacement_spread"),
+        kind=cast('Literal["model", "racing-model", "small-craft"] | None', answers.word("boat.kind")),
+    )
+
+
+def _weight(answers: Answers, weight: str) -> WeightSection:
+    return WeightSection(
+        name=_word(answers, f"{weight}.name"),
+        mass=_number(answers, f"{weight}.mass"),
+        x=_number(answers, f"{weight}.x"),
+        y=_number(answers, f"{weight}.y"),
+        z=_number(answers, f"{weight}.z"),
+        state=cast('Literal["weighed", "estimated", "to come"]', _word(answers, f"{weight}.state")),
+        spread=answers.number(f"{weight}.spread"),
+        place_spread=_number(answers, f"{weight}.place_spread"),
+        movable_forward_to=answers.number(f"{weight}.movable_forward_to"),
+        movable_aft_to=answers.number(f"{weight}.movable_aft_to"),
+        can_stay_ashore=cast('Literal["no", "yes"]', _word(answers, f"{weight}.can_stay_ashore")),
     )

@@ -58,7 +58,7 @@ class BulbSection:
     r1, Cp, of the uncut profile), `offsets` (a path as typed) to offsets.
     """
 
-    target_mass: float
+    target_mass: float | None
     profile: ProfileKind
     fineness: float | None
     length: float | None
@@ -109,7 +109,9 @@ class FinSection:
     """[fin]: the tip the bulb hangs on. Lengths m in boat axes, `rake` in rad.
 
     `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge.
-    `carry_at` is None where `bulb.mass_centre_x` says the place instead.
+    `carry_at` is None where `bulb.mass_centre_x` says the place instead, or the boat's trim does.
+    What follows `material` is given with the boat only: the root (m, boat axes), `mass` in kg or
+    `density` in kg/m3, and the largest overhangs of the bulb over the tip.
     """
 
     tip_chord: float
@@ -123,6 +125,14 @@ class FinSection:
     carry_at: float | None
     elastic_axis: float
     material: Literal["metal", "wood", "laminate"] | None
+    root_chord: float | None = None
+    root_thickness: float | None = None
+    root_leading_edge_x: float | None = None
+    root_z: float | None = None
+    mass: float | None = None
+    density: float | None = None
+    overhang_forward: float | None = None
+    overhang_aft: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,6 +177,56 @@ class MeltSection:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BoatSection:
+    """[boat]: exactly one of `hull` and `offsets` (paths as typed) and `hull_displacement` (kg).
+
+    `unit`, `modelled` and the axes belong to a hull file; `scale`, `waterline` and the two ends (m, as
+    modelled) to a file of either kind; the other figures (m, m2) to bare numbers, the waterline's length also
+    to a hull file. `displacement_spread` in kg.
+    """
+
+    hull: str | None
+    offsets: str | None
+    hull_displacement: float | None
+    unit: Literal["mm", "cm", "m", "in", "ft"] | None
+    scale: float | None
+    waterline: float | None
+    forward_end: float | None
+    aft_end: float | None
+    modelled: Literal["whole", "half"] | None
+    aft_axis: str | None
+    up_axis: str | None
+    waterline_length: float | None
+    buoyancy_x: float | None
+    buoyancy_z: float | None
+    waterplane_area: float | None
+    flotation_x: float | None
+    waterline_beam: float | None
+    hull_draught: float | None
+    metacentric_radius: float | None
+    metacentric_radius_along: float | None
+    displacement_spread: float | None
+    kind: Literal["model", "racing-model", "small-craft"] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeightSection:
+    """One [[weights]]: kg and m, boat axes; `spread` None: the one usual for its state."""
+
+    name: str
+    mass: float
+    x: float
+    y: float
+    z: float
+    state: Literal["weighed", "estimated", "to come"]
+    spread: float | None
+    place_spread: float
+    movable_forward_to: float | None
+    movable_aft_to: float | None
+    can_stay_ashore: Literal["no", "yes"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """A whole plan as read. `source` is how messages call the file, `sha256` that of its bytes."""
 
@@ -179,6 +239,8 @@ class Plan:
     screws: tuple[ScrewSection, ...]
     pattern: PatternSection
     melt: MeltSection
+    boat: BoatSection | None
+    weights: tuple[WeightSection, ...]
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.answers import LONGEST_NAME
+from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
 from bulbcast.plan.keys import KEYS, section_keys
 from bulbcast.quantities import quoted
 
@@ -76,7 +77,7 @@ _LEFT_TO_THE_README = frozenset(
         "bulb.prismatic",
         "bulb.offsets",
     }
-)
+) | {key.name for key in FIN_BOAT_KEYS}
 
 
 def starter_plan(name: str = "Brackenwhistle") -> str:

@@ -27,6 +27,8 @@ def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
     ]
     for name in SECTIONS:
         value = getattr(plan, name)
+        if value is None:
+            continue
         for number, part in enumerate(value if isinstance(value, tuple) else (value,), start=1):
             place = f"{name}[{number}]" if isinstance(value, tuple) else name
             rows += _section_rows(part, name, place, job.shown)

@@ -7,6 +7,7 @@ from functools import cache
 from bulbcast.drawing.svg import drawing_css
 from bulbcast.job import Job
 from bulbcast.report.asked import asked_section, defaults_section, meta_section
+from bulbcast.report.boat import boat_section
 from bulbcast.report.drawings import ViewMesh as ViewMesh
 from bulbcast.report.drawings import drawings_section, solid_section
 from bulbcast.report.findings import findings_section, key_section, verdict_box
@@ -27,6 +28,7 @@ _CONTENTS = (
     ("findings", "Findings"),
     ("figures", "Key figures"),
     ("drawings", "Drawings"),
+    ("ballast", "Ballast"),
     ("hung-mass-ledger", "What hangs"),
     ("balance", "Where"),
     ("fastening", "Fastening"),
@@ -50,13 +52,18 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
-    links = "".join(f'<a href="#{place}">{text(words)}</a>' for place, words in _CONTENTS)
+    links = "".join(
+        f'<a href="#{place}">{text(words)}</a>'
+        for place, words in _CONTENTS
+        if job.boat is not None or place != "ballast"
+    )
     parts = (
         verdict_box(job),
         findings_section(job),
         key_section(job),
         drawings_section(job),
         solid_section(view_mesh),
+        boat_section(job),
         hung_section(job),
         balance_section(job),
         fastening_section(job),

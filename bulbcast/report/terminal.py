@@ -31,7 +31,7 @@ _NARROWEST, _WIDEST = 72, 110
 _NARROWEST_NAME, _NARROWEST_COLUMN = 16, 26
 
 
-class _Page:
+class Page:
     """Lines of text of one width, coloured or not."""
 
     def __init__(self, *, colour: bool, width: int) -> None:
@@ -103,13 +103,13 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         Lines of text: verdict, findings gravest first, key figures, ledgers, the cautions for lead, and only
         then the melt.
     """
-    page = _Page(colour=colour, width=width)
+    page = Page(colour=colour, width=width)
     _verdict(page, job)
     for finding in job.findings:
         if tells_of_melt(finding):
-            _finding(page, finding, f"{without_figures(finding)} {AFTER_CAUTIONS}", "")
+            finding_lines(page, finding, f"{without_figures(finding)} {AFTER_CAUTIONS}", "")
         else:
-            _finding(page, finding, finding.message, finding.remedy)
+            finding_lines(page, finding, finding.message, finding.remedy)
     page.heading("Key figures")
     page.table(
         [(one.name, one.value, one.other, one.remark) for one in key_figures(job)],
@@ -124,20 +124,21 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
     return page.text()
 
 
-def _verdict(page: _Page, job: Job) -> None:
+def _verdict(page: Page, job: Job) -> None:
     severity, headline, meaning = verdict(job)
-    page.wrapped(f"{_printable(job.plan.name)}: ballast bulb", code="1")
+    page.wrapped(f"{printable(job.plan.name)}: ballast bulb", code="1")
     page.line()
     page.wrapped(headline, code=_COLOURS[severity] if severity is not None else "1;32")
     page.wrapped(meaning)
 
 
-def _printable(name: str) -> str:
+def printable(name: str) -> str:
     """A name without control characters, which a terminal would obey."""
     return "".join(letter if letter.isprintable() else "?" for letter in name)
 
 
-def _finding(page: _Page, finding: Finding, message: str, remedy: str) -> None:
+def finding_lines(page: Page, finding: Finding, message: str, remedy: str) -> None:
+    """Put one finding on the page: severity, where, what, and how to mend it."""
     word = SEVERITY_WORDS[finding.severity]
     page.line()
     page.line(f"{page.paint(word.upper(), _COLOURS[finding.severity])}  {finding.where}  ({finding.code})")
@@ -146,7 +147,7 @@ def _finding(page: _Page, finding: Finding, message: str, remedy: str) -> None:
         page.wrapped(f"Mend: {remedy}", first="  ", rest="  ")
 
 
-def _ledgers(page: _Page, job: Job) -> None:
+def _ledgers(page: Page, job: Job) -> None:
     shown = job.shown
     page.heading("What hangs on the fin")
     rows = [(line.name, shown.mass(line.mass)) for line in job.bulb.lines]
@@ -170,7 +171,7 @@ def _ledgers(page: _Page, job: Job) -> None:
     page.table(rows_of_pattern, figures=(1, 2, 3, 4))
 
 
-def _cautions(page: _Page) -> None:
+def _cautions(page: Page) -> None:
     page.heading("Cautions: read before any lead is melted")
     for step in steps():
         told = [one for one in cautions() if one.steps[0] == step.name]
@@ -181,7 +182,7 @@ def _cautions(page: _Page) -> None:
             page.wrapped(one.short, first="    - ", rest="      ")
 
 
-def _melt(page: _Page, job: Job) -> None:
+def _melt(page: Page, job: Job) -> None:
     page.heading("Melt and pour")
     if job.pour_withheld:
         page.wrapped(

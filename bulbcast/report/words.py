@@ -126,7 +126,9 @@ def key_figures(job: Job) -> tuple[KeyFigure, ...]:
             name="Hung mass",
             value=shown.mass(bulb.mass),
             other=other.mass(bulb.mass),
-            remark=f"asked: {shown.mass(job.wish.target_mass)}",
+            remark=f"asked: {shown.mass(job.wish.target_mass)}"
+            if job.plan.bulb.target_mass is not None
+            else "from the boat",
         ),
         length("Length", body.length, f"fineness {body.fineness:.2f}"),
     ]

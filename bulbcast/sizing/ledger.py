@@ -85,6 +85,13 @@ class HungBulb:
         return envelope - self.cuts.fin_inside.volume - self.fin_through_skin.volume
 
     @property
+    def displaced(self) -> Piece:
+        """The same water with its moments: body and skin less the fin's own volume in both. Bulb axes."""
+        envelope = parallel_volume(self.volume, self.surface, self.skin)
+        whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
+        return whole - self.cuts.fin_inside - self.fin_through_skin
+
+    @property
     def underside_z(self) -> float:
         """Lowest point of the hung bulb, skin included, boat axes. [m]"""
         return self.axis_z - 0.5 * self.body.height - self.skin

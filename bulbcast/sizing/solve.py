@@ -108,6 +108,24 @@ def size_and_place(wish: BulbWish) -> HungBulb:
     return bulb
 
 
+def size_where_told(wish: BulbWish) -> HungBulb:
+    """As `size_and_place`, but the place is not held against the fin's tip.
+
+    For passes on the way to a place that is, such as with the boat's trim.
+
+    Args:
+        wish: What is asked.
+
+    Returns:
+        The bulb.
+
+    Raises:
+        TargetOutOfReachError: The given length or diameter cannot carry the target.
+        TailTooThickError: The tail asked for is thicker than the bulb.
+    """
+    return _solved(wish, fin_nodes(wish.fin.tip, wish.fin.clearance))
+
+
 def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
     """Where this body's mass centre can be brought with the fin's tip standing on it.
 

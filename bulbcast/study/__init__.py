@@ -6,7 +6,7 @@ Nothing here touches a file.
 
 from bulbcast.study.columns import COLUMNS, DRAG_COLUMNS, Column
 from bulbcast.study.rows import Study, StudyRow
-from bulbcast.study.run import compare, offsets_named
+from bulbcast.study.run import compare, offsets_named, plan_with_boat
 from bulbcast.study.tables import study_csv, study_object, study_table
 from bulbcast.study.vary import LARGEST_GRID, Variation, read_variations
 
@@ -20,6 +20,7 @@ __all__ = [
     "Variation",
     "compare",
     "offsets_named",
+    "plan_with_boat",
     "read_variations",
     "study_csv",
     "study_object",

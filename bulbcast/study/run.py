@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.boat.drag import bulb_drag, drag_words
 from bulbcast.boat.friction import FrictionError
-from bulbcast.job import Job, OffsetsTable, run
+from bulbcast.job import HullRead, Job, OffsetsTable, run
 from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan_table
@@ -49,6 +49,7 @@ class _Base:
     sha256: str
     speed: float | None
     offsets: Mapping[str, OffsetsTable]
+    hull: HullRead | None = None
 
     @property
     def columns(self) -> tuple[Column, ...]:
@@ -63,6 +64,7 @@ def compare(
     sha256: str,
     speed: float | None = None,
     offsets: Mapping[str, OffsetsTable] | None = None,
+    hull: HullRead | None = None,
     progress: Callable[[int, int], None] | None = None,
     workers: int | None = None,
 ) -> Study:
@@ -75,6 +77,7 @@ def compare(
         sha256: Of the plan's file, in hexadecimal. [-]
         speed: For drag; None for no drag. [m/s]
         offsets: The tables of ordinates that `offsets_named` lists, by the name typed. [-]
+        hull: The hull that the plan names, where its boat is given by a file. [-]
         progress: Called with the rows done and the rows in all, in rising order. [-]
         workers: Processes; 1 works in this one; None takes this one for a small grid and as many as there
             are processors, 4 at most, for a large one. A script that asks for more than one keeps its own
@@ -94,6 +97,7 @@ def compare(
         sha256=sha256,
         speed=speed,
         offsets=dict(offsets or {}),
+        hull=hull,
     )
     grid = grid_of(base.variations)
     rows = tuple(_worked(base, grid, progress or _say_nothing, workers))
@@ -131,6 +135,30 @@ def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) 
     return tuple(names)
 
 
+def plan_with_boat(
+    table: Mapping[str, object], variations: Sequence[Variation], *, source: str, sha256: str
+) -> Plan | None:
+    """A plan of the grid that names its boat, for the hull's file to be read once.
+
+    Args:
+        table: The plan as TOML gives it. [-]
+        variations: One or two inputs. [-]
+        source: What messages call the plan's file. [-]
+        sha256: Of the plan's file. [-]
+
+    Returns:
+        The first row's plan that can be read; None where it has no boat, or no row can be read.
+    """
+    if "boat" not in table:
+        return None
+    for at in grid_of(variations):
+        try:
+            return read_plan_table(varied_table(table, variations, at), source=source, sha256=sha256)
+        except PlanError:
+            continue
+    return None
+
+
 # Rows
 
 
@@ -140,7 +168,7 @@ def _row(base: _Base, at: tuple[int, ...]) -> StudyRow:
             varied_table(base.table, base.variations, at), source=base.source, sha256=base.sha256
         )
         table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
-        job = run(plan, table, remedies=False)
+        job = run(plan, table, base.hull, remedies=False)
     except PlanError as error:
         return StudyRow(at=at, values=(None,) * len(base.columns), faults=error.faults)
     values: tuple[float | None, ...] = figures_of(job)

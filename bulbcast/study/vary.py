@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import ALLOY_GROUP, SHAPE_GROUP
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.key import Key, Kind
@@ -26,6 +27,14 @@ LARGEST_GRID = 10_000
 MOST_INPUTS = 2
 WITHOUT_EFFECT = ("name", "display_units", "pattern.chord_error", "pattern.density")
 """Keys that change no figure of a study, which makes no solids."""
+FIXED = frozenset(
+    name
+    for name, key in KEYS.items()
+    if key.section == "weights"
+    or name in WAYS
+    or (key.section == "boat" and key.leaf in HULL_KEYS["boat.hull"] and key.leaf != "waterline_length")
+) - {"boat.hull_displacement"}
+"""Keys of the weigh-in and of the hull's file, which is read once for a whole study."""
 EXCLUSIVE_GROUPS = (
     SHAPE_GROUP,
     ALLOY_GROUP,
@@ -218,7 +227,7 @@ class _Reader:
     def _nearest(self, key: str) -> str:
         from difflib import get_close_matches  # only a fault pays for this import
 
-        names = {name.replace("screws.", "screws[1]."): name for name in KEYS}
+        names = {name.replace("screws.", "screws[1]."): name for name in KEYS if name not in FIXED}
         leaf = key.rpartition(".")[2].casefold()
         near = get_close_matches(key.casefold(), names, n=1, cutoff=0.6)
         same = [name for name in names if name.rpartition(".")[2] == leaf]
@@ -235,6 +244,13 @@ class _Reader:
                 "a key that changes none of the figures compared",
                 "a key that does",
                 "Vary another one.",
+            )
+        elif known.name in FIXED:
+            self.fault(
+                key,
+                "a key of the weigh-in or of the hull's file",
+                "a key of another kind",
+                "Change it in the plan itself and see what `bulbcast ballast` says.",
             )
         elif known.kind is Kind.TABLE:
             self.fault(

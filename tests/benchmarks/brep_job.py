@@ -118,7 +118,7 @@ def brep_solve(wish: BulbWish) -> tuple[float, float, int]:
 def main() -> None:
     """Both sides in one run."""
     path = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parents[2] / "examples" / "fenwisp.toml"
-    plan, offsets = load_plan(path)
+    plan, offsets, _ = load_plan(path)
     from dataclasses import replace
 
     # A skin is a parallel surface, which the kernel's script has no cheap way to weigh: left out on both sides.

@@ -105,6 +105,8 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
             continue
         lines.append(line)
     (tmp_path / "again.toml").write_text("\n".join(lines), encoding="utf-8")
+    for table in example.parent.glob("*.csv"):
+        (tmp_path / table.name).write_bytes(table.read_bytes())
     (tmp_path / "offsets.csv").write_bytes((bundle / "offsets.csv").read_bytes())
     done = CliRunner().invoke(group, ["plan", str(tmp_path / "again.toml"), "--json"])
     assert done.exit_code == 0, done.output
@@ -115,5 +117,5 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
 
 def test_the_commands_of_this_issue_are_there() -> None:
     listed = CliRunner().invoke(group, ["--help"]).output
-    for name in ("new", "plan", "compare"):
+    for name in ("new", "plan", "ballast", "compare"):
         assert f"  {name} " in listed

@@ -21,7 +21,7 @@ ORDER = (
     ("result",),
     ("study",),
     ("job",),
-    ("no_solution",),
+    ("planning",),
     ("plan",),
     ("checks",),
     ("confidence",),

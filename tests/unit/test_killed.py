@@ -22,8 +22,8 @@ from pathlib import Path
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
 from bulbcast.report.contents import write_bundle
-plan, offsets = load_plan(Path({str(EXAMPLE)!r}))
-job = run(plan, offsets)
+plan, offsets, hull = load_plan(Path({str(EXAMPLE)!r}))
+job = run(plan, offsets, hull)
 print("ready", flush=True)
 number = 0
 while True:

@@ -348,7 +348,7 @@ def test_every_example_and_every_default_stands_within_its_own_range():
             texts.append(key.default if bare else f'"{key.default}"')
         for text in texts:
             prefix = "alloy.weighed." if key.section == "alloy.weighed" else ""
-            header = {"": "", "screws": "[[screws]]", "alloy.weighed": ""}.get(
+            header = {"": "", "screws": "[[screws]]", "weights": "[[weights]]", "alloy.weighed": ""}.get(
                 key.section, f"[{key.section}]"
             )
             table = tomllib.loads(f"{header}\n{prefix}{key.leaf} = {text}\n")

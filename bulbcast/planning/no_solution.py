@@ -8,6 +8,7 @@ from bulbcast.plan.faults import Fault
 from bulbcast.plan.keys import limits
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, Shown
+from bulbcast.sizing.for_boat import NoPlaceUnderFinError
 from bulbcast.sizing.solve import (
     MassCentreOutOfReachError,
     NoSolutionError,
@@ -78,6 +79,17 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             read=read,
             expected="a place at which the fin's tip stands on the bulb: the mass centre cannot be brought there",
             remedy=remedy,
+        )
+    if isinstance(error, NoPlaceUnderFinError):
+        longest = "" if error.longest is None else f" to {shown.length(error.longest)}"
+        return Fault(
+            file=plan.source,
+            key="bulb",
+            read=f"a bulb {shown.length(error.bulb_length)} long under a tip chord of {shown.length(plan.fin.tip_chord)}",
+            expected="a bulb that reaches over the tip at both ends"
+            + ("" if error.longest is None else ", no further than the overhangs allowed"),
+            remedy=f"Take a fineness or length that makes it {shown.length(error.shortest)}{longest} long"
+            + (" and more." if error.longest is None else ", or allow more overhang."),
         )
     return Fault(
         file=plan.source, key="bulb", read=str(error), expected="a bulb", remedy="Change the figures."

@@ -1,0 +1,57 @@
+"""`bulbcast ballast FILE`: the weigh-in, and what the bulb must be."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+
+import click
+
+from bulbcast.cli.outcome import STOPPED, told
+
+
+@click.command(name="ballast")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+def command(file: Path, as_json: bool) -> None:
+    """The boat's side of a plan: displacement, weigh-in, what the bulb must weigh and where it must hang.
+
+    Writes nothing. The exit status is 3 where a finding on the boat is a stop.
+    """
+    with told():
+        from bulbcast.files.bundle import json_text
+        from bulbcast.files.plan_file import load_plan
+        from bulbcast.findings import Severity
+        from bulbcast.job import run
+        from bulbcast.plan.faults import Fault, PlanError
+        from bulbcast.planning.boat_findings import of_the_boat
+        from bulbcast.result import ballast_object
+
+        plan, offsets, hull = load_plan(file)
+        if plan.boat is None:
+            raise PlanError(
+                [
+                    Fault(
+                        file=str(file),
+                        key="[boat]",
+                        read="nothing",
+                        expected="the boat that the bulb is for",
+                        remedy='Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and '
+                        "[[weights]] for what she weighs without the bulb.",
+                    )
+                ]
+            )
+        job = run(plan, offsets, hull)
+        if as_json:
+            click.echo(json_text(ballast_object(job)), nl=False)
+        else:
+            from bulbcast.report.ballast_text import ballast_text
+
+            colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+            width = shutil.get_terminal_size((100, 24)).columns
+            click.echo(ballast_text(job, colour=colour, width=width), nl=False)
+        stopped = any(one.severity is Severity.STOP and of_the_boat(one) for one in job.findings)
+    if stopped:
+        sys.exit(STOPPED)

@@ -1,0 +1,454 @@
+"""The boat of a plan: hull, fin, weigh-in, and the bulb that puts her level on her line.
+
+hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, displacement and trim agree
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.boat.afloat import rest_without
+from bulbcast.boat.ballast import (
+    BallastTarget,
+    RestOfBoat,
+    ballast_ratio,
+    ballast_target,
+    target_spread,
+)
+from bulbcast.boat.design_line import DesignLine
+from bulbcast.boat.figures import BoatFigureError
+from bulbcast.boat.foil import Foil, FoilSolid, foil_solid
+from bulbcast.boat.hull_faults import HullError, HullRemark
+from bulbcast.boat.moving import MovableWeight
+from bulbcast.boat.numbers_hull import design_line_of_numbers
+from bulbcast.boat.reach import Band, Reach, Remedies, reach_of, remedies
+from bulbcast.boat.trimming import Change, Flotation, changed_by_moment, flotation_on_line
+from bulbcast.boat.weigh_in import (
+    State,
+    WeighIn,
+    WeighNext,
+    Weight,
+    moment_spread_about,
+    weigh_in,
+    weigh_next,
+)
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.sections import FinSection, Plan
+from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
+from bulbcast.sizing.solve import NoSolutionError
+from bulbcast.sizing.wish import BulbWish
+
+FIN_NAME = "fin"
+TRIM_LEAD_FROM_ENDS = 0.1
+"""Trim lead is reckoned this share of the waterline from either end. Judgement. [-]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HullRead:
+    """A hull as it was read, upright on her design waterline.
+
+    Attributes:
+        line: Her figures.
+        remarks: What was mended or looks odd.
+        notes: Whole sentences on how the figures were worked out.
+    """
+
+    line: DesignLine
+    remarks: tuple[HullRemark, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoatStart:
+    """What is known of the boat before the bulb has a shape.
+
+    Attributes:
+        hull: The hull.
+        fin: Volume and centre of the whole fin, tongue and all.
+        weigh_in: The lines, the fin's among them where its mass is given, and their sums.
+        rest: Everything but the bulb.
+        closed_form: The target for plain lead of the casting's density, no screws, no skin.
+    """
+
+    hull: HullRead
+    fin: FoilSolid
+    weigh_in: WeighIn
+    rest: RestOfBoat
+    closed_form: BallastTarget
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoatJob:
+    """The boat with her bulb.
+
+    Attributes:
+        start: Hull, fin and weigh-in.
+        hung: The bulb as it will hang: what the plan imposes is imposed.
+        target: The bulb that she wants, as near as the fin reaches; `hung` itself where nothing is imposed, and
+            None where the shape given cannot be it.
+        mass_imposed: Whether the plan gives the bulb's mass.
+        place_imposed: Whether the plan gives the bulb's place.
+        mass_spread: Standard deviation of the target's mass. [kg]
+        place_spread: Of the target's place, from the weigh-in. [m]
+        next: Lines that would narrow the weigh-in most if they were weighed next.
+        heaviest: The bulb she carries with all ashore that can stay there; None where no line can.
+        over: What is too much at the line with the bulb as it hangs: mass [kg], moment about the centre
+            of flotation, or of buoyancy where that is not known [kg m].
+        mass_centre: Of boat and bulb, boat axes. [m]
+        gm: Metacentre over mass centre, heeling; None where the hull does not tell. [m]
+        flotation: On her line; None where the hull's figures do not tell.
+        flotation_missing: Why there is none.
+        lies: How she lies with the bulb as it hangs; None without flotation.
+        reach: The wanted place against the fin's reach, of `hung`, or of `target` where the place is imposed;
+            None without flotation or a band.
+        remedies: What makes good a shortfall; None where there is none, or no reach.
+        ratio: Bulb over the boat complete. [-]
+    """
+
+    start: BoatStart
+    hung: BulbForBoat
+    target: BulbForBoat | None
+    mass_imposed: bool
+    place_imposed: bool
+    mass_spread: float
+    place_spread: float
+    next: tuple[WeighNext, ...]
+    heaviest: BulbForBoat | None
+    over: tuple[float, float]
+    mass_centre: tuple[float, float, float]
+    gm: float | None
+    flotation: Flotation | None
+    flotation_missing: str
+    lies: Change | None
+    reach: Reach | None
+    remedies: Remedies | None
+    ratio: float
+
+    @property
+    def total_mass(self) -> float:
+        """Boat and bulb. [kg]"""
+        return self.start.weigh_in.mass + self.hung.bulb.mass
+
+    @property
+    def target_mass(self) -> float:
+        """What puts her on her line: of the bulb that she wants, else of one that displaces what `hung` does. [kg]"""
+        return self.hung.wanted_mass if self.target is None else self.target.bulb.mass
+
+    @property
+    def band(self) -> Band | None:
+        """Where this fin can hold the mass centre of the bulb as it hangs; None where it has no place."""
+        return self.hung.band
+
+    def displacement(self, water_density: float) -> float:
+        """Water displaced at the design waterline, bulb and fin included. [kg]"""
+        return water_density * (self.start.rest.volume + self.hung.afloat.volume)
+
+
+def hull_of_numbers(plan: Plan) -> HullRead:
+    """The hull of a plan that gives bare numbers.
+
+    Raises:
+        PlanError: Figures that no hull has.
+    """
+    boat = plan.boat
+    if (
+        boat is None
+        or boat.hull_displacement is None
+        or boat.buoyancy_x is None
+        or boat.waterline_length is None
+    ):
+        raise ValueError("the hull's file was not loaded")
+    try:
+        line = design_line_of_numbers(
+            displaced_mass=boat.hull_displacement,
+            water_density=plan.water.density,
+            buoyancy_x=boat.buoyancy_x,
+            length=boat.waterline_length,
+            buoyancy_z=boat.buoyancy_z,
+            waterplane_area=boat.waterplane_area,
+            flotation_x=boat.flotation_x,
+            beam=boat.waterline_beam,
+            draught=boat.hull_draught,
+            bm_across=boat.metacentric_radius,
+            bm_along=boat.metacentric_radius_along,
+        )
+    except HullError as error:
+        raise PlanError(faults_of_hull(plan.source, "[boat]", error)) from None
+    return HullRead(line=line, remarks=(), notes=())
+
+
+def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
+    """A hull that cannot be used, as faults of the plan.
+
+    Args:
+        source: How messages call the plan file.
+        key: Of the plan, with the file as typed.
+        error: With every fault of the hull.
+    """
+    faults = []
+    for one in error.faults:
+        place = "" if one.place is None else " at " + ", ".join(f"{value:.5g}" for value in one.place)
+        faults.append(
+            Fault(
+                file=source,
+                key=f"{key}{place}",
+                read=one.message.rstrip("."),
+                expected="a hull that can be floated on its line",
+                remedy=one.remedy,
+            )
+        )
+    return faults
+
+
+def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
+    """What is known of the boat before the bulb has a shape.
+
+    Args:
+        plan: With [boat].
+        hull: Her hull.
+        lead_density: Of the casting, voids reckoned in. [kg/m3]
+
+    Raises:
+        PlanError: A fin that cannot be, or nothing left for the bulb.
+    """
+    try:
+        fin = foil_solid(_foil(plan.fin), plan.fin.density)
+        lines = tuple(_lines(plan, fin))
+        summed = weigh_in(lines)
+        volume = hull.line.volume + fin.volume
+        rest = RestOfBoat(
+            volume=volume,
+            buoyancy_x=(hull.line.volume * hull.line.buoyancy_x + fin.volume * fin.centre_x) / volume,
+            mass=summed.mass,
+            mass_x=0.0 if summed.centre is None else summed.centre[0],
+        )
+        closed = ballast_target(rest, water_density=plan.water.density, lead_density=lead_density)
+    except BoatFigureError as error:
+        raise _refused(plan, error) from None
+    return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed)
+
+
+def _foil(fin: FinSection) -> Foil:
+    if (
+        fin.root_chord is None
+        or fin.root_thickness is None
+        or fin.root_leading_edge_x is None
+        or fin.root_z is None
+    ):
+        raise ValueError("the reader lets no boat pass without the fin's root")
+    return Foil(
+        root_chord=fin.root_chord,
+        tip_chord=fin.tip_chord,
+        root_thickness=fin.root_thickness,
+        tip_thickness=fin.tip_thickness,
+        root_leading_edge_x=fin.root_leading_edge_x,
+        tip_leading_edge_x=fin.tip_leading_edge_x,
+        root_z=fin.root_z,
+        tip_z=fin.tip_z,
+    )
+
+
+def _lines(plan: Plan, fin: FoilSolid) -> list[Weight]:
+    lines = [
+        Weight(
+            name=one.name,
+            mass=one.mass,
+            x=one.x,
+            y=one.y,
+            z=one.z,
+            state=State(one.state),
+            spread=one.spread,
+            place_spread=one.place_spread,
+        )
+        for one in plan.weights
+    ]
+    mass = plan.fin.mass if plan.fin.mass is not None else fin.mass
+    if mass is not None:
+        state = State.WEIGHED if plan.fin.mass is not None else State.ESTIMATED
+        lines.append(Weight(name=FIN_NAME, mass=mass, x=fin.centre_x, z=fin.centre_z, state=state))
+    return lines
+
+
+def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
+    """The bulb for this boat, and all that follows from it.
+
+    Args:
+        plan: With [boat].
+        start: From `boat_start`.
+        wish: Of the bulb; its mass and place are the plan's where it gives them, else to start from.
+
+    Raises:
+        PlanError: Nothing is left for the bulb.
+        NoSolutionError: No bulb answers.
+    """
+    water = plan.water.density
+    mass_imposed = plan.bulb.target_mass is not None
+    place_imposed = plan.bulb.mass_centre_x is not None or plan.fin.carry_at is not None
+    line = start.hull.line
+
+    def asked(rest: RestOfBoat, *, mass: float | None = None, place: float | None = None) -> BoatWish:
+        return BoatWish(
+            rest=rest,
+            water_density=water,
+            flotation_x=line.flotation_x,
+            mass=mass,
+            place=place,
+            overhang_forward=plan.fin.overhang_forward,
+            overhang_aft=plan.fin.overhang_aft,
+        )
+
+    try:
+        hung = size_for_boat(
+            wish,
+            asked(
+                start.rest,
+                mass=plan.bulb.target_mass,
+                place=wish.mass_centre_x if place_imposed else None,
+            ),
+        )
+        target: BulbForBoat | None = hung
+        if mass_imposed or place_imposed:
+            target = _wanted(wish, asked(start.rest), start)
+        ashore = [
+            line
+            for line, one in zip(start.weigh_in.weights, plan.weights, strict=False)
+            if one.can_stay_ashore == "yes"
+        ]
+        heaviest = None
+        if ashore:
+            heaviest = _wanted(wish, asked(rest_without(start.rest, ashore)), start)
+        return _completed(plan, start, hung, target, heaviest, mass_imposed, place_imposed)
+    except BoatFigureError as error:
+        raise _refused(plan, error) from None
+
+
+def _wanted(wish: BulbWish, boat: BoatWish, start: BoatStart) -> BulbForBoat | None:
+    """The bulb that she wants; None where the shape the plan gives cannot be it."""
+    from dataclasses import replace
+
+    try:
+        return size_for_boat(replace(wish, target_mass=start.closed_form.hung_mass), boat)
+    except NoSolutionError:
+        return None
+
+
+def _completed(
+    plan: Plan,
+    start: BoatStart,
+    hung: BulbForBoat,
+    target: BulbForBoat | None,
+    heaviest: BulbForBoat | None,
+    mass_imposed: bool,
+    place_imposed: bool,
+) -> BoatJob:
+    water, line, weights = plan.water.density, start.hull.line, start.weigh_in
+    bulb = hung.bulb
+    total = weights.mass + bulb.mass
+    bulb_z = bulb.axis_z + bulb.mass_centre_z
+    centre = (
+        (weights.moments[0] + bulb.mass * hung.afloat.x) / total,
+        weights.moments[1] / total,
+        (weights.moments[2] + bulb.mass * bulb_z) / total,
+    )
+    displaced = bulb.displaced
+    volume_z = bulb.axis_z + displaced.moment_z / displaced.volume
+    below = start.fin.volume + displaced.volume
+    below_x = (start.fin.volume * start.fin.centre_x + displaced.volume * hung.afloat.volume_x) / below
+    below_z = (start.fin.volume * start.fin.centre_z + displaced.volume * volume_z) / below
+    flotation, missing = None, ""
+    try:
+        flotation = flotation_on_line(
+            line,
+            water_density=water,
+            mass_centre_z=centre[2],
+            below_volume=below,
+            below_x=below_x,
+            below_z=below_z,
+        )
+    except BoatFigureError as error:
+        missing = str(error)
+    gm = None
+    if line.bm_across is not None and line.buoyancy_z is not None:
+        share = line.volume / (line.volume + below)
+        gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * below_z - centre[2]
+    over_mass = bulb.mass - hung.wanted_mass
+    apparent = bulb.mass - water * displaced.volume
+    # Moving the bulb by what it is short would level her, so this is the moment she lacks.
+    over = (over_mass, -apparent * hung.short)
+    lies = None if flotation is None else changed_by_moment(flotation, mass=over[0], moment=over[1])
+    reach, mends = _reach(plan, start, target if place_imposed else hung, flotation)
+    return BoatJob(
+        start=start,
+        hung=hung,
+        target=target,
+        mass_imposed=mass_imposed,
+        place_imposed=place_imposed,
+        mass_spread=target_spread(
+            mass_spread=weights.mass_spread,
+            volume_spread=(plan.boat.displacement_spread or 0.0) / water if plan.boat is not None else 0.0,
+            water_density=water,
+            lead_density=hung.wish.cast_density,
+        ),
+        place_spread=moment_spread_about(weights.weights, hung.wanted_x) / apparent,
+        next=weigh_next(weights.weights),
+        heaviest=heaviest,
+        over=over,
+        mass_centre=centre,
+        gm=gm,
+        flotation=flotation,
+        flotation_missing=missing,
+        lies=lies,
+        reach=reach,
+        remedies=mends,
+        ratio=ballast_ratio(bulb.mass, total),
+    )
+
+
+def _reach(
+    plan: Plan, start: BoatStart, target: BulbForBoat | None, flotation: Flotation | None
+) -> tuple[Reach | None, Remedies | None]:
+    if target is None or flotation is None or target.band is None:
+        return None, None
+    water = plan.water.density
+    reach = reach_of(
+        target.hang,
+        wanted_x=target.wanted_x,
+        apparent_mass=target.afloat.mass - water * target.afloat.volume,
+        flotation=flotation,
+    )
+    fin_mass = next((one.mass for one in start.weigh_in.weights if one.name == FIN_NAME), 0.0)
+    length = start.hull.line.length
+    found = remedies(
+        reach,
+        target.hang,
+        flotation,
+        lead_density=target.wish.cast_density,
+        movable=[
+            MovableWeight(
+                name=one.name,
+                mass=one.mass,
+                at=one.x,
+                least=one.movable_forward_to,
+                most=one.movable_aft_to,
+            )
+            for one in plan.weights
+            if one.movable_forward_to is not None and one.movable_aft_to is not None and one.mass > 0.0
+        ],
+        trim_lead_at=(TRIM_LEAD_FROM_ENDS * length, (1.0 - TRIM_LEAD_FROM_ENDS) * length),
+        fin_apparent_mass=fin_mass - water * start.fin.volume,
+    )
+    return reach, found
+
+
+def _refused(plan: Plan, error: BoatFigureError) -> PlanError:
+    return PlanError(
+        [
+            Fault(
+                file=plan.source,
+                key="[boat]",
+                read="figures of boat and weights that leave no bulb",
+                expected="water that carries more at the line than she weighs without the bulb",
+                remedy=str(error),
+            )
+        ]
+    )

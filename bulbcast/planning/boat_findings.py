@@ -1,0 +1,95 @@
+"""The boat's findings, out of the boat with her bulb."""
+
+from __future__ import annotations
+
+from bulbcast.checks.boat import (
+    check_hull,
+    check_imposed,
+    check_ratio,
+    check_reach,
+    check_upright,
+    check_weigh_in,
+)
+from bulbcast.findings import Finding
+from bulbcast.plan.sections import Plan
+from bulbcast.planning.boat import BoatJob
+from bulbcast.quantities import Shown
+
+_CODES = frozenset(
+    (
+        "bulb-out-of-reach",
+        "will-not-stand",
+        "lists",
+        "mass-imposed",
+        "place-imposed",
+        "weights-to-come",
+        "fin-mass-not-given",
+        "fin-counted-twice",
+        "target-uncertain",
+        "ballast-ratio-unusual",
+        "trim-not-told",
+    )
+)
+
+
+def of_the_boat(finding: Finding) -> bool:
+    """Whether a finding is one of `boat_findings`.
+
+    Args:
+        finding: Any of a job's.
+    """
+    return finding.code in _CODES or finding.code.startswith("hull-")
+
+
+def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
+    """All that the checks say of the boat.
+
+    Args:
+        plan: With [boat].
+        boat: With her bulb.
+        shown: The builder's units.
+    """
+    waterline = boat.start.hull.line.length
+    found: tuple[Finding, ...] = ()
+    if not boat.place_imposed:
+        found += check_reach(
+            short=boat.hung.short,
+            wanted_x=boat.hung.wanted_x,
+            placed_x=boat.hung.afloat.x,
+            moment=boat.hung.short * (boat.hung.afloat.mass - plan.water.density * boat.hung.afloat.volume),
+            waterline=waterline,
+            reach=boat.reach,
+            mends=boat.remedies,
+            shown=shown,
+        )
+    return (
+        found
+        + check_upright(
+            gm=boat.gm,
+            total_mass=boat.total_mass,
+            side_moment=boat.start.weigh_in.moments[1],
+            shown=shown,
+        )
+        + check_imposed(
+            mass_imposed=boat.mass_imposed,
+            place_imposed=boat.place_imposed,
+            mass=boat.hung.bulb.mass,
+            wanted_mass=boat.hung.wanted_mass,
+            x=boat.hung.afloat.x,
+            wanted_x=boat.hung.wanted_x,
+            lies=boat.lies,
+            waterline=waterline,
+            shown=shown,
+        )
+        + check_weigh_in(
+            boat.start.weigh_in,
+            fin_counted=plan.fin.mass is not None or plan.fin.density is not None,
+            target=boat.target_mass,
+            spread=boat.mass_spread,
+            displacement_spread=0.0 if plan.boat is None else plan.boat.displacement_spread or 0.0,
+            following=boat.next,
+            shown=shown,
+        )
+        + check_ratio(boat.ratio, None if plan.boat is None else plan.boat.kind, shown)
+        + check_hull(boat.start.hull.remarks, boat.flotation_missing)
+    )

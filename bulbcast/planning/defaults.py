@@ -1,0 +1,63 @@
+"""Defaults that hang on other figures, each with its source, as the rooms that own them settled them."""
+
+from __future__ import annotations
+
+from bulbcast.casting.cast_body import CastBody
+from bulbcast.casting.finish import FINISH_SOURCE
+from bulbcast.casting.melt import Melt
+from bulbcast.checks.limits import engagement
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.plan.sections import DefaultTaken, Plan
+from bulbcast.quantities import Shown
+from bulbcast.sizing.ledger import HungBulb
+from bulbcast.sizing.wish import tail_diameter_for
+
+
+def settled_defaults(
+    plan: Plan,
+    alloy: CastAlloy,
+    bulb: HungBulb,
+    cast_body: CastBody,
+    melt: Melt,
+    wall_wanted: float,
+    shown: Shown,
+) -> tuple[DefaultTaken, ...]:
+    """Defaults that hang on other figures, as the rooms that own them settled them."""
+    taken = []
+
+    def note(given: object, key: str, value: str, source: str) -> None:
+        if given is None:
+            taken.append(DefaultTaken(key=key, value=value, source=source))
+
+    practice = "common practice, no source"
+    tail = tail_diameter_for(bulb.body.diameter, None)
+    note(
+        plan.bulb.tail_diameter,
+        "bulb.tail_diameter",
+        shown.length(tail),
+        f"8 % of the diameter, 3 mm at least; {practice}",
+    )
+    note(
+        plan.bulb.smallest_wall,
+        "bulb.smallest_wall",
+        shown.length(wall_wanted),
+        f"3 mm, 10 mm from 40 kg up; {practice}",
+    )
+    note(
+        plan.pattern.contraction,
+        "pattern.contraction",
+        shown.percent(alloy.contraction),
+        alloy.contraction_source,
+    )
+    note(plan.pattern.finish, "pattern.finish", shown.length(cast_body.finish), FINISH_SOURCE)
+    if plan.melt.feeder_mass is None and plan.melt.feeder_fraction is None:
+        note(None, "melt.feeder", shown.mass(melt.feeder), melt.feeder_source)
+    note(plan.melt.dross, "melt.dross", shown.percent(alloy.dross), alloy.dross_source)
+    for number, screw in enumerate(plan.screws, start=1):
+        note(
+            screw.engagement,
+            f"screws[{number}].engagement",
+            shown.length(engagement(None, screw.diameter, plan.fin.material)),
+            f"2.5 diameters in metal, 4 in wood and laminate, metal where not said; {practice}",
+        )
+    return tuple(taken)

@@ -1,0 +1,67 @@
+"""`bulbcast ballast` on the terminal: what she displaces, what has been weighed, what the bulb must be and where."""
+
+from __future__ import annotations
+
+from bulbcast.job import Job
+from bulbcast.planning.boat_findings import of_the_boat
+from bulbcast.report.boat_words import (
+    NOT_AN_ASSESSMENT,
+    next_rows,
+    place_rows,
+    remedies_of,
+    target_rows,
+    upright_rows,
+    weigh_in_rows,
+)
+from bulbcast.report.terminal import Page, finding_lines, printable
+
+
+def ballast_text(job: Job, *, colour: bool, width: int) -> str:
+    """The boat's side of a plan.
+
+    Args:
+        job: With a boat.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+
+    Raises:
+        ValueError: The job has no boat.
+    """
+    boat = job.boat
+    if boat is None:
+        raise ValueError("the plan gives no boat")
+    shown = job.shown
+    page = Page(colour=colour, width=width)
+    page.wrapped(f"{printable(job.plan.name)}: ballast", code="1")
+    page.line()
+    page.wrapped(
+        f"The bulb must weigh {shown.mass(boat.target_mass)} as it hangs, give or take "
+        f"{shown.mass(boat.mass_spread)}, with its mass centre {shown.length(boat.hung.wanted_x)} aft of the "
+        "forward end of her waterline."
+    )
+    for finding in job.findings:
+        if of_the_boat(finding):
+            finding_lines(page, finding, finding.message, finding.remedy)
+    page.heading("Weigh-in")
+    page.table(
+        [("", "known how", "mass", "spread", "x", "z"), *weigh_in_rows(boat, shown)], figures=(2, 3, 4, 5)
+    )
+    if boat.next:
+        page.heading("Weigh next, in this order")
+        page.table(next_rows(boat, shown))
+    page.heading("From displacement to bulb")
+    page.table(target_rows(job, boat), figures=(1,))
+    page.heading("Where it must hang")
+    page.table(place_rows(job, boat), figures=(1,))
+    told = remedies_of(job, boat)
+    if told:
+        page.line()
+        page.line("  What would bring it into reach, each alone:")
+        for one in told:
+            page.wrapped(one, first="    - ", rest="      ")
+    page.heading("Upright")
+    page.table(upright_rows(job, boat), figures=(1,))
+    page.wrapped(NOT_AN_ASSESSMENT, first="  ", rest="  ")
+    for note in boat.start.hull.notes:
+        page.wrapped(note, first="  ", rest="  ")
+    return page.text()
