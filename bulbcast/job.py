@@ -8,6 +8,7 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bulbcast.casting.cast_body import CastBody, CoredCuts, cast_body_of
 from bulbcast.casting.contraction import RuleCost, rule_costs
@@ -22,9 +23,6 @@ from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.planning.boat import BoatJob, boat_job, boat_start, hull_of_numbers
-from bulbcast.planning.boat import HullRead as HullRead
-from bulbcast.planning.boat_findings import boat_findings
 from bulbcast.planning.defaults import settled_defaults
 from bulbcast.planning.no_solution import no_solution_fault
 from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
@@ -39,6 +37,10 @@ from bulbcast.sizing.remedies import screw_remedy
 from bulbcast.sizing.room import Room, room_of
 from bulbcast.sizing.solve import NoSolutionError, size_and_place
 from bulbcast.sizing.wish import BulbWish
+
+if TYPE_CHECKING:
+    # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from bulbcast.planning.boat import BoatJob, HullRead
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,9 +170,12 @@ def _sized(
     plan: Plan, profile: Profile, alloy: CastAlloy, hull: HullRead | None, shown: Shown
 ) -> tuple[BulbWish, HungBulb, BoatJob | None]:
     """The bulb, with the boat where the plan gives one, and the wish that it answers."""
-    if plan.boat is None:
-        wish = wish_of(plan, profile, alloy)
-    else:
+    try:
+        if plan.boat is None:
+            wish = wish_of(plan, profile, alloy)
+            return wish, size_and_place(wish), None
+        from bulbcast.planning.boat import boat_job, boat_start, hull_of_numbers
+
         start = boat_start(
             plan,
             hull_of_numbers(plan) if hull is None else hull,
@@ -178,9 +183,6 @@ def _sized(
         )
         target = start.closed_form
         wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
-    try:
-        if plan.boat is None:
-            return wish, size_and_place(wish), None
         boat = boat_job(plan, start, wish)
         return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
@@ -220,8 +222,13 @@ def _findings(
     }
     tail = 2.0 * bulb.body.tail_radius
     thin = min(bulb.body.width_to_height, 1.0 / bulb.body.width_to_height) ** 0.5
+    of_the_boat: tuple[Finding, ...] = ()
+    if boat is not None:
+        from bulbcast.planning.boat_findings import boat_findings
+
+        of_the_boat = boat_findings(plan, boat, shown)
     return sorted_by_severity(
-        (() if boat is None else boat_findings(plan, boat, shown))
+        of_the_boat
         + check_cuts(
             room,
             asked,

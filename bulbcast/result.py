@@ -5,15 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bulbcast import __version__
 from bulbcast.findings import Finding
 from bulbcast.job import Job
-from bulbcast.planning.boat import BoatJob
-from bulbcast.planning.boat_findings import of_the_boat
 from bulbcast.shape.integrals import second_moments
 from bulbcast.shape.pieces import Piece
 from bulbcast.shape.walls import Wall
+
+if TYPE_CHECKING:
+    from bulbcast.planning.boat import BoatJob
 
 # What makes a plan.json ours: bundles are told from other directories by it.
 SCHEMA_NAME = "bulbcast plan"
@@ -347,6 +349,8 @@ def ballast_object(job: Job) -> Json:
     """
     if job.boat is None:
         raise ValueError("the plan gives no boat")
+    from bulbcast.planning.boat_findings import of_the_boat
+
     return {
         "name": job.plan.name,
         "boat": boat_object(job.boat, job.plan.water.density),

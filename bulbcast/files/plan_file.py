@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from bulbcast.files.hull import load_hull
 from bulbcast.files.offsets import load_offsets
 from bulbcast.job import OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.boat import HullRead
+
+if TYPE_CHECKING:
+    from bulbcast.planning.boat import HullRead
 
 _LONGEST = 1_000_000
 
@@ -49,7 +51,12 @@ def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
         PlanError: With every fault of the file.
     """
     plan = read_plan(plan_bytes(path), source=str(path))
-    return plan, offsets_of(plan, path.parent), load_hull(plan, path.parent)
+    offsets = offsets_of(plan, path.parent)
+    if plan.boat is None:
+        return plan, offsets, None
+    from bulbcast.files.hull import load_hull
+
+    return plan, offsets, load_hull(plan, path.parent)
 
 
 def offsets_of(plan: Plan, folder: Path) -> OffsetsTable | None:

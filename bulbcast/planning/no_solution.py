@@ -8,7 +8,6 @@ from bulbcast.plan.faults import Fault
 from bulbcast.plan.keys import limits
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, Shown
-from bulbcast.sizing.for_boat import NoPlaceUnderFinError
 from bulbcast.sizing.solve import (
     MassCentreOutOfReachError,
     NoSolutionError,
@@ -80,6 +79,8 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             expected="a place at which the fin's tip stands on the bulb: the mass centre cannot be brought there",
             remedy=remedy,
         )
+    from bulbcast.sizing.for_boat import NoPlaceUnderFinError
+
     if isinstance(error, NoPlaceUnderFinError):
         longest = "" if error.longest is None else f" to {shown.length(error.longest)}"
         return Fault(

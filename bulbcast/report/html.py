@@ -7,7 +7,6 @@ from functools import cache
 from bulbcast.drawing.svg import drawing_css
 from bulbcast.job import Job
 from bulbcast.report.asked import asked_section, defaults_section, meta_section
-from bulbcast.report.boat import boat_section
 from bulbcast.report.drawings import ViewMesh as ViewMesh
 from bulbcast.report.drawings import drawings_section, solid_section
 from bulbcast.report.findings import findings_section, key_section, verdict_box
@@ -57,13 +56,18 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         for place, words in _CONTENTS
         if job.boat is not None or place != "ballast"
     )
+    boat = ""
+    if job.boat is not None:
+        from bulbcast.report.boat import boat_section
+
+        boat = boat_section(job)
     parts = (
         verdict_box(job),
         findings_section(job),
         key_section(job),
         drawings_section(job),
         solid_section(view_mesh),
-        boat_section(job),
+        boat,
         hung_section(job),
         balance_section(job),
         fastening_section(job),

@@ -9,6 +9,7 @@ leaves the inscribed polyhedron's deficit.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -321,10 +322,13 @@ def _edge_rings(body: TurnedBody, angle: Array, distance: float, chord_error: fl
 
 
 def _trimmed_inside(
-    body: TurnedBody, points: object, phi: Array, angle: Array, distance: float
+    body: TurnedBody,
+    points: Callable[[Array, float], Array],
+    phi: Array,
+    angle: Array,
+    distance: float,
 ) -> tuple[Array, Array]:
     """Rings of an inner parallel surface between its own nose and the face moved in."""
-    assert callable(points)
     face = body.length + distance
     fine = np.linspace(phi[1] * 1e-3, phi[-1], 2001)
     outline = points(fine[:, None] + 0.0 * angle, distance)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.boat.drag import bulb_drag, drag_words
 from bulbcast.boat.friction import FrictionError
-from bulbcast.job import HullRead, Job, OffsetsTable, run
+from bulbcast.job import Job, OffsetsTable, run
 from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan_table
@@ -28,6 +28,7 @@ from bulbcast.study.vary import Variation, grid_of
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
+    from bulbcast.planning.boat import HullRead
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100

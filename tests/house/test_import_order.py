@@ -122,6 +122,9 @@ def test_a_sized_bulb_needs_no_scipy_no_mesh_library_and_no_shapely(tmp_path: Pa
     loaded = loaded_after(code, tmp_path)
     for heavy in ("scipy", "trimesh", "shapely", "manifold3d", "stl", "networkx"):
         assert heavy not in loaded
+    # Nor the boat's rooms, where the plan gives no boat.
+    assert "bulbcast.planning.boat" not in loaded
+    assert "bulbcast.boat.reach" not in loaded
 
 
 def test_a_whole_bundle_needs_no_scipy_and_not_the_heavy_parts_of_trimesh(tmp_path: Path) -> None:
