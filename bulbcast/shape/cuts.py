@@ -17,6 +17,7 @@ from bulbcast.shape.columns import Axis, piece_of_columns, through
 from bulbcast.shape.cut_scan import Band, disc_band, outline_band, scan
 from bulbcast.shape.fin_section import FinTip, OutlineNodes, outline_nodes
 from bulbcast.shape.pieces import Piece, cylinder_piece, hole_piece
+from bulbcast.shape.profiles import Profile
 from bulbcast.shape.quadrature import Array, gauss
 
 _RADIAL, _AROUND = 6, 14
@@ -115,13 +116,24 @@ class FinNodes:
     thin: OutlineNodes
 
 
-def fin_nodes(tip: FinTip, clearance: float) -> FinNodes:
-    """Nodes for `cuts_of`; they do not depend on the bulb.
+# Across the knots of a table the lead's surface bends by jerks: so many nodes on each panel see them.
+_ALONG_KNOTS = 96
+
+
+def fin_nodes(tip: FinTip, clearance: float, profile: Profile | None = None) -> FinNodes:
+    """Nodes for `cuts_of`; of the bulb they depend on its kind of profile alone.
 
     Args:
         tip: The fin's tip.
         clearance: Of the pocket. [m]
+        profile: Of the bulb; a table of ordinates wants more nodes than a smooth form.
     """
+    if profile is not None and len(profile.breaks) > 1:
+        return FinNodes(
+            section=outline_nodes(tip, 0.0, along=_ALONG_KNOTS),
+            pocket=outline_nodes(tip, clearance, along=_ALONG_KNOTS),
+            thin=outline_nodes(tip, 0.0, along=_ALONG_KNOTS // 2, across=3),
+        )
     return FinNodes(
         section=outline_nodes(tip, 0.0),
         pocket=outline_nodes(tip, clearance),
@@ -149,7 +161,7 @@ def cuts_of(
         The cuts; volumes are those of true intersections, also where a cut leaves the body.
     """
     if nodes is None:
-        nodes = fin_nodes(pocket.tip, pocket.clearance)
+        nodes = fin_nodes(pocket.tip, pocket.clearance, body.profile)
     columns = _columns_of(body, axis, pocket, screws, nodes)
     pocket_piece = _prism(body, axis, pocket, nodes.pocket, columns.pocket)
     if pocket_piece is None:

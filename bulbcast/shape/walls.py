@@ -21,7 +21,8 @@ from bulbcast.shape.quadrature import Array
 
 _FACING = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 61, 41
-_ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 7, 9, 0.34
+_MANY = 20
+_ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 9, 16, 0.55
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,9 +98,13 @@ def bore_walls(
         return ()
     end = 2.0 * math.asin(math.sqrt(body.cut))
     count = len(bores)
-    phi = np.broadcast_to(np.linspace(0.0, end, _ALONG), (count, _ALONG))
-    angle = np.broadcast_to(np.linspace(-0.5 * math.pi, 0.5 * math.pi, _AROUND), (count, _AROUND))
-    half_phi, half_angle = end / (_ALONG - 1), math.pi / (_AROUND - 1)
+    # Two hollows of nearly one depth are told apart by a fine grid; a study, or a search over many trial
+    # bores, makes do with a coarse one.
+    finer = 1 if count > _MANY or math.isfinite(settled_above) else 2
+    along, around = finer * (_ALONG - 1) + 1, finer * (_AROUND - 1) + 1
+    phi = np.broadcast_to(np.linspace(0.0, end, along), (count, along))
+    angle = np.broadcast_to(np.linspace(-0.5 * math.pi, 0.5 * math.pi, around), (count, around))
+    half_phi, half_angle = end / (along - 1), math.pi / (around - 1)
     share = np.linspace(-1.0, 1.0, _ZOOM_POINTS)
     best = np.full(count, math.inf)
     best_phi, best_angle = np.zeros(count), np.zeros(count)
@@ -115,7 +120,7 @@ def bore_walls(
         best_angle = np.where(better, angle[rows, j], best_angle)
         if np.min(best) > settled_above:
             break
-        width = _ZOOM**step
+        width = 1.5 * _ZOOM**step
         phi = np.clip(best_phi[:, None] + half_phi * width * share, 0.0, end)
         angle = np.clip(best_angle[:, None] + half_angle * width * share, -0.5 * math.pi, 0.5 * math.pi)
     x, y, z, *_ = _surface(body, best_phi, best_angle)
@@ -159,7 +164,9 @@ def pocket_wall(
         The wall, by the same kind of search over pocket and surface; None where the pocket is
         nowhere so deep.
     """
-    points = outline(pocket.tip, pocket.clearance, along=28, round_corner=2)
+    # The pocket's own wall is a net of points too: dense, so that none of it lies far from one of them.
+    rough = math.isfinite(settled_above)
+    points = outline(pocket.tip, pocket.clearance, along=28 if rough else 160, round_corner=2)
     side = points[points[:, 1] >= 0.0]
     s, y = side[:, 0] + pocket.leading_edge_x, side[:, 1]
     low, high = through(body, axis, s, y)
@@ -168,7 +175,7 @@ def pocket_wall(
         return None
     s, y, high = s[deep], y[deep], high[deep]
     # Rows: outline points; columns: levels from the floor up to where the wall wanted begins.
-    level = axis.floor + np.linspace(0.0, 1.0, 3) * (high - wanted - axis.floor)[:, None]
+    level = axis.floor + np.linspace(0.0, 1.0, 3 if rough else 9) * (high - wanted - axis.floor)[:, None]
     px = (s[:, None] - axis.shift * (level - axis.floor)).ravel()
     py = np.broadcast_to(y[:, None], level.shape).ravel()
     pz = level.ravel()
@@ -176,9 +183,9 @@ def pocket_wall(
     reach = math.hypot(body.height, body.width)
     near = np.clip(np.array([np.min(px) - reach, np.max(px) + reach]) / body.uncut_length, 0.0, body.cut)
     phi_from, phi_to = 2.0 * np.arcsin(np.sqrt(near))
-    phi = np.linspace(phi_from, phi_to, 25)
-    angle = np.linspace(-0.5 * math.pi, 0.5 * math.pi, 17)
-    half_phi, half_angle = (phi_to - phi_from) / 24.0, math.pi / 16.0
+    phi = np.linspace(phi_from, phi_to, 33)
+    angle = np.linspace(-0.5 * math.pi, 0.5 * math.pi, 25)
+    half_phi, half_angle = (phi_to - phi_from) / 32.0, math.pi / 24.0
     share = np.linspace(-1.0, 1.0, _ZOOM_POINTS)
     best, best_phi, best_angle = math.inf, 0.0, 0.0
     for step in range(_ZOOM_STEPS):
@@ -194,7 +201,7 @@ def pocket_wall(
             best, best_phi, best_angle = float(gap[at]), float(phi[i]), float(angle[j])
         if best > settled_above**2:
             break
-        width = _ZOOM**step
+        width = 1.5 * _ZOOM**step
         phi = np.clip(best_phi + half_phi * width * share, 0.0, end)
         angle = np.clip(best_angle + half_angle * width * share, -0.5 * math.pi, 0.5 * math.pi)
     x, ys, z, *_ = _surface(body, np.array([best_phi]), np.array([best_angle]))

@@ -102,7 +102,7 @@ def size_and_place(wish: BulbWish) -> HungBulb:
         TailTooThickError: The tail asked for is thicker than the bulb.
         MassCentreOutOfReachError: The fin's tip would not stand on the bulb.
     """
-    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance)
+    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
     bulb = _solved(wish, nodes)
     _refuse_out_of_reach(bulb, wish, nodes)
     return bulb
@@ -123,7 +123,7 @@ def size_where_told(wish: BulbWish) -> HungBulb:
         TargetOutOfReachError: The given length or diameter cannot carry the target.
         TailTooThickError: The tail asked for is thicker than the bulb.
     """
-    return _solved(wish, fin_nodes(wish.fin.tip, wish.fin.clearance))
+    return _solved(wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile))
 
 
 def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
@@ -138,7 +138,7 @@ def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
     Returns:
         Lowest and highest x of the mass centre, boat axes. [m]
     """
-    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance)
+    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
     fore = wish.fin.leading_edge_x
     aft = fore + wish.fin.tip.chord - bulb.body.length
     ends = [hang(bulb.body, nose, wish, nodes) for nose in (min(fore, aft), max(fore, aft))]
