@@ -17,7 +17,7 @@ from bulbcast.casting.melt import Melt, melt_of
 from bulbcast.casting.pattern import Pattern, pattern_of
 from bulbcast.checks.balance import check_balance
 from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
-from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_tail
+from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.checks.limits import engagement, smallest_wall
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
@@ -160,7 +160,7 @@ def run(
         melt=melt,
         defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
         findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, melt, shown, remedies
+            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
         ),
         boat=boat,
     )
@@ -198,6 +198,7 @@ def _findings(
     room: Room,
     wall_wanted: float,
     cast_body: CastBody,
+    pattern: Pattern,
     melt: Melt,
     shown: Shown,
     search: bool,
@@ -249,6 +250,12 @@ def _findings(
             tail_thickness=tail * thin,
             tail_diameter=tail,
             asked=plan.bulb.tail_diameter is not None,
+            shown=shown,
+        )
+        + check_coat(
+            inwards=-pattern.offset,
+            tail_half=0.5 * tail * thin,
+            coat=plan.pattern.coat,
             shown=shown,
         )
         + check_alloy(alloy, contraction_given=plan.pattern.contraction is not None, shown=shown)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bulbcast.shape.cuts import removed_by
 from bulbcast.shape.fin_section import outline_nodes
 from bulbcast.shape.integrals import BodyVolume, parallel_volume
 from bulbcast.shape.layers import hole_through_layer, outline_through_layer, recess_through_layer
@@ -63,19 +64,29 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
     Returns:
         Volume and moments of the cavities.
     """
-    cavities = Piece()
+    chosen = [
+        (screw, space)
+        for is_cored, screw, space in zip(cored.screws, bulb.screw_cuts, bulb.cuts.screws, strict=True)
+        if is_cored
+    ]
+    cavities = removed_by(
+        bulb.body,
+        bulb.axis,
+        bulb.pocket,
+        bulb.cuts.pocket if cored.pocket else None,
+        tuple(screw for screw, _ in chosen),
+        tuple(space for _, space in chosen),
+    )
     if cored.pocket:
         # Fine nodes: where the lead's surface passes the floor's level the layer begins with a kink.
         nodes = outline_nodes(bulb.pocket.tip, bulb.pocket.clearance, along=96, across=24)
-        cavities = cavities + bulb.cuts.pocket
         cavities = cavities + outline_through_layer(
             bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance
         )
-    for is_cored, screw, space in zip(cored.screws, bulb.screw_cuts, bulb.cuts.screws, strict=True):
-        if is_cored:
-            cavities = cavities + space.hole + space.recess
-            cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
-            cavities = cavities + hole_through_layer(bulb.body, bulb.axis, screw, distance)
+    # In the thin layer two recesses that overlap are still counted each: a stop, and a sliver of it.
+    for screw, _ in chosen:
+        cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
+        cavities = cavities + hole_through_layer(bulb.body, bulb.axis, screw, distance)
     return cavities
 
 

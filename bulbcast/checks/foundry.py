@@ -106,6 +106,33 @@ def check_tail(
     )
 
 
+def check_coat(*, inwards: float, tail_half: float, coat: float, shown: Shown) -> tuple[Finding, ...]:
+    """Whether a coat thicker than the finish still leaves a pattern at the tail.
+
+    Args:
+        inwards: How far inside the finished bulb the pattern's surface lies; negative outside. [m]
+        tail_half: Half the smaller of width and height of the tail face. [m]
+        coat: As planned. [m]
+        shown: The builder's units.
+    """
+    # A tail closed to a point has no thickness to go by; the check of the tail tells of it.
+    if tail_half <= 0.0 or inwards <= tail_half:
+        return ()
+    return (
+        Finding(
+            severity=Severity.STOP,
+            code="coat-too-thick",
+            where="pattern.coat",
+            found=inwards,
+            limit=tail_half,
+            unit="m",
+            message=f"The coat of {shown.length(coat)} takes the pattern {shown.length(inwards)} inside the finished bulb, "
+            f"deeper than the tail's half thickness of {shown.length(tail_half)}: no tail is left of it.",
+            remedy="Take a thinner coat, a larger finish, or a larger tail_diameter.",
+        ),
+    )
+
+
 def check_casting(
     cast: CastBody, *, bulb_mass: float, nose_to_lift: str, shown: Shown
 ) -> tuple[Finding, ...]:

@@ -174,16 +174,40 @@ def cuts_of(
         space = _regular_space(body, axis, screw, through_screw)
         spaces.append(space or _scanned_space(body, axis, screw, through_screw))
 
+    removed = removed_by(body, axis, pocket, pocket_piece, screws, tuple(spaces))
+    return Cuts(pocket=pocket_piece, fin_inside=fin_piece, screws=tuple(spaces), removed=removed)
+
+
+def removed_by(
+    body: TurnedBody,
+    axis: Axis,
+    pocket: PocketCut,
+    pocket_piece: Piece | None,
+    screws: tuple[ScrewCut, ...],
+    spaces: tuple[ScrewSpace, ...],
+) -> Piece:
+    """What some of the cuts take from the body together, overlaps counted once.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the cuts and level of the pocket floor.
+        pocket: The pocket.
+        pocket_piece: What it takes alone; None where it is not among the cuts.
+        screws: The screws among them.
+        spaces: Theirs, from `cuts_of`.
+
+    Returns:
+        The union inside the body.
+    """
     if _clear_of_each_other(axis, screws, spaces):
-        removed = pocket_piece
+        removed = pocket_piece or Piece()
         for space in spaces:
             removed = removed + space.hole + space.recess
-    else:
-        bands: list[Band] = [pocket_band(axis, pocket, pocket.clearance)]
-        for screw, space in zip(screws, spaces, strict=True):
-            bands.extend(screw_bands(axis, screw, space.seat))
-        removed = scan(body, axis, tuple(bands))
-    return Cuts(pocket=pocket_piece, fin_inside=fin_piece, screws=tuple(spaces), removed=removed)
+        return removed
+    bands = [] if pocket_piece is None else [pocket_band(axis, pocket, pocket.clearance)]
+    for screw, space in zip(screws, spaces, strict=True):
+        bands.extend(screw_bands(axis, screw, space.seat))
+    return scan(body, axis, tuple(bands))
 
 
 def pocket_band(axis: Axis, pocket: PocketCut, clearance: float) -> Band:
@@ -301,7 +325,7 @@ def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: Outl
     )
 
 
-def _clear_of_each_other(axis: Axis, screws: tuple[ScrewCut, ...], spaces: list[ScrewSpace]) -> bool:
+def _clear_of_each_other(axis: Axis, screws: tuple[ScrewCut, ...], spaces: tuple[ScrewSpace, ...]) -> bool:
     """Whether no recess overlaps another or rises above the floor, where the pocket begins."""
     cosine, tangent = math.cos(axis.rake), abs(math.tan(axis.rake))
     apart = all(
