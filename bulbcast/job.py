@@ -41,6 +41,7 @@ from bulbcast.sizing.wish import BulbWish
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.ribs import FoilRibs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +64,7 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        ribs: Of every foil; None where the plan asks for none.
     """
 
     plan: Plan
@@ -80,6 +82,7 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    ribs: tuple[FoilRibs, ...] | None = None
 
     @property
     def stopped(self) -> bool:
@@ -145,6 +148,11 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
+    ribs = None
+    if plan.ribs is not None:
+        from bulbcast.planning.ribs import ribs_job
+
+        ribs = ribs_job(plan)
     return Job(
         plan=plan,
         shown=shown,
@@ -160,9 +168,10 @@ def run(
         melt=melt,
         defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
         findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies, ribs
         ),
         boat=boat,
+        ribs=ribs,
     )
 
 
@@ -202,6 +211,7 @@ def _findings(
     melt: Melt,
     shown: Shown,
     search: bool,
+    ribs: tuple[FoilRibs, ...] | None,
 ) -> tuple[Finding, ...]:
     asked = tuple(
         ScrewAsked(
@@ -228,8 +238,18 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_ribs: tuple[Finding, ...] = ()
+    if ribs is not None:
+        from bulbcast.checks.ribs import check_ribs
+
+        for one in ribs:
+            thickness = None if one.plate is None else one.plate.thickness
+            of_the_ribs += check_ribs(
+                one.ribs, foil=one.name, skin=one.skin, plate_thickness=thickness, shown=shown
+            )
     return sorted_by_severity(
         of_the_boat
+        + of_the_ribs
         + check_cuts(
             room,
             asked,
