@@ -10,6 +10,7 @@ from bulbcast.files.offsets import offsets_csv
 from bulbcast.files.read_back import read_back
 from bulbcast.files.solids import Solid, bulb_solid, pattern_solid
 from bulbcast.files.stl import stl_bytes
+from bulbcast.files.templates import template_files
 from bulbcast.job import Job
 from bulbcast.report.html import ViewMesh, report_html
 from bulbcast.result import Json, plan_object
@@ -58,6 +59,7 @@ def bundle_files(job: Job) -> tuple[BundleFile, ...]:
     files = [_solid_file(bulb_solid(job), "bulb solid")]
     if not job.stopped:
         files.append(_solid_file(pattern_solid(job), "pattern solid"))
+        files += template_files(job)
     files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
     html = report_html(job, view_mesh(job))
     return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)

@@ -5,15 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bulbcast import __version__
-from bulbcast.casting.stations import (
-    FAIRING_STATIONS,
-    Station,
-    Surface,
-    TurningRow,
-    template_stations,
-    turning_rows,
-)
-from bulbcast.drawing.pages import PAPERS, Page, Paper
+from bulbcast.casting.stations import Surface
+from bulbcast.drawing.pages import PAPERS, Page
 from bulbcast.drawing.shapes import Contour
 from bulbcast.drawing.templates.cover import cover_page, table_pages
 from bulbcast.drawing.templates.fin import fin_templates, pocket_from_above
@@ -25,6 +18,7 @@ from bulbcast.drawing.templates.stations import station_templates
 from bulbcast.drawing.templates.template import MM, Template, both_units
 from bulbcast.drawing.templates.turning import TurningTable, turning_table
 from bulbcast.job import Job
+from bulbcast.planning.templates import Stations, paper_of, parting_of, stations_of
 from bulbcast.sizing.ledger import HungBulb
 
 FAMILIES = {
@@ -43,19 +37,13 @@ class TemplateSet:
     """Everything at full size that a job has.
 
     Attributes:
-        pattern: The pattern's surface.
-        finished: The finished lead's.
-        stations: Of the pattern's templates.
-        rows: Of the turning table.
+        stations: Surfaces with their stations and turning rows.
         templates: On paper, in files, or both.
         turning: The turning table as texts.
         drilling: The drill list, or None.
     """
 
-    pattern: Surface
-    finished: Surface
-    stations: tuple[Station, ...]
-    rows: tuple[TurningRow, ...]
+    stations: Stations
     templates: tuple[Template, ...]
     turning: TurningTable
     drilling: TurningTable | None
@@ -65,43 +53,14 @@ class TemplateSet:
         return tuple(one for one in self.templates if one.family == family and one.in_files)
 
 
-def surfaces(job: Job) -> tuple[Surface, Surface]:
-    """The pattern before its coat, and the finished lead.
+def turning_texts(job: Job) -> TurningTable:
+    """The turning table as texts.
 
     Args:
         job: The results.
     """
-    body, pattern = job.bulb.body, job.pattern
-    return (
-        Surface(name="pattern", body=body, distance=pattern.offset, scale=pattern.scale),
-        Surface(name="finished bulb", body=body, distance=0.0, scale=1.0),
-    )
-
-
-def parting_of(job: Job) -> str:
-    """The plane at which a half of the pattern ends: "horizontal" or "vertical".
-
-    Args:
-        job: The results; where the plan does not say, the pattern parts where it is widest.
-    """
-    section = getattr(job.plan, "parting", None)
-    plane = getattr(section, "plane", None)
-    if plane in ("horizontal", "vertical"):
-        return str(plane)
-    return "horizontal" if job.bulb.body.width_to_height >= 1.0 else "vertical"
-
-
-def turning_of(job: Job) -> tuple[Surface, tuple[TurningRow, ...]]:
-    """The pattern's surface with its turning rows.
-
-    Args:
-        job: The results.
-    """
-    pattern, _ = surfaces(job)
-    section = job.plan.templates
-    spacing = None if section is None else section.turning_spacing
-    imperial = job.plan.display_units == "imperial"
-    return pattern, turning_rows(pattern, spacing=spacing, imperial=imperial)
+    stations = stations_of(job.plan, job.bulb.body, job.pattern)
+    return turning_table(stations.pattern, stations.turning)
 
 
 def template_set(job: Job) -> TemplateSet:
@@ -110,22 +69,17 @@ def template_set(job: Job) -> TemplateSet:
     Args:
         job: The results.
     """
-    pattern, rows = turning_of(job)
-    _, finished = surfaces(job)
-    section = job.plan.templates
-    spacing = None if section is None else section.spacing
-    imperial = job.plan.display_units == "imperial"
-    stations = template_stations(pattern, spacing=spacing, imperial=imperial)
-    fairing = template_stations(finished, spacing=spacing, imperial=imperial, about=FAIRING_STATIONS)
-    parting = parting_of(job)
+    stations = stations_of(job.plan, job.bulb.body, job.pattern)
+    pattern, finished = stations.pattern, stations.finished
+    parting = parting_of(job.plan, job.bulb.body)
     depth = job.plan.fin.pocket_depth
     templates = (
-        *station_templates(pattern, stations, letter="P", inside=True, parting=parting),
-        *station_templates(finished, fairing, letter="F", inside=False, parting=parting),
+        *station_templates(pattern, stations.carving, letter="P", inside=True, parting=parting),
+        *station_templates(finished, stations.fairing, letter="F", inside=False, parting=parting),
         *end_gauges(pattern, letter="P"),
         *end_gauges(finished, letter="F"),
         *silhouettes(
-            pattern, stations, letter="P", parting=parting, pocket=_pocket_on(pattern, job.bulb, depth)
+            pattern, stations.carving, letter="P", parting=parting, pocket=_pocket_on(pattern, job.bulb, depth)
         ),
         *fin_templates(job.bulb, pocket_depth=depth),
         *saddle_templates(job, finished),
@@ -135,12 +89,9 @@ def template_set(job: Job) -> TemplateSet:
 
         templates += tuple(one for built in job.ribs for one in rib_templates(built))
     return TemplateSet(
-        pattern=pattern,
-        finished=finished,
         stations=stations,
-        rows=rows,
         templates=templates,
-        turning=turning_table(pattern, rows),
+        turning=turning_table(pattern, stations.turning),
         drilling=drill_list(job),
     )
 
@@ -155,18 +106,6 @@ def _pocket_on(pattern: Surface, bulb: HungBulb, depth: float) -> Contour:
     )
 
 
-def paper_of(job: Job) -> Paper:
-    """The paper that the plan asks for, or the usual one of its units.
-
-    Args:
-        job: The results.
-    """
-    section = job.plan.templates
-    if section is not None and section.paper is not None:
-        return PAPERS[section.paper]
-    return PAPERS["letter" if job.plan.display_units == "imperial" else "A4"]
-
-
 def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
     """The pages: how to use them, tables, then the templates.
 
@@ -174,7 +113,7 @@ def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
         job: The results.
         chosen: Its templates.
     """
-    paper = paper_of(job)
+    paper = PAPERS[paper_of(job.plan)]
     tables = [chosen.turning, *([] if chosen.drilling is None else [chosen.drilling])]
     pages, places = table_pages(paper, tables, 2)
     contents = [(table.title, _numbers(on)) for table, on in zip(tables, places, strict=True)]
@@ -193,7 +132,7 @@ def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
 
 
 def _about(job: Job, chosen: TemplateSet) -> list[str]:
-    pattern, finished = chosen.pattern, chosen.finished
+    pattern, finished = chosen.stations.pattern, chosen.stations.finished
 
     def size(surface: Surface) -> str:
         if surface.round:
@@ -206,7 +145,7 @@ def _about(job: Job, chosen: TemplateSet) -> list[str]:
     return [
         f"Pattern, before its coat: {size(pattern)}.",
         f"Finished bulb, lead only: {size(finished)}.",
-        f"Parting {parting_of(job)}, through the axis.",
+        f"Parting {parting_of(job.plan, job.bulb.body)}, through the axis.",
     ]
 
 

@@ -36,9 +36,9 @@ def silhouettes(
         pocket: Where the pocket will come, seen from above, from the surface's nose; empty where none. [mm]
     """
     if surface.round:
-        title = "Silhouette, side and plan alike; the outline on the parting plane"
+        title = "Silhouette, side and plan; parting outline"
         return (_one(surface, stations, letter, "silhouette", title, True, pocket),)
-    lies = ", and the outline on the parting plane"
+    lies = ", parting outline"
     return (
         _one(
             surface,

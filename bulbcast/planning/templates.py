@@ -1,0 +1,90 @@
+"""[templates] and the sized bulb to surfaces, stations and turning rows: what templates and tables are made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from bulbcast.casting.pattern import Pattern
+from bulbcast.casting.stations import (
+    FAIRING_STATIONS,
+    Station,
+    Surface,
+    TurningRow,
+    template_stations,
+    turning_rows,
+)
+from bulbcast.plan.sections import Plan
+from bulbcast.shape.body import TurnedBody
+
+PaperName = Literal["A4", "A3", "letter"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stations:
+    """Where templates stand and what a lathe follows.
+
+    Attributes:
+        pattern: The pattern's surface, before its coat.
+        finished: The finished lead's.
+        carving: Stations of the pattern.
+        fairing: Stations of the finished lead, fewer.
+        turning: The pattern's turning rows.
+    """
+
+    pattern: Surface
+    finished: Surface
+    carving: tuple[Station, ...]
+    fairing: tuple[Station, ...]
+    turning: tuple[TurningRow, ...]
+
+
+def stations_of(plan: Plan, body: TurnedBody, pattern: Pattern) -> Stations:
+    """Surfaces with their stations.
+
+    Args:
+        plan: As read.
+        body: The finished lead body.
+        pattern: Made of it.
+    """
+    section = plan.templates
+    imperial = plan.display_units == "imperial"
+    spacing = None if section is None else section.spacing
+    surface = Surface(name="pattern", body=body, distance=pattern.offset, scale=pattern.scale)
+    finished = Surface(name="finished bulb", body=body, distance=0.0, scale=1.0)
+    return Stations(
+        pattern=surface,
+        finished=finished,
+        carving=template_stations(surface, spacing=spacing, imperial=imperial),
+        fairing=template_stations(finished, spacing=spacing, imperial=imperial, about=FAIRING_STATIONS),
+        turning=turning_rows(
+            surface, spacing=None if section is None else section.turning_spacing, imperial=imperial
+        ),
+    )
+
+
+def paper_of(plan: Plan) -> PaperName:
+    """The paper that the plan asks for, or the usual one of its units.
+
+    Args:
+        plan: As read.
+    """
+    if plan.templates is not None and plan.templates.paper is not None:
+        return plan.templates.paper
+    return "letter" if plan.display_units == "imperial" else "A4"
+
+
+def parting_of(plan: Plan, body: TurnedBody) -> Literal["horizontal", "vertical"]:
+    """The plane at which a half of the pattern ends.
+
+    Args:
+        plan: As read; where it does not say, the pattern parts where it is widest.
+        body: The finished lead body.
+    """
+    section = getattr(plan, "parting", None)
+    plane = getattr(section, "plane", None)
+    if plane == "horizontal":
+        return "horizontal"
+    if plane == "vertical":
+        return "vertical"
+    return "horizontal" if body.width_to_height >= 1.0 else "vertical"
