@@ -87,9 +87,7 @@ def section_outline(chord: float, thickness: float, *, chord_error: float) -> Ar
     return outline(tip, 0.0, along=along)
 
 
-def rib_at(
-    foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, chord_error: float
-) -> Rib:
+def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, chord_error: float) -> Rib:
     """The rib at one place along the span.
 
     Args:
@@ -178,9 +176,7 @@ def _pieces(shape: object) -> tuple[tuple[Array, ...], ...]:
     parts = [each for each in parts if each.area > 1e-9]
     parts.sort(key=lambda each: (-round(each.centroid.y, 9), each.centroid.x))
     return tuple(
-        tuple(
-            np.asarray(ring.coords, dtype=np.float64)[:-1] for ring in (each.exterior, *each.interiors)
-        )
+        tuple(np.asarray(ring.coords, dtype=np.float64)[:-1] for ring in (each.exterior, *each.interiors))
         for each in parts
     )
 

@@ -108,10 +108,10 @@ class Surface:
         share = min(chord_error / (flat * radius), 0.5)
         count = max(360, 4 * math.ceil(0.25 * math.pi / math.acos(1.0 - share)))
         angle = 2.0 * math.pi * np.arange(count) / count
-        points: Array = section_across(
-            self.body, self.distance, self._unscaled(np.array([place])), angle
-        )[0]
-        return self.scale * points
+        points: Array = (
+            self.scale * section_across(self.body, self.distance, self._unscaled(np.array([place])), angle)[0]
+        )
+        return points
 
     def silhouette(self, *, from_above: bool, chord_error: float) -> Array:
         """Half its outline seen square to the axis, nose to tail, both ends on the axis.
@@ -126,7 +126,8 @@ class Surface:
         points = silhouette(
             self.body, self.distance, from_above=from_above, chord_error=chord_error / self.scale
         )
-        return self.scale * (points + np.array([self.distance, 0.0]))
+        outline: Array = self.scale * (points + np.array([self.distance, 0.0]))
+        return outline
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
+from typing import Any
 
 from bulbcast.drawing.svg import NAMESPACE, number
 from bulbcast.drawing.templates.parts import Sheet, SheetLine
@@ -26,11 +27,13 @@ def dxf_bytes(sheet: Sheet) -> bytes:
     import ezdxf
     from ezdxf import units
 
-    kept = ezdxf.options.write_fixed_meta_data_for_testing
+    library: Any = ezdxf
+    options = library.options
+    kept = options.write_fixed_meta_data_for_testing
     # Without this the library writes the clock and random numbers into the head of the file.
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    options.write_fixed_meta_data_for_testing = True
     try:
-        document = ezdxf.new("R2000")
+        document = library.new("R2000")
         document.units = units.MM
         document.header["$MEASUREMENT"] = 1
         document.header["$EXTMIN"] = (0.0, 0.0, 0.0)
@@ -47,7 +50,7 @@ def dxf_bytes(sheet: Sheet) -> bytes:
         stream = io.StringIO()
         document.write(stream)
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = kept
+        options.write_fixed_meta_data_for_testing = kept
     return stream.getvalue().encode("ascii", errors="replace")
 
 

@@ -62,7 +62,7 @@ class Page:
     placed: tuple[Placed, ...]
 
 
-def dimension_shapes(one: Dimension) -> tuple[tuple[Shape, ...], tuple[Region, ...]]:
+def dimension_shapes(one: Dimension) -> tuple[tuple[Line | Polyline, ...], tuple[Region, ...]]:
     """The lines and the arrow heads of a dimension, without its lettering.
 
     Args:
@@ -80,7 +80,7 @@ def dimension_shapes(one: Dimension) -> tuple[tuple[Shape, ...], tuple[Region, .
     def point(a: float, b: float) -> Point:
         return (a, b) if level else (b, a)
 
-    lines: list[Shape] = []
+    lines: list[Line | Polyline] = []
     for measured in (one.first, one.second):
         away = 1.0 if one.line_at >= measured[across] else -1.0
         if abs(one.line_at - measured[across]) > 0.5 * h:
@@ -95,9 +95,7 @@ def dimension_shapes(one: Dimension) -> tuple[tuple[Shape, ...], tuple[Region, .
     start, end = low - spare, high + spare
     if one.reach is not None:
         start, end = min(start, one.reach), max(end, one.reach)
-    lines.append(
-        Polyline(points=(point(start, one.line_at), point(end, one.line_at)), style=Style.DIMENSION)
-    )
+    lines.append(Polyline(points=(point(start, one.line_at), point(end, one.line_at)), style=Style.DIMENSION))
     heads = []
     for tip, turn in ((low, 1.0), (high, -1.0)):
         back = tip + (-turn if one.outside else turn) * arrow

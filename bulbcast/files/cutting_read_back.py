@@ -29,9 +29,7 @@ def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
     lines = content.decode("ascii").splitlines()
     codes = [line.strip() for line in lines[0::2]]
     values = lines[1::2]
-    unit = next(
-        (values[i + 1].strip() for i, value in enumerate(values) if value.strip() == "$INSUNITS"), ""
-    )
+    unit = next((values[i + 1].strip() for i, value in enumerate(values) if value.strip() == "$INSUNITS"), "")
     if unit != "4":
         raise ReadBackError(f"a DXF file says that its unit is {unit!r}, and not 4 for millimetres")
     found: dict[str, list[tuple[Outline, bool]]] = {}

@@ -124,7 +124,19 @@ KEYS: Mapping[str, Key] = MappingProxyType(
         for key in group
     }
 )
-SECTIONS = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "boat", "weights", "templates", "ribs")
+SECTIONS = (
+    "water",
+    "bulb",
+    "alloy",
+    "fin",
+    "screws",
+    "pattern",
+    "melt",
+    "boat",
+    "weights",
+    "templates",
+    "ribs",
+)
 """The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
 ALWAYS = ("", "water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "weights")
 """Sections whose defaults are taken whether they stand in the file or not; the others' only where they stand.

@@ -35,7 +35,7 @@ def check_templates(answers: Answers) -> None:
                 f"ribs.{leaf}",
                 read=f"{leaf} without plate_thickness",
                 expected="the centre plate's thickness with it, or neither",
-                remedy=f'Add {KEYS["ribs.plate_thickness"].example_line}, say, or take {leaf} out.',
+                remedy=f"Add {KEYS['ribs.plate_thickness'].example_line}, say, or take {leaf} out.",
             )
     if "boat" in answers.sections or "fin" in answers.broken:
         return  # with the boat the whole fin is asked for anyway

@@ -70,9 +70,7 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
         for name, foil in foils_of(plan) if foils is None else foils:
             if plate is not None:
                 require_plate_fits(foil, plate)
-            ribs = ribs_of(
-                foil, int(section.count), skin=section.skin, plate=plate, chord_error=_CHORD_ERROR
-            )
+            ribs = ribs_of(foil, int(section.count), skin=section.skin, plate=plate, chord_error=_CHORD_ERROR)
             found.append(FoilRibs(name=name, foil=foil, skin=section.skin, plate=plate, ribs=ribs))
     except BoatFigureError as error:
         raise PlanError(
@@ -92,9 +90,7 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
 def _plate(section: RibsSection) -> CentrePlate | None:
     if section.plate_thickness is None:
         return None
-    return CentrePlate(
-        thickness=section.plate_thickness, width=section.plate_width, at=section.plate_at
-    )
+    return CentrePlate(thickness=section.plate_thickness, width=section.plate_width, at=section.plate_at)
 
 
 def _fin(fin: FinSection) -> Foil:

@@ -27,8 +27,7 @@ def templates_section(job: Job) -> str:
         f"templates.pdf holds on {paper} sheets, at full size: station templates of the pattern to carve to from "
         "inside and outside, outside ones of the finished bulb to fair by, nose and tail gauges, silhouettes with the "
         f"outline on the parting plane ({parting_of(job.plan, job.bulb.body)}), the fin's tip and its pocket, and the "
-        "drilling saddle with its drill list"
-        + (", ribs and planforms." if job.ribs is not None else ".")
+        "drilling saddle with its drill list" + (", ribs and planforms." if job.ribs is not None else ".")
     )
     body += paragraph(
         "Print at actual size, never fitted to the page, and measure all four bars on a sheet before anything is cut. The "

@@ -79,7 +79,11 @@ def template_set(job: Job) -> TemplateSet:
         *end_gauges(pattern, letter="P"),
         *end_gauges(finished, letter="F"),
         *silhouettes(
-            pattern, stations.carving, letter="P", parting=parting, pocket=_pocket_on(pattern, job.bulb, depth)
+            pattern,
+            stations.carving,
+            letter="P",
+            parting=parting,
+            pocket=_pocket_on(pattern, job.bulb, depth),
         ),
         *fin_templates(job.bulb, pocket_depth=depth),
         *saddle_templates(job, finished),
@@ -101,9 +105,7 @@ def _pocket_on(pattern: Surface, bulb: HungBulb, depth: float) -> Contour:
     if depth <= 0.0:
         return ()
     ahead = MM * pattern.distance
-    return tuple(
-        (pattern.scale * (x + ahead), pattern.scale * y) for x, y in pocket_from_above(bulb)
-    )
+    return tuple((pattern.scale * (x + ahead), pattern.scale * y) for x, y in pocket_from_above(bulb))
 
 
 def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
@@ -125,10 +127,8 @@ def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
         if on:
             contents.append((words, _numbers(tuple(sorted(on)))))
     cover = cover_page(paper, name=job.plan.name, about=_about(job, chosen), contents=contents)
-    words = SheetWords(
-        project=job.plan.name, revision=f"plan {job.plan.sha256[:8]}, bulbcast {__version__}"
-    )
-    return furnished([cover, *pages], words)
+    block = SheetWords(project=job.plan.name, revision=f"plan {job.plan.sha256[:8]}, bulbcast {__version__}")
+    return furnished([cover, *pages], block)
 
 
 def _about(job: Job, chosen: TemplateSet) -> list[str]:

@@ -30,9 +30,7 @@ _LINES = (
 )
 
 
-def cover_page(
-    paper: Paper, *, name: str, about: Sequence[str], contents: Sequence[tuple[str, str]]
-) -> Page:
+def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Sequence[tuple[str, str]]) -> Page:
     """How to print, how to join, what the lines mean, and what lies where.
 
     Args:
@@ -118,7 +116,9 @@ def table_pages(
 
 
 def _deepest(table: TurningTable, widths: Sequence[float]) -> int:
-    return max(len(wrapped(name, _CELL, width - 1.5)) for name, width in zip(table.heads, widths, strict=True))
+    return max(
+        len(wrapped(name, _CELL, width - 1.5)) for name, width in zip(table.heads, widths, strict=True)
+    )
 
 
 def _table(

@@ -331,9 +331,7 @@ def furnished(pages: list[Page], words: SheetWords) -> tuple[Page, ...]:
         words: Of the job.
     """
     return tuple(
-        replace(
-            page, placed=(*page.placed, Placed(shapes=_furniture(page, words, number, len(pages))))
-        )
+        replace(page, placed=(*page.placed, Placed(shapes=_furniture(page, words, number, len(pages)))))
         for number, page in enumerate(pages, start=1)
     )
 
@@ -381,7 +379,11 @@ def _furniture(page: Page, words: SheetWords, number: int, count: int) -> tuple[
     top = _FOOT + _BLOCK - 3.5
     lines: list[tuple[str, float, Style]] = [(words.project, 3.6, Style.HEADING)]
     for text, height, style in (*lines, (page.title, 2.6, Style.LETTERING)):
-        shapes.append(Text(at=(left, top), text=shortened(text, height, room), height=height, style=style, anchor="start"))
+        shapes.append(
+            Text(
+                at=(left, top), text=shortened(text, height, room), height=height, style=style, anchor="start"
+            )
+        )
         top -= 1.45 * height
     for text in (f"page {number} of {count}, {paper.name}", words.revision, "date .................."):
         shapes.append(Text(at=(left, top), text=text, height=2.3, style=Style.SMALL, anchor="start"))
@@ -405,5 +407,3 @@ def shortened(text: str, height: float, width: float) -> str:
     while text and text_width(text + "...", height) > width:
         text = text[:-1]
     return text.rstrip() + "..."
-
-

@@ -12,7 +12,19 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from bulbcast.drawing.shapes import Box, Circle, Contour, Dimension, Line, Point, Polyline, Region, Shape, Style, Text
+from bulbcast.drawing.shapes import (
+    Box,
+    Circle,
+    Contour,
+    Dimension,
+    Line,
+    Point,
+    Polyline,
+    Region,
+    Shape,
+    Style,
+    Text,
+)
 from bulbcast.drawing.templates.template import Template
 
 LAYERS = {Style.CUT: "cut", Style.ENGRAVED: "engrave", Style.REFERENCE: "reference"}
@@ -143,9 +155,7 @@ def _face() -> Any:
 
 @cache
 def _letters(text: str) -> tuple[Contour, ...]:
-    return tuple(
-        tuple((float(x), float(y)) for x, y in stroke) for stroke in _face().strokes_for_text(text)
-    )
+    return tuple(tuple((float(x), float(y)) for x, y in stroke) for stroke in _face().strokes_for_text(text))
 
 
 # The face's capitals stand between these, for a height of 1.

@@ -24,9 +24,7 @@ def rib_templates(built: FoilRibs) -> tuple[Template, ...]:
     Args:
         built: The foil with its ribs.
     """
-    ribs = [
-        _rib(built, number, rib) for number, rib in enumerate(built.ribs, start=1) if rib.pieces
-    ]
+    ribs = [_rib(built, number, rib) for number, rib in enumerate(built.ribs, start=1) if rib.pieces]
     return (_planform(built), *ribs)
 
 
@@ -47,9 +45,7 @@ def _rib(built: FoilRibs, number: int, rib: Rib) -> Template:
         shapes.append(seen(*outer, outer[0]))
     if built.plate is None:
         shapes.append(marked((MM * built.skin + low, 0.0), (MM * rib.chord * 0.995 - MM * built.skin, 0.0)))
-    where = (
-        "at the root" if rib.share == 0.0 else "at the tip" if rib.share == 1.0 else "below the root"
-    )
+    where = "at the root" if rib.share == 0.0 else "at the tip" if rib.share == 1.0 else "below the root"
     place = where if rib.share in (0.0, 1.0) else f"{both_units(rib.below_root)} {where}"
     notes = [f"{place}; chord {both_units(rib.chord)}, {both_units(rib.thickness)} thick as finished"]
     if built.skin > 0.0:
@@ -97,7 +93,8 @@ def _planform(built: FoilRibs) -> Template:
         title=f"Planform of the {built.name}",
         notes=(
             f"span {both_units(foil.span)}, chords {both_units(foil.root_chord)} and {both_units(foil.tip_chord)}",
-            "leading edge left; cross lines: the ribs" + ("; dotted: the centre plate" if built.plate else ""),
+            "leading edge left; cross lines: the ribs"
+            + ("; dotted: the centre plate" if built.plate else ""),
         ),
         shapes=tuple(shapes),
     )
@@ -116,5 +113,3 @@ def _plate(built: FoilRibs) -> list[Shape]:
             ends.append((MM * (middle + side * plate.width), -MM * share * foil.span))
         lines.append(seen(*ends))
     return lines
-
-

@@ -124,9 +124,7 @@ def _plate(
         marked((left, 0.0), (right, 0.0)),
         seen((fore, -half), (fore, half)),
         seen((aft, -half), (aft, half)),
-        Text(
-            at=(fore + 2.0, half - 3.5), text="NOSE", height=LETTER, style=Style.ENGRAVED, anchor="start"
-        ),
+        Text(at=(fore + 2.0, half - 3.5), text="NOSE", height=LETTER, style=Style.ENGRAVED, anchor="start"),
     ]
     low = -level - bulb.axis.floor
     for number, screw in screws:
@@ -219,7 +217,9 @@ def _wedge(rake: float) -> Template:
         ),
         shapes=(
             cut(outline),
-            lettered((0.4 * base, 0.5 * high), f"{abs(math.degrees(rake)):.1f} deg", height=LETTER, angle=90.0),
+            lettered(
+                (0.4 * base, 0.5 * high), f"{abs(math.degrees(rake)):.1f} deg", height=LETTER, angle=90.0
+            ),
         ),
     )
 

@@ -20,7 +20,6 @@ from bulbcast.drawing.templates.template import (
 )
 
 
-
 def station_templates(
     surface: Surface, stations: tuple[Station, ...], *, letter: str, inside: bool, parting: str
 ) -> tuple[Template, ...]:

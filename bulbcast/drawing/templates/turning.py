@@ -35,6 +35,7 @@ def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTabl
     cells = []
     for row in rows:
         station = row.station
+        sizes: tuple[float, ...]
         if surface.round:
             sizes = (2.0 * station.half_width, station.half_width, row.rough_width)
         else:
