@@ -122,7 +122,9 @@ def stud_band(axis: Axis, stud: StudCut) -> Band:
     return disc_band(axis, stud.at_x, 0.5 * stud.diameter, low=-stud.below, high=None)
 
 
-def pin_space(body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut) -> PinSpace:
+def pin_space(
+    body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut
+) -> PinSpace:
     """What one pin's hole takes from the lead, and its fillings.
 
     Args:
@@ -156,11 +158,14 @@ def pin_space(body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leadi
     round_pin = hole - plug
     px, pz, p_area, p_lead, p_pocket, p_fin = widths(0.5 * pin.diameter)
     in_lead = summed(px, pz, 2.0 * p_area * np.maximum(np.minimum(p_lead, half) - p_pocket, 0.0))
-    in_gap = summed(px, pz, 2.0 * p_area * (np.minimum(np.minimum(p_pocket, p_lead), half) - np.minimum(np.minimum(p_fin, p_lead), half)))
+    reach = np.minimum(p_lead, half)
+    in_gap = summed(px, pz, 2.0 * p_area * (np.minimum(p_pocket, reach) - np.minimum(p_fin, reach)))
 
     rim_x, rim_z = _rim(0.5 * pin.hole_diameter)
     rim_s = centre_x + rim_x + axis.shift * (centre_z + rim_z - axis.floor)
-    beside = _half_width(body, centre_x + rim_x, centre_z + rim_z) - _half_of(tip, clearance, rim_s - leading_edge_x)
+    beside = _half_width(body, centre_x + rim_x, centre_z + rim_z) - _half_of(
+        tip, clearance, rim_s - leading_edge_x
+    )
     clear = bool(np.min(beside) > 0.0) and pin.height >= 0.5 * pin.hole_diameter
     if not clear:
         pocket_band = outline_band(tip, clearance, leading_edge_x, low=axis.floor, high=math.inf)
@@ -225,38 +230,49 @@ def stud_pieces(axis: Axis, stud: StudCut) -> tuple[Piece, Piece]:
     return outer - inner, inner
 
 
-def clear_of_each_other(
-    axis: Axis,
-    discs: Sequence[tuple[float, float]],
-    pins: Sequence[PinCut],
-    pin_spaces: Sequence[PinSpace],
-    studs: Sequence[StudCut],
-    stud_spaces: Sequence[StudSpace],
-) -> bool:
-    """Whether no pin or stud meets another cut, so that what they take can be added up.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fittings:
+    """Pins and studs with what each takes, in the same order."""
 
-    Args:
-        axis: Direction of the fin and level of the floor.
-        discs: Place on the floor and largest radius of each screw's cuts. [m]
-        pins: The pins.
-        pin_spaces: Theirs.
-        studs: The studs.
-        stud_spaces: Theirs.
-    """
-    cosine = math.cos(axis.rake)
-    upright = [*discs, *((stud.at_x, 0.5 * stud.diameter) for stud in studs)]
-    apart = all(
-        abs(one[0] - other[0]) * cosine >= one[1] + other[1]
-        for i, one in enumerate(upright)
-        for other in upright[max(i + 1, len(discs)) :]
-    )
-    centres = [pin.centre(axis) for pin in pins]
-    pins_apart = all(
-        math.dist(centres[i], centres[j]) >= 0.5 * (pins[i].hole_diameter + pins[j].hole_diameter)
-        for i in range(len(pins))
-        for j in range(i)
-    )
-    return apart and pins_apart and all(space.clear for space in (*pin_spaces, *stud_spaces))
+    pins: tuple[PinCut, ...] = ()
+    pin_spaces: tuple[PinSpace, ...] = ()
+    studs: tuple[StudCut, ...] = ()
+    stud_spaces: tuple[StudSpace, ...] = ()
+
+    def clear_of_each_other(self, axis: Axis, discs: Sequence[tuple[float, float]]) -> bool:
+        """Whether no pin or stud meets another cut, so that what they take can be added up.
+
+        Args:
+            axis: Direction of the fin and level of the floor.
+            discs: Place on the floor and largest radius of each screw's cuts. [m]
+        """
+        cosine = math.cos(axis.rake)
+        upright = [*discs, *((stud.at_x, 0.5 * stud.diameter) for stud in self.studs)]
+        apart = all(
+            abs(one[0] - other[0]) * cosine >= one[1] + other[1]
+            for i, one in enumerate(upright)
+            for other in upright[max(i + 1, len(discs)) :]
+        )
+        centres = [pin.centre(axis) for pin in self.pins]
+        pins_apart = all(
+            math.dist(centres[i], centres[j])
+            >= 0.5 * (self.pins[i].hole_diameter + self.pins[j].hole_diameter)
+            for i in range(len(self.pins))
+            for j in range(i)
+        )
+        return (
+            apart
+            and pins_apart
+            and all(one.clear for one in self.pin_spaces)
+            and all(one.clear for one in self.stud_spaces)
+        )
+
+    def bands(self, body: TurnedBody, axis: Axis) -> list[Band]:
+        """All of them as bands of columns."""
+        return [
+            *(pin_band(body, axis, pin) for pin in self.pins),
+            *(stud_band(axis, stud) for stud in self.studs),
+        ]
 
 
 def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:

@@ -49,8 +49,39 @@ class ScrewWish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PinWish:
+    """One cross pin: lengths in m, density in kg/m3; `at` is aft of the tip's leading edge at the pin's own
+    level, `height` of its axis above the pocket floor."""
+
+    at: float
+    height: float
+    diameter: float
+    hole_diameter: float
+    length: float
+    density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudWish:
+    """One stud or tube cast in along the fin's axis: lengths in m, densities in kg/m3; `at` is aft of the tip's
+    leading edge at the pocket floor, `below` and `above` how far it reaches from there."""
+
+    at: float
+    diameter: float
+    bore: float
+    below: float
+    above: float
+    density: float
+    fill_density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FinWish:
-    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad."""
+    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad.
+
+    `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
+    underside; `pocket_depth` then says nothing. `bond_line` is the filler between the halves. [m]
+    """
 
     tip: FinTip
     leading_edge_x: float
@@ -58,6 +89,8 @@ class FinWish:
     pocket_depth: float
     clearance: float
     rake: float
+    through: bool = False
+    bond_line: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +110,8 @@ class BulbWish:
         porosity: Of the casting. [-]
         fin: The fin.
         screws: In order.
+        pins: Across, in order.
+        studs: Cast in, in order.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
     """
 
@@ -93,6 +128,8 @@ class BulbWish:
     fin: FinWish
     screws: tuple[ScrewWish, ...]
     mass_centre_x: float
+    pins: tuple[PinWish, ...] = ()
+    studs: tuple[StudWish, ...] = ()
 
     @property
     def cast_density(self) -> float:
