@@ -211,6 +211,7 @@ def _findings(
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer_thickness=screw.washer_thickness,
             engagement=engagement(screw.engagement, screw.diameter, plan.fin.material),
             engagement_given=screw.engagement is not None or plan.fin.material is not None,
         )
