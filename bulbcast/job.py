@@ -41,6 +41,7 @@ from bulbcast.sizing.wish import BulbWish
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.sizing.fitting_room import FittingRoom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +64,7 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        fittings: Room round pins, studs and a through-going blade; None where there are none.
     """
 
     plan: Plan
@@ -80,6 +82,7 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    fittings: FittingRoom | None = None
 
     @property
     def stopped(self) -> bool:
@@ -123,6 +126,11 @@ def run(
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
+    fittings = None
+    if bulb.pin_cuts or bulb.stud_cuts or bulb.through:
+        from bulbcast.sizing.fitting_room import fitting_room_of
+
+        fittings = fitting_room_of(bulb)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
@@ -160,9 +168,23 @@ def run(
         melt=melt,
         defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
         findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+            plan,
+            alloy,
+            wish,
+            bulb,
+            boat,
+            balance,
+            room,
+            fittings,
+            wall_wanted,
+            cast_body,
+            pattern,
+            melt,
+            shown,
+            remedies,
         ),
         boat=boat,
+        fittings=fittings,
     )
 
 
@@ -192,10 +214,12 @@ def _sized(
 def _findings(
     plan: Plan,
     alloy: CastAlloy,
+    wish: BulbWish,
     bulb: HungBulb,
     boat: BoatJob | None,
     balance: Balance,
     room: Room,
+    fittings: FittingRoom | None,
     wall_wanted: float,
     cast_body: CastBody,
     pattern: Pattern,
@@ -211,6 +235,7 @@ def _findings(
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer_thickness=screw.washer_thickness,
             engagement=engagement(screw.engagement, screw.diameter, plan.fin.material),
             engagement_given=screw.engagement is not None or plan.fin.material is not None,
         )
@@ -228,15 +253,22 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_fittings: tuple[Finding, ...] = ()
+    if fittings is not None:
+        from bulbcast.planning.fittings import fitting_findings
+
+        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, wall_wanted, shown)
     return sorted_by_severity(
         of_the_boat
+        + of_the_fittings
         + check_cuts(
             room,
             asked,
             remedies,
             wall_wanted=wall_wanted,
-            pocket_depth=plan.fin.pocket_depth,
+            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
             fin_length=plan.fin.tip_chord,
+            fastened_otherwise=fittings is not None,
             shown=shown,
         )
         + check_balance(

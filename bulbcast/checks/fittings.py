@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from bulbcast.checks.limits import EDGE_IN_DIAMETERS, ENGAGEMENT_LEAD, GRIP_IN_DIAMETERS
 from bulbcast.findings import Finding, Severity
 from bulbcast.quantities import Shown
+from bulbcast.sizing.balance import STANDARD_GRAVITY
 from bulbcast.sizing.fitting_room import FittingRoom, PinRoom, StudRoom
 
 
@@ -118,6 +119,11 @@ def _found(
     )
 
 
+def _up(metres: float, shown: Shown) -> str:
+    """A length in the builder's units, rounded so that what she types is not less."""
+    return shown.length(metres + (2e-4 if shown.units == "imperial" else 5e-5))
+
+
 def _pin(
     number: int, room: PinRoom, pin: PinAsked, wall_wanted: float, chord: float, shown: Shown
 ) -> list[Finding]:
@@ -143,8 +149,8 @@ def _pin(
                 room.in_fin,
                 0.0,
                 f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
-                f"Set height = \"{shown.length_up(0.5 * pin.diameter)}\" or more, and at between "
-                f"{shown.length(0.5 * pin.diameter)} and {shown.length(chord - 0.5 * pin.diameter)}.",
+                f'Set height = "{_up(0.5 * pin.diameter, shown)}" or more, and at between '
+                f"{_up(0.5 * pin.diameter, shown)} and {shown.length(chord - 0.5 * pin.diameter)}.",
             )
         )
     elif room.in_fin < EDGE_IN_DIAMETERS * pin.diameter:
@@ -242,7 +248,8 @@ def _stud(
                 if out
                 else f"{'Under the foot of' if under else 'Beside'} stud {number} {shown.length(wall)} of lead is left; "
                 f"{shown.length(wall_wanted)} is wanted, {shown.length(wall_wanted - wall)} more.",
-                f"Set below {shown.length(wall_wanted - wall)} less." if under
+                f"Set below {shown.length(wall_wanted - wall)} less."
+                if under
                 else "Move it towards the thick of the fin, take a thinner one, or a fuller bulb.",
             )
         )
@@ -308,7 +315,8 @@ def _stud(
                 where,
                 stud.lift,
                 0.0,
-                f"Stud {number} is lighter than liquid lead and rises in the melt with {shown.force(stud.lift)}.",
+                f"Stud {number} is lighter than liquid lead and rises in the melt with as much as "
+                f"{shown.mass(stud.lift / STANDARD_GRAVITY)} weighs.",
                 "Fix it in the mould against twice that force before the pour, dry and warm.",
                 unit="N",
             )

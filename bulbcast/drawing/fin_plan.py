@@ -43,14 +43,14 @@ def fin_plan(job: Job) -> View:
         above.append(Label(point=(at, 0.0), lines=(f"screw {number}", shown.length(at / MM))))
         if not math.isnan(seat_of(bulb, screw)):
             rings = (
-                (0.5 * screw.head_diameter, Style.HIDDEN),
+                (0.5 * screw.recess_diameter, Style.HIDDEN),
                 (0.5 * screw.hole_diameter, Style.HOLE),
                 (0.5 * screw.diameter, Style.SCREW),
             )
             for radius, style in rings:
                 ring = tuple((x - lead, y) for x, y in screw_plan(bulb, screw, radius, 0.0))
                 layout.add(Region(contours=(ring,), style=style))
-            head = 0.5 * MM * screw.head_diameter
+            head = 0.5 * MM * screw.recess_diameter
             layout.keep_clear(Box(left=at - head, bottom=-head, right=at + head, top=head))
             reach = max(reach, min(head, 0.22 * chord))
     edge = layout.paper(3.0)

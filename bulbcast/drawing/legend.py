@@ -19,7 +19,10 @@ def legend(job: Job) -> View:
     filled = [(Style.LEAD, "lead, cut"), (Style.FIN, "fin")]
     lines: list[tuple[Style, str]] = []
     if bulb.screw_cuts:
-        filled += [(Style.SCREW, "screw"), (Style.PLUG, "plug of filler")]
+        filled.append((Style.SCREW, "screw"))
+        if any(screw.washer is not None for screw in bulb.screw_cuts):
+            filled.append((Style.WASHER, "washer"))
+        filled.append((Style.PLUG, "plug of filler"))
     if bulb.screw_cuts or job.plan.fin.pocket_depth > 0.0:
         filled.append((Style.BEDDING, "bedding in the gaps"))
     if bulb.skin > 0.0:

@@ -66,7 +66,9 @@ def plan_view(job: Job, *, beneath: View | None = None) -> View:
         if math.isnan(seat):
             continue
         layout.add(
-            Region(contours=(screw_plan(bulb, screw, 0.5 * screw.head_diameter, seat),), style=Style.HIDDEN),
+            Region(
+                contours=(screw_plan(bulb, screw, 0.5 * screw.recess_diameter, seat),), style=Style.HIDDEN
+            ),
             Region(contours=(screw_plan(bulb, screw, 0.5 * screw.hole_diameter, 0.0),), style=Style.HOLE),
             Region(contours=(screw_plan(bulb, screw, 0.5 * screw.diameter, 0.0),), style=Style.SCREW),
         )

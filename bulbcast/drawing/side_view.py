@@ -55,7 +55,8 @@ def stub_top(job: Job) -> float:
     for _, screw in shown_screws(job):
         seat = seat_of(bulb, screw)
         if not math.isnan(seat):
-            tip = MM * (bulb.axis.floor + (seat + screw.length) * math.cos(bulb.axis.rake))
+            along = screw.under_head(seat) + screw.length
+            tip = MM * (bulb.axis.floor + along * math.cos(bulb.axis.rake))
             wanted = max(wanted, tip + 0.12 * height)
     return max(min(wanted, crown + 0.9 * height), MM * bulb.axis.floor + 0.3 * height)
 
@@ -158,12 +159,17 @@ def screw_shapes(job: Job, screw: ScrewCut, top: float) -> list[Shape]:
     hole = hole_side(bulb, screw, 0.5 * screw.hole_diameter, seat)
     if hole:
         shapes.append(Region(contours=(hole,), style=Style.BEDDING))
-    tip = min(seat + screw.length, limit)
-    head = seat - screw.head_height
-    for radius, low, high in (
-        (0.5 * screw.diameter, seat, tip),
-        (0.5 * screw.head_diameter, head, min(seat, limit)),
-    ):
+    under_head = screw.under_head(seat)
+    tip = min(under_head + screw.length, limit)
+    head = under_head - screw.head_height
+    bores = [
+        (0.5 * screw.diameter, under_head, tip),
+        (0.5 * screw.head_diameter, head, min(under_head, limit)),
+    ]
+    if screw.washer is not None:
+        shapes.append(washer_side(slant, screw, under_head, seat))
+        bores.reverse()
+    for radius, low, high in bores:
         if high > low:
             shapes.append(
                 Region(contours=(slant.rectangle(screw.at_x, radius, low, high),), style=Style.SCREW)
@@ -176,6 +182,20 @@ def screw_shapes(job: Job, screw: ScrewCut, top: float) -> list[Shape]:
         )
     )
     return shapes
+
+
+def washer_side(slant: Slant, screw: ScrewCut, low: float, high: float) -> Region:
+    """A washer cut through its middle: two blocks, the gap to the shank between them. [m]"""
+    if screw.washer is None:
+        raise ValueError("the screw has no washer")
+    inner, outer = 0.5 * screw.washer.hole_diameter, 0.5 * screw.washer.diameter
+    middle, half = 0.5 * (inner + outer), 0.5 * (outer - inner)
+    blocks = tuple(
+        tuple(slant.point(screw.at_x, side * middle + off, along) for off, along in corners)
+        for side in (-1.0, 1.0)
+        for corners in (((-half, low), (half, low), (half, high), (-half, high)),)
+    )
+    return Region(contours=blocks, style=Style.WASHER)
 
 
 def _elastic_axis(job: Job, top: float, beyond: float) -> list[Shape]:

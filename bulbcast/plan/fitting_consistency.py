@@ -18,33 +18,35 @@ def check_fittings(answers: Answers) -> None:
     if through and "fin.pocket_depth" in answers.given:
         answers.fault(
             "fin.pocket_depth",
-            read="a pocket_depth with joint = \"through\"",
+            read='a pocket_depth with joint = "through"',
             expected="no pocket where the blade goes right through",
             remedy="Take pocket_depth out; tip_z is then the level of the bulb's underside.",
         )
     if through and answers.counts.get("screws"):
         answers.fault(
             "[[screws]]",
-            read="screws from below with joint = \"through\"",
+            read='screws from below with joint = "through"',
             expected="a blade that ends in a pocket, or no screws",
-            remedy="Hold the halves with [[cross_pins]], or take joint = \"pocket\".",
+            remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
         )
     if through and answers.counts.get("studs"):
         answers.fault(
             "[[studs]]",
-            read="studs with joint = \"through\"",
+            read='studs with joint = "through"',
             expected="a blade that ends in a pocket, or no studs",
-            remedy="Hold the halves with [[cross_pins]], or take joint = \"pocket\".",
+            remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
         )
     if "fin.bond_line" in answers.given and not through and "fin.joint" not in answers.meant:
         answers.fault(
             "fin.bond_line",
-            read="bond_line without joint = \"through\"",
+            read='bond_line without joint = "through"',
             expected="a bond line only where two halves are bonded",
-            remedy="Add joint = \"through\" under [fin], or take bond_line out.",
+            remedy='Add joint = "through" under [fin], or take bond_line out.',
         )
     for pin in answers.places("cross_pins"):
-        _below(answers, f"{pin}.diameter", f"{pin}.hole_diameter", "the pin does not pass its hole", equal=True)
+        _below(
+            answers, f"{pin}.diameter", f"{pin}.hole_diameter", "the pin does not pass its hole", equal=True
+        )
     for stud in answers.places("studs"):
         _below(answers, f"{stud}.bore", f"{stud}.diameter", "a tube has a wall")
         reach = [answers.number(f"{stud}.{leaf}") for leaf in ("below", "above")]

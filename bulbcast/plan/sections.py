@@ -140,7 +140,8 @@ class FinSection:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewSection:
     """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
-    floor, None where it follows from the diameter and the fin's material."""
+    floor, None where it follows from the diameter and the fin's material. A washer where diameter and
+    thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
     at: float
     diameter: float
@@ -152,6 +153,10 @@ class ScrewSection:
     hole: Literal["drilled", "cored"]
     density: float
     engagement: float | None
+    washer_diameter: float | None
+    washer_thickness: float | None
+    washer_hole: float | None
+    washer_density: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

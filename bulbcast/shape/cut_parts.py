@@ -25,6 +25,15 @@ class PocketCut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WasherCut:
+    """A washer between a screw's head and the lead. Lengths in m; `hole_diameter` is its own."""
+
+    diameter: float
+    hole_diameter: float
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewCut:
     """One screw with its hole and recess, along the raked axis.
 
@@ -32,10 +41,11 @@ class ScrewCut:
         at_x: Where its axis crosses the pocket floor, bulb axes. [m]
         diameter: Of the shank. [m]
         hole_diameter: Clearance hole, head seat to pocket floor. [m]
-        head_diameter: Of the head and of its recess. [m]
+        head_diameter: Of the head, and of its recess where no washer is wider. [m]
         head_height: [m]
-        recess: From the underside at that place up to the seat, along the screw. [m]
+        recess: From the underside at that place up to the seat on the lead, along the screw. [m]
         length: Under the head. [m]
+        washer: Between head and seat; None for none.
     """
 
     at_x: float
@@ -45,6 +55,18 @@ class ScrewCut:
     head_height: float
     recess: float
     length: float
+    washer: WasherCut | None = None
+
+    @property
+    def recess_diameter(self) -> float:
+        """Of the recess: it takes the head and the washer. [m]"""
+        if self.washer is None:
+            return self.head_diameter
+        return max(self.head_diameter, self.washer.diameter)
+
+    def under_head(self, seat: float) -> float:
+        """Where the head's underside lies, by the seat on the lead, along the axis: a washer is between. [m]"""
+        return seat if self.washer is None else seat - self.washer.thickness
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,11 +75,11 @@ class ScrewSpace:
 
     Attributes:
         underside: Where the axis leaves the lead below; nan where it misses the lead. [m]
-        seat: Of the head; nan likewise. [m]
+        seat: On the lead, of the head or its washer; nan likewise. [m]
         hole: Clearance hole inside the lead.
         recess: Recess inside the lead.
-        plug: The recess left below the head.
-        bedding: The gap round the shank in its hole.
+        plug: The recess left below the head, and beside head and washer.
+        bedding: The gap round the shank in its hole, and in the washer's.
     """
 
     underside: float

@@ -18,6 +18,7 @@ from bulbcast.shape.cut_parts import Cuts as Cuts
 from bulbcast.shape.cut_parts import PocketCut as PocketCut
 from bulbcast.shape.cut_parts import ScrewCut as ScrewCut
 from bulbcast.shape.cut_parts import ScrewSpace as ScrewSpace
+from bulbcast.shape.cut_parts import WasherCut as WasherCut
 from bulbcast.shape.cut_scan import Band, outline_band, scan
 from bulbcast.shape.fin_section import FinTip, OutlineNodes, outline_nodes
 from bulbcast.shape.fittings import Fittings, PinCut, StudCut, pin_space, stud_space
@@ -151,7 +152,7 @@ def removed_by(
         The union inside the body.
     """
     fittings = fittings or Fittings()
-    discs = [(screw.at_x, 0.5 * screw.head_diameter) for screw in screws]
+    discs = [(screw.at_x, 0.5 * max(screw.recess_diameter, screw.hole_diameter)) for screw in screws]
     # A pin's hole is reckoned beside the pocket: without the pocket among the cuts it is longer.
     whole = pocket_piece is not None or not fittings.pins
     if whole and _clear_of_each_other(axis, screws, spaces) and fittings.clear_of_each_other(axis, discs):
@@ -272,12 +273,12 @@ def _clear_of_each_other(axis: Axis, screws: tuple[ScrewCut, ...], spaces: tuple
     """Whether no recess overlaps another or rises above the floor, where the pocket begins."""
     cosine, tangent = math.cos(axis.rake), abs(math.tan(axis.rake))
     apart = all(
-        abs(one.at_x - other.at_x) * cosine >= 0.5 * (one.head_diameter + other.head_diameter)
+        abs(one.at_x - other.at_x) * cosine >= 0.5 * (one.recess_diameter + other.recess_diameter)
         for i, one in enumerate(screws)
         for other in screws[i + 1 :]
     )
     below = all(
-        math.isnan(space.seat) or space.seat + 0.5 * screw.head_diameter * tangent <= 0.0
+        math.isnan(space.seat) or space.seat + 0.5 * screw.recess_diameter * tangent <= 0.0
         for screw, space in zip(screws, spaces, strict=True)
     )
     return apart and below

@@ -66,7 +66,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
     """
     if distance == 0.0:
         return Piece()
-    a, b, area = disc_nodes(0.5 * screw.head_diameter)
+    a, b, area = disc_nodes(0.5 * screw.recess_diameter)
     cosine = math.cos(axis.rake)
     s = screw.at_x + a / cosine
     low, high = through(body, axis, s, b)

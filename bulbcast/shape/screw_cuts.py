@@ -62,7 +62,7 @@ def screw_bands(axis: Axis, screw: ScrewCut, seat: float) -> tuple[Band, ...]:
     if math.isnan(seat):
         return ()
     hole = disc_band(axis, screw.at_x, 0.5 * screw.hole_diameter, low=seat, high=None)
-    recess = disc_band(axis, screw.at_x, 0.5 * screw.head_diameter, low=None, high=seat)
+    recess = disc_band(axis, screw.at_x, 0.5 * screw.recess_diameter, low=None, high=seat)
     return hole, recess
 
 
@@ -87,7 +87,7 @@ def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]
         Places along the floor and offsets across, three arrays each, as `screw_columns` takes the answers. [m]
     """
     cosine = math.cos(axis.rake)
-    a, b = _recess_points(0.5 * screw.head_diameter)
+    a, b = _recess_points(0.5 * screw.recess_diameter)
     rim = 0.5 * screw.hole_diameter
     return (
         [screw.at_x + a / cosine, screw.at_x + rim * _RIM_ALONG / cosine, np.array([screw.at_x])],
@@ -132,8 +132,9 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     if math.isnan(columns.underside):
         return None
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
-    radius = 0.5 * screw.head_diameter
+    radius = 0.5 * screw.recess_diameter
     seat = columns.underside + screw.recess
+    under_head = screw.under_head(seat)
     a, _ = _recess_points(radius)
     bottom = (columns.low - axis.floor - a * sine) / cosine
     top = (columns.high - axis.floor - a * sine) / cosine
@@ -141,9 +142,9 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         # The whole rim of the seat below the level floor, and below the lead's upper surface.
         seat + radius * abs(math.tan(axis.rake)) <= 0.0
         and np.min(columns.high - columns.low) >= 0.0
-        and np.max(bottom) <= seat - screw.head_height
+        and np.max(bottom) <= under_head - screw.head_height
         and np.min(top) >= seat
-        and screw.length >= -seat
+        and screw.length >= -under_head
     )
     if not whole:
         return None
@@ -160,9 +161,9 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         at_x=screw.at_x,
         floor=axis.floor,
         rake=axis.rake,
-        radius=radius,
-        low=seat - screw.head_height,
-        high=seat,
+        radius=0.5 * screw.head_diameter,
+        low=under_head - screw.head_height,
+        high=under_head,
     )
     if np.min(columns.hole_high) >= axis.floor:
         hole, shank = (
@@ -177,13 +178,27 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         )
     else:
         return None
+    plug, bedding = recess - head, hole - shank
+    if screw.washer is not None:
+        whole_washer, its_hole, its_shank = (
+            cylinder_piece(
+                at_x=screw.at_x,
+                floor=axis.floor,
+                rake=axis.rake,
+                radius=0.5 * across,
+                low=under_head,
+                high=seat,
+            )
+            for across in (screw.washer.diameter, screw.washer.hole_diameter, screw.diameter)
+        )
+        plug, bedding = plug - whole_washer, bedding + (its_hole - its_shank)
     return ScrewSpace(
         underside=columns.underside,
         seat=seat,
         hole=hole,
         recess=recess,
-        plug=recess - head,
-        bedding=hole - shank,
+        plug=plug,
+        bedding=bedding,
     )
 
 
@@ -210,18 +225,27 @@ def _scanned_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         return ScrewSpace(
             underside=underside, seat=underside, hole=none, recess=none, plug=none, bedding=none
         )
-    radius = 0.5 * screw.head_diameter
+    under_head = screw.under_head(seat)
     hole_band, recess_band = screw_bands(axis, screw, seat)
-    plug_band = disc_band(axis, screw.at_x, radius, low=None, high=seat - screw.head_height)
     # A screw too short to reach the floor ends inside its hole, which is filled above it.
-    reach = None if screw.length >= -seat else seat + screw.length
-    shank_band = disc_band(axis, screw.at_x, 0.5 * screw.diameter, low=seat, high=reach)
+    reach = None if screw.length >= -under_head else max(under_head + screw.length, seat)
+
+    def disc(across: float, low: float | None, high: float | None) -> Piece:
+        return scan(body, axis, (disc_band(axis, screw.at_x, 0.5 * across, low=low, high=high),))
+
     hole = scan(body, axis, (hole_band,))
+    plug = disc(screw.recess_diameter, None, under_head - screw.head_height)
+    bedding = hole - disc(screw.diameter, seat, reach)
+    if screw.washer is not None:
+        head, washer = (under_head - screw.head_height, under_head), (under_head, seat)
+        plug = plug + disc(screw.recess_diameter, *head) - disc(screw.head_diameter, *head)
+        plug = plug + disc(screw.recess_diameter, *washer) - disc(screw.washer.diameter, *washer)
+        bedding = bedding + disc(screw.washer.hole_diameter, *washer) - disc(screw.diameter, *washer)
     return ScrewSpace(
         underside=underside,
         seat=seat,
         hole=hole,
         recess=scan(body, axis, (recess_band,)),
-        plug=scan(body, axis, (plug_band,)),
-        bedding=hole - scan(body, axis, (shank_band,)),
+        plug=plug,
+        bedding=bedding,
     )

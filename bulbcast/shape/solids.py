@@ -142,7 +142,7 @@ def screw_cutters(
     Args:
         axis: Direction and level of the pocket floor.
         screw: The screw.
-        seat: Of its head, along the axis from the floor; nan where it misses the lead. [m]
+        seat: On the lead, along the axis from the floor; nan where it misses the lead. [m]
         depth: How far below the floor the recess must reach, past every surface. [m]
         chord_error: [m]
     """
@@ -154,7 +154,7 @@ def screw_cutters(
     foot = min(seat, -1.1 * radius * abs(math.tan(axis.rake))) - _HAIR
     return [
         bore_cutter(
-            axis, screw.at_x, 0.5 * screw.head_diameter, low=-depth, high=seat, chord_error=chord_error
+            axis, screw.at_x, 0.5 * screw.recess_diameter, low=-depth, high=seat, chord_error=chord_error
         ),
         bore_cutter(axis, screw.at_x, radius, low=foot, high=None, chord_error=chord_error),
     ]

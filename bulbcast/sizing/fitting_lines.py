@@ -6,25 +6,8 @@ from bulbcast.shape.columns import Axis
 from bulbcast.shape.cuts import Cuts
 from bulbcast.shape.fittings import PinCut, StudCut, pin_piece, stud_pieces
 from bulbcast.shape.pieces import Piece
-from bulbcast.sizing.ledger_lines import LedgerLine
+from bulbcast.sizing.ledger_line import LedgerLine
 from bulbcast.sizing.wish import BulbWish
-
-
-def removed_lines(wish: BulbWish, cuts: Cuts) -> tuple[list[LedgerLine], Piece]:
-    """What pins and studs take from the lead, line by line and in one piece.
-
-    Args:
-        wish: Densities.
-        cuts: Of the body.
-    """
-    lines, counted = [], Piece()
-    for number, pin in enumerate(cuts.pins, start=1):
-        lines.append(_line(f"hole of cross pin {number}", "lead", Piece() - pin.hole, wish.cast_density))
-        counted = counted + pin.hole
-    for number, stud in enumerate(cuts.studs, start=1):
-        lines.append(_line(f"lead displaced by stud {number}", "lead", Piece() - stud.hole, wish.cast_density))
-        counted = counted + stud.hole
-    return lines, counted
 
 
 def fitting_lines(

@@ -97,9 +97,7 @@ def _pin_room(bulb: HungBulb, pin: PinCut) -> PinRoom:
     angle = 2.0 * math.pi * np.arange(64) / 64
     k = body.width_to_height
     r2, _ = body.squared_radius(centre_x + radius * np.cos(angle))
-    narrow = float(
-        np.min(np.sqrt(np.maximum(k * (r2 - k * (centre_z + radius * np.sin(angle)) ** 2), 0.0)))
-    )
+    narrow = float(np.min(np.sqrt(np.maximum(k * (r2 - k * (centre_z + radius * np.sin(angle)) ** 2), 0.0))))
     missed = space.half_width == 0.0
     return PinRoom(
         in_fin=min(along - radius, pocket.tip.chord - along - radius, pin.height - radius),
@@ -150,7 +148,11 @@ def _stud_room(bulb: HungBulb, stud: StudCut) -> StudRoom:
         wall = bore_walls(bulb.body, axis, (bore,))[0]
         below = float(np.min(np.where(hit, foot - low, -stud.below * cosine))) / cosine
     return StudRoom(
-        wall=wall, lead_below=below, inside_pocket=inside, cheek=cheek, in_lead=stud.below if np.any(hit) else 0.0
+        wall=wall,
+        lead_below=below,
+        inside_pocket=inside,
+        cheek=cheek,
+        in_lead=stud.below if np.any(hit) else 0.0,
     )
 
 
@@ -158,7 +160,7 @@ def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
     """Lead between upright cuts, and between pins, for every pair in which a pin or stud takes part. [m]"""
     cosine = math.cos(bulb.axis.rake)
     screws = [
-        (f"screw {n}", cut.at_x, 0.5 * max(cut.head_diameter, cut.hole_diameter))
+        (f"screw {n}", cut.at_x, 0.5 * max(cut.recess_diameter, cut.hole_diameter))
         for n, cut in enumerate(bulb.screw_cuts, start=1)
     ]
     studs = [(f"stud {n}", cut.at_x, 0.5 * cut.diameter) for n, cut in enumerate(bulb.stud_cuts, start=1)]

@@ -9,35 +9,15 @@ import numpy as np
 
 from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.columns import Axis, piece_of_columns, through
-from bulbcast.shape.cuts import Cuts, FinNodes, PocketCut, ScrewCut, cuts_of
+from bulbcast.shape.cuts import Cuts, FinNodes, PocketCut, ScrewCut, WasherCut, cuts_of
 from bulbcast.shape.fittings import PinCut, StudCut
 from bulbcast.shape.integrals import BodySurface, BodyVolume, body_surface, body_volume, parallel_volume
 from bulbcast.shape.layers import outline_through_layer
 from bulbcast.shape.pieces import Piece
 from bulbcast.shape.quadrature import gauss_on_panels
-from bulbcast.sizing.wish import BulbWish, ScrewWish
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LedgerLine:
-    """One line of the hung mass.
-
-    Attributes:
-        name: What it is, in the trade's words.
-        kind: "lead", "screw", "plug", "bedding" or "skin".
-        piece: Volume and moments; negative for what is cut away. [m3], [m4]
-        density: [kg/m3]
-    """
-
-    name: str
-    kind: str
-    piece: Piece
-    density: float
-
-    @property
-    def mass(self) -> float:
-        """[kg]"""
-        return self.density * self.piece.volume
+from bulbcast.sizing.ledger_lines import LedgerLine as LedgerLine
+from bulbcast.sizing.ledger_lines import ledger_lines
+from bulbcast.sizing.wish import BulbWish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,6 +125,13 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer=None
+            if screw.washer is None
+            else WasherCut(
+                diameter=screw.washer.outer,
+                hole_diameter=screw.washer.hole,
+                thickness=screw.washer.thickness,
+            ),
         )
         for screw in wish.screws
     )
@@ -173,7 +160,7 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
     cuts = cuts_of(body, axis, pocket, screw_cuts, nodes, pins=pins, studs=studs)
     bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)
     through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
-    lines = _lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin)
+    lines = ledger_lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin, pins, studs, bond)
     mass = math.fsum(line.mass for line in lines)
     return HungBulb(
         body=body,
@@ -194,79 +181,6 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         mass=mass,
         mass_centre_x=math.fsum(line.density * line.piece.moment_x for line in lines) / mass,
         mass_centre_z=math.fsum(line.density * line.piece.moment_z for line in lines) / mass,
-    )
-
-
-def _lines(
-    wish: BulbWish,
-    axis: Axis,
-    volume: BodyVolume,
-    surface: BodySurface,
-    cuts: Cuts,
-    screw_cuts: tuple[ScrewCut, ...],
-    through_skin: Piece,
-) -> tuple[LedgerLine, ...]:
-    nothing = Piece()
-    lead, filler = wish.cast_density, wish.filler_density
-    body = Piece(volume=volume.volume, moment_x=volume.moment_x)
-    lines = [
-        LedgerLine(name="lead body", kind="lead", piece=body, density=lead),
-        LedgerLine(name="pocket", kind="lead", piece=nothing - cuts.pocket, density=lead),
-    ]
-    counted = cuts.pocket
-    for number, space in enumerate(cuts.screws, start=1):
-        lines.append(
-            LedgerLine(name=f"hole of screw {number}", kind="lead", piece=nothing - space.hole, density=lead)
-        )
-        lines.append(
-            LedgerLine(
-                name=f"recess of screw {number}", kind="lead", piece=nothing - space.recess, density=lead
-            )
-        )
-        counted = counted + space.hole + space.recess
-    overlap = counted - cuts.removed
-    if overlap.volume > 1e-9 * volume.volume:
-        lines.append(LedgerLine(name="cuts that share lead", kind="lead", piece=overlap, density=lead))
-    else:
-        # Rounding between the parts and their sum, none where the cuts are clear of each other.
-        lines[1] = LedgerLine(name="pocket", kind="lead", piece=nothing - cuts.pocket + overlap, density=lead)
-    for number, (screw, cut, space) in enumerate(
-        zip(wish.screws, screw_cuts, cuts.screws, strict=True), start=1
-    ):
-        lines.append(
-            LedgerLine(
-                name=f"screw {number}",
-                kind="screw",
-                piece=_screw_piece(axis, screw, cut, space.seat),
-                density=screw.density,
-            )
-        )
-        lines.append(
-            LedgerLine(name=f"plug of screw {number}", kind="plug", piece=space.plug, density=filler)
-        )
-        lines.append(
-            LedgerLine(name=f"bedding of screw {number}", kind="bedding", piece=space.bedding, density=filler)
-        )
-    lines.append(
-        LedgerLine(name="bedding of the fin", kind="bedding", piece=cuts.pocket_bedding, density=filler)
-    )
-    grown = parallel_volume(volume, surface, wish.skin)
-    skin = Piece(volume=grown.volume, moment_x=grown.moment_x) - body - through_skin
-    lines.append(LedgerLine(name="skin", kind="skin", piece=skin, density=filler))
-    return tuple(lines)
-
-
-def _screw_piece(axis: Axis, screw: ScrewWish, cut: ScrewCut, seat: float) -> Piece:
-    """A whole screw at its seat; where it misses the lead it is reckoned at the floor."""
-    place = 0.0 if math.isnan(seat) else seat
-    head = screw.head_volume
-    shank = screw.shank_volume
-    volume = head + shank
-    along = (head * (place - 0.5 * screw.head_height) + shank * (place + 0.5 * screw.length)) / volume
-    return Piece(
-        volume=volume,
-        moment_x=volume * (cut.at_x - along * math.sin(axis.rake)),
-        moment_z=volume * (axis.floor + along * math.cos(axis.rake)),
     )
 
 

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.boat.fastening import Washer as Washer
 from bulbcast.shape.fin_section import FinTip
 from bulbcast.shape.profiles import Profile
 
@@ -21,7 +22,8 @@ SMALLEST_FINENESS, LARGEST_FINENESS = 2.0, 20.0
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewWish:
     """One screw from below: lengths in m, density in kg/m3; `at` is aft of the tip's leading edge
-    at the pocket floor, `recess` from the underside up to the head's seat along the screw."""
+    at the pocket floor, `recess` from the underside up to the seat on the lead along the screw. A
+    `washer` lies between seat and head."""
 
     at: float
     diameter: float
@@ -31,10 +33,11 @@ class ScrewWish:
     recess: float
     length: float
     density: float
+    washer: Washer | None = None
 
     @property
     def mass(self) -> float:
-        """Of the whole screw, head and shank as cylinders. [kg]"""
+        """Of the whole screw, head and shank as cylinders, without its washer. [kg]"""
         return self.density * (self.head_volume + self.shank_volume)
 
     @property
