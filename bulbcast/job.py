@@ -65,6 +65,7 @@ class Job:
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
+        stud_lifts: Net upward force on each stud in the melt. [N]
     """
 
     plan: Plan
@@ -83,6 +84,7 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     fittings: FittingRoom | None = None
+    stud_lifts: tuple[float, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -126,11 +128,14 @@ def run(
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
-    fittings = None
+    fittings: FittingRoom | None = None
+    lifts: tuple[float, ...] = ()
     if bulb.pin_cuts or bulb.stud_cuts or bulb.through:
+        from bulbcast.planning.fittings import stud_lifts
         from bulbcast.sizing.fitting_room import fitting_room_of
 
         fittings = fitting_room_of(bulb)
+        lifts = stud_lifts(wish.studs, fittings)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
@@ -176,6 +181,7 @@ def run(
             balance,
             room,
             fittings,
+            lifts,
             wall_wanted,
             cast_body,
             pattern,
@@ -185,6 +191,7 @@ def run(
         ),
         boat=boat,
         fittings=fittings,
+        stud_lifts=lifts,
     )
 
 
@@ -220,6 +227,7 @@ def _findings(
     balance: Balance,
     room: Room,
     fittings: FittingRoom | None,
+    lifts: tuple[float, ...],
     wall_wanted: float,
     cast_body: CastBody,
     pattern: Pattern,
@@ -257,7 +265,7 @@ def _findings(
     if fittings is not None:
         from bulbcast.planning.fittings import fitting_findings
 
-        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, wall_wanted, shown)
+        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings

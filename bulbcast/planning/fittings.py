@@ -16,13 +16,17 @@ from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.wish import StudWish
 
 
-def stud_lift(stud: StudWish, in_lead: float) -> float:
-    """Net upward force on one stud or tube in the mould, its bore closed; negative where it sinks. [N]
+def stud_lifts(studs: tuple[StudWish, ...], room: FittingRoom) -> tuple[float, ...]:
+    """Net upward force on each stud or tube in the mould, its bore closed; negative where it sinks. [N]
 
     Args:
-        stud: As asked.
-        in_lead: Of its length in the melt. [m]
+        studs: As asked.
+        room: Measured round them.
     """
+    return tuple(_lift(stud, measured.in_lead) for stud, measured in zip(studs, room.studs, strict=True))
+
+
+def _lift(stud: StudWish, in_lead: float) -> float:
     under = 0.25 * math.pi * stud.diameter**2 * in_lead
     metal = 0.25 * math.pi * (stud.diameter**2 - stud.bore**2) * (stud.below + stud.above)
     return lift_in_melt(under, stud.density * metal, gravity=STANDARD_GRAVITY)
@@ -33,6 +37,7 @@ def fitting_findings(
     bulb: HungBulb,
     room: FittingRoom,
     studs: tuple[StudWish, ...],
+    lifts: tuple[float, ...],
     wall_wanted: float,
     shown: Shown,
 ) -> tuple[Finding, ...]:
@@ -43,6 +48,7 @@ def fitting_findings(
         bulb: Sized and placed.
         room: Measured round them.
         studs: As asked.
+        lifts: From `stud_lifts`. [N]
         wall_wanted: [m]
         shown: The builder's units.
     """
@@ -65,9 +71,9 @@ def fitting_findings(
                 below=stud.below,
                 above=stud.above,
                 engagement=engagement(None, stud.diameter, plan.fin.material),
-                lift=stud_lift(stud, measured.in_lead),
+                lift=lift,
             )
-            for stud, measured in zip(studs, room.studs, strict=True)
+            for stud, lift in zip(studs, lifts, strict=True)
         ),
         wall_wanted=wall_wanted,
         pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,

@@ -69,6 +69,11 @@ class HungBulb:
         return self.axis.floor <= -0.5 * self.body.height
 
     @property
+    def pocket_depth(self) -> float:
+        """From the crown down to the pocket floor, or to the underside for a blade that goes through. [m]"""
+        return 0.5 * self.body.height - self.axis.floor
+
+    @property
     def net_lead(self) -> Piece:
         """The lead that is left after pocket, holes and recesses."""
         return Piece(volume=self.volume.volume, moment_x=self.volume.moment_x) - self.cuts.removed
