@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil
 from bulbcast.boat.ribs import CentrePlate, Rib, require_plate_fits, ribs_of
+from bulbcast.checks.ribs import check_ribs
+from bulbcast.findings import Finding
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import FinSection, Plan
 from bulbcast.plan.templates_sections import RibsSection
+from bulbcast.quantities import Shown
 
 # Outlines stand in for the curves to a fiftieth of what a knife can follow. [m]
 _CHORD_ERROR = 2e-6
@@ -85,6 +88,20 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
             ]
         ) from None
     return tuple(found)
+
+
+def ribs_findings(foils: tuple[FoilRibs, ...], shown: Shown) -> tuple[Finding, ...]:
+    """All that the checks say of the ribs.
+
+    Args:
+        foils: From `ribs_job`.
+        shown: The builder's units.
+    """
+    found: tuple[Finding, ...] = ()
+    for one in foils:
+        thickness = None if one.plate is None else one.plate.thickness
+        found += check_ribs(one.ribs, foil=one.name, skin=one.skin, plate_thickness=thickness, shown=shown)
+    return found
 
 
 def _plate(section: RibsSection) -> CentrePlate | None:
