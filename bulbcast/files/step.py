@@ -23,8 +23,9 @@ from bulbcast.files.refusals import ReadBackError, StepMissingError
 from bulbcast.job import Job
 from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.columns import Axis
-from bulbcast.shape.cuts import PocketCut, ScrewCut
+from bulbcast.shape.cut_parts import PocketCut, ScrewCut
 from bulbcast.shape.fin_section import half_thickness, trailing_corner
+from bulbcast.shape.fittings import PinCut
 from bulbcast.shape.quadrature import Array
 
 VOLUME_BOUND = 2e-5
@@ -217,8 +218,8 @@ def _only_shell(shape: Any) -> Any:
     return cast(explorer.Current())
 
 
-def _pocket(axis: Axis, pocket: PocketCut, top: float) -> Any:
-    """The pocket from its floor to above the body. [mm]"""
+def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
+    """The pocket between two levels. [mm]"""
     from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
     from OCP.gp import gp_Vec
 
@@ -229,7 +230,7 @@ def _pocket(axis: Axis, pocket: PocketCut, top: float) -> Any:
     aft = tip.chord + clearance
 
     def at(x: float, y: float) -> tuple[float, float, float]:
-        return pocket.leading_edge_x + x, y, axis.floor
+        return pocket.leading_edge_x + x - axis.shift * (low - axis.floor), y, low
 
     def both(sign: float) -> Any:
         places = np.array([at(x, sign * y) for x, y in side])
@@ -245,8 +246,8 @@ def _pocket(axis: Axis, pocket: PocketCut, top: float) -> Any:
     if clearance > 0.0:
         edges.append(_arc(at, (tip.chord, -corner), clearance, (aft, -corner), (end[0], -end[1])))
     edges.append(both(-1.0))
-    high = 1.5 * (top - axis.floor) + 2e-3
-    return BRepPrimAPI_MakePrism(_face(edges), gp_Vec(-_MM * axis.shift * high, 0.0, _MM * high)).Shape()
+    rise = high - low
+    return BRepPrimAPI_MakePrism(_face(edges), gp_Vec(-_MM * axis.shift * rise, 0.0, _MM * rise)).Shape()
 
 
 def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
@@ -301,27 +302,42 @@ def _bore(axis: Axis, at_x: float, radius: float, low: float, high: float) -> An
     return BRepPrimAPI_MakeCylinder(frame, _MM * radius, _MM * (high - low)).Shape()
 
 
-def _screw(axis: Axis, screw: ScrewCut, seat: float, body: TurnedBody) -> list[Any]:
-    """Recess and hole of one screw; none where it misses the lead."""
+def _below_floor(axis: Axis, at_x: float, radius: float, foot: float, body: TurnedBody) -> Any:
+    """A bore from a place below the floor up to the level floor itself. [mm]"""
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
     from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
 
-    if math.isnan(seat):
-        return []
-    depth = 2.0 * body.height + abs(seat)
-    recess = _bore(axis, screw.at_x, 0.5 * screw.head_diameter, -depth, seat)
-    radius = 0.5 * screw.hole_diameter
     spare = radius * abs(math.tan(axis.rake))
-    # The hole begins inside the recess, whose wall is wider, and ends at the level floor.
-    foot = min(seat, -spare) - 1e-4 if seat < 0.0 else seat
-    if foot >= 0.0:
-        return [recess]
-    hole = _bore(axis, screw.at_x, radius, foot, spare + 1e-3)
+    bore = _bore(axis, at_x, radius, foot, spare + 1e-3)
     reach = 2.0 * body.length
     above = BRepPrimAPI_MakeBox(
         _point(-reach, -reach, axis.floor), _point(reach, reach, axis.floor + reach)
     ).Shape()
-    return [recess, BRepAlgoAPI_Cut(hole, above).Shape()]
+    return BRepAlgoAPI_Cut(bore, above).Shape()
+
+
+def _screw(axis: Axis, screw: ScrewCut, seat: float, body: TurnedBody) -> list[Any]:
+    """Recess and hole of one screw; none where it misses the lead."""
+    if math.isnan(seat):
+        return []
+    depth = 2.0 * body.height + abs(seat)
+    recess = _bore(axis, screw.at_x, 0.5 * screw.recess_diameter, -depth, seat)
+    radius = 0.5 * screw.hole_diameter
+    if seat >= 0.0:
+        return [recess]
+    # The hole begins inside the recess, which is wider.
+    foot = min(seat, -radius * abs(math.tan(axis.rake))) - 1e-4
+    return [recess, _below_floor(axis, screw.at_x, radius, foot, body)]
+
+
+def _pin(axis: Axis, pin: PinCut, body: TurnedBody) -> Any:
+    """A cross pin's hole, right through. [mm]"""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakeCylinder
+    from OCP.gp import gp_Ax2, gp_Dir
+
+    x, z = pin.centre(axis)
+    frame = gp_Ax2(_point(x, -body.width, z), gp_Dir(0.0, 1.0, 0.0))
+    return BRepPrimAPI_MakeCylinder(frame, 0.5 * _MM * pin.hole_diameter, 2.0 * _MM * body.width).Shape()
 
 
 def _bulb(job: Job) -> Any:
@@ -333,9 +349,15 @@ def _bulb(job: Job) -> Any:
     solid = _body(body)
     cutters = []
     if bulb.cuts.pocket.volume > 0.0:
-        cutters.append(_pocket(bulb.axis, bulb.pocket, 0.5 * body.height))
+        past = body.height + 2e-3
+        low = bulb.axis.floor - (past if bulb.through else 0.0)
+        cutters.append(_pocket(bulb.axis, bulb.pocket, low, 0.5 * body.height + past))
     for screw, space in zip(bulb.screw_cuts, bulb.cuts.screws, strict=True):
         cutters += _screw(bulb.axis, screw, space.seat, body)
+    cutters += [
+        _below_floor(bulb.axis, stud.at_x, 0.5 * stud.diameter, -stud.below, body) for stud in bulb.stud_cuts
+    ]
+    cutters += [_pin(bulb.axis, pin, body) for pin in bulb.pin_cuts]
     for cutter in cutters:
         solid = BRepAlgoAPI_Cut(solid, cutter).Shape()
     return solid

@@ -87,4 +87,7 @@ def parting_of(plan: Plan, body: TurnedBody) -> Literal["horizontal", "vertical"
         return "horizontal"
     if plane == "vertical":
         return "vertical"
+    if plan.fin.joint == "through":
+        # The halves lie to port and starboard of the blade.
+        return "vertical"
     return "horizontal" if body.width_to_height >= 1.0 else "vertical"

@@ -9,9 +9,10 @@ from bulbcast.casting.stations import Surface
 from bulbcast.drawing.pages import PAPERS, Page
 from bulbcast.drawing.shapes import Contour
 from bulbcast.drawing.templates.cover import cover_page, table_pages
-from bulbcast.drawing.templates.fin import fin_templates, pocket_from_above
+from bulbcast.drawing.templates.fin import fin_templates, pocket_from_above, pocket_from_aside
 from bulbcast.drawing.templates.gauges import end_gauges
 from bulbcast.drawing.templates.paper import SheetWords, furnished, laid_out
+from bulbcast.drawing.templates.pins import pin_list, pin_templates
 from bulbcast.drawing.templates.saddle import drill_list, saddle_templates
 from bulbcast.drawing.templates.silhouettes import silhouettes
 from bulbcast.drawing.templates.stations import station_templates
@@ -40,13 +41,13 @@ class TemplateSet:
         stations: Surfaces with their stations and turning rows.
         templates: On paper, in files, or both.
         turning: The turning table as texts.
-        drilling: The drill list, or None.
+        drilling: The drill lists: of the screws, of the cross pins, as far as there are any.
     """
 
     stations: Stations
     templates: tuple[Template, ...]
     turning: TurningTable
-    drilling: TurningTable | None
+    drilling: tuple[TurningTable, ...]
 
     def of_family(self, family: str) -> tuple[Template, ...]:
         """The templates of one family that go into files."""
@@ -72,7 +73,6 @@ def template_set(job: Job) -> TemplateSet:
     stations = stations_of(job.plan, job.bulb.body, job.pattern)
     pattern, finished = stations.pattern, stations.finished
     parting = parting_of(job.plan, job.bulb.body)
-    depth = job.plan.fin.pocket_depth
     templates = (
         *station_templates(pattern, stations.carving, letter="P", inside=True, parting=parting),
         *station_templates(finished, stations.fairing, letter="F", inside=False, parting=parting),
@@ -83,10 +83,11 @@ def template_set(job: Job) -> TemplateSet:
             stations.carving,
             letter="P",
             parting=parting,
-            pocket=_pocket_on(pattern, job.bulb, depth),
+            pockets=_pockets_on(pattern, job.bulb),
         ),
-        *fin_templates(job.bulb, pocket_depth=depth),
+        *fin_templates(job.bulb),
         *saddle_templates(job, finished),
+        *pin_templates(job, finished),
     )
     if job.ribs is not None:
         from bulbcast.drawing.templates.ribs import rib_templates
@@ -96,16 +97,20 @@ def template_set(job: Job) -> TemplateSet:
         stations=stations,
         templates=templates,
         turning=turning_table(pattern, stations.turning),
-        drilling=drill_list(job),
+        drilling=tuple(table for table in (drill_list(job), pin_list(job)) if table is not None),
     )
 
 
-def _pocket_on(pattern: Surface, bulb: HungBulb, depth: float) -> Contour:
-    """The pocket's outline seen from above, from the pattern's nose. [mm]"""
-    if depth <= 0.0:
-        return ()
+def _pockets_on(pattern: Surface, bulb: HungBulb) -> tuple[Contour, Contour]:
+    """The pocket's outline from the side and from above, from the pattern's nose. [mm]"""
+    if bulb.pocket_depth <= 1e-9:
+        return (), ()
     ahead = MM * pattern.distance
-    return tuple((pattern.scale * (x + ahead), pattern.scale * y) for x, y in pocket_from_above(bulb))
+    side, above = (
+        tuple((pattern.scale * (x + ahead), pattern.scale * y) for x, y in contour)
+        for contour in (pocket_from_aside(bulb), pocket_from_above(bulb))
+    )
+    return side, above
 
 
 def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
@@ -116,7 +121,7 @@ def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
         chosen: Its templates.
     """
     paper = PAPERS[paper_of(job.plan)]
-    tables = [chosen.turning, *([] if chosen.drilling is None else [chosen.drilling])]
+    tables = [chosen.turning, *chosen.drilling]
     pages, places = table_pages(paper, tables, 2)
     contents = [(table.title, _numbers(on)) for table, on in zip(tables, places, strict=True)]
     printed = tuple(one for one in chosen.templates if one.on_paper)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.drawing.outlines import pocket_plan
+from bulbcast.drawing.outlines import pocket_plan, pocket_side
 from bulbcast.drawing.shapes import Circle, Contour, Shape, Style
 from bulbcast.drawing.templates.template import (
     LETTER,
@@ -28,13 +28,13 @@ def tip_outline(tip: FinTip, clearance: float) -> Contour:
     return contour_mm(outline(tip, clearance, along=_ALONG, round_corner=_CORNER))
 
 
-def fin_templates(bulb: HungBulb, *, pocket_depth: float) -> tuple[Template, ...]:
+def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
     """The fin's tip, and the card of the pocket with the screws' places in it.
 
     Args:
-        bulb: The sized bulb.
-        pocket_depth: From the crown down to the floor; 0 where the fin stands on the crown. [m]
+        bulb: The sized bulb; without a card where the fin stands on the crown.
     """
+    pocket_depth = bulb.pocket_depth
     pocket = bulb.pocket
     tip = tip_outline(pocket.tip, 0.0)
     chord, half = MM * pocket.tip.chord, 0.5 * MM * pocket.tip.thickness
@@ -54,7 +54,7 @@ def fin_templates(bulb: HungBulb, *, pocket_depth: float) -> tuple[Template, ...
             shapes=(cut(tip), marked((0.0, 0.0), (chord, 0.0)), *crosses),
         )
     ]
-    if pocket_depth > 0.0:
+    if pocket_depth > 1e-9:
         found.append(_pocket_card(bulb, tip, screws, pocket_depth))
     return tuple(found)
 
@@ -83,12 +83,16 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float], depth: float
         f"clearance {both_units(pocket.clearance)} all round; dotted: the fin's tip",
         f"leading edge {both_units(crown)} from the nose at the crown's level",
     ]
-    if bulb.axis.rake != 0.0:
+    if bulb.axis.rake != 0.0 and not bulb.through:
         notes.append(
             f"raked {math.degrees(bulb.axis.rake):.1f} deg: on the floor it stands "
             f"{both_units(abs(ahead))} further {'aft' if ahead > 0.0 else 'forward'}"
         )
-    notes.append(f"pocket {both_units(depth)} deep below the crown")
+    notes.append(
+        "right through, crown to underside"
+        if bulb.through
+        else f"pocket {both_units(depth)} deep below the crown"
+    )
     return Template(
         name="pocket",
         family="fin",
@@ -96,6 +100,12 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float], depth: float
         notes=tuple(notes),
         shapes=tuple(shapes),
     )
+
+
+def pocket_from_aside(bulb: HungBulb) -> Contour:
+    """The pocket in the centreplane, bulb axes; empty where none is in the lead. [mm]"""
+    pieces = pocket_side(bulb.body, bulb.axis, bulb.pocket)
+    return max(pieces, key=len, default=())
 
 
 def pocket_from_above(bulb: HungBulb) -> Contour:

@@ -31,7 +31,7 @@ from bulbcast.drawing.templates.template import (
 from bulbcast.drawing.templates.turning import TurningTable
 from bulbcast.job import Job
 from bulbcast.quantities.showing import sixty_fourths
-from bulbcast.shape.cuts import ScrewCut
+from bulbcast.shape.cut_parts import ScrewCut
 from bulbcast.sizing.ledger import HungBulb
 
 # Between the bulb's underside and the guide plate, so that it rests on the cheeks alone.
@@ -60,7 +60,7 @@ def saddle_templates(job: Job, finished: Surface) -> tuple[Template, ...]:
         return ()
     bulb = job.bulb
     under = [_underside_x(bulb, screw) for _, screw in screws]
-    widest = max(screw.head_diameter for _, screw in screws)
+    widest = max(screw.recess_diameter for _, screw in screws)
     fore = min(under) - max(_AHEAD * widest, 0.012)
     aft = max(under) + max(_AHEAD * widest, 0.012)
     fore, aft = max(fore, 0.04 * bulb.body.length), min(aft, 0.96 * bulb.body.length)
@@ -129,10 +129,10 @@ def _plate(
     low = -level - bulb.axis.floor
     for number, screw in screws:
         x = MM * (screw.at_x - bulb.axis.shift * low)
-        reach = 0.75 * MM * screw.head_diameter
+        reach = 0.75 * MM * screw.recess_diameter
         shapes += [
             Circle(centre=(x, 0.0), radius=0.5 * MM * screw.hole_diameter, style=Style.ENGRAVED),
-            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.head_diameter, style=Style.ENGRAVED),
+            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.recess_diameter, style=Style.ENGRAVED),
             marked((x, -reach), (x, reach)),
             lettered((x, -reach - 0.8 * LETTER), str(number)),
         ]
@@ -171,7 +171,7 @@ def _strip(
     """A strip laid along the keel line: distances on it are those along the surface."""
     bulb = job.bulb
     start, end = ends
-    half = MM * max(0.9 * max(screw.head_diameter for _, screw in screws), 0.011)
+    half = MM * max(0.9 * max(screw.recess_diameter for _, screw in screws), 0.011)
     fine = np.linspace(start, end, 1601)
     _, tall = finished.halves(fine)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(fine), np.diff(tall)))])
@@ -180,7 +180,7 @@ def _strip(
     shapes: list[Shape] = [cut(board), marked((0.0, 0.0), (length, 0.0))]
     for number, screw in screws:
         x = MM * float(np.interp(_underside_x(bulb, screw), fine, along))
-        reach = 0.5 * MM * screw.head_diameter
+        reach = 0.5 * MM * screw.recess_diameter
         shapes += [
             Circle(centre=(x, 0.0), radius=0.5 * MM * screw.hole_diameter, style=Style.ENGRAVED),
             Circle(centre=(x, 0.0), radius=reach, style=Style.ENGRAVED),
@@ -246,7 +246,7 @@ def drill_list(job: Job) -> TurningTable | None:
             _underside_x(bulb, screw),
             screw.hole_diameter,
             -under,
-            screw.head_diameter,
+            screw.recess_diameter,
             screw.recess,
         )
         rows.append(
@@ -258,7 +258,7 @@ def drill_list(job: Job) -> TurningTable | None:
                 job.shown.mass(removed),
             )
         )
-    sizes = sorted({screw.hole_diameter for _, screw in screws} | {s.head_diameter for _, s in screws})
+    sizes = sorted({screw.hole_diameter for _, screw in screws} | {s.recess_diameter for _, s in screws})
     lean = (
         "Square to the bulb's axis."
         if bulb.axis.rake == 0.0

@@ -24,7 +24,7 @@ def silhouettes(
     *,
     letter: str,
     parting: str,
-    pocket: Contour,
+    pockets: tuple[Contour, Contour],
 ) -> tuple[Template, ...]:
     """Side and plan of one surface; a single drawing where they are alike.
 
@@ -33,11 +33,13 @@ def silhouettes(
         stations: Its own, from the nose.
         letter: That their numbers begin with.
         parting: "horizontal" or "vertical".
-        pocket: Where the pocket will come, seen from above, from the surface's nose; empty where none. [mm]
+        pockets: Where the pocket will come, from the side and from above, from the surface's nose; empty where
+            there is none. [mm]
     """
     if surface.round:
         title = "Silhouette, side and plan; parting outline"
-        return (_one(surface, stations, letter, "silhouette", title, True, pocket),)
+        above = parting == "horizontal"
+        return (_one(surface, stations, letter, "silhouette", title, above, pockets[int(above)]),)
     lies = ", parting outline"
     return (
         _one(
@@ -47,7 +49,7 @@ def silhouettes(
             "silhouette-side",
             "Side silhouette" + (lies if parting == "vertical" else ""),
             False,
-            (),
+            pockets[0],
         ),
         _one(
             surface,
@@ -56,7 +58,7 @@ def silhouettes(
             "silhouette-plan",
             "Plan silhouette" + (lies if parting == "horizontal" else ""),
             True,
-            pocket,
+            pockets[1],
         ),
     )
 
