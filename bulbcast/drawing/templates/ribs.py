@@ -82,7 +82,7 @@ def _planform(built: FoilRibs) -> Template:
         if 0.0 < rib.share < 1.0:
             shapes.append(marked((fore, level), (aft, level)))
         at = level - 0.9 * LETTER if rib.share < 1.0 else level + 0.9 * LETTER
-        shapes.append(lettered((fore + 0.5 * LETTER + 6.0, at), f"{built.name[0].upper()}R{number}"))
+        shapes.append(lettered((fore + 0.85 * (aft - fore), at), f"{built.name[0].upper()}R{number}"))
     shapes += _plate(built)
     shapes.append(
         Text(at=(0.62 * root_aft, -0.5 * LETTER - 2.0), text="ROOT", height=LETTER, style=Style.ENGRAVED)

@@ -14,7 +14,7 @@ import numpy as np
 
 from bulbcast.casting.stations import Surface
 from bulbcast.drawing.outlines import seat_of
-from bulbcast.drawing.shapes import Circle, Contour, Point, Shape, Style, Text
+from bulbcast.drawing.shapes import Circle, Contour, Point, Shape, Style, Text, text_width
 from bulbcast.drawing.templates.template import (
     CHORD_ERROR,
     LETTER,
@@ -95,7 +95,7 @@ def _cheek(finished: Surface, place: float, level: float, word: str) -> Template
     right, top = wide + border, MM * level
     hollow: Contour = (*upper, (-right, 0.0), (-right, top), (right, top), (right, 0.0))
     shapes: list[Shape] = [cut(hollow), marked((0.0, tall + 0.3), (0.0, top))]
-    letter = min(LETTER, 0.45 * border)
+    letter = min(LETTER, 0.45 * border, 0.85 * top / text_width(word.upper(), 1.0))
     shapes.append(lettered((-right + 0.5 * border, 0.5 * top), word.upper(), height=letter, angle=90.0))
     return Template(
         name=f"saddle-cheek-{word}",

@@ -9,6 +9,7 @@ from bulbcast.drawing.templates.template import (
     MM,
     Template,
     both_units,
+    clear_of,
     contour_mm,
     cut,
     marked,
@@ -82,13 +83,18 @@ def _one(
         half = MM * (station.half_width if from_above else station.half_height)
         shapes.append(marked((x, -half), (x, half)))
         number = str(station.number)
-        if half > 2.4 * _LETTER:
-            at = (x + 0.5 * text_width(number, _LETTER) + 0.8, 0.9 * _LETTER)
-            shapes.append(Text(at=at, text=number, height=_LETTER, style=Style.ENGRAVED))
-        else:
-            shapes.append(
-                Text(at=(x, half + 0.9 * _LETTER), text=number, height=_LETTER, style=Style.REFERENCE)
-            )
+        aside = 0.5 * text_width(number, _LETTER) + 0.8
+        places = [
+            Text(at=(x + side * aside, level), text=number, height=_LETTER, style=Style.ENGRAVED)
+            for level in (0.9 * _LETTER, 2.4 * _LETTER, 4.0 * _LETTER)
+            for side in (1.0, -1.0)
+            if half > level + 1.5 * _LETTER
+        ]
+        # Beside its line over the axis, clear of the pocket; above the outline where there is no room.
+        places.append(
+            Text(at=(x, half + 0.9 * _LETTER), text=number, height=_LETTER, style=Style.REFERENCE)
+        )
+        shapes.append(next(text for text in places if clear_of(text, pocket)))
     if pocket:
         shapes.append(seen(*pocket, pocket[0]))
     notes = [

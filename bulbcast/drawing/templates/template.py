@@ -135,6 +135,17 @@ def board_border(size: float) -> float:
     return min(max(0.12 * size, 10.0), 15.0)
 
 
+def clear_of(text: Text, outline: Contour) -> bool:
+    """Whether lettering meets no line of a closed outline."""
+    if not outline:
+        return True
+    from shapely import LinearRing
+    from shapely import box as rectangle
+
+    box = text_box(text)
+    return not LinearRing(outline).intersects(rectangle(box.left, box.bottom, box.right, box.top))
+
+
 def both_units(metres: float) -> str:
     """A length in millimetres and in inches, whatever the plan reads in: "120.0 mm (4 23/32 in)"."""
     return Shown("metric").length_both(metres)
