@@ -231,20 +231,27 @@ def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> 
         del places[-2]
     stations = _stations(surface, places)
     allowance = min(max(_ROUGH_SHARE * surface.width, _ROUGH_LEAST), _ROUGH_MOST)
-    rows = []
-    for number, station in enumerate(stations):
-        low = stations[max(number - 1, 0)].place
-        high = stations[min(number + 1, len(stations) - 1)].place
-        among = np.append(np.linspace(low, high, 9), np.clip(surface.largest_at, low, high))
-        wide, tall = surface.halves(among)
-        rows.append(
-            TurningRow(
-                station=station,
-                rough_width=2.0 * float(np.max(wide)) + allowance,
-                rough_height=2.0 * float(np.max(tall)) + allowance,
+    among = np.stack(
+        [
+            np.append(np.linspace(low, high, 9), min(max(surface.largest_at, low), high))
+            for low, high in (
+                (
+                    stations[max(number - 1, 0)].place,
+                    stations[min(number + 1, len(stations) - 1)].place,
+                )
+                for number in range(len(stations))
             )
+        ]
+    )
+    wide, tall = (half.reshape(among.shape).max(axis=1) for half in surface.halves(among.ravel()))
+    return tuple(
+        TurningRow(
+            station=station,
+            rough_width=2.0 * float(across) + allowance,
+            rough_height=2.0 * float(up) + allowance,
         )
-    return tuple(rows)
+        for station, across, up in zip(stations, wide, tall, strict=True)
+    )
 
 
 def _stations(surface: Surface, places: list[float]) -> tuple[Station, ...]:

@@ -14,7 +14,7 @@ import numpy as np
 from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.quadrature import Array
 
-_HALVINGS = 60
+_HALVINGS = 48
 _FEWEST, _MOST = 48, 6144
 
 
@@ -57,6 +57,10 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     if np.any(x < low - slack) or np.any(x > high + slack):
         raise ValueError(f"planes must stand between {low:g} and {high:g} m")
     wanted = np.broadcast_to(x[:, None], (len(x), len(angle)))
+    wide = math.sqrt(body.width_to_height)
+    if distance == 0.0:
+        radius = body.radius(wanted)
+        return np.stack([wide * radius * np.cos(angle), radius / wide * np.sin(angle)], axis=-1)
     # In the angle along the length a round nose is smooth, so that halving finds its place there too.
     fore = np.zeros(wanted.shape)
     aft = np.full(wanted.shape, 2.0 * math.asin(math.sqrt(body.cut)))
@@ -69,7 +73,6 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     place = body.uncut_length * np.sin(0.25 * (fore + aft)) ** 2
     radius = body.radius(np.minimum(place, body.length))
     _, outwards = _normal(body, place, angle)
-    wide = math.sqrt(body.width_to_height)
     y = wide * radius * np.cos(angle) + distance * outwards[..., 0]
     z = radius / wide * np.sin(angle) + distance * outwards[..., 1]
     return np.stack([y, z], axis=-1)

@@ -91,9 +91,7 @@ def _one(
             if half > level + 1.5 * _LETTER
         ]
         # Beside its line over the axis, clear of the pocket; above the outline where there is no room.
-        places.append(
-            Text(at=(x, half + 0.9 * _LETTER), text=number, height=_LETTER, style=Style.REFERENCE)
-        )
+        places.append(Text(at=(x, half + 0.9 * _LETTER), text=number, height=_LETTER, style=Style.REFERENCE))
         shapes.append(next(text for text in places if clear_of(text, pocket)))
     if pocket:
         shapes.append(seen(*pocket, pocket[0]))
