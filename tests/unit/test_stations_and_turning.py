@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 
 import numpy as np
 import pytest
@@ -82,7 +83,7 @@ def test_the_turning_table_runs_from_nose_to_tail():
 def test_a_blank_roughed_from_station_to_station_holds_the_whole_curve_and_the_finishing_cut():
     made = surface()
     rows = turning_rows(made, spacing=0.01, imperial=False)
-    for row, after in zip(rows, rows[1:], strict=False):
+    for row, after in itertools.pairwise(rows):
         among, _ = made.halves(np.linspace(row.station.place, after.station.place, 101))
         assert row.rough_width >= 2.0 * float(np.max(among)) + 0.002 - 1e-9
     assert max(row.rough_width for row in rows) == pytest.approx(made.width + 0.002, abs=1e-9)

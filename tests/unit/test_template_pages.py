@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from pathlib import Path
 
@@ -175,7 +176,7 @@ def test_neighbouring_tiles_overlap_by_ten_millimetres(pages):
         ys = sorted({round(one.at[1], 6) for one in placed})
         clip = placed[0].clip
         for steps, size in ((xs, clip.width), (ys, clip.height)):
-            for low, high in zip(steps, steps[1:], strict=False):
+            for low, high in itertools.pairwise(steps):
                 assert size - (high - low) == pytest.approx(10.0, abs=1e-5)
 
 
@@ -247,5 +248,5 @@ def test_a_shape_without_a_layer_is_refused():
         notes=(),
         shapes=(Line(start=(0.0, 0.0), end=(1.0, 0.0), style=Style.AXIS),),
     )
-    with pytest.raises(ValueError, match="^a template holds no such shape"):
+    with pytest.raises(ValueError, match=r"^a template holds no such shape"):
         sheet_of([wrong])
