@@ -134,9 +134,7 @@ def test_inside_templates_have_the_area_of_the_meshs_own_sections(bundle, mesh, 
         same = [
             one
             for one in parts
-            if np.allclose(
-                [one.bounds[2] - one.bounds[0], one.bounds[3] - one.bounds[1]], wanted, atol=2e-3
-            )
+            if np.allclose([one.bounds[2] - one.bounds[0], one.bounds[3] - one.bounds[1]], wanted, atol=2e-3)
         ]
         assert len(same) == 1
         assert same[0].area == pytest.approx(section.area, rel=AREA)
@@ -191,7 +189,9 @@ def test_the_fins_tip_has_the_published_sections_area(bundle, ending):
     # over the published coefficients (NACA TR-460, 1933); the tip is 72 by 8 mm.
     areas = [Polygon(points).area for points in cuts(bundle, "fin", ending)]
     coefficients = (1.4845, -0.6300, -1.7580, 1.4215, -0.5075)
-    wanted = 72.0 * 8.0 * sum(2.0 * a / (p + 1.0) for a, p in zip(coefficients, (0.5, 1, 2, 3, 4), strict=True))
+    wanted = (
+        72.0 * 8.0 * sum(2.0 * a / (p + 1.0) for a, p in zip(coefficients, (0.5, 1, 2, 3, 4), strict=True))
+    )
     assert min(abs(area - wanted) for area in areas) < AREA * wanted
 
 
@@ -203,7 +203,11 @@ def test_hole_centres_of_the_guide_plate_stand_where_plan_json_puts_the_screws(b
     rounds = [
         points
         for layer, points, closed in lines
-        if layer == "engrave" and closed and len(points) >= 24 and np.all(points > low) and np.all(points < high)
+        if layer == "engrave"
+        and closed
+        and len(points) >= 24
+        and np.all(points > low)
+        and np.all(points < high)
     ]
     centres = sorted({tuple(np.round(points.mean(axis=0), 3)) for points in rounds})
     assert len(centres) == 2
