@@ -118,8 +118,9 @@ def _spline(points: Array, parameters: Array, tangents: Array) -> Any:
         places.SetValue(number, _point(*(float(each) for each in place)))
         values.SetValue(number, float(value))
     curve = GeomAPI_Interpolate(places, values, False, _TOLERANCE)
-    first, last = (gp_Vec(*(_MM * float(each) for each in tangent)) for tangent in tangents)
-    curve.Load(first, last, False)
+    if np.all(np.linalg.norm(tangents, axis=1) > 1e-9):
+        # A cusp's end has none: there the kernel's own end condition serves.
+        curve.Load(*(gp_Vec(*(_MM * float(each) for each in tangent)) for tangent in tangents), False)
     curve.Perform()
     return BRepBuilderAPI_MakeEdge(curve.Curve()).Edge()
 
@@ -149,9 +150,10 @@ def _meridian(body: TurnedBody, phi: Array) -> tuple[Array, Array]:
     dx = body.uncut_length * np.sin(half) * np.cos(half)
     with np.errstate(divide="ignore", invalid="ignore"):
         dr = np.where(r > 0.0, 0.5 * slope * dx / np.where(r > 0.0, r, 1.0), 0.0)
-    # At a round nose r^2 = slope x and x = L phi^2 / 4: r rises with the angle at a finite rate.
-    nose = phi == 0.0
-    dr = np.where(nose, np.sqrt(np.maximum(slope * body.uncut_length, 0.0)) * 0.5, dr)
+    # At a round nose r^2 = slope x and x = L phi^2 / 4: r rises with the angle at a finite rate, and falls so
+    # where the profile ends in a round tail.
+    rate = 0.5 * np.sqrt(np.abs(slope) * body.uncut_length)
+    dr = np.where(phi == 0.0, rate, np.where(r > 1e-9 * body.diameter, dr, -rate))
     zero = np.zeros_like(x)
     return np.stack([x, zero, r], axis=1), np.stack([dx, zero, dr], axis=1)
 
@@ -181,6 +183,8 @@ def _body(body: TurnedBody) -> Any:
         places, slopes = _meridian(body, phi)
         if low == 0.0:
             places[0, 2] = 0.0
+        if high == end and places[-1, 2] < 1e-9:
+            places[-1, 2] = 0.0
         edges.append(_spline(places, phi, slopes[[0, -1]]))
     tail = float(body.radius(np.array([body.length]))[0])
     foot = _point(body.length, 0.0, 0.0)

@@ -46,10 +46,10 @@ def test_gmsh_reads_one_solid_of_plan_jsons_volume_place_and_size(bundle):
     finally:
         gmsh.finalize()
     volume = sum(volumes)
-    assert volume * 1e-9 == pytest.approx(plan["bulb"]["net_lead_volume_m3"], rel=5e-6)
+    assert volume * 1e-9 == pytest.approx(plan["bulb"]["net_lead_volume_m3"], rel=2e-6)
     listed = next(one for one in plan["files"] if one["path"] == "bulb.step")
     assert listed["kind"] == "bulb solid"
-    assert volume * 1e-9 == pytest.approx(listed["volume_m3"], rel=5e-6)
+    assert volume * 1e-9 == pytest.approx(listed["volume_m3"], rel=2e-6)
     centre = sum(v * c for v, c in zip(volumes, centres, strict=True)) / volume
     wanted = np.array([listed["mass_centre_m"][axis] for axis in "xyz"])
     assert centre * 1e-3 == pytest.approx(wanted, abs=2e-6)
