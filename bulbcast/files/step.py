@@ -33,7 +33,7 @@ VOLUME_BOUND = 2e-5
 
 _CENTRE_BOUND = 2e-6
 _MM = 1000.0
-_PIECES, _POINTS = 5, 25
+_PIECES, _POINTS, _MOST_BREAKS = 5, 25, 30
 _TOLERANCE = 1e-7
 _INSTALL = "pip install 'bulbcast[step]'"
 
@@ -172,11 +172,11 @@ def _body(body: TurnedBody) -> Any:
 
     end = 2.0 * math.asin(math.sqrt(body.cut))
     breaks = [2.0 * math.asin(math.sqrt(each)) for each in body.profile.breaks if 0.0 < each < body.cut]
-    # A table of ordinates is a spline of its own between its knots: every knot would be an edge too many.
-    marks = np.unique(
-        np.concatenate([np.linspace(0.0, end, _PIECES + 1), breaks if len(breaks) <= 2 else []])
-    )
-    points = _POINTS if len(breaks) <= 2 else 8 * _POINTS
+    # A table of ordinates bends by jerks at its knots. Each of many would be an edge too many: there the pieces
+    # are short and the points close.
+    table = len(breaks) > _MOST_BREAKS
+    pieces, points = (4 * _PIECES, 2 * _POINTS) if table else (_PIECES, _POINTS)
+    marks = np.unique(np.concatenate([np.linspace(0.0, end, pieces + 1), [] if table else breaks]))
     edges = []
     for low, high in pairwise(marks.tolist()):
         phi = np.linspace(low, high, points)

@@ -11,7 +11,7 @@ from bulbcast.drawing.shapes import Contour
 from bulbcast.drawing.templates.cover import cover_page, table_pages
 from bulbcast.drawing.templates.fin import fin_templates, pocket_from_above, pocket_from_aside
 from bulbcast.drawing.templates.gauges import end_gauges
-from bulbcast.drawing.templates.paper import SheetWords, furnished, laid_out
+from bulbcast.drawing.templates.paper import SheetWords, furnished, laid_out, sheets_needed
 from bulbcast.drawing.templates.pins import pin_list, pin_templates
 from bulbcast.drawing.templates.saddle import drill_list, saddle_templates
 from bulbcast.drawing.templates.silhouettes import silhouettes
@@ -31,6 +31,9 @@ FAMILIES = {
     "ribs": "Ribs and planforms",
 }
 """The families of templates in the order of the sheets, each a DXF and an SVG file of its own."""
+
+# More joined sheets than these do not stay true (common practice, no source).
+MOST_SHEETS = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,13 +127,22 @@ def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
     tables = [chosen.turning, *chosen.drilling]
     pages, places = table_pages(paper, tables, 2)
     contents = [(table.title, _numbers(on)) for table, on in zip(tables, places, strict=True)]
-    printed = tuple(one for one in chosen.templates if one.on_paper)
+    wanted = [one for one in chosen.templates if one.on_paper]
+    printed = tuple(one for one in wanted if sheets_needed(one, paper) <= MOST_SHEETS)
     more, where = laid_out(printed, paper, 2 + len(pages))
     pages += more
     for family, words in FAMILIES.items():
         on = {number for one in printed if one.family == family for number in where[one.name]}
         if on:
             contents.append((words, _numbers(tuple(sorted(on)))))
+    large = [one.title for one in wanted if one not in printed]
+    if large:
+        contents.append(
+            (
+                f"Too large for {MOST_SHEETS} sheets of {paper.name} each: {', '.join(large)}",
+                "in DXF and SVG only",
+            )
+        )
     cover = cover_page(paper, name=job.plan.name, about=_about(job, chosen), contents=contents)
     block = SheetWords(project=job.plan.name, revision=f"plan {job.plan.sha256[:8]}, bulbcast {__version__}")
     return furnished([cover, *pages], block)

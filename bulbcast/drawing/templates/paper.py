@@ -194,10 +194,25 @@ def _put(
     draft.title = template.title if len(draft.names) == 1 else "Templates"
 
 
-def _tiled(template: Template, room: Box) -> list[_Draft]:
-    """One template over as few pages as may be, upright or turned."""
+def sheets_needed(template: Template, paper: Paper) -> int:
+    """How many sheets a template lies over; 1 where it shares one with others.
+
+    Args:
+        template: That goes on paper.
+        paper: Its size.
+    """
+    room = window(paper)
+    box = box_of(captioned(template))
+    if _fits(box, room) or (box.height <= room.width and box.width <= room.height):
+        return 1
+    tiles, _, _ = _tiles(template, room)
+    return tiles.columns * tiles.rows
+
+
+def _tiles(template: Template, room: Box) -> tuple[Tiles, bool, Box]:
+    """As few tiles as may be, whether the template lies turned on them, and what of a page one takes."""
     box = template.box.grown(2.0)
-    heading, deep = _heading(template, room)
+    _, deep = _heading(template, room)
     inner = replace(room, top=room.top - deep)
     step_x, step_y = inner.width - OVERLAP, inner.height - OVERLAP
 
@@ -207,7 +222,15 @@ def _tiled(template: Template, room: Box) -> list[_Draft]:
     upright = Tiles(columns=count(box.width, step_x), rows=count(box.height, step_y))
     lying = Tiles(columns=count(box.height, step_x), rows=count(box.width, step_y))
     turned = lying.columns * lying.rows < upright.columns * upright.rows
-    tiles = lying if turned else upright
+    return lying if turned else upright, turned, inner
+
+
+def _tiled(template: Template, room: Box) -> list[_Draft]:
+    """One template over as few pages as may be, upright or turned."""
+    box = template.box.grown(2.0)
+    heading, _ = _heading(template, room)
+    tiles, turned, inner = _tiles(template, room)
+    step_x, step_y = inner.width - OVERLAP, inner.height - OVERLAP
     width, height = (box.height, box.width) if turned else (box.width, box.height)
     # The first tile begins half of what is spare before the template.
     spare_x = tiles.columns * step_x + OVERLAP - width
