@@ -24,6 +24,7 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.defaults import settled_defaults
+from bulbcast.planning.inputs import InputFile, inputs_of
 from bulbcast.planning.no_solution import no_solution_fault
 from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
 from bulbcast.planning.wishes import alloy_of as alloy_of
@@ -63,6 +64,7 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        inputs: Files besides the plan that went into it.
     """
 
     plan: Plan
@@ -80,6 +82,7 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    inputs: tuple[InputFile, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -158,11 +161,13 @@ def run(
         pattern=pattern,
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
-        defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
+        defaults=plan.defaults
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull),
         findings=_findings(
             plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
         ),
         boat=boat,
+        inputs=inputs_of(plan, offsets, hull),
     )
 
 

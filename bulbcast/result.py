@@ -102,6 +102,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "schema": SCHEMA_NUMBER,
             "version": __version__,
             "plan_sha256": job.plan.sha256,
+            "inputs": [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs],
         },
     }
 

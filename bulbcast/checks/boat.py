@@ -19,6 +19,9 @@ UNCERTAIN_SHARE = 0.02
 # A list that is seen at the mast. Judgement.
 VISIBLE_LIST = math.radians(0.5)
 
+# Remarks on a hull that was read whole, and cannot be the boat that was meant.
+_SPOILS_ALL = frozenset(("wrong-unit",))
+
 _KINDS = {"model": "small and scale models", "racing-model": "racing models", "small-craft": "small craft"}
 
 
@@ -363,7 +366,11 @@ def check_hull(remarks: tuple[HullRemark, ...], trim_missing: str) -> tuple[Find
     """
     findings = [
         Finding(
-            severity=Severity.NOTE if one.mended else Severity.CAUTION,
+            severity=Severity.NOTE
+            if one.mended
+            else Severity.STOP
+            if one.code in _SPOILS_ALL
+            else Severity.CAUTION,
             code=f"hull-{one.code}",
             where="boat",
             found=one.found,

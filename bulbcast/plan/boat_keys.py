@@ -20,7 +20,7 @@ BOAT_KEYS = (
     Key(
         name="boat.hull",
         kind=Kind.TEXT,
-        about="a surface, STL, OBJ or PLY; exactly one of hull, offsets, hull_displacement",
+        about="a surface, STL, OBJ, PLY or 3MF; exactly one of hull, offsets, hull_displacement",
         example='"hull.stl"',
     ),
     Key(
@@ -40,9 +40,7 @@ BOAT_KEYS = (
     choice(
         "boat.unit",
         ("mm", "cm", "m", "in", "ft"),
-        "of a hull file, which has none of its own",
-        default="mm",
-        source=_FORMAT,
+        "of a hull file; left out: mm, or what a 3MF file says itself",
     ),
     number(
         "boat.scale",

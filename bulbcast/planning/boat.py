@@ -6,6 +6,7 @@ hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, disp
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bulbcast.boat.afloat import rest_without
 from bulbcast.boat.ballast import (
@@ -23,6 +24,7 @@ from bulbcast.boat.moving import MovableWeight
 from bulbcast.boat.numbers_hull import design_line_of_numbers
 from bulbcast.boat.reach import Band, Reach, Remedies, reach_of, remedies
 from bulbcast.boat.trimming import Change, Flotation, changed_by_moment, flotation_on_line
+from bulbcast.boat.unit_slip import UnitSlip, unit_slip
 from bulbcast.boat.weigh_in import (
     State,
     WeighIn,
@@ -32,11 +34,17 @@ from bulbcast.boat.weigh_in import (
     weigh_in,
     weigh_next,
 )
+from bulbcast.checks.boat_unit import remedy_of_slip
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import FinSection, Plan
+from bulbcast.planning.inputs import InputFile
+from bulbcast.quantities import Shown
 from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.sizing.solve import NoSolutionError
 from bulbcast.sizing.wish import BulbWish
+
+if TYPE_CHECKING:
+    from bulbcast.boat.hull_outline import HullOutline
 
 FIN_NAME = "fin"
 TRIM_LEAD_FROM_ENDS = 0.1
@@ -51,11 +59,19 @@ class HullRead:
         line: Her figures.
         remarks: What was mended or looks odd.
         notes: Whole sentences on how the figures were worked out.
+        outline: Her profile and deck's edge; None where bare numbers tell none.
+        unit: Of a surface's file, "mm" or another; None for other hulls.
+        unit_of_file: Whether the file itself says that unit.
+        file: That she was read from; None for bare numbers.
     """
 
     line: DesignLine
     remarks: tuple[HullRemark, ...]
     notes: tuple[str, ...]
+    outline: HullOutline | None = None
+    unit: str | None = None
+    unit_of_file: bool = False
+    file: InputFile | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +84,7 @@ class BoatStart:
         weigh_in: The lines, the fin's among them where its mass is given, and their sums.
         rest: Everything but the bulb.
         closed_form: The target for plain lead of the casting's density, no screws, no skin.
+        unit_slip: Another unit of the hull's file that her weigh-in would fit; None where nothing is odd.
     """
 
     hull: HullRead
@@ -75,6 +92,7 @@ class BoatStart:
     weigh_in: WeighIn
     rest: RestOfBoat
     closed_form: BallastTarget
+    unit_slip: UnitSlip | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,10 +229,17 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     Raises:
         PlanError: A fin that cannot be, or nothing left for the bulb.
     """
+    slip: UnitSlip | None = None
     try:
         fin = foil_solid(_foil(plan.fin), plan.fin.density)
         lines = tuple(_lines(plan, fin))
         summed = weigh_in(lines)
+        slip = unit_slip(
+            hull_mass=plan.water.density * hull.line.volume,
+            below_mass=plan.water.density * fin.volume,
+            weighed=summed.mass,
+            unit=hull.unit,
+        )
         volume = hull.line.volume + fin.volume
         rest = RestOfBoat(
             volume=volume,
@@ -224,8 +249,8 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
         )
         closed = ballast_target(rest, water_density=plan.water.density, lead_density=lead_density)
     except BoatFigureError as error:
-        raise _refused(plan, error) from None
-    return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed)
+        raise _refused(plan, error, slip, hull) from None
+    return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed, unit_slip=slip)
 
 
 def _foil(fin: FinSection) -> Foil:
@@ -440,7 +465,12 @@ def _reach(
     return reach, found
 
 
-def _refused(plan: Plan, error: BoatFigureError) -> PlanError:
+def _refused(
+    plan: Plan, error: BoatFigureError, slip: UnitSlip | None = None, hull: HullRead | None = None
+) -> PlanError:
+    unit = ""
+    if slip is not None and hull is not None:
+        unit = " " + remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=Shown(plan.display_units))
     return PlanError(
         [
             Fault(
@@ -448,7 +478,7 @@ def _refused(plan: Plan, error: BoatFigureError) -> PlanError:
                 key="[boat]",
                 read="figures of boat and weights that leave no bulb",
                 expected="water that carries more at the line than she weighs without the bulb",
-                remedy=str(error),
+                remedy=f"{error}{unit}",
             )
         ]
     )

@@ -10,6 +10,7 @@ from bulbcast.checks.boat import (
     check_upright,
     check_weigh_in,
 )
+from bulbcast.checks.boat_unit import check_unit
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
@@ -91,5 +92,6 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             shown=shown,
         )
         + check_ratio(boat.ratio, None if plan.boat is None else plan.boat.kind, shown)
+        + check_unit(boat.start.unit_slip, unit_of_file=boat.start.hull.unit_of_file, shown=shown)
         + check_hull(boat.start.hull.remarks, boat.flotation_missing)
     )
