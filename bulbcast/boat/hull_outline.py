@@ -66,6 +66,7 @@ def outline_of_mesh(hull: HullMesh) -> HullOutline:
         keel[number], top[number] = z.min(), z.max()
         deck = is_edge_of_deck[crossing]
         sheer[number] = z[deck][np.argmax(np.abs(points[deck, 1]))] if np.any(deck) else top[number]
+    x[0], x[-1] = low, high
     return _outline(x, keel, top, sheer)
 
 

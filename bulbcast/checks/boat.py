@@ -303,7 +303,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
             limit=low if ratio < low else high,
             unit="",
             message=f"The bulb is {shown.percent(ratio)} of the boat complete; "
-            f"{'any kind of boat' if kind is None else _KINDS[kind]} usually has {shown.percent(low)} to "
+            f"{'any kind of boat usually has' if kind is None else f'{_KINDS[kind]} usually have'} {shown.percent(low)} to "
             f"{shown.percent(high)} (common practice, no source).",
             remedy="See whether displacement and weigh-in are in the units meant.",
         ),

@@ -19,6 +19,12 @@ from bulbcast.boat.ballast import (
 from bulbcast.boat.design_line import DesignLine
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil, FoilSolid, foil_solid
+from bulbcast.boat.freeboard import (
+    FreeboardLeft,
+    freeboard_left,
+    freeboard_of_number,
+    freeboards_of,
+)
 from bulbcast.boat.hull_faults import HullError, HullRemark
 from bulbcast.boat.moving import MovableWeight
 from bulbcast.boat.numbers_hull import design_line_of_numbers
@@ -121,6 +127,7 @@ class BoatJob:
             None without flotation or a band.
         remedies: What makes good a shortfall; None where there is none, or no reach.
         ratio: Bulb over the boat complete. [-]
+        freeboard: On her line and as she lies; None where the hull does not tell.
     """
 
     start: BoatStart
@@ -141,6 +148,7 @@ class BoatJob:
     reach: Reach | None
     remedies: Remedies | None
     ratio: float
+    freeboard: FreeboardLeft | None = None
 
     @property
     def total_mass(self) -> float:
@@ -426,7 +434,18 @@ def _completed(
         reach=reach,
         remedies=mends,
         ratio=ballast_ratio(bulb.mass, total),
+        freeboard=_freeboard(plan, start.hull, flotation, lies),
     )
+
+
+def _freeboard(
+    plan: Plan, hull: HullRead, flotation: Flotation | None, lies: Change | None
+) -> FreeboardLeft | None:
+    if hull.outline is not None:
+        return freeboard_left(freeboards_of(hull.outline), flotation, lies)
+    if plan.boat is not None and plan.boat.freeboard is not None:
+        return freeboard_of_number(plan.boat.freeboard, flotation, lies)
+    return None
 
 
 def _reach(

@@ -14,6 +14,7 @@ from bulbcast.result.values import (
     FileRecord,
     Json,
     finding_object,
+    inputs_object,
     number,
     point,
 )
@@ -81,7 +82,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "schema": SCHEMA_NUMBER,
             "version": __version__,
             "plan_sha256": job.plan.sha256,
-            "inputs": [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs],
+            "inputs": inputs_object(job),
         },
     }
 
