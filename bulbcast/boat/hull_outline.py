@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bulbcast.boat.hull_mesh import HullMesh
 from bulbcast.boat.offsets_hull import OffsetsHull
@@ -70,7 +71,7 @@ def outline_of_mesh(hull: HullMesh) -> HullOutline:
     return _outline(x, keel, top, sheer)
 
 
-def _edges(hull: HullMesh) -> tuple[Array, Array, Array]:
+def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Edges from their forward to their after end, shape (k, 3) each, and which lie between side and deck."""
     directed = hull.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
     owner = np.repeat(np.arange(len(hull.triangles)), 3)
