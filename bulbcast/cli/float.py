@@ -91,8 +91,8 @@ def command(
         from bulbcast.files.float_record import recorded, recorded_tests
         from bulbcast.files.float_test import load_float_test
         from bulbcast.findings import Severity
-        from bulbcast.planning.float_findings import float_findings
         from bulbcast.result.float_test import float_object, record_object
+        from bulbcast.study.float_findings import float_findings
 
         job, result = load_float_test(file, typed, ashore=ashore, aboard=aboard)
         findings = float_findings(job, result)

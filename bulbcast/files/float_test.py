@@ -10,7 +10,7 @@ from bulbcast.files.plan_file import load_plan
 from bulbcast.job import Job, run
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.float_asked import FloatAsked, read_float
-from bulbcast.planning.float_test import FloatResult, float_result
+from bulbcast.study.float_test import FloatResult, float_result
 
 
 def load_float_test(

@@ -19,12 +19,7 @@ from bulbcast.boat.ballast import (
 from bulbcast.boat.design_line import DesignLine
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil, FoilSolid, foil_solid
-from bulbcast.boat.freeboard import (
-    FreeboardLeft,
-    freeboard_left,
-    freeboard_of_number,
-    freeboards_of,
-)
+from bulbcast.boat.freeboard import FreeboardLeft
 from bulbcast.boat.hull_faults import HullError, HullRemark
 from bulbcast.boat.moving import MovableWeight
 from bulbcast.boat.numbers_hull import design_line_of_numbers
@@ -43,6 +38,7 @@ from bulbcast.boat.weigh_in import (
 from bulbcast.checks.boat_unit import remedy_of_slip
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import FinSection, Plan
+from bulbcast.planning.freeboard import freeboard_of_boat
 from bulbcast.planning.inputs import InputFile
 from bulbcast.quantities import Shown
 from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
@@ -434,18 +430,8 @@ def _completed(
         reach=reach,
         remedies=mends,
         ratio=ballast_ratio(bulb.mass, total),
-        freeboard=_freeboard(plan, start.hull, flotation, lies),
+        freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies),
     )
-
-
-def _freeboard(
-    plan: Plan, hull: HullRead, flotation: Flotation | None, lies: Change | None
-) -> FreeboardLeft | None:
-    if hull.outline is not None:
-        return freeboard_left(freeboards_of(hull.outline), flotation, lies)
-    if plan.boat is not None and plan.boat.freeboard is not None:
-        return freeboard_of_number(plan.boat.freeboard, flotation, lies)
-    return None
 
 
 def _reach(

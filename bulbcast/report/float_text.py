@@ -16,8 +16,8 @@ _NOTHING = 5e-6
 if TYPE_CHECKING:
     from bulbcast.boat.moving import WeightMove
     from bulbcast.files.float_record import RecordedTest
-    from bulbcast.planning.float_test import FloatResult
     from bulbcast.quantities import Shown
+    from bulbcast.study.float_test import FloatResult
 
 
 def float_text(

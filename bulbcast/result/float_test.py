@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from bulbcast.boat.moving import WeightMove
     from bulbcast.findings import Finding
     from bulbcast.job import Job
-    from bulbcast.planning.float_test import FloatResult
+    from bulbcast.study.float_test import FloatResult
 
 FORMAT = "bulbcast float"
 

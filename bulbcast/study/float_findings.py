@@ -6,7 +6,7 @@ from bulbcast.checks.float_test import check_float_test
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.job import Job
 from bulbcast.planning.boat_findings import of_the_boat
-from bulbcast.planning.float_test import FloatResult
+from bulbcast.study.float_test import FloatResult
 
 
 def float_findings(job: Job, result: FloatResult) -> tuple[Finding, ...]:
