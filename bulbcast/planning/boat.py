@@ -124,6 +124,8 @@ class BoatJob:
         remedies: What makes good a shortfall; None where there is none, or no reach.
         ratio: Bulb over the boat complete. [-]
         freeboard: On her line and as she lies; None where the hull does not tell.
+        buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None where the hull's
+            level is not known. [m]
     """
 
     start: BoatStart
@@ -145,6 +147,7 @@ class BoatJob:
     remedies: Remedies | None
     ratio: float
     freeboard: FreeboardLeft | None = None
+    buoyancy: tuple[float, float] | None = None
 
     @property
     def total_mass(self) -> float:
@@ -400,6 +403,13 @@ def _completed(
     if line.bm_across is not None and line.buoyancy_z is not None:
         share = line.volume / (line.volume + below)
         gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * below_z - centre[2]
+    buoyancy = None
+    if line.buoyancy_z is not None:
+        whole = line.volume + below
+        buoyancy = (
+            (line.volume * line.buoyancy_x + below * below_x) / whole,
+            (line.volume * line.buoyancy_z + below * below_z) / whole,
+        )
     over_mass = bulb.mass - hung.wanted_mass
     apparent = bulb.mass - water * displaced.volume
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
@@ -430,6 +440,7 @@ def _completed(
         reach=reach,
         remedies=mends,
         ratio=ballast_ratio(bulb.mass, total),
+        buoyancy=buoyancy,
         freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies),
     )
 

@@ -81,6 +81,8 @@ def boat_object(boat: BoatJob, water_density: float) -> Json:
         "sinkage_m": None if boat.lies is None else boat.lies.sinkage,
         "trim_by_stern_m": None if boat.lies is None else boat.lies.trim,
         "freeboard": _freeboard(boat),
+        "buoyancy_x_m": None if boat.buoyancy is None else boat.buoyancy[0],
+        "buoyancy_z_m": None if boat.buoyancy is None else boat.buoyancy[1],
         "total_mass_kg": boat.total_mass,
         "mass_centre_m": point(*boat.mass_centre),
         "ballast_ratio": boat.ratio,
