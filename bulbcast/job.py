@@ -217,7 +217,13 @@ def _sized(
         )
         target = start.closed_form
         wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
-        boat = boat_job(plan, start, wish)
+        try:
+            boat = boat_job(plan, start, wish)
+        except NoSolutionError as error:
+            from bulbcast.planning.hull_doubts import hull_doubts
+
+            doubts = hull_doubts(plan, hull, start.unit_slip)
+            raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None
         return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(plan, error, shown)]) from None

@@ -48,7 +48,7 @@ def with_units_told(
         told.append(
             fault(
                 "length-unlikely",
-                f"The design waterline comes out {length:.4g} m long, the hull's file taken as being in {unit}.",
+                f"The design waterline comes out {length:.4g} m long, the file taken in {unit}.",
                 "",
                 found=length,
                 limit=limit,

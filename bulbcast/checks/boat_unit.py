@@ -29,8 +29,8 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
             found=slip.displaced,
             limit=slip.would_displace,
             unit="kg",
-            message=f"Taken in {slip.unit} the hull displaces {shown.mass(slip.displaced)}, and all but the bulb weighs "
-            f"{shown.mass(slip.weighed)}, {shown.percent(share)} of it: no boat is so light without her bulb.",
+            message=f"Taken in {unit_name(slip.unit)} the hull displaces {shown.mass(slip.displaced)}, and all but the bulb "
+            f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of it: no boat is so light without her bulb.",
             remedy=remedy_of_slip(slip, unit_of_file=unit_of_file, shown=shown),
         ),
     )
@@ -44,10 +44,18 @@ def remedy_of_slip(slip: UnitSlip, *, unit_of_file: bool, shown: Shown) -> str:
         unit_of_file: Whether the file itself says the unit. [-]
         shown: The builder's units.
     """
-    would = f"she would displace {shown.mass(slip.would_displace)}"
+    would = f"she would then displace {shown.mass(slip.would_displace)}"
+    name = unit_name(slip.fits)
     if unit_of_file:
         factor = METRES_PER_UNIT[slip.fits] / METRES_PER_UNIT[slip.unit]
-        return (
-            f"If the file is in {slip.fits} although it says {slip.unit}, set scale = {factor:.6g}: {would}."
-        )
-    return f'If the file is in {slip.fits}, set unit = "{slip.fits}": {would}.'
+        return f"If the file is in {name} although it says {unit_name(slip.unit)}, set scale = {factor:.6g}: {would}."
+    return f'If the file is in {name}, set unit = "{slip.fits}": {would}.'
+
+
+def unit_name(unit: str) -> str:
+    """A unit's name in words.
+
+    Args:
+        unit: mm, cm, m, in or ft. [-]
+    """
+    return {"mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet"}[unit]

@@ -35,12 +35,11 @@ from bulbcast.boat.weigh_in import (
     weigh_in,
     weigh_next,
 )
-from bulbcast.checks.boat_unit import remedy_of_slip
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import FinSection, Plan
 from bulbcast.planning.freeboard import freeboard_of_boat
+from bulbcast.planning.hull_doubts import hull_doubts
 from bulbcast.planning.inputs import InputFile
-from bulbcast.quantities import Shown
 from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.sizing.solve import NoSolutionError
 from bulbcast.sizing.wish import BulbWish
@@ -484,17 +483,15 @@ def _reach(
 def _refused(
     plan: Plan, error: BoatFigureError, slip: UnitSlip | None = None, hull: HullRead | None = None
 ) -> PlanError:
-    unit = ""
-    if slip is not None and hull is not None:
-        unit = " " + remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=Shown(plan.display_units))
     return PlanError(
         [
+            *hull_doubts(plan, hull, slip),
             Fault(
                 file=plan.source,
                 key="[boat]",
                 read="figures of boat and weights that leave no bulb",
                 expected="water that carries more at the line than she weighs without the bulb",
-                remedy=f"{error}{unit}",
-            )
+                remedy=str(error),
+            ),
         ]
     )
