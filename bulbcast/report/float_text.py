@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from bulbcast.findings import Finding
 from bulbcast.job import Job
 from bulbcast.report.terminal import Page, finding_lines, printable
+from bulbcast.safety import cautions
 
 _NOTHING = 5e-6
 """A length that is none. [m]"""
@@ -61,6 +62,8 @@ def float_text(
         page.heading("What would put her on her line")
         for one in told:
             page.wrapped(one, first="  - ", rest="    ")
+        if result.holes is not None or result.trim_lead:
+            _cautions(page)
     if result.taken:
         page.heading("Taken where nothing was said")
         page.table([(one.key, one.value, one.source) for one in result.taken], figures=(1,))
@@ -70,6 +73,14 @@ def float_text(
     page.line()
     page.wrapped("Not recorded." if recorded is None else f"Recorded in {recorded}.")
     return page.text()
+
+
+def _cautions(page: Page) -> None:
+    """Those for drilling lead, where that is told."""
+    page.heading("Before lead is drilled")
+    for one in cautions():
+        if one.steps[0] == "cold-work":
+            page.wrapped(one.short, first="  - ", rest="    ")
 
 
 def verdict(result: FloatResult, shown: Shown) -> str:

@@ -242,6 +242,8 @@ def test_heavy_is_drilled_and_light_is_given_lead(plan):
     light = floated(plan, "--bow", "-1 mm", "--stern", "-0.7 mm")["what_to_do"]
     assert light["drill"] is None
     assert light["add"]["on_the_bulb_kg"] > light["add"]["inside_kg"] > 0.0
+    words = " ".join(run("float", plan, "--bow", "1 mm", "--stern", "0.7 mm", "--no-record").stdout.split())
+    assert "Before lead is drilled - Shavings, not dust:" in words
     much = run("float", plan, "--bow", "20 mm", "--stern", "20 mm", "--no-record")
     words = " ".join(much.stdout.split())
     assert "out of the boat, or cast another bulb: so much lead cannot be drilled out of this one." in words
