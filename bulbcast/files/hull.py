@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from bulbcast.boat.hull_faults import HullError
 from bulbcast.files.hull_source import METRES, file_bytes, hull_fault
 from bulbcast.plan.faults import PlanError
-from bulbcast.planning.boat import HullRead, faults_of_hull
+from bulbcast.planning.hull_read import HullRead, faults_of_hull
 from bulbcast.planning.inputs import InputFile
 
 if TYPE_CHECKING:
@@ -90,6 +90,7 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
             kind=boat.kind,
         ),
         notes=(),
+        mesh=hull,
         outline=outline_of_mesh(hull),
         unit=unit,
         unit_of_file=surface.unit is not None,

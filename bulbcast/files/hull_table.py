@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from bulbcast.boat.hull_faults import HullError
 from bulbcast.files.hull_source import METRES, hull_fault
 from bulbcast.plan.faults import PlanError
-from bulbcast.planning.boat import faults_of_hull
+from bulbcast.planning.hull_read import faults_of_hull
 
 if TYPE_CHECKING:
     from bulbcast.boat.offsets_hull import OffsetsHull

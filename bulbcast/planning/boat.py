@@ -6,7 +6,6 @@ hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, disp
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from bulbcast.boat.afloat import rest_without
 from bulbcast.boat.ballast import (
@@ -16,13 +15,10 @@ from bulbcast.boat.ballast import (
     ballast_target,
     target_spread,
 )
-from bulbcast.boat.design_line import DesignLine
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil, FoilSolid, foil_solid
 from bulbcast.boat.freeboard import FreeboardLeft
-from bulbcast.boat.hull_faults import HullError, HullRemark
 from bulbcast.boat.moving import MovableWeight
-from bulbcast.boat.numbers_hull import design_line_of_numbers
 from bulbcast.boat.reach import Band, Reach, Remedies, reach_of, remedies
 from bulbcast.boat.trimming import Change, Flotation, changed_by_moment, flotation_on_line
 from bulbcast.boat.unit_slip import UnitSlip, unit_slip
@@ -39,40 +35,17 @@ from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import FinSection, Plan
 from bulbcast.planning.freeboard import freeboard_of_boat
 from bulbcast.planning.hull_doubts import hull_doubts
-from bulbcast.planning.inputs import InputFile
+from bulbcast.planning.hull_read import HullRead as HullRead
+from bulbcast.planning.hull_read import faults_of_hull as faults_of_hull
+from bulbcast.planning.hull_read import hull_of_numbers as hull_of_numbers
+from bulbcast.planning.lying import lying_on_surface
 from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.sizing.solve import NoSolutionError
 from bulbcast.sizing.wish import BulbWish
 
-if TYPE_CHECKING:
-    from bulbcast.boat.hull_outline import HullOutline
-
 FIN_NAME = "fin"
 TRIM_LEAD_FROM_ENDS = 0.1
 """Trim lead is reckoned this share of the waterline from either end. Judgement. [-]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HullRead:
-    """A hull as it was read, upright on her design waterline.
-
-    Attributes:
-        line: Her figures.
-        remarks: What was mended or looks odd.
-        notes: Whole sentences on how the figures were worked out.
-        outline: Her profile and deck's edge; None where bare numbers tell none.
-        unit: Of a surface's file, "mm" or another; None for other hulls.
-        unit_of_file: Whether the file itself says that unit.
-        file: That she was read from; None for bare numbers.
-    """
-
-    line: DesignLine
-    remarks: tuple[HullRemark, ...]
-    notes: tuple[str, ...]
-    outline: HullOutline | None = None
-    unit: str | None = None
-    unit_of_file: bool = False
-    file: InputFile | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,62 +139,6 @@ class BoatJob:
     def displacement(self, water_density: float) -> float:
         """Water displaced at the design waterline, bulb and fin included. [kg]"""
         return water_density * (self.start.rest.volume + self.hung.afloat.volume)
-
-
-def hull_of_numbers(plan: Plan) -> HullRead:
-    """The hull of a plan that gives bare numbers.
-
-    Raises:
-        PlanError: Figures that no hull has.
-    """
-    boat = plan.boat
-    if (
-        boat is None
-        or boat.hull_displacement is None
-        or boat.buoyancy_x is None
-        or boat.waterline_length is None
-    ):
-        raise ValueError("the hull's file was not loaded")
-    try:
-        line = design_line_of_numbers(
-            displaced_mass=boat.hull_displacement,
-            water_density=plan.water.density,
-            buoyancy_x=boat.buoyancy_x,
-            length=boat.waterline_length,
-            buoyancy_z=boat.buoyancy_z,
-            waterplane_area=boat.waterplane_area,
-            flotation_x=boat.flotation_x,
-            beam=boat.waterline_beam,
-            draught=boat.hull_draught,
-            bm_across=boat.metacentric_radius,
-            bm_along=boat.metacentric_radius_along,
-        )
-    except HullError as error:
-        raise PlanError(faults_of_hull(plan.source, "[boat]", error)) from None
-    return HullRead(line=line, remarks=(), notes=())
-
-
-def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
-    """A hull that cannot be used, as faults of the plan.
-
-    Args:
-        source: How messages call the plan file.
-        key: Of the plan, with the file as typed.
-        error: With every fault of the hull.
-    """
-    faults = []
-    for one in error.faults:
-        place = "" if one.place is None else " at " + ", ".join(f"{value:.5g}" for value in one.place)
-        faults.append(
-            Fault(
-                file=source,
-                key=f"{key}{place}",
-                read=one.message.rstrip("."),
-                expected="a hull that can be floated on its line",
-                remedy=one.remedy,
-            )
-        )
-    return faults
 
 
 def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
@@ -414,6 +331,17 @@ def _completed(
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
     over = (over_mass, -apparent * hung.short)
     lies = None if flotation is None else changed_by_moment(flotation, mass=over[0], moment=over[1])
+    if lies is not None and flotation is not None and mass_imposed and start.hull.mesh is not None:
+        lies = lying_on_surface(
+            start.hull.mesh,
+            flotation,
+            lies,
+            mass=total,
+            centre=centre,
+            below_volume=below,
+            below_x=below_x,
+            below_z=below_z,
+        )
     reach, mends = _reach(plan, start, target if place_imposed else hung, flotation)
     return BoatJob(
         start=start,

@@ -15,7 +15,7 @@ from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.wish import tail_diameter_for
 
 if TYPE_CHECKING:
-    from bulbcast.planning.boat import HullRead
+    from bulbcast.planning.hull_read import HullRead
 
 
 def settled_defaults(

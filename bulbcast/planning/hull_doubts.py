@@ -11,7 +11,7 @@ from bulbcast.quantities import Shown
 
 if TYPE_CHECKING:
     from bulbcast.boat.unit_slip import UnitSlip
-    from bulbcast.planning.boat import HullRead
+    from bulbcast.planning.hull_read import HullRead
 
 
 def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> list[Fault]:

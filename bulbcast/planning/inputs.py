@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from bulbcast.plan.sections import Plan
-    from bulbcast.planning.boat import HullRead
+    from bulbcast.planning.hull_read import HullRead
     from bulbcast.planning.wishes import OffsetsTable
 
 

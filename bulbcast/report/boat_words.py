@@ -153,7 +153,8 @@ def place_rows(job: Job, boat: BoatJob) -> list[tuple[str, str, str]]:
                 f"{'deeper' if boat.lies.sinkage > 0.0 else 'higher'}, at the centre of flotation",
             )
         )
-    if boat.lies is not None and abs(hung.short) >= 1e-6:
+    trims = boat.lies is not None and boat.mass_imposed and abs(boat.lies.trim) >= 5e-5
+    if boat.lies is not None and (trims or abs(hung.short) >= 1e-6):
         rows.append(
             (
                 "She then trims",

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import trimesh
 from click.testing import CliRunner
 
 from bulbcast.boat.afloat import Freeboard
@@ -124,6 +125,29 @@ def test_an_imposed_bulb_tells_freeboard_left_and_what_is_lost(tmp_path):
         f"{1e3 * found['boat']['freeboard']['least_left_x_m']:.1f} mm, is {1e3 * lost['found']:.1f} mm above water, of "
         "62.0 mm on her line."
     )
+
+
+def test_on_a_surface_an_imposed_bulb_sinks_her_until_she_displaces_her_mass(tmp_path, maker):
+    facets = maker.surface()
+    (tmp_path / "hull.stl").write_bytes(maker.stl(facets))
+    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = text.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"')
+    _, found, _ = planned(tmp_path, "2.4 kg", text)
+    boat = found["boat"]
+    # An outside clipper at the sinkage and trim that are told: water displaced is what she weighs.
+    mesh = trimesh.Trimesh(*trimesh.triangles.to_kwargs(0.001 * facets).values())
+    slope = boat["trim_by_stern_m"] / boat["hull"]["waterline_length_m"]
+    up = np.array([-slope, 0.0, 1.0])
+    origin = [boat["hull"]["flotation_x_m"], 0.0, boat["sinkage_m"]]
+    under = mesh.slice_plane(plane_origin=origin, plane_normal=-up, cap=True).volume
+    below = boat["total_mass_kg"] / 999.10 - under
+    bulb = json.loads(CliRunner().invoke(group, ["plan", str(tmp_path / "plan.toml"), "--json"]).stdout)[
+        "bulb"
+    ]["displacement_m3"]
+    assert below == pytest.approx(bulb + boat["fin"]["volume_m3"], abs=2e-9)
+    # First order would have her 0.5 mm deeper: her waterplane grows.
+    first = boat["too_heavy_kg"] / boat["mass_per_mm_kg"] * 1e-3
+    assert 0.0003 < first - boat["sinkage_m"] < 0.0008
 
 
 def test_bare_numbers_take_their_freeboard_from_the_plan(tmp_path):
