@@ -52,7 +52,7 @@ def surface_of(source: str, typed: str, path: Path, content: bytes) -> Surface:
     if ending in (".obj", ".ply"):
         return Surface(corners=_by_trimesh(source, typed, ending, content), unit=None)
     if ending == ".3mf":
-        from bulbcast.files.three_mf import ThreeMfError, read_three_mf
+        from bulbcast.files.three_mf_reading import ThreeMfError, read_three_mf
 
         try:
             corners, unit = read_three_mf(content)

@@ -150,7 +150,8 @@ def place_rows(job: Job, boat: BoatJob) -> list[tuple[str, str, str]]:
             (
                 "She then floats",
                 shown.length(abs(boat.lies.sinkage)),
-                f"{'deeper' if boat.lies.sinkage > 0.0 else 'higher'}, at the centre of flotation",
+                f"{'deeper' if boat.lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, "
+                f"{'to first order' if boat.start.hull.mesh is None else 'on her own surface'}",
             )
         )
     trims = boat.lies is not None and boat.mass_imposed and abs(boat.lies.trim) >= 5e-5
