@@ -224,7 +224,7 @@ class _Reader:
         sign = {"above": 1.0, "below": -1.0}.get(way.casefold())
         if sign is None:
             value = self._number(key, words, Dimension.LENGTH)
-        elif figure[:1] in "+-−":
+        elif figure.startswith(("+", "-", "−")):
             self.fault(
                 key,
                 quoted(text),

@@ -21,16 +21,17 @@ from bulbcast.boat.float_cure import (
     holes_of,
     usual_drill,
 )
-from bulbcast.boat.float_test import Correction, FloatTest, Mark, correction, float_test, mark_from_freeboard
+from bulbcast.boat.float_test import Correction, FloatTest, Mark, correction, float_test
 from bulbcast.boat.moving import MovableWeight
 from bulbcast.boat.trimming import Flotation
 from bulbcast.boat.weigh_in import State, Weight
 from bulbcast.job import Job
 from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.float_asked import BULB, COMMAND_LINE, FIN, FloatAsked, LooseWeight, Reading
+from bulbcast.plan.float_asked import BULB, COMMAND_LINE, FIN, FloatAsked, LooseWeight
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.planning.boat import FIN_NAME, TRIM_LEAD_FROM_ENDS, BoatJob
+from bulbcast.study.float_marks import Placing
 
 READING_SPREAD = 0.0005
 """Standard deviation of one reading on a model, or 0.05 % of the waterline's length where that is more. Judgement. [m]"""
@@ -118,7 +119,7 @@ def float_result(job: Job, asked: FloatAsked) -> FloatResult:
     if boat.flotation is None:
         raise PlanError([_no_flotation(plan.source, boat.flotation_missing)])
     flotation = boat.flotation
-    placing = _Placing(job, boat, flotation)
+    placing = Placing(job, boat, flotation)
     marks = tuple(mark for reading in asked.readings if (mark := placing.mark(asked, reading)) is not None)
     if placing.faults:
         raise PlanError(placing.faults)
@@ -188,103 +189,6 @@ def float_result(job: Job, asked: FloatAsked) -> FloatResult:
     )
 
 
-class _Placing:
-    """Where each mark is, with what was taken where nothing was said, and what is still wanting."""
-
-    def __init__(self, job: Job, boat: BoatJob, flotation: Flotation) -> None:
-        self.job, self.boat, self.flotation = job, boat, flotation
-        self.taken: list[DefaultTaken] = []
-        self.faults: list[Fault] = []
-
-    def take(self, key: str, value: str, source: str) -> None:
-        if key not in [one.key for one in self.taken]:
-            self.taken.append(DefaultTaken(key=key, value=value, source=source))
-
-    def mark(self, asked: FloatAsked, reading: Reading) -> Mark | None:
-        """A reading with its place; None where something is wanting, which is then told."""
-        x = self._along(asked, reading)
-        y = self._across(asked, reading)
-        if y is None:
-            return None
-        if reading.freeboard is None:
-            return Mark(name=reading.mark, x=x, y=y, above=reading.above or 0.0)
-        on_line = reading.freeboard_on_line
-        if on_line is None:
-            on_line = self._freeboard_on_line(reading, x)
-        if on_line is None:
-            return None
-        return mark_from_freeboard(name=reading.mark, x=x, y=y, design=on_line, read=reading.freeboard)
-
-    def _along(self, asked: FloatAsked, reading: Reading) -> float:
-        outline, flotation, shown = self.boat.start.hull.outline, self.flotation, self.job.shown
-        by_deck = reading.freeboard is not None and outline is not None
-        if reading.mark in ("bow", "stern"):
-            forward = reading.mark == "bow"
-            given = asked.bow_x if forward else asked.stern_x
-            if given is not None:
-                return given
-            if by_deck and outline is not None:
-                x, source = outline.x[0 if forward else -1], "the end of the deck"
-            else:
-                x = flotation.fore_x if forward else flotation.aft_x
-                source = f"the {'forward' if forward else 'after'} end of her waterline"
-            self.take(f"--{reading.mark}-at", shown.length(x), source)
-            return x
-        if asked.sides_x is not None:
-            return asked.sides_x
-        x = 0.5 * (flotation.fore_x + flotation.aft_x)
-        self.take("--sides-at", shown.length(x), "the middle of her waterline")
-        return x
-
-    def _across(self, asked: FloatAsked, reading: Reading) -> float | None:
-        if reading.mark in ("bow", "stern"):
-            return 0.0
-        apart = asked.sides_apart
-        if apart is None:
-            apart = self.boat.start.hull.line.beam
-            if apart is None:
-                if reading.mark == "port":
-                    self._fault(
-                        "--sides-apart",
-                        "nothing",
-                        "how far the marks at port and starboard are apart, since the plan gives no waterline_beam",
-                        'Add --sides-apart "200 mm", say.',
-                    )
-                return None
-            self.take("--sides-apart", self.job.shown.length(apart), "the beam of her waterline")
-        return 0.5 * apart if reading.mark == "starboard" else -0.5 * apart
-
-    def _freeboard_on_line(self, reading: Reading, x: float) -> float | None:
-        outline = self.boat.start.hull.outline
-        if outline is None:
-            self._fault(
-                f"--{reading.mark}",
-                f'"{reading.typed}"',
-                "a freeboard with what it is on her line, since bare numbers tell no deck",
-                f'Write --{reading.mark} "{reading.typed} of 62 mm", say, or read a mark on the hull.',
-            )
-            return None
-        if not outline.x[0] - 1e-9 <= x <= outline.x[-1] + 1e-9:
-            shown = self.job.shown
-            self._fault(
-                f"--{reading.mark}",
-                f"a freeboard at x = {shown.length(x)}",
-                f"a place on her deck, from {shown.length(outline.x[0])} to {shown.length(outline.x[-1])}",
-                "Mend the place, or say what the freeboard is on her line.",
-            )
-            return None
-        height = float(np.interp(x, outline.x, outline.sheer))
-        self.take(
-            f"--{reading.mark}",
-            f"freeboard of {self.job.shown.length(height)} on her line",
-            "the hull's deck edge",
-        )
-        return height
-
-    def _fault(self, key: str, read: str, expected: str, remedy: str) -> None:
-        self.faults.append(Fault(file=COMMAND_LINE, key=key, read=read, expected=expected, remedy=remedy))
-
-
 def _ashore(job: Job, boat: BoatJob, name: str, test_density: float) -> Weight:
     """A line of the plan that was ashore; of the bulb, its mass less the water that it displaces."""
     if name == BULB:
@@ -333,7 +237,7 @@ def _ends(flotation: Flotation) -> tuple[float, float]:
 
 
 def _cure(
-    job: Job, flotation: Flotation, found: FloatTest, asked: FloatAsked, placing: _Placing
+    job: Job, flotation: Flotation, found: FloatTest, asked: FloatAsked, placing: Placing
 ) -> tuple[Correction, Holes | None]:
     fore, aft = _room_to_drill(job, asked.drill)
     wanted = flotation.flotation_x if found.mass == 0.0 else flotation.flotation_x + found.moment / found.mass

@@ -326,6 +326,15 @@ def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
     )
 
 
+def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan):
+    assert messages(plan, "--bow", "3 in", "--stern", "20 cm", "--bow-at", "20 m") == [
+        "the command line: --bow-at: read 20.000 m; expected a place on this boat, from -475.0 mm to 1425.0 mm. x is "
+        "counted aft from the forward end of her waterline; see whether the unit is the one meant.",
+        'the command line: --stern: read "20 cm", 200.0 mm off her line; expected a reading within 142.5 mm of it. See '
+        "whether figure and unit are the ones meant.",
+    ]
+
+
 def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_path, plan):
     fenwisp = EXAMPLES / "fenwisp.toml"
     assert messages(fenwisp, "--bow", "1 mm", "--stern", "2 mm") == [
