@@ -164,6 +164,10 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
+    if plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(plan, bulb.body, pattern)
     ribs = None
     if plan.ribs is not None:
         from bulbcast.planning.ribs import ribs_job

@@ -24,6 +24,9 @@ _INCH_STEPS = tuple(step * _INCH for step in (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1.0, 
 # So many stations from nose to tail serve for templates (common practice, no source); a turner wants more.
 TEMPLATE_STATIONS, FAIRING_STATIONS, TURNING_STATIONS = 10, 5, 32
 
+# More than these would be sheets without end for a slip of the pen.
+MOST_STATIONS, MOST_TURNING_ROWS = 60, 600
+
 # Wood or foam left for the finishing cut, on the diameter (common practice, no source).
 _ROUGH_SHARE, _ROUGH_LEAST, _ROUGH_MOST = 0.03, 0.002, 0.006
 
@@ -202,7 +205,7 @@ def template_stations(
     end = surface.length - least
     kept: list[float] = []
     for place in sorted(places):
-        if place <= end and (not kept or place - kept[-1] > least):
+        if least <= place <= end and (not kept or place - kept[-1] > least):
             kept.append(float(place))
     thickest = surface.largest_at
     near = [place for place in kept if abs(place - thickest) < 0.3 * step]
@@ -225,7 +228,7 @@ def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> 
     """
     step = spacing or round_step(surface.length, TURNING_STATIONS, imperial=imperial)
     places = [float(each) for each in np.arange(0, math.ceil(surface.length / step)) * step]
-    first = [0.25 * step, 0.5 * step]
+    first = [each for each in (0.25 * step, 0.5 * step) if each < surface.length]
     places = sorted({*places, *first, surface.length})
     if len(places) > 1 and places[-1] - places[-2] < 0.1 * step:
         del places[-2]

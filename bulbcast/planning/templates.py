@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.casting.pattern import Pattern
 from bulbcast.casting.stations import (
     FAIRING_STATIONS,
+    MOST_STATIONS,
+    MOST_TURNING_ROWS,
     Station,
     Surface,
     TurningRow,
     template_stations,
     turning_rows,
 )
+from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.shape.body import TurnedBody
 
@@ -61,6 +65,39 @@ def stations_of(plan: Plan, body: TurnedBody, pattern: Pattern) -> Stations:
             surface, spacing=None if section is None else section.turning_spacing, imperial=imperial
         ),
     )
+
+
+def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
+    """See that the spaces asked for give a number of stations that a builder can have meant.
+
+    Args:
+        plan: As read.
+        body: The finished lead body.
+        pattern: Made of it.
+
+    Raises:
+        PlanError: Too many stations; the message names a space that would do.
+    """
+    section = plan.templates
+    if section is None:
+        return
+    length = Surface(name="pattern", body=body, distance=pattern.offset, scale=pattern.scale).length
+    faults = [
+        Fault(
+            file=plan.source,
+            key=f"templates.{leaf}",
+            read=f"a space that gives {math.ceil(length / spacing)} {what}",
+            expected=f"at most {most} {what}",
+            remedy=f'Set {leaf} = "{math.ceil(1e4 * length / most) / 10.0:g} mm" or more.',
+        )
+        for leaf, spacing, most, what in (
+            ("spacing", section.spacing, MOST_STATIONS, "stations"),
+            ("turning_spacing", section.turning_spacing, MOST_TURNING_ROWS, "lines of the turning table"),
+        )
+        if spacing is not None and length / spacing > most
+    ]
+    if faults:
+        raise PlanError(faults)
 
 
 def paper_of(plan: Plan) -> PaperName:

@@ -31,8 +31,8 @@ def templates_section(job: Job) -> str:
     )
     body += paragraph(
         "Print at actual size, never fitted to the page, and measure all four bars on a sheet before anything is cut. The "
-        "same templates stand in template-*.dxf and template-*.svg in millimetres, on layers cut, engrave and reference; "
-        "turning.csv is the table below."
+        "same templates stand in template-*.dxf and template-*.svg in millimetres, on layers cut, engrave and reference, at "
+        "true size: what beam or saw takes is set in the machine; turning.csv is the table below."
     )
     body += table(
         turning.heads,

@@ -129,3 +129,29 @@ def test_ribs_stand_in_plan_json():
     assert [one["foil"] for one in told] == ["fin"]
     assert [one["below_root_m"] for one in told[0]["ribs"]] == pytest.approx([0.0, 0.14, 0.28])
     assert told[0]["ribs"][0]["chord_m"] == pytest.approx(0.085)
+
+
+def test_spaces_that_give_sheets_without_end_are_refused_with_ones_that_would_do():
+    # A pattern of about 1.06 m.
+    text = (Path(__file__).parents[2] / "examples" / "saltmarrow.toml").read_text(encoding="utf-8")
+    asked = f'{text}\n[templates]\nspacing = "5 mm"\nturning_spacing = "1 mm"\n'
+    with pytest.raises(PlanError) as caught:
+        run(read_plan(asked, source="saltmarrow.toml"))
+    assert [fault.message for fault in caught.value.faults] == [
+        "saltmarrow.toml: templates.spacing: read a space that gives 212 stations; expected at most 60 stations. "
+        'Set spacing = "17.7 mm" or more.',
+        "saltmarrow.toml: templates.turning_spacing: read a space that gives 1057 lines of the turning table; expected at "
+        'most 600 lines of the turning table. Set turning_spacing = "1.8 mm" or more.',
+    ]
+    mended = asked.replace('"5 mm"', '"17.7 mm"').replace('"1 mm"\n', '"1.8 mm"\n')
+    assert not run(read_plan(mended, source="saltmarrow.toml")).stopped
+
+
+def test_a_space_longer_than_the_bulb_leaves_the_thickest_section():
+    text = FENWISP + '\n[templates]\nspacing = "2 m"\nturning_spacing = "2 m"\n'
+    job = run(read_plan(text, source="fenwisp.toml"))
+    told = plan_object(job)["templates"]
+    assert [one["half_width_m"] for one in told["pattern_stations"]] == pytest.approx(
+        [0.5 * job.pattern.width]
+    )
+    assert [one["from_nose_m"] for one in told["turning"]] == pytest.approx([0.0, job.pattern.length])

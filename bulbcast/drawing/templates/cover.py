@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bulbcast.drawing.pages import Page, Paper, Placed
+from bulbcast.drawing.pdf import printable
 from bulbcast.drawing.shapes import Box, Line, Shape, Style, Text, text_width
 from bulbcast.drawing.templates.paper import window, wrapped
 from bulbcast.drawing.templates.turning import TurningTable
@@ -48,6 +49,9 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
     level = _lines(shapes, about, room, level, height=_BODY, lead=_LEAD) - 3.0
     for words in _HOW:
         level = _lines(shapes, wrapped(words, _BODY, room.width), room, level, height=_BODY, lead=_LEAD) - 2.0
+    if printable(name) != name:
+        words = "Letters of the name that the printed face lacks are shown as a question mark."
+        level = _lines(shapes, [words], room, level, height=_BODY, lead=_LEAD) - 2.0
     level -= 2.0
     for style, words in _LINES:
         shapes.append(Line(start=(room.left, level), end=(room.left + 28.0, level), style=style))
