@@ -15,6 +15,9 @@ from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.quadrature import Array
 
 _HALVINGS = 48
+
+# A parallel surface nearer than this is the body itself. [m]
+_NOTHING = 1e-12
 _FEWEST, _MOST = 48, 6144
 
 
@@ -58,11 +61,12 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
         raise ValueError(f"planes must stand between {low:g} and {high:g} m")
     wanted = np.broadcast_to(x[:, None], (len(x), len(angle)))
     wide = math.sqrt(body.width_to_height)
-    if distance == 0.0:
+    if abs(distance) < _NOTHING:
         radius = body.radius(wanted)
         return np.stack([wide * radius * np.cos(angle), radius / wide * np.sin(angle)], axis=-1)
     # In the angle along the length a round nose is smooth, so that halving finds its place there too.
-    fore = np.zeros(wanted.shape)
+    start = np.zeros(len(angle)) if distance > 0.0 else _inner_nose(body, distance, angle)
+    fore = np.broadcast_to(start, wanted.shape)
     aft = np.full(wanted.shape, 2.0 * math.asin(math.sqrt(body.cut)))
     for _ in range(_HALVINGS):
         middle = 0.5 * (fore + aft)
@@ -75,7 +79,33 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     _, outwards = _normal(body, place, angle)
     y = wide * radius * np.cos(angle) + distance * outwards[..., 0]
     z = radius / wide * np.sin(angle) + distance * outwards[..., 1]
+    # Ahead of where the surface over the body begins: round a pointed nose a ball, inwards nothing at all.
+    along, _ = _normal(body, place, angle)
+    short = place + distance * along - wanted
+    ball = np.sqrt(np.maximum(distance * distance - wanted * wanted, 0.0)) if distance > 0.0 else 0.0 * wanted
+    missing = (short > 1e-9 * body.length) & (place < 1e-6 * body.length if distance > 0.0 else short > 0.0)
+    y = np.where(missing, ball * np.cos(angle), y)
+    z = np.where(missing, ball * np.sin(angle), z)
     return np.stack([y, z], axis=-1)
+
+
+def _inner_nose(body: TurnedBody, distance: float, angle: Array) -> Array:
+    """Where, in the angle along the length, an inward parallel surface leaves the axis, for each angle round it.
+
+    A nose that bends more sharply than the distance is swallowed: what lies ahead of here crosses the axis.
+    """
+    phi = 2.0 * math.asin(math.sqrt(body.cut)) * np.linspace(0.0, 1.0, 401)[:, None] ** 3
+    place = body.uncut_length * np.sin(0.5 * phi) ** 2
+    _, outwards = _normal(body, place, angle)
+    wide = math.sqrt(body.width_to_height)
+    radius = body.radius(np.minimum(place, body.length))
+    out = (wide * radius * np.cos(angle) + distance * outwards[..., 0]) * np.cos(angle) + (
+        radius / wide * np.sin(angle) + distance * outwards[..., 1]
+    ) * np.sin(angle)
+    crossed = (out <= 0.0) & (place < 0.5 * body.length)
+    last = np.where(crossed.any(axis=0), len(phi) - 1 - np.argmax(crossed[::-1], axis=0), 0)
+    found: Array = phi[last, 0]
+    return found
 
 
 def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, Array]:
@@ -108,6 +138,10 @@ def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_err
     Returns:
         x and half breadth, shape (n, 2); the first and the last point lie on the axis. [m]
     """
+    if abs(distance) < _NOTHING:
+        distance = 0.0
+    elif _sharp(body, distance, from_above):
+        return _buffered(body, distance, from_above, chord_error)
     end = 2.0 * math.asin(math.sqrt(body.cut))
     angle = np.array([0.0]) if from_above else np.array([0.5 * math.pi])
 
@@ -131,6 +165,35 @@ def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_err
         count *= 2
     found[0, 1] = 0.0
     return _with_tail(body, distance, found, chord_error)
+
+
+def _sharp(body: TurnedBody, distance: float, from_above: bool) -> bool:
+    """Whether the nose bends so sharply that points moved along the normal leave a gap or cross each other."""
+    _, slope = body.squared_radius(np.array([0.0]))
+    wide = body.width_to_height if from_above else 1.0 / body.width_to_height
+    nose = 0.5 * wide * float(slope[0])
+    return nose < (0.05 * distance if distance > 0.0 else -4.0 * distance)
+
+
+def _buffered(body: TurnedBody, distance: float, from_above: bool, chord_error: float) -> Array:
+    """The parallel curve of a fine polygon, whatever its corners."""
+    from shapely import Polygon, box
+
+    own = silhouette(body, 0.0, from_above=from_above, chord_error=0.5 * chord_error)
+    whole = Polygon(np.vstack([own, own[-2:0:-1] * np.array([1.0, -1.0])]))
+    step = 2.0 * math.acos(max(1.0 - 0.5 * chord_error / abs(distance), 0.5))
+    grown = whole.buffer(distance, quad_segs=max(4, math.ceil(0.5 * math.pi / step)))
+    reach_ = 2.0 * body.length + abs(distance)
+    upper = grown.intersection(box(-reach_, 0.0, reach_, reach_))
+    ring = np.asarray(upper.exterior.coords)[:-1]
+    # From the foremost point of the axis over the body to the aftmost one.
+    axis = np.flatnonzero(np.abs(ring[:, 1]) < 1e-15)
+    first = axis[np.argmin(ring[axis, 0])]
+    ring = np.roll(ring, -int(first), axis=0)
+    if ring[1, 1] <= 1e-15 < ring[-1, 1]:
+        ring = np.roll(ring[::-1], 1, axis=0)
+    last = int(np.flatnonzero(np.abs(ring[:, 1]) < 1e-15)[1])
+    return ring[: last + 1].copy()
 
 
 def _off_chord(points: Array, between: Array) -> Array:
