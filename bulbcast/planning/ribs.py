@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil
@@ -41,12 +41,16 @@ def foils_of(plan: Plan) -> tuple[tuple[str, Foil], ...]:
     """The foils that the plan tells from root to tip, with their names.
 
     Args:
-        plan: As read; a further foil joins here.
+        plan: As read, [rudder] among it where it has one; a further foil joins here.
     """
     fin = plan.fin
     found = []
     if fin.root_chord is not None:
         found.append(("fin", _fin(fin)))
+    rudder = getattr(plan, "rudder", None)
+    if rudder is not None:
+        # Its section bears the foil's own names.
+        found.append(("rudder", Foil(**{each.name: getattr(rudder, each.name) for each in fields(Foil)})))
     return tuple(found)
 
 

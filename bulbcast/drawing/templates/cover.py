@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from bulbcast.drawing.pages import Page, Paper, Placed
@@ -102,16 +103,22 @@ def table_pages(
         head = 13.0 + 3.8 * (_deepest(table, widths) - 1) + 6.6
         rows = list(table.rows)
         on: list[int] = []
+        if level - head - tail - _ROW * len(rows) < room.bottom:
+            # Over several pages in equal parts, so that no line stands alone on the last.
+            most = max(1, int((room.height - head - tail) // _ROW))
+            share = math.ceil(len(rows) / math.ceil(len(rows) / most))
+            level = room.bottom
+        else:
+            share = len(rows)
         while rows or not on:
-            if level - head - tail - _ROW * min(len(rows), 3) < room.bottom:
+            if level - head - tail - _ROW * min(len(rows), share) < room.bottom:
                 pages.append(([], []))
                 level = room.top
-            count = max(1, min(len(rows), int((level - head - tail - room.bottom) // _ROW)))
             titles, shapes = pages[-1]
             titles.append(table.title)
-            level = _table(shapes, table, rows[:count], notes, widths, room, level) - 8.0
+            level = _table(shapes, table, rows[:share], notes, widths, room, level) - 8.0
             on.append(first_page + len(pages) - 1)
-            rows = rows[count:]
+            rows = rows[share:]
         where.append(tuple(on))
     return [
         Page(paper=paper, title=", ".join(titles), placed=(Placed(shapes=tuple(shapes)),))
