@@ -6,6 +6,7 @@ from bulbcast.drawing.pages import PAPERS
 from bulbcast.drawing.templates.collected import turning_texts
 from bulbcast.job import Job
 from bulbcast.planning.templates import paper_of, parting_of
+from bulbcast.quantities import joined
 from bulbcast.report.markup import paragraph, section, table
 
 
@@ -23,11 +24,17 @@ def templates_section(job: Job) -> str:
         )
     turning = turning_texts(job)
     paper = PAPERS[paper_of(job.plan)].name
+    parts = ["the fin's tip and its pocket"]
+    if job.bulb.screw_cuts:
+        parts.append("the drilling saddle with its drill list")
+    if job.bulb.pin_cuts:
+        parts.append("a card for the cross pins")
+    if job.ribs is not None:
+        parts.append("ribs and planforms")
     body = paragraph(
         f"templates.pdf holds on {paper} sheets, at full size: station templates of the pattern to carve to from "
         "inside and outside, outside ones of the finished bulb to fair by, nose and tail gauges, silhouettes with the "
-        f"outline on the parting plane ({parting_of(job.plan, job.bulb.body)}), the fin's tip and its pocket, and the "
-        "drilling saddle with its drill list" + (", ribs and planforms." if job.ribs is not None else ".")
+        f"outline on the parting plane ({parting_of(job.plan, job.bulb.body)}), {joined(parts, 'and')}."
     )
     body += paragraph(
         "Print at actual size, never fitted to the page, and measure all four bars on a sheet before anything is cut. The "

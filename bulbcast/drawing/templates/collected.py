@@ -150,6 +150,7 @@ def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
 
 def _about(job: Job, chosen: TemplateSet) -> list[str]:
     pattern, finished = chosen.stations.pattern, chosen.stations.finished
+    parting = parting_of(job.plan, job.bulb.body)
 
     def size(surface: Surface) -> str:
         if surface.round:
@@ -162,7 +163,13 @@ def _about(job: Job, chosen: TemplateSet) -> list[str]:
     return [
         f"Pattern, before its coat: {size(pattern)}.",
         f"Finished bulb, lead only: {size(finished)}.",
-        f"Parting {parting_of(job.plan, job.bulb.body)}, through the axis.",
+        f"Parting {parting}, through the axis.",
+        "On a station the level line is the bulb's axis, parallel to her waterline, and the parting line;"
+        if parting == "horizontal"
+        else "On a station the level line is the centre line and the parting line;",
+        "the upright one is the centre line."
+        if parting == "horizontal"
+        else "the upright one is the bulb's axis, parallel to her waterline.",
     ]
 
 
