@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.resin import ResinJob
 
 
 POUR_HOLDS = frozenset(
@@ -79,6 +80,7 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
+        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
     """
 
     plan: Plan
@@ -98,6 +100,7 @@ class Job:
     boat: BoatJob | None = None
     mould: MouldDesign | None = None
     drying: DryingState | None = None
+    resin: ResinJob | None = None
 
     @property
     def stopped(self) -> bool:
@@ -179,6 +182,12 @@ def run(
         drying = drying_of(plan, mould, drying_log, moment)
         of_the_mould = mould_defaults(plan, mould, shown)
         found_on_mould = mould_findings(plan, mould, drying, shown)
+    resin: ResinJob | None = None
+    if plan.resin is not None:
+        from bulbcast.planning.resin import resin_findings, resin_job
+
+        resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
+        found_on_mould += resin_findings(resin, plan.resin, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -216,6 +225,7 @@ def run(
         boat=boat,
         mould=mould,
         drying=drying,
+        resin=resin,
     )
 
 

@@ -107,6 +107,13 @@ class DryingRules:
     reinforcement: float
 
     @property
+    def computed_share(self) -> float | None:
+        """Dry over just set at the likely purity. [-]"""
+        if self.drying is None:
+            return None
+        return self.mix.baked_share if self.drying == "baked" else self.mix.air_share
+
+    @property
     def safe_share(self) -> float | None:
         """Dry over just set that has to be reached, on the safe side of the purity. [-]
 
@@ -154,7 +161,11 @@ class DryingRules:
         return share * (just_set - self.reinforcement) + self.reinforcement
 
     def target(self, just_set: float) -> float | None:
-        """The reading that has to be reached: one spread of the scale on the safe side of both weighings. [kg]
+        """The reading that has to be reached, on the safe side of purity and scale. [kg]
+
+        One spread of the purity, and one of the scale for each of the two weighings, are taken off. In air a part that
+        is wholly dry ends at its own dry mass and never below it, so that no such margin could ever be reached: there
+        the 0.2 % by which constant mass is told is given back, but never more than up to the computed mass itself.
 
         Args:
             just_set: As read. [kg]
@@ -162,7 +173,10 @@ class DryingRules:
         share = self.safe_share
         if share is None:
             return None
-        return self.mass_at(share, just_set - self.scale_spread) - self.scale_spread
+        safe = self.mass_at(share, just_set - self.scale_spread) - self.scale_spread
+        if self.drying == "baked":
+            return safe
+        return min(safe * (1.0 + CONSTANT_WITHIN["air"]), self.mass_at(self.mix.air_share, just_set))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -91,8 +91,7 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
     if Lack.TOO_HEAVY in lacks and rules.drying == "air" and _seems_constant(part):
         return (
             "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than reckoned "
-            f"on the safe side; bake it, or dry a test bar of the mix at {shown.temperature(AIR_TO)} and give the purity "
-            "that it shows with a purity_spread of its own."
+            "on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
         )
     if Lack.NOT_WARM in lacks:
         return (
@@ -119,8 +118,10 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
     """
     if state.rules.drying is None:
         return ()  # the mould's own finding says so
+    purity = _purity_note(state.rules, state, shown)
     if state.log is None:
         return (
+            *purity,
             Finding(
                 severity=Severity.HOLD,
                 code="mould-not-dry",
@@ -133,7 +134,10 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
                 f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
             ),
         )
-    findings = [_part_finding(part, state.rules, shown) for part in state.parts if not part.passed]
+    findings = [
+        *purity,
+        *(_part_finding(part, state.rules, shown) for part in state.parts if not part.passed),
+    ]
     for part in state.parts:
         if part.too_hot is not None:
             findings.append(
@@ -165,6 +169,29 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
             )
         )
     return tuple(findings)
+
+
+def _purity_note(rules: DryingRules, state: DryingState, shown: Shown) -> tuple[Finding, ...]:
+    """In air the dry mass hangs on a purity that the bag does not tell: said before days are spent on it."""
+    safe, likely = rules.safe_share, rules.computed_share
+    if rules.drying != "air" or safe is None or likely is None or state.passed:
+        return ()
+    if safe * (1.0 + CONSTANT_WITHIN["air"]) >= likely:
+        return ()
+    return (
+        Finding(
+            severity=Severity.NOTE,
+            code="air-purity-unknown",
+            where="mould.purity",
+            found=rules.purity_spread,
+            limit=None,
+            unit="",
+            message=f"Dried in air plaster of {shown.percent(rules.mix.purity)} ends at {shown.percent(likely)} of its "
+            f"just-set mass; on the safe side of its purity {shown.percent(safe)} is asked for, and such a mould stays on hold.",
+            remedy="Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
+            "JUST-SET DRY tells, or bake the mould.",
+        ),
+    )
 
 
 def _part_finding(part: PartState, rules: DryingRules, shown: Shown) -> Finding:

@@ -75,6 +75,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
         **_mould(job),
+        **_resin(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -101,6 +102,15 @@ def _mould(job: Job) -> Json:
     if job.drying is not None:
         told["drying"] = drying_object(job.drying)
     return told
+
+
+def _resin(job: Job) -> Json:
+    """The way without melting; nothing where the plan does not ask."""
+    if job.resin is None:
+        return {}
+    from bulbcast.result.resin import resin_object
+
+    return {"resin": resin_object(job.resin)}
 
 
 def _bulb(job: Job) -> Json:
