@@ -71,15 +71,12 @@ def frame_of(design: MouldDesign, *, along: bool) -> MouldFrame:
     else:
         half = 0.5 * (design.block.length if along else design.block.width)
         left, right = -half, half
-    if design.parting == "horizontal":
-        parting = 0.0 if design.kind == "closed" else None
-    else:
-        parting = None if along else 0.0
+    crossed = design.kind == "closed" if design.parting == "horizontal" else not along
     return MouldFrame(
         design=design,
         along=along,
         block=Box(left=MM * left, bottom=MM * bottom, right=MM * right, top=MM * top),
-        parting=parting,
+        parting=0.0 if crossed else None,
     )
 
 
