@@ -28,7 +28,13 @@ TARGET = SET * BAKED.mix.baked_share - 0.001 * (1.0 + BAKED.mix.baked_share)
 
 def entry(what, value, hours, *, air=None, moving=None, part="drag"):
     return LogEntry(
-        what=what, part=part, value=value, time=START + timedelta(hours=hours), air=air, moving_air=moving, line=1
+        what=what,
+        part=part,
+        value=value,
+        time=START + timedelta(hours=hours),
+        air=air,
+        moving_air=moving,
+        line=1,
     )
 
 
@@ -189,7 +195,9 @@ def test_in_air_two_weighings_a_day_apart_in_warm_moving_air_pass():
     assert in_air((dry_air(), 100.0), (dry_air(), 123.0)).lacks == (Lack.WEIGHED_ONCE,)
 
 
-@pytest.mark.parametrize(("air", "moving"), [(29.0, True), (46.0, True), (40.0, False), (None, True), (40.0, None)])
+@pytest.mark.parametrize(
+    ("air", "moving"), [(29.0, True), (46.0, True), (40.0, False), (None, True), (40.0, None)]
+)
 def test_in_cool_hot_or_still_air_constant_mass_proves_nothing(air, moving):
     assert in_air((dry_air(), 100.0), (dry_air(), 124.0), air=air, moving=moving).lacks == (Lack.NOT_WARM,)
 

@@ -48,7 +48,11 @@ def test_what_is_added_is_read_again(tmp_path):
     assert log == load_drying_log(path, PARTS)
     first, second, third = log.entries
     assert (first.what, first.part, first.value) == ("just set", "drag", pytest.approx(3.029))
-    assert (second.value, second.air, second.moving_air) == (pytest.approx(0.992233), pytest.approx(40.0), True)
+    assert (second.value, second.air, second.moving_air) == (
+        pytest.approx(0.992233),
+        pytest.approx(40.0),
+        True,
+    )
     assert (third.value, third.time) == (pytest.approx((145 - 32) / 1.8), NOW)
     assert log.sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
 
@@ -59,7 +63,9 @@ def test_no_file_is_no_log(tmp_path):
 
 def test_what_stands_in_the_file_stays_byte_for_byte(tmp_path):
     path = tmp_path / "fen-drying.csv"
-    before = f"# the shed was cold\r\n\r\n{HEAD}\n2026-06-01T10:00,just set,drag,3029 g,,\n# scale moved".encode()
+    before = (
+        f"# the shed was cold\r\n\r\n{HEAD}\n2026-06-01T10:00,just set,drag,3029 g,,\n# scale moved".encode()
+    )
     path.write_bytes(before)
     add_to_log(path, lines(("weighed", "drag=2500 g")), PARTS)
     after = path.read_bytes()
@@ -130,8 +136,14 @@ def test_every_fault_of_the_file_is_told_in_one_go():
     )
     told = faults(lambda: log_of(text.encode(), PARTS, source="log.csv"))
     mend = "Mend the line, or put a # before it."
-    assert told[0] == f'log.csv: line 2: read "2026-06-01"; expected a day and a time such as 2026-06-01T10:00. {mend}'
-    assert told[1] == f'log.csv: line 3: read "wieghed"; expected one of just set, weighed or temperature. {mend}'
+    assert (
+        told[0]
+        == f'log.csv: line 2: read "2026-06-01"; expected a day and a time such as 2026-06-01T10:00. {mend}'
+    )
+    assert (
+        told[1]
+        == f'log.csv: line 3: read "wieghed"; expected one of just set, weighed or temperature. {mend}'
+    )
     assert told[2] == (
         'log.csv: line 4: read "top"; expected a part of this mould: drag or cope. Mend the name; where the plan\'s mould '
         "has changed, give the old log another name and begin anew."

@@ -96,7 +96,9 @@ def test_batches_fill_the_volume_and_fit_the_bucket(volume, bucket):
     assert (batch.plaster + batch.water) / MIX.set_density == pytest.approx(batch.volume)
 
 
-@pytest.mark.parametrize(("mass", "wall"), [(0.2, 0.03), (9.99, 0.03), (10.0, 0.04), (40.0, 0.085), (140.0, 0.085)])
+@pytest.mark.parametrize(
+    ("mass", "wall"), [(0.2, 0.03), (9.99, 0.03), (10.0, 0.04), (40.0, 0.085), (140.0, 0.085)]
+)
 def test_the_wall_grows_with_the_piece(mass, wall):
     assert default_wall(mass) == wall
 
