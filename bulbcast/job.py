@@ -41,9 +41,24 @@ from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from datetime import datetime
+
+    from bulbcast.casting.drying import DryingLog, DryingState
+    from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.resin import ResinJob
     from bulbcast.planning.ribs import FoilRibs
     from bulbcast.sizing.fitting_room import FittingRoom
+
+
+POUR_HOLDS = frozenset(
+    (
+        *("alloy-unknown", "charge-foundry"),
+        *("drying-not-said", "mould-not-dry", "mould-over-baked", "mould-foundry", "oven-too-hot"),
+        *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
+    )
+)
+"""Codes of the holds that withhold melt and pour; other holds are on later steps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +83,9 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
+        mould: The mould; None where the plan gives none.
+        drying: How its parts stand by the drying log; None without a plaster mould.
+        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
     """
@@ -89,6 +107,9 @@ class Job:
     boat: BoatJob | None = None
     ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
+    mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    resin: ResinJob | None = None
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
 
@@ -103,7 +124,7 @@ class Job:
         return tuple(
             finding
             for finding in self.findings
-            if finding.severity is Severity.HOLD and finding.code in ("alloy-unknown", "charge-foundry")
+            if finding.severity is Severity.HOLD and finding.code in POUR_HOLDS
         )
 
 
@@ -113,6 +134,8 @@ def run(
     hull: HullRead | None = None,
     *,
     remedies: bool = True,
+    drying_log: DryingLog | None = None,
+    moment: datetime | None = None,
 ) -> Job:
     """The whole job, without files.
 
@@ -122,6 +145,9 @@ def run(
         hull: The hull it names, where its boat is given by a file.
         remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
+        drying_log: That lies beside the plan, or None.
+        moment: At which the drying log is judged; None: at its last entry, so that the same plan and log give
+            the same bytes on any day.
 
     Returns:
         Every result.
@@ -173,6 +199,23 @@ def run(
         from bulbcast.planning.ribs import ribs_job
 
         ribs = ribs_job(plan)
+    mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    of_the_mould: tuple[DefaultTaken, ...] = ()
+    found_on_mould: tuple[Finding, ...] = ()
+    if plan.mould is not None:
+        from bulbcast.planning.mould import drying_of, mould_defaults, mould_design, mould_findings
+
+        mould = mould_design(plan, bulb, cast_body, pattern)
+        drying = drying_of(plan, mould, drying_log, moment)
+        of_the_mould = mould_defaults(plan, mould, shown)
+        found_on_mould = mould_findings(plan, mould, drying, shown)
+    resin: ResinJob | None = None
+    if plan.resin is not None:
+        from bulbcast.planning.resin import resin_findings, resin_job
+
+        resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
+        found_on_mould += resin_findings(resin, plan.resin, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -187,30 +230,38 @@ def run(
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
         defaults=plan.defaults
-        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull),
-        findings=_findings(
-            plan,
-            alloy,
-            wish,
-            bulb,
-            boat,
-            balance,
-            room,
-            fittings,
-            lifts,
-            wall_wanted,
-            cast_body,
-            pattern,
-            melt,
-            shown,
-            remedies,
-            ribs,
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
+        + of_the_mould,
+        findings=sorted_by_severity(
+            _findings(
+                plan,
+                alloy,
+                wish,
+                bulb,
+                boat,
+                balance,
+                room,
+                fittings,
+                lifts,
+                wall_wanted,
+                cast_body,
+                pattern,
+                melt,
+                1 if mould is None else mould.pours,
+                shown,
+                remedies,
+                ribs,
+            )
+            + found_on_mould
         ),
         boat=boat,
         ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
+        mould=mould,
+        drying=drying,
+        resin=resin,
     )
 
 
@@ -257,6 +308,7 @@ def _findings(
     cast_body: CastBody,
     pattern: Pattern,
     melt: Melt,
+    pours: int,
     shown: Shown,
     search: bool,
     ribs: tuple[FoilRibs, ...] | None,
@@ -338,5 +390,5 @@ def _findings(
             "the finished nose",
             shown=shown,
         )
-        + check_charge(melt, shown=shown)
+        + check_charge(melt, pours=pours, shown=shown)
     )

@@ -12,6 +12,7 @@ from bulbcast.plan.boat_consistency import check_boat
 from bulbcast.plan.fastening_consistency import check_pair, check_washer
 from bulbcast.plan.fitting_consistency import check_fittings
 from bulbcast.plan.keys import KEYS, REPEATED, section_keys
+from bulbcast.plan.mould_consistency import check_mould
 from bulbcast.plan.templates_consistency import check_templates
 from bulbcast.quantities import joined, read_quantity
 
@@ -41,6 +42,7 @@ def check_consistency(answers: Answers) -> None:
     check_fittings(answers)
     check_boat(answers)
     check_templates(answers)
+    check_mould(answers)
 
 
 def _check_required(answers: Answers) -> None:

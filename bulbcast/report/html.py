@@ -34,8 +34,11 @@ _CONTENTS = (
     ("fastening", "Fastening"),
     ("pattern", "Pattern"),
     ("templates", "Templates"),
+    ("mould", "Mould"),
+    ("drying", "Drying"),
     ("cautions", "Cautions"),
     ("melt", "Melt"),
+    ("resin", "Without melting"),
     ("after", "After"),
     ("asked", "Plan"),
 )
@@ -53,16 +56,29 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
+    missing = {
+        *(("ballast",) if job.boat is None else ()),
+        *(("mould",) if job.mould is None else ()),
+        *(("drying",) if job.drying is None else ()),
+        *(("resin",) if job.resin is None else ()),
+    }
     links = "".join(
-        f'<a href="#{place}">{text(words)}</a>'
-        for place, words in _CONTENTS
-        if job.boat is not None or place != "ballast"
+        f'<a href="#{place}">{text(words)}</a>' for place, words in _CONTENTS if place not in missing
     )
     boat = ""
     if job.boat is not None:
         from bulbcast.report.boat import boat_section
 
         boat = boat_section(job)
+    mould = resin = ""
+    if job.mould is not None:
+        from bulbcast.report.mould import mould_sections
+
+        mould = mould_sections(job)
+    if job.resin is not None:
+        from bulbcast.report.resin import resin_section
+
+        resin = resin_section(job)
     parts = (
         verdict_box(job),
         findings_section(job),
@@ -75,9 +91,11 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         fastening_section(job),
         pattern_section(job),
         templates_section(job),
+        mould,
         cautions_section(),
         alloy_section(job),
         melt_section(job),
+        resin,
         after_section(job),
         asked_section(job),
         defaults_section(job),

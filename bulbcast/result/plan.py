@@ -81,6 +81,8 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
         "templates": templates_object(job),
         **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
+        **_mould(job),
+        **_resin(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -89,8 +91,34 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "version": __version__,
             "plan_sha256": job.plan.sha256,
             "inputs": inputs_object(job),
+            **(
+                {}
+                if job.drying is None or job.drying.log is None
+                else {"drying_log_sha256": job.drying.log.sha256}
+            ),
         },
     }
+
+
+def _mould(job: Job) -> Json:
+    """The mould's parts of the object; none where the plan gives none."""
+    if job.mould is None:
+        return {}
+    from bulbcast.result.mould import drying_object, mould_object
+
+    told: Json = {"mould": mould_object(job.mould)}
+    if job.drying is not None:
+        told["drying"] = drying_object(job.drying)
+    return told
+
+
+def _resin(job: Job) -> Json:
+    """The way without melting; nothing where the plan does not ask."""
+    if job.resin is None:
+        return {}
+    from bulbcast.result.resin import resin_object
+
+    return {"resin": resin_object(job.resin)}
 
 
 def _bulb(job: Job) -> Json:
