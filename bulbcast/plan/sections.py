@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -244,3 +245,7 @@ class Plan:
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str
+    scrap: tuple[ScrapSection, ...] = ()
+    pot: PotSection | None = None
+    burner: BurnerSection | None = None
+    pour: PourSection | None = None

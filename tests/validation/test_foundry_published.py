@@ -66,7 +66,8 @@ def test_heat_to_melt_from_20_celsius(celsius: float, kilojoules: float) -> None
 
 
 def test_heat_of_fusion_is_that_of_the_tables() -> None:
-    assert HEAT_OF_FUSION / 1000.0 == pytest.approx(23.04, abs=0.05)
+    told = HEAT_OF_FUSION / 1000.0
+    assert told == pytest.approx(23.04, abs=0.05)
 
 
 def test_six_kilograms_and_a_cast_iron_pot_of_three() -> None:
