@@ -31,8 +31,8 @@ SCRAP_KINDS = (
 """Words for a lot; "battery" is taken only to be refused with its reason."""
 POT_MATERIALS = ("cast-iron", "steel", "stainless", "aluminium", "thin-can")
 """The last two are taken only to be refused with their reason."""
-ACCEPTED = "accepted with its spread"
-"""What has to be typed, word for word, to release a hold on an unknown alloy."""
+ACCEPT_UNKNOWN = "I accept the alloy with its spread"
+"""What has to be typed before lead that nobody has weighed is poured."""
 
 SCRAP_KEYS = (
     replace(
@@ -210,12 +210,5 @@ POUR_KEYS = (
     ),
     quantity("pour.riser_diameter", _L, "3 mm", "1 m", "40 mm", "left out: by modulus and by feed demand"),
     quantity("pour.riser_height", _L, "5 mm", "2 m", "60 mm", "over the crown; left out: 1.5 diameters"),
-    choice(
-        "pour.hole_cores",
-        ("plaster", "steel"),
-        "what cored screw holes are cored with",
-        default="plaster",
-        source=FORMAT,
-    ),
-    choice("pour.unknown_alloy", (ACCEPTED,), "releases the hold on an unknown alloy"),
+    choice("pour.accept_unknown_alloy", (ACCEPT_UNKNOWN,), "typed in full, releases the hold on an unknown alloy"),
 )

@@ -66,7 +66,7 @@ class BurnerSection:
 class PourSection:
     """[pour]: temperatures degC, `fill_time` s, lengths m. `temperature` None: 50 C above the liquidus.
 
-    At most one of `fill_time` and `choke_diameter`. `unknown_alloy` is the typed acceptance of an alloy that
+    At most one of `fill_time` and `choke_diameter`. `accept_unknown_alloy` is the typed acceptance of an alloy that
     nobody has weighed.
     """
 
@@ -77,5 +77,4 @@ class PourSection:
     discharge: float
     riser_diameter: float | None
     riser_height: float | None
-    hole_cores: Literal["plaster", "steel"]
-    unknown_alloy: str | None
+    accept_unknown_alloy: str | None
