@@ -19,6 +19,7 @@ from bulbcast.checks.balance import check_balance
 from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
 from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.checks.limits import engagement, smallest_wall
+from bulbcast.checks.melt_limits import HOLDS_ON_THE_POUR
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.melt import MeltJob
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +67,7 @@ class Job:
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
         mould: The mould; None where the plan gives none.
+        melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
     """
 
     plan: Plan
@@ -83,6 +86,7 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     mould: MouldDesign | None = None
+    melting: MeltJob | None = None
 
     @property
     def stopped(self) -> bool:
@@ -95,7 +99,7 @@ class Job:
         return tuple(
             finding
             for finding in self.findings
-            if finding.severity is Severity.HOLD and finding.code in ("alloy-unknown", "charge-foundry")
+            if finding.severity is Severity.HOLD and finding.code in HOLDS_ON_THE_POUR
         )
 
 
@@ -141,13 +145,6 @@ def run(
         mould_expansion=plan.pattern.mould_expansion,
         coat=plan.pattern.coat,
     )
-    melt = melt_of(
-        cast_body.mass,
-        feeder_mass=plan.melt.feeder_mass,
-        feeder_fraction=plan.melt.feeder_fraction,
-        reserve=plan.melt.reserve,
-        dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
-    )
     mould: MouldDesign | None = None
     of_the_mould: tuple[DefaultTaken, ...] = ()
     if plan.mould is not None:
@@ -155,6 +152,31 @@ def run(
 
         mould = mould_design(plan, bulb, cast_body, pattern)
         of_the_mould = mould_defaults(plan, mould, shown)
+    melting: MeltJob | None = None
+    if plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour)):
+        from bulbcast.planning.melt import melt_job
+
+        melting = melt_job(
+            plan,
+            alloy=alloy,
+            wish=wish,
+            bulb=bulb,
+            cast=cast_body,
+            pattern=pattern,
+            mould=mould,
+            shown=shown,
+        )
+    melt = (
+        melting.melt
+        if melting is not None
+        else melt_of(
+            cast_body.mass,
+            feeder_mass=plan.melt.feeder_mass,
+            feeder_fraction=plan.melt.feeder_fraction,
+            reserve=plan.melt.reserve,
+            dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
+        )
+    )
     return Job(
         plan=plan,
         shown=shown,
@@ -170,12 +192,27 @@ def run(
         melt=melt,
         defaults=plan.defaults
         + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
-        + of_the_mould,
+        + of_the_mould
+        + (() if melting is None else melting.defaults),
         findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+            plan,
+            alloy,
+            bulb,
+            boat,
+            balance,
+            room,
+            wall_wanted,
+            cast_body,
+            pattern,
+            melt,
+            melting,
+            mould,
+            shown,
+            remedies,
         ),
         boat=boat,
         mould=mould,
+        melting=melting,
     )
 
 
@@ -213,6 +250,8 @@ def _findings(
     cast_body: CastBody,
     pattern: Pattern,
     melt: Melt,
+    melting: MeltJob | None,
+    mould: MouldDesign | None,
     shown: Shown,
     search: bool,
 ) -> tuple[Finding, ...]:
@@ -241,6 +280,14 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_melt: tuple[Finding, ...] = ()
+    accepted = False
+    if melting is not None:
+        from bulbcast.planning.melt_findings import accepted as accepted_in
+        from bulbcast.planning.melt_findings import melt_findings
+
+        of_the_melt = melt_findings(plan, melting, alloy=alloy, bulb=bulb, mould=mould, shown=shown)
+        accepted = accepted_in(plan)
     return sorted_by_severity(
         of_the_boat
         + check_cuts(
@@ -271,7 +318,12 @@ def _findings(
             coat=plan.pattern.coat,
             shown=shown,
         )
-        + check_alloy(alloy, contraction_given=plan.pattern.contraction is not None, shown=shown)
+        + check_alloy(
+            alloy,
+            contraction_given=plan.pattern.contraction is not None,
+            accepted=accepted,
+            shown=shown,
+        )
         + check_casting(
             cast_body,
             bulb_mass=bulb.mass,
@@ -280,4 +332,5 @@ def _findings(
             shown=shown,
         )
         + check_charge(melt, shown=shown)
+        + of_the_melt
     )

@@ -266,7 +266,12 @@ def riser_modulus(diameter: float, height: float) -> float:
 
 
 def riser_of(
-    *, casting_modulus: float, casting_volume: float, feed: float, least_height: float = SMALLEST_COVER
+    *,
+    casting_modulus: float,
+    casting_volume: float,
+    feed: float,
+    least_height: float = SMALLEST_COVER,
+    height: float | None = None,
 ) -> Riser:
     """The riser that freezes after the casting and has metal enough for it: the larger of both rules.
 
@@ -275,9 +280,11 @@ def riser_of(
         casting_volume: [m3]
         feed: Share of the liquid that is missing once it is solid, of casting and riser. [-]
         least_height: Of the riser, from the crown to the cope's top. [m]
+        height: Of the riser where it is given. [m]
 
     Returns:
-        A riser one and a half diameters high, or as high as the cope asks.
+        A riser one and a half diameters high, or as high as is asked. No riser as low as the modulus wanted
+        freezes late enough: such a height given is given back with the diameter of a usual one.
 
     Raises:
         GatingError: A size is not above zero, or the feed is more than a riser can give.
@@ -291,18 +298,16 @@ def riser_of(
     high = RISER_HEIGHT_IN_DIAMETERS
     by_modulus = modulus * (4.0 * high + 1.0) / high
     by_feed = (4.0 * volume / (math.pi * high)) ** (1.0 / 3.0)
+    tall = max(high * max(by_modulus, by_feed), least_height) if height is None else height
+    if tall > modulus and (height is not None or tall == least_height):
+        by_modulus = 4.0 * tall * modulus / (tall - modulus)
+        by_feed = math.sqrt(4.0 * volume / (math.pi * tall))
     diameter = max(by_modulus, by_feed)
-    height = high * diameter
-    if height < least_height:
-        height = least_height
-        by_modulus = 4.0 * height * modulus / (height - modulus)
-        by_feed = math.sqrt(4.0 * volume / (math.pi * height))
-        diameter = max(by_modulus, by_feed)
     return Riser(
         diameter=diameter,
-        height=height,
-        volume=0.25 * math.pi * diameter**2 * height,
-        modulus=riser_modulus(diameter, height),
+        height=tall,
+        volume=0.25 * math.pi * diameter**2 * tall,
+        modulus=riser_modulus(diameter, tall),
         modulus_wanted=modulus,
         volume_wanted=volume,
         rule="modulus" if by_modulus >= by_feed else "feed",

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, get_args
 from bulbcast.plan.boat_keys import BOAT_KEYS, FIN_BOAT_KEYS, WEIGHT_KEYS
 from bulbcast.plan.bulb_keys import ALLOY_KEYS, BULB_KEYS, FIN_KEYS, SCREW_KEYS, WEIGHED_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
-from bulbcast.plan.mould_keys import MOULD_KEYS, RESIN_KEYS
 from bulbcast.plan.melt_keys import BURNER_KEYS, POT_KEYS, POUR_KEYS, SCRAP_KEYS, SCRAP_WEIGHED_KEYS
+from bulbcast.plan.mould_keys import MOULD_KEYS, RESIN_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
 
 if TYPE_CHECKING:

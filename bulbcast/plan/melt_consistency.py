@@ -73,8 +73,8 @@ def _check_lot(answers: Answers, place: str) -> None:
                 expected=f"{spread} only with a figure for {leaf}",
                 remedy=f"Add {leaf}, or take {spread} out: {usual} is then taken.",
             )
-    gross, spread = answers.number(f"{place}.gross"), answers.number(f"{place}.gross_spread")
-    if gross is not None and spread is not None and not spread < gross:
+    gross, off = answers.number(f"{place}.gross"), answers.number(f"{place}.gross_spread")
+    if gross is not None and off is not None and not off < gross:
         answers.fault(
             f"{place}.gross_spread",
             read=f"{answers.line(f'{place}.gross_spread')} with {answers.line(f'{place}.gross')}",

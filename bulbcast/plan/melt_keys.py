@@ -49,7 +49,9 @@ SCRAP_KEYS = (
     ),
     quantity("scrap.yield_spread", _R, "0 %", "50 %", "2 %", "standard deviation; left out: the kind's own"),
     replace(
-        quantity("scrap.density", _DENSITY, "8 g/cm3", "11.6 g/cm3", "11.1 g/cm3", "of its metal; or unknown"),
+        quantity(
+            "scrap.density", _DENSITY, "8 g/cm3", "11.6 g/cm3", "11.1 g/cm3", "of its metal; or unknown"
+        ),
         unknown=True,
     ),
     quantity(
@@ -79,7 +81,14 @@ SCRAP_KEYS = (
 
 SCRAP_WEIGHED_KEYS = (
     quantity(
-        "scrap.weighed.in_air", _M, "0 g", "1 t", "512.0 g", "the piece on the scale", above=True, required=True
+        "scrap.weighed.in_air",
+        _M,
+        "0 g",
+        "1 t",
+        "512.0 g",
+        "the piece on the scale",
+        above=True,
+        required=True,
     ),
     quantity(
         "scrap.weighed.in_water",
@@ -136,7 +145,12 @@ POT_KEYS = (
     replace(choice("pot.material", POT_MATERIALS, "aluminium and thin cans are refused"), required=True),
     quantity("pot.mass", _M, "10 g", "5 t", "3 kg", "its own, empty", required=True),
     quantity(
-        "pot.fill", _R, "5 %", "100 %", "75 %", "as much of it as may be in it; left out: 75 %, 85 % of a maker's"
+        "pot.fill",
+        _R,
+        "5 %",
+        "100 %",
+        "75 %",
+        "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
     ),
     number("pot.count", "1", "20", "1", "how many alike are on the fire at once", default="1", source=FORMAT),
     choice(
@@ -210,5 +224,7 @@ POUR_KEYS = (
     ),
     quantity("pour.riser_diameter", _L, "3 mm", "1 m", "40 mm", "left out: by modulus and by feed demand"),
     quantity("pour.riser_height", _L, "5 mm", "2 m", "60 mm", "over the crown; left out: 1.5 diameters"),
-    choice("pour.accept_unknown_alloy", (ACCEPT_UNKNOWN,), "typed in full, releases the hold on an unknown alloy"),
+    choice(
+        "pour.accept_unknown_alloy", (ACCEPT_UNKNOWN,), "typed in full, releases the hold on an unknown alloy"
+    ),
 )

@@ -17,10 +17,10 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS
-from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
-from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.melt_reading import pot_of, scrap_at, weighed_places
 from bulbcast.plan.melt_sections import BurnerSection, PourSection
+from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
+from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.sections import (
     AlloySection,
     BoatSection,

@@ -11,8 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
+from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
