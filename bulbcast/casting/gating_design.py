@@ -16,7 +16,6 @@ from bulbcast.casting.gating import (
     SHORTEST_FILL,
     SMALLEST_COVER,
     VENT_IN_FROM_END,
-    VENTS,
     Choke,
     LevelMark,
     Riser,
@@ -179,11 +178,11 @@ class Gating:
         head: From the parting, or where that is upright from the cavity's top, up to the metal's
             surface; zero for an open mould. [m]
         over_crown: From the top of the cavity up to the metal's surface. [m]
-        choke: None for an open mould.
-        sprue: None for an open mould.
+        choke: The narrowest part; of an upright mould the stream itself. None for an open mould.
+        sprue: None for an open mould, and for an upright one, which is poured through its riser.
         sprue_at: From the nose. [m]
         riser: None for an open mould.
-        vents: None for an open mould.
+        vents: At both ends of a level bulb.
         mark: None for a closed mould.
         fill_time: Of one cavity. [s]
         pour_rate: [kg/s]
@@ -341,13 +340,19 @@ def _closed(
     else:
         fill = default_fill_time(mass, thin) if wish.fill_time is None else wish.fill_time
         choke = choke_of(mass, density=metal.density, fill_time=fill, head=head, discharge=wish.discharge)
-    cup = min(CUP_DEPTH, 0.5 * total)
-    sprue = sprue_of(choke.diameter, height=total - cup, cup_depth=cup)
-    across = vent_diameter(choke.area)
-    vents = tuple(Vent(at=at * cavity.length, diameter=across) for at in _vent_places(cavity))
-    cup_volume = 0.25 * math.pi * (CUP_TO_SPRUE * sprue.top_diameter) ** 2 * cup
-    vent_volume = sum(0.25 * math.pi * vent.diameter**2 * over for vent in vents)
-    volume = cavity.pours * (cavity.volume + riser.volume + sprue.volume + cup_volume + vent_volume)
+    sprue: Sprue | None = None
+    vents: tuple[Vent, ...] = ()
+    ways = 0.0
+    if not upright:
+        # An upright mould is poured through its riser, which stands on the high end and lets the air out.
+        cup = min(CUP_DEPTH, 0.5 * total)
+        sprue = sprue_of(choke.diameter, height=total - cup, cup_depth=cup)
+        across = vent_diameter(choke.area)
+        ends = (VENT_IN_FROM_END, 1.0 - VENT_IN_FROM_END)
+        vents = tuple(Vent(at=at * cavity.length, diameter=across) for at in ends)
+        ways = sprue.volume + 0.25 * math.pi * (CUP_TO_SPRUE * sprue.top_diameter) ** 2 * cup
+        ways += sum(0.25 * math.pi * vent.diameter**2 * over for vent in vents)
+    volume = cavity.pours * (cavity.volume + riser.volume + ways)
     poured = metal.density * volume
     level = over + (0.5 * cavity.height if cavity.parting == "horizontal" else 0.0)
     if cavity.parting == "horizontal":
@@ -378,9 +383,7 @@ def _closed(
         over_crown=over,
         choke=choke,
         sprue=sprue,
-        sprue_at=(0.0 if cavity.high_end == "nose" else cavity.length)
-        if upright
-        else SPRUE_AT * cavity.length,
+        sprue_at=0.0 if upright else SPRUE_AT * cavity.length,
         riser=riser,
         vents=vents,
         mark=None,
@@ -397,13 +400,6 @@ def _closed(
         feeder=max(poured - metal.cast_mass, 0.0),
         above_cope=max(over - cavity.cover, 0.0),
     )
-
-
-def _vent_places(cavity: Cavity) -> tuple[float, ...]:
-    """Shares of the length: both ends of a level bulb, the high end of an upright one."""
-    if cavity.bulb_axis == "level":
-        return (VENT_IN_FROM_END, 1.0 - VENT_IN_FROM_END)
-    return (0.0,) * VENTS if cavity.high_end == "nose" else (1.0,) * VENTS
 
 
 def _riser(cavity: Cavity, wish: GatingWish, feed: float) -> Riser:

@@ -84,14 +84,22 @@ def alloy_section(job: Job) -> str:
 def melt_section(job: Job) -> str:
     """The charge; withheld with its reason where melt and pour are on hold."""
     if job.pour_withheld:
+        # What else was found on the melt is told all the same: it has to be mended too.
         return section(
-            "melt", "Melt and pour", withheld_card("Melt and pour are withheld.", job.pour_withheld)
+            "melt",
+            "Melt and pour",
+            withheld_card("Melt and pour are withheld.", job.pour_withheld)
+            + melt_findings(job, but=job.pour_withheld),
         )
     shown = job.shown
     rows = [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)]
     body = beside(("water-and-lead", "fume-and-dust", "pot", "frozen-heel", "lifting"))
     body += melt_findings(job) + figure(pot_bar(job))
     body += table(("", "mass", "in other units", ""), rows, figures=(1, 2), style="sum-last", total=True)
+    if job.melting is not None:
+        from bulbcast.report.melt import melt_list, pour_card
+
+        body += melt_list(job) + pour_card(job)
     return section("melt", "Melt and pour", body)
 
 

@@ -33,6 +33,7 @@ _CONTENTS = (
     ("fastening", "Fastening"),
     ("pattern", "Pattern"),
     ("cautions", "Cautions"),
+    ("gating", "Gating"),
     ("melt", "Melt"),
     ("after", "After"),
     ("asked", "Plan"),
@@ -51,16 +52,20 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
-    links = "".join(
-        f'<a href="#{place}">{text(words)}</a>'
-        for place, words in _CONTENTS
-        if job.boat is not None or place != "ballast"
-    )
-    boat = ""
+    boat = gating = ""
+    if job.melting is not None and job.melting.gating is not None:
+        from bulbcast.report.melt import gating_section
+
+        gating = gating_section(job)
     if job.boat is not None:
         from bulbcast.report.boat import boat_section
 
         boat = boat_section(job)
+    links = "".join(
+        f'<a href="#{place}">{text(words)}</a>'
+        for place, words in _CONTENTS
+        if (job.boat is not None or place != "ballast") and (gating or place != "gating")
+    )
     parts = (
         verdict_box(job),
         findings_section(job),
@@ -74,6 +79,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         pattern_section(job),
         cautions_section(),
         alloy_section(job),
+        gating,
         melt_section(job),
         after_section(job),
         asked_section(job),

@@ -117,6 +117,11 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
     )
     _ledgers(page, job)
     _cautions(page)
+    if job.melting is not None and job.melting.gating is not None:
+        from bulbcast.report.melt_words import gating_rows
+
+        page.heading("Gating")
+        page.table(gating_rows(job, job.melting.gating), figures=(1,))
     _melt(page, job)
     if written:
         page.heading("Written")
@@ -190,19 +195,32 @@ def _melt(page: Page, job: Job) -> None:
         )
         for finding in job.pour_withheld:
             page.wrapped(f"{finding.message} {finding.remedy}", first="  ", rest="  ")
-        return
     for finding in job.findings:
-        if tells_of_melt(finding):
+        if tells_of_melt(finding) and finding not in job.pour_withheld:
             page.wrapped(
                 f"{SEVERITY_WORDS[finding.severity]}: {finding.message} {finding.remedy}",
                 first="  ",
                 rest="  ",
             )
+    if job.pour_withheld:
+        return
     shown = job.shown
     page.table(
         [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)],
         figures=(1, 2),
     )
+    if job.melting is not None:
+        from bulbcast.report.melt_words import UPPER_BOUND, blend_rows, pot_rows, pour_rows
+
+        for title, rows in (
+            ("Scrap", blend_rows(job, job.melting)),
+            ("Pot and burner", pot_rows(job, job.melting)),
+            ("Pour card", pour_rows(job, job.melting)),
+        ):
+            if rows:
+                page.heading(title)
+                page.table(rows, figures=(1,))
+        page.wrapped(UPPER_BOUND, first="  ", rest="  ")
     page.wrapped(
         f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
         first="  ",

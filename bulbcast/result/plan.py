@@ -69,11 +69,13 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "feeder_kg": job.melt.feeder,
             "reserve_kg": job.melt.reserve,
             "dross_kg": job.melt.dross,
+            "heel_kg": job.melt.heel,
         },
         "defaults": [
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
+        **_melting(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -83,6 +85,14 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "plan_sha256": job.plan.sha256,
         },
     }
+
+
+def _melting(job: Job) -> Json:
+    if job.melting is None:
+        return {}
+    from bulbcast.result.melt import melting_object
+
+    return {"melting": melting_object(job.melting)}
 
 
 def _bulb(job: Job) -> Json:
