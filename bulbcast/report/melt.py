@@ -59,17 +59,16 @@ def melt_list(job: Job) -> str:
     if view is not None:
         body += figure(view)
     if melting.stock is not None:
-        body += table(
+        body += _head("Scrap, in the order in which it is melted") + table(
             _LOT_HEADS,
             scrap_rows(job, melting),
             figures=tuple(range(1, 8)),
             total=True,
-            caption="Scrap, in the order in which it is melted",
         )
-        body += table(("", "", ""), blend_rows(job, melting), figures=(1,), caption="What the scrap comes to")
+        body += _head("What the scrap comes to") + table(("", "", ""), blend_rows(job, melting), figures=(1,))
     rows = pot_rows(job, melting)
     if rows:
-        body += table(("", "", ""), rows, figures=(1,), caption="Pot and burner")
+        body += _head("Pot and burner") + table(("", "", ""), rows, figures=(1,))
     return body
 
 
@@ -82,7 +81,11 @@ def pour_card(job: Job) -> str:
     melting = job.melting
     if melting is None:
         return ""
-    body = table(("", "", ""), pour_rows(job, melting), figures=(1,), caption="Pour card")
+    body = _head("Pour card") + table(("", "", ""), pour_rows(job, melting), figures=(1,))
     body += paragraph(UPPER_BOUND, "caption")
     rules = "".join(f"<li>{text(one)}</li>" for one in STOP_RULES)
-    return body + f"<p>Stop rules</p>\n<ul>{rules}</ul>\n"
+    return body + _head("When to stop") + f"<ul>{rules}</ul>\n"
+
+
+def _head(words: str) -> str:
+    return f"<h3>{text(words)}</h3>\n"
