@@ -19,7 +19,7 @@ from bulbcast.checks.balance import check_balance
 from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
 from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.checks.limits import engagement, smallest_wall
-from bulbcast.checks.melt_limits import HOLDS_ON_THE_POUR
+from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
@@ -41,9 +41,23 @@ from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from datetime import datetime
+
+    from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.melt import MeltJob
+    from bulbcast.planning.resin import ResinJob
+
+
+POUR_HOLDS = frozenset(
+    (
+        *HOLDS_ON_THE_MELT,
+        *("drying-not-said", "mould-not-dry", "mould-over-baked", "mould-foundry", "oven-too-hot"),
+        *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
+    )
+)
+"""Codes of the holds that withhold the pour, those on the melt among them; other holds are on later steps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +81,8 @@ class Job:
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
         mould: The mould; None where the plan gives none.
+        drying: How its parts stand by the drying log; None without a plaster mould.
+        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
         melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
     """
 
@@ -86,6 +102,8 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    resin: ResinJob | None = None
     melting: MeltJob | None = None
 
     @property
@@ -94,12 +112,17 @@ class Job:
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
     @property
+    def melt_withheld(self) -> tuple[Finding, ...]:
+        """The holds on the melt itself: with them the charge is withheld too."""
+        return tuple(finding for finding in self.pour_withheld if finding.code in HOLDS_ON_THE_MELT)
+
+    @property
     def pour_withheld(self) -> tuple[Finding, ...]:
         """The holds on melt and pour."""
         return tuple(
             finding
             for finding in self.findings
-            if finding.severity is Severity.HOLD and finding.code in HOLDS_ON_THE_POUR
+            if finding.severity is Severity.HOLD and finding.code in POUR_HOLDS
         )
 
 
@@ -109,6 +132,8 @@ def run(
     hull: HullRead | None = None,
     *,
     remedies: bool = True,
+    drying_log: DryingLog | None = None,
+    moment: datetime | None = None,
 ) -> Job:
     """The whole job, without files.
 
@@ -118,6 +143,9 @@ def run(
         hull: The hull it names, where its boat is given by a file.
         remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
+        drying_log: That lies beside the plan, or None.
+        moment: At which the drying log is judged; None: at its last entry, so that the same plan and log give
+            the same bytes on any day.
 
     Returns:
         Every result.
@@ -146,12 +174,16 @@ def run(
         coat=plan.pattern.coat,
     )
     mould: MouldDesign | None = None
+    drying: DryingState | None = None
     of_the_mould: tuple[DefaultTaken, ...] = ()
+    found_on_mould: tuple[Finding, ...] = ()
     if plan.mould is not None:
-        from bulbcast.planning.mould import mould_defaults, mould_design
+        from bulbcast.planning.mould import drying_of, mould_defaults, mould_design, mould_findings
 
         mould = mould_design(plan, bulb, cast_body, pattern)
+        drying = drying_of(plan, mould, drying_log, moment)
         of_the_mould = mould_defaults(plan, mould, shown)
+        found_on_mould = mould_findings(plan, mould, drying, shown)
     melting: MeltJob | None = None
     if plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour)):
         from bulbcast.planning.melt import melt_job
@@ -177,6 +209,12 @@ def run(
             dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
         )
     )
+    resin: ResinJob | None = None
+    if plan.resin is not None:
+        from bulbcast.planning.resin import resin_findings, resin_job
+
+        resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
+        found_on_mould += resin_findings(resin, plan.resin, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -194,24 +232,29 @@ def run(
         + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
         + of_the_mould
         + (() if melting is None else melting.defaults),
-        findings=_findings(
-            plan,
-            alloy,
-            bulb,
-            boat,
-            balance,
-            room,
-            wall_wanted,
-            cast_body,
-            pattern,
-            melt,
-            melting,
-            mould,
-            shown,
-            remedies,
+        findings=sorted_by_severity(
+            _findings(
+                plan,
+                alloy,
+                bulb,
+                boat,
+                balance,
+                room,
+                wall_wanted,
+                cast_body,
+                pattern,
+                melt,
+                melting,
+                mould,
+                shown,
+                remedies,
+            )
+            + found_on_mould
         ),
         boat=boat,
         mould=mould,
+        drying=drying,
+        resin=resin,
         melting=melting,
     )
 
@@ -331,6 +374,6 @@ def _findings(
             "the finished nose",
             shown=shown,
         )
-        + check_charge(melt, shown=shown)
+        + check_charge(melt, pours=1 if mould is None else mould.pours, shown=shown)
         + of_the_melt
     )

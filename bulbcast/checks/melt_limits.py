@@ -15,7 +15,7 @@ LONGEST_MELT = 3.0 * 3600.0
 # What a person pours by hand, ladled or tipped, and keeps steady. Judgement. [kg/s]
 FASTEST_BY_HAND = 2.0
 
-HOLDS_ON_THE_POUR = frozenset(
+HOLDS_ON_THE_MELT = frozenset(
     {
         "alloy-unknown",
         "charge-foundry",
@@ -27,4 +27,4 @@ HOLDS_ON_THE_POUR = frozenset(
         "pour-below-liquidus",
     }
 )
-"""Codes of the holds that withhold melt and pour."""
+"""Codes of the holds that withhold the melt, and with it the pour."""

@@ -225,7 +225,11 @@ class Shown:
         size = abs(_finite(seconds))
         if size < 120.0:
             return f"{_fixed(seconds, 1 if size < 20.0 else 0)} s"
-        return f"{_fixed(seconds / 60.0, 1 if size < 600.0 else 0)} min" if size < 7200.0 else f"{_fixed(seconds / 3600.0, 1)} h"
+        return (
+            f"{_fixed(seconds / 60.0, 1 if size < 600.0 else 0)} min"
+            if size < 7200.0
+            else f"{_fixed(seconds / 3600.0, 1)} h"
+        )
 
     def percent(self, fraction: float) -> str:
         """A ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.

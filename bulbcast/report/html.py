@@ -32,9 +32,12 @@ _CONTENTS = (
     ("balance", "Where"),
     ("fastening", "Fastening"),
     ("pattern", "Pattern"),
+    ("mould", "Mould"),
+    ("drying", "Drying"),
     ("cautions", "Cautions"),
     ("gating", "Gating"),
     ("melt", "Melt"),
+    ("resin", "Without melting"),
     ("after", "After"),
     ("asked", "Plan"),
 )
@@ -52,6 +55,16 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
+    missing = {
+        *(("ballast",) if job.boat is None else ()),
+        *(("mould",) if job.mould is None else ()),
+        *(("drying",) if job.drying is None else ()),
+        *(("gating",) if job.melting is None or job.melting.gating is None else ()),
+        *(("resin",) if job.resin is None else ()),
+    }
+    links = "".join(
+        f'<a href="#{place}">{text(words)}</a>' for place, words in _CONTENTS if place not in missing
+    )
     boat = gating = ""
     if job.melting is not None and job.melting.gating is not None:
         from bulbcast.report.melt import gating_section
@@ -61,11 +74,15 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         from bulbcast.report.boat import boat_section
 
         boat = boat_section(job)
-    links = "".join(
-        f'<a href="#{place}">{text(words)}</a>'
-        for place, words in _CONTENTS
-        if (job.boat is not None or place != "ballast") and (gating or place != "gating")
-    )
+    mould = resin = ""
+    if job.mould is not None:
+        from bulbcast.report.mould import mould_sections
+
+        mould = mould_sections(job)
+    if job.resin is not None:
+        from bulbcast.report.resin import resin_section
+
+        resin = resin_section(job)
     parts = (
         verdict_box(job),
         findings_section(job),
@@ -77,10 +94,12 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         balance_section(job),
         fastening_section(job),
         pattern_section(job),
+        mould,
         cautions_section(),
         alloy_section(job),
         gating,
         melt_section(job),
+        resin,
         after_section(job),
         asked_section(job),
         defaults_section(job),

@@ -45,17 +45,18 @@ def gating_section(job: Job) -> str:
     return section("gating", "Gating: the way in and out of the metal", body)
 
 
-def melt_list(job: Job) -> str:
+def melt_list(job: Job, *, charge_told: bool) -> str:
     """Scrap, pot and burner; empty where the plan tells none of them.
 
     Args:
         job: The results.
+        charge_told: Whether the charge may be told; where not, the scrap alone is listed.
     """
     melting = job.melting
     if melting is None:
         return ""
     body = ""
-    view = stock_and_pot_view(job)
+    view = stock_and_pot_view(job, pot_told=charge_told)
     if view is not None:
         body += figure(view)
     if melting.stock is not None:
@@ -66,7 +67,7 @@ def melt_list(job: Job) -> str:
             total=True,
         )
         body += _head("What the scrap comes to") + table(("", "", ""), blend_rows(job, melting), figures=(1,))
-    rows = pot_rows(job, melting)
+    rows = pot_rows(job, melting) if charge_told else []
     if rows:
         body += _head("Pot and burner") + table(("", "", ""), rows, figures=(1,))
     return body

@@ -189,40 +189,42 @@ def _cautions(page: Page) -> None:
 
 def _melt(page: Page, job: Job) -> None:
     page.heading("Melt and pour")
-    if job.pour_withheld:
-        page.wrapped(
-            "Withheld: melt and pour are on hold.", first="  ", rest="  ", code=_COLOURS[Severity.HOLD]
-        )
-        for finding in job.pour_withheld:
+    withheld, shown = job.pour_withheld, job.shown
+    if withheld:
+        what = "melt and pour are" if job.melt_withheld else "the pour is"
+        page.wrapped(f"Withheld: {what} on hold.", first="  ", rest="  ", code=_COLOURS[Severity.HOLD])
+        for finding in withheld:
             page.wrapped(f"{finding.message} {finding.remedy}", first="  ", rest="  ")
     for finding in job.findings:
-        if tells_of_melt(finding) and finding not in job.pour_withheld:
+        if tells_of_melt(finding) and finding not in withheld:
             page.wrapped(
                 f"{SEVERITY_WORDS[finding.severity]}: {finding.message} {finding.remedy}",
                 first="  ",
                 rest="  ",
             )
-    if job.pour_withheld:
-        return
-    shown = job.shown
-    page.table(
-        [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)],
-        figures=(1, 2),
-    )
+    if not job.melt_withheld:
+        page.table(
+            [
+                (name, shown.mass(mass), shown.other.mass(mass), remark)
+                for name, mass, remark in melt_rows(job)
+            ],
+            figures=(1, 2),
+        )
     if job.melting is not None:
         from bulbcast.report.melt_words import UPPER_BOUND, blend_rows, pot_rows, pour_rows
 
         for title, rows in (
             ("Scrap", blend_rows(job, job.melting)),
-            ("Pot and burner", pot_rows(job, job.melting)),
-            ("Pour card", pour_rows(job, job.melting)),
+            ("Pot and burner", [] if job.melt_withheld else pot_rows(job, job.melting)),
+            ("Pour card", [] if withheld else pour_rows(job, job.melting)),
         ):
             if rows:
                 page.heading(title)
                 page.table(rows, figures=(1,))
         page.wrapped(UPPER_BOUND, first="  ", rest="  ")
-    page.wrapped(
-        f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
-        first="  ",
-        rest="  ",
-    )
+    if not withheld:
+        page.wrapped(
+            f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
+            first="  ",
+            rest="  ",
+        )

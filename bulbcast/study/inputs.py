@@ -9,7 +9,10 @@ from bulbcast.plan.keys import KEYS
 LARGEST_GRID = 10_000
 """Plans in one study."""
 MOST_INPUTS = 2
-WITHOUT_EFFECT = ("name", "display_units", "pattern.chord_error", "pattern.density")
+WITHOUT_EFFECT = (
+    *("name", "display_units", "pattern.chord_error", "pattern.density"),
+    *(name for name, key in KEYS.items() if key.section == "resin"),
+)
 """Keys that change no figure of a study, which makes no solids."""
 FIXED = frozenset(
     name
