@@ -111,7 +111,7 @@ def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> 
                     Severity.CAUTION,
                     "scrap-to-be-culled",
                     lot,
-                    f"{lot.name} hides zinc and steel pieces, and zinc spoils a whole pot.",
+                    f"{lot.name} may hide zinc and steel pieces, and zinc spoils a whole pot.",
                     f"{lot.remark[0].upper()}{lot.remark[1:]}.",
                 )
             )

@@ -177,6 +177,8 @@ def melt_job(
     by_gating = gating is not None and plan.melt.feeder_mass is None and plan.melt.feeder_fraction is None
     own = alloy.dross if plan.melt.dross is None else plan.melt.dross
 
+    source = "from the level mark" if gating is not None and gating.mark is not None else "from the gating"
+
     def melted(dross: float) -> Melt:
         return melt_of(
             cast.mass,
@@ -185,7 +187,7 @@ def melt_job(
             reserve=plan.melt.reserve,
             dross=dross,
             heel=heel,
-            feeder_source="from the gating" if by_gating else "as given",
+            feeder_source=source if by_gating else "as given",
         )
 
     melt = melted(own)

@@ -65,7 +65,7 @@ def _scrap(plan: Plan, job: MeltJob, alloy: CastAlloy, bulb: HungBulb, shown: Sh
         lots.append(
             LotAsked(
                 number=number,
-                name=lot_name(section, number),
+                name=lot_name(section, number) if section.name is None else f'the lot "{section.name}"',
                 kind=section.kind,
                 condition=section.condition,
                 known=section.kind != "unknown" or any(one is not None for one in said),
