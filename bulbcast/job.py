@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
+    from bulbcast.sizing.fitting_room import FittingRoom
 
 
 POUR_HOLDS = frozenset(
@@ -83,6 +84,8 @@ class Job:
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
+        fittings: Room round pins, studs and a through-going blade; None where there are none.
+        stud_lifts: Net upward force on each stud in the melt. [N]
         melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
     """
 
@@ -104,6 +107,8 @@ class Job:
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     resin: ResinJob | None = None
+    fittings: FittingRoom | None = None
+    stud_lifts: tuple[float, ...] = ()
     melting: MeltJob | None = None
 
     @property
@@ -158,6 +163,14 @@ def run(
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
+    fittings: FittingRoom | None = None
+    lifts: tuple[float, ...] = ()
+    if bulb.pin_cuts or bulb.stud_cuts or bulb.through:
+        from bulbcast.planning.fittings import stud_lifts
+        from bulbcast.sizing.fitting_room import fitting_room_of
+
+        fittings = fitting_room_of(bulb)
+        lifts = stud_lifts(wish.studs, fittings)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
@@ -236,10 +249,13 @@ def run(
             _findings(
                 plan,
                 alloy,
+                wish,
                 bulb,
                 boat,
                 balance,
                 room,
+                fittings,
+                lifts,
                 wall_wanted,
                 cast_body,
                 pattern,
@@ -252,6 +268,8 @@ def run(
             + found_on_mould
         ),
         boat=boat,
+        fittings=fittings,
+        stud_lifts=lifts,
         mould=mould,
         drying=drying,
         resin=resin,
@@ -285,10 +303,13 @@ def _sized(
 def _findings(
     plan: Plan,
     alloy: CastAlloy,
+    wish: BulbWish,
     bulb: HungBulb,
     boat: BoatJob | None,
     balance: Balance,
     room: Room,
+    fittings: FittingRoom | None,
+    lifts: tuple[float, ...],
     wall_wanted: float,
     cast_body: CastBody,
     pattern: Pattern,
@@ -306,6 +327,7 @@ def _findings(
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer_thickness=screw.washer_thickness,
             engagement=engagement(screw.engagement, screw.diameter, plan.fin.material),
             engagement_given=screw.engagement is not None or plan.fin.material is not None,
         )
@@ -323,6 +345,11 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_fittings: tuple[Finding, ...] = ()
+    if fittings is not None:
+        from bulbcast.planning.fittings import fitting_findings
+
+        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
     of_the_melt: tuple[Finding, ...] = ()
     accepted = False
     if melting is not None:
@@ -333,13 +360,15 @@ def _findings(
         accepted = accepted_in(plan)
     return sorted_by_severity(
         of_the_boat
+        + of_the_fittings
         + check_cuts(
             room,
             asked,
             remedies,
             wall_wanted=wall_wanted,
-            pocket_depth=plan.fin.pocket_depth,
+            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
             fin_length=plan.fin.tip_chord,
+            fastened_otherwise=fittings is not None,
             shown=shown,
         )
         + check_balance(

@@ -366,9 +366,10 @@ def _lacks(
             lacks.append(Lack.NOT_CONSTANT)
     if drying == "air" and not all(_warm_and_moving(one) for one in stretch):
         lacks.append(Lack.NOT_WARM)
-    since = stretch[0].time
-    cooled = [one.value for one in warmth if one.time >= since]
-    if cooled and cooled[-1] < WARM_FROM[drying]:
+    before = [one.value for one in warmth if stretch[0].time <= one.time < last.time]
+    after = [one.value for one in warmth if one.time >= last.time]
+    # Cold once after the last weighing is enough: warmed again it has still to be weighed again.
+    if min([*before[-1:], *after], default=math.inf) < WARM_FROM[drying]:
         lacks.append(Lack.COOLED)
     if moment is not None and moment >= last.time + PASS_HOLDS:
         lacks.append(Lack.EXPIRED)

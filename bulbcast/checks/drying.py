@@ -187,7 +187,8 @@ def _purity_note(rules: DryingRules, state: DryingState, shown: Shown) -> tuple[
             limit=None,
             unit="",
             message=f"Dried in air plaster of {shown.percent(rules.mix.purity)} ends at {shown.percent(likely)} of its "
-            f"just-set mass; on the safe side of its purity {shown.percent(safe)} is asked for, and such a mould stays on hold.",
+            f"just-set mass; on the safe side of its purity {shown.percent(safe)} is asked for, and such a mould stays "
+            "on hold.",
             remedy="Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
             "JUST-SET DRY tells, or bake the mould.",
         ),

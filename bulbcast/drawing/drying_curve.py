@@ -52,7 +52,7 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
         lines.append((part.over_baked_below, "chalky below", Style.WALL_SHORT))
     levels += [share(mass) for mass, _, _ in lines if mass is not None]
     end = max([hours(last) * 1.08, 1.0, *(row[0] for row in curve)])
-    up = round_axis([min(levels), max(*levels, 100.0)], start=0.0, end=_HEIGHT, most=7)
+    up = round_axis([min(levels), 100.0], start=0.0, end=_HEIGHT, most=7)
     across = _time_axis(begin, end)
     layout = Layout(1.0)
     _frame(layout, across, up, begin)

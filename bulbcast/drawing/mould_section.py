@@ -71,15 +71,12 @@ def frame_of(design: MouldDesign, *, along: bool) -> MouldFrame:
     else:
         half = 0.5 * (design.block.length if along else design.block.width)
         left, right = -half, half
-    if design.parting == "horizontal":
-        parting = 0.0 if design.kind == "closed" else None
-    else:
-        parting = None if along else 0.0
+    crossed = design.kind == "closed" if design.parting == "horizontal" else not along
     return MouldFrame(
         design=design,
         along=along,
         block=Box(left=MM * left, bottom=MM * bottom, right=MM * right, top=MM * top),
-        parting=parting,
+        parting=0.0 if crossed else None,
     )
 
 
@@ -139,7 +136,7 @@ def mould_section(job: Job, *, along: bool) -> View | None:
     _blocks(layout, frame, cavity)
     _keys(layout, frame)
     _names(layout, frame, cavity)
-    _dimensions(layout, job, frame, cavity)
+    _dimensions(layout, job, frame)
     layout.extend(frame.block)
     if along:
         return layout.view("mould-along", "The mould cut along the bulb, as it stands when it is poured")
@@ -248,11 +245,11 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
             layout.text(Text(at=middle, text=words, height=layout.letter))
 
 
-def _dimensions(layout: Layout, job: Job, frame: MouldFrame, cavity: Contour) -> None:
+def _dimensions(layout: Layout, job: Job, frame: MouldFrame) -> None:
     shown, box, design = job.shown, frame.block, frame.design
     off = layout.paper(5.0)
-    left, right = min(x for x, _ in cavity), max(x for x, _ in cavity)
-    low, high = min(y for _, y in cavity), max(y for _, y in cavity)
+    left, right = box.left + MM * design.margins.sides, box.right - MM * design.margins.sides
+    low, high = box.bottom + MM * design.margins.below, box.top - MM * design.margins.above
 
     def words(millimetres: float) -> str:
         return shown.length(1e-3 * millimetres)
@@ -264,12 +261,18 @@ def _dimensions(layout: Layout, job: Job, frame: MouldFrame, cavity: Contour) ->
     layout.horizontal(
         (right, box.bottom), (box.right, box.bottom), words(box.right - right), start=down, outwards=-1.0
     )
-    layout.horizontal((left, box.bottom), (right, box.bottom), words(right - left), start=down, outwards=-1.0)
+    layout.horizontal(
+        (left, box.bottom),
+        (right, box.bottom),
+        words(right - left),
+        start=down - layout.paper(4.0),
+        outwards=-1.0,
+    )
     layout.horizontal(
         (box.left, box.bottom),
         (box.right, box.bottom),
         words(box.width),
-        start=down - layout.paper(5.0),
+        start=down - layout.paper(9.0),
         outwards=-1.0,
     )
     aside = box.left - off

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bulbcast.casting.gating_design import Gating
+from bulbcast.casting.lift import HOLDING_FACTOR
 from bulbcast.casting.pouring import CAP, HOLD_FROM, STOP_FROM, vapour_bound
 from bulbcast.job import Job
 from bulbcast.materials.lead import MELTING_POINT
@@ -127,6 +128,14 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
                 else f"{lift.core.material}; it sinks",
             )
         )
+    rows += [
+        (
+            f"Lift on stud {number}",
+            shown.force(lift),
+            f"it floats in lead; hold {shown.force(HOLDING_FACTOR * lift)}" if lift > 0.0 else "it sinks",
+        )
+        for number, lift in enumerate(job.stud_lifts, start=1)
+    ]
     rows += [
         (
             "Thinnest end freezes in",

@@ -26,7 +26,7 @@ def resin_section(job: Job) -> str:
         ("", "lead, poured hot", "shot in resin", "shot in resin over lead"),
         compared_rows(ways, shown),
         figures=(1, 2, 3),
-        caption="The same hung mass, the same fin, the same place of the mass centre",
+        caption=f"The same hung mass, fin, place of the mass centre and {job.wish.given}",
     )
     if ways.why_not:
         body += paragraph(f"No bulb of shot in resin does here: wanted is {ways.why_not}.")
