@@ -365,7 +365,7 @@ def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
             (
                 "Leave alone for",
                 shown.duration(3.0 * gating.thick_time),
-                "at least; three times what it freezes in",
+                "at least, three times what it freezes in; then until it is cold to the hand",
             )
         )
     return rows
