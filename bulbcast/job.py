@@ -210,6 +210,7 @@ def run(
             pattern=pattern,
             mould=mould,
             shown=shown,
+            resize=remedies,
         )
     melt = (
         melting.melt

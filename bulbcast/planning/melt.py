@@ -129,6 +129,7 @@ def melt_job(
     pattern: Pattern,
     mould: MouldDesign | None,
     shown: Shown,
+    resize: bool = True,
 ) -> MeltJob:
     """Melt and pour.
 
@@ -141,6 +142,7 @@ def melt_job(
         pattern: The pattern.
         mould: The mould, where the plan gives one.
         shown: The builder's units.
+        resize: Whether to size the bulb again for the blend; a study does without.
 
     Returns:
         All of it. What the plan gives stands; what it leaves out follows from the gating and from the scrap.
@@ -213,7 +215,7 @@ def melt_job(
         gating=gating,
         melt=melt,
         stock=stock,
-        effect=None if stock is None else _effect(stock, alloy, wish, bulb),
+        effect=None if stock is None else _effect(stock, alloy, wish, bulb, resize),
         purchases=() if stock is None else purchases_of(plan, stock),
         pot=pot,
         pots=pots,
@@ -374,8 +376,10 @@ def _heel(
     return heel
 
 
-def _effect(stock: Stock, alloy: CastAlloy, wish: BulbWish, bulb: HungBulb) -> BlendEffect:
+def _effect(stock: Stock, alloy: CastAlloy, wish: BulbWish, bulb: HungBulb, resize: bool) -> BlendEffect:
     change = (stock.density - alloy.density) * (1.0 - wish.porosity) * bulb.net_lead.volume
+    if not resize:
+        return BlendEffect(hung_change=change, length=None, diameter=None)
     try:
         again = size_and_place(replace(wish, lead_density=stock.density))
     except NoSolutionError:

@@ -8,11 +8,12 @@ import math
 import pytest
 
 from bulbcast.casting.gating import GatingError, choke_of, effective_head, riser_of
-from bulbcast.casting.heat import FiringError, firing
+from bulbcast.casting.heat import POT_HEAT, FiringError, firing
 from bulbcast.casting.pot import Pot, PotError, pot_plan, ways_out
 from bulbcast.casting.stock import Lot, StockError, blend_of, stock_of
 from bulbcast.materials.alloys import AlloyError
 from bulbcast.materials.scrap import scrap_kind, scrap_kinds
+from bulbcast.plan.melt_keys import POT_MATERIALS, SCRAP_KINDS
 
 SHEET = Lot(
     name="sheet",
@@ -108,6 +109,14 @@ def test_every_kind_of_scrap_is_lead_and_loses_at_least_its_dross():
         assert 8500.0 < kind.density <= 11340.0, kind.name
         assert kind.yield_ <= 1.0 - kind.dross + 1e-9, kind.name
         assert kind.remark, kind.name
+
+
+def test_the_plans_words_for_scrap_are_the_tables_and_battery():
+    assert SCRAP_KINDS == (*(kind.name for kind in scrap_kinds()), "battery")
+
+
+def test_the_plans_words_for_pots_have_a_heat_or_a_refusal():
+    assert set(POT_MATERIALS) == set(POT_HEAT) | {"aluminium", "thin-can"}
 
 
 def test_a_measured_haul_of_unsorted_weights_comes_out():
