@@ -6,9 +6,10 @@ import math
 
 from bulbcast.job import Job
 from bulbcast.planning.resin import ResinJob, Side
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Dimension, Shown
 from bulbcast.report.foundry import beside
 from bulbcast.report.markup import paragraph, section, table
+from bulbcast.study.scales import scale_for
 
 
 def resin_section(job: Job) -> str:
@@ -70,8 +71,8 @@ def compared_rows(ways: ResinJob, shown: Shown) -> list[tuple[str, str, str, str
             return row(name, "\u2013", None, None)
         return row(name, show(a), None if b is None else show(b), None if b is None or a == 0.0 else b / a)
 
-    drag = "\u2013" if lead.drag is None else _drag_words(lead)
-    other = None if resin is None or resin.drag is None else _drag_words(resin)
+    drag = "\u2013" if lead.drag is None else _drag_words(lead, shown)
+    other = None if resin is None or resin.drag is None else _drag_words(resin, shown)
     low = None
     if lead.drag is not None and resin is not None and resin.drag is not None:
         low = resin.drag.low / lead.drag.low
@@ -108,10 +109,11 @@ def _figure(side: Side, of: str) -> float | None:
     }[of]
 
 
-def _drag_words(side: Side) -> str:
+def _drag_words(side: Side, shown: Shown) -> str:
     if side.drag is None:
         return "\u2013"
-    return f"{side.drag.low:.3g} to {side.drag.high:.3g} N"
+    scale = scale_for(Dimension.FORCE, side.drag.high, shown.units)
+    return f"{scale.shown(side.drag.low):#.3g} to {scale.shown(side.drag.high):#.3g} {scale.unit}"
 
 
 def casting_rows(job: Job, ways: ResinJob) -> list[tuple[str, str, str]]:

@@ -116,6 +116,10 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         figures=(1, 2),
     )
     _ledgers(page, job)
+    if job.mould is not None:
+        from bulbcast.report.mould_text import mould_lines
+
+        mould_lines(page, job)
     _cautions(page)
     if job.melting is not None and job.melting.gating is not None:
         from bulbcast.report.melt_words import gating_rows
@@ -123,6 +127,10 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         page.heading("Gating")
         page.table(gating_rows(job, job.melting.gating), figures=(1,))
     _melt(page, job)
+    if job.resin is not None:
+        from bulbcast.report.mould_text import resin_lines
+
+        resin_lines(page, job)
     if written:
         page.heading("Written")
         page.wrapped(", ".join(written), first="  ", rest="  ")

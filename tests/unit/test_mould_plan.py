@@ -14,6 +14,7 @@ from bulbcast.job import POUR_HOLDS, run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.html import report_html
+from bulbcast.report.terminal import terminal_text
 from bulbcast.result import plan_object
 
 EXAMPLE = (Path(__file__).parents[2] / "examples" / "fenwisp.toml").read_text(encoding="utf-8")
@@ -249,6 +250,21 @@ def test_a_study_varies_the_mould_and_takes_its_growth_along(tmp_path):
 def report_of(more, log=None):
     job = run(read_plan(EXAMPLE + more, source="fen.toml"), drying_log=log)
     return report_html(job, None), plan_object(job)
+
+
+def test_the_terminal_tells_mould_and_resin_in_short():
+    job = job_of(BAKED + "[resin]\n")
+    text = terminal_text(job, colour=False, width=100)
+    mould = text[text.index("\nMould\n") : text.index("\nCautions: read")]
+    for part in job.mould.parts:
+        assert part.name in mould
+        assert job.shown.mass(part.just_set) in mould
+    assert text.index("Cautions: read before any lead is melted") < text.index(
+        "Without melting: lead shot in resin"
+    )
+    plain = terminal_text(job_of(""), colour=False, width=100)
+    assert "\nMould\n" not in plain
+    assert "Without melting" not in plain
 
 
 @pytest.mark.parametrize("orientation", ["lying", "on-edge", "nose-up", "tail-up"])
