@@ -51,6 +51,8 @@ def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) ->
     return {
         Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
         Lack.NOT_JUST_SET: "its just-set mass is not in the log, so that its dry mass is not known",
+        Lack.SET_UNLIKE: "it was weighed far heavier just set than its block is computed, "
+        f"{'' if part.just_set is None else shown.mass(part.just_set)}, and its dry mass would be reckoned too high",
         Lack.NOT_WEIGHED: "it has not been weighed",
         Lack.HEAVIER_THAN_SET: f"it was weighed heavier, {mass}, than just set: one of the two is a slip",
         Lack.OVER_BAKED: f"it is over-baked: {mass} is below the "
@@ -77,6 +79,8 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
     lacks, name = set(part.lacks), part.name
     if Lack.IN_THE_FUTURE in lacks or Lack.HEAVIER_THAN_SET in lacks:
         return "Mend the line in the log."
+    if Lack.SET_UNLIKE in lacks:
+        return "Mend the line in the log, or give the block's true wall, floor and cover under [mould]."
     if Lack.OVER_BAKED in lacks:
         return f"Make the {name} anew, with sand or silica in the mix, and bake it cooler."
     if Lack.NOT_JUST_SET in lacks:

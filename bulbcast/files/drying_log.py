@@ -29,6 +29,7 @@ from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_q
 COLUMNS = ("time", "what", "part", "reading", "air", "moving air")
 _WHAT = ("just set", "weighed", "temperature")
 _LONGEST = 1_000_000
+_HEAVIEST = 20_000.0
 _HEAD = (
     "# Drying log of the mould, kept by bulbcast dry: one line a reading.\n"
     "# A wrong line is mended by hand, or gets a # before it.\n"
@@ -165,12 +166,12 @@ def entry_of(
     Args:
         cells: One for each of `COLUMNS`.
         parts: Names of the mould's parts.
-        line: In the file.
+        line: In the file; 0 for one that is typed.
         fault: Takes what was read, what was expected, and how to mend it.
     """
     at, what, part, reading, air, moving = cells
     time = moment_of(at)
-    mend = "Mend the line, or put a # before it."
+    mend = "Mend the line, or put a # before it." if line else "Type it again."
     good = True
     if time is None:
         fault(quoted(at), "a day and a time such as 2026-06-01T10:00", mend)
@@ -182,7 +183,9 @@ def entry_of(
         fault(
             quoted(part),
             f"a part of this mould: {joined(list(parts), 'or')}",
-            "Mend the name; where the plan's mould has changed, give the old log another name and begin anew.",
+            "Mend the name; where the plan's mould has changed, give the old log another name and begin anew."
+            if line
+            else mend,
         )
         good = False
     value = value_of(reading, Dimension.TEMPERATURE if what == "temperature" else Dimension.MASS, fault, mend)
@@ -224,7 +227,7 @@ def value_of(
         text: As typed.
         dimension: Mass or temperature.
         fault: Takes what was read, what was expected, and how to mend it.
-        mend: For a mass that is nought.
+        mend: For one that cannot be.
     """
     try:
         value = read_quantity(text, dimension)
@@ -232,8 +235,11 @@ def value_of(
         fault(error.read, "a mass such as 3120 g" if dimension is Dimension.MASS else "a temperature such as 38 C",
               error.remedy)  # fmt: skip
         return None
-    if dimension is Dimension.MASS and not value > 0.0:
-        fault(quoted(text), "a mass above nought", mend)
+    if dimension is Dimension.MASS and not 0.0 < value <= _HEAVIEST:
+        fault(quoted(text), "a mass above nought and up to 20 t", mend)
+        return None
+    if dimension is Dimension.TEMPERATURE and not -60.0 <= value <= 1200.0:
+        fault(quoted(text), "a temperature from -60 C to 1200 C", mend)
         return None
     return value
 

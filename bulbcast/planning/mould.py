@@ -168,7 +168,7 @@ def drying_of(
         scale_spread=0.0 if section.scale_spread is None else section.scale_spread,
         reinforcement=design.reinforcement,
     )
-    return drying_state([part.name for part in design.parts], rules, log, moment=moment)
+    return drying_state({part.name: part.just_set for part in design.parts}, rules, log, moment=moment)
 
 
 def mould_findings(

@@ -40,7 +40,7 @@ def entry(what, value, hours, *, air=None, moving=None, part="drag"):
 
 def state_of(rules, *entries, moment=None, parts=("drag",)):
     log = DryingLog(entries=tuple(entries), sha256="", source="log.csv")
-    return drying_state(parts, rules, log, moment=moment)
+    return drying_state(dict.fromkeys(parts, SET), rules, log, moment=moment)
 
 
 def baked(*weighings, moment=None, more=()):
@@ -152,6 +152,13 @@ def test_a_part_heavier_than_just_set_is_a_slip():
     assert Lack.HEAVIER_THAN_SET in baked((SET + 0.01, 30.0)).lacks
 
 
+@pytest.mark.parametrize(("over", "lacks"), [(1.149, ()), (1.151, (Lack.SET_UNLIKE,))])
+def test_a_just_set_mass_far_above_the_computed_one_would_let_a_damp_part_pass(over, lacks):
+    dry = BAKED.target(over * SET) - 0.001
+    entries = [entry("just set", over * SET, 0.0)] + [entry("weighed", dry, hours) for hours in (30.0, 31.0)]
+    assert state_of(BAKED, *entries).parts[0].lacks == lacks
+
+
 def test_steel_in_a_part_neither_sets_nor_dries():
     steel = replace(BAKED, reinforcement=0.5)
     assert steel.target(SET + 0.5) == pytest.approx(BAKED.target(SET) + 0.5)
@@ -171,7 +178,7 @@ def test_every_part_has_to_pass_and_the_first_to_expire_ends_it():
 
 
 def test_an_empty_log_holds_every_part():
-    state = drying_state(("drag", "cope"), BAKED, None)
+    state = drying_state({"drag": SET, "cope": SET}, BAKED, None)
     assert [part.lacks for part in state.parts] == [(Lack.NOT_JUST_SET, Lack.NOT_WEIGHED)] * 2
     assert state.moment is None
 

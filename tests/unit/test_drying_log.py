@@ -149,7 +149,7 @@ def test_every_fault_of_the_file_is_told_in_one_go():
         "has changed, give the old log another name and begin anew."
     )
     assert told[3].startswith("log.csv: line 5: read")
-    assert told[4] == f'log.csv: line 6: read "0 g"; expected a mass above nought. {mend}'
+    assert told[4] == f'log.csv: line 6: read "0 g"; expected a mass above nought and up to 20 t. {mend}'
     assert told[5].startswith("log.csv: line 7: read")
     assert told[6] == f'log.csv: line 7: read "often"; expected yes, no or nothing for moving air. {mend}'
     assert told[7] == f"log.csv: line 8: read 3 columns; expected the 6 columns {HEAD}. {mend}"
@@ -191,8 +191,15 @@ def test_a_file_that_is_no_log_is_told_without_a_traceback(content):
         ),
         (
             ("weighed", "lid=3 kg"),
-            'fen.toml: --weighed: read "lid"; expected a part of this mould: drag or cope. Mend the name; where the plan\'s '
-            "mould has changed, give the old log another name and begin anew.",
+            'fen.toml: --weighed: read "lid"; expected a part of this mould: drag or cope. Type it again.',
+        ),
+        (
+            ("weighed", "drag=21 t"),
+            'fen.toml: --weighed: read "21 t"; expected a mass above nought and up to 20 t. Type it again.',
+        ),
+        (
+            ("temperature", "drag=4000 C"),
+            'fen.toml: --temperature: read "4000 C"; expected a temperature from -60 C to 1200 C. Type it again.',
         ),
         (
             ("just set", "drag=3,1 kg"),
