@@ -157,6 +157,15 @@ def test_an_open_half_has_a_level_mark_and_neither_riser_nor_lift(told):
     assert plan["melt"]["feeder_kg"] < 0.2 * plan["melt"]["cast_kg"]
 
 
+def test_bound_water_freezes_thin_ends_sooner_and_is_not_counted_on_where_late_is_the_safe_side(told):
+    _, baked = told(PLAN + MOULD)
+    _, air = told(PLAN + MOULD.replace("baked", "air"))
+    baked, air = baked["melting"]["gating"], air["melting"]["gating"]
+    assert air["thin_end_freezes_s"] < 0.6 * baked["thin_end_freezes_s"]
+    # The air-dried block is the heavier by its bound water, and takes that much more heat.
+    assert 0.7 * baked["casting_freezes_s"] < air["casting_freezes_s"] < baked["casting_freezes_s"]
+
+
 def test_the_tail_up_is_told_to_starve(told):
     _, plan = told(PLAN + MOULD + 'orientation = "tail-up"\n')
     assert one(plan, "riser-over-thin-end")["remedy"].startswith("Pour it nose up")
