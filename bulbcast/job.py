@@ -25,6 +25,7 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.defaults import settled_defaults
+from bulbcast.planning.inputs import InputFile, inputs_of
 from bulbcast.planning.no_solution import no_solution_fault
 from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
 from bulbcast.planning.wishes import alloy_of as alloy_of
@@ -84,6 +85,7 @@ class Job:
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
+        inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
         melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
@@ -107,6 +109,7 @@ class Job:
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     resin: ResinJob | None = None
+    inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
     melting: MeltJob | None = None
@@ -243,7 +246,7 @@ def run(
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
         defaults=plan.defaults
-        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
         + of_the_mould
         + (() if melting is None else melting.defaults),
         findings=sorted_by_severity(
@@ -269,6 +272,7 @@ def run(
             + found_on_mould
         ),
         boat=boat,
+        inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
         mould=mould,
@@ -295,7 +299,13 @@ def _sized(
         )
         target = start.closed_form
         wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
-        boat = boat_job(plan, start, wish)
+        try:
+            boat = boat_job(plan, start, wish)
+        except NoSolutionError as error:
+            from bulbcast.planning.hull_doubts import hull_doubts
+
+            doubts = hull_doubts(plan, hull, start.unit_slip)
+            raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None
         return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(plan, error, shown)]) from None

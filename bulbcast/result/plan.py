@@ -15,6 +15,7 @@ from bulbcast.result.values import (
     FileRecord,
     Json,
     finding_object,
+    inputs_object,
     number,
     point,
 )
@@ -92,6 +93,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
                 if job.drying is None or job.drying.log is None
                 else {"drying_log_sha256": job.drying.log.sha256}
             ),
+            "inputs": inputs_object(job),
         },
     }
 
