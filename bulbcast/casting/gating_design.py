@@ -373,7 +373,7 @@ def _closed(
             density=metal.density,
         )
     else:
-        # The riser stands on the parting too, with its own shadow.
+        # Riser and sprue stand on the parting too, with their own shadows.
         depth = over + 0.5 * cavity.height
         if upright:
             from_top = cavity.length - cavity.shadow_centroid
@@ -385,6 +385,12 @@ def _closed(
             centroid_depth=0.5 * riser.height,
             density=metal.density,
         )
+        if sprue is not None:
+            force += bursting_force(
+                shadow_area=0.5 * (sprue.top_diameter + sprue.foot_diameter) * sprue.height,
+                centroid_depth=total - 0.5 * sprue.height,
+                density=metal.density,
+            )
     own = cavity.cope_mass if cavity.parting == "horizontal" else 0.0
     return Gating(
         cavity=cavity,

@@ -106,7 +106,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
                 shown.force(force.force),
                 f"metal at rest, {shown.length(gating.head)} over the parting"
                 if level
-                else "metal at rest, cavity and riser",
+                else "metal at rest, cavity, riser and sprue",
             )
         )
         rows.append(

@@ -122,6 +122,14 @@ def test_a_mould_parted_upright_is_clamped_and_not_weighted(told):
     force = plan["melting"]["gating"]["force"]
     assert force["on"] == "each half"
     assert force["clamp_n"] == pytest.approx(2.0 * force["static_n"], rel=1e-12)
+    # Pressure at each shadow's centroid times the shadow: cavity, riser, sprue.
+    gating = plan["melting"]["gating"]
+    riser, sprue = gating["riser"], gating["sprue"]
+    total = sprue["height_m"] + 0.020
+    by_hand = gating["shadow_m2"] * total + riser["diameter_m"] * 0.5 * riser["height_m"] ** 2
+    across = 0.5 * (sprue["top_diameter_m"] + sprue["foot_diameter_m"])
+    by_hand += across * sprue["height_m"] * (total - 0.5 * sprue["height_m"])
+    assert force["static_n"] == pytest.approx(LIQUID * 9.80665 * by_hand, rel=1e-9)
     assert one(plan, "mould-bursts")["severity"] == "caution"
 
 
