@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
@@ -285,3 +286,7 @@ class Plan:
     sha256: str
     templates: TemplatesSection | None = None
     ribs: RibsSection | None = None
+    scrap: tuple[ScrapSection, ...] = ()
+    pot: PotSection | None = None
+    burner: BurnerSection | None = None
+    pour: PourSection | None = None

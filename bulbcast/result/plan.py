@@ -74,6 +74,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "feeder_kg": job.melt.feeder,
             "reserve_kg": job.melt.reserve,
             "dross_kg": job.melt.dross,
+            "heel_kg": job.melt.heel,
         },
         "defaults": [
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
@@ -83,6 +84,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
         **_mould(job),
         **_resin(job),
+        **_melting(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -119,6 +121,14 @@ def _resin(job: Job) -> Json:
     from bulbcast.result.resin import resin_object
 
     return {"resin": resin_object(job.resin)}
+
+
+def _melting(job: Job) -> Json:
+    if job.melting is None:
+        return {}
+    from bulbcast.result.melt import melting_object
+
+    return {"melting": melting_object(job.melting)}
 
 
 def _bulb(job: Job) -> Json:

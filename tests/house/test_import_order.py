@@ -114,7 +114,7 @@ def test_help_loads_no_numpy_and_no_room_but_the_command_line(tmp_path: Path) ->
 
 
 def test_a_sized_bulb_needs_no_scipy_no_mesh_library_and_no_shapely(tmp_path: Path) -> None:
-    plan = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+    plan = Path(__file__).parents[2] / "examples" / "puddlejack.toml"
     code = (
         "from pathlib import Path\nfrom bulbcast.files.plan_file import load_plan\nfrom bulbcast.job import run\n"
         f"run(*load_plan(Path({str(plan)!r})))"
