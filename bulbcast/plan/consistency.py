@@ -6,12 +6,13 @@ checks, once it has been sized.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.boat_consistency import check_boat
 from bulbcast.plan.fastening_consistency import check_pair, check_washer
-from bulbcast.plan.keys import KEYS, REPEATED, section_keys
-from bulbcast.quantities import joined, read_quantity
+from bulbcast.plan.keys import KEYS, REPEATED, limits, section_keys
+from bulbcast.quantities import Dimension, joined, read_quantity
 
 if TYPE_CHECKING:
     from bulbcast.plan.answers import Answers
@@ -36,6 +37,7 @@ def check_consistency(answers: Answers) -> None:
     _check_profile(answers)
     _check_weighed(answers)
     _check_lengths(answers)
+    _check_lean(answers)
     check_boat(answers)
 
 
@@ -250,6 +252,20 @@ def _check_lengths(answers: Answers) -> None:
             "Mend one of the two: the head must rest on the lead round the hole.",
         )
         check_washer(answers, screw)
+
+
+def _check_lean(answers: Answers) -> None:
+    """Pocket and screws lean against the bulb by rake and incidence together: no further than by rake alone."""
+    lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
+    _, most = limits("fin.rake", Dimension.ANGLE)
+    if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
+        answers.fault(
+            "bulb.incidence",
+            read=f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}",
+            expected=f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
+            "against the bulb",
+            remedy="Take less of one of them.",
+        )
 
 
 def _leaf(place: str) -> str:

@@ -55,7 +55,8 @@ class BulbSection:
 
     Exactly one of `fineness`, `length`, `diameter` is not None. `max_at` and `nose_index` belong
     to naca4mod, `max_at`, `nose_radius`, `tail_radius`, `prismatic` to series58 (Gertler's m, r0,
-    r1, Cp, of the uncut profile), `offsets` (a path as typed) to offsets.
+    r1, Cp, of the uncut profile), `offsets` (a path as typed) to offsets. `incidence` in rad, nose up
+    positive.
     """
 
     target_mass: float | None
@@ -69,6 +70,7 @@ class BulbSection:
     filler_density: float
     smallest_wall: float | None
     mass_centre_x: float | None
+    incidence: float
     max_at: float | None
     nose_index: float | None
     nose_radius: float | None
@@ -107,6 +109,8 @@ class AlloySection:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinSection:
     """[fin]: the tip the bulb hangs on. Lengths m in boat axes, `rake` in rad.
+
+    `tip_leading_edge_x` and `tip_z` are those of the tip's leading edge.
 
     `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge.
     `carry_at` is None where `bulb.mass_centre_x` says the place instead, or the boat's trim does.

@@ -172,6 +172,18 @@ class Shown:
             return f"{_fixed(_finite(newton_metres) / (_POUND_FORCE * _INCH), 2)} lbf in"
         return f"{_fixed(_finite(newton_metres), 3 if abs(newton_metres) < 10.0 else 1)} N m"
 
+    def angle(self, radians: float) -> str:
+        """An angle in degrees, to 0.01 below 10 degrees and 0.1 above; the same in both systems.
+
+        Args:
+            radians: [rad]
+
+        Returns:
+            Such as "2.00 deg", "30.0 deg".
+        """
+        degrees = math.degrees(_finite(radians))
+        return f"{_fixed(degrees, 2 if abs(degrees) < 9.995 else 1)} deg"
+
     def speed(self, metres_per_second: float) -> str:
         """A speed: m/s, or knots.
 

@@ -111,10 +111,11 @@ def _bulb(job: Job) -> Json:
         "lead_mass_kg": job.wish.cast_density * net.volume,
         "hung_mass_kg": bulb.mass,
         "target_mass_kg": job.wish.target_mass,
-        "mass_centre_m": point(bulb.nose_x + bulb.mass_centre_x, 0.0, bulb.axis_z + bulb.mass_centre_z),
+        "mass_centre_m": point(bulb.mass_centre[0], 0.0, bulb.mass_centre[1]),
         "mass_centre_from_nose_m": point(bulb.mass_centre_x, 0.0, bulb.mass_centre_z),
         "nose_x_m": bulb.nose_x,
         "axis_z_m": bulb.axis_z,
+        "incidence_rad": bulb.incidence,
         "displacement_m3": bulb.displacement,
         "underside_z_m": bulb.underside_z,
     }

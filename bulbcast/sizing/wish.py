@@ -53,7 +53,8 @@ class ScrewWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinWish:
-    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad."""
+    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad; `leading_edge_x` and `tip_z` are
+    those of the tip's leading edge."""
 
     tip: FinTip
     leading_edge_x: float
@@ -81,6 +82,9 @@ class BulbWish:
         fin: The fin.
         screws: In order.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
+        carried_at: In place of `mass_centre_x`, where everything hung must balance along the tip, aft of
+            its leading edge; None where the place is given in the boat. [m]
     """
 
     target_mass: float
@@ -96,6 +100,8 @@ class BulbWish:
     fin: FinWish
     screws: tuple[ScrewWish, ...]
     mass_centre_x: float
+    incidence: float = 0.0
+    carried_at: float | None = None
 
     @property
     def cast_density(self) -> float:
