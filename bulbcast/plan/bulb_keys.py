@@ -231,7 +231,7 @@ FIN_KEYS = (
         "-50 m",
         "50 m",
         "-330 mm",
-        "level of the tip, its leading edge, at the pocket's floor; under water negative",
+        "level of the tip's leading edge, the pocket's floor; under water negative",
         default="0 mm",
         source=f"{FORMAT}: without the boat, z runs from the fin's tip",
     ),
