@@ -40,7 +40,9 @@ from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from bulbcast.boat.strength import Strength
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.limits import LimitHeld
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +65,8 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        strength: Fin and joint under their loads; None where the plan has no [strength].
+        limits: What the plan types in as limits, held against the bulb.
     """
 
     plan: Plan
@@ -80,6 +84,8 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -145,6 +151,16 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
+    told: tuple[Finding, ...] = ()
+    settled: tuple[DefaultTaken, ...] = ()
+    if plan.strength is not None or plan.limits is not None:
+        from bulbcast.planning.judged import judged
+
+        outcome = judged(plan, bulb, wish, room, None if boat is None else boat.total_mass, shown)
+        strength, limits = outcome.strength, outcome.limits
+        told, settled = outcome.findings, outcome.defaults
     return Job(
         plan=plan,
         shown=shown,
@@ -158,11 +174,18 @@ def run(
         pattern=pattern,
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
-        defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
-        findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+        defaults=plan.defaults
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
+        + settled,
+        findings=sorted_by_severity(
+            told
+            + _findings(
+                plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+            )
         ),
         boat=boat,
+        strength=strength,
+        limits=limits,
     )
 
 

@@ -336,6 +336,14 @@ SCREW_KEYS = (
         "thread above the pocket's floor; left out: 2.5 diameters, 4 in wood",
     ),
     quantity(
+        "screws.pitch",
+        _L,
+        "0.1 mm",
+        "20 mm",
+        "0.7 mm",
+        "of the thread, for [strength]; left out: coarse",
+    ),
+    quantity(
         "screws.washer_diameter",
         _L,
         "0.5 mm",

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.boat_consistency import check_boat
 from bulbcast.plan.fastening_consistency import check_pair, check_washer
 from bulbcast.plan.keys import KEYS, REPEATED, limits, section_keys
+from bulbcast.plan.strength_consistency import check_strength
 from bulbcast.quantities import Dimension, joined, read_quantity
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ def check_consistency(answers: Answers) -> None:
     _check_lengths(answers)
     _check_lean(answers)
     check_boat(answers)
+    check_strength(answers)
 
 
 def _check_required(answers: Answers) -> None:

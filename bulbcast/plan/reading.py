@@ -32,6 +32,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
@@ -93,6 +94,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         melt=_melt(answers),
         boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
+        strength=filled(StrengthSection, answers, "strength") if "strength" in answers.sections else None,
+        limits=filled(LimitsSection, answers, "limits") if "limits" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -142,7 +143,7 @@ class FinSection:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewSection:
     """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
-    floor, None where it follows from the diameter and the fin's material. A washer where diameter and
+    floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
     thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
     at: float
@@ -155,6 +156,7 @@ class ScrewSection:
     hole: Literal["drilled", "cored"]
     density: float
     engagement: float | None
+    pitch: float | None
     washer_diameter: float | None
     washer_thickness: float | None
     washer_hole: float | None
@@ -250,6 +252,8 @@ class Plan:
     melt: MeltSection
     boat: BoatSection | None
     weights: tuple[WeightSection, ...]
+    strength: StrengthSection | None = None
+    limits: LimitsSection | None = None
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str

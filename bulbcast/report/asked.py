@@ -75,6 +75,9 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
         Dimension.SPEED: shown.speed,
         Dimension.AREA: shown.area,
         Dimension.VOLUME: shown.volume,
+        Dimension.FORCE: shown.force,
+        Dimension.PRESSURE: shown.pressure,
+        Dimension.STIFFNESS: shown.stiffness,
     }
     return writers[dimension](value)
 

@@ -31,12 +31,24 @@ _CONTENTS = (
     ("hung-mass-ledger", "What hangs"),
     ("balance", "Where"),
     ("fastening", "Fastening"),
+    ("strength", "Strength"),
+    ("limits", "Limits"),
     ("pattern", "Pattern"),
     ("cautions", "Cautions"),
     ("melt", "Melt"),
     ("after", "After"),
     ("asked", "Plan"),
 )
+
+
+def _stands(job: Job, place: str) -> bool:
+    """Whether a section that only some plans have stands in this report."""
+    some = {
+        "ballast": job.boat is not None,
+        "strength": job.strength is not None,
+        "limits": bool(job.limits),
+    }
+    return some.get(place, True)
 
 
 def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
@@ -52,15 +64,18 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
     """
     name = text(job.plan.name)
     links = "".join(
-        f'<a href="#{place}">{text(words)}</a>'
-        for place, words in _CONTENTS
-        if job.boat is not None or place != "ballast"
+        f'<a href="#{place}">{text(words)}</a>' for place, words in _CONTENTS if _stands(job, place)
     )
     boat = ""
     if job.boat is not None:
         from bulbcast.report.boat import boat_section
 
         boat = boat_section(job)
+    judged = ""
+    if job.strength is not None or job.limits:
+        from bulbcast.report.strength import limits_section, strength_section
+
+        judged = strength_section(job) + limits_section(job)
     parts = (
         verdict_box(job),
         findings_section(job),
@@ -71,6 +86,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         hung_section(job),
         balance_section(job),
         fastening_section(job),
+        judged,
         pattern_section(job),
         cautions_section(),
         alloy_section(job),

@@ -74,6 +74,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
+        **_judged(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -83,6 +84,16 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "plan_sha256": job.plan.sha256,
         },
     }
+
+
+def _judged(job: Job) -> Json:
+    """[strength] and [limits], where the plan has them."""
+    if job.strength is None and not job.limits:
+        return {}
+    from bulbcast.result.strength import limits_object, strength_object
+
+    told: Json = {} if job.strength is None else {"strength": strength_object(job.strength)}
+    return told | ({"limits": limits_object(job.limits)} if job.limits else {})
 
 
 def _bulb(job: Job) -> Json:
