@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from bulbcast.boat.strength import Strength
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.limits import LimitHeld
+    from bulbcast.sizing.fitting_room import FittingRoom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +68,8 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         strength: Fin and joint under their loads; None where the plan has no [strength].
         limits: What the plan types in as limits, held against the bulb.
+        fittings: Room round pins, studs and a through-going blade; None where there are none.
+        stud_lifts: Net upward force on each stud in the melt. [N]
     """
 
     plan: Plan
@@ -86,6 +89,8 @@ class Job:
     boat: BoatJob | None = None
     strength: Strength | None = None
     limits: tuple[LimitHeld, ...] = ()
+    fittings: FittingRoom | None = None
+    stud_lifts: tuple[float, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -129,6 +134,14 @@ def run(
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
+    fittings: FittingRoom | None = None
+    lifts: tuple[float, ...] = ()
+    if bulb.pin_cuts or bulb.stud_cuts or bulb.through:
+        from bulbcast.planning.fittings import stud_lifts
+        from bulbcast.sizing.fitting_room import fitting_room_of
+
+        fittings = fitting_room_of(bulb)
+        lifts = stud_lifts(wish.studs, fittings)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
@@ -180,12 +193,28 @@ def run(
         findings=sorted_by_severity(
             told
             + _findings(
-                plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+                plan,
+                alloy,
+                wish,
+                bulb,
+                boat,
+                balance,
+                room,
+                fittings,
+                lifts,
+                wall_wanted,
+                cast_body,
+                pattern,
+                melt,
+                shown,
+                remedies,
             )
         ),
         boat=boat,
         strength=strength,
         limits=limits,
+        fittings=fittings,
+        stud_lifts=lifts,
     )
 
 
@@ -215,10 +244,13 @@ def _sized(
 def _findings(
     plan: Plan,
     alloy: CastAlloy,
+    wish: BulbWish,
     bulb: HungBulb,
     boat: BoatJob | None,
     balance: Balance,
     room: Room,
+    fittings: FittingRoom | None,
+    lifts: tuple[float, ...],
     wall_wanted: float,
     cast_body: CastBody,
     pattern: Pattern,
@@ -252,15 +284,22 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_fittings: tuple[Finding, ...] = ()
+    if fittings is not None:
+        from bulbcast.planning.fittings import fitting_findings
+
+        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
     return sorted_by_severity(
         of_the_boat
+        + of_the_fittings
         + check_cuts(
             room,
             asked,
             remedies,
             wall_wanted=wall_wanted,
-            pocket_depth=plan.fin.pocket_depth,
+            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
             fin_length=plan.fin.tip_chord,
+            fastened_otherwise=fittings is not None,
             shown=shown,
         )
         + check_balance(

@@ -65,6 +65,7 @@ def check_cuts(
     wall_wanted: float,
     pocket_depth: float,
     fin_length: float,
+    fastened_otherwise: bool = False,
     shown: Shown,
 ) -> tuple[Finding, ...]:
     """Every finding on pocket and screws.
@@ -76,6 +77,7 @@ def check_cuts(
         wall_wanted: [m]
         pocket_depth: As planned. [m]
         fin_length: Chord of the fin's tip. [m]
+        fastened_otherwise: Whether pins or studs hold it too, or the blade goes right through.
         shown: The builder's units.
 
     Returns:
@@ -101,7 +103,7 @@ def check_cuts(
                     remedy=f"Set them {shown.length(-gap)} or more further apart, or take smaller heads.",
                 )
             )
-    if len(asked) == 1:
+    if len(asked) == 1 and not fastened_otherwise:
         findings.append(
             Finding(
                 severity=Severity.CAUTION,
@@ -114,7 +116,7 @@ def check_cuts(
                 remedy="Use two screws or more, one towards each end of the chord.",
             )
         )
-    if not asked and pocket_depth > 0.0:
+    if not asked and pocket_depth > 0.0 and not fastened_otherwise:
         findings.append(
             Finding(
                 severity=Severity.NOTE,

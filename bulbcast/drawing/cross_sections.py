@@ -125,7 +125,7 @@ def _square_section(job: Job, layout: Layout, x: float) -> None:
     lead = square_lead(bulb, x)
     _skin(job, layout, lead)
     _lead(layout, lead)
-    if job.plan.fin.pocket_depth > 0.0:
+    if job.bulb.pocket_depth > 0.0:
         pocket = square_pocket(bulb, x)
         if pocket:
             layout.add(Region(contours=(pocket,), style=Style.BEDDING))
@@ -255,7 +255,7 @@ def _along_screw(job: Job, number: int, screw: ScrewCut) -> View:
     _skin(job, layout, lead)
     _lead(layout, lead)
     pocket = screw_pocket(bulb, screw.at_x, bulb.pocket.clearance)
-    if pocket and job.plan.fin.pocket_depth > 0.0:
+    if pocket and job.bulb.pocket_depth > 0.0:
         layout.add(Region(contours=(pocket,), style=Style.BEDDING))
     top = middle + 1.7 * half
     fin = MM * float(half_width_of_outline(bulb.pocket, np.array([screw.at_x]), 0.0)[0])

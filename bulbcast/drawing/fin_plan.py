@@ -30,7 +30,7 @@ def fin_plan(job: Job) -> View:
     layout = Layout(nice_scale((PAPER_WIDTH - 2.0 * _SIDES) / chord))
     half = 0.5 * MM * pocket.tip.thickness
     layout.extend(Box(left=-layout.paper(_SIDES), bottom=-half, right=chord + layout.paper(_SIDES), top=half))
-    if job.plan.fin.pocket_depth > 0.0:
+    if job.bulb.pocket_depth > 0.0:
         points = outline(pocket.tip, pocket.clearance, along=48, round_corner=4)
         layout.add(Region(contours=(contour(points[:, 0], points[:, 1]),), style=Style.BEDDING))
     points = outline(pocket.tip, 0.0, along=48)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from bulbcast.drawing.fittings import fitting_shapes
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.outlines import (
     MM,
@@ -92,6 +93,7 @@ def side_view(job: Job) -> View:
         ),
         *_fin(job, top),
     )
+    layout.add(*fitting_shapes(bulb, top))
     for _, screw in shown_screws(job):
         layout.add(*screw_shapes(job, screw, top))
     axis_room = layout.paper(4.0)
@@ -241,6 +243,8 @@ def _lettering_above(job: Job, layout: Layout, top: float) -> None:
         )
 
     labels = [label(screw.at_x, f"screw {number}") for number, screw in shown_screws(job)]
+    labels += [label(stud.at_x, f"stud {number}") for number, stud in enumerate(bulb.stud_cuts, start=1)]
+    labels += [label(pin.at_x, f"cross pin {number}") for number, pin in enumerate(bulb.pin_cuts, start=1)]
     labels.append(label(pocket.leading_edge_x + job.plan.fin.elastic_axis * pocket.tip.chord, "elastic axis"))
     labels += _pocket_wall(job, layout)
     low, high = along_extent(job)
@@ -275,14 +279,14 @@ def _dimensions(job: Job, layout: Layout, centre: Point, half: float, low: float
         )
     # A raked fin leans over one side of the pocket: its depth stands on the other.
     leans_aft = bulb.axis.rake < 0.0
-    depth = job.plan.fin.pocket_depth
+    depth = job.bulb.pocket_depth
     if depth > 0.0:
         edge = lead - MM * pocket.clearance if leans_aft else lead + chord + MM * pocket.clearance
         side = -1.0 if leans_aft else 1.0
         layout.vertical(
             (edge, floor),
             (max_at, half),
-            f"pocket {shown.length(depth)}",
+            f"{'blade' if bulb.through else 'pocket'} {shown.length(depth)}",
             start=edge + side * layout.paper(4.0),
             outwards=side,
             beyond=1,

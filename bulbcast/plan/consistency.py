@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.boat_consistency import check_boat
 from bulbcast.plan.fastening_consistency import check_pair, check_washer
+from bulbcast.plan.fitting_consistency import check_fittings
 from bulbcast.plan.keys import KEYS, REPEATED, limits, section_keys
 from bulbcast.plan.strength_consistency import check_strength
 from bulbcast.quantities import Dimension, joined, read_quantity
@@ -39,6 +40,7 @@ def check_consistency(answers: Answers) -> None:
     _check_weighed(answers)
     _check_lengths(answers)
     _check_lean(answers)
+    check_fittings(answers)
     check_boat(answers)
     check_strength(answers)
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.answer_words import LONGEST_NAME
 from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
 from bulbcast.plan.bulb_keys import WASHER_KEYS
+from bulbcast.plan.fitting_keys import JOINT_KEYS
 from bulbcast.plan.keys import KEYS, section_keys
 from bulbcast.quantities import quoted
 
@@ -80,7 +81,7 @@ _LEFT_TO_THE_README = (
             "bulb.offsets",
         }
     )
-    | {key.name for key in FIN_BOAT_KEYS}
+    | {key.name for key in (*FIN_BOAT_KEYS, *JOINT_KEYS)}
     | {f"screws.{leaf}" for leaf in WASHER_KEYS}
 )
 

@@ -68,11 +68,12 @@ def limits_held(
         One each, in the order of the keys. Widths and lengths are those over the skin.
     """
     skin = 2.0 * bulb.skin
+    across = skin + (wish.fin.bond_line if wish.fin.through else 0.0)
     figures: list[tuple[str, float | None, float | None, str]] = [
         ("draught", -bulb.underside_z, asked.draught, "m"),
         ("bulb_mass", bulb.mass, asked.bulb_mass, "kg"),
         ("fin_with_bulb", None if fin_mass is None else fin_mass + bulb.mass, asked.fin_with_bulb, "kg"),
-        ("bulb_width", bulb.body.width + skin, asked.bulb_width, "m"),
+        ("bulb_width", bulb.body.width + across, asked.bulb_width, "m"),
         ("bulb_length", bulb.body.length + skin, asked.bulb_length, "m"),
     ]
     held = []
@@ -109,8 +110,10 @@ def _mends(
         if target >= range_of("bulb.target_mass", Dimension.MASS)[0]:
             yield _typed("bulb.target_mass", target, shown.mass, Dimension.MASS, 1e-4)
         return
-    # What is left for the lead between two thicknesses of skin.
+    # What is left for the lead between two thicknesses of skin, and a bond between two halves.
     lead = limit - 2.0 * bulb.skin
+    if name == "bulb_width" and wish.fin.through:
+        lead -= wish.fin.bond_line
     if lead <= 0.0:
         return
     if name == "bulb_width":

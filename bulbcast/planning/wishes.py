@@ -27,7 +27,7 @@ from bulbcast.shape.profiles import (
     spheroid,
 )
 from bulbcast.shape.tabulated import tabulated
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish, Washer
+from bulbcast.sizing.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish, Washer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,6 +196,8 @@ def wish_of(
             pocket_depth=fin.pocket_depth,
             clearance=fin.pocket_clearance,
             rake=fin.rake,
+            through=fin.joint == "through",
+            bond_line=fin.bond_line or 0.0,
         ),
         screws=tuple(
             ScrewWish(
@@ -210,6 +212,29 @@ def wish_of(
                 washer=_washer_of(screw),
             )
             for screw in plan.screws
+        ),
+        pins=tuple(
+            PinWish(
+                at=pin.at,
+                height=pin.height,
+                diameter=pin.diameter,
+                hole_diameter=pin.diameter if pin.hole_diameter is None else pin.hole_diameter,
+                length=pin.length,
+                density=pin.density,
+            )
+            for pin in plan.cross_pins
+        ),
+        studs=tuple(
+            StudWish(
+                at=stud.at,
+                diameter=stud.diameter,
+                bore=stud.bore,
+                below=stud.below,
+                above=stud.above,
+                density=stud.density,
+                fill_density=bulb.filler_density if stud.fill_density is None else stud.fill_density,
+            )
+            for stud in plan.studs
         ),
         mass_centre_x=wanted,
         incidence=bulb.incidence,

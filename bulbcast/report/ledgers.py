@@ -9,6 +9,7 @@ from bulbcast.job import Job
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.quantities import Shown
 from bulbcast.report.findings import withheld_card
+from bulbcast.report.fittings import fittings_words
 from bulbcast.report.markup import figure, paragraph, section, sources, table
 from bulbcast.report.words import hanging_rows, shown_or_dash
 
@@ -71,12 +72,11 @@ def fastening_section(job: Job) -> str:
             f"Thinnest wall of the pocket: {shown.length(wall.thickness)}, {_enough(job, wall.thickness)}, "
             f"{shown.length(wall.x)} from the nose.",
         )
+    body += fittings_words(job)
     if not job.plan.screws:
-        return section(
-            "fastening",
-            "Fastening",
-            body + paragraph("No screws: the bulb hangs on the bedding in its pocket."),
-        )
+        if job.fittings is None:
+            body += paragraph("No screws: the bulb hangs on the bedding in its pocket.")
+        return section("fastening", "Fastening", body)
     rows = []
     for number, (screw, asked, cut) in enumerate(
         zip(room.screws, job.plan.screws, job.bulb.screw_cuts, strict=True), start=1

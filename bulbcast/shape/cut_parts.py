@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from bulbcast.shape.fin_section import FinTip
+from bulbcast.shape.fittings import PinSpace, StudSpace
 from bulbcast.shape.pieces import Piece
 
 
@@ -97,13 +98,19 @@ class Cuts:
         pocket: Inside the lead body.
         fin_inside: The fin's own section inside the lead body.
         screws: One each, in the order given.
-        removed: Pocket, holes and recesses together, overlaps counted once.
+        pins: One each for the cross pins.
+        studs: One each for what is cast in.
+        removed: Everything together, overlaps counted once.
+        trimmed: Of the fin's section, what a through-going blade lacks below the lead, down to the floor.
     """
 
     pocket: Piece
     fin_inside: Piece
     screws: tuple[ScrewSpace, ...]
     removed: Piece
+    pins: tuple[PinSpace, ...] = ()
+    studs: tuple[StudSpace, ...] = ()
+    trimmed: Piece = field(default_factory=Piece)
 
     @property
     def pocket_bedding(self) -> Piece:

@@ -21,6 +21,7 @@ from bulbcast.shape.cut_parts import ScrewSpace as ScrewSpace
 from bulbcast.shape.cut_parts import WasherCut as WasherCut
 from bulbcast.shape.cut_scan import Band, outline_band, scan
 from bulbcast.shape.fin_section import FinTip, OutlineNodes, outline_nodes
+from bulbcast.shape.fittings import Fittings, PinCut, StudCut, pin_space, stud_space
 from bulbcast.shape.pieces import Piece
 from bulbcast.shape.profiles import Profile
 from bulbcast.shape.quadrature import Array
@@ -72,6 +73,9 @@ def cuts_of(
     pocket: PocketCut,
     screws: tuple[ScrewCut, ...],
     nodes: FinNodes | None = None,
+    *,
+    pins: tuple[PinCut, ...] = (),
+    studs: tuple[StudCut, ...] = (),
 ) -> Cuts:
     """Volumes and moments of everything cut from the body and of what fills the gaps.
 
@@ -81,6 +85,8 @@ def cuts_of(
         pocket: The pocket.
         screws: The screws, in order.
         nodes: From `fin_nodes`, when called again and again with one fin.
+        pins: The cross pins, in order.
+        studs: What is cast in, in order.
 
     Returns:
         The cuts; volumes are those of true intersections, also where a cut leaves the body.
@@ -98,8 +104,28 @@ def cuts_of(
         screw_space(body, axis, screw, through_screw)
         for screw, through_screw in zip(screws, columns.screws, strict=True)
     )
-    removed = removed_by(body, axis, pocket, pocket_piece, screws, spaces)
-    return Cuts(pocket=pocket_piece, fin_inside=fin_piece, screws=spaces, removed=removed)
+    pin_spaces = tuple(
+        pin_space(body, axis, pocket.tip, pocket.clearance, pocket.leading_edge_x, pin) for pin in pins
+    )
+    stud_spaces = tuple(stud_space(body, axis, stud) for stud in studs)
+    removed = removed_by(
+        body,
+        axis,
+        pocket,
+        pocket_piece,
+        screws,
+        spaces,
+        fittings=Fittings(pins=pins, pin_spaces=pin_spaces, studs=studs, stud_spaces=stud_spaces),
+    )
+    return Cuts(
+        pocket=pocket_piece,
+        fin_inside=fin_piece,
+        screws=spaces,
+        pins=pin_spaces,
+        studs=stud_spaces,
+        removed=removed,
+        trimmed=_trimmed(axis, pocket, nodes.section, columns.section),
+    )
 
 
 def removed_by(
@@ -109,6 +135,7 @@ def removed_by(
     pocket_piece: Piece | None,
     screws: tuple[ScrewCut, ...],
     spaces: tuple[ScrewSpace, ...],
+    fittings: Fittings | None = None,
 ) -> Piece:
     """What some of the cuts take from the body together, overlaps counted once.
 
@@ -119,18 +146,28 @@ def removed_by(
         pocket_piece: What it takes alone; None where it is not among the cuts.
         screws: The screws among them.
         spaces: Theirs, from `cuts_of`.
+        fittings: Pins and studs among them; None for none.
 
     Returns:
         The union inside the body.
     """
-    if _clear_of_each_other(axis, screws, spaces):
+    fittings = fittings or Fittings()
+    discs = [(screw.at_x, 0.5 * max(screw.recess_diameter, screw.hole_diameter)) for screw in screws]
+    # A pin's hole is reckoned beside the pocket: without the pocket among the cuts it is longer.
+    whole = pocket_piece is not None or not fittings.pins
+    if whole and _clear_of_each_other(axis, screws, spaces) and fittings.clear_of_each_other(axis, discs):
         removed = pocket_piece or Piece()
         for space in spaces:
             removed = removed + space.hole + space.recess
+        for pin in fittings.pin_spaces:
+            removed = removed + pin.hole
+        for stud in fittings.stud_spaces:
+            removed = removed + stud.hole
         return removed
     bands = [] if pocket_piece is None else [pocket_band(axis, pocket, pocket.clearance)]
     for screw, space in zip(screws, spaces, strict=True):
         bands.extend(screw_bands(axis, screw, space.seat))
+    bands.extend(fittings.bands(body, axis))
     return scan(body, axis, tuple(bands))
 
 
@@ -198,18 +235,30 @@ def _prism(
     if np.max(depth) <= 0.0 and np.max(columns.edge_high) <= axis.floor:
         # Nothing of the body stands above the floor within the outline, or the columns miss it.
         return Piece() if _stands_off(body, axis, pocket.leading_edge_x, nodes) else None
+    within = np.max(columns.low) <= axis.floor and np.max(columns.edge_low) <= axis.floor
+    # A blade that goes right through leaves the lead below within its whole section.
+    right_through = np.min(columns.low) >= axis.floor and np.min(columns.edge_low) >= axis.floor
     whole = (
         np.min(depth) > 0.0
         and np.min(columns.edge_high) > axis.floor
-        and np.max(columns.low) <= axis.floor
-        and np.max(columns.edge_low) <= axis.floor
+        and (within or right_through)
         and pocket.leading_edge_x - 2.0 * pocket.clearance > 0.0
         and pocket.leading_edge_x + pocket.tip.chord + 2.0 * pocket.clearance < body.length
     )
     if not whole:
         return None
-    floor = np.full_like(columns.high, axis.floor)
+    floor = np.maximum(columns.low, axis.floor) if right_through else np.full_like(columns.high, axis.floor)
     return piece_of_columns(axis, s[:, None], floor, columns.high, nodes.weight)
+
+
+def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns) -> Piece:
+    """The fin's section between the level of its tip and the lead above it, where it comes out below."""
+    depth = np.where(columns.low <= columns.high, np.maximum(columns.low - axis.floor, 0.0), 0.0)
+    if not np.any(depth > 0.0):
+        return Piece()
+    s = pocket.leading_edge_x + nodes.x
+    floor = np.full_like(depth, axis.floor)
+    return piece_of_columns(axis, s[:, None], floor, floor + depth, nodes.weight)
 
 
 def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: OutlineNodes) -> bool:

@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from bulbcast.shape.attitude import Attitude, attitude_under_fin, lowest_point
 from bulbcast.shape.body import TurnedBody
-from bulbcast.shape.columns import Axis
+from bulbcast.shape.columns import Axis, piece_of_columns, through
 from bulbcast.shape.cuts import Cuts, FinNodes, PocketCut, ScrewCut, WasherCut, cuts_of
+from bulbcast.shape.fittings import PinCut, StudCut
 from bulbcast.shape.integrals import BodySurface, BodyVolume, body_surface, body_volume, parallel_volume
 from bulbcast.shape.layers import outline_through_layer
 from bulbcast.shape.pieces import Piece
+from bulbcast.shape.quadrature import gauss_on_panels
 from bulbcast.sizing.ledger_lines import LedgerLine as LedgerLine
 from bulbcast.sizing.ledger_lines import ledger_lines
 from bulbcast.sizing.wish import BulbWish
@@ -29,6 +33,9 @@ class HungBulb:
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
         screw_cuts: One each, in order.
+        pin_cuts: One for each cross pin, in order.
+        stud_cuts: One for each stud or tube cast in, in order.
+        bond: The filler between two halves.
         volume: Of the body.
         surface: Of the body.
         cuts: What is cut from it.
@@ -46,6 +53,9 @@ class HungBulb:
     axis: Axis
     pocket: PocketCut
     screw_cuts: tuple[ScrewCut, ...]
+    pin_cuts: tuple[PinCut, ...]
+    stud_cuts: tuple[StudCut, ...]
+    bond: Piece
     volume: BodyVolume
     surface: BodySurface
     cuts: Cuts
@@ -57,6 +67,16 @@ class HungBulb:
     mass_centre_z: float
 
     @property
+    def through(self) -> bool:
+        """Whether the fin's blade goes right through, so that the bulb is cast in two halves."""
+        return self.axis.floor <= -0.5 * self.body.height
+
+    @property
+    def pocket_depth(self) -> float:
+        """From the crown down to the pocket floor, or to the underside for a blade that goes through. [m]"""
+        return 0.5 * self.body.height - self.axis.floor
+
+    @property
     def net_lead(self) -> Piece:
         """The lead that is left after pocket, holes and recesses."""
         return Piece(volume=self.volume.volume, moment_x=self.volume.moment_x) - self.cuts.removed
@@ -65,14 +85,21 @@ class HungBulb:
     def displacement(self) -> float:
         """Water displaced by body and skin outside the fin's own volume. [m3]"""
         envelope = parallel_volume(self.volume, self.surface, self.skin).volume
-        return envelope - self.cuts.fin_inside.volume - self.fin_through_skin.volume
+        return (
+            envelope
+            + self.bond.volume
+            - self.cuts.fin_inside.volume
+            - self.fin_through_skin.volume
+            - self.cuts.trimmed.volume
+        )
 
     @property
     def displaced(self) -> Piece:
         """The same water with its moments: body and skin less the fin's own volume in both. Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
-        return whole - self.cuts.fin_inside - self.fin_through_skin
+        # The boat reckons the whole fin down to its level tip: what is trimmed off below the lead comes off here.
+        return whole + self.bond - self.cuts.fin_inside - self.fin_through_skin - self.cuts.trimmed
 
     @property
     def attitude(self) -> Attitude:
@@ -120,8 +147,10 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         The bulb with its ledger; mass and mass centre are those of everything hung.
     """
     fin = wish.fin
+    # A blade that goes right through ends at the level of the underside.
+    depth = body.height if fin.through else fin.pocket_depth
     # The rake is the fin's in the boat; the bulb's own axis leans by the incidence besides.
-    axis = Axis(rake=fin.rake + wish.incidence, floor=0.5 * body.height - fin.pocket_depth)
+    axis = Axis(rake=fin.rake + wish.incidence, floor=0.5 * body.height - depth)
     attitude, lead = attitude_under_fin(
         leading_edge_x=fin.leading_edge_x,
         tip_z=fin.tip_z,
@@ -151,9 +180,30 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
     )
     volume = body_volume(body)
     surface = body_surface(body)
-    cuts = cuts_of(body, axis, pocket, screw_cuts, nodes)
+    pins = tuple(
+        PinCut(
+            at_x=pocket.leading_edge_x + pin.at,
+            height=pin.height,
+            diameter=pin.diameter,
+            hole_diameter=pin.hole_diameter,
+            length=pin.length,
+        )
+        for pin in wish.pins
+    )
+    studs = tuple(
+        StudCut(
+            at_x=pocket.leading_edge_x + stud.at,
+            diameter=stud.diameter,
+            bore=stud.bore,
+            below=stud.below,
+            above=stud.above,
+        )
+        for stud in wish.studs
+    )
+    cuts = cuts_of(body, axis, pocket, screw_cuts, nodes, pins=pins, studs=studs)
+    bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)
     through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
-    lines = ledger_lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin)
+    lines = ledger_lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin, pins, studs, bond)
     mass = math.fsum(line.mass for line in lines)
     return HungBulb(
         body=body,
@@ -163,6 +213,9 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         axis=axis,
         pocket=pocket,
         screw_cuts=screw_cuts,
+        pin_cuts=pins,
+        stud_cuts=studs,
+        bond=bond,
         volume=volume,
         surface=surface,
         cuts=cuts,
@@ -172,4 +225,34 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         mass=mass,
         mass_centre_x=math.fsum(line.density * line.piece.moment_x for line in lines) / mass,
         mass_centre_z=math.fsum(line.density * line.piece.moment_z for line in lines) / mass,
+    )
+
+
+def _bond(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:
+    """The filler between two halves: the centreplane's area outside the pocket, times its thickness.
+
+    The halves come apart by that much, so that no lead goes; what the skin gains along the edge is left out.
+    """
+    if thickness == 0.0:
+        return Piece()
+    turn, weight = gauss_on_panels(np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), 9), 12)
+    x = body.uncut_length * np.sin(0.5 * turn) ** 2
+    r2, _ = body.squared_radius(x)
+    height = 2.0 * np.sqrt(np.maximum(r2, 0.0) / body.width_to_height)
+    part = weight * 0.5 * body.uncut_length * np.sin(turn) * height
+    whole = Piece(volume=float(np.sum(part)), moment_x=float(np.sum(part * x)))
+    s, wide = gauss_on_panels(
+        (
+            pocket.leading_edge_x - pocket.clearance,
+            pocket.leading_edge_x + 0.2 * pocket.tip.chord,
+            pocket.leading_edge_x + pocket.tip.chord + pocket.clearance,
+        ),
+        16,
+    )
+    low, high = through(body, axis, s, np.zeros_like(s))
+    bottom = np.maximum(low, axis.floor)
+    slot = piece_of_columns(axis, s, bottom, np.maximum(high, bottom), wide)
+    gap = whole - slot
+    return Piece(
+        volume=thickness * gap.volume, moment_x=thickness * gap.moment_x, moment_z=thickness * gap.moment_z
     )

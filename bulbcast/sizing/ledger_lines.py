@@ -7,37 +7,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from bulbcast.shape.columns import Axis
 from bulbcast.shape.cut_parts import Cuts, ScrewCut, ScrewSpace
+from bulbcast.shape.fittings import PinCut, StudCut
 from bulbcast.shape.integrals import BodySurface, BodyVolume, parallel_volume
 from bulbcast.shape.pieces import Piece, cylinder_piece
+from bulbcast.sizing.fitting_lines import fitting_lines
+from bulbcast.sizing.ledger_line import LedgerLine as LedgerLine
 from bulbcast.sizing.wish import BulbWish, ScrewWish
 
 _NOTHING = Piece()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LedgerLine:
-    """One line of the hung mass.
-
-    Attributes:
-        name: What it is, in the trade's words.
-        kind: "lead", "screw", "washer", "plug", "bedding" or "skin".
-        piece: Volume and moments; negative for what is cut away. [m3], [m4]
-        density: [kg/m3]
-    """
-
-    name: str
-    kind: str
-    piece: Piece
-    density: float
-
-    @property
-    def mass(self) -> float:
-        """[kg]"""
-        return self.density * self.piece.volume
 
 
 def ledger_lines(
@@ -48,6 +28,9 @@ def ledger_lines(
     cuts: Cuts,
     screw_cuts: tuple[ScrewCut, ...],
     through_skin: Piece,
+    pin_cuts: tuple[PinCut, ...] = (),
+    stud_cuts: tuple[StudCut, ...] = (),
+    bond: Piece = _NOTHING,
 ) -> tuple[LedgerLine, ...]:
     """Everything that hangs, line by line.
 
@@ -59,6 +42,9 @@ def ledger_lines(
         cuts: What is cut from it.
         screw_cuts: One each, in order.
         through_skin: The fin's own section through the skin.
+        pin_cuts: One for each cross pin, in order.
+        stud_cuts: One for each stud or tube, in order.
+        bond: The filler between two halves.
 
     Returns:
         The lines, lead first; their masses add up to the hung mass.
@@ -69,6 +55,7 @@ def ledger_lines(
         zip(wish.screws, screw_cuts, cuts.screws, strict=True), start=1
     ):
         lines += _screw_lines(number, screw, axis, cut, space, filler)
+    lines += fitting_lines(wish, axis, cuts, pin_cuts, stud_cuts, bond)
     lines.append(
         LedgerLine(name="bedding of the fin", kind="bedding", piece=cuts.pocket_bedding, density=filler)
     )
@@ -85,6 +72,10 @@ def _lead_lines(lead: float, volume: BodyVolume, cuts: Cuts) -> list[LedgerLine]
     taken = [("pocket", cuts.pocket)]
     for number, space in enumerate(cuts.screws, start=1):
         taken += [(f"hole of screw {number}", space.hole), (f"recess of screw {number}", space.recess)]
+    taken += [(f"hole of cross pin {number}", pin.hole) for number, pin in enumerate(cuts.pins, start=1)]
+    taken += [
+        (f"lead displaced by stud {number}", stud.hole) for number, stud in enumerate(cuts.studs, start=1)
+    ]
     counted = _NOTHING
     for _, piece in taken:
         counted = counted + piece

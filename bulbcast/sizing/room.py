@@ -228,8 +228,10 @@ def _pocket_room(bulb: HungBulb, wall_wanted: float, settled: float) -> PocketRo
     r2, _ = body.squared_radius(s)
     inside = (s >= 0.0) & (s <= body.length)
     # Half width of the lead at the floor's level, and whether the surface there looks sideways.
-    half = np.sqrt(np.where(inside, np.maximum(k * (r2 - k * axis.floor**2), 0.0), 0.0))
-    ny, nz = half / k, k * axis.floor
+    # A slot that goes right through has no floor: there it is the lead's widest that counts.
+    level = 0.0 if bulb.through else axis.floor
+    half = np.sqrt(np.where(inside, np.maximum(k * (r2 - k * level**2), 0.0), 0.0))
+    ny, nz = half / k, k * level
     size = np.hypot(ny, nz)
     sideways = np.where(size > 0.0, nz / np.where(size > 0.0, size, 1.0), 1.0) < _SIDEWAYS
     excess = np.where(inside & sideways, side[:, 1] - half, 0.0)
@@ -246,7 +248,7 @@ def _pocket_room(bulb: HungBulb, wall_wanted: float, settled: float) -> PocketRo
         if gap[highest] > proud:
             proud, proud_at = float(gap[highest]), float(own[highest, 0])
     return PocketRoom(
-        wall=pocket_wall(body, axis, pocket, wall_wanted, settled_above=settled),
+        wall=pocket_wall(body, axis, pocket, wall_wanted, settled_above=settled, right_through=bulb.through),
         side_excess=max(float(excess[worst]), 0.0),
         side_at=float(side[worst, 0]),
         proud=proud,

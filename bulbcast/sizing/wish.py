@@ -52,9 +52,40 @@ class ScrewWish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PinWish:
+    """One cross pin: lengths in m, density in kg/m3; `at` is aft of the tip's leading edge at the pin's own
+    level, `height` of its axis above the pocket floor."""
+
+    at: float
+    height: float
+    diameter: float
+    hole_diameter: float
+    length: float
+    density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudWish:
+    """One stud or tube cast in along the fin's axis: lengths in m, densities in kg/m3; `at` is aft of the tip's
+    leading edge at the pocket floor, `below` and `above` how far it reaches from there."""
+
+    at: float
+    diameter: float
+    bore: float
+    below: float
+    above: float
+    density: float
+    fill_density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FinWish:
     """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad; `leading_edge_x` and `tip_z` are
-    those of the tip's leading edge."""
+    those of the tip's leading edge.
+
+    `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
+    underside; `pocket_depth` then says nothing. `bond_line` is the filler between the halves. [m]
+    """
 
     tip: FinTip
     leading_edge_x: float
@@ -62,6 +93,8 @@ class FinWish:
     pocket_depth: float
     clearance: float
     rake: float
+    through: bool = False
+    bond_line: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +114,8 @@ class BulbWish:
         porosity: Of the casting. [-]
         fin: The fin.
         screws: In order.
+        pins: Across, in order.
+        studs: Cast in, in order.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
         carried_at: In place of `mass_centre_x`, where everything hung must balance along the tip, aft of
@@ -102,6 +137,8 @@ class BulbWish:
     mass_centre_x: float
     incidence: float = 0.0
     carried_at: float | None = None
+    pins: tuple[PinWish, ...] = ()
+    studs: tuple[StudWish, ...] = ()
 
     @property
     def cast_density(self) -> float:

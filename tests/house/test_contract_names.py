@@ -95,7 +95,7 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
     section = ""
     for line in example.read_text(encoding="utf-8").splitlines():
         section = line if line.startswith("[") else section
-        own = ("max_at", "nose_index", "fineness", "length")
+        own = ("max_at", "nose_index", "nose_radius", "tail_radius", "prismatic", "fineness", "length")
         if section == "[bulb]" and line.split("=")[0].strip() in own:
             continue
         if line.startswith("profile"):
