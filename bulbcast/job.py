@@ -171,7 +171,8 @@ def run(
     if plan.strength is not None or plan.limits is not None:
         from bulbcast.planning.judged import judged
 
-        outcome = judged(plan, bulb, wish, room, None if boat is None else boat.total_mass, shown)
+        boat_mass = None if boat is None else boat.total_mass
+        outcome = judged(plan, bulb, wish, room, boat_mass, shown, search=remedies)
         strength, limits = outcome.strength, outcome.limits
         told, settled = outcome.findings, outcome.defaults
     return Job(

@@ -40,7 +40,14 @@ class Judged:
 
 
 def judged(
-    plan: Plan, bulb: HungBulb, wish: BulbWish, room: Room, boat_mass: float | None, shown: Shown
+    plan: Plan,
+    bulb: HungBulb,
+    wish: BulbWish,
+    room: Room,
+    boat_mass: float | None,
+    shown: Shown,
+    *,
+    search: bool = True,
 ) -> Judged:
     """[strength] and [limits] of a plan.
 
@@ -51,6 +58,7 @@ def judged(
         room: Lead and fin round the cuts.
         boat_mass: Of boat and bulb; None without a boat. [kg]
         shown: The builder's units.
+        search: Whether to look for values that would mend what is broken.
 
     Raises:
         PlanError: Figures that no fin has.
@@ -60,7 +68,7 @@ def judged(
     defaults: tuple[DefaultTaken, ...] = ()
     asked = plan.strength
     if asked is not None:
-        strength = strength_of(plan, asked, bulb, room, boat_mass)
+        strength = strength_of(plan, asked, bulb, room, boat_mass, search=search)
         defaults = strength_defaults(plan, asked, shown)
         findings += check_strength(
             strength,

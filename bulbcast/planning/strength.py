@@ -60,7 +60,13 @@ _THICKEST = 0.4
 
 
 def strength_of(
-    plan: Plan, asked: StrengthSection, bulb: HungBulb, room: Room, boat_mass: float | None
+    plan: Plan,
+    asked: StrengthSection,
+    bulb: HungBulb,
+    room: Room,
+    boat_mass: float | None,
+    *,
+    search: bool = True,
 ) -> Strength:
     """Fin and joint of a plan with [strength].
 
@@ -70,12 +76,13 @@ def strength_of(
         bulb: The sized bulb.
         room: Lead and fin round the cuts.
         boat_mass: Of boat and bulb; None without a boat. [kg]
+        search: Whether to look for the root that would mend what is broken.
 
     Raises:
         PlanError: Figures that no fin has.
     """
     try:
-        fin = None if asked.section is None else _fin(plan, asked, bulb, boat_mass)
+        fin = None if asked.section is None else _fin(plan, asked, bulb, boat_mass, search)
         joint, screws = _joint(plan, asked, bulb, room)
     except BoatFigureError as error:
         raise PlanError(
@@ -142,7 +149,9 @@ def beam_section(asked: StrengthSection) -> FinSection:
     )
 
 
-def _fin(plan: Plan, asked: StrengthSection, bulb: HungBulb, boat_mass: float | None) -> FinStrength:
+def _fin(
+    plan: Plan, asked: StrengthSection, bulb: HungBulb, boat_mass: float | None, search: bool
+) -> FinStrength:
     foil, section = fin_foil(plan.fin, bulb.incidence), beam_section(asked)
     density = plan.fin.density or 0.0
     if plan.fin.mass is not None:
@@ -180,7 +189,7 @@ def _fin(plan: Plan, asked: StrengthSection, bulb: HungBulb, boat_mass: float | 
         grounded_mass=mass,
         vertical=vertical,
         longitudinal=longitudinal,
-        mends=_mends(asked, foil, held),
+        mends=_mends(asked, foil, held) if search else Mends(stress=None, deflection=None, twist=None),
     )
 
 

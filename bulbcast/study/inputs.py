@@ -9,7 +9,14 @@ from bulbcast.plan.keys import KEYS, REPEATED
 LARGEST_GRID = 10_000
 """Plans in one study."""
 MOST_INPUTS = 2
-WITHOUT_EFFECT = ("name", "display_units", "pattern.chord_error", "pattern.density")
+WITHOUT_EFFECT = (
+    "name",
+    "display_units",
+    "pattern.chord_error",
+    "pattern.density",
+    *(f"strength.{leaf}" for leaf in ("material", "tube", "allowable_source")),
+    "limits.rule",
+)
 """Keys that change no figure of a study, which makes no solids."""
 FIXED = frozenset(
     name
