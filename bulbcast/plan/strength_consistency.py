@@ -37,6 +37,13 @@ def check_strength(answers: Answers) -> None:
     if "strength" in answers.sections and "strength" not in answers.broken:
         _check_beam(answers)
         _check_threads(answers)
+        if not _known(answers, "strength.section") and not answers.places("screws"):
+            answers.fault(
+                "[strength]",
+                read="no section, and no [[screws]]",
+                expected="a fin to reckon as a beam, or screws, or both",
+                remedy='Add section = "solid", "tube-cored" or "given", or take [strength] out.',
+            )
     if "limits" in answers.sections and "limits" not in answers.broken:
         _check_limits(answers)
 

@@ -329,6 +329,11 @@ def test_report_text_and_plan_json_say_what_it_is_not():
 
 FAULTS = [
     (
+        NO_BEAM.split("[[screws]]")[0] + "[strength]\n",
+        "[strength]: read no section, and no [[screws]]; expected a fin to reckon as a beam, or screws, or both. Add "
+        'section = "solid", "tube-cored" or "given", or take [strength] out.',
+    ),
+    (
         with_strength('tube_outer = "6 mm"\n'),
         'strength.tube_outer: read tube_outer with section = "solid"; expected tube_outer only with section '
         '"tube-cored". Take tube_outer out, or write section = "tube-cored".',
