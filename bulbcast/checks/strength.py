@@ -149,8 +149,9 @@ def _overstressed(
 def _aground(where: str, way: str, aground: Aground, source: str, shown: Shown) -> list[Finding]:
     findings = []
     when = f"Aground {way} with {aground.multiple:g} times her weight"
-    bears = "" if aground.bears is None else f" She bears {_floored(aground.bears)} times her weight so."
-    remedy = f"Take a thicker or stronger fin, or mean to bear less.{bears}"
+    remedy = "Take a thicker or stronger fin."
+    if aground.bears is not None and aground.bears >= 0.01:
+        remedy = f"Take a thicker or stronger fin, or reckon with {where} = {_floored(aground.bears)}, which she bears."
     for stress in aground.load.stresses:
         if stress.used is not None and stress.used > 1.0:
             findings.append(
@@ -198,7 +199,7 @@ def _screw(
                 limit=screw.bearing.limit,
                 unit="Pa",
                 message=f"Under the {what} of screw {screw.number} the lead bears {shown.pressure(screw.bearing.pressure)} "
-                f"for months; it creeps from {shown.pressure(screw.bearing.limit)} ({screw.bearing.limit_source}).",
+                f"for months; the limit is {shown.pressure(screw.bearing.limit)}: {screw.bearing.limit_source}.",
                 remedy=_wider(screw, strength.tightened_to, shown),
             )
         )

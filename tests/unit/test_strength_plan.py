@@ -327,6 +327,71 @@ def test_report_text_and_plan_json_say_what_it_is_not():
     assert 'href="#limits"' in page
 
 
+MESSAGES = [
+    (
+        with_strength('allowable = "14 MPa"\nallowable_source = "the maker\'s sheet"\n'),
+        "fin-overstressed",
+        "At 90 degrees of heel laminate is pulled with 18.4 MPa at the level of -40.0 mm; 14.0 MPa is allowed (the maker's "
+        "sheet).",
+        'Set [fin] root_thickness = "9.30 mm" or more.',
+    ),
+    (
+        with_strength('largest_deflection = "2.5 mm"\n'),
+        "fin-bends-too-far",
+        "At 90 degrees of heel the bulb's centre comes 3.83 mm out of line; 2.50 mm is allowed.",
+        'Set [fin] root_thickness = "9.80 mm" or more.',
+    ),
+    (
+        with_strength('largest_twist = "0.2 deg"\n').replace("carry_at = 0.42", "carry_at = 0.60"),
+        "fin-twists-too-far",
+        "At 90 degrees of heel the fin's tip twists by 0.23 deg; 0.20 deg is allowed.",
+        'Carry the bulb nearer the elastic axis. Set [fin] root_thickness = "9.00 mm" or more.',
+    ),
+    (
+        with_strength('vertical_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
+        "fin-gives-way",
+        "Aground down on the bulb with 60 times her weight, 2471.3 N, the fin gives way sideways: it does so from "
+        "1770.1 N.",
+        "Take a thicker or stronger fin, or reckon with vertical_grounding = 42.97, which she bears.",
+    ),
+    (
+        with_strength('allowable = "60 MPa"\nlongitudinal_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
+        "fin-overstressed-aground",
+        "Aground ahead on the bulb's nose with 60 times her weight laminate is pressed with 233.5 MPa at the level of "
+        "-40.0 mm; 60.0 MPa is allowed (as typed).",
+        "Take a thicker or stronger fin, or reckon with longitudinal_grounding = 15.41, which she bears.",
+    ),
+    (
+        with_strength('tightened_to = "60 N"\nbearing_limit = "1.2 MPa"\n'),
+        "lead-creeps",
+        "Under the head of screw 1 the lead bears 1.986 MPa for months; the limit is 1.200 MPa: as typed.",
+        'Put a washer under it, washer_diameter = "9.70 mm" or more with its washer_thickness, or draw the screws up to '
+        "32.9 N at most.",
+    ),
+    (
+        with_strength('tightened_to = "60 N"\nscrew_allowable = "5 MPa"\n'),
+        "screw-overstressed",
+        "Screw 1 is pulled with 113.9 N, 13.0 MPa in its thread; 5.000 MPa is allowed (as typed).",
+        "Take thicker screws, more of them, or set them where the fin is thicker.",
+    ),
+    (
+        with_strength('tightened_to = "60 N"\nthread_in = "metal"\nthread_shear_allowable = "0.5 MPa"\n'),
+        "thread-strips",
+        "Screw 1 is pulled with 113.9 N; its 15.7 mm of thread in the fin may take 86.4 N (thread's strip area, shear as "
+        "typed).",
+        "It would take 20.8 mm of thread in the fin, 5.10 mm more; or thicker screws, or more of them.",
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "message", "remedy"), MESSAGES, ids=lambda v: v if v.count("-") else ""
+)
+def test_a_finding_is_told_in_whole_sentences(text, code, message, remedy):
+    found = next(one for one in job_of(text).findings if one.code == code)
+    assert (found.message, found.remedy) == (message, remedy)
+
+
 FAULTS = [
     (
         NO_BEAM.split("[[screws]]")[0] + "[strength]\n",
