@@ -101,27 +101,31 @@ def stress_rows(fin: FinStrength, shown: Shown) -> Rows:
 def aground_rows(fin: FinStrength, shown: Shown) -> Rows:
     """What each way of grounding comes to."""
     rows: list[tuple[str, ...]] = []
-    for way, aground in (("Down on the bulb", fin.vertical), ("Ahead on its nose", fin.longitudinal)):
+    for way, aground in (
+        ("Aground, down on the bulb", fin.vertical),
+        ("Aground, ahead on its nose", fin.longitudinal),
+    ):
         if aground is None or fin.grounded_mass is None:
             continue
         load = aground.load
         rows.append(
             (
-                f"{way}, {aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}",
+                way,
                 shown.force(load.force),
-                f"bends the fin in its plane with {shown.torque(load.root_moment)} at the hull",
+                f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; bends the fin in its plane with "
+                f"{shown.torque(load.root_moment)} at the hull",
             )
         )
         if load.buckling_force is not None:
-            rows.append(("It would give way sideways at", shown.force(load.buckling_force), "along the fin"))
+            rows.append(("gives way sideways at", shown.force(load.buckling_force), "along the fin"))
         rows.append(_bears(aground))
     return tuple(rows)
 
 
 def _bears(aground: Aground) -> tuple[str, ...]:
     if aground.bears is None:
-        return ("It bears", "not judged", "no allowable given")
-    return ("It bears", f"{aground.bears:.2f} x", "times that weight, by the allowables given")
+        return ("bears", "not judged", "no allowable given")
+    return ("bears", f"{aground.bears:.2f} x", "times that weight, by the allowables given")
 
 
 def joint_rows(job: Job) -> Rows:
