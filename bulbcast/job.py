@@ -24,6 +24,7 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.defaults import settled_defaults
+from bulbcast.planning.inputs import InputFile, inputs_of
 from bulbcast.planning.no_solution import no_solution_fault
 from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
 from bulbcast.planning.wishes import alloy_of as alloy_of
@@ -68,6 +69,7 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         strength: Fin and joint under their loads; None where the plan has no [strength].
         limits: What the plan types in as limits, held against the bulb.
+        inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
     """
@@ -89,6 +91,7 @@ class Job:
     boat: BoatJob | None = None
     strength: Strength | None = None
     limits: tuple[LimitHeld, ...] = ()
+    inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
 
@@ -189,7 +192,7 @@ def run(
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
         defaults=plan.defaults
-        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
         + settled,
         findings=sorted_by_severity(
             told
@@ -214,6 +217,7 @@ def run(
         boat=boat,
         strength=strength,
         limits=limits,
+        inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
     )
@@ -236,7 +240,13 @@ def _sized(
         )
         target = start.closed_form
         wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
-        boat = boat_job(plan, start, wish)
+        try:
+            boat = boat_job(plan, start, wish)
+        except NoSolutionError as error:
+            from bulbcast.planning.hull_doubts import hull_doubts
+
+            doubts = hull_doubts(plan, hull, start.unit_slip)
+            raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None
         return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(plan, error, shown)]) from None

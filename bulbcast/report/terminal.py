@@ -191,7 +191,7 @@ def _judged(page: Page, job: Job) -> None:
             page.table(joint_rows(job), figures=(1,))
     if job.limits:
         page.heading("Limits")
-        page.table(limit_rows(job), figures=(1, 2))
+        page.table(limit_rows(job), figures=(1, 2, 3))
 
 
 def _cautions(page: Page) -> None:

@@ -15,6 +15,7 @@ import trimesh
 
 from bulbcast.boat.foil import foil_solid
 from bulbcast.boat.foil_section import section_numbers
+from bulbcast.drawing.boat_profile import bulb_contour, foil_contours
 from bulbcast.files.hull import load_hull
 from bulbcast.files.solids import bulb_solid
 from bulbcast.job import run
@@ -295,3 +296,23 @@ def test_the_profiles_largest_place_hardly_matters_to_a_small_angle():
     along, depth = lowest_point(body, 1e-7)
     assert along == pytest.approx(body.max_at, abs=1e-5)
     assert depth == pytest.approx(0.5 * body.height + 1e-7 * body.max_at, abs=1e-12)
+
+
+@pytest.mark.parametrize("degrees", [-8.0, 4.0])
+def test_the_boats_profile_shows_the_bulb_turned_and_the_tip_cut_along_it(degrees):
+    job = boat_at(degrees)
+    points = np.array(bulb_contour(job)) * 1e-3
+    _, mesh = turned_mesh(job)
+    middle = mesh.vertices[np.abs(mesh.vertices[:, 1]) < 1e-3]
+    assert points[:, 0].min() == pytest.approx(middle[:, 0].min(), abs=2e-4)
+    assert points[:, 0].max() == pytest.approx(middle[:, 0].max(), abs=2e-4)
+    assert points[:, 1].max() == pytest.approx(job.bulb.axis_z + highest(job), abs=2e-4)
+    fin = np.array(foil_contours(job)[0]) * 1e-3
+    cut = fin[2] - fin[3]
+    assert math.degrees(math.atan2(-cut[1], cut[0])) == pytest.approx(degrees, abs=1e-9)
+    assert math.hypot(*cut) == pytest.approx(job.plan.fin.tip_chord, rel=1e-12)
+
+
+def highest(job):
+    """Of the bulb above its nose's level: the lowest point of the bulb hung the other way up. [m]"""
+    return lowest_point(job.bulb.body, -job.bulb.incidence)[1]
