@@ -44,6 +44,7 @@ if TYPE_CHECKING:
     from bulbcast.boat.strength import Strength
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.limits import LimitHeld
+    from bulbcast.planning.ribs import FoilRibs
     from bulbcast.sizing.fitting_room import FittingRoom
 
 
@@ -69,6 +70,7 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         strength: Fin and joint under their loads; None where the plan has no [strength].
         limits: What the plan types in as limits, held against the bulb.
+        ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
@@ -91,6 +93,7 @@ class Job:
     boat: BoatJob | None = None
     strength: Strength | None = None
     limits: tuple[LimitHeld, ...] = ()
+    ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
@@ -178,6 +181,15 @@ def run(
         outcome = judged(plan, bulb, wish, room, boat_mass, shown, search=remedies)
         strength, limits = outcome.strength, outcome.limits
         told, settled = outcome.findings, outcome.defaults
+    if plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(plan, bulb.body, pattern)
+    ribs = None
+    if plan.ribs is not None:
+        from bulbcast.planning.ribs import ribs_job
+
+        ribs = ribs_job(plan)
     return Job(
         plan=plan,
         shown=shown,
@@ -212,11 +224,13 @@ def run(
                 melt,
                 shown,
                 remedies,
+                ribs,
             )
         ),
         boat=boat,
         strength=strength,
         limits=limits,
+        ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
@@ -268,6 +282,7 @@ def _findings(
     melt: Melt,
     shown: Shown,
     search: bool,
+    ribs: tuple[FoilRibs, ...] | None,
 ) -> tuple[Finding, ...]:
     asked = tuple(
         ScrewAsked(
@@ -295,6 +310,11 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_ribs: tuple[Finding, ...] = ()
+    if ribs is not None:
+        from bulbcast.planning.ribs import ribs_findings
+
+        of_the_ribs = ribs_findings(ribs, shown)
     of_the_fittings: tuple[Finding, ...] = ()
     if fittings is not None:
         from bulbcast.planning.fittings import fitting_findings
@@ -303,6 +323,7 @@ def _findings(
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
+        + of_the_ribs
         + check_cuts(
             room,
             asked,

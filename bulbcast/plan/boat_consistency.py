@@ -69,8 +69,9 @@ def _check_without_boat(answers: Answers) -> None:
             expected="[boat] with them, or neither",
             remedy="Add [boat] with the hull, or take the weights out and give bulb.target_mass.",
         )
+    wanted = fin_keys_for_strength(answers).union(FIN_ROOT if "ribs" in answers.sections else ())
     for key in FIN_BOAT_KEYS:
-        if key.name in answers.given and key.name not in fin_keys_for_strength(answers):
+        if key.name in answers.given and key.name not in wanted:
             answers.fault(
                 key.name,
                 read=f"{key.leaf} without [boat]",

@@ -35,6 +35,7 @@ from bulbcast.plan.sections import (
     WeightSection,
 )
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
@@ -100,6 +101,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
         strength=filled(StrengthSection, answers, "strength") if "strength" in answers.sections else None,
         limits=filled(LimitsSection, answers, "limits") if "limits" in answers.sections else None,
+        templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
+        ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -287,3 +288,5 @@ class Plan:
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str
+    templates: TemplatesSection | None = None
+    ribs: RibsSection | None = None

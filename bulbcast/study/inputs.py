@@ -10,10 +10,8 @@ LARGEST_GRID = 10_000
 """Plans in one study."""
 MOST_INPUTS = 2
 WITHOUT_EFFECT = (
-    "name",
-    "display_units",
-    "pattern.chord_error",
-    "pattern.density",
+    *("name", "display_units", "pattern.chord_error", "pattern.density"),
+    *(name for name, key in KEYS.items() if key.section in ("templates", "ribs")),
     *(f"strength.{leaf}" for leaf in ("material", "tube", "allowable_source")),
     "limits.rule",
 )
