@@ -265,7 +265,10 @@ def _joint(
         # One screw that is not under the mass centre is reckoned with the whole weight.
         share = joint.weight if load.hanging is None else max(load.hanging, 0.0)
         sustained, at_90 = share + asked.tightened_to, load.prying + asked.tightened_to
-        outer = cut.head_diameter if cut.washer is None else cut.washer.diameter
+        outer, hole = cut.head_diameter, cut.hole_diameter
+        if cut.washer is not None:
+            # The ring that both lead and washer have.
+            outer, hole = cut.washer.diameter, max(cut.hole_diameter, cut.washer.hole_diameter)
         engaged = max(its.thread, 0.0)
         holds, how = _holds(plan, asked, thread, engaged)
         screws.append(
@@ -278,12 +281,8 @@ def _joint(
                 sustained=sustained,
                 at_90=at_90,
                 tension=max(sustained, at_90) / thread.stress_area,
-                bearing=bearing(
-                    force=sustained, outer=outer, hole=cut.hole_diameter, limit=limit, limit_source=source
-                ),
-                may_be_drawn_up_to=max(
-                    largest_force(outer=outer, hole=cut.hole_diameter, limit=limit) - share, 0.0
-                ),
+                bearing=bearing(force=sustained, outer=outer, hole=hole, limit=limit, limit_source=source),
+                may_be_drawn_up_to=max(largest_force(outer=outer, hole=hole, limit=limit) - share, 0.0),
                 holds=holds,
                 holds_how=how,
                 washer=cut.washer is not None,

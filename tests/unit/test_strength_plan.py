@@ -228,6 +228,15 @@ def test_the_heads_pressure_is_the_screws_share_of_the_bulb_over_its_ring():
     assert hard.strength.screws[0].bearing.limit == 2.0e6
 
 
+def test_a_washer_bears_on_the_ring_that_it_shares_with_the_lead():
+    washer = 'length = "45 mm"\nwasher_diameter = "14 mm"\nwasher_thickness = "1 mm"\n'
+    for hole, inner in ((None, 0.0045), ("4.2 mm", 0.0045), ("6 mm", 0.006)):
+        own = "" if hole is None else f'washer_hole = "{hole}"\n'
+        screw = job_of(PLAN.replace('length = "45 mm"\n', washer + own)).strength.screws[0]
+        assert screw.washer
+        assert screw.bearing.area == pytest.approx(math.pi / 4 * (0.014**2 - inner**2), rel=1e-12)
+
+
 def test_at_90_degrees_the_screws_pry_with_the_bulbs_moment():
     job = job_of(PLAN)
     joint = job.strength.joint
