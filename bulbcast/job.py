@@ -44,9 +44,11 @@ if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from datetime import datetime
 
+    from bulbcast.boat.strength import Strength
     from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.limits import LimitHeld
     from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
     from bulbcast.planning.ribs import FoilRibs
@@ -83,6 +85,8 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        strength: Fin and joint under their loads; None where the plan has no [strength].
+        limits: What the plan types in as limits, held against the bulb.
         ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
         mould: The mould; None where the plan gives none.
@@ -108,6 +112,8 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
     ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
     mould: MouldDesign | None = None
@@ -192,6 +198,17 @@ def run(
         mould_expansion=plan.pattern.mould_expansion,
         coat=plan.pattern.coat,
     )
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
+    told: tuple[Finding, ...] = ()
+    settled: tuple[DefaultTaken, ...] = ()
+    if plan.strength is not None or plan.limits is not None:
+        from bulbcast.planning.judged import judged
+
+        boat_mass = None if boat is None else boat.total_mass
+        outcome = judged(plan, bulb, wish, room, boat_mass, shown, search=remedies)
+        strength, limits = outcome.strength, outcome.limits
+        told, settled = outcome.findings, outcome.defaults
     if plan.templates is not None:
         from bulbcast.planning.templates import require_spacing
 
@@ -260,9 +277,11 @@ def run(
         defaults=plan.defaults
         + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
         + of_the_mould
-        + (() if melting is None else melting.defaults),
+        + (() if melting is None else melting.defaults)
+        + settled,
         findings=sorted_by_severity(
-            _findings(
+            told
+            + _findings(
                 plan,
                 alloy,
                 wish,
@@ -285,6 +304,8 @@ def run(
             + found_on_mould
         ),
         boat=boat,
+        strength=strength,
+        limits=limits,
         ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,

@@ -17,6 +17,7 @@ from bulbcast.plan.fitting_keys import CROSS_PIN_KEYS, JOINT_KEYS, STUD_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
 from bulbcast.plan.melt_keys import BURNER_KEYS, POT_KEYS, POUR_KEYS, SCRAP_KEYS, SCRAP_WEIGHED_KEYS
 from bulbcast.plan.mould_keys import MOULD_KEYS, RESIN_KEYS
+from bulbcast.plan.strength_keys import LIMIT_KEYS, STRENGTH_KEYS
 from bulbcast.plan.templates_keys import RIB_KEYS, TEMPLATE_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
 
@@ -134,6 +135,7 @@ KEYS: Mapping[str, Key] = MappingProxyType(
             ),
             *(_PATTERN, _MELT),
             *(BOAT_KEYS, WEIGHT_KEYS),
+            *(STRENGTH_KEYS, LIMIT_KEYS),
             *(TEMPLATE_KEYS, RIB_KEYS),
             *(MOULD_KEYS, RESIN_KEYS),
             *(SCRAP_KEYS, SCRAP_WEIGHED_KEYS, POT_KEYS, BURNER_KEYS, POUR_KEYS),
@@ -153,6 +155,8 @@ SECTIONS = (
     "melt",
     "boat",
     "weights",
+    "strength",
+    "limits",
     "templates",
     "ribs",
     "mould",

@@ -38,6 +38,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
@@ -102,6 +103,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         melt=_melt(answers),
         boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
+        strength=filled(StrengthSection, answers, "strength") if "strength" in answers.sections else None,
+        limits=filled(LimitsSection, answers, "limits") if "limits" in answers.sections else None,
         templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
         ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         mould=filled(MouldSection, answers, "mould") if "mould" in answers.sections else None,
