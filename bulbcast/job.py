@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
+    from bulbcast.planning.ribs import FoilRibs
     from bulbcast.sizing.fitting_room import FittingRoom
 
 
@@ -85,6 +86,7 @@ class Job:
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
+        ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
@@ -109,6 +111,7 @@ class Job:
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     resin: ResinJob | None = None
+    ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
@@ -232,6 +235,15 @@ def run(
 
         resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
         found_on_mould += resin_findings(resin, plan.resin, shown)
+    if plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(plan, bulb.body, pattern)
+    ribs = None
+    if plan.ribs is not None:
+        from bulbcast.planning.ribs import ribs_job
+
+        ribs = ribs_job(plan)
     return Job(
         plan=plan,
         shown=shown,
@@ -268,10 +280,12 @@ def run(
                 mould,
                 shown,
                 remedies,
+                ribs,
             )
             + found_on_mould
         ),
         boat=boat,
+        ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
@@ -329,6 +343,7 @@ def _findings(
     mould: MouldDesign | None,
     shown: Shown,
     search: bool,
+    ribs: tuple[FoilRibs, ...] | None,
 ) -> tuple[Finding, ...]:
     asked = tuple(
         ScrewAsked(
@@ -356,6 +371,11 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_ribs: tuple[Finding, ...] = ()
+    if ribs is not None:
+        from bulbcast.planning.ribs import ribs_findings
+
+        of_the_ribs = ribs_findings(ribs, shown)
     of_the_fittings: tuple[Finding, ...] = ()
     if fittings is not None:
         from bulbcast.planning.fittings import fitting_findings
@@ -372,6 +392,7 @@ def _findings(
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
+        + of_the_ribs
         + check_cuts(
             room,
             asked,

@@ -60,6 +60,9 @@ class Style(StrEnum):
     PART_C = "part-c"
     PART_D = "part-d"
     PART_E = "part-e"
+    CUT = "cut"
+    ENGRAVED = "engraved"
+    REFERENCE = "reference"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

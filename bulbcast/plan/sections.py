@@ -13,6 +13,7 @@ from typing import Literal
 
 from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -287,3 +288,5 @@ class Plan:
     pot: PotSection | None = None
     burner: BurnerSection | None = None
     pour: PourSection | None = None
+    templates: TemplatesSection | None = None
+    ribs: RibsSection | None = None

@@ -21,7 +21,7 @@ class FileRecord:
 
     Attributes:
         path: Inside the bundle.
-        kind: "report", "bulb solid", "pattern solid", "offsets".
+        kind: "report", "bulb solid", "pattern solid", "offsets", "templates", "turning table".
         sha256: Of its bytes.
         volume: Of a solid, as read back; None for other files. [m3]
         mass_centre: Of a solid, as read back, bulb axes; None for other files. [m]
