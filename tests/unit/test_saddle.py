@@ -60,7 +60,7 @@ def test_hole_centres_on_the_plate_lie_where_the_drills_axes_meet_its_lower_face
     cheek = Polygon(parts["saddle-cheek-forward"].outlines[0])
     level = cheek.bounds[3]
     found = circles(plate, 13.5)
-    assert found == pytest.approx(circles(plate, 24.0))
+    assert found == pytest.approx(circles(plate, 44.0))
     for centre, screw in zip(found, job.bulb.screw_cuts, strict=True):
         x, z, _ = underside(job, screw)
         assert centre == pytest.approx(x + (level + z) * math.tan(RAKE), abs=1e-6)
@@ -99,8 +99,8 @@ def test_the_drill_list_counts_depths_from_the_underside(job):
         assert float(figures["from nose, mm"]) == pytest.approx(x, abs=0.051)
         assert float(figures["to pocket floor, mm"]) == pytest.approx(deep, abs=0.051)
         assert figures["recess depth, mm"] == "34.0"
-        assert figures["recess, in"] == "15/16"
-    assert table.notes[0] == "Drills: 13.5 mm (17/32 in), 24.0 mm (15/16 in)."
+        assert figures["recess, in"] == "1 47/64"
+    assert table.notes[0] == "Drills: 13.5 mm (17/32 in), 44.0 mm (1 47/64 in)."
 
 
 def test_an_upright_fin_wants_no_angle_gauge_and_a_bulb_without_screws_no_saddle():
