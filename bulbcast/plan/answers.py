@@ -9,11 +9,11 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS, limits, section_keys
 from bulbcast.quantities import (
-    LONGEST_TEXT,
     WORDS,
     Dimension,
     QuantityError,
@@ -25,20 +25,9 @@ from bulbcast.quantities import (
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-LONGEST_NAME = 200
-"""Characters of a free text."""
-
 # The plan format leaves open whether these stand with the sample or beside it; both are read.
 BESIDE_THE_SAMPLE = {
     f"alloy.{leaf}": f"alloy.weighed.{leaf}" for leaf in ("water_temperature", "sample_porosity")
-}
-# Why some metals that turn up in scrap are turned away (practice; sources in the safety texts).
-_REFUSED = {
-    "Zn": "Zinc spoils the melt: sort it out before melting.",
-    "Cd": "Cadmium fume can kill: do not melt this metal.",
-    "Ca": "Calcium means battery metal: do not melt it.",
-    "Hg": "Mercury vapour is poisonous: do not melt this metal.",
-    "Al": "Aluminium spoils the melt: sort it out before melting.",
 }
 
 
@@ -55,9 +44,8 @@ class Answers:
         meant: Places that a misspelled or misplaced key was probably meant for; they are not called
             missing, so that one slip makes one message.
         broken: Sections and tables that could not be read; nothing is said of what they lack.
-        composition: Element and parts per hundred, in the order typed; None where not given or faulty.
-        screws: How many.
-        weights: How many.
+        compositions: Element and parts per hundred, in the order typed, by place.
+        counts: Of each repeated section that stands in the file, how many.
         sections: Names of the sections that stand in the file, readable or not.
         faults: All that was found.
     """
@@ -69,9 +57,8 @@ class Answers:
     given: set[str] = field(default_factory=set)
     meant: set[str] = field(default_factory=set)
     broken: set[str] = field(default_factory=set)
-    composition: tuple[tuple[str, float], ...] | None = None
-    screws: int = 0
-    weights: int = 0
+    compositions: dict[str, tuple[tuple[str, float], ...]] = field(default_factory=dict)
+    counts: dict[str, int] = field(default_factory=dict)
     sections: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
 
@@ -109,6 +96,19 @@ class Answers:
         """
         value = self.values.get(place)
         return value if isinstance(value, str) else None
+
+    def places(self, section: str) -> list[str]:
+        """The places of a section: its own name, or one for each of a repeated one.
+
+        Args:
+            section: Such as "bulb" or "screws". [-]
+
+        Returns:
+            Such as ["bulb"], or ["screws[1]", "screws[2]"].
+        """
+        if section not in REPEATED:
+            return [section]
+        return [f"{section}[{number + 1}]" for number in range(self.counts.get(section, 0))]
 
     def line(self, place: str) -> str:
         """A place's key with its value as typed, for messages.
@@ -161,7 +161,7 @@ def _read_section(answers: Answers, name: str, value: object) -> None:
         answers.broken.add(name)
         answers.fault(
             f"[{name}]",
-            read=_words_of(value),
+            read=words_of(value),
             expected="a section",
             remedy=f"Write [{name}] on a line of its own and its keys below it.",
         )
@@ -180,15 +180,12 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
     if not isinstance(value, list):
         answers.fault(
             f"[[{section}]]",
-            read=_words_of(value),
+            read=words_of(value),
             expected=f"a section for each {one}",
             remedy=f"Write [[{section}]] above each {one} and its keys below it.",
         )
         return
-    if section == "screws":
-        answers.screws = len(value)
-    else:
-        answers.weights = len(value)
+    answers.counts[section] = len(value)
     for number, table in enumerate(value, start=1):
         place = f"{section}[{number}]"
         if isinstance(table, dict):
@@ -197,7 +194,7 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
             answers.broken.add(place)
             answers.fault(
                 place,
-                read=_words_of(table),
+                read=words_of(table),
                 expected=f"a {one}'s section",
                 remedy=f"Write [[{section}]] above each {one} and its keys below it.",
             )
@@ -216,11 +213,11 @@ def _read_table(answers: Answers, section: str, place: str, table: Mapping[str, 
 
 
 def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[str, object]) -> None:
-    near = _nearest(name, SECTIONS)
+    near = nearest(name, SECTIONS)
     listed = joined([_bracketed(each) for each in SECTIONS], "and")
     brackets = _bracketed(near) if near else ""
     answers.fault(
-        f"[{_shown_name(name)}]",
+        f"[{shown_name(name)}]",
         read="a section that is not known",
         expected=f"one of the sections {listed}",
         remedy=f"Did you mean {brackets}?" if near else "Take it out, or see the spelling.",
@@ -239,7 +236,7 @@ def _has_a_key_of(section: str, value: object) -> bool:
 def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> None:
     here = [key.leaf for key in section_keys(section)]
     elsewhere = [key.section for key in KEYS.values() if key.leaf == leaf]
-    near = _nearest(leaf, here)
+    near = nearest(leaf, here)
     if elsewhere:
         answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
         remedy = f"{leaf} belongs {joined([_in_section(each) for each in elsewhere], 'or')}."
@@ -249,12 +246,12 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
     else:
-        far = _nearest(leaf, [key.leaf for key in KEYS.values()])
+        far = nearest(leaf, [key.leaf for key in KEYS.values()])
         known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
         sections = [key.section for key in KEYS.values() if key.leaf == far]
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known
     answers.fault(
-        f"{place}.{_shown_name(leaf)}" if place else _shown_name(leaf),
+        f"{place}.{shown_name(leaf)}" if place else shown_name(leaf),
         read="a key that is not known",
         expected=f"a key that belongs {_in_section(section)}",
         remedy=remedy,
@@ -278,21 +275,23 @@ def _bracketed(section: str) -> str:
 
 def _read(answers: Answers, key: Key, place: str, value: object) -> None:
     answers.given.add(place)
-    answers.typed[place] = _words_of(value)
+    answers.typed[place] = words_of(value)
     if key.name == "alloy.composition":
-        _read_composition(answers, place, value)
+        from bulbcast.plan.composition import read_composition  # only a composition pays for it
+
+        read_composition(answers, key, place, value)
     elif key.kind is Kind.TABLE:
         if isinstance(value, dict):
             _read_table(answers, key.name, place, value)
         else:
-            _wrong_kind(answers, key, place, value)
+            wrong_kind(answers, key, place, value)
             answers.broken.add(place)
     elif key.kind is Kind.QUANTITY:
         _read_quantity(answers, key, place, value)
     elif key.kind is Kind.NUMBER:
         _read_number(answers, key, place, value)
     elif not isinstance(value, str):
-        _wrong_kind(answers, key, place, value)
+        wrong_kind(answers, key, place, value)
     elif key.kind is Kind.CHOICE:
         _read_choice(answers, key, place, value)
     else:
@@ -301,7 +300,7 @@ def _read(answers: Answers, key: Key, place: str, value: object) -> None:
 
 def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> None:
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        figure = _number_text(value)
+        figure = number_text(value)
         # The unit that suits this key, then another system's or the other dimension's.
         own = key.example.strip('"').rpartition(" ")[2]
         offered = dict.fromkeys((own, WORDS[key.dimensions[-1]].units[1 if len(key.dimensions) == 1 else 0]))
@@ -315,7 +314,7 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
         )
         return
     if not isinstance(value, str):
-        _wrong_kind(answers, key, place, value)
+        wrong_kind(answers, key, place, value)
         return
     try:
         dimension, number = read_quantity_of(value, key.dimensions)
@@ -351,7 +350,7 @@ def _read_number(answers: Answers, key: Key, place: str, value: object) -> None:
         )
         answers.fault(place, read=f"the text {quoted(value)}", expected=key.expected, remedy=remedy)
     elif isinstance(value, bool) or not isinstance(value, (int, float)):
-        _wrong_kind(answers, key, place, value)
+        wrong_kind(answers, key, place, value)
     elif _in_range(answers, key, place, value, None):
         answers.values[place] = float(value)
 
@@ -379,7 +378,7 @@ def _read_choice(answers: Answers, key: Key, place: str, value: str) -> None:
     if value in key.choices:
         answers.values[place] = value
         return
-    near = _nearest(value, key.choices)
+    near = nearest(value, key.choices)
     answers.fault(
         place,
         read=quoted(value),
@@ -406,92 +405,15 @@ def _read_text(answers: Answers, key: Key, place: str, value: str) -> None:
     )
 
 
-def _read_composition(answers: Answers, place: str, value: object) -> None:
-    from bulbcast.materials.alloys import elements  # its table is read only where it is needed
+def wrong_kind(answers: Answers, key: Key, place: str, value: object) -> None:
+    """Take down that a value is of a kind that the key does not hold.
 
-    known = elements()
-    key = KEYS[place]
-    if not isinstance(value, dict) or not value:
-        _wrong_kind(answers, key, place, value)
-        return
-    faults = len(answers.faults)
-    parts = []
-    for symbol, part in value.items():
-        spot = f"{place}.{_shown_name(symbol)}"
-        if symbol not in known:
-            near = next((each for each in known if each.casefold() == symbol.casefold()), None)
-            refused = _REFUSED.get(symbol.capitalize(), "Leave out what is only a trace.")
-            answers.fault(
-                spot,
-                read="an element that is not taken",
-                expected=f"parts of {joined(known, 'and')}",
-                remedy=f"Did you mean {near}?"
-                if near
-                else f"{refused} Where scrap holds other metals, weigh a sample in air and in water "
-                "(alloy.weighed) instead.",
-            )
-        elif isinstance(part, bool) or not isinstance(part, (int, float)) or not 0 <= part <= 100:
-            answers.fault(
-                spot,
-                read=_words_of(part),
-                expected="a bare number from 0 to 100, parts per hundred by mass",
-                remedy=f"Write {symbol} = 4, say.",
-            )
-        else:
-            parts.append((symbol, float(part)))
-    total = math.fsum(part for _, part in parts)
-    if len(answers.faults) > faults:
-        return
-    if abs(total - 100.0) > 0.1 + 1e-9:
-        rest = 100.0 - math.fsum(part for symbol, part in parts if symbol != "Pb")
-        answers.fault(
-            place,
-            read=f"{', '.join(f'{symbol} = {part:g}' for symbol, part in parts)}, together {total:g}",
-            expected="parts per hundred that add up to 100, within 0.1",
-            remedy=f"Mend the parts; Pb = {rest:g} would do."
-            if rest > 0.0
-            else "Mend the parts, lead included.",
-        )
-        return
-    answers.composition = tuple(parts)
-
-
-def _wrong_kind(answers: Answers, key: Key, place: str, value: object) -> None:
+    Args:
+        answers: Grows by the fault. [-]
+        key: What should stand there. [-]
+        place: Dotted. [-]
+        value: As TOML reads it. [-]
+    """
     answers.fault(
-        place, read=_words_of(value), expected=key.expected, remedy=f"Write {key.example_line}, say."
+        place, read=words_of(value), expected=key.expected, remedy=f"Write {key.example_line}, say."
     )
-
-
-def _words_of(value: object) -> str:
-    """A TOML value as messages show it."""
-    if isinstance(value, str):
-        return quoted(value)
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, (int, float)):
-        return _number_text(value)
-    if isinstance(value, dict):
-        return "a table" if value else "an empty table"
-    return "a list" if isinstance(value, list) else "a date or a time"
-
-
-def _number_text(value: float) -> str:
-    if abs(value) < 10**15 or value != value:
-        return str(value)
-    try:
-        return f"{float(value):g}"
-    except OverflowError:
-        return "a number of hundreds of digits"
-
-
-def _shown_name(name: str) -> str:
-    """A key's name as typed, in quotes where it is no bare key."""
-    bare = name.replace("_", "").replace("-", "").isalnum() and len(name) <= LONGEST_TEXT
-    return name if bare else quoted(name)
-
-
-def _nearest(word: str, known: Iterable[str]) -> str | None:
-    from difflib import get_close_matches  # only a fault pays for this import
-
-    near = get_close_matches(word.casefold()[:LONGEST_NAME], list(known), n=1, cutoff=0.6)
-    return near[0] if near else None

@@ -39,8 +39,8 @@ def check_boat(answers: Answers) -> None:
             remedy="Keep mass where the fin has been weighed, density where it has not.",
         )
     _check_levels(answers)
-    for number in range(1, answers.weights + 1):
-        _check_movable(answers, f"weights[{number}]")
+    for place in answers.places("weights"):
+        _check_movable(answers, place)
 
 
 def _need(answers: Answers, place: str, why: str) -> None:
@@ -55,7 +55,7 @@ def _need(answers: Answers, place: str, why: str) -> None:
 
 
 def _check_without_boat(answers: Answers) -> None:
-    if answers.weights:
+    if answers.counts.get("weights"):
         answers.fault(
             "[[weights]]",
             read="weights without [boat]",

@@ -5,13 +5,12 @@ A part of the table of keys; ranges and defaults are written as a builder types 
 
 from __future__ import annotations
 
-from bulbcast.plan.key import Key, Kind, choice, number, quantity
+from bulbcast.plan.key import FORMAT, Key, Kind, choice, number, quantity
 from bulbcast.quantities import Dimension
 
 _L, _M, _AREA, _DENSITY = Dimension.LENGTH, Dimension.MASS, Dimension.AREA, Dimension.DENSITY
 _PLACE = ("-50 m", "50 m")
 _AXES = ("x", "-x", "y", "-y", "z", "-z")
-_FORMAT = "the plan format's own default"
 
 WAYS = ("boat.hull", "boat.offsets", "boat.hull_displacement")
 """The three ways to give a hull: exactly one."""
@@ -42,7 +41,7 @@ BOAT_KEYS = (
         ("mm", "cm", "m", "in", "ft"),
         "of a hull file, which has none of its own",
         default="mm",
-        source=_FORMAT,
+        source=FORMAT,
     ),
     number(
         "boat.scale",
@@ -51,7 +50,7 @@ BOAT_KEYS = (
         "0.1",
         "size built over size modelled, such as 0.1",
         default="1",
-        source=f"{_FORMAT}: modelled at the size built",
+        source=f"{FORMAT}: modelled at the size built",
     ),
     quantity(
         "boat.waterline",
@@ -61,7 +60,7 @@ BOAT_KEYS = (
         "45 mm",
         "level of the design waterline, as modelled",
         default="0 mm",
-        source=f"{_FORMAT}: the design waterline is the level 0 of the file",
+        source=f"{FORMAT}: the design waterline is the level 0 of the file",
     ),
     quantity("boat.forward_end", _L, "-5000 m", "5000 m", "20 mm", "of the waterline, x as modelled"),
     quantity("boat.aft_end", _L, "-5000 m", "5000 m", "960 mm", "of the waterline, x as modelled"),
@@ -70,10 +69,10 @@ BOAT_KEYS = (
         ("whole", "half"),
         "whether the surface is the whole hull or one side of it",
         default="whole",
-        source=_FORMAT,
+        source=FORMAT,
     ),
-    choice("boat.aft_axis", _AXES, "the file's axis that points aft", default="x", source=_FORMAT),
-    choice("boat.up_axis", _AXES, "the file's axis that points up", default="z", source=_FORMAT),
+    choice("boat.aft_axis", _AXES, "the file's axis that points aft", default="x", source=FORMAT),
+    choice("boat.up_axis", _AXES, "the file's axis that points up", default="z", source=FORMAT),
     quantity("boat.waterline_length", _L, "10 mm", "100 m", "900 mm", "of the boat as built", above=True),
     quantity("boat.buoyancy_x", _L, *_PLACE, "480 mm", "the hull's centre of buoyancy"),
     quantity("boat.buoyancy_z", _L, *_PLACE, "-24 mm", "likewise; below the waterline is negative"),
@@ -117,16 +116,14 @@ WEIGHT_KEYS = (
     Key(name="weights.name", kind=Kind.TEXT, about="what it is", example='"battery"', required=True),
     quantity("weights.mass", _M, "0 g", "1000 t", "120 g", "as fitted", required=True),
     quantity("weights.x", _L, *_PLACE, "380 mm", "aft of the waterline's forward end", required=True),
-    quantity(
-        "weights.y", _L, *_PLACE, "0 mm", "to starboard", default="0 mm", source=f"{_FORMAT}: amidships"
-    ),
+    quantity("weights.y", _L, *_PLACE, "0 mm", "to starboard", default="0 mm", source=f"{FORMAT}: amidships"),
     quantity("weights.z", _L, *_PLACE, "-10 mm", "above the waterline; below is negative", required=True),
     choice(
         "weights.state",
         ("weighed", "estimated", "to come"),
         "how its mass is known",
         default="estimated",
-        source=f"{_FORMAT}: the careful side",
+        source=f"{FORMAT}: the careful side",
     ),
     quantity(
         "weights.spread", _M, "0 g", "10 t", "5 g", "standard deviation of the mass; left out: by its state"
@@ -139,7 +136,7 @@ WEIGHT_KEYS = (
         "5 mm",
         "standard deviation of its place",
         default="0 mm",
-        source=f"{_FORMAT}: its place is taken as measured",
+        source=f"{FORMAT}: its place is taken as measured",
     ),
     quantity("weights.movable_forward_to", _L, *_PLACE, "300 mm", "furthest forward it may be moved"),
     quantity("weights.movable_aft_to", _L, *_PLACE, "520 mm", "furthest aft it may be moved"),
@@ -148,7 +145,7 @@ WEIGHT_KEYS = (
         ("no", "yes"),
         "yes for trim lead and spare gear, not needed to sail",
         default="no",
-        source=_FORMAT,
+        source=FORMAT,
     ),
 )
 

@@ -39,11 +39,15 @@ def check_consistency(answers: Answers) -> None:
 
 
 def _check_required(answers: Answers) -> None:
-    places = [(key, key.name) for key in KEYS.values() if key.section in ("bulb", "fin")]
+    places = [
+        (key, key.name)
+        for key in KEYS.values()
+        if key.section in ("bulb", "fin") or (key.section in answers.sections and key.section not in REPEATED)
+    ]
     places += [
-        (key, f"{name}[{n + 1}].{key.leaf}")
+        (key, f"{place}.{key.leaf}")
         for name in REPEATED
-        for n in range(getattr(answers, name))
+        for place in answers.places(name)
         for key in section_keys(name)
     ]
     if "alloy.weighed" in answers.given:
@@ -54,11 +58,11 @@ def _check_required(answers: Answers) -> None:
         if place == "bulb.target_mass" and "boat" in answers.sections:
             continue  # it comes from the boat
         if key.required and not known and section not in answers.broken:
-            under = {
-                "screws": "in this [[screws]]",
-                "weights": "in this [[weights]]",
-                "alloy.weighed": "in weighed",
-            }.get(key.section, f"under [{key.section}]")
+            under = f"under [{key.section}]"
+            if key.section in REPEATED:
+                under = f"in this [[{key.section}]]"
+            elif key.section == "alloy.weighed":
+                under = "in weighed"
             answers.fault(
                 place,
                 read="nothing",
@@ -228,8 +232,7 @@ def _check_lengths(answers: Answers) -> None:
         "a tail thinner than the bulb",
         "Make it smaller, or leave it out for 8 % of the diameter.",
     )
-    for number in range(1, answers.screws + 1):
-        screw = f"screws[{number}]"
+    for screw in answers.places("screws"):
         _check_pair(
             answers,
             f"{screw}.diameter",

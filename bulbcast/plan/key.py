@@ -7,6 +7,9 @@ from enum import StrEnum
 
 from bulbcast.quantities import WORDS, Dimension, joined
 
+COMMON = "common practice, no source"
+FORMAT = "the plan format's own default"
+
 
 class Kind(StrEnum):
     """How a key's value is written in the file."""

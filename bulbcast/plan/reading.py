@@ -14,8 +14,9 @@ from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import SHAPE_GROUP, check_consistency
 from bulbcast.plan.document import take_apart
 from bulbcast.plan.faults import PlanError
+from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS, REPEATED
+from bulbcast.plan.keys import ALWAYS, KEYS
 from bulbcast.plan.sections import (
     AlloySection,
     BoatSection,
@@ -26,7 +27,6 @@ from bulbcast.plan.sections import (
     MeltSection,
     PatternSection,
     Plan,
-    ProfileKind,
     ScrewSection,
     WaterSection,
     WeighedSample,
@@ -85,14 +85,14 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         name=_word(answers, "name"),
         display_units=cast("DisplayUnits", _word(answers, "display_units")),
         water=_water(answers),
-        bulb=_bulb(answers),
+        bulb=filled(BulbSection, answers, "bulb"),
         alloy=_alloy(answers),
-        fin=_fin(answers),
-        screws=tuple(_screw(answers, f"screws[{number + 1}]") for number in range(answers.screws)),
-        pattern=_pattern(answers),
+        fin=filled(FinSection, answers, "fin"),
+        screws=tuple(filled(ScrewSection, answers, place) for place in answers.places("screws")),
+        pattern=filled(PatternSection, answers, "pattern"),
         melt=_melt(answers),
-        boat=_boat(answers) if "boat" in answers.sections else None,
-        weights=tuple(_weight(answers, f"weights[{number + 1}]") for number in range(answers.weights)),
+        boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
+        weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
@@ -129,14 +129,13 @@ def _applies(answers: Answers, key: Key) -> bool:
     if key.section == "boat":
         way = next((way for way in WAYS if way in answers.given), "")
         return key.leaf in HULL_KEYS.get(way, ())
-    return key.section != "alloy.weighed" or "alloy.weighed" in answers.given
+    if key.section == "alloy.weighed":
+        return "alloy.weighed" in answers.given
+    return key.section in ALWAYS or key.section in answers.sections
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
-    if key.section in REPEATED:
-        count: int = getattr(answers, key.section)
-        return [f"{key.section}[{number + 1}].{key.leaf}" for number in range(count)]
-    return [key.name]
+    return [f"{place}.{key.leaf}" for place in answers.places(key.section)] if key.section else [key.name]
 
 
 def _default_value(key: Key, text: str) -> float | str:
@@ -168,99 +167,13 @@ def _water(answers: Answers) -> WaterSection:
     )
 
 
-def _bulb(answers: Answers) -> BulbSection:
-    return BulbSection(
-        target_mass=answers.number("bulb.target_mass"),
-        profile=cast("ProfileKind", _word(answers, "bulb.profile")),
-        fineness=answers.number("bulb.fineness"),
-        length=answers.number("bulb.length"),
-        diameter=answers.number("bulb.diameter"),
-        width_to_height=_number(answers, "bulb.width_to_height"),
-        tail_diameter=answers.number("bulb.tail_diameter"),
-        skin=_number(answers, "bulb.skin"),
-        filler_density=_number(answers, "bulb.filler_density"),
-        smallest_wall=answers.number("bulb.smallest_wall"),
-        mass_centre_x=answers.number("bulb.mass_centre_x"),
-        max_at=answers.number("bulb.max_at"),
-        nose_index=answers.number("bulb.nose_index"),
-        nose_radius=answers.number("bulb.nose_radius"),
-        tail_radius=answers.number("bulb.tail_radius"),
-        prismatic=answers.number("bulb.prismatic"),
-        offsets=answers.word("bulb.offsets"),
-    )
-
-
 def _alloy(answers: Answers) -> AlloySection:
-    composition = None
-    if answers.composition is not None:
-        total = sum(part for _, part in answers.composition)
-        composition = tuple((symbol, part / total) for symbol, part in answers.composition)
     return AlloySection(
         grade=cast("Grade | None", answers.word("alloy.grade")),
         density=answers.number("alloy.density"),
-        composition=composition,
-        weighed=_weighed(answers) if "alloy.weighed" in answers.given else None,
+        composition=composition_at(answers, "alloy.composition"),
+        weighed=filled(WeighedSample, answers, "alloy.weighed") if "alloy.weighed" in answers.given else None,
         porosity=_number(answers, "alloy.porosity"),
-    )
-
-
-def _weighed(answers: Answers) -> WeighedSample:
-    return WeighedSample(
-        in_air=_number(answers, "alloy.weighed.in_air"),
-        in_water=_number(answers, "alloy.weighed.in_water"),
-        water_temperature=_number(answers, "alloy.weighed.water_temperature"),
-        sample_porosity=_number(answers, "alloy.weighed.sample_porosity"),
-        reading_spread=_number(answers, "alloy.weighed.reading_spread"),
-    )
-
-
-def _fin(answers: Answers) -> FinSection:
-    return FinSection(
-        tip_chord=_number(answers, "fin.tip_chord"),
-        tip_thickness=_number(answers, "fin.tip_thickness"),
-        tip_leading_edge_x=_number(answers, "fin.tip_leading_edge_x"),
-        tip_z=_number(answers, "fin.tip_z"),
-        pocket_depth=_number(answers, "fin.pocket_depth"),
-        pocket_clearance=_number(answers, "fin.pocket_clearance"),
-        pocket=cast('Literal["cut", "cored"]', _word(answers, "fin.pocket")),
-        rake=_number(answers, "fin.rake"),
-        carry_at=answers.number("fin.carry_at"),
-        elastic_axis=_number(answers, "fin.elastic_axis"),
-        material=cast('Literal["metal", "wood", "laminate"] | None', answers.word("fin.material")),
-        root_chord=answers.number("fin.root_chord"),
-        root_thickness=answers.number("fin.root_thickness"),
-        root_leading_edge_x=answers.number("fin.root_leading_edge_x"),
-        root_z=answers.number("fin.root_z"),
-        mass=answers.number("fin.mass"),
-        density=answers.number("fin.density"),
-        overhang_forward=answers.number("fin.overhang_forward"),
-        overhang_aft=answers.number("fin.overhang_aft"),
-    )
-
-
-def _screw(answers: Answers, screw: str) -> ScrewSection:
-    return ScrewSection(
-        at=_number(answers, f"{screw}.at"),
-        diameter=_number(answers, f"{screw}.diameter"),
-        hole_diameter=_number(answers, f"{screw}.hole_diameter"),
-        head_diameter=_number(answers, f"{screw}.head_diameter"),
-        head_height=_number(answers, f"{screw}.head_height"),
-        recess=_number(answers, f"{screw}.recess"),
-        length=_number(answers, f"{screw}.length"),
-        hole=cast('Literal["drilled", "cored"]', _word(answers, f"{screw}.hole")),
-        density=_number(answers, f"{screw}.density"),
-        engagement=answers.number(f"{screw}.engagement"),
-    )
-
-
-def _pattern(answers: Answers) -> PatternSection:
-    return PatternSection(
-        contraction=answers.number("pattern.contraction"),
-        mould_expansion=_number(answers, "pattern.mould_expansion"),
-        finish=answers.number("pattern.finish"),
-        coat=_number(answers, "pattern.coat"),
-        chord_error=_number(answers, "pattern.chord_error"),
-        density=answers.number("pattern.density"),
     )
 
 
@@ -272,47 +185,4 @@ def _melt(answers: Answers) -> MeltSection:
         feeder_fraction=None if is_mass else feeder,
         reserve=_number(answers, "melt.reserve"),
         dross=answers.number("melt.dross"),
-    )
-
-
-def _boat(answers: Answers) -> BoatSection:
-    return BoatSection(
-        hull=answers.word("boat.hull"),
-        offsets=answers.word("boat.offsets"),
-        hull_displacement=answers.number("boat.hull_displacement"),
-        unit=cast('Literal["mm", "cm", "m", "in", "ft"] | None', answers.word("boat.unit")),
-        scale=answers.number("boat.scale"),
-        waterline=answers.number("boat.waterline"),
-        forward_end=answers.number("boat.forward_end"),
-        aft_end=answers.number("boat.aft_end"),
-        modelled=cast('Literal["whole", "half"] | None', answers.word("boat.modelled")),
-        aft_axis=answers.word("boat.aft_axis"),
-        up_axis=answers.word("boat.up_axis"),
-        waterline_length=answers.number("boat.waterline_length"),
-        buoyancy_x=answers.number("boat.buoyancy_x"),
-        buoyancy_z=answers.number("boat.buoyancy_z"),
-        waterplane_area=answers.number("boat.waterplane_area"),
-        flotation_x=answers.number("boat.flotation_x"),
-        waterline_beam=answers.number("boat.waterline_beam"),
-        hull_draught=answers.number("boat.hull_draught"),
-        metacentric_radius=answers.number("boat.metacentric_radius"),
-        metacentric_radius_along=answers.number("boat.metacentric_radius_along"),
-        displacement_spread=answers.number("boat.displacement_spread"),
-        kind=cast('Literal["model", "racing-model", "small-craft"] | None', answers.word("boat.kind")),
-    )
-
-
-def _weight(answers: Answers, weight: str) -> WeightSection:
-    return WeightSection(
-        name=_word(answers, f"{weight}.name"),
-        mass=_number(answers, f"{weight}.mass"),
-        x=_number(answers, f"{weight}.x"),
-        y=_number(answers, f"{weight}.y"),
-        z=_number(answers, f"{weight}.z"),
-        state=cast('Literal["weighed", "estimated", "to come"]', _word(answers, f"{weight}.state")),
-        spread=answers.number(f"{weight}.spread"),
-        place_spread=_number(answers, f"{weight}.place_spread"),
-        movable_forward_to=answers.number(f"{weight}.movable_forward_to"),
-        movable_aft_to=answers.number(f"{weight}.movable_aft_to"),
-        can_stay_ashore=cast('Literal["no", "yes"]', _word(answers, f"{weight}.can_stay_ashore")),
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.answers import LONGEST_NAME
+from bulbcast.plan.answer_words import LONGEST_NAME
 from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
 from bulbcast.plan.keys import KEYS, section_keys
 from bulbcast.quantities import quoted

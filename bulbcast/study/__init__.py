@@ -5,10 +5,11 @@ Nothing here touches a file.
 """
 
 from bulbcast.study.columns import COLUMNS, DRAG_COLUMNS, Column
+from bulbcast.study.inputs import LARGEST_GRID
 from bulbcast.study.rows import Study, StudyRow
 from bulbcast.study.run import compare, offsets_named, plan_with_boat
 from bulbcast.study.tables import study_csv, study_object, study_table
-from bulbcast.study.vary import LARGEST_GRID, Variation, read_variations
+from bulbcast.study.vary import Variation, read_variations
 
 __all__ = [
     "COLUMNS",

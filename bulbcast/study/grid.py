@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.consistency import SAMPLE_KEYS
 from bulbcast.plan.keys import KEYS, section_keys
-from bulbcast.study.vary import EXCLUSIVE_GROUPS, Variation
+from bulbcast.study.inputs import EXCLUSIVE_GROUPS
+from bulbcast.study.vary import Variation
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

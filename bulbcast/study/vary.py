@@ -11,37 +11,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
-from bulbcast.plan.consistency import ALLOY_GROUP, SHAPE_GROUP
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted
+from bulbcast.study.inputs import EXCLUSIVE_GROUPS, FIXED, LARGEST_GRID, MOST_INPUTS, WITHOUT_EFFECT
 from bulbcast.study.texts import TypedQuantity, decimal_of, readable, spread, text_of, typed_quantity
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
-
-LARGEST_GRID = 10_000
-"""Plans in one study."""
-MOST_INPUTS = 2
-WITHOUT_EFFECT = ("name", "display_units", "pattern.chord_error", "pattern.density")
-"""Keys that change no figure of a study, which makes no solids."""
-FIXED = frozenset(
-    name
-    for name, key in KEYS.items()
-    if key.section == "weights"
-    or name in WAYS
-    or (key.section == "boat" and key.leaf in HULL_KEYS["boat.hull"] and key.leaf != "waterline_length")
-) - {"boat.hull_displacement"}
-"""Keys of the weigh-in and of the hull's file, which is read once for a whole study."""
-EXCLUSIVE_GROUPS = (
-    SHAPE_GROUP,
-    ALLOY_GROUP,
-    ("water.kind", "water.density"),
-    ("fin.carry_at", "bulb.mass_centre_x"),
-)
-"""Keys of which a plan holds one at most: varying one takes the place of the others."""
 
 _SAMPLE = "alloy.weighed"
 

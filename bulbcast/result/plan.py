@@ -4,43 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from bulbcast import __version__
-from bulbcast.findings import Finding
 from bulbcast.job import Job
+from bulbcast.result.boat import boat_object
+from bulbcast.result.values import (
+    SCHEMA_NAME,
+    SCHEMA_NUMBER,
+    FileRecord,
+    Json,
+    finding_object,
+    number,
+    point,
+)
 from bulbcast.shape.integrals import second_moments
 from bulbcast.shape.pieces import Piece
 from bulbcast.shape.walls import Wall
-
-if TYPE_CHECKING:
-    from bulbcast.planning.boat import BoatJob
-
-# What makes a plan.json ours: bundles are told from other directories by it.
-SCHEMA_NAME = "bulbcast plan"
-SCHEMA_NUMBER = 1
-
-Json = dict[str, object]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FileRecord:
-    """One file of a bundle as plan.json lists it.
-
-    Attributes:
-        path: Inside the bundle.
-        kind: "report", "bulb solid", "pattern solid", "offsets".
-        sha256: Of its bytes.
-        volume: Of a solid, as read back; None for other files. [m3]
-        mass_centre: Of a solid, as read back, bulb axes; None for other files. [m]
-    """
-
-    path: str
-    kind: str
-    sha256: str
-    volume: float | None = None
-    mass_centre: tuple[float, float, float] | None = None
 
 
 def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
@@ -75,7 +54,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         "cast": {
             "volume_m3": job.cast.volume,
             "mass_kg": job.cast.mass,
-            "mass_centre_from_nose_m": _point(job.cast.mass_centre_x, 0.0, job.cast.mass_centre_z),
+            "mass_centre_from_nose_m": point(job.cast.mass_centre_x, 0.0, job.cast.mass_centre_z),
             "finish_m": job.cast.finish,
             "finish_mass_kg": job.cast.finish_mass,
             "cut_later_mass_kg": job.cast.cut_later_mass,
@@ -106,29 +85,6 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
     }
 
 
-def finding_object(finding: Finding) -> Json:
-    """One finding as JSON; figures that are not numbers are null."""
-    return {
-        "severity": finding.severity.value,
-        "code": finding.code,
-        "where": finding.where,
-        "found": _number(finding.found),
-        "limit": _number(finding.limit),
-        "unit": finding.unit,
-        "message": finding.message,
-        "remedy": finding.remedy,
-    }
-
-
-def _number(value: float | None) -> float | None:
-    return value if value is not None and math.isfinite(value) else None
-
-
-def _point(x: float, y: float, z: float) -> Json:
-    # Adding nought turns a minus nought into a plain one.
-    return {"x": x + 0.0, "y": y + 0.0, "z": z + 0.0}
-
-
 def _bulb(job: Job) -> Json:
     bulb, body = job.bulb, job.bulb.body
     volume = bulb.volume.volume
@@ -155,8 +111,8 @@ def _bulb(job: Job) -> Json:
         "lead_mass_kg": job.wish.cast_density * net.volume,
         "hung_mass_kg": bulb.mass,
         "target_mass_kg": job.wish.target_mass,
-        "mass_centre_m": _point(bulb.nose_x + bulb.mass_centre_x, 0.0, bulb.axis_z + bulb.mass_centre_z),
-        "mass_centre_from_nose_m": _point(bulb.mass_centre_x, 0.0, bulb.mass_centre_z),
+        "mass_centre_m": point(bulb.nose_x + bulb.mass_centre_x, 0.0, bulb.axis_z + bulb.mass_centre_z),
+        "mass_centre_from_nose_m": point(bulb.mass_centre_x, 0.0, bulb.mass_centre_z),
         "nose_x_m": bulb.nose_x,
         "axis_z_m": bulb.axis_z,
         "displacement_m3": bulb.displacement,
@@ -179,7 +135,7 @@ def _balance(job: Job) -> Json:
 def _wall(wall: Wall | None) -> Json | None:
     if wall is None:
         return None
-    return {"thickness_m": wall.thickness, "at_m": _point(wall.x, wall.y, wall.z)}
+    return {"thickness_m": wall.thickness, "at_m": point(wall.x, wall.y, wall.z)}
 
 
 def _walls(job: Job) -> Json:
@@ -190,8 +146,8 @@ def _walls(job: Job) -> Json:
             {
                 "hole": _wall(screw.hole_wall),
                 "recess": _wall(screw.recess_wall),
-                "seat_to_floor_m": _number(screw.seat_to_floor),
-                "thread_above_floor_m": _number(screw.thread),
+                "seat_to_floor_m": number(screw.seat_to_floor),
+                "thread_above_floor_m": number(screw.thread),
                 "fin_beside_shank_m": screw.cheek,
             }
             for screw in job.room.screws
@@ -257,103 +213,5 @@ def _file(record: FileRecord) -> Json:
     listed: Json = {"path": record.path, "kind": record.kind, "sha256": record.sha256}
     if record.volume is not None and record.mass_centre is not None:
         listed["volume_m3"] = record.volume
-        listed["mass_centre_m"] = _point(*record.mass_centre)
+        listed["mass_centre_m"] = point(*record.mass_centre)
     return listed
-
-
-def boat_object(boat: BoatJob, water_density: float) -> Json:
-    """The boat with her bulb as JSON; null where the hull's figures do not tell.
-
-    Args:
-        boat: From the job.
-        water_density: [kg/m3]
-    """
-    line, start, hung = boat.start.hull.line, boat.start, boat.hung
-    return {
-        "hull": {
-            "how": line.how,
-            "displaced_volume_m3": line.volume,
-            "buoyancy_x_m": line.buoyancy_x,
-            "buoyancy_z_m": line.buoyancy_z,
-            "waterplane_area_m2": line.waterplane_area,
-            "flotation_x_m": line.flotation_x,
-            "waterline_length_m": line.length,
-            "waterline_beam_m": line.beam,
-            "draught_m": line.draught,
-            "metacentric_radius_m": line.bm_across,
-            "metacentric_radius_along_m": line.bm_along,
-            "wetted_area_m2": line.wetted_area,
-            "notes": list(start.hull.notes),
-        },
-        "fin": {
-            "volume_m3": start.fin.volume,
-            "volume_centre_x_m": start.fin.centre_x,
-            "volume_centre_z_m": start.fin.centre_z,
-        },
-        "displacement_kg": boat.displacement(water_density),
-        "weights": [
-            {
-                "name": one.name,
-                "state": one.state.value,
-                "mass_kg": one.mass,
-                "mass_spread_kg": one.mass_spread,
-                "place_m": _point(one.x, one.y, one.z),
-                "place_spread_m": one.place_spread,
-            }
-            for one in start.weigh_in.weights
-        ],
-        "weigh_in_kg": start.weigh_in.mass,
-        "weigh_in_spread_kg": start.weigh_in.mass_spread,
-        "weigh_in_centre_m": None if start.weigh_in.centre is None else _point(*start.weigh_in.centre),
-        "weigh_next": [{"name": one.name, "weigh_in_spread_then_kg": one.sum_spread} for one in boat.next],
-        "target": {
-            "mass_kg": boat.target_mass,
-            "mass_spread_kg": boat.mass_spread,
-            "x_m": (hung if boat.target is None else boat.target).wanted_x,
-            "x_spread_m": boat.place_spread,
-            "lead_alone_kg": start.closed_form.lead_mass,
-            "lead_alone_x_m": start.closed_form.lead_x,
-            "mass_imposed": boat.mass_imposed,
-            "place_imposed": boat.place_imposed,
-        },
-        "heaviest_bulb_kg": None if boat.heaviest is None else boat.heaviest.bulb.mass,
-        "bulb_displacement_x_m": hung.afloat.volume_x,
-        "reach": {
-            "fore_x_m": None if boat.band is None else boat.band.fore_x,
-            "aft_x_m": None if boat.band is None else boat.band.aft_x,
-            "wanted_x_m": hung.wanted_x,
-            "placed_x_m": hung.afloat.x,
-            "short_m": hung.short,
-            "trim_if_left_m": None if boat.lies is None else boat.lies.trim,
-        },
-        "too_heavy_kg": boat.over[0],
-        "sinkage_m": None if boat.lies is None else boat.lies.sinkage,
-        "trim_by_stern_m": None if boat.lies is None else boat.lies.trim,
-        "total_mass_kg": boat.total_mass,
-        "mass_centre_m": _point(*boat.mass_centre),
-        "ballast_ratio": boat.ratio,
-        "metacentric_height_m": boat.gm,
-        "mass_per_mm_kg": None if boat.flotation is None else 1e-3 * boat.flotation.mass_per_immersion,
-        "moment_per_mm_trim_kg_m": None if boat.flotation is None else 1e-3 * boat.flotation.moment_per_trim,
-    }
-
-
-def ballast_object(job: Job) -> Json:
-    """What `bulbcast ballast` says as one JSON object.
-
-    Args:
-        job: With a boat.
-
-    Raises:
-        ValueError: The job has no boat.
-    """
-    if job.boat is None:
-        raise ValueError("the plan gives no boat")
-    from bulbcast.planning.boat_findings import of_the_boat
-
-    return {
-        "name": job.plan.name,
-        "boat": boat_object(job.boat, job.plan.water.density),
-        "findings": [finding_object(finding) for finding in job.findings if of_the_boat(finding)],
-        "meta": {"format": "bulbcast ballast", "version": __version__, "plan_sha256": job.plan.sha256},
-    }

@@ -1,0 +1,28 @@
+"""Which keys a study may vary, which of them exclude one another, and how many plans it may hold."""
+
+from __future__ import annotations
+
+from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
+from bulbcast.plan.consistency import ALLOY_GROUP, SHAPE_GROUP
+from bulbcast.plan.keys import KEYS
+
+LARGEST_GRID = 10_000
+"""Plans in one study."""
+MOST_INPUTS = 2
+WITHOUT_EFFECT = ("name", "display_units", "pattern.chord_error", "pattern.density")
+"""Keys that change no figure of a study, which makes no solids."""
+FIXED = frozenset(
+    name
+    for name, key in KEYS.items()
+    if key.section == "weights"
+    or name in WAYS
+    or (key.section == "boat" and key.leaf in HULL_KEYS["boat.hull"] and key.leaf != "waterline_length")
+) - {"boat.hull_displacement"}
+"""Keys of the weigh-in and of the hull's file, which is read once for a whole study."""
+EXCLUSIVE_GROUPS = (
+    SHAPE_GROUP,
+    ALLOY_GROUP,
+    ("water.kind", "water.density"),
+    ("fin.carry_at", "bulb.mass_centre_x"),
+)
+"""Keys of which a plan holds one at most: varying one takes the place of the others."""
