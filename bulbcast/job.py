@@ -40,6 +40,7 @@ from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
 
 
@@ -63,6 +64,7 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        mould: The mould; None where the plan gives none.
     """
 
     plan: Plan
@@ -80,6 +82,7 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    mould: MouldDesign | None = None
 
     @property
     def stopped(self) -> bool:
@@ -145,6 +148,13 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
+    mould: MouldDesign | None = None
+    of_the_mould: tuple[DefaultTaken, ...] = ()
+    if plan.mould is not None:
+        from bulbcast.planning.mould import mould_defaults, mould_design
+
+        mould = mould_design(plan, bulb, cast_body, pattern)
+        of_the_mould = mould_defaults(plan, mould, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -158,11 +168,14 @@ def run(
         pattern=pattern,
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
-        defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
+        defaults=plan.defaults
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
+        + of_the_mould,
         findings=_findings(
             plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
         ),
         boat=boat,
+        mould=mould,
     )
 
 

@@ -246,7 +246,8 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
     else:
-        far = nearest(leaf, [key.leaf for key in KEYS.values()])
+        # A key of another section has to be more alike: of so many, some word always is a little.
+        far = nearest(leaf, [key.leaf for key in KEYS.values()], alike=0.75)
         known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
         sections = [key.section for key in KEYS.values() if key.leaf == far]
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known

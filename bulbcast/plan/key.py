@@ -195,7 +195,13 @@ def number(
 
 
 def choice(
-    name: str, choices: tuple[str, ...], about: str, *, default: str | None = None, source: str = ""
+    name: str,
+    choices: tuple[str, ...],
+    about: str,
+    *,
+    required: bool = False,
+    default: str | None = None,
+    source: str = "",
 ) -> Key:
     """A key of a few words that will do.
 
@@ -203,6 +209,7 @@ def choice(
         name: Dotted. [-]
         choices: The words. [-]
         about: What it means, briefly. [-]
+        required: There is no plan without it. [-]
         default: One of the words; None where there is no fixed one. [-]
         source: Of the default. [-]
 
@@ -215,6 +222,7 @@ def choice(
         about=about,
         example=f'"{default or choices[0]}"',
         choices=choices,
+        required=required,
         default=default,
         source=source,
     )

@@ -17,6 +17,8 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS
+from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
+from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.sections import (
     AlloySection,
     BoatSection,
@@ -93,6 +95,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         melt=_melt(answers),
         boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
+        mould=filled(MouldSection, answers, "mould") if "mould" in answers.sections else None,
+        resin=filled(ResinSection, answers, "resin") if "resin" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
@@ -110,6 +114,11 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
             yield DefaultTaken(key="name", value=stem, source="the file's name")
         elif key.name == "water.density" and key.name not in answers.given:
             yield _water_of_its_kind(answers)
+        elif key.name == "pattern.mould_expansion" and "mould" in answers.sections:
+            if key.name not in answers.given:
+                value, source = growth_of_mould(answers)
+                answers.values[key.name] = _default_value(key, value)
+                yield DefaultTaken(key=key.name, value=value, source=source)
         elif key.default is not None and _applies(answers, key):
             for place in _places(answers, key):
                 if place not in answers.given:
@@ -131,6 +140,8 @@ def _applies(answers: Answers, key: Key) -> bool:
         return key.leaf in HULL_KEYS.get(way, ())
     if key.section == "alloy.weighed":
         return "alloy.weighed" in answers.given
+    if key.section == "mould" and not default_applies(answers, key):
+        return False
     return key.section in ALWAYS or key.section in answers.sections
 
 

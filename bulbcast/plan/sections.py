@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -241,6 +242,8 @@ class Plan:
     melt: MeltSection
     boat: BoatSection | None
     weights: tuple[WeightSection, ...]
+    mould: MouldSection | None
+    resin: ResinSection | None
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str
