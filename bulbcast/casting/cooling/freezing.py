@@ -24,14 +24,15 @@ class FreezingRecord:
         times: Shape (cells, levels); infinite where not yet passed. [s]
     """
 
-    def __init__(self, scene: Scene) -> None:
-        """A record of nothing yet.
+    def __init__(self, scene: Scene, solid: Array) -> None:
+        """A record of what is solid from the first.
 
         Args:
             scene: Whose cells are watched.
+            solid: Share that is solid at the start, of all cells: slivers in cold mould are. [-]
         """
         self.cells: NDArray[np.int64] = np.flatnonzero(scene.metal > 0.0)
-        self.times: Array = np.full((len(self.cells), len(LEVELS)), np.inf)
+        self.times: Array = np.where(solid[self.cells][:, None] >= np.array(LEVELS), 0.0, np.inf)
 
     def see(self, before: State, after: State) -> None:
         """Keep what passed in a step.
@@ -43,8 +44,8 @@ class FreezingRecord:
         start, end = before.solid[self.cells], after.solid[self.cells]
         span = after.time - before.time
         for i, level in enumerate(LEVELS):
-            # Metal remelted by its neighbours within a step counts at its first freezing.
-            passed = (end >= level) & (start < level) & np.isinf(self.times[:, i])
+            # What melts again, a sliver heated by its neighbours, counts when it freezes for good.
+            passed = (end >= level) & (start < level)
             with np.errstate(divide="ignore", invalid="ignore"):
                 share = (level - start) / (end - start)
             self.times[passed, i] = before.time + span * share[passed]

@@ -142,11 +142,12 @@ def scene_of(
         index = tuple(slice(None) if i != at else (-1 if end else 0) for i in range(count))
         outer[index] += conductance
         outer_heat[index] += conductance * surface.temperature
+    casting, feeder, mould = _sorted_out(grid, summed(CASTING), summed(FEEDER), summed(MOULD))
     return Scene(
         grid=grid,
-        casting=summed(CASTING),
-        feeder=summed(FEEDER),
-        mould=summed(MOULD),
+        casting=casting,
+        feeder=feeder,
+        mould=mould,
         links=Links(
             first=np.concatenate([one.first for one in parts]),
             second=np.concatenate([one.second for one in parts]),
@@ -158,6 +159,35 @@ def scene_of(
         outer=outer.ravel(),
         outer_heat=outer_heat.ravel(),
     )
+
+
+def _sorted_out(grid: Grid, casting: Array, feeder: Array, mould: Array) -> tuple[Array, Array, Array]:
+    """Hand the smaller part of a cell cut by the skin to its neighbours of that stuff, where it has any.
+
+    Else a film of metal would share the temperature of the mould it lies in, and freeze far too soon.
+    """
+    shape = grid.shape
+    is_metal = (casting + feeder >= mould).reshape(shape)
+    parts = []
+    for volume, home in ((casting, is_metal), (feeder, is_metal), (mould, ~is_metal)):
+        whole = volume.reshape(shape)
+        takes = home & (whole > 0.0)
+        count = _around(takes.astype(np.float64))
+        leaves = ~home & (whole > 0.0) & (count > 0.0)
+        share = np.where(leaves, whole / np.maximum(count, 1.0), 0.0)
+        parts.append((np.where(leaves, 0.0, whole) + np.where(takes, _around(share), 0.0)).ravel())
+    return parts[0], parts[1], parts[2]
+
+
+def _around(values: Array) -> Array:
+    """Sum over each cell's neighbours across its faces."""
+    total = np.zeros_like(values)
+    for at in range(values.ndim):
+        low = tuple(slice(None) if i != at else slice(None, -1) for i in range(values.ndim))
+        high = tuple(slice(None) if i != at else slice(1, None) for i in range(values.ndim))
+        total[low] += values[high]
+        total[high] += values[low]
+    return total
 
 
 def _rod_areas(grid: Grid, fine: Grid, at: int, factor: Array) -> Array:
