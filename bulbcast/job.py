@@ -40,8 +40,21 @@ from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from datetime import datetime
+
+    from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+
+
+POUR_HOLDS = frozenset(
+    (
+        *("alloy-unknown", "charge-foundry"),
+        *("drying-not-said", "mould-not-dry", "mould-over-baked", "mould-foundry", "oven-too-hot"),
+        *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
+    )
+)
+"""Codes of the holds that withhold melt and pour; other holds are on later steps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +78,7 @@ class Job:
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
         mould: The mould; None where the plan gives none.
+        drying: How its parts stand by the drying log; None without a plaster mould.
     """
 
     plan: Plan
@@ -83,6 +97,7 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     mould: MouldDesign | None = None
+    drying: DryingState | None = None
 
     @property
     def stopped(self) -> bool:
@@ -95,7 +110,7 @@ class Job:
         return tuple(
             finding
             for finding in self.findings
-            if finding.severity is Severity.HOLD and finding.code in ("alloy-unknown", "charge-foundry")
+            if finding.severity is Severity.HOLD and finding.code in POUR_HOLDS
         )
 
 
@@ -105,6 +120,8 @@ def run(
     hull: HullRead | None = None,
     *,
     remedies: bool = True,
+    drying_log: DryingLog | None = None,
+    moment: datetime | None = None,
 ) -> Job:
     """The whole job, without files.
 
@@ -114,6 +131,9 @@ def run(
         hull: The hull it names, where its boat is given by a file.
         remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
+        drying_log: That lies beside the plan, or None.
+        moment: At which the drying log is judged; None: at its last entry, so that the same plan and log give
+            the same bytes on any day.
 
     Returns:
         Every result.
@@ -149,12 +169,16 @@ def run(
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
     mould: MouldDesign | None = None
+    drying: DryingState | None = None
     of_the_mould: tuple[DefaultTaken, ...] = ()
+    found_on_mould: tuple[Finding, ...] = ()
     if plan.mould is not None:
-        from bulbcast.planning.mould import mould_defaults, mould_design
+        from bulbcast.planning.mould import drying_of, mould_defaults, mould_design, mould_findings
 
         mould = mould_design(plan, bulb, cast_body, pattern)
+        drying = drying_of(plan, mould, drying_log, moment)
         of_the_mould = mould_defaults(plan, mould, shown)
+        found_on_mould = mould_findings(plan, mould, drying, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -171,11 +195,27 @@ def run(
         defaults=plan.defaults
         + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
         + of_the_mould,
-        findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+        findings=sorted_by_severity(
+            _findings(
+                plan,
+                alloy,
+                bulb,
+                boat,
+                balance,
+                room,
+                wall_wanted,
+                cast_body,
+                pattern,
+                melt,
+                1 if mould is None else mould.pours,
+                shown,
+                remedies,
+            )
+            + found_on_mould
         ),
         boat=boat,
         mould=mould,
+        drying=drying,
     )
 
 
@@ -213,6 +253,7 @@ def _findings(
     cast_body: CastBody,
     pattern: Pattern,
     melt: Melt,
+    pours: int,
     shown: Shown,
     search: bool,
 ) -> tuple[Finding, ...]:
@@ -279,5 +320,5 @@ def _findings(
             "the finished nose",
             shown=shown,
         )
-        + check_charge(melt, shown=shown)
+        + check_charge(melt, pours=pours, shown=shown)
     )

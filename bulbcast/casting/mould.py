@@ -324,16 +324,37 @@ def _parts(
     margins: Margins,
 ) -> tuple[tuple[str, BlockSize], ...]:
     """Name and box of each part, the one poured or laid first before the other."""
-    by_side = ("lower", "upper") if split == "upper-lower" else ("port", "starboard")
+    names = part_names(kind=wish.kind, level=level, split=split, cored=cored)
     if halves:
-        # Uncored halves are each other's image turned about the bulb's axis: one mould serves both.
-        return tuple((name, block) for name in by_side) if cored else (("half", block),)
+        return tuple((name, block) for name in names)
     if level:
         low = BlockSize(length=block.length, width=block.width, height=0.5 * pattern.height + margins.below)
         high = BlockSize(length=block.length, width=block.width, height=0.5 * pattern.height + margins.above)
-        return (("drag", low), ("cope", high))
+        return tuple(zip(names, (low, high), strict=True))
     one = BlockSize(length=block.length, width=0.5 * block.width, height=block.height)
-    return tuple((name, one) for name in by_side)
+    return tuple((name, one) for name in names)
+
+
+def part_names(*, kind: str, level: bool, split: str | None, cored: bool) -> tuple[str, ...]:
+    """What the parts of a mould are called, that which is made first before the other.
+
+    Args:
+        kind: "closed" or "open-halves". [-]
+        level: Whether the parting lies level. [-]
+        split: Along which plane of the bulb it parts; None: as `mould_of` takes it. [-]
+        cored: Whether a cut is cored. [-]
+
+    Returns:
+        Drag and cope; or the two sides; or the one half mould that is poured twice, since halves without cores
+        are each other's image turned about the bulb's axis.
+    """
+    halves = kind == "open-halves"
+    if halves and not cored:
+        return ("half",)
+    if level and not halves:
+        return ("drag", "cope")
+    upper_lower = not halves if split is None else split == "upper-lower"
+    return ("lower", "upper") if upper_lower else ("port", "starboard")
 
 
 def _part(wish: MouldWish, name: str, box: BlockSize, volume: float) -> MouldPart:

@@ -189,14 +189,16 @@ def check_casting(
     return tuple(findings)
 
 
-def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
+def check_charge(melt: Melt, *, pours: int = 1, shown: Shown) -> tuple[Finding, ...]:
     """Findings on the mass of hot metal.
 
     Args:
-        melt: The melt.
+        melt: The melt, of all pours together.
+        pours: Into which it is divided: what is hot at one time is what counts.
         shown: The builder's units.
     """
-    charge = melt.charge
+    charge = melt.charge / pours
+    each = "" if pours == 1 else " for each pour"
     if charge > CHARGE_FOR_A_FOUNDRY:
         return (
             _charge_finding(
@@ -204,7 +206,7 @@ def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
                 "charge-foundry",
                 charge,
                 CHARGE_FOR_A_FOUNDRY,
-                f"The charge is {shown.mass(charge)}: this is a foundry's work, and melt and pour are on hold.",
+                f"The charge is {shown.mass(charge)}{each}: this is a foundry's work, and melt and pour are on hold.",
                 "Take the pattern to a foundry, or cast the bulb in pieces.",
             ),
         )
@@ -215,7 +217,7 @@ def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
                 "charge-for-two",
                 charge,
                 CHARGE_FOR_TWO,
-                f"The charge is {shown.mass(charge)}: two people, and a pot that is tapped or tilted, never lifted.",
+                f"The charge is {shown.mass(charge)}{each}: two people, and a pot that is tapped or tilted, never lifted.",
                 "Plan the tap or the tilting frame and the way of the metal before the fire is lit.",
             ),
         )
@@ -226,7 +228,7 @@ def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
                 "charge-not-carried",
                 charge,
                 CHARGE_NOT_CARRIED,
-                f"The charge is {shown.mass(charge)}: a pot so full is not lifted by hand.",
+                f"The charge is {shown.mass(charge)}{each}: a pot so full is not lifted by hand.",
                 "Ladle, tap or tilt; keep the mould next to the pot.",
             ),
         )

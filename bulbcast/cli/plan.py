@@ -32,7 +32,12 @@ def command(file: Path, directory: Path | None, replace: bool, as_json: bool) ->
         if directory is not None:
             require_writable(directory, replace=replace)
         plan, offsets, hull = load_plan(file)
-        job = run(plan, offsets, hull)
+        drying_log = None
+        if plan.mould is not None:
+            from bulbcast.files.drying_log import drying_log_of
+
+            drying_log = drying_log_of(plan, file)
+        job = run(plan, offsets, hull, drying_log=drying_log)
         if directory is None:
             click.echo(json_text(plan_object(job)), nl=False)
         else:

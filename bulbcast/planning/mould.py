@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from bulbcast.casting.cast_body import CastBody, CoredCuts, grown_less_cavities
-from bulbcast.casting.mould import MouldDesign, MouldWish, mould_of
+from bulbcast.casting.drying import DryingLog, DryingRules, DryingState, drying_state
+from bulbcast.casting.mould import MouldDesign, MouldWish, mould_of, part_names
 from bulbcast.casting.pattern import Pattern
+from bulbcast.checks.drying import check_drying
+from bulbcast.checks.mould import check_mould
+from bulbcast.findings import Finding
 from bulbcast.materials.plaster import PlasterMix
+from bulbcast.plan.mould_keys import ACCEPT_BOUND_WATER
 from bulbcast.plan.mould_sections import MouldSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown
@@ -46,6 +53,23 @@ def mould_wish(section: MouldSection) -> MouldWish:
         reinforcement=0.0 if section.reinforcement is None else section.reinforcement,
         # A plaster core keeps its bound water as the mould does: the safe side where nothing is said.
         core="plaster" if section.core is None else section.core,
+    )
+
+
+def weighed_parts(plan: Plan) -> tuple[str, ...]:
+    """Names of the parts that a drying log may tell of; none without a plaster mould.
+
+    Args:
+        plan: The plan.
+    """
+    section = plan.mould
+    if section is None or section.material != "plaster":
+        return ()
+    return part_names(
+        kind=section.kind,
+        level=section.orientation == "lying",
+        split=section.split,
+        cored=plan.fin.pocket == "cored" or any(screw.hole == "cored" for screw in plan.screws),
     )
 
 
@@ -121,3 +145,54 @@ def mould_defaults(plan: Plan, design: MouldDesign, shown: Shown) -> tuple[Defau
         for given, leaf, value, source in taken
         if given is None
     )
+
+
+def drying_of(
+    plan: Plan, design: MouldDesign, log: DryingLog | None, moment: datetime | None
+) -> DryingState | None:
+    """How the mould's parts stand by the log; None for a sand mould, which is not weighed.
+
+    Args:
+        plan: With [mould].
+        design: The mould.
+        log: Beside the plan, or None.
+        moment: At which to judge; None: at the log's last entry.
+    """
+    section = plan.mould
+    if section is None or design.mix is None:
+        return None
+    rules = DryingRules(
+        drying=section.drying,
+        mix=design.mix,
+        purity_spread=0.0 if section.purity_spread is None else section.purity_spread,
+        scale_spread=0.0 if section.scale_spread is None else section.scale_spread,
+        reinforcement=design.reinforcement,
+    )
+    return drying_state([part.name for part in design.parts], rules, log, moment=moment)
+
+
+def mould_findings(
+    plan: Plan, design: MouldDesign, state: DryingState | None, shown: Shown
+) -> tuple[Finding, ...]:
+    """Every finding on the mould and its drying.
+
+    Args:
+        plan: With [mould].
+        design: The mould.
+        state: Of its drying; None for sand.
+        shown: The builder's units.
+    """
+    section = plan.mould
+    if section is None:
+        return ()
+    findings = check_mould(
+        design,
+        oven=section.oven,
+        accepted=section.accept_bound_water is not None,
+        accept_line=f'accept_bound_water = "{ACCEPT_BOUND_WATER}"',
+        foundry_from=section.foundry_from,
+        sand_kind=section.sand_kind,
+        sand_moisture=section.sand_moisture,
+        shown=shown,
+    )
+    return findings if state is None else findings + check_drying(state, shown=shown)

@@ -74,6 +74,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
+        **_mould(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -81,8 +82,25 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "schema": SCHEMA_NUMBER,
             "version": __version__,
             "plan_sha256": job.plan.sha256,
+            **(
+                {}
+                if job.drying is None or job.drying.log is None
+                else {"drying_log_sha256": job.drying.log.sha256}
+            ),
         },
     }
+
+
+def _mould(job: Job) -> Json:
+    """The mould's parts of the object; none where the plan gives none."""
+    if job.mould is None:
+        return {}
+    from bulbcast.result.mould import drying_object, mould_object
+
+    told: Json = {"mould": mould_object(job.mould)}
+    if job.drying is not None:
+        told["drying"] = drying_object(job.drying)
+    return told
 
 
 def _bulb(job: Job) -> Json:
