@@ -7,6 +7,7 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
     from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.cooling import CoolingJob
 
 
 POUR_HOLDS = frozenset(
@@ -79,6 +81,7 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
+        cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
     """
 
     plan: Plan
@@ -98,6 +101,7 @@ class Job:
     boat: BoatJob | None = None
     mould: MouldDesign | None = None
     drying: DryingState | None = None
+    cooling: CoolingJob | None = None
 
     @property
     def stopped(self) -> bool:
@@ -216,6 +220,42 @@ def run(
         boat=boat,
         mould=mould,
         drying=drying,
+    )
+
+
+def with_cooling(
+    job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
+) -> Job:
+    """The same job with its cooling simulated, its findings and defaults joined to the others.
+
+    Seconds of work: no part of `run`, and scipy is loaded for it alone.
+
+    Args:
+        job: The results.
+        cells: Across the largest section; None: by the kind of grid.
+        progress: Told how far it has come, 0 to 1.
+    """
+    from dataclasses import replace
+
+    from bulbcast.planning.cooling import PourKnown, cooling_job
+
+    cooling = cooling_job(
+        alloy=job.alloy,
+        bulb=job.bulb,
+        cast=job.cast,
+        pattern=job.pattern,
+        mould=job.mould,
+        porosity=job.plan.alloy.porosity,
+        known=PourKnown(),
+        cells=cells,
+        shown=job.shown,
+        progress=progress,
+    )
+    return replace(
+        job,
+        cooling=cooling,
+        defaults=job.defaults + cooling.defaults,
+        findings=sorted_by_severity(job.findings + cooling.findings),
     )
 
 

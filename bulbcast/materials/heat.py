@@ -196,14 +196,14 @@ def mould_kinds() -> tuple[str, ...]:
     return tuple(row["kind"] for row in table("heat")["mould"])
 
 
-def mould_heat(kind: str, *, dry_density: float | None = None, purity: float | None = None) -> MouldHeat:
+def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | None = None) -> MouldHeat:
     """Heat and conduction of a dry mould.
 
     Args:
         kind: "air", "baked" or "sand".
         dry_density: Of the dried dihydrate block, before any baking; of the sand for sand. None: the table's
             own. [kg/m3]
-        purity: Gypsum in the plaster. None: the table's own. [-]
+        gypsum: Share of dihydrate in the dry block. None: the table's own. [-]
 
     Returns:
         Air-dried plaster with the heat that its bound water takes; baked plaster with its own density, without.
@@ -212,8 +212,8 @@ def mould_heat(kind: str, *, dry_density: float | None = None, purity: float | N
         KeyError: There is no such kind.
     """
     rows = {row["kind"]: row for row in table("heat")["mould"]}
-    row, gypsum = rows[kind], table("heat")["gypsum"]
-    pure = gypsum["purity"] if purity is None else purity
+    row, figures = rows[kind], table("heat")["gypsum"]
+    share = figures["share"] if gypsum is None else gypsum
     words = [
         f"conductivity {row['conductivity']:g} W/(m K): {row['conductivity_source']}",
         f"specific heat {row['specific_heat']:g} J/(kg K): {row['specific_heat_source']}",
@@ -223,18 +223,18 @@ def mould_heat(kind: str, *, dry_density: float | None = None, purity: float | N
         density = row["density"] if dry_density is None else dry_density
         words.append(f"density: {row['density_source']}" if dry_density is None else "density: as given")
     else:
-        dry = gypsum["dry_density"] if dry_density is None else dry_density
-        words.append(f"density: {gypsum['dry_density_source']}" if dry_density is None else "density: as mixed")
+        dry = figures["dry_density"] if dry_density is None else dry_density
+        words.append(f"density: {figures['dry_density_source']}" if dry_density is None else "density: as mixed")
         density = dry
         if kind == "baked":
             # What is not gypsum keeps its mass in the oven.
-            density = dry * (1.0 - pure * (1.0 - gypsum["hemihydrate_share"]))
-            words.append(f"baked to hemihydrate: {gypsum['hemihydrate_share_source']}")
+            density = dry * (1.0 - share * (1.0 - figures["hemihydrate_share"]))
+            words.append(f"baked to hemihydrate: {figures['hemihydrate_share_source']}")
         else:
-            reaction = dry * pure * gypsum["heat_of_dehydration"]
+            reaction = dry * share * figures["heat_of_dehydration"]
             words.append(
-                f"bound water: {gypsum['heat_of_dehydration_source']}; {gypsum['reaction_source']}; "
-                f"{pure:.0%} gypsum"
+                f"bound water: {figures['heat_of_dehydration_source']}; {figures['reaction_source']}; "
+                f"{share:.1%} of the block is gypsum"
             )
     return MouldHeat(
         kind=kind,
@@ -245,8 +245,8 @@ def mould_heat(kind: str, *, dry_density: float | None = None, purity: float | N
         conductivity_high=row["conductivity_high"],
         specific_heat=row["specific_heat"],
         reaction_heat=reaction,
-        reaction_from=gypsum["reaction_from"],
-        reaction_to=gypsum["reaction_to"],
+        reaction_from=figures["reaction_from"],
+        reaction_to=figures["reaction_to"],
         sources=tuple(words),
     )
 

@@ -185,6 +185,48 @@ class Shown:
             return f"{_fixed(_finite(metres_per_second) / float(BY_SYMBOL['kn'].factor), 2)} kn"
         return f"{_fixed(_finite(metres_per_second), 2)} m/s"
 
+    def force(self, newtons: float) -> str:
+        """A force: N, kN from 10 kN up, or pounds-force.
+
+        Args:
+            newtons: [N]
+
+        Returns:
+            Such as "71.0 N", "12.35 kN", "16.0 lbf".
+        """
+        if self._imperial:
+            return f"{_fixed(_finite(newtons) / _POUND_FORCE, 1)} lbf"
+        if abs(_finite(newtons)) >= 1e4:
+            return f"{_fixed(newtons * 1e-3, 2)} kN"
+        return f"{_fixed(newtons, 1 if abs(newtons) < 1e3 else 0)} N"
+
+    def power(self, watts: float) -> str:
+        """A power: kW, or BTU/h.
+
+        Args:
+            watts: [W]
+
+        Returns:
+            Such as "2.00 kW", "6824 BTU/h".
+        """
+        if self._imperial:
+            return f"{_fixed(_finite(watts) / float(BY_SYMBOL['BTU/h'].factor), 0)} BTU/h"
+        return f"{_fixed(_finite(watts) * 1e-3, 2)} kW"
+
+    def duration(self, seconds: float) -> str:
+        """A time: s below two minutes, min below two hours, then h; the same in both systems.
+
+        Args:
+            seconds: [s]
+
+        Returns:
+            Such as "4.4 s", "41 min", "5.5 h".
+        """
+        size = abs(_finite(seconds))
+        if size < 120.0:
+            return f"{_fixed(seconds, 1 if size < 20.0 else 0)} s"
+        return f"{_fixed(seconds / 60.0, 0)} min" if size < 7200.0 else f"{_fixed(seconds / 3600.0, 1)} h"
+
     def percent(self, fraction: float) -> str:
         """A ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.
 

@@ -75,6 +75,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
         **_mould(job),
+        **_cooling(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -101,6 +102,15 @@ def _mould(job: Job) -> Json:
     if job.drying is not None:
         told["drying"] = drying_object(job.drying)
     return told
+
+
+def _cooling(job: Job) -> Json:
+    """The cooling's part of the object; none where it was not asked for."""
+    if job.cooling is None:
+        return {}
+    from bulbcast.result.cooling import cooling_object
+
+    return {"cooling": cooling_object(job.cooling.cooling)}
 
 
 def _bulb(job: Job) -> Json:

@@ -32,7 +32,7 @@ FOOT_IN_FEEDER = 0.6
 """A standing feeder comes down to where the bulb is this share of its diameter, for the way to stay open."""
 DEEPEST_FOOT = 0.10
 """But covers no more than this share of the bulb's length. Judgement."""
-_GROWTH, _GROWTH_ABOVE = 1.4, 1.15
+_GROWTH, _GROWTH_ABOVE = 1.5, 1.2
 _OUTLINE = 241
 
 
@@ -303,9 +303,9 @@ def _lying_grid(setup: CoolingSetup) -> Grid:
     wide, high = max(cavity.across), max(cavity.up)
     metal = max(wide, 0.0 if feeder is None else 0.5 * feeder.diameter)
     cell = min(wide, high) / half
-    along = cavity.length / (4 * setup.cells)
+    along = cavity.length / (3 * setup.cells)
     axial = graded(0.0, -setup.ends, along, _GROWTH)[::-1][:-1]
-    axial += even(0.0, cavity.length, 4 * setup.cells)
+    axial += even(0.0, cavity.length, 3 * setup.cells)
     axial += graded(cavity.length, cavity.length + setup.ends, along, _GROWTH)[1:]
     level = even(0.0, metal, max(2, round(metal / cell)))
     level += graded(metal, wide + setup.sides, cell, _GROWTH)[1:]

@@ -28,7 +28,7 @@ Array = NDArray[np.float64]
 
 SMALLEST_CAVITY = 1e-4
 """Cavities below this share of the casting are not listed one by one. Judgement. [-]"""
-STEP_EARLY, STEP_FREEZING, STEP_LATE, STEP_COOLING = 0.03, 0.015, 0.006, 0.06
+STEP_EARLY, STEP_FREEZING, STEP_LATE, STEP_COOLING = 0.04, 0.02, 0.008, 0.08
 """Longest step over the time so far: until half is frozen, until most is, until all is, and afterwards. [-]"""
 _MOST = 0.9
 
