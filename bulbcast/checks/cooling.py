@@ -54,7 +54,9 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
     if share >= CAVITY_TOLD:
         worst = cooling.cavities[0]
         beyond = (
-            f", more than the {shown.percent(porosity)} of voids that the plan reckons with" if share > porosity else ""
+            f", more than the {shown.percent(porosity)} of voids that the plan reckons with"
+            if share > porosity
+            else ""
         )
         findings.append(
             Finding(
@@ -125,7 +127,9 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
     setup = cooling.setup
     feeder = setup.feeder
     if feeder is None:
-        return "Keep the top hot with a torch and fill up as it sinks, or cast the bulb whole in a closed mould."
+        return (
+            "Keep the top hot with a torch and fill up as it sinks, or cast the bulb whole in a closed mould."
+        )
     ways = []
     widest = 2.0 * (max(setup.cavity.across) * max(setup.cavity.up)) ** 0.5
     wanted = max(1.2 * widest, 1.15 * feeder.diameter if not cooling.feeder_last else 0.0)

@@ -52,6 +52,21 @@ class Style(StrEnum):
     PART_C = "part-c"
     PART_D = "part-d"
     PART_E = "part-e"
+    MOULD = "mould"
+    HEAT_1 = "heat-1"
+    HEAT_2 = "heat-2"
+    HEAT_3 = "heat-3"
+    HEAT_4 = "heat-4"
+    HEAT_5 = "heat-5"
+    HEAT_6 = "heat-6"
+    HEAT_7 = "heat-7"
+    HEAT_8 = "heat-8"
+    FROZEN = "frozen"
+    LIQUID = "liquid"
+    RING = "ring"
+    CURVE_2 = "curve-2"
+    CURVE_3 = "curve-3"
+    CURVE_4 = "curve-4"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

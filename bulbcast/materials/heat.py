@@ -224,7 +224,9 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
         words.append(f"density: {row['density_source']}" if dry_density is None else "density: as given")
     else:
         dry = figures["dry_density"] if dry_density is None else dry_density
-        words.append(f"density: {figures['dry_density_source']}" if dry_density is None else "density: as mixed")
+        words.append(
+            f"density: {figures['dry_density_source']}" if dry_density is None else "density: as mixed"
+        )
         density = dry
         if kind == "baked":
             # What is not gypsum keeps its mass in the oven.

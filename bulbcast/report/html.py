@@ -34,6 +34,7 @@ _CONTENTS = (
     ("pattern", "Pattern"),
     ("cautions", "Cautions"),
     ("melt", "Melt"),
+    ("cooling", "Cooling"),
     ("after", "After"),
     ("asked", "Plan"),
 )
@@ -54,13 +55,18 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
     links = "".join(
         f'<a href="#{place}">{text(words)}</a>'
         for place, words in _CONTENTS
-        if job.boat is not None or place != "ballast"
+        if (job.boat is not None or place != "ballast") and (job.cooling is not None or place != "cooling")
     )
     boat = ""
     if job.boat is not None:
         from bulbcast.report.boat import boat_section
 
         boat = boat_section(job)
+    cooling = ""
+    if job.cooling is not None:
+        from bulbcast.report.cooling import cooling_section
+
+        cooling = cooling_section(job)
     parts = (
         verdict_box(job),
         findings_section(job),
@@ -75,6 +81,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         cautions_section(),
         alloy_section(job),
         melt_section(job),
+        cooling,
         after_section(job),
         asked_section(job),
         defaults_section(job),

@@ -43,11 +43,11 @@ class Axis:
     @property
     def widths(self) -> Array:
         """Shape (count,). [m]"""
-        return np.diff(np.array(self.faces))
+        return np.asarray(np.diff(np.array(self.faces)))
 
     def measures(self) -> Array:
         """Each cell's share of the volume along this axis, shape (count,). [m], [m2] or [m3]"""
-        return np.diff(self.measure_to(np.array(self.faces)))
+        return np.asarray(np.diff(self.measure_to(np.array(self.faces))))
 
     def measure_to(self, at: Array) -> Array:
         """The measure from the axis' origin to a place: x, pi r^2 or 4/3 pi r^3. [m], [m2] or [m3]"""
@@ -136,7 +136,7 @@ def even(start: float, end: float, count: int) -> list[float]:
         end: Last face. [m]
         count: Cells.
     """
-    return np.linspace(start, end, count + 1).tolist()
+    return [float(face) for face in np.linspace(start, end, count + 1)]
 
 
 def graded(start: float, end: float, first: float, growth: float) -> list[float]:
@@ -159,6 +159,8 @@ def graded(start: float, end: float, first: float, growth: float) -> list[float]
         total, width, count = total + width, width * growth, count + 1
     # Shrunk together so that the last one ends on the face.
     widths = np.array([first * growth**i for i in range(count)])
-    faces = start + math.copysign(1.0, end - start) * np.concatenate(([0.0], np.cumsum(widths))) * span / total
+    faces = (
+        start + math.copysign(1.0, end - start) * np.concatenate(([0.0], np.cumsum(widths))) * span / total
+    )
     faces[-1] = end
-    return faces.tolist()
+    return [float(face) for face in faces]

@@ -144,9 +144,7 @@ def _share(mould: MouldHeat, temperature: Array) -> Array:
     """How much of the bound water a temperature drives off. [-]"""
     if mould.reaction_heat == 0.0:
         return np.zeros_like(temperature)
-    return np.clip(
-        (temperature - mould.reaction_from) / (mould.reaction_to - mould.reaction_from), 0.0, 1.0
-    )
+    return np.clip((temperature - mould.reaction_from) / (mould.reaction_to - mould.reaction_from), 0.0, 1.0)
 
 
 def _bends(

@@ -69,7 +69,7 @@ class History:
         hottest: Of the casting. [degC]
         coldest: Of the casting. [degC]
         feeder: Hottest of the feeder; empty without one. [degC]
-        face: Hottest outer face of the block. [degC]
+        face: Hottest of the block's sides and bottom. [degC]
         solid: Share of the casting that is solid. [-]
         solid_feeder: Share of the feeder that is solid; empty without one. [-]
     """

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -122,7 +123,8 @@ def scene_of(
     fine = grid.refined(samples)
     count = len(grid.axes)
     places = [
-        axis.centres.reshape([-1 if i == at else 1 for i in range(count)]) for at, axis in enumerate(fine.axes)
+        axis.centres.reshape([-1 if i == at else 1 for i in range(count)])
+        for at, axis in enumerate(fine.axes)
     ]
     what = np.broadcast_to(stuff(*places), fine.shape).astype(np.int8)
     volume = fine.volumes()
@@ -130,11 +132,12 @@ def scene_of(
     axes = tuple(range(1, 2 * count, 2))
 
     def summed(kind: int) -> Array:
-        return np.where(what == kind, volume, 0.0).reshape(of_cells).sum(axis=axes).ravel()
+        return np.asarray(np.where(what == kind, volume, 0.0).reshape(of_cells).sum(axis=axes).ravel())
 
     resistivity = np.where(what == MOULD, 1.0 / mould_conductivity, 1.0 / metal_conductivity)
     parts = [
-        _links_along(grid, fine, at, what, resistivity, contact=contact, samples=samples) for at in range(count)
+        _links_along(grid, fine, at, what, resistivity, contact=contact, samples=samples)
+        for at in range(count)
     ]
     outer, outer_heat = np.zeros(grid.shape), np.zeros(grid.shape)
     for (at, end), surface in surfaces.items():
@@ -209,14 +212,14 @@ def _links_along(
     half = samples // 2
     steps = fine.axes[at].widths
 
-    def along(array: NDArray[np.generic]) -> NDArray[np.generic]:
+    def along(array: Any) -> Any:
         return np.moveaxis(array, at, 0)
 
     # From the first node to the last, in runs of one link each.
     inner = slice(half, len(steps) - half)
     ways = along(resistivity)[inner] * steps[inner].reshape((-1,) + (1,) * (count - 1))
     links = axis.count - 1
-    ways = ways.reshape((links, samples) + ways.shape[1:])
+    ways = ways.reshape((links, samples, *ways.shape[1:]))
     resistance = ways.sum(axis=1)
     is_metal = (along(what)[inner] != MOULD).reshape(ways.shape)
     if contact > 0.0:
@@ -225,7 +228,7 @@ def _links_along(
         crossings = (whole[1:] != whole[:-1]).reshape(ways.shape).sum(axis=1)
         resistance = resistance + contact * crossings
     areas = along(_rod_areas(grid, fine, at, axis.face_factor(np.array(axis.faces[1:-1]))))
-    shape = (links,) + tuple(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples))
+    shape = (links, *(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples)))
     over = tuple(range(2, 2 * count, 2))
     conductance = np.moveaxis((areas / resistance).reshape(shape).sum(axis=over), 0, at)
     whole_metal = np.moveaxis(is_metal.all(axis=1).reshape(shape).all(axis=over), 0, at)
@@ -266,4 +269,4 @@ def _outwards(
     areas = np.moveaxis(_rod_areas(grid, fine, at, factor), at, 0)[0]
     shape = tuple(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples))
     over = tuple(range(1, 2 * (count - 1), 2))
-    return (areas / (way + film)).reshape(shape).sum(axis=over)
+    return np.asarray((areas / (way + film)).reshape(shape).sum(axis=over))

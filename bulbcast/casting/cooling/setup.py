@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.casting.cooling.grid import Axis, Grid, even, graded
-from bulbcast.casting.cooling.scene import CASTING, FEEDER, MOULD, Scene, Surface, scene_of
+from bulbcast.casting.cooling.scene import CASTING, FEEDER, MOULD, Scene, Stuff, Surface, scene_of
 from bulbcast.materials.heat import AirHeat, MetalHeat, MouldHeat
 from bulbcast.shape.body import TurnedBody
 
@@ -181,7 +181,9 @@ def cavity_of(
         slope = np.gradient(half, x)
         slope[0] = np.inf if half[1] > 0.2 * x[1] else slope[0]
         with np.errstate(invalid="ignore"):
-            sine = np.where(np.isinf(slope), 1.0, slope / np.sqrt(1.0 + np.where(np.isinf(slope), 0, slope) ** 2))
+            sine = np.where(
+                np.isinf(slope), 1.0, slope / np.sqrt(1.0 + np.where(np.isinf(slope), 0, slope) ** 2)
+            )
         grown_x = x - finish * sine
         grown = half + finish * np.sqrt(np.maximum(1.0 - sine**2, 0.0))
         order = np.argsort(grown_x, kind="stable")
@@ -230,9 +232,7 @@ def scene_for(setup: CoolingSetup) -> Scene:
     Args:
         setup: What is cooled.
     """
-    side = Surface(
-        film=setup.air.block, metal_film=setup.air.feeder, temperature=setup.surroundings
-    )
+    side = Surface(film=setup.air.block, metal_film=setup.air.feeder, temperature=setup.surroundings)
     if setup.stands:
         return scene_of(
             _standing_grid(setup),
@@ -260,7 +260,9 @@ def standing_foot(setup: CoolingSetup) -> float:
     if feeder is None:
         return 0.0
     radius = np.sqrt(np.array(cavity.across) * np.array(cavity.up))
-    from_end = np.array(cavity.x) if setup.orientation == "nose-up" else cavity.length - np.array(cavity.x)[::-1]
+    from_end = (
+        np.array(cavity.x) if setup.orientation == "nose-up" else cavity.length - np.array(cavity.x)[::-1]
+    )
     radius = radius if setup.orientation == "nose-up" else radius[::-1]
     wide = np.flatnonzero(radius >= 0.5 * FOOT_IN_FEEDER * feeder.diameter)
     reach = float(from_end[wide[0]]) if len(wide) else cavity.length
@@ -283,7 +285,7 @@ def _standing_grid(setup: CoolingSetup) -> Grid:
     return Grid(axes=(Axis(faces=tuple(axial)), Axis(faces=tuple(radial), kind="round")))
 
 
-def _standing_stuff(setup: CoolingSetup):  # type: ignore[no-untyped-def]
+def _standing_stuff(setup: CoolingSetup) -> Stuff:
     cavity, feeder, foot = setup.cavity, setup.feeder, standing_foot(setup)
 
     def stuff(x: Array, r: Array) -> NDArray[np.int8]:
@@ -321,7 +323,7 @@ def _lying_grid(setup: CoolingSetup) -> Grid:
     )
 
 
-def _lying_stuff(setup: CoolingSetup):  # type: ignore[no-untyped-def]
+def _lying_stuff(setup: CoolingSetup) -> Stuff:
     cavity, feeder = setup.cavity, setup.feeder
 
     def stuff(x: Array, y: Array, z: Array) -> NDArray[np.int8]:

@@ -84,7 +84,7 @@ class _Watch:
         # A sliver of metal in a cell of mould tells nothing of the metal's temperature.
         full = 0.5 * (scene.casting + scene.feeder + scene.mould)
         self.in_casting, self.in_feeder = scene.casting >= full, scene.feeder >= full
-        self.outer = scene.outer > 0.0
+        self.outer = (scene.outer > 0.0) & ~_top(setup, scene)
         self.rows: list[tuple[float, ...]] = []
         self.steps = 0
         self._span = setup.pour - setup.open_below
@@ -150,6 +150,16 @@ class _Watch:
         )
 
 
+def _top(setup: CoolingSetup, scene: Scene) -> NDArray[np.bool_]:
+    """The cells under the upper face, where metal lies open."""
+    top = np.zeros(scene.grid.shape, dtype=bool)
+    if setup.stands:
+        top[0 if setup.orientation == "nose-up" else -1] = True
+    else:
+        top[..., -1] = True
+    return top.ravel()
+
+
 def _read_out(
     setup: CoolingSetup, scene: Scene, curves: HeatCurves, watch: _Watch, start: Array, last: State
 ) -> Cooling:
@@ -160,8 +170,7 @@ def _read_out(
     sources = feeder > 0.0
     if setup.feeder is None:
         # An open face sinks as it feeds: the top row of metal.
-        top = np.array(np.unravel_index(cells, scene.grid.shape)[-1]) == scene.grid.shape[-1] - 1
-        sources = top
+        sources = _top(setup, scene)[cells]
     inner = np.where(sources & (setup.feeder is not None), 0.0, casting)
     way, pools = pools_of(
         record.times,
@@ -306,9 +315,7 @@ def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: 
     whole, part = (
         tuple(tuple(None if np.isnan(v) else float(v) for v in row) for row in a.tolist()) for a in cut
     )
-    return Slice(
-        first=tuple(first.tolist()), second=tuple(second.tolist()), frozen=whole, half_solid=part
-    )
+    return Slice(first=tuple(first.tolist()), second=tuple(second.tolist()), frozen=whole, half_solid=part)
 
 
 def _told(setup: CoolingSetup) -> tuple[str, ...]:
@@ -329,5 +336,7 @@ def _told(setup: CoolingSetup) -> tuple[str, ...]:
             "Bound water takes its heat where it leaves; the steam's own way through the mould is left out."
         )
     if setup.contact == 0.0:
-        told.append("Metal and mould touch all over: a gap as the casting shrinks would slow the cooling a little.")
+        told.append(
+            "Metal and mould touch all over: a gap as the casting shrinks would slow the cooling a little."
+        )
     return tuple(told)

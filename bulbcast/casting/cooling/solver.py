@@ -124,7 +124,9 @@ def run_steps(
         system.follow(state)
         after = None
         while after is None:
-            after = system.stepped(state, before if stepping.second_order else None, step, last_step, stepping)
+            after = system.stepped(
+                state, before if stepping.second_order else None, step, last_step, stepping
+            )
             if after is None:
                 step *= 0.4
                 if step < 1e-6 * stepping.first:
@@ -132,7 +134,9 @@ def run_steps(
         curves.remember(after.temperature)
         seen(state, after)
         before, state, last_step = state, after, step
-        step = min(step * stepping.growth, max(stepping.share(state) * state.time, stepping.first), stepping.longest)
+        step = min(
+            step * stepping.growth, max(stepping.share(state) * state.time, stepping.first), stepping.longest
+        )
     raise NotSettledError(f"{most_steps} steps did not bring the block down.")
 
 
@@ -146,7 +150,9 @@ class _System:
         n, links = scene.grid.cells, scene.links
         rows = np.concatenate((links.first, links.second, np.arange(n)))
         columns = np.concatenate((links.second, links.first, np.arange(n)))
-        pattern = coo_matrix((np.arange(1, len(rows) + 1, dtype=float), (rows, columns)), shape=(n, n)).tocsc()
+        pattern = coo_matrix(
+            (np.arange(1, len(rows) + 1, dtype=float), (rows, columns)), shape=(n, n)
+        ).tocsc()
         # Where each off-diagonal and diagonal figure lies in the stored columns.
         order = pattern.data.astype(np.int64) - 1
         where = np.empty_like(order)
@@ -230,9 +236,9 @@ class _System:
 
     def _neighbours(self, values: Array) -> Array:
         links, n = self.scene.links, self.scene.grid.cells
-        return np.bincount(links.first, self.conductance * values[links.second], n) + np.bincount(
-            links.second, self.conductance * values[links.first], n
-        )
+        before = np.bincount(links.first, self.conductance * values[links.second], n)
+        behind = np.bincount(links.second, self.conductance * values[links.first], n)
+        return np.asarray(before + behind, dtype=np.float64)
 
     def _solved(self, slope: Array, length: float, rest: Array) -> Array:
         """The temperatures' move of one iteration: (1 / slope + length K) move = -rest."""
