@@ -47,6 +47,8 @@ if TYPE_CHECKING:
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.cooling import CoolingJob
+    from bulbcast.planning.resin import ResinJob
+    from bulbcast.sizing.fitting_room import FittingRoom
 
 
 POUR_HOLDS = frozenset(
@@ -82,6 +84,9 @@ class Job:
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
         cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
+        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
+        fittings: Room round pins, studs and a through-going blade; None where there are none.
+        stud_lifts: Net upward force on each stud in the melt. [N]
     """
 
     plan: Plan
@@ -102,6 +107,9 @@ class Job:
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     cooling: CoolingJob | None = None
+    resin: ResinJob | None = None
+    fittings: FittingRoom | None = None
+    stud_lifts: tuple[float, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -150,6 +158,14 @@ def run(
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
+    fittings: FittingRoom | None = None
+    lifts: tuple[float, ...] = ()
+    if bulb.pin_cuts or bulb.stud_cuts or bulb.through:
+        from bulbcast.planning.fittings import stud_lifts
+        from bulbcast.sizing.fitting_room import fitting_room_of
+
+        fittings = fitting_room_of(bulb)
+        lifts = stud_lifts(wish.studs, fittings)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
@@ -183,6 +199,12 @@ def run(
         drying = drying_of(plan, mould, drying_log, moment)
         of_the_mould = mould_defaults(plan, mould, shown)
         found_on_mould = mould_findings(plan, mould, drying, shown)
+    resin: ResinJob | None = None
+    if plan.resin is not None:
+        from bulbcast.planning.resin import resin_findings, resin_job
+
+        resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
+        found_on_mould += resin_findings(resin, plan.resin, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -203,10 +225,13 @@ def run(
             _findings(
                 plan,
                 alloy,
+                wish,
                 bulb,
                 boat,
                 balance,
                 room,
+                fittings,
+                lifts,
                 wall_wanted,
                 cast_body,
                 pattern,
@@ -218,8 +243,11 @@ def run(
             + found_on_mould
         ),
         boat=boat,
+        fittings=fittings,
+        stud_lifts=lifts,
         mould=mould,
         drying=drying,
+        resin=resin,
     )
 
 
@@ -285,10 +313,13 @@ def _sized(
 def _findings(
     plan: Plan,
     alloy: CastAlloy,
+    wish: BulbWish,
     bulb: HungBulb,
     boat: BoatJob | None,
     balance: Balance,
     room: Room,
+    fittings: FittingRoom | None,
+    lifts: tuple[float, ...],
     wall_wanted: float,
     cast_body: CastBody,
     pattern: Pattern,
@@ -305,6 +336,7 @@ def _findings(
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer_thickness=screw.washer_thickness,
             engagement=engagement(screw.engagement, screw.diameter, plan.fin.material),
             engagement_given=screw.engagement is not None or plan.fin.material is not None,
         )
@@ -322,15 +354,22 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_fittings: tuple[Finding, ...] = ()
+    if fittings is not None:
+        from bulbcast.planning.fittings import fitting_findings
+
+        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
     return sorted_by_severity(
         of_the_boat
+        + of_the_fittings
         + check_cuts(
             room,
             asked,
             remedies,
             wall_wanted=wall_wanted,
-            pocket_depth=plan.fin.pocket_depth,
+            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
             fin_length=plan.fin.tip_chord,
+            fastened_otherwise=fittings is not None,
             shown=shown,
         )
         + check_balance(

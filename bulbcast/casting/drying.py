@@ -9,7 +9,7 @@ when the part has cooled. Nothing here reads a clock: the moment to judge at is 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
@@ -35,7 +35,10 @@ HIGHEST_OVEN = 180.0
 BAKES_FROM = 100.0
 """Cooler air takes the free water alone. [degC] Calcining: the change to hemihydrate runs at 100 to 130 degC."""
 _ROOT_TWO = math.sqrt(2.0)
-_A_CENTURY = 3.2e9
+JUST_SET_OVER_COMPUTED = 1.15
+"""A just-set reading so far above the computed mass is a slip, or the block is another one: its dry mass would be
+reckoned too high. Judgement."""
+_LONGEST_PROJECTION = 400.0 * 86400.0
 
 
 class Lack(StrEnum):
@@ -43,6 +46,7 @@ class Lack(StrEnum):
 
     DRYING_NOT_SAID = "drying-not-said"
     NOT_JUST_SET = "just-set-not-weighed"
+    SET_UNLIKE = "just-set-too-heavy"
     NOT_WEIGHED = "not-weighed"
     HEAVIER_THAN_SET = "heavier-than-just-set"
     OVER_BAKED = "over-baked"
@@ -107,6 +111,13 @@ class DryingRules:
     reinforcement: float
 
     @property
+    def computed_share(self) -> float | None:
+        """Dry over just set at the likely purity. [-]"""
+        if self.drying is None:
+            return None
+        return self.mix.baked_share if self.drying == "baked" else self.mix.air_share
+
+    @property
     def safe_share(self) -> float | None:
         """Dry over just set that has to be reached, on the safe side of the purity. [-]
 
@@ -154,7 +165,11 @@ class DryingRules:
         return share * (just_set - self.reinforcement) + self.reinforcement
 
     def target(self, just_set: float) -> float | None:
-        """The reading that has to be reached: one spread of the scale on the safe side of both weighings. [kg]
+        """The reading that has to be reached, on the safe side of purity and scale. [kg]
+
+        One spread of the purity, and one of the scale for each of the two weighings, are taken off. In air a part that
+        is wholly dry ends at its own dry mass and never below it, so that no such margin could ever be reached: there
+        the 0.2 % by which constant mass is told is given back, but never more than up to the computed mass itself.
 
         Args:
             just_set: As read. [kg]
@@ -162,7 +177,10 @@ class DryingRules:
         share = self.safe_share
         if share is None:
             return None
-        return self.mass_at(share, just_set - self.scale_spread) - self.scale_spread
+        safe = self.mass_at(share, just_set - self.scale_spread) - self.scale_spread
+        if self.drying == "baked":
+            return safe
+        return min(safe * (1.0 + CONSTANT_WITHIN["air"]), self.mass_at(self.mix.air_share, just_set))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,12 +224,12 @@ class PartState:
         return self.weighings[-1] if self.weighings else None
 
     def time_after(self, seconds: float | None) -> datetime | None:
-        """A time that the trend tells, by the clock; None where it tells none within a hundred years.
+        """A time that the trend tells, by the clock; None where it tells none within 400 days.
 
         Args:
             seconds: From the last weighing. [s]
         """
-        if seconds is None or not self.weighings or seconds > _A_CENTURY:
+        if seconds is None or not self.weighings or seconds > _LONGEST_PROJECTION:
             return None
         return self.weighings[-1].time + timedelta(seconds=seconds)
 
@@ -245,12 +263,12 @@ class DryingState:
 
 
 def drying_state(
-    parts: Sequence[str], rules: DryingRules, log: DryingLog | None, *, moment: datetime | None = None
+    parts: Mapping[str, float], rules: DryingRules, log: DryingLog | None, *, moment: datetime | None = None
 ) -> DryingState:
     """How a mould stands by its log.
 
     Args:
-        parts: Names of the mould's parts.
+        parts: Of the mould, each with the just-set mass that its block was computed to have. [kg]
         rules: What they are held to.
         log: The log, or None.
         moment: At which to judge; None: at the last entry, so that the same log gives the same answer.
@@ -265,12 +283,15 @@ def drying_state(
         moment=at,
         log=log,
         parts=tuple(
-            _part_state(name, rules, [one for one in entries if one.part == name], at) for name in parts
+            _part_state(name, rules, [one for one in entries if one.part == name], at, computed)
+            for name, computed in parts.items()
         ),
     )
 
 
-def _part_state(name: str, rules: DryingRules, entries: list[LogEntry], moment: datetime | None) -> PartState:
+def _part_state(
+    name: str, rules: DryingRules, entries: list[LogEntry], moment: datetime | None, computed: float
+) -> PartState:
     set_readings = [one.value for one in entries if one.what == "just set"]
     just_set = min(set_readings, default=None)
     weighings = tuple(sorted((one for one in entries if one.what == "weighed"), key=lambda one: one.time))
@@ -279,7 +300,9 @@ def _part_state(name: str, rules: DryingRules, entries: list[LogEntry], moment: 
     chalky = None if just_set is None else rules.mass_at(rules.mix.over_baked_share, just_set)
     last = weighings[-1] if weighings else None
     earlier = _held_against(weighings, rules)
-    lacks = tuple(_lacks(rules, entries, just_set, target, chalky, weighings, earlier, warmth, moment))
+    lacks = _lacks(rules, entries, just_set, target, chalky, weighings, earlier, warmth, moment)
+    if just_set is not None and just_set > JUST_SET_OVER_COMPUTED * computed:
+        lacks.insert(0, Lack.SET_UNLIKE)
     base = None if just_set is None else just_set - rules.reinforcement
     heats = [one.air for one in weighings if one.air is not None and one.air > HIGHEST_OVEN]
     return PartState(
@@ -291,7 +314,7 @@ def _part_state(name: str, rules: DryingRules, entries: list[LogEntry], moment: 
         share=None if base is None or last is None else (last.value - rules.reinforcement) / base,
         left=None if target is None or last is None else max(last.value - target, 0.0),
         change=None if last is None or earlier is None else (last.value - earlier.value) / last.value,
-        lacks=lacks,
+        lacks=tuple(lacks),
         passed=not lacks,
         holds_until=None if lacks or last is None else last.time + PASS_HOLDS,
         too_hot=max(heats, default=None) if rules.drying == "baked" else None,
@@ -352,9 +375,10 @@ def _lacks(
             lacks.append(Lack.NOT_CONSTANT)
     if drying == "air" and not all(_warm_and_moving(one) for one in stretch):
         lacks.append(Lack.NOT_WARM)
-    since = stretch[0].time
-    cooled = [one.value for one in warmth if one.time >= since]
-    if cooled and cooled[-1] < WARM_FROM[drying]:
+    before = [one.value for one in warmth if stretch[0].time <= one.time < last.time]
+    after = [one.value for one in warmth if one.time >= last.time]
+    # Cold once after the last weighing is enough: warmed again it has still to be weighed again.
+    if min([*before[-1:], *after], default=math.inf) < WARM_FROM[drying]:
         lacks.append(Lack.COOLED)
     if moment is not None and moment >= last.time + PASS_HOLDS:
         lacks.append(Lack.EXPIRED)

@@ -35,6 +35,13 @@ from bulbcast.cli.outcome import told
 )
 @click.option("--room", metavar="TEMPERATURE", help="Of the air round the parts: room, drying box or oven.")
 @click.option("--moving-air/--still-air", "moving_air", default=None, help="Whether a fan moves that air.")
+@click.option(
+    "--test-bar",
+    "test_bar",
+    nargs=2,
+    metavar="JUST-SET DRY",
+    help="Masses of a bar of the same mix, dried at 40 to 45 C until constant: tells the plaster's purity.",
+)
 @click.option("--at", "at", metavar="TIME", help="The moment to judge at; left out: the machine's clock.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 def command(
@@ -44,6 +51,7 @@ def command(
     temperature: tuple[str, ...],
     room: str | None,
     moving_air: bool | None,
+    test_bar: tuple[str, str] | None,
     at: str | None,
     as_json: bool,
 ) -> None:
@@ -55,7 +63,8 @@ def command(
     """
     with told():
         from bulbcast.files.bundle import json_text
-        from bulbcast.files.drying_log import add_to_log, drying_log_of, entries_of, log_path, present
+        from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
+        from bulbcast.files.drying_typed import entries_of, present
         from bulbcast.files.plan_file import load_plan
         from bulbcast.job import run
         from bulbcast.planning.mould import weighed_parts
@@ -71,6 +80,10 @@ def command(
         ]
         now = present(at, log, typed, plan=plan, room=room, moving_air=moving_air)
         lines = entries_of(typed, parts=parts, now=now, air=room, moving_air=moving_air, source=str(file))
+        if test_bar is not None:
+            from bulbcast.files.drying_typed import test_bar_line
+
+            click.echo(test_bar_line(plan, *test_bar), err=as_json)
         before = 0 if log is None else len(log.entries)
         job = run(plan, offsets, hull)  # a plan without a solution writes no log
         if lines:

@@ -29,6 +29,7 @@ from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_q
 COLUMNS = ("time", "what", "part", "reading", "air", "moving air")
 _WHAT = ("just set", "weighed", "temperature")
 _LONGEST = 1_000_000
+_HEAVIEST = 20_000.0
 _HEAD = (
     "# Drying log of the mould, kept by bulbcast dry: one line a reading.\n"
     "# A wrong line is mended by hand, or gets a # before it.\n"
@@ -141,7 +142,7 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
                 "Mend the line, or put a # before it.",
             )
             continue
-        entry = _entry(cells, parts, number, partial(fault, number))
+        entry = entry_of(cells, parts, number, partial(fault, number))
         if entry is not None:
             entries.append(entry)
     zones = {entry.time.tzinfo is not None for entry in entries}
@@ -157,12 +158,20 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
     return DryingLog(entries=tuple(entries), sha256=hashlib.sha256(content).hexdigest(), source=source)
 
 
-def _entry(
+def entry_of(
     cells: list[str], parts: Sequence[str], line: int, fault: Callable[[str, str, str], None]
 ) -> LogEntry | None:
+    """An entry out of the cells of a line; None where one of them is wrong.
+
+    Args:
+        cells: One for each of `COLUMNS`.
+        parts: Names of the mould's parts.
+        line: In the file; 0 for one that is typed.
+        fault: Takes what was read, what was expected, and how to mend it.
+    """
     at, what, part, reading, air, moving = cells
-    time = _time(at)
-    mend = "Mend the line, or put a # before it."
+    time = moment_of(at)
+    mend = "Mend the line, or put a # before it." if line else "Type it again."
     good = True
     if time is None:
         fault(quoted(at), "a day and a time such as 2026-06-01T10:00", mend)
@@ -174,13 +183,15 @@ def _entry(
         fault(
             quoted(part),
             f"a part of this mould: {joined(list(parts), 'or')}",
-            "Mend the name; where the plan's mould has changed, give the old log another name and begin anew.",
+            "Mend the name; where the plan's mould has changed, give the old log another name and begin anew."
+            if line
+            else mend,
         )
         good = False
-    value = _value(reading, Dimension.TEMPERATURE if what == "temperature" else Dimension.MASS, fault, mend)
+    value = value_of(reading, Dimension.TEMPERATURE if what == "temperature" else Dimension.MASS, fault, mend)
     warmth = None
     if air:
-        warmth = _value(air, Dimension.TEMPERATURE, fault, mend)
+        warmth = value_of(air, Dimension.TEMPERATURE, fault, mend)
         good = good and warmth is not None
     if moving not in ("", "yes", "no"):
         fault(quoted(moving), "yes, no or nothing for moving air", mend)
@@ -198,7 +209,7 @@ def _entry(
     )
 
 
-def _time(text: str) -> datetime | None:
+def moment_of(text: str) -> datetime | None:
     """A day and a time; None where the text is none, or has no time of day."""
     try:
         time = datetime.fromisoformat(text) if len(text) > 10 else None
@@ -207,155 +218,30 @@ def _time(text: str) -> datetime | None:
     return None if time is None or not 1970 <= time.year < 2200 else time
 
 
-def _value(
+def value_of(
     text: str, dimension: Dimension, fault: Callable[[str, str, str], None], mend: str
 ) -> float | None:
+    """A mass or a temperature out of a text; None where it is none, and `fault` has been told.
+
+    Args:
+        text: As typed.
+        dimension: Mass or temperature.
+        fault: Takes what was read, what was expected, and how to mend it.
+        mend: For one that cannot be.
+    """
     try:
         value = read_quantity(text, dimension)
     except QuantityError as error:
         fault(error.read, "a mass such as 3120 g" if dimension is Dimension.MASS else "a temperature such as 38 C",
               error.remedy)  # fmt: skip
         return None
-    if dimension is Dimension.MASS and not value > 0.0:
-        fault(quoted(text), "a mass above nought", mend)
+    if dimension is Dimension.MASS and not 0.0 < value <= _HEAVIEST:
+        fault(quoted(text), "a mass above nought and up to 20 t", mend)
+        return None
+    if dimension is Dimension.TEMPERATURE and not -60.0 <= value <= 1200.0:
+        fault(quoted(text), "a temperature from -60 C to 1200 C", mend)
         return None
     return value
-
-
-# Adding
-
-
-def present(
-    at: str | None,
-    log: DryingLog | None,
-    typed: Sequence[tuple[str, str]],
-    *,
-    plan: Plan,
-    room: str | None,
-    moving_air: bool | None,
-) -> datetime:
-    """The moment to judge at: as typed, or the machine's clock; and what the command's options need of the plan.
-
-    Args:
-        at: As typed, or None.
-        log: As it stands, or None: whether its times bear a zone.
-        typed: Readings as typed.
-        plan: The plan.
-        room: Temperature of the air as typed, or None.
-        moving_air: As given, or None.
-
-    Returns:
-        The moment, with a time zone where the log's times have one.
-
-    Raises:
-        PlanError: With every fault.
-    """
-    faults: list[Fault] = []
-
-    def fault(key: str, read: str, expected: str, remedy: str) -> None:
-        faults.append(Fault(file=plan.source, key=key, read=read, expected=expected, remedy=remedy))
-
-    if not weighed_parts(plan):
-        sand = plan.mould is not None
-        fault(
-            "[mould]",
-            "a mould of sand" if sand else "nothing",
-            "a mould of plaster, which is weighed while it dries",
-            "A sand mould is told by the moisture of its sand: sand_moisture under [mould]."
-            if sand
-            else 'Add [mould] with material = "plaster".',
-        )
-    if (room is not None or moving_air is not None) and not any(what == "weighed" for what, _ in typed):
-        fault(
-            "--room" if room is not None else "--moving-air",
-            "the air without a weighing",
-            "it with a weighing that was made in it",
-            'Add --weighed "PART=MASS@TIME".',
-        )
-    moment = datetime.now() if at is None else _time(at.strip())
-    if moment is None:
-        fault("--at", quoted(at or ""), "a day and a time such as 2026-06-01T10:00", "Write it so.")
-    times = [one.rpartition("@")[2].strip() for _, one in typed if "@" in one]
-    known = [time for time in map(_time, times) if time is not None]
-    zoned = (
-        log.entries[0].time.tzinfo is not None if log and log.entries else any(one.tzinfo for one in known)
-    )
-    if moment is not None and zoned != (moment.tzinfo is not None):
-        if at is None:
-            moment = moment.astimezone()
-        else:
-            fault(
-                "--at",
-                quoted(at),
-                f"a time {'with' if zoned else 'without'} a time zone, as the log's are",
-                "Write it as the log's times are written.",
-            )
-    if faults or moment is None:
-        raise PlanError(faults)
-    return moment
-
-
-def entries_of(
-    typed: Sequence[tuple[str, str]],
-    *,
-    parts: Sequence[str],
-    now: datetime,
-    air: str | None,
-    moving_air: bool | None,
-    source: str,
-) -> tuple[str, ...]:
-    """Lines of the log for what was typed.
-
-    Args:
-        typed: What, as the log calls it, and its text "part=reading@time"; without a time: now.
-        parts: Names of the mould's parts.
-        now: The moment, for readings without a time.
-        air: Temperature of the air round the part as typed, or None.
-        moving_air: Whether that air was moved; None where not said.
-        source: What messages call the plan.
-
-    Returns:
-        Lines without their ends, in the order typed.
-
-    Raises:
-        PlanError: With every fault.
-    """
-    faults: list[Fault] = []
-    lines: list[str] = []
-    stretch = "" if moving_air is None else "yes" if moving_air else "no"
-    for what, text in typed:
-        option = {"just set": "--just-set", "weighed": "--weighed", "temperature": "--temperature"}[what]
-
-        def fault(read: str, expected: str, remedy: str, key: str = option) -> None:
-            faults.append(Fault(file=source, key=key, read=read, expected=expected, remedy=remedy))
-
-        part, equals, rest = text.partition("=")
-        reading, at, time = rest.rpartition("@") if "@" in rest else (rest, "", "")
-        if not equals or not reading.strip():
-            example = "62 C" if what == "temperature" else "3120 g"
-            fault(
-                quoted(text),
-                "part=reading@time",
-                f'Write {option} "{parts[0]}={example}@2026-06-01T10:00", say.',
-            )
-            continue
-        cells = [
-            time.strip() if at else now.isoformat(timespec="minutes"),
-            what,
-            part.strip(),
-            reading.strip(),
-            "" if air is None or what != "weighed" else air.strip(),
-            stretch if what == "weighed" else "",
-        ]
-        if any("," in cell or not cell.isprintable() for cell in cells):
-            fault(
-                quoted(text), "part=reading@time without commas", "Take the comma out; a decimal has a point."
-            )
-        elif _entry(cells, parts, 0, fault) is not None:
-            lines.append(",".join(cells))
-    if faults:
-        raise PlanError(faults)
-    return tuple(lines)
 
 
 def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> DryingLog:

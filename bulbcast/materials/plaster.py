@@ -170,6 +170,25 @@ def purity_of_test_bar(*, just_set: float, dry: float, water: float, sand: float
     return (dry / just_set * (1.0 + water + sand) - 1.0 - sand) / water_taken_up()
 
 
+def purity_spread_of_test_bar(
+    *, just_set: float, dry: float, water: float, sand: float, scale_spread: float
+) -> float:
+    """How well such a bar tells the purity: the standard deviation that two readings of the scale give it.
+
+    Args:
+        just_set: [kg]
+        dry: [kg]
+        water: Water over plaster, by mass. [-]
+        sand: Sand over plaster, by mass. [-]
+        scale_spread: Standard deviation of one reading. [kg]
+
+    Returns:
+        [-]
+    """
+    ratio = scale_spread * math.hypot(1.0, dry / just_set) / just_set
+    return ratio * (1.0 + water + sand) / water_taken_up()
+
+
 @cache
 def published_dry_densities() -> tuple[tuple[float, float], ...]:
     """Consistency (parts of water to 100 of plaster) and dry density [kg/m3] as published, for comparison."""

@@ -20,6 +20,7 @@ def check_mould(answers: Answers) -> None:
     Args:
         answers: What was read; its list of faults grows. [-]
     """
+    _check_resin(answers)
     if "mould" not in answers.sections or "mould" in answers.broken:
         return
     material = answers.word("mould.material")
@@ -57,6 +58,17 @@ def check_mould(answers: Answers) -> None:
             read="core where nothing is cored",
             expected="core only with a cored pocket or a cored hole",
             remedy='Take core out, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
+        )
+
+
+def _check_resin(answers: Answers) -> None:
+    room, highest = answers.number("resin.room"), answers.number("resin.highest_temperature")
+    if highest is not None and highest <= (20.0 if room is None else room):
+        answers.fault(
+            "resin.highest_temperature",
+            read=answers.typed["resin.highest_temperature"],
+            expected="a temperature above that of the room",
+            remedy="Raise it, or cast in a cooler room: every layer warms itself.",
         )
 
 

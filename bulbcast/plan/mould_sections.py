@@ -49,7 +49,8 @@ class MouldSection:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ResinSection:
-    """[resin]: lead shot in resin in place of molten lead. Densities kg/m3, `heat` J/kg, times s, speed m/s.
+    """[resin]: lead shot in resin in place of molten lead. Densities kg/m3, `heat` J/kg, times s,
+    temperatures degC, speed m/s.
 
     `packing` is the share of the volume that the shot fills, `packing_spread` its standard deviation.
     """
@@ -61,5 +62,6 @@ class ResinSection:
     spare: float
     heat: float
     cure_time: float
-    highest_rise: float
+    room: float
+    highest_temperature: float
     speed: float

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from bulbcast.casting.cast_body import CastBody, CoredCuts, grown_less_cavities
+from bulbcast.casting.cast_body import CastBody
 from bulbcast.casting.drying import DryingLog, DryingRules, DryingState, drying_state
 from bulbcast.casting.mould import MouldDesign, MouldWish, mould_of, part_names
 from bulbcast.casting.pattern import Pattern
@@ -16,6 +16,7 @@ from bulbcast.plan.mould_keys import ACCEPT_BOUND_WATER
 from bulbcast.plan.mould_sections import MouldSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown
+from bulbcast.shape.integrals import parallel_volume
 from bulbcast.sizing.ledger import HungBulb
 
 PRACTICE = "common practice, no source"
@@ -87,7 +88,6 @@ def mould_design(plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern) -
     """
     if plan.mould is None:
         raise ValueError("the plan gives no mould")
-    solid = CoredCuts(pocket=False, screws=tuple(False for _ in cast.cored.screws))
     # What the plaster is poured round is the pattern with its coat: the ledger's last step but one.
     coated = pattern.steps[-2]
     return mould_of(
@@ -95,7 +95,7 @@ def mould_design(plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern) -
         length=coated.length,
         width=coated.width,
         height=coated.height,
-        volume=pattern.scale**3 * grown_less_cavities(bulb, solid, cast.finish).volume,
+        volume=pattern.scale**3 * parallel_volume(bulb.volume, bulb.surface, cast.finish).volume,
         cast_mass=cast.mass,
         cored=cast.cored.pocket or any(cast.cored.screws),
     )
@@ -168,7 +168,7 @@ def drying_of(
         scale_spread=0.0 if section.scale_spread is None else section.scale_spread,
         reinforcement=design.reinforcement,
     )
-    return drying_state([part.name for part in design.parts], rules, log, moment=moment)
+    return drying_state({part.name: part.just_set for part in design.parts}, rules, log, moment=moment)
 
 
 def mould_findings(

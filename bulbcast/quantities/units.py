@@ -25,7 +25,7 @@ class Dimension(StrEnum):
     """What kind of quantity a text has to name. Each is read to its SI unit.
 
     Length m, mass kg, density kg/m3, ratio a bare fraction, temperature degC, angle rad, speed m/s,
-    area m2, volume m3, force N, time s, power W, pressure Pa.
+    area m2, volume m3, force N, time s, power W, pressure Pa, heat of a kilogram J/kg.
     """
 
     LENGTH = "length"
@@ -41,6 +41,7 @@ class Dimension(StrEnum):
     TIME = "time"
     POWER = "power"
     PRESSURE = "pressure"
+    HEAT = "heat"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +101,11 @@ WORDS: Mapping[Dimension, DimensionWords] = MappingProxyType(
         ),
         Dimension.PRESSURE: DimensionWords(
             noun="a pressure", examples=("12 MPa", "1800 psi"), units=("MPa", "psi", "Pa", "kPa", "bar")
+        ),
+        Dimension.HEAT: DimensionWords(
+            noun="a heat of a kilogram",
+            examples=("450 kJ/kg", "190 BTU/lb"),
+            units=("kJ/kg", "BTU/lb", "J/g"),
         ),
     }
 )
@@ -242,6 +248,8 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.PRESSURE, "100000", "bar"),
     _unit(_D.PRESSURE, "100", "mbar"),
     _unit(_D.PRESSURE, _POUND * _GRAVITY / _INCH**2, "psi", "lbf/in2"),
+    _unit(_D.HEAT, "1000", "kJ/kg", "J/g"),
+    _unit(_D.HEAT, "2326", "BTU/lb", "Btu/lb"),
 )
 
 # Words that name more than one thing in the trade; guessing would cost a casting.

@@ -9,6 +9,7 @@ from bulbcast.job import Job
 from bulbcast.plan.key import Kind
 from bulbcast.plan.keys import KEYS, SECTIONS
 from bulbcast.quantities import Dimension, Shown
+from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.ledgers import degrees_words
 from bulbcast.report.markup import paragraph, section, table
 
@@ -67,6 +68,9 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
         return degrees_words(value)
     if dimension is Dimension.RATIO:
         return shown.percent(value)
+    if dimension in (Dimension.TIME, Dimension.HEAT):
+        unit = BY_SYMBOL["h" if dimension is Dimension.TIME else "kJ/kg"]
+        return f"{value / float(unit.factor):.4g} {unit.symbol}"
     writers = {
         Dimension.LENGTH: shown.length,
         Dimension.MASS: shown.mass,

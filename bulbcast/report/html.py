@@ -32,9 +32,12 @@ _CONTENTS = (
     ("balance", "Where"),
     ("fastening", "Fastening"),
     ("pattern", "Pattern"),
+    ("mould", "Mould"),
+    ("drying", "Drying"),
     ("cautions", "Cautions"),
     ("melt", "Melt"),
     ("cooling", "Cooling"),
+    ("resin", "Without melting"),
     ("after", "After"),
     ("asked", "Plan"),
 )
@@ -52,10 +55,15 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
+    missing = {
+        *(("ballast",) if job.boat is None else ()),
+        *(("mould",) if job.mould is None else ()),
+        *(("drying",) if job.drying is None else ()),
+        *(("resin",) if job.resin is None else ()),
+        *(("cooling",) if job.cooling is None else ()),
+    }
     links = "".join(
-        f'<a href="#{place}">{text(words)}</a>'
-        for place, words in _CONTENTS
-        if (job.boat is not None or place != "ballast") and (job.cooling is not None or place != "cooling")
+        f'<a href="#{place}">{text(words)}</a>' for place, words in _CONTENTS if place not in missing
     )
     boat = ""
     if job.boat is not None:
@@ -67,6 +75,15 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         from bulbcast.report.cooling import cooling_section
 
         cooling = cooling_section(job)
+    mould = resin = ""
+    if job.mould is not None:
+        from bulbcast.report.mould import mould_sections
+
+        mould = mould_sections(job)
+    if job.resin is not None:
+        from bulbcast.report.resin import resin_section
+
+        resin = resin_section(job)
     parts = (
         verdict_box(job),
         findings_section(job),
@@ -78,10 +95,12 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         balance_section(job),
         fastening_section(job),
         pattern_section(job),
+        mould,
         cautions_section(),
         alloy_section(job),
         melt_section(job),
         cooling,
+        resin,
         after_section(job),
         asked_section(job),
         defaults_section(job),

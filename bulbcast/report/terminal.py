@@ -116,8 +116,16 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         figures=(1, 2),
     )
     _ledgers(page, job)
+    if job.mould is not None:
+        from bulbcast.report.mould_text import mould_lines
+
+        mould_lines(page, job)
     _cautions(page)
     _melt(page, job)
+    if job.resin is not None:
+        from bulbcast.report.mould_text import resin_lines
+
+        resin_lines(page, job)
     if written:
         page.heading("Written")
         page.wrapped(", ".join(written), first="  ", rest="  ")

@@ -101,6 +101,7 @@ def drying_object(state: DryingState) -> Json:
         "judged_at": None if state.moment is None else state.moment.isoformat(),
         "dry": state.passed,
         "holds_until": None if until is None else until.isoformat(),
+        "dry_to_just_set": state.rules.computed_share,
         "safe_dry_to_just_set": state.rules.safe_share,
         "parts": [_part_state(part) for part in state.parts],
     }

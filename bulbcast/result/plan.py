@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from bulbcast import __version__
 from bulbcast.job import Job
 from bulbcast.result.boat import boat_object
+from bulbcast.result.fittings import fittings_object
 from bulbcast.result.values import (
     SCHEMA_NAME,
     SCHEMA_NUMBER,
@@ -49,6 +50,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         ],
         "balance": _balance(job),
         "walls": _walls(job),
+        **fittings_object(job),
         "alloy": _alloy(job),
         "water": {"kind": job.plan.water.kind, "density_kg_m3": job.plan.water.density},
         "cast": {
@@ -76,6 +78,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
         **_mould(job),
         **_cooling(job),
+        **_resin(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -111,6 +114,13 @@ def _cooling(job: Job) -> Json:
     from bulbcast.result.cooling import cooling_object
 
     return {"cooling": cooling_object(job.cooling.cooling)}
+def _resin(job: Job) -> Json:
+    """The way without melting; nothing where the plan does not ask."""
+    if job.resin is None:
+        return {}
+    from bulbcast.result.resin import resin_object
+
+    return {"resin": resin_object(job.resin)}
 
 
 def _bulb(job: Job) -> Json:

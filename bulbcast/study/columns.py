@@ -99,6 +99,9 @@ _SUFFIX = {
     Dimension.TEMPERATURE: "_c",
     Dimension.ANGLE: "_rad",
     Dimension.SPEED: "_m_s",
+    Dimension.VOLUME: "_m3",
+    Dimension.TIME: "_s",
+    Dimension.HEAT: "_j_kg",
 }
 
 

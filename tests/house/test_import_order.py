@@ -125,6 +125,9 @@ def test_a_sized_bulb_needs_no_scipy_no_mesh_library_and_no_shapely(tmp_path: Pa
     # Nor the boat's rooms, where the plan gives no boat.
     assert "bulbcast.planning.boat" not in loaded
     assert "bulbcast.boat.reach" not in loaded
+    # Nor the mould's and the resin's, where it gives neither.
+    for room in ("planning.mould", "casting.mould", "casting.drying", "planning.resin", "materials.plaster"):
+        assert f"bulbcast.{room}" not in loaded
 
 
 def test_a_whole_bundle_needs_no_scipy_and_not_the_heavy_parts_of_trimesh(tmp_path: Path) -> None:

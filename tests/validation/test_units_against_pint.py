@@ -28,6 +28,7 @@ SI = {
     Dimension.TIME: "second",
     Dimension.POWER: "watt",
     Dimension.PRESSURE: "pascal",
+    Dimension.HEAT: "joule / kilogram",
 }
 
 # Our symbol and pint's name of the same unit, one line a dimension.
@@ -92,6 +93,8 @@ PINT_NAMES = {
     "bar": "bar",
     "mbar": "millibar",
     "psi": "psi",
+    "kJ/kg": "kilojoule/kilogram",
+    "BTU/lb": "Btu_it/pound",
 }
 
 
