@@ -20,6 +20,7 @@ from bulbcast.checks.balance import check_balance
 from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
 from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.checks.limits import engagement, smallest_wall
+from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
@@ -47,18 +48,19 @@ if TYPE_CHECKING:
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.cooling import CoolingJob
+    from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
     from bulbcast.sizing.fitting_room import FittingRoom
 
 
 POUR_HOLDS = frozenset(
     (
-        *("alloy-unknown", "charge-foundry"),
+        *HOLDS_ON_THE_MELT,
         *("drying-not-said", "mould-not-dry", "mould-over-baked", "mould-foundry", "oven-too-hot"),
         *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
     )
 )
-"""Codes of the holds that withhold melt and pour; other holds are on later steps."""
+"""Codes of the holds that withhold the pour, those on the melt among them; other holds are on later steps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +89,7 @@ class Job:
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
+        melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
     """
 
     plan: Plan
@@ -110,11 +113,17 @@ class Job:
     resin: ResinJob | None = None
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
+    melting: MeltJob | None = None
 
     @property
     def stopped(self) -> bool:
         """Whether a finding says that bulb or pattern must not be made as planned."""
         return any(finding.severity is Severity.STOP for finding in self.findings)
+
+    @property
+    def melt_withheld(self) -> tuple[Finding, ...]:
+        """The holds on the melt itself: with them the charge is withheld too."""
+        return tuple(finding for finding in self.pour_withheld if finding.code in HOLDS_ON_THE_MELT)
 
     @property
     def pour_withheld(self) -> tuple[Finding, ...]:
@@ -181,13 +190,6 @@ def run(
         mould_expansion=plan.pattern.mould_expansion,
         coat=plan.pattern.coat,
     )
-    melt = melt_of(
-        cast_body.mass,
-        feeder_mass=plan.melt.feeder_mass,
-        feeder_fraction=plan.melt.feeder_fraction,
-        reserve=plan.melt.reserve,
-        dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
-    )
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     of_the_mould: tuple[DefaultTaken, ...] = ()
@@ -199,6 +201,32 @@ def run(
         drying = drying_of(plan, mould, drying_log, moment)
         of_the_mould = mould_defaults(plan, mould, shown)
         found_on_mould = mould_findings(plan, mould, drying, shown)
+    melting: MeltJob | None = None
+    if plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour)):
+        from bulbcast.planning.melt import melt_job
+
+        melting = melt_job(
+            plan,
+            alloy=alloy,
+            wish=wish,
+            bulb=bulb,
+            cast=cast_body,
+            pattern=pattern,
+            mould=mould,
+            shown=shown,
+            resize=remedies,
+        )
+    melt = (
+        melting.melt
+        if melting is not None
+        else melt_of(
+            cast_body.mass,
+            feeder_mass=plan.melt.feeder_mass,
+            feeder_fraction=plan.melt.feeder_fraction,
+            reserve=plan.melt.reserve,
+            dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
+        )
+    )
     resin: ResinJob | None = None
     if plan.resin is not None:
         from bulbcast.planning.resin import resin_findings, resin_job
@@ -220,7 +248,8 @@ def run(
         melt=melt,
         defaults=plan.defaults
         + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
-        + of_the_mould,
+        + of_the_mould
+        + (() if melting is None else melting.defaults),
         findings=sorted_by_severity(
             _findings(
                 plan,
@@ -236,7 +265,8 @@ def run(
                 cast_body,
                 pattern,
                 melt,
-                1 if mould is None else mould.pours,
+                melting,
+                mould,
                 shown,
                 remedies,
             )
@@ -248,6 +278,7 @@ def run(
         mould=mould,
         drying=drying,
         resin=resin,
+        melting=melting,
     )
 
 
@@ -324,7 +355,8 @@ def _findings(
     cast_body: CastBody,
     pattern: Pattern,
     melt: Melt,
-    pours: int,
+    melting: MeltJob | None,
+    mould: MouldDesign | None,
     shown: Shown,
     search: bool,
 ) -> tuple[Finding, ...]:
@@ -359,6 +391,14 @@ def _findings(
         from bulbcast.planning.fittings import fitting_findings
 
         of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
+    of_the_melt: tuple[Finding, ...] = ()
+    accepted = False
+    if melting is not None:
+        from bulbcast.planning.melt_findings import accepted as accepted_in
+        from bulbcast.planning.melt_findings import melt_findings
+
+        of_the_melt = melt_findings(plan, melting, alloy=alloy, bulb=bulb, mould=mould, shown=shown)
+        accepted = accepted_in(plan)
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
@@ -391,7 +431,12 @@ def _findings(
             coat=plan.pattern.coat,
             shown=shown,
         )
-        + check_alloy(alloy, contraction_given=plan.pattern.contraction is not None, shown=shown)
+        + check_alloy(
+            alloy,
+            contraction_given=plan.pattern.contraction is not None,
+            accepted=accepted,
+            shown=shown,
+        )
         + check_casting(
             cast_body,
             bulb_mass=bulb.mass,
@@ -399,5 +444,6 @@ def _findings(
             "the finished nose",
             shown=shown,
         )
-        + check_charge(melt, pours=pours, shown=shown)
+        + check_charge(melt, pours=1 if mould is None else mould.pours, shown=shown)
+        + of_the_melt
     )

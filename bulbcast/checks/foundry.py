@@ -19,26 +19,35 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities import Shown
 
 
-def check_alloy(alloy: CastAlloy, *, contraction_given: bool, shown: Shown) -> tuple[Finding, ...]:
+def check_alloy(
+    alloy: CastAlloy, *, contraction_given: bool, accepted: bool = False, shown: Shown
+) -> tuple[Finding, ...]:
     """Findings on what the bulb is cast of.
 
     Args:
         alloy: The alloy.
         contraction_given: Whether the plan states its own contraction.
+        accepted: Whether an unknown alloy has been accepted in words.
         shown: The builder's units.
     """
     findings = []
     if alloy.unknown:
         findings.append(
             Finding(
-                severity=Severity.HOLD,
-                code="alloy-unknown",
+                severity=Severity.CAUTION if accepted else Severity.HOLD,
+                code="alloy-unknown-accepted" if accepted else "alloy-unknown",
                 where="alloy.grade",
                 found=alloy.density_spread,
                 limit=None,
                 unit="kg/m3",
                 message=f"The alloy is not known: {shown.density(alloy.density)} is taken, give or take "
-                f"{shown.density(alloy.density_spread)}, and the pour is on hold.",
+                f"{shown.density(alloy.density_spread)}, and "
+                + (
+                    "it has been accepted with that spread: the bulb may hang "
+                    f"{shown.percent(alloy.density_spread / alloy.density)} off, one time in three more."
+                    if accepted
+                    else "the pour is on hold."
+                ),
                 remedy="Weigh 1 kg or more of it in air and hung in water and give [alloy] weighed = "
                 "{in_air = ..., in_water = ...}.",
             )

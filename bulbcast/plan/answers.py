@@ -277,7 +277,9 @@ def _bracketed(section: str) -> str:
 def _read(answers: Answers, key: Key, place: str, value: object) -> None:
     answers.given.add(place)
     answers.typed[place] = words_of(value)
-    if key.name == "alloy.composition":
+    if key.unknown and isinstance(value, str) and value.strip().casefold() == "unknown":
+        return
+    if key.leaf == "composition":
         from bulbcast.plan.composition import read_composition  # only a composition pays for it
 
         read_composition(answers, key, place, value)

@@ -41,6 +41,10 @@ def check_consistency(answers: Answers) -> None:
     check_fittings(answers)
     check_boat(answers)
     check_mould(answers)
+    if answers.sections & {"scrap", "pot", "burner", "pour"}:
+        from bulbcast.plan.melt_consistency import check_melt  # only a plan of the melt pays for it
+
+        check_melt(answers)
 
 
 def _check_required(answers: Answers) -> None:

@@ -63,6 +63,7 @@ class Key:
             depends on other figures and a later room settles it.
         source: Where the default comes from.
         profiles: The profiles it belongs to; empty where it belongs to any.
+        unknown: True where "unknown" is an answer, which stands for what is taken where the key is left out.
     """
 
     name: str
@@ -76,6 +77,7 @@ class Key:
     default: str | None = None
     source: str = ""
     profiles: tuple[str, ...] = ()
+    unknown: bool = False
 
     @property
     def section(self) -> str:

@@ -17,6 +17,8 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS
+from bulbcast.plan.melt_reading import pot_of, scrap_at, weighed_places
+from bulbcast.plan.melt_sections import BurnerSection, PourSection
 from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.sections import (
@@ -101,6 +103,10 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
         mould=filled(MouldSection, answers, "mould") if "mould" in answers.sections else None,
         resin=filled(ResinSection, answers, "resin") if "resin" in answers.sections else None,
+        scrap=tuple(scrap_at(answers, place) for place in answers.places("scrap")),
+        pot=pot_of(answers) if "pot" in answers.sections else None,
+        burner=filled(BurnerSection, answers, "burner") if "burner" in answers.sections else None,
+        pour=filled(PourSection, answers, "pour") if "pour" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
@@ -146,10 +152,16 @@ def _applies(answers: Answers, key: Key) -> bool:
         return "alloy.weighed" in answers.given
     if key.section == "mould" and not default_applies(answers, key):
         return False
+    if key.name == "burner.fuel_margin" and answers.word("burner.fuel") == "electric":
+        return False
+    if key.section == "scrap.weighed":
+        return True  # at each lot that has one
     return key.section in ALWAYS or key.section in answers.sections
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
+    if key.section == "scrap.weighed":
+        return [f"{place}.{key.leaf}" for place in weighed_places(answers)]
     return [f"{place}.{key.leaf}" for place in answers.places(key.section)] if key.section else [key.name]
 
 

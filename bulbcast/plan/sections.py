@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
@@ -281,3 +282,7 @@ class Plan:
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str
+    scrap: tuple[ScrapSection, ...] = ()
+    pot: PotSection | None = None
+    burner: BurnerSection | None = None
+    pour: PourSection | None = None

@@ -214,7 +214,7 @@ class Shown:
         return f"{_fixed(_finite(watts) * 1e-3, 2)} kW"
 
     def duration(self, seconds: float) -> str:
-        """A time: s below two minutes, min below two hours, then h; the same in both systems.
+        """A time: s below two minutes, min below two hours (tenths below ten), then h; in both systems alike.
 
         Args:
             seconds: [s]
@@ -225,7 +225,11 @@ class Shown:
         size = abs(_finite(seconds))
         if size < 120.0:
             return f"{_fixed(seconds, 1 if size < 20.0 else 0)} s"
-        return f"{_fixed(seconds / 60.0, 0)} min" if size < 7200.0 else f"{_fixed(seconds / 3600.0, 1)} h"
+        return (
+            f"{_fixed(seconds / 60.0, 1 if size < 600.0 else 0)} min"
+            if size < 7200.0
+            else f"{_fixed(seconds / 3600.0, 1)} h"
+        )
 
     def percent(self, fraction: float) -> str:
         """A ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.

@@ -13,6 +13,14 @@ from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.ledgers import degrees_words
 from bulbcast.report.markup import paragraph, section, table
 
+# Keys that may be given in two dimensions: the section's field, the key it comes from, and its dimension.
+_TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
+    ("melt", "feeder_mass"): ("feeder", Dimension.MASS),
+    ("melt", "feeder_fraction"): ("feeder", Dimension.RATIO),
+    ("pot", "volume"): ("capacity", Dimension.VOLUME),
+    ("pot", "nominal"): ("capacity", Dimension.MASS),
+}
+
 
 def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
     """Every value that the plan gave: key, as read in the builder's units, in the others, what it means.
@@ -40,10 +48,7 @@ def _section_rows(part: object, name: str, place: str, shown: Shown) -> list[tup
     rows: list[tuple[str, str, str, str]] = []
     for field in dataclasses.fields(part):  # type: ignore[arg-type]
         value = getattr(part, field.name)
-        leaf, dimension = field.name, None
-        if leaf in ("feeder_mass", "feeder_fraction"):
-            dimension = Dimension.MASS if leaf == "feeder_mass" else Dimension.RATIO
-            leaf = "feeder"
+        leaf, dimension = _TWO_WAYS.get((name, field.name), (field.name.rstrip("_"), None))
         key = KEYS.get(f"{name}.{leaf}")
         if value is None or key is None or (name, leaf, value) == ("water", "kind", "given"):
             continue
@@ -79,6 +84,9 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
         Dimension.SPEED: shown.speed,
         Dimension.AREA: shown.area,
         Dimension.VOLUME: shown.volume,
+        Dimension.FORCE: shown.force,
+        Dimension.POWER: shown.power,
+        Dimension.TIME: shown.duration,
     }
     return writers[dimension](value)
 

@@ -35,6 +35,7 @@ _CONTENTS = (
     ("mould", "Mould"),
     ("drying", "Drying"),
     ("cautions", "Cautions"),
+    ("gating", "Gating"),
     ("melt", "Melt"),
     ("cooling", "Cooling"),
     ("resin", "Without melting"),
@@ -59,13 +60,18 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         *(("ballast",) if job.boat is None else ()),
         *(("mould",) if job.mould is None else ()),
         *(("drying",) if job.drying is None else ()),
+        *(("gating",) if job.melting is None or job.melting.gating is None else ()),
         *(("resin",) if job.resin is None else ()),
         *(("cooling",) if job.cooling is None else ()),
     }
     links = "".join(
         f'<a href="#{place}">{text(words)}</a>' for place, words in _CONTENTS if place not in missing
     )
-    boat = ""
+    boat = gating = ""
+    if job.melting is not None and job.melting.gating is not None:
+        from bulbcast.report.melt import gating_section
+
+        gating = gating_section(job)
     if job.boat is not None:
         from bulbcast.report.boat import boat_section
 
@@ -98,6 +104,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         mould,
         cautions_section(),
         alloy_section(job),
+        gating,
         melt_section(job),
         cooling,
         resin,

@@ -121,6 +121,11 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
 
         mould_lines(page, job)
     _cautions(page)
+    if job.melting is not None and job.melting.gating is not None:
+        from bulbcast.report.melt_words import gating_rows
+
+        page.heading("Gating")
+        page.table(gating_rows(job, job.melting.gating), figures=(1,))
     _melt(page, job)
     if job.resin is not None:
         from bulbcast.report.mould_text import resin_lines
@@ -192,27 +197,42 @@ def _cautions(page: Page) -> None:
 
 def _melt(page: Page, job: Job) -> None:
     page.heading("Melt and pour")
-    if job.pour_withheld:
-        page.wrapped(
-            "Withheld: melt and pour are on hold.", first="  ", rest="  ", code=_COLOURS[Severity.HOLD]
-        )
-        for finding in job.pour_withheld:
+    withheld, shown = job.pour_withheld, job.shown
+    if withheld:
+        what = "melt and pour are" if job.melt_withheld else "the pour is"
+        page.wrapped(f"Withheld: {what} on hold.", first="  ", rest="  ", code=_COLOURS[Severity.HOLD])
+        for finding in withheld:
             page.wrapped(f"{finding.message} {finding.remedy}", first="  ", rest="  ")
-        return
     for finding in job.findings:
-        if tells_of_melt(finding):
+        if tells_of_melt(finding) and finding not in withheld:
             page.wrapped(
                 f"{SEVERITY_WORDS[finding.severity]}: {finding.message} {finding.remedy}",
                 first="  ",
                 rest="  ",
             )
-    shown = job.shown
-    page.table(
-        [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)],
-        figures=(1, 2),
-    )
-    page.wrapped(
-        f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
-        first="  ",
-        rest="  ",
-    )
+    if not job.melt_withheld:
+        page.table(
+            [
+                (name, shown.mass(mass), shown.other.mass(mass), remark)
+                for name, mass, remark in melt_rows(job)
+            ],
+            figures=(1, 2),
+        )
+    if job.melting is not None:
+        from bulbcast.report.melt_words import UPPER_BOUND, blend_rows, pot_rows, pour_rows
+
+        for title, rows in (
+            ("Scrap", blend_rows(job, job.melting)),
+            ("Pot and burner", [] if job.melt_withheld else pot_rows(job, job.melting)),
+            ("Pour card", [] if withheld else pour_rows(job, job.melting)),
+        ):
+            if rows:
+                page.heading(title)
+                page.table(rows, figures=(1,))
+        page.wrapped(UPPER_BOUND, first="  ", rest="  ")
+    if not withheld:
+        page.wrapped(
+            f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
+            first="  ",
+            rest="  ",
+        )

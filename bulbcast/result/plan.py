@@ -71,6 +71,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "feeder_kg": job.melt.feeder,
             "reserve_kg": job.melt.reserve,
             "dross_kg": job.melt.dross,
+            "heel_kg": job.melt.heel,
         },
         "defaults": [
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
@@ -79,6 +80,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         **_mould(job),
         **_cooling(job),
         **_resin(job),
+        **_melting(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -114,6 +116,8 @@ def _cooling(job: Job) -> Json:
     from bulbcast.result.cooling import cooling_object
 
     return {"cooling": cooling_object(job.cooling.cooling)}
+
+
 def _resin(job: Job) -> Json:
     """The way without melting; nothing where the plan does not ask."""
     if job.resin is None:
@@ -121,6 +125,14 @@ def _resin(job: Job) -> Json:
     from bulbcast.result.resin import resin_object
 
     return {"resin": resin_object(job.resin)}
+
+
+def _melting(job: Job) -> Json:
+    if job.melting is None:
+        return {}
+    from bulbcast.result.melt import melting_object
+
+    return {"melting": melting_object(job.melting)}
 
 
 def _bulb(job: Job) -> Json:

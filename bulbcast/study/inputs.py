@@ -17,17 +17,19 @@ WITHOUT_EFFECT = (
 FIXED = frozenset(
     name
     for name, key in KEYS.items()
-    if key.section == "weights"
+    if key.section in ("weights", "scrap", "scrap.weighed")
     or name in WAYS
     or (key.section == "boat" and key.leaf in HULL_KEYS["boat.hull"] and key.leaf != "waterline_length")
 ) - {"boat.hull_displacement"}
-"""Keys of the weigh-in and of the hull's file, which is read once for a whole study."""
-NUMBERED = tuple(section for section in REPEATED if section != "weights")
+"""Keys of the weigh-in and of the scrap, one for each part or lot, and of the hull's file, which is read once for a
+whole study."""
+NUMBERED = tuple(section for section in REPEATED if section not in ("weights", "scrap"))
 """Repeated sections of which a key may be varied, by the number of the one that it stands in."""
 EXCLUSIVE_GROUPS = (
     SHAPE_GROUP,
     ALLOY_GROUP,
     ("water.kind", "water.density"),
     ("fin.carry_at", "bulb.mass_centre_x"),
+    ("pour.fill_time", "pour.choke_diameter"),
 )
 """Keys of which a plan holds one at most: varying one takes the place of the others."""

@@ -347,11 +347,12 @@ def test_every_example_and_every_default_stands_within_its_own_range():
         if key.default is not None:
             texts.append(key.default if bare else f'"{key.default}"')
         for text in texts:
-            prefix = "alloy.weighed." if key.section == "alloy.weighed" else ""
-            header = f"[[{key.section}]]" if key.section in REPEATED else f"[{key.section}]"
-            if key.section in ("", "alloy.weighed"):
-                header = ""
-            table = tomllib.loads(f"{header}\n{prefix}{key.leaf} = {text}\n")
+            header = {
+                "": "",
+                "alloy.weighed": "[alloy.weighed]",
+                "scrap.weighed": "[[scrap]]\n[scrap.weighed]",
+            }.get(key.section, f"[[{key.section}]]" if key.section in REPEATED else f"[{key.section}]")
+            table = tomllib.loads(f"{header}\n{key.leaf} = {text}\n")
             assert answers_of(table, source="lark.toml").faults == []
 
 
@@ -363,7 +364,9 @@ def test_every_range_has_its_lower_end_below_its_upper():
 
 
 def test_every_key_of_the_table_is_in_one_section_and_has_a_remark():
-    counted = [key for section in ("", *SECTIONS, "alloy.weighed") for key in section_keys(section)]
+    counted = [
+        key for section in ("", *SECTIONS, "alloy.weighed", "scrap.weighed") for key in section_keys(section)
+    ]
     assert sorted(key.name for key in counted) == sorted(KEYS)
     assert all(key.about and key.example for key in counted)
     assert all(key.source for key in counted if key.default is not None)
