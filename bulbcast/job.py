@@ -47,7 +47,7 @@ if TYPE_CHECKING:
     from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
-    from bulbcast.planning.cooling import CoolingJob
+    from bulbcast.planning.cooling import CoolingJob, PourKnown
     from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
     from bulbcast.sizing.fitting_room import FittingRoom
@@ -296,7 +296,7 @@ def with_cooling(
     """
     from dataclasses import replace
 
-    from bulbcast.planning.cooling import PourKnown, cooling_job
+    from bulbcast.planning.cooling import cooling_job
 
     cooling = cooling_job(
         alloy=job.alloy,
@@ -305,7 +305,7 @@ def with_cooling(
         pattern=job.pattern,
         mould=job.mould,
         porosity=job.plan.alloy.porosity,
-        known=PourKnown(),
+        known=_pour_known(job),
         cells=cells,
         shown=job.shown,
         progress=progress,
@@ -315,6 +315,23 @@ def with_cooling(
         cooling=cooling,
         defaults=job.defaults + cooling.defaults,
         findings=sorted_by_severity(job.findings + cooling.findings),
+    )
+
+
+def _pour_known(job: Job) -> PourKnown:
+    """Temperatures and riser that melt and gating have settled."""
+    from bulbcast.planning.cooling import PourKnown
+
+    if job.melting is None:
+        return PourKnown()
+    gating = job.melting.gating
+    riser = None if gating is None else gating.riser
+    return PourKnown(
+        pour=job.melting.temperature,
+        mould_start=job.melting.mould_temperature,
+        riser_diameter=None if riser is None else riser.diameter,
+        riser_height=None if riser is None else riser.height,
+        riser_at=None if gating is None else gating.cavity.thick_at,
     )
 
 

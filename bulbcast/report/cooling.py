@@ -42,7 +42,7 @@ def cooling_section(job: Job) -> str:
     )
     body += table(("", "", ""), _rows(cooling, shown), figures=(1,), caption="Freezing and feeding")
     body += table(
-        ("", "share", ""), _energy_rows(cooling), figures=(1,), caption="Where the metal's heat goes"
+        ("", "share", ""), _energy_rows(cooling), figures=(1,), caption="Where the metal's heat has gone when all of the casting is solid"
     )
     body += paragraph(
         "A model of heat alone. The mould's conductivity is known to a third at best, and with it every time here: "
@@ -137,7 +137,7 @@ def _energy_rows(cooling: Cooling) -> list[tuple[str, str, str]]:
         return name, f"{100.0 * joules / energy.given:.1f} %", words or f"{joules * 1e-3:.4g} kJ"
 
     return [
-        row("Still in the mould", energy.warmed),
+        row("Into the mould", energy.warmed),
         row("With the bound water", energy.bound_water),
         row("To the air", energy.to_air),
     ]

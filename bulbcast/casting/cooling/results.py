@@ -43,7 +43,7 @@ class ShrinkageCavity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EnergyBalance:
-    """Where the metal's heat went, from the pour until the mould may be opened. [J]
+    """Where the metal's heat went, from the pour until the casting was solid. [J]
 
     Attributes:
         given: By the metal.

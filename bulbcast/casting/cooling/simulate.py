@@ -50,7 +50,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
     curves = heat_curves(setup.metal, setup.mould, scene.metal, scene.mould)
     start = heat_at(curves, setup.pour, setup.start)
     temperature, _ = curves.temperatures(start)
-    watch = _Watch(setup, scene, solid_share(setup.metal, curves, start, temperature), progress)
+    watch = _Watch(setup, scene, curves, solid_share(setup.metal, curves, start, temperature), progress)
     rough = rule_for(
         setup.metal,
         setup.mould,
@@ -76,9 +76,14 @@ class _Watch:
     """Looks on while the block cools, and says when it is cold enough."""
 
     def __init__(
-        self, setup: CoolingSetup, scene: Scene, solid: Array, progress: Callable[[float], None]
+        self,
+        setup: CoolingSetup,
+        scene: Scene,
+        curves: HeatCurves,
+        solid: Array,
+        progress: Callable[[float], None],
     ) -> None:
-        self.setup, self.progress = setup, progress
+        self.setup, self.curves, self.progress = setup, curves, progress
         self.record = FreezingRecord(scene, solid)
         self.casting, self.feeder = scene.casting, scene.feeder
         # A sliver of metal in a cell of mould tells nothing of the metal's temperature.
@@ -87,6 +92,7 @@ class _Watch:
         self.outer = (scene.outer > 0.0) & ~_top(setup, scene)
         self.rows: list[tuple[float, ...]] = []
         self.steps = 0
+        self.all_solid: tuple[State, float] | None = None
         self._span = setup.pour - setup.open_below
         self._latent = setup.metal.heat_of_fusion / setup.metal.liquid_specific_heat
 
@@ -110,6 +116,8 @@ class _Watch:
         self.steps += 1
         # How much of the way down, the freezing counted as so many kelvins.
         hottest, solid = self.rows[-1][1], self.rows[-1][5]
+        if solid >= 1.0 and self.all_solid is None:
+            self.all_solid = after, float(np.sum(self.curves.reacted()))
         fallen = self.setup.pour - hottest + self._latent * solid
         self.progress(min(max(fallen / (self._span + self._latent), 0.0), 1.0))
 
@@ -215,7 +223,7 @@ def _read_out(
         drawn=max(contracted - empty, 0.0),
         open_after=last.time,
         rule=_rule(setup, float(frozen[last_of_casting])),
-        energy=_energy(setup, scene, curves, start, last),
+        energy=_energy(setup, scene, watch.all_solid or (last, float(np.sum(curves.reacted())))),
         history=watch.history(),
         along=_slice(setup, scene, record, along=True),
         through=None if setup.stands else _slice(setup, scene, record, along=False),
@@ -272,18 +280,14 @@ def _rule(setup: CoolingSetup, frozen: float) -> Rule:
     )
 
 
-def _energy(
-    setup: CoolingSetup, scene: Scene, curves: HeatCurves, start: Array, last: State
-) -> EnergyBalance:
-    """Heats of both parts of each cell at its temperature, told apart."""
-    copies, mould = scene.grid.copies, setup.mould
-    of_metal = scene.metal * setup.metal.density * setup.metal.heats(last.temperature)
+def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> EnergyBalance:
+    """Heats of both parts of each cell at its temperature, told apart; the solver adds up cells as wholes."""
+    (state, reacted), copies, mould = at, scene.grid.copies, setup.mould
+    of_metal = scene.metal * setup.metal.density * setup.metal.heats(state.temperature)
     poured = float(np.sum(scene.metal)) * setup.metal.density * setup.metal.heat(setup.pour)
-    warmed = scene.mould * mould.density * mould.specific_heat * (last.temperature - setup.start)
+    warmed = scene.mould * mould.density * mould.specific_heat * (state.temperature - setup.start)
     given = copies * (poured - float(np.sum(of_metal)))
-    bound = copies * float(np.sum(curves.reacted()))
-    to_air = copies * last.given_off
-    held = copies * float(np.sum(warmed))
+    bound, to_air, held = copies * reacted, copies * state.given_off, copies * float(np.sum(warmed))
     return EnergyBalance(
         given=given, warmed=held, bound_water=bound, to_air=to_air, rest=given - held - bound - to_air
     )

@@ -183,8 +183,10 @@ class _System:
             return
         solid, liquid = self.conductivity
         links = self.scene.links
-        k = liquid + (solid - liquid) * state.solid
-        way = 1.0 / (links.area_first * k[links.first]) + 1.0 / (links.area_second * k[links.second])
+        # Heat leaves a freezing cell through what has frozen of it: the more solid end rules the way between two.
+        share = np.maximum(state.solid[links.first], state.solid[links.second])
+        k = liquid + (solid - liquid) * share
+        way = (1.0 / links.area_first + 1.0 / links.area_second) / k
         self._fill(np.where(links.metal, 1.0 / way, links.conductance))
 
     def flow(self, temperature: Array) -> Array:
