@@ -1,9 +1,10 @@
 """What stands where: which cells are casting, feeder and mould, and how heat gets from node to node.
 
-The stuff is sampled in every cell on a finer lattice. Volumes are sums over the samples. The conductance
-between two nodes is that of many fine rods side by side from node to node, each the sum of its own lengths of
-metal and mould: a curved skin that cuts through cells at any angle is then as long as it should be, and the
-mould's resistance, which rules the freezing, stands where the mould is.
+The stuff is sampled in every cell on a finer lattice. Volumes are sums over the samples. Between two nodes run
+many fine rods side by side, each the sum of its own lengths of metal and mould; the conductance is the face over
+their mean resistance. A curved skin that cuts through cells at any angle is then as long as it should be: the
+flow between two spheres on square cells comes out within 1 % from five cells to the radius (tests/unit); with the
+mean of the rods' conductances, to which the shortest ways in the mould count most, it is 6 % too much.
 """
 
 from __future__ import annotations
@@ -224,15 +225,16 @@ def _links_along(
     is_metal = (along(what)[inner] != MOULD).reshape(ways.shape)
     if contact > 0.0:
         # The sample before each run's first belongs to the run before: a skin on the node itself counts once.
-        whole = along(what)[inner.start - 1 : inner.stop] != MOULD
-        crossings = (whole[1:] != whole[:-1]).reshape(ways.shape).sum(axis=1)
+        filled = along(what)[inner.start - 1 : inner.stop] != MOULD
+        crossings = (filled[1:] != filled[:-1]).reshape(ways.shape).sum(axis=1)
         resistance = resistance + contact * crossings
     areas = along(_rod_areas(grid, fine, at, axis.face_factor(np.array(axis.faces[1:-1]))))
     shape = (links, *(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples)))
     over = tuple(range(2, 2 * count, 2))
-    conductance = np.moveaxis((areas / resistance).reshape(shape).sum(axis=over), 0, at)
+    whole = np.broadcast_to(areas, resistance.shape).reshape(shape).sum(axis=over)
+    conductance = np.moveaxis(whole**2 / (areas * resistance).reshape(shape).sum(axis=over), 0, at)
     whole_metal = np.moveaxis(is_metal.all(axis=1).reshape(shape).all(axis=over), 0, at)
-    area = np.moveaxis(np.broadcast_to(areas, resistance.shape).reshape(shape).sum(axis=over), 0, at)
+    area = np.moveaxis(whole, 0, at)
     numbers = np.arange(grid.cells).reshape(grid.shape)
     before = tuple(slice(None) if i != at else slice(None, -1) for i in range(count))
     behind = tuple(slice(None) if i != at else slice(1, None) for i in range(count))
