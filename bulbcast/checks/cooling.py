@@ -101,6 +101,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
                 remedy="Keep the feeder full and open: top it up with hot metal as it sinks.",
             )
         )
+    stuff = "sand" if setup.mould.kind == "sand" else "plaster"
     findings.append(
         Finding(
             severity=Severity.NOTE,
@@ -110,11 +111,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
             limit=setup.open_below,
             unit="s",
             message=f"All of the casting is solid about {shown.duration(cooling.frozen)} after the pour, between "
-            f"{shown.duration(cooling.rule.low)} and {shown.duration(cooling.rule.high)} as plaster goes, and its "
-            f"hottest metal is above {shown.temperature(setup.open_below)} for {shown.duration(cooling.open_after)}."
-            if setup.mould.kind != "sand"
-            else f"All of the casting is solid about {shown.duration(cooling.frozen)} after the pour, between "
-            f"{shown.duration(cooling.rule.low)} and {shown.duration(cooling.rule.high)} as sand goes, and its "
+            f"{shown.duration(cooling.rule.low)} and {shown.duration(cooling.rule.high)} as {stuff} goes, and its "
             f"hottest metal is above {shown.temperature(setup.open_below)} for {shown.duration(cooling.open_after)}.",
             remedy=f"Do not move the mould before it is solid, nor open it before {shown.duration(cooling.open_after)} "
             "are over and it is cold to the hand all round.",
@@ -134,7 +131,7 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
     widest = 2.0 * (max(setup.cavity.across) * max(setup.cavity.up)) ** 0.5
     wanted = max(1.2 * widest, 1.15 * feeder.diameter if not cooling.feeder_last else 0.0)
     if feeder.diameter < wanted * (1.0 - 1e-6):
-        ways.append(f"Take a feeder of {shown.length(wanted)} across, and try again")
+        ways.append(f'Give [pour] riser_diameter = "{shown.length(wanted)}", and try again')
     if setup.stands:
         ways.append("Pour the bulb lying, with the feeder on its thickest place")
     elif abs(feeder.at - setup.cavity.thickest) > 0.1 * setup.cavity.length:

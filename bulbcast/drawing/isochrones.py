@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from bulbcast.casting.cooling.results import Cooling, Slice
 from bulbcast.casting.cooling.setup import standing_foot
-from bulbcast.drawing.shapes import Box, Contour
+from bulbcast.drawing.shapes import Box, Contour, Point
 
 MM = 1000.0
 Array = NDArray[np.float64]
@@ -132,34 +132,36 @@ def bands(
             for triangle in ((square[0], square[1], square[2]), (square[0], square[2], square[3])):
                 low, high = min(p[2] for p in triangle), max(p[2] for p in triangle)
                 for number in range(len(edges) - 1):
-                    if high < edges[number] or low > edges[number + 1]:
+                    if high <= edges[number] or low > edges[number + 1]:
                         continue
-                    part = _above(_above(list(triangle), edges[number], 1.0), edges[number + 1], -1.0)
+                    part = _between(triangle, edges[number], edges[number + 1])
                     if len(part) > 2:
-                        pieces[number].append(Polygon([(p[0], p[1]) for p in part]))
+                        pieces[number].append(Polygon(part))
     return [
-        _contours(shapely.intersection(shapely.union_all(found, grid_size=1e-4), metal)) if found else ()
+        _contours(shapely.intersection(shapely.coverage_union_all(found).buffer(0.0), metal)) if found else ()
         for found in pieces
     ]
 
 
-def _above(
-    points: list[tuple[float, float, float]], level: float, sign: float
-) -> list[tuple[float, float, float]]:
-    """A convex polygon's part where sign * (value - level) >= 0."""
-    if math.isinf(level) or not points:
-        return points
-    kept = []
-    for here, there in zip(points, points[1:] + points[:1], strict=True):
-        a, b = sign * (here[2] - level), sign * (there[2] - level)
-        if a >= 0.0:
-            kept.append(here)
-        if (a >= 0.0) != (b >= 0.0):
-            share = a / (a - b)
-            kept.append(
-                (here[0] + share * (there[0] - here[0]), here[1] + share * (there[1] - here[1]), level)
-            )
-    return kept
+Node = tuple[float, float, float]
+
+
+def _between(triangle: Sequence[Node], low: float, high: float) -> list[Point]:
+    """A triangle's part between two levels of its plane field.
+
+    Crossings are reckoned from an edge's own ends in one order, so that two triangles cut their common edge at the
+    very same points, and the pieces fit without a gap.
+    """
+    found: list[Point] = []
+    for here, there in zip(triangle, (*triangle[1:], triangle[0]), strict=True):
+        if low <= here[2] <= high:
+            found.append(here[:2])
+        crossed = [level for level in (low, high) if min(here[2], there[2]) < level < max(here[2], there[2])]
+        first, last = sorted((here, there))
+        for level in crossed if here[2] < there[2] else reversed(crossed):
+            share = (level - first[2]) / (last[2] - first[2])
+            found.append((first[0] + share * (last[0] - first[0]), first[1] + share * (last[1] - first[1])))
+    return found
 
 
 def _filled(cut: Slice, values: Sequence[Sequence[float | None]]) -> tuple[Array, Array, Array]:

@@ -42,7 +42,10 @@ def cooling_section(job: Job) -> str:
     )
     body += table(("", "", ""), _rows(cooling, shown), figures=(1,), caption="Freezing and feeding")
     body += table(
-        ("", "share", ""), _energy_rows(cooling), figures=(1,), caption="Where the metal's heat has gone when all of the casting is solid"
+        ("", "share", ""),
+        _energy_rows(cooling),
+        figures=(1,),
+        caption="Where the metal's heat has gone when all of the casting is solid",
     )
     body += paragraph(
         "A model of heat alone. The mould's conductivity is known to a third at best, and with it every time here: "

@@ -1,6 +1,6 @@
 """Cost of the simulated cooling against the number of cells, and what a finer grid changes. Run by hand:
 
-    python tests/benchmarks/bench_cooling.py
+python tests/benchmarks/bench_cooling.py
 """
 
 from __future__ import annotations

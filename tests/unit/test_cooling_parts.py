@@ -56,7 +56,9 @@ def test_a_kilogram_of_lead_takes_the_handbook_s_heat():
     assert metal.heat(380.0) - metal.heat(20.0) == pytest.approx(heat_to_melt(380.0), rel=1e-3)
 
 
-@pytest.mark.parametrize(("grade", "low", "high"), [("antimonial-4", 28.5e3, 28.9e3), ("antimonial-6", 31.3e3, 31.8e3)])
+@pytest.mark.parametrize(
+    ("grade", "low", "high"), [("antimonial-4", 28.5e3, 28.9e3), ("antimonial-6", 31.3e3, 31.8e3)]
+)
 def test_the_heat_of_fusion_of_antimonial_lead_is_the_mass_weighted_one(grade, low, high):
     # 28.7 and 31.6 kJ/kg: materials.md 2b.
     assert low < metal_heat(alloy_of_grade(grade)).heat_of_fusion < high
@@ -148,7 +150,9 @@ def test_a_link_through_metal_and_mould_is_the_sum_of_both_and_of_the_joint():
 
 
 def test_parts_of_a_cut_cell_go_to_neighbours_of_their_stuff_and_none_is_lost():
-    scene = plate_scene(lambda x: np.where(x < 0.0233, CASTING, np.where(x > 0.0375, FEEDER, MOULD)), samples=12)
+    scene = plate_scene(
+        lambda x: np.where(x < 0.0233, CASTING, np.where(x > 0.0375, FEEDER, MOULD)), samples=12
+    )
     assert float(scene.casting.sum() + scene.feeder.sum() + scene.mould.sum()) == pytest.approx(0.04)
     assert scene.casting.tolist() == pytest.approx([0.01, 0.01 + 4.0 / 1200.0, 0.0, 0.0])
     assert scene.mould[2] == pytest.approx(0.01 - 4.0 / 1200.0)
@@ -337,4 +341,6 @@ def test_without_curvature_the_rule_is_the_modulus_squared():
 def test_the_curved_rule_answers_its_own_equation(curvature):
     time = freezing_time(0.008, curvature=curvature, **FIGURES)
     straight = 2.0 / math.sqrt(math.pi) * math.sqrt(0.35 * 1100.0 * 900.0 * time)
-    assert (327.46 - 20.0) / (10673.0 * 30763.0) * (straight + curvature * 0.35 * time) == pytest.approx(0.008)
+    assert (327.46 - 20.0) / (10673.0 * 30763.0) * (straight + curvature * 0.35 * time) == pytest.approx(
+        0.008
+    )

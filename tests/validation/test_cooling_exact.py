@@ -43,7 +43,9 @@ def plain_metal(*, solid_k=33.0, liquid_k=16.0, solid_c=130.0, liquid_c=147.0, f
     )
 
 
-def front_error(metal: MetalHeat, root: float, *, pour: float, wall: float, depth: float, cells: int) -> float:
+def front_error(
+    metal: MetalHeat, root: float, *, pour: float, wall: float, depth: float, cells: int
+) -> float:
     """Root mean square error of the front over the second half of its way into a slab of 0.1 m. [m]
 
     The front stands on a node when half of the node's cell has frozen (V. R. Voller, M. Cross, "Accurate solutions
@@ -210,7 +212,9 @@ def freezing_inwards(kind: str, cells: int, beta: float) -> float:
         scene,
         curves,
         heat_at(curves, MELTING + 1e-6, 20.0),
-        stepping=Stepping(first=1e-4 * guess, share=lambda state: 1e9, longest=guess / (2.0 * cells), tolerance=1e-6),
+        stepping=Stepping(
+            first=1e-4 * guess, share=lambda state: 1e9, longest=guess / (2.0 * cells), tolerance=1e-6
+        ),
         until=lambda state: bool(seen),
         seen=look,
     )
@@ -279,7 +283,9 @@ def simulated_over_ruled(
         heat,
         stepping=Stepping(first=1e-4 * ruled, share=lambda state: 0.01),
         until=lambda state: float(np.min(state.solid)) >= 1.0,
-        seen=lambda before, after: rows.append((after.time, float(np.sum(after.solid * scene.metal)) / whole)),
+        seen=lambda before, after: rows.append(
+            (after.time, float(np.sum(after.solid * scene.metal)) / whole)
+        ),
         conductivity=conductivity,
     )
     time, solid = np.array(rows).T

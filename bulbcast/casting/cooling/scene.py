@@ -136,8 +136,10 @@ def scene_of(
         return np.asarray(np.where(what == kind, volume, 0.0).reshape(of_cells).sum(axis=axes).ravel())
 
     resistivity = np.where(what == MOULD, 1.0 / mould_conductivity, 1.0 / metal_conductivity)
+    amounts = tuple(summed(kind) for kind in (CASTING, FEEDER, MOULD))
+    home = (amounts[0] + amounts[1] >= amounts[2]).reshape(grid.shape)
     parts = [
-        _links_along(grid, fine, at, what, resistivity, contact=contact, samples=samples)
+        _links_along(grid, fine, at, what, resistivity, home, contact=contact, samples=samples)
         for at in range(count)
     ]
     outer, outer_heat = np.zeros(grid.shape), np.zeros(grid.shape)
@@ -146,7 +148,7 @@ def scene_of(
         index = tuple(slice(None) if i != at else (-1 if end else 0) for i in range(count))
         outer[index] += conductance
         outer_heat[index] += conductance * surface.temperature
-    casting, feeder, mould = _sorted_out(grid, summed(CASTING), summed(FEEDER), summed(MOULD))
+    casting, feeder, mould = _sorted_out(home, *amounts)
     return Scene(
         grid=grid,
         casting=casting,
@@ -165,16 +167,16 @@ def scene_of(
     )
 
 
-def _sorted_out(grid: Grid, casting: Array, feeder: Array, mould: Array) -> tuple[Array, Array, Array]:
+def _sorted_out(
+    is_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
+) -> tuple[Array, Array, Array]:
     """Hand the smaller part of a cell cut by the skin to its neighbours of that stuff, where it has any.
 
     Else a film of metal would share the temperature of the mould it lies in, and freeze far too soon.
     """
-    shape = grid.shape
-    is_metal = (casting + feeder >= mould).reshape(shape)
     parts = []
     for volume, home in ((casting, is_metal), (feeder, is_metal), (mould, ~is_metal)):
-        whole = volume.reshape(shape)
+        whole = volume.reshape(is_metal.shape)
         takes = home & (whole > 0.0)
         count = _around(takes.astype(np.float64))
         leaves = ~home & (whole > 0.0) & (count > 0.0)
@@ -205,6 +207,7 @@ def _links_along(
     at: int,
     what: NDArray[np.int8],
     resistivity: Array,
+    home: NDArray[np.bool_],
     *,
     contact: float,
     samples: int,
@@ -232,7 +235,11 @@ def _links_along(
     shape = (links, *(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples)))
     over = tuple(range(2, 2 * count, 2))
     whole = np.broadcast_to(areas, resistance.shape).reshape(shape).sum(axis=over)
-    conductance = np.moveaxis(whole**2 / (areas * resistance).reshape(shape).sum(axis=over), 0, at)
+    # Between two cells of metal that the skin cuts, the rods of metal alone carry the heat.
+    both = along(home)[:-1] & along(home)[1:]
+    through_metal = (areas / resistance).reshape(shape).sum(axis=over)
+    past_skin = whole**2 / (areas * resistance).reshape(shape).sum(axis=over)
+    conductance = np.moveaxis(np.where(both, through_metal, past_skin), 0, at)
     whole_metal = np.moveaxis(is_metal.all(axis=1).reshape(shape).all(axis=over), 0, at)
     area = np.moveaxis(whole, 0, at)
     numbers = np.arange(grid.cells).reshape(grid.shape)
