@@ -130,8 +130,8 @@ def test_a_feeder_that_freezes_first_is_a_caution_with_a_diameter_that_would_do(
     assert cavity.severity is Severity.CAUTION
     assert cavity.found == pytest.approx(0.01)
     assert cavity.message.startswith(
-        "Freezing leaves about 2.00 cm3 empty inside the casting, 1.00 % of it, more than the 0.50 % of voids that "
-        "the plan reckons with; the largest hollow of 2.00 cm3 lies "
+        "Freezing leaves about 2.000 cm3 empty inside the casting, 1.00 % of it, more than the 0.50 % of voids that "
+        "the plan reckons with; the largest hollow of 2.000 cm3 lies "
     )
     widest = 2.4 * max(cooling.setup.cavity.up)
     assert cavity.remedy.startswith(
@@ -281,27 +281,20 @@ def test_the_option_adds_the_cooling_and_keeps_stdout_for_json_alone():
     assert len(cooling["history"]) > 50
 
 
-def test_a_bundle_with_cooling_has_its_section_and_is_the_same_twice(tmp_path):
-    runner = CliRunner()
-    for name in ("a", "b"):
-        done = runner.invoke(
-            group,
-            [
-                "plan",
-                str(EXAMPLES / "fenwisp.toml"),
-                "--cooling",
-                "--cells",
-                "6",
-                "--out",
-                str(tmp_path / name),
-            ],
-        )
-        assert done.exit_code == 0, done.output
-    for path in ("report.html", "plan.json"):
-        assert (tmp_path / "a" / path).read_bytes() == (tmp_path / "b" / path).read_bytes()
-    page = (tmp_path / "a" / "report.html").read_text(encoding="utf-8")
+def test_a_bundle_with_cooling_has_its_section(tmp_path):
+    done = CliRunner().invoke(
+        group,
+        ["plan", str(EXAMPLES / "fenwisp.toml"), "--cooling", "--cells", "6", "--out", str(tmp_path / "out")],
+    )
+    assert done.exit_code == 0, done.output
+    page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
     assert '<section id="cooling">' in page
     assert '<a href="#cooling">' in page
+
+
+def test_the_same_plan_cools_the_same_to_the_last_digit(fenwisp):
+    again = with_cooling(job_of("fenwisp"), cells=6)
+    assert json.dumps(plan_object(again)) == json.dumps(plan_object(fenwisp))
 
 
 def test_cells_without_cooling_are_misuse():
@@ -310,7 +303,7 @@ def test_cells_without_cooling_are_misuse():
     assert "--cells is of the simulation: give --cooling with it" in done.stderr
 
 
-def test_without_the_option_nothing_changes_and_scipy_stays_away(tmp_path):
+def test_without_the_option_nothing_changes_and_scipy_stays_away():
     job = job_of("fenwisp")
     assert job.cooling is None
     assert "cooling" not in plan_object(job)
@@ -321,6 +314,6 @@ def test_without_the_option_nothing_changes_and_scipy_stays_away(tmp_path):
         "print('scipy' in sys.modules, 'bulbcast.casting.cooling.solver' in sys.modules)"
     )
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path, check=True
+        [sys.executable, "-c", code], capture_output=True, text=True, cwd=EXAMPLES.parent, check=True
     )
     assert done.stdout.split() == ["False", "False"]

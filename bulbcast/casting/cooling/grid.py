@@ -37,8 +37,8 @@ class Axis:
     @property
     def centres(self) -> Array:
         """Nodes, the middles of the cells, shape (count,). [m]"""
-        faces = np.array(self.faces)
-        return 0.5 * (faces[1:] + faces[:-1])
+        faces = np.array(self.faces, dtype=np.float64)
+        return np.asarray(0.5 * (faces[1:] + faces[:-1]), dtype=np.float64)
 
     @property
     def widths(self) -> Array:
