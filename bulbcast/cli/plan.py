@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 @click.option(
     "--cells",
     type=click.IntRange(6, 60),
-    help="With --cooling: cells across the largest section; left out, 14 lying, 28 standing.",
+    help="With --cooling: cells across the largest section; left out, 12 lying, 28 standing.",
 )
 def command(
     file: Path, directory: Path | None, replace: bool, as_json: bool, cooling: bool, cells: int | None

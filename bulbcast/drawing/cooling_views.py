@@ -96,10 +96,13 @@ def fronts(cooling: Cooling, shown: Shown) -> View:
         when = time_at_solid(cooling, share)
         column, row = (number, 0) if beside else (number % 2, number // 2)
         move = (column * step_x, -row * step_y)
-        liquid = bands(cut, cut.half_solid, (when,), (casting, feeder))[1]
+        soft = bands(cut, cut.frozen, (when,), (casting, feeder))[1]
+        liquid = bands(cut, cut.closed, (when,), (casting, feeder))[1]
         for one in (feeder, casting):
             if one:
                 layout.add(Region(contours=(_moved(one, move),), style=Style.FROZEN))
+        if soft:
+            layout.add(Region(contours=tuple(_moved(one, move) for one in soft), style=Style.MUSHY))
         if liquid:
             layout.add(Region(contours=tuple(_moved(one, move) for one in liquid), style=Style.LIQUID))
         layout.add(
@@ -115,7 +118,7 @@ def fronts(cooling: Cooling, shown: Shown) -> View:
                 height=layout.letter,
             )
         )
-    return layout.view("freezing-fronts", "The front at four times: dark is liquid, light is solid")
+    return layout.view("freezing-fronts", "The front at four times: dark still flows, light is solid")
 
 
 def time_at_solid(cooling: Cooling, share: float) -> float:
@@ -196,11 +199,16 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
     return layout.view("cooling-history", title)
 
 
-def short_time(seconds: float) -> str:
-    """A round time in few letters: "30 s", "2.5 min", "4 h". [s]"""
+def short_time(seconds: float, hours_from: float = 3600.0) -> str:
+    """A round time in few letters: "30 s", "2.5 min", "4 h".
+
+    Args:
+        seconds: [s]
+        hours_from: Where minutes end. [s]
+    """
     if seconds < 60.0:
         return f"{seconds:.3g} s"
-    return f"{seconds / 60.0:.3g} min" if seconds < 3600.0 else f"{seconds / 3600.0:.3g} h"
+    return f"{seconds / 60.0:.3g} min" if seconds < hours_from else f"{seconds / 3600.0:.3g} h"
 
 
 def _curve(
@@ -278,7 +286,7 @@ def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest
         layout.text(
             Text(
                 at=(at + 0.5 * step, top - size - layout.paper(3.0)),
-                text=f"to {short_time(end)}",
+                text=f"to {short_time(end, 3.0 * 3600.0)}",
                 height=layout.letter,
                 style=Style.SMALL,
             )

@@ -66,6 +66,7 @@ class Style(StrEnum):
     HEAT_7 = "heat-7"
     HEAT_8 = "heat-8"
     FROZEN = "frozen"
+    MUSHY = "mushy"
     LIQUID = "liquid"
     RING = "ring"
     CURVE_2 = "curve-2"

@@ -35,7 +35,10 @@ def cooling_section(job: Job) -> str:
     )
     if cooling.through is not None:
         body += figure(freezing_map(cooling, along=False), "The same across the bulb.")
-    body += figure(fronts(cooling, shown), "Liquid metal is dark, solid metal light.")
+    body += figure(
+        fronts(cooling, shown),
+        "Dark metal still flows and can feed; between dark and grey it sets, like porridge; grey is solid.",
+    )
     body += figure(
         history_plot(cooling, shown),
         "The scale of the time is drawn closer towards its end, as its square root.",

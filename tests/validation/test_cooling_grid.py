@@ -43,8 +43,8 @@ def test_the_freezing_time_of_a_standing_bulb_is_that_of_a_finer_grid_within_2_p
 
 
 def test_the_freezing_time_of_a_lying_bulb_is_that_of_a_finer_grid_within_2_per_cent(lying):
-    # 14 is the default.
-    coarse, fine = (simulated(replace(lying, cells=cells)) for cells in (10, 14))
+    # 12 is the default.
+    coarse, fine = (simulated(replace(lying, cells=cells)) for cells in (12, 15))
     assert coarse.frozen == pytest.approx(fine.frozen, rel=0.02)
     assert coarse.open_after == pytest.approx(fine.open_after, rel=0.05)
 

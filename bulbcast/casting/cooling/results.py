@@ -91,13 +91,13 @@ class Slice:
         first: Nodes to the right in the cut. [m]
         second: Nodes upwards in it. [m]
         frozen: When each node froze, shape (second, first); None in the mould. [s]
-        half_solid: When half of it was solid. [s]
+        closed: When each node let no more metal through. [s]
     """
 
     first: tuple[float, ...]
     second: tuple[float, ...]
     frozen: tuple[tuple[float | None, ...], ...]
-    half_solid: tuple[tuple[float | None, ...], ...]
+    closed: tuple[tuple[float | None, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 
 Orientation = Literal["lying", "nose-up", "tail-up", "open-half"]
 
-CELLS_LYING, CELLS_STANDING = 14, 28
+CELLS_LYING, CELLS_STANDING = 12, 28
 """Default cells across the largest section."""
 FEEDER_TO_CASTING = 1.2
 """Modulus of the feeder over that of the casting; casting texts."""

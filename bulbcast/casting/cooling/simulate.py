@@ -296,30 +296,30 @@ def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> Energ
 def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: bool) -> Slice:
     """Frozen times on an upright cut."""
     full = np.full(scene.grid.cells, np.nan)
-    half = full.copy()
+    shut = full.copy()
     full[record.cells] = record.frozen
-    half[record.cells] = record.times[:, 5]
-    full, half = full.reshape(scene.grid.shape), half.reshape(scene.grid.shape)
+    shut[record.cells] = record.closed
+    full, shut = full.reshape(scene.grid.shape), shut.reshape(scene.grid.shape)
     centres = [axis.centres for axis in scene.grid.axes]
     if setup.stands:
         first = np.concatenate((-centres[1][::-1], centres[1]))
         second, flip = centres[0], setup.orientation == "nose-up"
-        cut = [np.concatenate((a[:, ::-1], a), axis=1) for a in (full, half)]
+        cut = [np.concatenate((a[:, ::-1], a), axis=1) for a in (full, shut)]
         if flip:
             # Upwards is towards the nose: x runs down.
             second, cut = -second[::-1], [a[::-1] for a in cut]
     elif along:
         first, second = centres[0], centres[2]
-        cut = [a[:, 0, :].T for a in (full, half)]
+        cut = [a[:, 0, :].T for a in (full, shut)]
     else:
         at = setup.cavity.thickest if setup.feeder is None else setup.feeder.at
         here = int(np.argmin(np.abs(centres[0] - at)))
         first, second = np.concatenate((-centres[1][::-1], centres[1])), centres[2]
-        cut = [np.concatenate((a[here, ::-1, :], a[here]), axis=0).T for a in (full, half)]
+        cut = [np.concatenate((a[here, ::-1, :], a[here]), axis=0).T for a in (full, shut)]
     whole, part = (
         tuple(tuple(None if np.isnan(v) else float(v) for v in row) for row in a.tolist()) for a in cut
     )
-    return Slice(first=tuple(first.tolist()), second=tuple(second.tolist()), frozen=whole, half_solid=part)
+    return Slice(first=tuple(first.tolist()), second=tuple(second.tolist()), frozen=whole, closed=part)
 
 
 def _told(setup: CoolingSetup) -> tuple[str, ...]:
