@@ -26,6 +26,7 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.defaults import settled_defaults
+from bulbcast.planning.inputs import InputFile, inputs_of
 from bulbcast.planning.no_solution import no_solution_fault
 from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
 from bulbcast.planning.wishes import alloy_of as alloy_of
@@ -50,6 +51,7 @@ if TYPE_CHECKING:
     from bulbcast.planning.cooling import CoolingJob, PourKnown
     from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
+    from bulbcast.planning.ribs import FoilRibs
     from bulbcast.sizing.fitting_room import FittingRoom
 
 
@@ -87,6 +89,8 @@ class Job:
         drying: How its parts stand by the drying log; None without a plaster mould.
         cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
+        ribs: Of every foil; None where the plan asks for none.
+        inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
         melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
@@ -111,6 +115,8 @@ class Job:
     drying: DryingState | None = None
     cooling: CoolingJob | None = None
     resin: ResinJob | None = None
+    ribs: tuple[FoilRibs, ...] | None = None
+    inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
     melting: MeltJob | None = None
@@ -233,6 +239,15 @@ def run(
 
         resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
         found_on_mould += resin_findings(resin, plan.resin, shown)
+    if plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(plan, bulb.body, pattern)
+    ribs = None
+    if plan.ribs is not None:
+        from bulbcast.planning.ribs import ribs_job
+
+        ribs = ribs_job(plan)
     return Job(
         plan=plan,
         shown=shown,
@@ -247,7 +262,7 @@ def run(
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
         defaults=plan.defaults
-        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
         + of_the_mould
         + (() if melting is None else melting.defaults),
         findings=sorted_by_severity(
@@ -269,10 +284,13 @@ def run(
                 mould,
                 shown,
                 remedies,
+                ribs,
             )
             + found_on_mould
         ),
         boat=boat,
+        ribs=ribs,
+        inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
         mould=mould,
@@ -352,7 +370,13 @@ def _sized(
         )
         target = start.closed_form
         wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
-        boat = boat_job(plan, start, wish)
+        try:
+            boat = boat_job(plan, start, wish)
+        except NoSolutionError as error:
+            from bulbcast.planning.hull_doubts import hull_doubts
+
+            doubts = hull_doubts(plan, hull, start.unit_slip)
+            raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None
         return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(plan, error, shown)]) from None
@@ -376,6 +400,7 @@ def _findings(
     mould: MouldDesign | None,
     shown: Shown,
     search: bool,
+    ribs: tuple[FoilRibs, ...] | None,
 ) -> tuple[Finding, ...]:
     asked = tuple(
         ScrewAsked(
@@ -403,6 +428,11 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_ribs: tuple[Finding, ...] = ()
+    if ribs is not None:
+        from bulbcast.planning.ribs import ribs_findings
+
+        of_the_ribs = ribs_findings(ribs, shown)
     of_the_fittings: tuple[Finding, ...] = ()
     if fittings is not None:
         from bulbcast.planning.fittings import fitting_findings
@@ -419,6 +449,7 @@ def _findings(
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
+        + of_the_ribs
         + check_cuts(
             room,
             asked,

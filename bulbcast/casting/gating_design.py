@@ -224,7 +224,13 @@ class Gating:
 
 
 def gating_of(
-    cavity: Cavity, *, metal: Metal, mould: MouldHeat, wish: GatingWish, cores: tuple[Core, ...] = ()
+    cavity: Cavity,
+    *,
+    metal: Metal,
+    mould: MouldHeat,
+    wish: GatingWish,
+    cores: tuple[Core, ...] = (),
+    quick: MouldHeat | None = None,
 ) -> Gating:
     """The gating of one mould.
 
@@ -234,6 +240,8 @@ def gating_of(
         mould: How it takes heat.
         wish: What the plan asks.
         cores: In the cavity.
+        quick: How it takes heat at the most, for thin ends and the choke, which must not freeze; None: as
+            `mould`.
 
     Returns:
         The gating.
@@ -243,11 +251,12 @@ def gating_of(
         GatingError: The metal shrinks by more than a riser can give.
     """
     feed = feed_demand(metal.temperature, metal.contraction)
-    thin = _cylinder_time(cavity.thin_radius, 0.5 * cavity.thin_radius, metal, mould)
+    quick = mould if quick is None else quick
+    thin = _cylinder_time(cavity.thin_radius, 0.5 * cavity.thin_radius, metal, quick)
     thick = _cylinder_time(2.0 * cavity.modulus, cavity.modulus, metal, mould)
     if cavity.open_above:
         return _open(cavity, metal, wish, feed, thin, thick, cores)
-    return _closed(cavity, metal, mould, wish, feed, thin, thick, cores)
+    return _closed(cavity, metal, mould, quick, wish, feed, thin, thick, cores)
 
 
 def _cylinder_time(radius: float, modulus: float, metal: Metal, mould: MouldHeat) -> float:
@@ -318,6 +327,7 @@ def _closed(
     cavity: Cavity,
     metal: Metal,
     mould: MouldHeat,
+    quick: MouldHeat,
     wish: GatingWish,
     feed: float,
     thin: float,
@@ -363,7 +373,7 @@ def _closed(
             density=metal.density,
         )
     else:
-        # The riser stands on the parting too, with its own shadow.
+        # Riser and sprue stand on the parting too, with their own shadows.
         depth = over + 0.5 * cavity.height
         if upright:
             from_top = cavity.length - cavity.shadow_centroid
@@ -375,6 +385,12 @@ def _closed(
             centroid_depth=0.5 * riser.height,
             density=metal.density,
         )
+        if sprue is not None:
+            force += bursting_force(
+                shadow_area=0.5 * (sprue.top_diameter + sprue.foot_diameter) * sprue.height,
+                centroid_depth=total - 0.5 * sprue.height,
+                density=metal.density,
+            )
     own = cavity.cope_mass if cavity.parting == "horizontal" else 0.0
     return Gating(
         cavity=cavity,
@@ -392,7 +408,7 @@ def _closed(
         thin_time=thin,
         thick_time=thick,
         riser_time=_cylinder_time(0.5 * riser.diameter, riser.modulus, metal, mould),
-        pause=_cylinder_time(0.5 * choke.diameter, 0.25 * choke.diameter, metal, mould),
+        pause=_cylinder_time(0.5 * choke.diameter, 0.25 * choke.diameter, metal, quick),
         force=held(force, own),
         cores=tuple(_core_lift(core, metal, level) for core in cores),
         metal_volume=volume,

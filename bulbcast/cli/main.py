@@ -16,6 +16,7 @@ COMMANDS = {
     "plan": ("plan", "The whole job: size, checks, pattern, melt, and the bundle of files."),
     "ballast": ("ballast", "The weigh-in: what the bulb must weigh and where it must hang."),
     "dry": ("dry", "The mould's drying log: weigh, see the trend, and whether the pour is on hold."),
+    "float": ("float", "A float test against the plan: what puts her on her line."),
     "compare": ("compare", "The same plan over a range of one or two inputs."),
 }
 

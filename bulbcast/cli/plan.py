@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     "--out", "directory", type=click.Path(path_type=Path), help="Directory for the bundle, absent or empty."
 )
 @click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle there.")
+@click.option("--step", is_flag=True, help="Write bulb.step too, for CAD; wants the step extra.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 @click.option("--cooling", is_flag=True, help="Simulate freezing and cooling too: some seconds.")
 @click.option(
@@ -30,11 +31,19 @@ if TYPE_CHECKING:
     help="With --cooling: cells across the largest section; left out, 12 lying, 28 standing.",
 )
 def command(
-    file: Path, directory: Path | None, replace: bool, as_json: bool, cooling: bool, cells: int | None
+    file: Path,
+    directory: Path | None,
+    replace: bool,
+    step: bool,
+    as_json: bool,
+    cooling: bool,
+    cells: int | None,
 ) -> None:
     """The whole job: sizes, checks, and writes the bundle."""
     if directory is None and not as_json:
         raise click.UsageError("give --out DIR for the bundle, or --json for the figures alone")
+    if step and directory is None:
+        raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
     if cells is not None and not cooling:
         raise click.UsageError("--cells is of the simulation: give --cooling with it")
     with told():
@@ -45,6 +54,10 @@ def command(
 
         if directory is not None:
             require_writable(directory, replace=replace)
+        if step:
+            from bulbcast.files.step import require_kernel
+
+            require_kernel()
         plan, offsets, hull = load_plan(file)
         drying_log = None
         if plan.mould is not None:
@@ -59,7 +72,7 @@ def command(
         else:
             from bulbcast.report.contents import write_bundle
 
-            written = write_bundle(job, directory)
+            written = write_bundle(job, directory, step=step)
             if as_json:
                 click.echo(json_text(written.plan), nl=False)
             else:

@@ -51,6 +51,10 @@ class Style(StrEnum):
     PLASTER = "plaster"
     SAND = "sand"
     PARTING = "parting"
+    HULL = "hull"
+    WATER = "water"
+    FLOATS = "floats"
+    REACH = "reach"
     PART_A = "part-a"
     PART_B = "part-b"
     PART_C = "part-c"
@@ -72,6 +76,9 @@ class Style(StrEnum):
     CURVE_2 = "curve-2"
     CURVE_3 = "curve-3"
     CURVE_4 = "curve-4"
+    CUT = "cut"
+    ENGRAVED = "engraved"
+    REFERENCE = "reference"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

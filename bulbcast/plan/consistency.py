@@ -13,6 +13,7 @@ from bulbcast.plan.fastening_consistency import check_pair, check_washer
 from bulbcast.plan.fitting_consistency import check_fittings
 from bulbcast.plan.keys import KEYS, REPEATED, section_keys
 from bulbcast.plan.mould_consistency import check_mould
+from bulbcast.plan.templates_consistency import check_templates
 from bulbcast.quantities import joined, read_quantity
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ def check_consistency(answers: Answers) -> None:
         from bulbcast.plan.melt_consistency import check_melt  # only a plan of the melt pays for it
 
         check_melt(answers)
+    check_templates(answers)
 
 
 def _check_required(answers: Answers) -> None:

@@ -38,6 +38,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
@@ -107,6 +108,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         pot=pot_of(answers) if "pot" in answers.sections else None,
         burner=filled(BurnerSection, answers, "burner") if "burner" in answers.sections else None,
         pour=filled(PourSection, answers, "pour") if "pour" in answers.sections else None,
+        templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
+        ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,

@@ -13,6 +13,7 @@ from typing import Literal
 
 from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -237,6 +238,7 @@ class BoatSection:
     flotation_x: float | None
     waterline_beam: float | None
     hull_draught: float | None
+    freeboard: float | None
     metacentric_radius: float | None
     metacentric_radius_along: float | None
     displacement_spread: float | None
@@ -286,3 +288,5 @@ class Plan:
     pot: PotSection | None = None
     burner: BurnerSection | None = None
     pour: PourSection | None = None
+    templates: TemplatesSection | None = None
+    ribs: RibsSection | None = None

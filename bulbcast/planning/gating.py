@@ -55,17 +55,18 @@ def part_mass(part: MouldPart, mould: MouldDesign) -> float:
     return part.just_set if dry is None else dry
 
 
-def mould_heat(mould: MouldDesign, temperature: float, freezing: float) -> MouldHeat:
+def mould_heat(mould: MouldDesign, temperature: float, freezing: float, *, bound_water: bool) -> MouldHeat:
     """How the mould takes heat.
 
     Args:
         mould: Its material and how it was dried.
         temperature: At the pour. [degC]
         freezing: Of the metal. [degC]
+        bound_water: Whether an air-dried one is given the heat that its bound water takes up, spread over the
+            rise: the side on which thin ends freeze soonest. Without it thick ones freeze latest.
 
     Returns:
-        Of an air-dried one with the heat that its bound water takes up, spread over the rise: the side on which
-        thin ends freeze soonest.
+        Of sand and plaster as they are poured into.
     """
     if mould.material == "sand":
         return MouldHeat(
@@ -75,7 +76,9 @@ def mould_heat(mould: MouldDesign, temperature: float, freezing: float) -> Mould
             temperature=temperature,
         )
     part = mould.parts[0]
-    bound = DEHYDRATION_HEAT / max(freezing - temperature, 1.0) if mould.thermal == "air-dried" else 0.0
+    bound = 0.0
+    if bound_water and mould.thermal == "air-dried":
+        bound = DEHYDRATION_HEAT / max(freezing - temperature, 1.0)
     return MouldHeat(
         conductivity=PLASTER_CONDUCTIVITY,
         density=(part_mass(part, mould) - mould.reinforcement) / part.volume,
@@ -230,7 +233,8 @@ def gating_job(
             contraction=pattern.contraction,
             cast_mass=cast.mass,
         ),
-        mould=mould_heat(mould, warm, alloy.liquidus),
+        mould=mould_heat(mould, warm, alloy.liquidus, bound_water=False),
+        quick=mould_heat(mould, warm, alloy.liquidus, bound_water=True),
         wish=wish,
         cores=cores,
     )

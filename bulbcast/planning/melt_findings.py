@@ -149,7 +149,7 @@ def _warm_enough(gating: Gating, mould: MouldDesign, job: MeltJob, alloy: CastAl
     def thin_time(temperature: float) -> float:
         return freezing_time(
             0.5 * radius,
-            mould_heat(mould, temperature, alloy.liquidus),
+            mould_heat(mould, temperature, alloy.liquidus, bound_water=True),
             pour_temperature=max(job.temperature, MELTING_POINT),
             rounds=1,
             radius=radius,

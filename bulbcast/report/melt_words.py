@@ -5,6 +5,7 @@ from __future__ import annotations
 from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.lift import HOLDING_FACTOR
 from bulbcast.casting.pouring import CAP, HOLD_FROM, STOP_FROM, vapour_bound
+from bulbcast.checks.typed import mass_up
 from bulbcast.job import Job
 from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.planning.melt import MeltJob
@@ -105,7 +106,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
                 shown.force(force.force),
                 f"metal at rest, {shown.length(gating.head)} over the parting"
                 if level
-                else "metal at rest, cavity and riser",
+                else "metal at rest, cavity, riser and sprue",
             )
         )
         rows.append(
@@ -222,7 +223,7 @@ def blend_rows(job: Job, melting: MeltJob) -> list[Row]:
             )
         )
     rows += [
-        (f"To buy: {one.title}", shown.mass(one.gross), "gross; this alone makes up what is short")
+        (f"To buy: {one.title}", mass_up(one.gross, shown), "gross; this alone makes up what is short")
         for one in melting.purchases
     ]
     return rows

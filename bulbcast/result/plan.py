@@ -9,12 +9,15 @@ from bulbcast import __version__
 from bulbcast.job import Job
 from bulbcast.result.boat import boat_object
 from bulbcast.result.fittings import fittings_object
+from bulbcast.result.ribs import ribs_object
+from bulbcast.result.templates import templates_object
 from bulbcast.result.values import (
     SCHEMA_NAME,
     SCHEMA_NUMBER,
     FileRecord,
     Json,
     finding_object,
+    inputs_object,
     number,
     point,
 )
@@ -81,6 +84,8 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         **_cooling(job),
         **_resin(job),
         **_melting(job),
+        "templates": templates_object(job),
+        **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -93,6 +98,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
                 if job.drying is None or job.drying.log is None
                 else {"drying_log_sha256": job.drying.log.sha256}
             ),
+            "inputs": inputs_object(job),
         },
     }
 

@@ -11,7 +11,7 @@ LARGEST_GRID = 10_000
 MOST_INPUTS = 2
 WITHOUT_EFFECT = (
     *("name", "display_units", "pattern.chord_error", "pattern.density"),
-    *(name for name, key in KEYS.items() if key.section == "resin"),
+    *(name for name, key in KEYS.items() if key.section in ("resin", "templates", "ribs")),
 )
 """Keys that change no figure of a study, which makes no solids."""
 FIXED = frozenset(

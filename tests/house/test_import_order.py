@@ -114,13 +114,23 @@ def test_help_loads_no_numpy_and_no_room_but_the_command_line(tmp_path: Path) ->
 
 
 def test_a_sized_bulb_needs_no_scipy_no_mesh_library_and_no_shapely(tmp_path: Path) -> None:
-    plan = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+    plan = Path(__file__).parents[2] / "examples" / "puddlejack.toml"
     code = (
         "from pathlib import Path\nfrom bulbcast.files.plan_file import load_plan\nfrom bulbcast.job import run\n"
         f"run(*load_plan(Path({str(plan)!r})))"
     )
     loaded = loaded_after(code, tmp_path)
-    for heavy in ("scipy", "trimesh", "shapely", "manifold3d", "stl", "networkx"):
+    for heavy in (
+        "scipy",
+        "trimesh",
+        "shapely",
+        "manifold3d",
+        "stl",
+        "networkx",
+        "reportlab",
+        "ezdxf",
+        "HersheyFonts",
+    ):
         assert heavy not in loaded
     # Nor the boat's rooms, where the plan gives no boat.
     assert "bulbcast.planning.boat" not in loaded
@@ -138,6 +148,6 @@ def test_a_whole_bundle_needs_no_scipy_and_not_the_heavy_parts_of_trimesh(tmp_pa
         "    try:\n        main()\n    except SystemExit as done:\n        assert not done.code, done.code"
     )
     loaded = loaded_after(code, tmp_path)
-    for heavy in ("scipy", "networkx", "trimesh.base", "trimesh.scene", "trimesh"):
+    for heavy in ("scipy", "networkx", "trimesh.base", "trimesh.scene", "trimesh", "OCP"):
         assert heavy not in loaded
     assert (tmp_path / "out" / "bulb.stl").exists()

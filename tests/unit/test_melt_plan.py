@@ -122,6 +122,14 @@ def test_a_mould_parted_upright_is_clamped_and_not_weighted(told):
     force = plan["melting"]["gating"]["force"]
     assert force["on"] == "each half"
     assert force["clamp_n"] == pytest.approx(2.0 * force["static_n"], rel=1e-12)
+    # Pressure at each shadow's centroid times the shadow: cavity, riser, sprue.
+    gating = plan["melting"]["gating"]
+    riser, sprue = gating["riser"], gating["sprue"]
+    total = sprue["height_m"] + 0.020
+    by_hand = gating["shadow_m2"] * total + riser["diameter_m"] * 0.5 * riser["height_m"] ** 2
+    across = 0.5 * (sprue["top_diameter_m"] + sprue["foot_diameter_m"])
+    by_hand += across * sprue["height_m"] * (total - 0.5 * sprue["height_m"])
+    assert force["static_n"] == pytest.approx(LIQUID * 9.80665 * by_hand, rel=1e-9)
     assert one(plan, "mould-bursts")["severity"] == "caution"
 
 
@@ -155,6 +163,15 @@ def test_an_open_half_has_a_level_mark_and_neither_riser_nor_lift(told):
     lost = gating["feed_demand"] * (gating["cavity_volume_m3"] + mark["above_face_m"] * gating["shadow_m2"])
     assert mark["mean_sink_m"] * gating["shadow_m2"] == pytest.approx(lost, rel=1e-9)
     assert plan["melt"]["feeder_kg"] < 0.2 * plan["melt"]["cast_kg"]
+
+
+def test_bound_water_freezes_thin_ends_sooner_and_is_not_counted_on_where_late_is_the_safe_side(told):
+    _, baked = told(PLAN + MOULD)
+    _, air = told(PLAN + MOULD.replace("baked", "air"))
+    baked, air = baked["melting"]["gating"], air["melting"]["gating"]
+    assert air["thin_end_freezes_s"] < 0.6 * baked["thin_end_freezes_s"]
+    # The air-dried block is the heavier by its bound water, and takes that much more heat.
+    assert 0.7 * baked["casting_freezes_s"] < air["casting_freezes_s"] < baked["casting_freezes_s"]
 
 
 def test_the_tail_up_is_told_to_starve(told):

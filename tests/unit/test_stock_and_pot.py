@@ -112,7 +112,7 @@ def test_every_kind_of_scrap_is_lead_and_loses_at_least_its_dross():
 
 
 def test_the_plans_words_for_scrap_are_the_tables_and_battery():
-    assert SCRAP_KINDS == (*(kind.name for kind in scrap_kinds()), "battery")
+    assert (*(kind.name for kind in scrap_kinds()), "battery") == SCRAP_KINDS
 
 
 def test_the_plans_words_for_pots_have_a_heat_or_a_refusal():
