@@ -7,6 +7,7 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -48,6 +49,7 @@ if TYPE_CHECKING:
     from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.cooling import CoolingJob, PourKnown
     from bulbcast.planning.limits import LimitHeld
     from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
@@ -91,6 +93,7 @@ class Job:
         inputs: Files besides the plan that went into it.
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
+        cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
@@ -118,6 +121,7 @@ class Job:
     inputs: tuple[InputFile, ...] = ()
     mould: MouldDesign | None = None
     drying: DryingState | None = None
+    cooling: CoolingJob | None = None
     resin: ResinJob | None = None
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
@@ -314,6 +318,59 @@ def run(
         drying=drying,
         resin=resin,
         melting=melting,
+    )
+
+
+def with_cooling(
+    job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
+) -> Job:
+    """The same job with its cooling simulated, its findings and defaults joined to the others.
+
+    Seconds of work: no part of `run`, and scipy is loaded for it alone.
+
+    Args:
+        job: The results.
+        cells: Across the largest section; None: by the kind of grid.
+        progress: Told how far it has come, 0 to 1.
+    """
+    from dataclasses import replace
+
+    from bulbcast.planning.cooling import cooling_job
+
+    cooling = cooling_job(
+        alloy=job.alloy,
+        bulb=job.bulb,
+        cast=job.cast,
+        pattern=job.pattern,
+        mould=job.mould,
+        porosity=job.plan.alloy.porosity,
+        known=_pour_known(job),
+        cells=cells,
+        shown=job.shown,
+        progress=progress,
+    )
+    return replace(
+        job,
+        cooling=cooling,
+        defaults=job.defaults + cooling.defaults,
+        findings=sorted_by_severity(job.findings + cooling.findings),
+    )
+
+
+def _pour_known(job: Job) -> PourKnown:
+    """Temperatures and riser that melt and gating have settled."""
+    from bulbcast.planning.cooling import PourKnown
+
+    if job.melting is None:
+        return PourKnown()
+    gating = job.melting.gating
+    riser = None if gating is None else gating.riser
+    return PourKnown(
+        pour=job.melting.temperature,
+        mould_start=job.melting.mould_temperature,
+        riser_diameter=None if riser is None else riser.diameter,
+        riser_height=None if riser is None else riser.height,
+        riser_at=None if gating is None else gating.cavity.thick_at,
     )
 
 

@@ -6,10 +6,14 @@ import os
 import shutil
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from bulbcast.cli.outcome import STOPPED, told
+
+if TYPE_CHECKING:
+    from bulbcast.job import Job
 
 
 @click.command(name="plan")
@@ -20,12 +24,28 @@ from bulbcast.cli.outcome import STOPPED, told
 @click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle there.")
 @click.option("--step", is_flag=True, help="Write bulb.step too, for CAD; wants the step extra.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
-def command(file: Path, directory: Path | None, replace: bool, step: bool, as_json: bool) -> None:
+@click.option("--cooling", is_flag=True, help="Simulate freezing and cooling too: some seconds.")
+@click.option(
+    "--cells",
+    type=click.IntRange(6, 60),
+    help="With --cooling: cells across the largest section; left out, 12 lying, 28 standing.",
+)
+def command(
+    file: Path,
+    directory: Path | None,
+    replace: bool,
+    step: bool,
+    as_json: bool,
+    cooling: bool,
+    cells: int | None,
+) -> None:
     """The whole job: sizes, checks, and writes the bundle."""
     if directory is None and not as_json:
         raise click.UsageError("give --out DIR for the bundle, or --json for the figures alone")
     if step and directory is None:
         raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
+    if cells is not None and not cooling:
+        raise click.UsageError("--cells is of the simulation: give --cooling with it")
     with told():
         from bulbcast.files.bundle import json_text, require_writable
         from bulbcast.files.plan_file import load_plan
@@ -45,6 +65,8 @@ def command(file: Path, directory: Path | None, replace: bool, step: bool, as_js
 
             drying_log = drying_log_of(plan, file)
         job = run(plan, offsets, hull, drying_log=drying_log)
+        if cooling:
+            job = _cooled(job, cells)
         if directory is None:
             click.echo(json_text(plan_object(job)), nl=False)
         else:
@@ -62,3 +84,17 @@ def command(file: Path, directory: Path | None, replace: bool, step: bool, as_js
                 click.echo(f"Written to {directory}: {', '.join(written.names)}")
     if job.stopped:
         sys.exit(STOPPED)
+
+
+def _cooled(job: Job, cells: int | None) -> Job:
+    """The job with its cooling, a progress bar on stderr meanwhile."""
+    from bulbcast.job import with_cooling
+
+    with click.progressbar(length=1000, label="Cooling", file=sys.stderr, width=40) as bar:
+
+        def shown(done: float) -> None:
+            step = int(1000 * done) - bar.pos
+            if step > 0:
+                bar.update(step)
+
+        return with_cooling(job, cells=cells, progress=shown)

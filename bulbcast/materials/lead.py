@@ -144,6 +144,44 @@ def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
     return (solid + liquid) / MOLAR_MASS + HEAT_OF_FUSION
 
 
+def solid_heat(celsius: float) -> float:
+    """Heat of solid lead above that at 20 degC.
+
+    Args:
+        celsius: From 20 degC to the melting point. [degC]
+
+    Returns:
+        [J/kg]
+
+    Raises:
+        LeadRangeError: Below 20 degC or above the melting point.
+
+    References:
+        As `heat_to_melt`.
+    """
+    kelvin = celsius + _ZERO_CELSIUS
+    if not _LOWEST_SOLID <= kelvin <= MELTING_POINT + _ZERO_CELSIUS:
+        raise LeadRangeError(
+            f"Solid lead at {celsius:g} degC; the equation holds from 20 to {MELTING_POINT:g} degC."
+        )
+    return (_shomate(_SOLID_HEAT, kelvin) - _shomate(_SOLID_HEAT, _LOWEST_SOLID)) / MOLAR_MASS
+
+
+def liquid_heat(celsius: float) -> float:
+    """Heat of liquid lead above that of solid lead at 20 degC, heat of fusion in it.
+
+    Args:
+        celsius: From the melting point up. [degC]
+
+    Returns:
+        [J/kg]
+
+    Raises:
+        LeadRangeError: As `heat_to_melt`.
+    """
+    return heat_to_melt(celsius)
+
+
 def _shomate(constants: tuple[float, float, float, float, float], kelvin: float) -> float:
     """Integral of the Shomate heat capacity, J/mol, up to a constant."""
     a, b, c, d, e = constants

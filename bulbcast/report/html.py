@@ -41,6 +41,7 @@ _CONTENTS = (
     ("cautions", "Cautions"),
     ("gating", "Gating"),
     ("melt", "Melt"),
+    ("cooling", "Cooling"),
     ("resin", "Without melting"),
     ("after", "After"),
     ("asked", "Plan"),
@@ -77,6 +78,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         alloy_section(job),
         _gating(job),
         melt_section(job),
+        _cooling(job),
         _resin(job),
         after_section(job),
         asked_section(job),
@@ -138,3 +140,11 @@ def _resin(job: Job) -> str:
     from bulbcast.report.resin import resin_section
 
     return resin_section(job)
+
+
+def _cooling(job: Job) -> str:
+    if job.cooling is None:
+        return ""
+    from bulbcast.report.cooling import cooling_section
+
+    return cooling_section(job)

@@ -84,6 +84,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         "templates": templates_object(job),
         **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
         **_mould(job),
+        **_cooling(job),
         **_resin(job),
         **_melting(job),
         "findings": [finding_object(finding) for finding in job.findings],
@@ -113,6 +114,15 @@ def _mould(job: Job) -> Json:
     if job.drying is not None:
         told["drying"] = drying_object(job.drying)
     return told
+
+
+def _cooling(job: Job) -> Json:
+    """The cooling's part of the object; none where it was not asked for."""
+    if job.cooling is None:
+        return {}
+    from bulbcast.result.cooling import cooling_object
+
+    return {"cooling": cooling_object(job.cooling.cooling)}
 
 
 def _resin(job: Job) -> Json:

@@ -1,0 +1,166 @@
+"""The cells: a product of one to three axes, straight, round an axis or round a point.
+
+A cell's volume and its faces are products of one measure for each axis, so that slab, cylinder, sphere, turned
+body and block are the same code. Cell arrays have one dimension for each axis, in the axes' order.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axis:
+    """One axis of the grid.
+
+    Attributes:
+        faces: Faces of the cells, rising; a radius begins at 0 or above. [m]
+        kind: Straight; "round": the radius of a turned body; "ball": the radius of a sphere.
+    """
+
+    faces: tuple[float, ...]
+    kind: Literal["straight", "round", "ball"] = "straight"
+
+    @property
+    def count(self) -> int:
+        """Number of cells."""
+        return len(self.faces) - 1
+
+    @property
+    def centres(self) -> Array:
+        """Nodes, the middles of the cells, shape (count,). [m]"""
+        faces = np.array(self.faces, dtype=np.float64)
+        return np.asarray(0.5 * (faces[1:] + faces[:-1]), dtype=np.float64)
+
+    @property
+    def widths(self) -> Array:
+        """Shape (count,). [m]"""
+        return np.asarray(np.diff(np.array(self.faces)))
+
+    def measures(self) -> Array:
+        """Each cell's share of the volume along this axis, shape (count,). [m], [m2] or [m3]"""
+        return np.asarray(np.diff(self.measure_to(np.array(self.faces))))
+
+    def measure_to(self, at: Array) -> Array:
+        """The measure from the axis' origin to a place: x, pi r^2 or 4/3 pi r^3. [m], [m2] or [m3]"""
+        if self.kind == "round":
+            return math.pi * at**2
+        if self.kind == "ball":
+            return 4.0 / 3.0 * math.pi * at**3
+        return at
+
+    def face_factor(self, at: Array) -> Array:
+        """What a face across this axis adds to its area: 1, 2 pi r or 4 pi r^2. [-], [m] or [m2]"""
+        if self.kind == "round":
+            return 2.0 * math.pi * at
+        if self.kind == "ball":
+            return 4.0 * math.pi * at**2
+        return np.ones_like(at)
+
+    def refined(self, times: int) -> Axis:
+        """The same axis with every cell in equal parts.
+
+        Args:
+            times: Parts of each cell. [-]
+        """
+        faces = np.array(self.faces)
+        parts = np.arange(times) / times
+        fine = (faces[:-1, None] + np.diff(faces)[:, None] * parts).ravel()
+        return Axis(faces=(*fine.tolist(), self.faces[-1]), kind=self.kind)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """The cells.
+
+    Attributes:
+        axes: One to three.
+        copies: How often the modelled part stands in the whole: 2 for half a block cut along a plane of
+            symmetry. [-]
+    """
+
+    axes: tuple[Axis, ...]
+    copies: float = 1.0
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """Cells along each axis."""
+        return tuple(axis.count for axis in self.axes)
+
+    @property
+    def cells(self) -> int:
+        """Number of cells."""
+        return math.prod(self.shape)
+
+    def volumes(self) -> Array:
+        """Of the cells, shape as `shape`, the modelled part only. [m3]"""
+        return product([axis.measures() for axis in self.axes])
+
+    def refined(self, times: int) -> Grid:
+        """The same block in cells of a fraction of the size along every axis.
+
+        Args:
+            times: Parts of each cell along each axis. [-]
+        """
+        return Grid(axes=tuple(axis.refined(times) for axis in self.axes), copies=self.copies)
+
+
+def product(factors: Sequence[Array]) -> Array:
+    """The outer product of one array for each axis.
+
+    Args:
+        factors: One-dimensional, in the axes' order.
+
+    Returns:
+        One dimension for each factor.
+    """
+    result = np.ones((1,) * len(factors))
+    for place, factor in enumerate(factors):
+        result = result * factor.reshape([-1 if i == place else 1 for i in range(len(factors))])
+    return result
+
+
+def even(start: float, end: float, count: int) -> list[float]:
+    """Faces of equal cells.
+
+    Args:
+        start: First face. [m]
+        end: Last face. [m]
+        count: Cells.
+    """
+    return [float(face) for face in np.linspace(start, end, count + 1)]
+
+
+def graded(start: float, end: float, first: float, growth: float) -> list[float]:
+    """Faces of cells that grow from `start` to `end`, which may lie on either side of it.
+
+    Args:
+        start: Where the cells are smallest. [m]
+        end: The far face. [m]
+        first: Width of the cell next to `start`, or less. [m]
+        growth: Each cell's width over its neighbour's. [-]
+
+    Returns:
+        Faces from `start` to `end`, both in.
+    """
+    span = abs(end - start)
+    if span <= 0.0:
+        return [start]
+    count, total, width = 0, 0.0, first
+    while total < span * (1.0 - 1e-9):
+        total, width, count = total + width, width * growth, count + 1
+    # Shrunk together so that the last one ends on the face.
+    widths = np.array([first * growth**i for i in range(count)])
+    faces = (
+        start + math.copysign(1.0, end - start) * np.concatenate(([0.0], np.cumsum(widths))) * span / total
+    )
+    faces[-1] = end
+    return [float(face) for face in faces]

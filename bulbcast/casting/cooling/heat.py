@@ -1,0 +1,170 @@
+"""Heat held by a cell as a function of its temperature, and the temperature of a heat: piecewise straight lines.
+
+A cell may hold metal and mould side by side at one temperature. Its heat is the sum of both, and rises with the
+temperature in straight pieces; where pure metal freezes the temperature stands still while the heat falls. The
+heat is what the solver keeps, so that nothing is lost where a cell freezes within a step.
+
+Gypsum gives off bound water once: what has reacted stays so. Each mould cell remembers the highest temperature
+it has had within the range of the reaction, and its curve bends there.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.materials.heat import MetalHeat, MouldHeat
+
+Array = NDArray[np.float64]
+
+LOWEST, HIGHEST = -60.0, 900.0
+"""Ends of every curve; beyond them it runs on straight. [degC]"""
+
+
+@dataclass(slots=True)
+class HeatCurves:
+    """The curves of all cells.
+
+    Attributes:
+        temperature: At the bends, shape (cells, bends), never falling along a row. [degC]
+        heat: Heat above that at 0 degC at the bends, shape (cells, bends), rising. [J]
+    """
+
+    metal: MetalHeat
+    mould: MouldHeat
+    metal_volume: Array
+    mould_volume: Array
+    peak: Array
+    temperature: Array
+    heat: Array
+
+    def temperatures(self, heat: Array) -> tuple[Array, Array]:
+        """Temperature of each cell and what a joule does to it.
+
+        Args:
+            heat: Of the cells, shape (cells,). [J]
+
+        Returns:
+            Temperature [degC] and its slope [K/J], 0 where the cell freezes at one temperature.
+        """
+        place = np.sum(heat[:, None] >= self.heat[:, 1:-1], axis=1)
+        rows = np.arange(len(heat))
+        low, low_heat = self.temperature[rows, place], self.heat[rows, place]
+        slope = (self.temperature[rows, place + 1] - low) / (self.heat[rows, place + 1] - low_heat)
+        return low + slope * (heat - low_heat), slope
+
+    def remember(self, temperature: Array) -> None:
+        """Keep how far each mould cell's bound water has gone.
+
+        Args:
+            temperature: Of the cells, as reached. [degC]
+        """
+        if self.mould.reaction_heat == 0.0:
+            return
+        peak = np.clip(np.maximum(self.peak, temperature), self.mould.reaction_from, self.mould.reaction_to)
+        if np.any(peak > self.peak):
+            self.peak = peak
+            self.temperature, self.heat = _bends(
+                self.metal, self.mould, self.metal_volume, self.mould_volume, peak
+            )
+
+    def reacted(self) -> Array:
+        """Heat that the bound water has taken so far, shape (cells,). [J]"""
+        return self.mould_volume * self.mould.reaction_heat * _share(self.mould, self.peak)
+
+
+def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array) -> HeatCurves:
+    """The curves of cells that hold both.
+
+    Args:
+        metal: Of the casting.
+        mould: Of the block.
+        metal_volume: In each cell, shape (cells,). [m3]
+        mould_volume: In each cell, shape (cells,). [m3]
+    """
+    peak = np.full(len(metal_volume), mould.reaction_from)
+    temperature, heat = _bends(metal, mould, metal_volume, mould_volume, peak)
+    return HeatCurves(
+        metal=metal,
+        mould=mould,
+        metal_volume=metal_volume,
+        mould_volume=mould_volume,
+        peak=peak,
+        temperature=temperature,
+        heat=heat,
+    )
+
+
+def heat_at(curves: HeatCurves, metal_temperature: float, mould_temperature: float) -> Array:
+    """Heat of the cells at the moment the mould is full: each part at its own temperature.
+
+    Args:
+        curves: Of the cells.
+        metal_temperature: As poured. [degC]
+        mould_temperature: Of the block. [degC]
+
+    Returns:
+        Shape (cells,). [J]
+    """
+    reacted = float(_share(curves.mould, np.array([mould_temperature]))[0])
+    return curves.metal_volume * curves.metal.density * curves.metal.heat(metal_temperature) + (
+        curves.mould_volume
+        * (
+            curves.mould.density * curves.mould.specific_heat * mould_temperature
+            + curves.mould.reaction_heat * reacted
+        )
+    )
+
+
+def solid_share(metal: MetalHeat, curves: HeatCurves, heat: Array, temperature: Array) -> Array:
+    """How much of each cell's metal is solid.
+
+    Args:
+        metal: Of the casting.
+        curves: Of the cells.
+        heat: Of the cells, shape (cells,). [J]
+        temperature: Of the cells, shape (cells,). [degC]
+
+    Returns:
+        0 liquid to 1 solid, 1 where there is no metal, shape (cells,). [-]
+    """
+    if metal.liquidus > metal.solidus:
+        share = (metal.liquidus - temperature) / (metal.liquidus - metal.solidus)
+    else:
+        # The two last bends but one lie at the melting point: how far down between them the heat is.
+        low, high = curves.heat[:, -3], curves.heat[:, -2]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            share = (high - heat) / (high - low)
+    return np.where(curves.metal_volume > 0.0, np.clip(share, 0.0, 1.0), 1.0)
+
+
+def _share(mould: MouldHeat, temperature: Array) -> Array:
+    """How much of the bound water a temperature drives off. [-]"""
+    if mould.reaction_heat == 0.0:
+        return np.zeros_like(temperature)
+    return np.clip((temperature - mould.reaction_from) / (mould.reaction_to - mould.reaction_from), 0.0, 1.0)
+
+
+def _bends(
+    metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array, peak: Array
+) -> tuple[Array, Array]:
+    """Bends: lowest, start of the reaction, its peak so far, its end, solidus, liquidus, highest."""
+    places = (LOWEST, mould.reaction_from, None, mould.reaction_to, metal.solidus, metal.liquidus, HIGHEST)
+    temperature = np.empty((len(peak), len(places)))
+    heat = np.empty_like(temperature)
+    reacted = _share(mould, peak)
+    for i, place in enumerate(places):
+        at = peak if place is None else np.full_like(peak, place)
+        temperature[:, i] = at
+        # Of the two bends at one melting point the first is solid, the second liquid.
+        of_metal = metal.heats(at, liquid=i >= 5)
+        gone = reacted if i <= 2 else np.ones_like(reacted)
+        heat[:, i] = metal_volume * metal.density * of_metal + mould_volume * (
+            mould.density * mould.specific_heat * at + mould.reaction_heat * gone
+        )
+    # Where two bends fall together a piece has no length: a breath between them keeps its slope a number.
+    for i in range(1, len(places)):
+        heat[:, i] = np.maximum(heat[:, i], heat[:, i - 1] * (1.0 + 1e-15) + 1e-12)
+    return temperature, heat

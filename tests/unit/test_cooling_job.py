@@ -1,0 +1,319 @@
+"""The cooling of a plan: asked for by an option, told in plan.json and report, never paid for unasked."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from bulbcast.casting.cooling.results import Cooling, Place
+from bulbcast.casting.cooling.setup import Cavity, Feeder, cavity_of, default_feeder
+from bulbcast.checks.cooling import check_cooling, place_words
+from bulbcast.cli.main import group
+from bulbcast.drawing.cooling_views import freezing_map, fronts, history_plot, time_at_solid
+from bulbcast.drawing.isochrones import bands, outlines, round_times
+from bulbcast.drawing.shapes import Region, Style
+from bulbcast.drawing.svg import svg_text
+from bulbcast.files.plan_file import load_plan
+from bulbcast.findings import Severity
+from bulbcast.job import Job, run, with_cooling
+from bulbcast.quantities import Shown
+from bulbcast.report.cooling import cooling_section
+from bulbcast.result import plan_object
+from bulbcast.shape.integrals import parallel_volume
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+SHOWN = Shown("metric")
+
+
+def job_of(name: str) -> Job:
+    return run(*load_plan(EXAMPLES / f"{name}.toml"))
+
+
+@pytest.fixture(scope="module")
+def fenwisp() -> Job:
+    told: list[float] = []
+    job = with_cooling(job_of("fenwisp"), cells=6, progress=told.append)
+    assert told == sorted(told)
+    assert told[-1] == 1.0
+    assert len(told) > 50
+    return job
+
+
+@pytest.fixture(scope="module")
+def cooling(fenwisp: Job) -> Cooling:
+    return fenwisp.cooling.cooling
+
+
+def test_the_sampled_cavity_has_the_cast_body_s_volume_as_poured(fenwisp, cooling):
+    poured = fenwisp.cast.volume * fenwisp.pattern.scale**3
+    assert cooling.casting_volume == pytest.approx(poured, rel=3e-3)
+    assert cooling.setup.cavity.volume == pytest.approx(poured, rel=1e-9)
+
+
+def test_energy_is_conserved_to_a_millionth(cooling):
+    energy = cooling.energy
+    assert abs(energy.rest) < 1e-6 * energy.given
+    assert energy.given > 0.0
+    assert energy.bound_water == 0.0
+
+
+def test_mould_riser_and_temperatures_are_those_of_the_plan(fenwisp, cooling):
+    riser = fenwisp.melting.gating.riser
+    assert (cooling.setup.feeder.diameter, cooling.setup.feeder.height) == (riser.diameter, riser.height)
+    assert cooling.setup.pour == fenwisp.melting.temperature
+    assert cooling.setup.start == 80.0
+    assert cooling.setup.ends == fenwisp.mould.margins.ends
+    assert cooling.setup.mould.density == pytest.approx(fenwisp.mould.mix.baked_density, rel=2e-3)
+
+
+def test_what_is_taken_is_told_as_a_default(fenwisp):
+    told = {taken.key for taken in fenwisp.defaults if taken.key.startswith("cooling.")}
+    assert told == {"cooling.surroundings", "cooling.open_below"}
+    bare = with_cooling(job_of("puddlejack"), cells=6)
+    told = {taken.key for taken in bare.defaults if taken.key.startswith("cooling.")}
+    assert {
+        "cooling.mould",
+        "cooling.feeder",
+        "cooling.pour_temperature",
+        "cooling.mould_temperature",
+    } <= told
+
+
+def test_the_casting_is_all_solid_before_it_may_be_opened(cooling):
+    history = cooling.history
+    assert 0.0 < cooling.frozen < cooling.open_after == history.time[-1]
+    assert history.hottest[-1] < cooling.setup.open_below <= history.hottest[-2]
+    assert history.solid[-1] == 1.0
+    assert all(a <= b + 1e-9 for a, b in zip(history.solid, history.solid[1:], strict=False))
+    assert time_at_solid(cooling, 0.5) < cooling.frozen
+
+
+def test_findings_say_when_it_may_be_opened_and_what_is_fed(fenwisp):
+    codes = {one.code: one for one in fenwisp.findings if one.where == "cooling"}
+    assert codes["mould-opening"].severity is Severity.NOTE
+    assert codes["mould-opening"].found == fenwisp.cooling.cooling.open_after
+    assert "feeding-sound" in codes or "feeder-freezes-first" in codes
+
+
+def spoilt(cooling: Cooling) -> Cooling:
+    """The same with a feeder too thin: the last metal in the casting, a cavity there."""
+    from bulbcast.casting.cooling.results import ShrinkageCavity
+
+    setup = cooling.setup
+    place = Place(x=0.1, across=0.0, up=-0.01, in_casting=True)
+    thin = replace(setup, feeder=Feeder(diameter=0.02, height=0.075, at=setup.feeder.at))
+    hollow = ShrinkageCavity(volume=2e-6, place=place, cut_off=100.0, frozen=300.0)
+    return replace(
+        cooling,
+        setup=thin,
+        last=place,
+        last_in_casting=place,
+        frozen=300.0,
+        frozen_feeder=110.0,
+        cavities=(hollow,),
+        cavity_volume=2e-6,
+        casting_volume=2e-4,
+    )
+
+
+def test_a_feeder_that_freezes_first_is_a_caution_with_a_diameter_that_would_do(cooling):
+    found = {one.code: one for one in check_cooling(spoilt(cooling), porosity=0.005, shown=SHOWN)}
+    assert found["feeder-freezes-first"].severity is Severity.CAUTION
+    cavity = found["shrinkage-cavity"]
+    assert cavity.severity is Severity.CAUTION
+    assert cavity.found == pytest.approx(0.01)
+    assert cavity.message.startswith(
+        "Freezing leaves about 2.000 cm3 empty inside the casting, 1.00 % of it, more than the 0.50 % of voids that "
+        "the plan reckons with; the largest hollow of 2.000 cm3 lies "
+    )
+    widest = 2.4 * max(cooling.setup.cavity.up)
+    assert cavity.remedy.startswith(
+        f'Give [pour] riser_diameter = "{SHOWN.length(widest)}", and try again; or '
+    )
+
+
+def test_places_are_told_as_they_are_found_on_the_finished_bulb(cooling):
+    cavity = cooling.setup.cavity
+    place = Place(x=cavity.nose + cavity.scale * 0.05, across=0.0, up=0.0, in_casting=True)
+    assert place_words(cooling, place, SHOWN) == "50.0 mm aft of the finished nose, on the axis"
+    below = replace(place, up=-0.01 * cavity.scale)
+    assert (
+        place_words(cooling, below, SHOWN)
+        == "50.0 mm aft of the finished nose, 10.0 mm below the axis as poured"
+    )
+
+
+def test_the_cavity_of_an_elliptical_bulb_lies_as_it_is_poured():
+    job = job_of("saltmarrow")
+    solid = parallel_volume(job.bulb.volume, job.bulb.surface, job.cast.finish)
+    area = job.bulb.surface.area + 2.0 * job.bulb.surface.mean_curvature * job.cast.finish
+
+    def cavity(on_its_side: bool) -> Cavity:
+        return cavity_of(
+            job.bulb.body,
+            finish=job.cast.finish,
+            scale=job.pattern.scale,
+            volume=solid.volume,
+            area=area,
+            mean_curvature=job.bulb.surface.mean_curvature,
+            on_its_side=on_its_side,
+        )
+
+    upright, turned = cavity(False), cavity(True)
+    assert 2.0 * max(upright.across) == pytest.approx(job.cast.width * job.pattern.scale, rel=2e-4)
+    assert 2.0 * max(upright.up) == pytest.approx(job.cast.height * job.pattern.scale, rel=2e-4)
+    assert (turned.across, turned.up) == (upright.up, upright.across)
+    assert upright.length == pytest.approx(job.cast.length * job.pattern.scale)
+
+
+def test_a_feeder_by_the_rules_has_the_modulus_and_the_metal(cooling):
+    cavity = cooling.setup.cavity
+    feeder = default_feeder(cavity, contraction=0.038)
+    volume = 0.25 * 3.14159265 * feeder.diameter**2 * feeder.height
+    assert feeder.diameter / 4.0 == pytest.approx(1.2 * max(cavity.up) / 2.0)
+    assert (
+        0.14 * volume >= 0.038 * (cavity.volume + volume) * (1.0 - 1e-6) or feeder.height == feeder.diameter
+    )
+
+
+ORIENTATIONS = ("lying", "nose-up", "tail-up", "open-half")
+
+
+@pytest.fixture(scope="module", params=ORIENTATIONS)
+def stood(request, fenwisp, cooling) -> Job:
+    """The same bulb poured every way."""
+    from bulbcast.casting.cooling.simulate import simulated
+
+    if request.param == "lying":
+        return fenwisp
+    feeder = None if request.param == "open-half" else cooling.setup.feeder
+    setup = replace(
+        cooling.setup,
+        orientation=request.param,
+        feeder=feeder,
+        cells=12 if request.param.endswith("up") else 6,
+    )
+    return replace(fenwisp, cooling=replace(fenwisp.cooling, cooling=simulated(setup)))
+
+
+def test_every_way_to_pour_conserves_energy_and_volume(stood):
+    cooling = stood.cooling.cooling
+    share = 0.5 if cooling.setup.open_half else 1.0
+    assert cooling.casting_volume == pytest.approx(share * cooling.setup.cavity.volume, rel=6e-3)
+    assert abs(cooling.energy.rest) < 1e-6 * cooling.energy.given
+    contraction = cooling.setup.metal.freezing_contraction
+    whole = contraction * (cooling.casting_volume + cooling.feeder_volume)
+    assert cooling.drawn + cooling.cavity_volume == pytest.approx(whole, rel=1e-9)
+
+
+def test_the_bands_of_the_map_fill_the_metal_and_do_not_overlap(stood):
+    from shapely.geometry import Polygon
+    from shapely.ops import unary_union
+
+    cooling = stood.cooling.cooling
+    casting, feeder, _ = outlines(cooling, along=True)
+    times = round_times(max(cooling.frozen, cooling.frozen_feeder or 0.0))
+    metal = unary_union([Polygon(one).buffer(0.0) for one in (casting, feeder) if one])
+    areas = []
+    for contours in bands(cooling.along, cooling.along.frozen, times, (casting, feeder)):
+        area = 0.0
+        for one in contours:
+            # A hole runs inside another contour of its band: even-odd.
+            inside = sum(
+                Polygon(other).contains(Polygon(one).representative_point())
+                for other in contours
+                if other is not one and Polygon(other).area > Polygon(one).area
+            )
+            area += Polygon(one).area * (-1.0 if inside % 2 else 1.0)
+        areas.append(area)
+    assert sum(areas) == pytest.approx(metal.area, rel=2e-3)
+
+
+def test_pictures_and_section_hold_no_number_that_is_none(stood):
+    cooling = stood.cooling.cooling
+    views = [freezing_map(cooling), fronts(cooling, SHOWN), history_plot(cooling, Shown("imperial"))]
+    if cooling.through is not None:
+        views.append(freezing_map(cooling, along=False))
+    for view in views:
+        assert not re.search(r"\b(nan|inf)\b", svg_text(view))
+    section = cooling_section(stood)
+    assert 'id="cooling"' in section
+    assert "Chvorinov" in section
+    assert "nan" not in re.findall(r"\b[a-z]+\b", section)
+
+
+def test_the_map_is_light_where_it_freezes_first_and_dark_where_last(cooling):
+    looks = [shape.style for shape in freezing_map(cooling).shapes if isinstance(shape, Region)]
+    heat = [look for look in looks if look.startswith("heat-")]
+    assert heat[0] is Style.HEAT_1
+    assert Style.HEAT_8 in heat
+
+
+def test_round_times_part_any_freezing_into_few_bands():
+    for longest in (3.0, 47.0, 361.0, 9745.0, 86400.0, 1e6):
+        times = round_times(longest)
+        assert 3 <= len(times) + 1 <= 8
+        assert times[-1] < longest
+
+
+# The command
+
+
+def test_the_option_adds_the_cooling_and_keeps_stdout_for_json_alone():
+    runner = CliRunner()
+    done = runner.invoke(
+        group, ["plan", str(EXAMPLES / "fenwisp.toml"), "--json", "--cooling", "--cells", "6"]
+    )
+    assert done.exit_code == 0, done.output
+    told = json.loads(done.stdout)
+    assert "Cooling" in done.stderr
+    cooling = told["cooling"]
+    assert cooling["casting_frozen_s"] > 0.0
+    assert set(cooling["last_to_freeze"]) == {"x_from_nose_m", "across_m", "up_m", "part"}
+    assert abs(cooling["energy"]["rest_j"]) < 1e-6 * cooling["energy"]["given_by_metal_j"]
+    assert len(cooling["history"]) > 50
+
+
+def test_a_bundle_with_cooling_has_its_section(tmp_path):
+    done = CliRunner().invoke(
+        group,
+        ["plan", str(EXAMPLES / "fenwisp.toml"), "--cooling", "--cells", "6", "--out", str(tmp_path / "out")],
+    )
+    assert done.exit_code == 0, done.output
+    page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
+    assert '<section id="cooling">' in page
+    assert '<a href="#cooling">' in page
+
+
+def test_the_same_plan_cools_the_same_to_the_last_digit(fenwisp):
+    again = with_cooling(job_of("fenwisp"), cells=6)
+    assert json.dumps(plan_object(again)) == json.dumps(plan_object(fenwisp))
+
+
+def test_cells_without_cooling_are_misuse():
+    done = CliRunner().invoke(group, ["plan", str(EXAMPLES / "fenwisp.toml"), "--json", "--cells", "8"])
+    assert done.exit_code == 2
+    assert "--cells is of the simulation: give --cooling with it" in done.stderr
+
+
+def test_without_the_option_nothing_changes_and_scipy_stays_away():
+    job = job_of("fenwisp")
+    assert job.cooling is None
+    assert "cooling" not in plan_object(job)
+    code = (
+        f"import sys\nsys.argv = ['bulbcast', 'plan', {str(EXAMPLES / 'fenwisp.toml')!r}, '--json']\n"
+        "import io, contextlib\nfrom bulbcast.cli.main import main\nwith contextlib.redirect_stdout(io.StringIO()):\n"
+        "    try:\n        main()\n    except SystemExit as done:\n        assert done.code in (0, None)\n"
+        "print('scipy' in sys.modules, 'bulbcast.casting.cooling.solver' in sys.modules)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, cwd=EXAMPLES.parent, check=True
+    )
+    assert done.stdout.split() == ["False", "False"]
