@@ -17,6 +17,7 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS
+from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
 from bulbcast.plan.sections import (
     AlloySection,
     BoatSection,
@@ -93,6 +94,9 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         melt=_melt(answers),
         boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
+        parting=filled(PartingSection, answers, "parting") if "parting" in answers.sections else None,
+        printer=filled(PrinterSection, answers, "printer") if "printer" in answers.sections else None,
+        frame=filled(FrameSection, answers, "frame") if "frame" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,

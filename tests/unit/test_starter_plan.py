@@ -7,7 +7,7 @@ import re
 import pytest
 
 from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
-from bulbcast.plan.keys import KEYS
+from bulbcast.plan.keys import ALWAYS, KEYS
 from bulbcast.plan.reading import read_plan
 from bulbcast.plan.starter import starter_plan
 
@@ -57,14 +57,12 @@ def test_every_line_the_starter_comments_out_may_be_taken_in():
         taken.add(place)
     shown = {f"{match[1]}" for match in re.finditer(r"(?m)^(?:# )?(\w+) = ", text)}
     assert len(taken) > 20
-    # Those of the boat are told in the README: the starter is a plan without one.
+    # Sections that may be left out are told in the README: the starter is a plan without them.
     others = {key.name for key in FIN_BOAT_KEYS}
     assert shown >= {
         key.leaf
         for key in KEYS.values()
-        if not key.profiles
-        and key.section not in ("alloy.weighed", "boat", "weights")
-        and key.name not in others
+        if not key.profiles and key.section in ALWAYS and key.section != "weights" and key.name not in others
     }
 
 
