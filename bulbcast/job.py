@@ -7,7 +7,7 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from bulbcast.casting.cast_body import CastBody, CoredCuts, cast_body_of
@@ -41,6 +41,7 @@ from bulbcast.sizing.wish import BulbWish
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.pattern_shop import PatternShop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +64,8 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked
+            for.
     """
 
     plan: Plan
@@ -80,6 +83,7 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    shop: PatternShop | None = None
 
     @property
     def stopped(self) -> bool:
@@ -145,7 +149,7 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
-    return Job(
+    job = Job(
         plan=plan,
         shown=shown,
         alloy=alloy,
@@ -163,6 +167,31 @@ def run(
             plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
         ),
         boat=boat,
+    )
+    if plan.parting is None and plan.printer is None and plan.frame is None:
+        return job
+    from bulbcast.planning.pattern_shop import pattern_shop_of
+
+    return with_shop(job, pattern_shop_of(plan, bulb, cast_body, pattern, shown))
+
+
+def with_shop(job: Job, shop: PatternShop) -> Job:
+    """A job with its pattern shop, planned or measured: its defaults told once, its findings in their place.
+
+    Args:
+        job: The results.
+        shop: Of this job's pattern.
+    """
+    from bulbcast.checks.pattern_shop import CODES
+    from bulbcast.planning.pattern_shop_findings import shop_findings
+
+    told = {one.key for one in job.defaults}
+    others = tuple(one for one in job.findings if one.code not in CODES)
+    return replace(
+        job,
+        shop=shop,
+        defaults=job.defaults + tuple(one for one in shop.defaults if one.key not in told),
+        findings=sorted_by_severity(others + shop_findings(job.plan, shop, job.shown)),
     )
 
 

@@ -34,11 +34,15 @@ def command(file: Path, directory: Path | None, replace: bool, as_json: bool) ->
         plan, offsets, hull = load_plan(file)
         job = run(plan, offsets, hull)
         if directory is None:
+            from bulbcast.files.pieces import with_pieces
+
+            job, _ = with_pieces(job)
             click.echo(json_text(plan_object(job)), nl=False)
         else:
             from bulbcast.report.contents import write_bundle
 
             written = write_bundle(job, directory)
+            job = written.job
             if as_json:
                 click.echo(json_text(written.plan), nl=False)
             else:

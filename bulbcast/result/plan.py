@@ -74,6 +74,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
+        **_shop(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -83,6 +84,14 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "plan_sha256": job.plan.sha256,
         },
     }
+
+
+def _shop(job: Job) -> Json:
+    if job.shop is None:
+        return {}
+    from bulbcast.result.pattern_shop import pattern_shop_parts
+
+    return pattern_shop_parts(job.shop)
 
 
 def _bulb(job: Job) -> Json:

@@ -76,12 +76,14 @@ def without_line(key, base=LEAST):
         (
             LEAST + '[patern]\ncoat = "0.1 mm"\n',
             "[patern]: read a section that is not known; expected one of the sections [water], [bulb], "
-            "[alloy], [fin], [[screws]], [pattern], [melt], [boat], [[weights]], [parting], [printer] and [frame]. Did you mean [pattern]?",
+            "[alloy], [fin], [[screws]], [pattern], [melt], [boat], [[weights]], "
+            "[parting], [printer] and [frame]. Did you mean [pattern]?",
         ),
         (
             LEAST + "[hands]\non_deck = 2\n",
             "[hands]: read a section that is not known; expected one of the sections [water], [bulb], "
-            "[alloy], [fin], [[screws]], [pattern], [melt], [boat], [[weights]], [parting], [printer] and [frame]. Take it out, or see the spelling.",
+            "[alloy], [fin], [[screws]], [pattern], [melt], [boat], [[weights]], "
+            "[parting], [printer] and [frame]. Take it out, or see the spelling.",
         ),
         (
             LEAST.replace('"2.45 kg"', "2.45"),
