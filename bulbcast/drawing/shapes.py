@@ -52,6 +52,18 @@ class Style(StrEnum):
     PART_C = "part-c"
     PART_D = "part-d"
     PART_E = "part-e"
+    PATTERN = "pattern"
+    PATTERN_FACE = "pattern-face"
+    DOWEL = "dowel"
+    MOULD = "mould"
+    BOARD = "board"
+    BED = "bed"
+    DRAFT_UNDERCUT = "draft-undercut"
+    DRAFT_LOW = "draft-low"
+    DRAFT_SMALL = "draft-small"
+    DRAFT_SOME = "draft-some"
+    DRAFT_AMPLE = "draft-ample"
+    DRAFT_FULL = "draft-full"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,6 +9,7 @@ from bulbcast.files.bundle import PLAN_JSON, BundleFile, json_text, listed_files
 from bulbcast.files.offsets import offsets_csv
 from bulbcast.files.pieces import ShopSolids, with_pieces
 from bulbcast.files.shop_files import shop_files, solid_files
+from bulbcast.files.shop_pictures import pieces_picture
 from bulbcast.files.solids import bulb_solid
 from bulbcast.job import Job
 from bulbcast.report.html import ViewMesh, report_html
@@ -63,7 +64,7 @@ def bundle_files(job: Job, solids: ShopSolids) -> tuple[BundleFile, ...]:
         files += solid_files(solids.pattern, "pattern solid")
         files += shop_files(job, solids)
     files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
-    html = report_html(job, view_mesh(job))
+    html = report_html(job, view_mesh(job), pieces_picture(job))
     return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from bulbcast.drawing.pieces_picture import PiecesPicture
 from bulbcast.drawing.svg import drawing_css
 from bulbcast.job import Job
 from bulbcast.report.asked import asked_section, defaults_section, meta_section
@@ -32,6 +33,7 @@ _CONTENTS = (
     ("balance", "Where"),
     ("fastening", "Fastening"),
     ("pattern", "Pattern"),
+    ("pieces", "Pieces"),
     ("cautions", "Cautions"),
     ("melt", "Melt"),
     ("after", "After"),
@@ -39,28 +41,35 @@ _CONTENTS = (
 )
 
 
-def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
+def report_html(job: Job, view_mesh: ViewMesh | None, pieces: PiecesPicture | None = None) -> str:
     """The whole report.
 
     Args:
         job: The results.
         view_mesh: The cut solid in few facets; None leaves the 3-D picture out.
+        pieces: Outlines of the pattern's pieces; None leaves their pictures out.
 
     Returns:
         An HTML page that needs nothing but itself. Where a finding says stop it says so first; what is on hold
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
+    measured = job.shop is not None and job.shop.measured is not None
     links = "".join(
         f'<a href="#{place}">{text(words)}</a>'
         for place, words in _CONTENTS
-        if job.boat is not None or place != "ballast"
+        if (job.boat is not None or place != "ballast") and (measured or place != "pieces")
     )
     boat = ""
     if job.boat is not None:
         from bulbcast.report.boat import boat_section
 
         boat = boat_section(job)
+    shop = ""
+    if measured:
+        from bulbcast.report.pattern_shop import pattern_shop_section
+
+        shop = pattern_shop_section(job, pieces)
     parts = (
         verdict_box(job),
         findings_section(job),
@@ -72,6 +81,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         balance_section(job),
         fastening_section(job),
         pattern_section(job),
+        shop,
         cautions_section(),
         alloy_section(job),
         melt_section(job),

@@ -106,7 +106,7 @@ def test_a_stop_exits_3_and_withholds_the_pattern_alone(tmp_path: Path) -> None:
     done = run("plan", plan, "--out", tmp_path / "out")
     assert done.exit_code == 3, done.output
     names = {path.name for path in (tmp_path / "out").iterdir()}
-    assert names == {"plan.json", "report.html", "bulb.stl", "offsets.csv"}
+    assert names == {"plan.json", "report.html", "bulb.stl", "bulb.3mf", "offsets.csv"}
     findings = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))["findings"]
     assert {finding["code"] for finding in findings if finding["severity"] == "stop"} >= {"recess-too-deep"}
 
