@@ -41,6 +41,16 @@ class CutSpan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PrintSpan:
+    """A core print: the stretch of the axis it takes [m], how far it stands out [m], and whether above or below."""
+
+    start: float
+    end: float
+    length: float
+    above: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Joints:
     """The cuts across a pattern.
 
@@ -103,7 +113,7 @@ def joints_of(
     cuts: tuple[CutSpan, ...],
     room: float,
     clear: float,
-    stands_out: float = 0.0,
+    prints: tuple[PrintSpan, ...] = (),
 ) -> Joints:
     """Joints for a bed: as few as it allows, of even length, clear of cuts where that is possible.
 
@@ -116,7 +126,7 @@ def joints_of(
         cuts: What joints keep clear of.
         room: Least half width and half height of the section at a joint. [m]
         clear: Kept between a joint and a cut. [m]
-        stands_out: How far core prints stand out of the pattern, up or to the side. [m]
+        prints: Core prints that stand out of the pattern.
 
     Returns:
         The joints; `fits` is False where no number of pieces, or not the number asked for, fits the bed.
@@ -131,7 +141,7 @@ def joints_of(
             cuts=cuts,
             room=room,
             clear=clear,
-            stands_out=stands_out,
+            prints=prints,
         )
         for one in ((position,) if position is not None else ("lying", "standing"))
     ]
@@ -148,7 +158,7 @@ def _in_position(
     cuts: tuple[CutSpan, ...],
     room: float,
     clear: float,
-    stands_out: float,
+    prints: tuple[PrintSpan, ...],
 ) -> Joints:
     grid = np.linspace(outline.nose, outline.tail, _GRID)
     thick = np.minimum(
@@ -172,7 +182,7 @@ def _in_position(
         places = _even(outline, count, allowed)
         if places is None:
             return None
-        return _judged(outline, places, plane, bed, position, cuts, stands_out)
+        return _judged(outline, places, plane, bed, position, cuts, prints)
 
     if pieces is not None:
         for allowed in (strict, cored_off, anywhere):
@@ -180,7 +190,7 @@ def _in_position(
             if found is not None and found.fits:
                 return _with_mend(found, strict, tried)
         found = tried(pieces, strict) or tried(pieces, anywhere)
-        return found or _judged(outline, (), plane, bed, position, cuts, stands_out)
+        return found or _judged(outline, (), plane, bed, position, cuts, prints)
     loose: Joints | None = None
     for count in range(1, MOST_PIECES + 1):
         found = tried(count, strict)
@@ -191,7 +201,7 @@ def _in_position(
             loose = next((one for one in candidates if one is not None and one.fits), None)
         if loose is not None and count >= loose.pieces + _EXTRA_PIECES:
             return loose
-    return loose or _judged(outline, (), plane, bed, position, cuts, stands_out)
+    return loose or _judged(outline, (), plane, bed, position, cuts, prints)
 
 
 def _with_mend(found: Joints, strict: Array, tried: Callable[[int, Array], Joints | None]) -> Joints:
@@ -233,6 +243,19 @@ def _even(outline: PatternOutline, count: int, allowed: Array) -> tuple[float, .
     return tuple(reversed(chosen))
 
 
+def _print_corners(
+    outline: PatternOutline, start: float, end: float, prints: tuple[PrintSpan, ...]
+) -> list[Array]:
+    """Outer corners of the core prints that stand out of a stretch, in its plane. [m]"""
+    crown = float(outline.half_height.max())
+    found = []
+    for one in prints:
+        if one.start < end and one.end > start:
+            level = crown + one.length if one.above else -crown - one.length
+            found.append(np.array([[max(one.start, start), level], [min(one.end, end), level]]))
+    return found
+
+
 def _judged(
     outline: PatternOutline,
     places: tuple[float, ...],
@@ -240,28 +263,38 @@ def _judged(
     bed: Bed,
     position: Position,
     cuts: tuple[CutSpan, ...],
-    stands_out: float,
+    prints: tuple[PrintSpan, ...],
 ) -> Joints:
     angles: list[float] = []
     fits = True
     for start, end in stretches(outline, places):
         part = outline.between(start, end)
         wide, high = float(part.half_width.max()), float(part.half_height.max())
-        across, deep = (high, wide) if plane == "vertical" else (wide, high)
-        if position == "lying":
-            rise = (deep if plane != "none" else 2.0 * deep) + (stands_out if plane == "horizontal" else 0.0)
-            shape = footprint(outline, start, end, plane)
-            if plane == "vertical" and stands_out > 0.0:
-                shape = shape + np.where(shape[:, 1:] > 0.0, [[0.0, stands_out]], [[0.0, 0.0]])
-            angle = turned_to_fit(shape, bed)
-            fits &= angle is not None and rise <= bed.height
-            angles.append(0.0 if angle is None else angle)
+        above, below = (
+            max(
+                (one.length for one in prints if one.above is up and one.start < end and one.end > start),
+                default=0.0,
+            )
+            for up in (True, False)
+        )
+        # On the bed: across the parting plane, and away from it; prints stand out up and down in the boat's sense.
+        if plane == "vertical":
+            across, deep = (high + below, high + above), wide
+        elif plane == "horizontal":
+            across, deep = (wide, wide), high + max(above, below)
         else:
-            depth = (deep if plane != "none" else 2.0 * deep) + stands_out
-            corners = np.array([[-across, 0.0], [across, 0.0], [across, depth], [-across, depth]])
-            angle = turned_to_fit(corners, bed)
-            fits &= angle is not None and end - start <= bed.height
-            angles.append(0.0 if angle is None else angle)
+            across, deep = (wide, wide), 2.0 * high + above + below
+        if position == "lying":
+            shape = footprint(outline, start, end, plane)
+            if plane == "vertical":
+                shape = np.concatenate([shape, *_print_corners(outline, start, end, prints)])
+            rise = deep
+        else:
+            shape = np.array([[-across[0], 0.0], [across[1], 0.0], [across[1], deep], [-across[0], deep]])
+            rise = end - start
+        angle = turned_to_fit(shape, bed)
+        fits &= angle is not None and rise <= bed.height
+        angles.append(0.0 if angle is None else angle)
     return Joints(
         places=places,
         position=position,

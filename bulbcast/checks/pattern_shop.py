@@ -131,6 +131,7 @@ def check_bed(
     longest: float,
     bed: tuple[float, float, float],
     mend: tuple[int, str] | None,
+    prints: bool,
     shown: Shown,
 ) -> tuple[Finding, ...]:
     """A piece that does not fit the bed: a stop, since it cannot be printed as planned.
@@ -142,6 +143,7 @@ def check_bed(
         longest: Length of the longest. [m]
         bed: Length, width and height within the margins. [m]
         mend: Count and position that would fit; None where none does.
+        prints: Whether core prints stand out of the pieces.
         shown: The builder's units.
     """
     if fits:
@@ -149,10 +151,10 @@ def check_bed(
     room = bed[2] if position == "standing" else math.hypot(bed[0], bed[1])
     way = "high" if position == "standing" else "from corner to corner"
     remedy = (
-        f'Set pieces = {mend[0]} and position = "{mend[1]}" under [printer].'
+        f'Set pieces = {mend[0]} and position = "{mend[1]}" under [printer]'
         if mend is not None
-        else "No number of pieces fits, since the section itself is too large: a larger bed, turning or carving does."
-    )
+        else "No number of pieces fits, since the section itself is too large: take a larger bed, turn or carve it"
+    ) + (", or set print_length smaller under [parting]." if prints else ".")
     return (
         Finding(
             severity=Severity.STOP,

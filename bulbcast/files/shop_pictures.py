@@ -95,8 +95,8 @@ def _looks(shop: PatternShop, cut: PatternPieces, size: float) -> tuple[PieceLoo
         seen = np.stack([mesh.vertices @ right, mesh.vertices @ up], axis=1) + move
         faces = tuple(
             tuple(_contour(seen[_thinned(loop)]) for loop in loops)
-            for normal, loops in flat_faces(mesh, smallest=1e-4 * size**2)
-            if normal @ towards > 1e-9
+            for normal, level, loops in flat_faces(mesh, smallest=1e-4 * size**2)
+            if normal @ towards > 1e-9 and _is_cut(shop, normal, level)
         )
         outline = tuple(
             _contour(one + move) for one in piece.solid.silhouette(right, up, coarse=size * _FLAT)
@@ -110,6 +110,14 @@ def _looks(shop: PatternShop, cut: PatternPieces, size: float) -> tuple[PieceLoo
         )
         found.append((float((piece.centroid + shift) @ towards), look))
     return tuple(look for _, look in sorted(found, key=lambda one: one[0]))
+
+
+def _is_cut(shop: PatternShop, normal: Array, level: float) -> bool:
+    """Whether a flat face is the parting or a joint, and not the bottom of a hole."""
+    if normal[0] != 0.0:
+        return any(abs(level - place) < 1e-6 for place in shop.joints.places)
+    across = {"horizontal": 2, "vertical": 1, "none": 0}[shop.plane]
+    return across > 0 and normal[across] != 0.0 and abs(level - shop.offset) < 1e-6
 
 
 def _thinned(loop: list[int]) -> list[int]:
@@ -197,7 +205,7 @@ def _draft(shop: PatternShop, cut: PatternPieces) -> tuple[DraftBand, ...]:
         level = middle @ pull - shop.offset * float(pull @ normal)
         flat = (draft < math.radians(-89.0)) & (np.abs(level) < 1e-7)
         seen = (cross @ towards > 0.0) & (area > 0.0) & ~flat
-        band = np.where(draft < -UPRIGHT, 0, 1 + np.searchsorted(limits[1:], draft, side="right"))
+        band = np.where(draft < -UPRIGHT, 0, 1 + np.searchsorted(limits[1:], draft + UPRIGHT, side="right"))
         points = np.stack([mesh.vertices[:, 0], mesh.vertices @ normal], axis=1)
         for number in range(len(limits) + 1):
             loops = boundary_loops(mesh.triangles[seen & (band == number)])

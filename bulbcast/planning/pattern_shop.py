@@ -11,7 +11,7 @@ from typing import Literal, cast
 
 from bulbcast.casting.bed import Bed, usable_bed
 from bulbcast.casting.cast_body import CastBody
-from bulbcast.casting.joints import CutSpan, Joints, Plane, joint_room, joints_of
+from bulbcast.casting.joints import CutSpan, Joints, Plane, PrintSpan, joint_room, joints_of
 from bulbcast.casting.mould_frame import MouldFrame
 from bulbcast.casting.parting import (
     Dowel,
@@ -260,6 +260,13 @@ def pattern_shop_of(
     above = max((core.print_length for core in cores if core.above), default=0.0)
     below = max((core.print_length for core in cores if not core.above), default=0.0)
 
+    prints = tuple(
+        PrintSpan(start=cut.start, end=cut.end, length=core.print_length, above=core.above)
+        for core in cores
+        for cut in cuts
+        if cut.name == core.name
+    )
+
     def joints_for(position: Literal["lying", "standing"] | None, pieces: int | None) -> Joints:
         return joints_of(
             outline,
@@ -270,7 +277,7 @@ def pattern_shop_of(
             cuts=cuts,
             room=joint_room(hole=dowel + parting.fit, wall=wall),
             clear=dowel,
-            stands_out=max(above, below) if plane == "horizontal" else above + below,
+            prints=prints,
         )
 
     asked = None if printer is None or printer.pieces is None else int(printer.pieces)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.casting.bed import rectangle_fits
+from bulbcast.casting.bed import Bed, rectangle_fits
 from bulbcast.casting.joints import stretches
 from bulbcast.casting.mould_frame import MouldFrame
 from bulbcast.checks.pattern_shop import (
@@ -118,6 +118,17 @@ def _without_dowels(shop: PatternShop) -> tuple[str, ...]:
     )
 
 
+def _measured_fit(shop: PatternShop, bed: Bed) -> bool:
+    """Whether the pieces as they were cut fit the bed; True before they are cut."""
+    hair = 1e-5
+    return shop.measured is None or all(
+        piece.size[0] <= bed.length + hair
+        and piece.size[1] <= bed.width + hair
+        and piece.size[2] <= bed.height + hair
+        for piece in shop.measured.pieces
+    )
+
+
 def _printer_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding, ...]:
     printer, bed, joints = shop.printer, shop.bed, shop.joints
     assert printer is not None
@@ -131,12 +142,13 @@ def _printer_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Find
             slenderness = max(slenderness, (end - start) / (foot if shop.plane != "none" else 2.0 * foot))
     tail = 2.0 * min(shop.outline.halves(shop.outline.tail - 1e-9))
     found = check_bed(
-        fits=joints.fits,
+        fits=joints.fits and _measured_fit(shop, bed),
         pieces=joints.pieces,
         position=joints.position,
         longest=longest,
         bed=(bed.length, bed.width, bed.height),
         mend=None if shop.fits_in is None else (shop.fits_in.pieces, shop.fits_in.position),
+        prints=bool(shop.cores),
         shown=shown,
     )
     found += check_joints(

@@ -98,9 +98,15 @@ def _parting(shop: PatternShop, shown: Shown) -> str:
             )
         )
     if shop.plane != "none":
-        lies = "the half without keys lies" if shop.register == "keys" else "both halves lie"
+        keyed = shop.register == "keys"
         rows.append(
-            ("on the moulding board", f"{lies} flat", "fit the dowels only when the first half is made")
+            (
+                "on the moulding board",
+                "the half without keys lies flat" if keyed else "both halves lie flat",
+                "the other half is set on it for the second half of the mould"
+                if keyed
+                else "the dowels go in when the first half of the mould is made",
+            )
         )
     return table(("", "", ""), rows)
 

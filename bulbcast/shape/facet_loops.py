@@ -39,7 +39,7 @@ def boundary_loops(triangles: NDArray[np.int64]) -> list[list[int]]:
     return loops
 
 
-def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, list[list[int]]]]:
+def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, float, list[list[int]]]]:
     """Flat faces of a solid that lie square to an axis, each with its outline.
 
     Args:
@@ -47,7 +47,7 @@ def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, list[list[in
         smallest: Area of a face that is told. [m2]
 
     Returns:
-        Outward normal and outline of each.
+        Outward normal, place along its axis [m] and outline of each.
     """
     corners = mesh.vertices[mesh.triangles]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
@@ -63,5 +63,5 @@ def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, list[list[in
             for level in np.unique(np.round(levels, 7)):
                 chosen = facing[np.abs(levels - level) < 1e-7]
                 if 0.5 * float(np.sum(double[chosen])) >= smallest:
-                    found.append((normal, boundary_loops(mesh.triangles[chosen])))
+                    found.append((normal, float(level), boundary_loops(mesh.triangles[chosen])))
     return found
