@@ -260,8 +260,15 @@ def pattern_shop_of(
     above = max((core.print_length for core in cores if core.above), default=0.0)
     below = max((core.print_length for core in cores if not core.above), default=0.0)
 
+    # A raked print leans out of its cut's own stretch by so much of its length.
+    lean = abs(math.sin(plan.fin.rake))
     prints = tuple(
-        PrintSpan(start=cut.start, end=cut.end, length=core.print_length, above=core.above)
+        PrintSpan(
+            start=cut.start - lean * core.print_length,
+            end=cut.end + lean * core.print_length,
+            length=core.print_length,
+            above=core.above,
+        )
         for core in cores
         for cut in cuts
         if cut.name == core.name
