@@ -41,7 +41,8 @@ from bulbcast.sizing.wish import BulbWish
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
-    from bulbcast.planning.pattern_shop import PatternShop
+    from bulbcast.planning.pattern_shop_values import PatternShop
+    from bulbcast.sizing.fitting_room import FittingRoom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +67,8 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked
             for.
+        fittings: Room round pins, studs and a through-going blade; None where there are none.
+        stud_lifts: Net upward force on each stud in the melt. [N]
     """
 
     plan: Plan
@@ -84,6 +87,8 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     shop: PatternShop | None = None
+    fittings: FittingRoom | None = None
+    stud_lifts: tuple[float, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -127,6 +132,14 @@ def run(
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
+    fittings: FittingRoom | None = None
+    lifts: tuple[float, ...] = ()
+    if bulb.pin_cuts or bulb.stud_cuts or bulb.through:
+        from bulbcast.planning.fittings import stud_lifts
+        from bulbcast.sizing.fitting_room import fitting_room_of
+
+        fittings = fitting_room_of(bulb)
+        lifts = stud_lifts(wish.studs, fittings)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
@@ -164,9 +177,25 @@ def run(
         melt=melt,
         defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
         findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+            plan,
+            alloy,
+            wish,
+            bulb,
+            boat,
+            balance,
+            room,
+            fittings,
+            lifts,
+            wall_wanted,
+            cast_body,
+            pattern,
+            melt,
+            shown,
+            remedies,
         ),
         boat=boat,
+        fittings=fittings,
+        stud_lifts=lifts,
     )
     if plan.parting is None and plan.printer is None and plan.frame is None:
         return job
@@ -221,10 +250,13 @@ def _sized(
 def _findings(
     plan: Plan,
     alloy: CastAlloy,
+    wish: BulbWish,
     bulb: HungBulb,
     boat: BoatJob | None,
     balance: Balance,
     room: Room,
+    fittings: FittingRoom | None,
+    lifts: tuple[float, ...],
     wall_wanted: float,
     cast_body: CastBody,
     pattern: Pattern,
@@ -240,6 +272,7 @@ def _findings(
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer_thickness=screw.washer_thickness,
             engagement=engagement(screw.engagement, screw.diameter, plan.fin.material),
             engagement_given=screw.engagement is not None or plan.fin.material is not None,
         )
@@ -257,15 +290,22 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_fittings: tuple[Finding, ...] = ()
+    if fittings is not None:
+        from bulbcast.planning.fittings import fitting_findings
+
+        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
     return sorted_by_severity(
         of_the_boat
+        + of_the_fittings
         + check_cuts(
             room,
             asked,
             remedies,
             wall_wanted=wall_wanted,
-            pocket_depth=plan.fin.pocket_depth,
+            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
             fin_length=plan.fin.tip_chord,
+            fastened_otherwise=fittings is not None,
             shown=shown,
         )
         + check_balance(

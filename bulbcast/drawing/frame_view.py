@@ -9,7 +9,7 @@ from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.outlines import MM, contour
 from bulbcast.drawing.shapes import Box, Circle, Contour, Line, Region, Style, View
 from bulbcast.job import Job
-from bulbcast.planning.pattern_shop import PatternShop
+from bulbcast.planning.pattern_shop_values import PatternShop
 from bulbcast.quantities import Shown
 
 _ROUND = 48

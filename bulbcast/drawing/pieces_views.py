@@ -21,7 +21,7 @@ from bulbcast.drawing.shapes import (
     text_width,
 )
 from bulbcast.job import Job
-from bulbcast.planning.pattern_shop import Measured, PatternShop
+from bulbcast.planning.pattern_shop_values import Measured, PatternShop
 
 _SIDES = 6.0
 _DRAFT_STYLES = (

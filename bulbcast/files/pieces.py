@@ -21,17 +21,12 @@ from bulbcast.files.solids import (
     pocket_cutters,
 )
 from bulbcast.job import Job, with_shop
-from bulbcast.planning.pattern_shop import (
-    CorePlan,
-    DrawRow,
-    Measured,
-    PatternShop,
-    PieceFigures,
-    pattern_shop_of,
-)
+from bulbcast.planning.pattern_shop import pattern_shop_of
 from bulbcast.planning.pattern_shop_findings import frame_fits
-from bulbcast.shape.core_prints import pocket_print, screw_print
+from bulbcast.planning.pattern_shop_values import CorePlan, DrawRow, Measured, PatternShop, PieceFigures
+from bulbcast.shape.core_prints import pocket_print, screw_print, stud_print
 from bulbcast.shape.draw import draw_of
+from bulbcast.shape.facets import Mesh
 from bulbcast.shape.mould_solids import core_box, core_solid, former, frame_ring, key_button
 from bulbcast.shape.pattern_pieces import (
     HALVES,
@@ -43,7 +38,7 @@ from bulbcast.shape.pattern_pieces import (
     pattern_pieces,
 )
 from bulbcast.shape.quadrature import Array
-from bulbcast.shape.solids import KernelSolid
+from bulbcast.shape.solids import KernelSolid, stud_cutter
 
 # The pieces add up to the pattern and its ledger to this share; the contract of the pattern shop.
 LEDGER_BOUND = 1e-6
@@ -134,44 +129,60 @@ def stock(job: Job, shop: PatternShop, error: float) -> tuple[KernelSolid, tuple
 def _core(job: Job, shop: PatternShop, core: CorePlan, error: float) -> Core:
     bulb, scale = job.bulb, job.pattern.scale
     layer = max(job.pattern.offset, 0.0)
-    cutters = (
-        pocket_cutters(job, layer=layer, error=error)
-        if core.screw is None
-        else hole_cutters(job, core.screw, layer=layer, error=error)
-    )
+    if core.kind == "pocket":
+        cutters = pocket_cutters(job, layer=layer, error=error)
+    elif core.kind == "screw":
+        cutters = hole_cutters(job, core.index, layer=layer, error=error)
+    else:
+        cutters = [stud_cutter(bulb.axis, bulb.stud_cuts[core.index], chord_error=error)]
     solids = [KernelSolid.of(cutter) for cutter in cutters]
-    prints: list[KernelSolid | None] = []
-    for draft in (0.0, shop.draft):
-        mesh = (
-            pocket_print(
-                bulb.body,
-                bulb.axis,
-                bulb.pocket,
-                layer=layer,
-                length=core.print_length / scale,
-                draft=draft,
-                sideways=shop.plane == "vertical",
-                chord_error=error,
-            )
-            if core.screw is None
-            else screw_print(
-                bulb.body,
-                bulb.axis,
-                bulb.screw_cuts[core.screw],
-                bulb.cuts.screws[core.screw].seat,
-                layer=layer,
-                length=core.print_length / scale,
-                draft=draft,
-                sideways=shop.plane == "vertical",
-                chord_error=error,
-            )
-        )
-        prints.append(None if mesh is None else KernelSolid.of(mesh).scaled(scale))
+    prints = [_print_of(job, shop, core, draft, layer, error) for draft in (0.0, shop.draft)]
+    straight, drafted = (None if mesh is None else KernelSolid.of(mesh).scaled(scale) for mesh in prints)
     return Core(
         name=core.name,
         cavity=solids[0].joined(*solids[1:]).scaled(scale),
-        straight=prints[0],
-        drafted=prints[1],
+        straight=straight,
+        drafted=drafted,
+    )
+
+
+def _print_of(
+    job: Job, shop: PatternShop, core: CorePlan, draft: float, layer: float, error: float
+) -> Mesh | None:
+    bulb, scale = job.bulb, job.pattern.scale
+    sideways = shop.plane == "vertical"
+    if core.kind == "pocket":
+        return pocket_print(
+            bulb.body,
+            bulb.axis,
+            bulb.pocket,
+            layer=layer,
+            above=(core.above or 0.0) / scale,
+            below=None if core.below is None else core.below / scale,
+            draft=draft,
+            sideways=sideways,
+            chord_error=error,
+        )
+    if core.kind == "screw":
+        return screw_print(
+            bulb.body,
+            bulb.axis,
+            bulb.screw_cuts[core.index],
+            bulb.cuts.screws[core.index].seat,
+            layer=layer,
+            length=(core.below or 0.0) / scale,
+            draft=draft,
+            sideways=sideways,
+            chord_error=error,
+        )
+    return stud_print(
+        bulb.body,
+        bulb.axis,
+        bulb.stud_cuts[core.index],
+        layer=layer,
+        draft=draft,
+        sideways=sideways,
+        chord_error=error,
     )
 
 
@@ -295,16 +306,21 @@ def _others(job: Job, shop: PatternShop, body: KernelSolid, cores: tuple[Core, .
     found = []
     wall = max(2.5 * shop.dowel, 0.006)
     for plan, core in zip(shop.cores, cores, strict=True):
+        if plan.kind == "stud":
+            continue  # the stud itself stands in the mould
         slope = 0.0
         if shop.plane == "vertical":
-            across = job.bulb.pocket.tip.thickness if plan.screw is None else 0.0
-            across = across or job.bulb.screw_cuts[plan.screw or 0].head_diameter
+            across = (
+                job.bulb.pocket.tip.thickness + 2.0 * job.bulb.pocket.clearance
+                if plan.kind == "pocket"
+                else job.bulb.screw_cuts[plan.index].recess_diameter
+            )
             slope = job.pattern.scale * across * float(np.tan(shop.draft))
         halves = core_box(
             core_solid(core, body),
             wall=wall,
             pin=shop.dowel + shop.fit,
-            open_above=plan.above,
+            open_above=plan.above is not None,
             chamfer=slope,
         )
         for side, half in zip(("starboard", "port"), halves, strict=True):

@@ -19,7 +19,7 @@ from bulbcast.drawing.pieces_picture import (
 from bulbcast.drawing.shapes import Contour, Point
 from bulbcast.files.pieces import cut_pieces, stock
 from bulbcast.job import Job
-from bulbcast.planning.pattern_shop import PatternShop, PieceFigures
+from bulbcast.planning.pattern_shop_values import PatternShop, PieceFigures
 from bulbcast.shape.draw import UPRIGHT, drafts
 from bulbcast.shape.facet_loops import boundary_loops, flat_faces
 from bulbcast.shape.pattern_pieces import HALVES, NORMALS, PatternPieces, PieceSolid

@@ -20,7 +20,7 @@ from bulbcast.shape.facets import (
     chord_error_used,
 )
 from bulbcast.shape.integrals import parallel_volume
-from bulbcast.shape.solids import cut_solid, pocket_cutter, screw_cutters
+from bulbcast.shape.solids import cut_solid, pin_cutter, pocket_cutter, screw_cutters, stud_cutter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,7 +114,9 @@ def _bulb_solid(job: Job, allowed: float, finer: float) -> Solid:
         centroid_x=bulb.volume.centroid_x,
         chord_error=error,
     )
-    cutters = _cutters(job, pocket=True, screws=tuple(True for _ in bulb.screw_cuts), layer=0.0, error=error)
+    cutters = _cutters(
+        job, pocket=True, screws=tuple(True for _ in bulb.screw_cuts), pins=True, layer=0.0, error=error
+    )
     mesh, volume, centroid = cut_solid(body, cutters)
     net = bulb.net_lead
     half = 0.5 * np.array([0.0, bulb.body.width, bulb.body.height])
@@ -168,7 +170,7 @@ def _pattern_solid(job: Job, finer: float) -> Solid:
     body = pattern_body(job, error)
     cored = job.cast.cored
     cutters = _cutters(
-        job, pocket=cored.pocket, screws=cored.screws, layer=max(pattern.offset, 0.0), error=error
+        job, pocket=cored.pocket, screws=cored.screws, pins=False, layer=max(pattern.offset, 0.0), error=error
     )
     mesh, volume, centroid = cut_solid(body, cutters, scale=pattern.scale)
     solid = grown_less_cavities(bulb, cored, pattern.offset)
@@ -201,11 +203,19 @@ def pocket_cutters(job: Job, *, layer: float, error: float) -> list[Mesh]:
 
     Args:
         job: The results.
-        layer: That it must reach through above the body. [m]
+        layer: That it must reach through outside the body. [m]
         error: Chord error. [m]
     """
     bulb = job.bulb
-    return [pocket_cutter(bulb.axis, bulb.pocket, top=0.5 * bulb.body.height + layer, chord_error=error)]
+    return [
+        pocket_cutter(
+            bulb.axis,
+            bulb.pocket,
+            top=0.5 * bulb.body.height + layer,
+            chord_error=error,
+            right_through=bulb.through,
+        )
+    ]
 
 
 def hole_cutters(job: Job, index: int, *, layer: float, error: float) -> list[Mesh]:
@@ -223,9 +233,18 @@ def hole_cutters(job: Job, index: int, *, layer: float, error: float) -> list[Me
     return screw_cutters(bulb.axis, bulb.screw_cuts[index], seat, depth=depth, chord_error=error)
 
 
-def _cutters(job: Job, *, pocket: bool, screws: tuple[bool, ...], layer: float, error: float) -> list[Mesh]:
+def _cutters(
+    job: Job, *, pocket: bool, screws: tuple[bool, ...], pins: bool, layer: float, error: float
+) -> list[Mesh]:
+    bulb = job.bulb
     cutters = pocket_cutters(job, layer=layer, error=error) if pocket else []
     for index, wanted in enumerate(screws):
         if wanted:
             cutters += hole_cutters(job, index, layer=layer, error=error)
+    cutters += [stud_cutter(bulb.axis, stud, chord_error=error) for stud in bulb.stud_cuts]
+    if pins:
+        cutters += [
+            pin_cutter(bulb.axis, pin, half_width=0.5 * bulb.body.width, chord_error=error)
+            for pin in bulb.pin_cuts
+        ]
     return cutters

@@ -6,199 +6,27 @@ What only the cut solid tells (volumes of the pieces, draw) is added by the file
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal, cast
 
 from bulbcast.casting.bed import Bed, usable_bed
 from bulbcast.casting.cast_body import CastBody
-from bulbcast.casting.joints import CutSpan, Joints, Plane, PrintSpan, joint_room, joints_of
-from bulbcast.casting.mould_frame import MouldFrame
-from bulbcast.casting.parting import (
-    Dowel,
-    Register,
-    dowel_for,
-    joint_dowels,
-    parting_dowels,
-    print_length_for,
-    wall_round,
-    widest_plane,
-)
+from bulbcast.casting.joints import Joints, Plane, PrintSpan, joint_room, joints_of
+from bulbcast.casting.parting import Register, dowel_for, joint_dowels, parting_dowels, widest_plane
 from bulbcast.casting.pattern import Pattern
-from bulbcast.casting.pattern_outline import PatternOutline, pattern_outline
-from bulbcast.casting.printing import Place
-from bulbcast.casting.softening import HeatEvent, Verdict, heat_events, verdict
-from bulbcast.materials.patterns import PatternMaterial, pattern_materials
+from bulbcast.casting.pattern_outline import pattern_outline
+from bulbcast.casting.softening import heat_events
+from bulbcast.materials.patterns import pattern_materials
 from bulbcast.plan.pattern_shop_keys import PARTING_KEYS
-from bulbcast.plan.pattern_shop_sections import PartingSection, PrinterSection
+from bulbcast.plan.pattern_shop_sections import PartingSection
 from bulbcast.plan.sections import DefaultTaken, Plan
+from bulbcast.planning.pattern_cuts import cores_of, cut_spans, thin_places
 from bulbcast.planning.pattern_frame import frame_of
+from bulbcast.planning.pattern_shop_values import PatternShop
 from bulbcast.quantities import Dimension, Shown, read_quantity
-from bulbcast.shape.draw import Draw
-from bulbcast.shape.fin_section import trailing_corner
 from bulbcast.sizing.ledger import HungBulb
 
 _NO_BED = Bed(length=math.inf, width=math.inf, height=math.inf)
 _PRACTICE = "common practice, no source"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CorePlan:
-    """One core: what it keeps open, and how far its print stands out.
-
-    Attributes:
-        name: "pocket", or "screw 1".
-        screw: Its index, None for the pocket.
-        print_length: [m]
-        above: Whether the print stands out of the crown, or of the underside.
-    """
-
-    name: str
-    screw: int | None
-    print_length: float
-    above: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ThinPlace:
-    """A thin place of the pieces: what it is, where, and how thick. [m]"""
-
-    name: str
-    where: str
-    thickness: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PieceFigures:
-    """One piece as measured on its solid.
-
-    Attributes:
-        name: Such as "upper-1".
-        file: Its STL file.
-        half: "upper", "lower", "starboard", "port" or "".
-        number: From the nose. [-]
-        start: Fore end, bulb axes. [m]
-        end: Aft end. [m]
-        volume: [m3]
-        area: Of its whole surface. [m2]
-        size: Of the box round it as it lies on the bed: length, width, height. [m]
-        angle: Turned on the bed, from the bed's length. [rad]
-        aft_face_down: Standing, which end is down.
-        place: On the bed; None without [printer].
-        material_volume: What a printer lays down; None without [printer]. [m3]
-        mass: Of that; None without [printer]. [kg]
-    """
-
-    name: str
-    file: str
-    half: str
-    number: int
-    start: float
-    end: float
-    volume: float
-    area: float
-    size: tuple[float, float, float]
-    angle: float
-    aft_face_down: bool
-    place: Place | None
-    material_volume: float | None
-    mass: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DrawRow:
-    """The draw of one solid in one direction: what is pulled, which way, what was found.
-
-    `counts` is False where it is told for comparison only.
-    """
-
-    solid: str
-    pull: str
-    draw: Draw
-    counts: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measured:
-    """What the cut solids told.
-
-    Attributes:
-        pieces: Half by half, from the nose.
-        pattern_volume: Of pattern.stl's solid. [m3]
-        lines: From there to the sum of the pieces. [m3]
-        pieces_volume: Sum of the pieces. [m3]
-        whole_volume: Of the pattern with its prints, unparted. [m3]
-        draws: Of halves and of the whole.
-    """
-
-    pieces: tuple[PieceFigures, ...]
-    pattern_volume: float
-    lines: tuple[tuple[str, float], ...]
-    pieces_volume: float
-    whole_volume: float
-    draws: tuple[DrawRow, ...]
-
-    @property
-    def ledger_gap(self) -> float:
-        """Sum of the pieces less pattern and lines, over the pattern. [-]"""
-        expected = self.pattern_volume + sum(volume for _, volume in self.lines)
-        return (self.pieces_volume - expected) / self.pattern_volume
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PatternShop:
-    """The pattern shop's plan for one pattern.
-
-    Attributes:
-        plane: Where the pattern parts.
-        plane_why: Why there, where it was not asked for; "" where it was.
-        offset: Of the plane from the axis. [m]
-        register: What brings the halves together.
-        dowel: Diameter. [m]
-        fit: Play, on the diameter. [m]
-        draft: Wanted. [rad]
-        outline: Of the pattern.
-        cuts: Stretches of the axis that pocket and holes take.
-        cores: Cored cavities.
-        joints: Across the axis.
-        pins: Dowels and keys, across the parting first.
-        thin: Thin places, the thinnest first.
-        printer: As planned; None without [printer].
-        bed: Within its margins; None without [printer].
-        material: What it is printed in; None without [printer].
-        heat: When the pattern gets warm.
-        drying: How the mould is dried, where the plan says.
-        frame: None without [frame].
-        defaults: What was settled here.
-        fits_in: Pieces that would fit where those asked for do not, with their position.
-        measured: What the solids told; None until they are cut.
-    """
-
-    plane: Plane
-    plane_why: str
-    offset: float
-    register: Register
-    dowel: float
-    fit: float
-    draft: float
-    outline: PatternOutline
-    cuts: tuple[CutSpan, ...]
-    cores: tuple[CorePlan, ...]
-    joints: Joints
-    pins: tuple[Dowel, ...]
-    thin: tuple[ThinPlace, ...]
-    printer: PrinterSection | None
-    bed: Bed | None
-    material: PatternMaterial | None
-    heat: tuple[HeatEvent, ...]
-    drying: str | None
-    frame: MouldFrame | None
-    defaults: tuple[DefaultTaken, ...]
-    fits_in: Joints | None
-    measured: Measured | None = None
-
-    def heat_verdict(self, material: PatternMaterial, event: HeatEvent) -> Verdict:
-        """Whether a material keeps its shape at one such time."""
-        return verdict(material, event.temperature)
 
 
 def pattern_shop_of(
@@ -220,8 +48,7 @@ def pattern_shop_of(
     taken: list[DefaultTaken] = []
     parting = plan.parting or _parting_left_out(taken)
     outline = pattern_outline(bulb.body, offset=pattern.offset, scale=pattern.scale)
-    cored = any(cast.cored.screws) or (cast.cored.pocket and plan.fin.pocket_depth > 0.0)
-    plane, why = _plane(parting, pattern, plan, cored)
+    plane, why = _plane(parting, bulb, cast, pattern)
     if parting.plane is None:
         taken.append(DefaultTaken(key="parting.plane", value=plane, source=f"the widest plane; {why}"))
     imperial = plan.display_units == "imperial"
@@ -235,16 +62,19 @@ def pattern_shop_of(
                 source=f"a usual rod of a tenth of the pattern's smaller side or less; {_PRACTICE}",
             )
         )
-    cores = _cores(plan, bulb, cast, pattern, parting.print_length)
-    if cores and parting.print_length is None:
+    cores = cores_of(bulb, cast, pattern, parting.print_length)
+    told = [core for core in cores if core.kind != "stud"]
+    if told and parting.print_length is None:
         taken.append(
             DefaultTaken(
                 key="parting.print_length",
-                value=", ".join(f"{core.name} {shown.length(core.print_length)}" for core in cores),
+                value=", ".join(
+                    f"{core.name} {shown.length(core.above or core.below or 0.0)}" for core in told
+                ),
                 source=f"as deep as the core goes in, 6 to 40 mm; {_PRACTICE}",
             )
         )
-    cuts = cut_spans(bulb, cast, pattern, plan.fin.pocket_depth)
+    cuts = cut_spans(bulb, cast, pattern)
     printer = plan.printer
     bed = (
         None
@@ -257,21 +87,18 @@ def pattern_shop_of(
         )
     )
     wall = max(0.25 * dowel, 0.0012 if printer is None else printer.smallest_wall)
-    above = max((core.print_length for core in cores if core.above), default=0.0)
-    below = max((core.print_length for core in cores if not core.above), default=0.0)
+    above = max((core.above or 0.0 for core in cores), default=0.0)
+    below = max((core.below or 0.0 for core in cores), default=0.0)
 
     # A raked print leans out of its cut's own stretch by so much of its length.
     lean = abs(math.sin(plan.fin.rake))
     prints = tuple(
-        PrintSpan(
-            start=cut.start - lean * core.print_length,
-            end=cut.end + lean * core.print_length,
-            length=core.print_length,
-            above=core.above,
-        )
+        PrintSpan(start=cut.start - lean * length, end=cut.end + lean * length, length=length, above=up)
         for core in cores
         for cut in cuts
         if cut.name == core.name
+        for up, length in ((True, core.above), (False, core.below))
+        if length is not None
     )
 
     def joints_for(position: Literal["lying", "standing"] | None, pieces: int | None) -> Joints:
@@ -319,7 +146,7 @@ def pattern_shop_of(
     )
     frame = None
     if plan.frame is not None:
-        frame, told = frame_of(
+        frame, settled = frame_of(
             plan.frame,
             outline,
             plane=plane,
@@ -331,7 +158,7 @@ def pattern_shop_of(
             pattern_volume=pattern.volume,
             shown=shown,
         )
-        taken += told
+        taken += settled
     return PatternShop(
         plane=plane,
         plane_why=why,
@@ -345,7 +172,7 @@ def pattern_shop_of(
         cores=cores,
         joints=joints,
         pins=pins,
-        thin=_thin_places(bulb, pattern, outline, plane, parting.offset, pins, cores, shown),
+        thin=thin_places(bulb, pattern, outline, plane, parting.offset, pins, cores, shown),
         printer=printer,
         bed=bed,
         material=None
@@ -377,106 +204,10 @@ def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
     )
 
 
-def _plane(parting: PartingSection, pattern: Pattern, plan: Plan, cored: bool) -> tuple[Plane, str]:
+def _plane(parting: PartingSection, bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[Plane, str]:
     if parting.plane is not None:
         return parting.plane, ""
-    return widest_plane(width=pattern.width, height=pattern.height, rake=plan.fin.rake, cored=cored)
-
-
-def _cores(
-    plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | None
-) -> tuple[CorePlan, ...]:
-    found = []
-    if cast.cored.pocket and plan.fin.pocket_depth > 0.0:
-        depth = pattern.scale * plan.fin.pocket_depth
-        length = print_length_for(depth) if asked is None else asked
-        found.append(CorePlan(name="pocket", screw=None, print_length=length, above=True))
-    for index, (is_cored, space) in enumerate(zip(cast.cored.screws, bulb.cuts.screws, strict=True)):
-        if is_cored and not math.isnan(space.seat):
-            depth = pattern.scale * max(-space.underside, 0.0)
-            length = print_length_for(depth) if asked is None else asked
-            found.append(CorePlan(name=f"screw {index + 1}", screw=index, print_length=length, above=False))
-    return tuple(found)
-
-
-def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern, pocket_depth: float) -> tuple[CutSpan, ...]:
-    """Stretches of the axis that pocket and screws take, at the pattern's size.
-
-    Args:
-        bulb: The sized bulb.
-        cast: Says which are cored.
-        pattern: Says the scale.
-        pocket_depth: From the crown. [m]
-    """
-    scale, axis, pocket = pattern.scale, bulb.axis, bulb.pocket
-    spans = []
-    if pocket_depth > 0.0:
-        ends = (
-            pocket.leading_edge_x - pocket.clearance,
-            pocket.leading_edge_x + pocket.tip.chord + pocket.clearance,
-        )
-        lean = -axis.shift * pocket_depth
-        spans.append(
-            CutSpan(
-                name="pocket",
-                start=scale * (ends[0] + min(lean, 0.0)),
-                end=scale * (ends[1] + max(lean, 0.0)),
-                in_pattern=cast.cored.pocket,
-            )
-        )
-    for number, (screw, space) in enumerate(zip(bulb.screw_cuts, bulb.cuts.screws, strict=True), start=1):
-        if math.isnan(space.seat):
-            continue
-        foot = screw.at_x - space.underside * math.sin(axis.rake)
-        half = 0.5 * screw.head_diameter
-        spans.append(
-            CutSpan(
-                name=f"screw {number}",
-                start=scale * (min(screw.at_x, foot) - half),
-                end=scale * (max(screw.at_x, foot) + half),
-                in_pattern=cast.cored.screws[number - 1],
-            )
-        )
-    return tuple(spans)
-
-
-def _thin_places(
-    bulb: HungBulb,
-    pattern: Pattern,
-    outline: PatternOutline,
-    plane: Plane,
-    offset: float,
-    pins: tuple[Dowel, ...],
-    cores: tuple[CorePlan, ...],
-    shown: Shown,
-) -> tuple[ThinPlace, ...]:
-    """What is thinnest in the pieces: the tail of a half, the edge of a print, walls round dowels."""
-    places = []
-    wide, high = float(outline.half_width[-1]), float(outline.half_height[-1])
-    # The last point lies on the rounded edge: the tail face itself is as wide as the body's, scaled and coated.
-    face = pattern.scale * bulb.body.tail_radius
-    across = math.sqrt(bulb.body.width_to_height)
-    wide, high = max(wide, face * across), max(high, face / across)
-    if bulb.body.tail_radius > 0.0:
-        half = {
-            "horizontal": high - abs(offset),
-            "vertical": wide - abs(offset),
-            "none": 2.0 * min(wide, high),
-        }
-        places.append(ThinPlace(name="tail", where="at the tail face", thickness=half[plane]))
-    if any(core.screw is None for core in cores):
-        corner, _ = trailing_corner(bulb.pocket.tip)
-        edge = 2.0 * pattern.scale * (corner + bulb.pocket.clearance)
-        places.append(
-            ThinPlace(name="core print", where="trailing edge of the pocket's print", thickness=edge)
-        )
-    for pin in pins:
-        kind = "key" if pin.kind == "key" else "dowel"
-        places.append(
-            ThinPlace(
-                name="wall",
-                where=f"round the {kind} across the {pin.face}, {shown.length(pin.at[0])} from the nose",
-                thickness=wall_round(outline, pin),
-            )
-        )
-    return tuple(sorted(places, key=lambda one: one.thickness))
+    if bulb.through:
+        return "vertical", "the bulb is cast in two halves on the fin's blade"
+    cored = any(cast.cored.screws) or (cast.cored.pocket and bulb.pocket_depth > 0.0) or bool(bulb.stud_cuts)
+    return widest_plane(width=pattern.width, height=pattern.height, rake=bulb.axis.rake, cored=cored)

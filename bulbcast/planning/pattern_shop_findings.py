@@ -22,7 +22,7 @@ from bulbcast.checks.pattern_shop import (
 )
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.pattern_shop import PatternShop
+from bulbcast.planning.pattern_shop_values import PatternShop
 from bulbcast.quantities import Shown
 
 

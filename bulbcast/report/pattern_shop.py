@@ -11,7 +11,7 @@ from bulbcast.drawing.pieces_picture import PiecesPicture
 from bulbcast.drawing.pieces_views import bed_view, draft_view, exploded_view
 from bulbcast.job import Job
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.planning.pattern_shop import Measured, PatternShop
+from bulbcast.planning.pattern_shop_values import Measured, PatternShop
 from bulbcast.quantities import Shown
 from bulbcast.report.markup import figure, paragraph, section, sources, table
 
@@ -90,11 +90,18 @@ def _parting(shop: PatternShop, shown: Shown) -> str:
             ("joints across the axis", places, "from the nose; glued and faired before anything else")
         )
     for core in shop.cores:
+        prints = [
+            f"{shown.length(length)} {side}"
+            for length, side in ((core.above, "above"), (core.below, "below"))
+            if length is not None
+        ]
         rows.append(
             (
-                f"core of the {core.name}",
-                f"print {shown.length(core.print_length)} {'above' if core.above else 'below'}",
-                "the pattern bears the print; the core is made in its box and set into the mould",
+                core.name if core.kind == "stud" else f"core of the {core.name}",
+                f"print {' and '.join(prints)}" if prints else "no print",
+                "the stud itself stands in the mould, held against its lift"
+                if core.kind == "stud"
+                else "the pattern bears the print; the core is made in its box and set into the mould",
             )
         )
     if shop.plane != "none":

@@ -6,7 +6,7 @@ import math
 
 from bulbcast.casting.mould_frame import MouldFrame
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.planning.pattern_shop import DrawRow, PatternShop, PieceFigures
+from bulbcast.planning.pattern_shop_values import DrawRow, PatternShop, PieceFigures
 from bulbcast.result.values import Json, point
 
 
@@ -44,8 +44,9 @@ def parting_object(shop: PatternShop) -> Json:
         "cores": [
             {
                 "name": core.name,
-                "print_length_m": core.print_length,
-                "print": "above" if core.above else "below",
+                "kind": core.kind,
+                "print_above_m": core.above,
+                "print_below_m": core.below,
             }
             for core in shop.cores
         ],
