@@ -98,13 +98,14 @@ def rectangle_fits(length: float, width: float, bed: Bed) -> bool:
         W. B. Carver, American Mathematical Monthly 64 (1957), 114-116 (from memory): for a rectangle longer
         than the bed, bed width >= (2 l w L + (l^2 - w^2) sqrt(l^2 + w^2 - L^2)) / (l^2 + w^2).
     """
-    if length <= bed.length and width <= bed.width:
+    hair = 1e-12
+    if length <= bed.length + hair and width <= bed.width + hair:
         return True
-    if length <= bed.length or width > bed.width:
+    if length <= bed.length + hair or width > bed.width + hair:
         return False
     square = length**2 + width**2
     need = (
         2.0 * length * width * bed.length
         + (length**2 - width**2) * math.sqrt(max(square - bed.length**2, 0.0))
     ) / square
-    return need <= bed.width
+    return need <= bed.width + hair

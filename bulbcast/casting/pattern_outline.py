@@ -104,12 +104,11 @@ def pattern_outline(body: TurnedBody, *, offset: float, scale: float) -> Pattern
     turn = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, 2 * _POINTS)))
     places = np.unique(np.append(places[0] + (places[-1] - places[0]) * turn, body.max_at))
     halves = []
-    for along, out in lines:
-        tail_half = float(out[-1])
-        h = np.interp(places, along, np.maximum(out, 0.0), left=0.0)
-        # Past the last normal comes the rounded edge of the tail face.
-        past = places - body.length
-        edge = tail_half - max(offset, 0.0) + np.sqrt(np.maximum(offset**2 - np.maximum(past, 0.0) ** 2, 0.0))
-        h = np.where(past > 0.0, np.minimum(h, edge), h)
-        halves.append(np.maximum(h, 0.0))
+    for stretch, (along, out) in zip((across, 1.0 / across), lines, strict=True):
+        # The square of a round nose's width is straight where the width itself is steep.
+        h = np.sqrt(np.interp(places, along, np.maximum(out, 0.0) ** 2, left=0.0))
+        # Past the side's last normal comes the rounded edge of the tail face.
+        past = np.maximum(places - body.length, 0.0)
+        edge = stretch * body.tail_radius + np.sqrt(np.maximum(offset**2 - past**2, 0.0))
+        halves.append(np.where(places > along[-1], edge, h) if offset > 0.0 else h)
     return PatternOutline(x=scale * places, half_width=scale * halves[0], half_height=scale * halves[1])

@@ -161,7 +161,9 @@ def thin_places(
         corner, _ = trailing_corner(bulb.pocket.tip)
         edge = 2.0 * pattern.scale * (corner + bulb.pocket.clearance)
         places.append(
-            ThinPlace(name="core print", where="along the trailing edge of the pocket's print", thickness=edge)
+            ThinPlace(
+                name="core print", where="along the trailing edge of the pocket's print", thickness=edge
+            )
         )
     for pin in pins:
         kind = "key" if pin.kind == "key" else "dowel"
