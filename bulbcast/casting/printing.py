@@ -23,8 +23,11 @@ _LYING: dict[str, tuple[tuple[float, float, float], ...]] = {
     "port": ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0)),
     "": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 }
+# On end, the printer's x lies across the parting plane's edge: athwartships, or up where the pattern parts upright.
 _FORE_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
-_AFT_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
+_AFT_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, -1.0), (-1.0, 0.0, 0.0))
+_UPRIGHT_FORE_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
+_UPRIGHT_AFT_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
 
 
 def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bool) -> Array:
@@ -39,7 +42,12 @@ def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bo
     Returns:
         A rotation, shape (3, 3): printer = turn @ bulb. [-]
     """
-    rows = _LYING[half] if position == "lying" else _AFT_FACE_DOWN if aft_face_down else _FORE_FACE_DOWN
+    if position == "lying":
+        rows = _LYING[half]
+    elif half in ("starboard", "port"):
+        rows = _UPRIGHT_AFT_FACE_DOWN if aft_face_down else _UPRIGHT_FORE_FACE_DOWN
+    else:
+        rows = _AFT_FACE_DOWN if aft_face_down else _FORE_FACE_DOWN
     c, s = math.cos(angle), math.sin(angle)
     about = np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
     turn: Array = about @ np.array(rows)
@@ -56,7 +64,7 @@ class Place:
 
 
 def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[Place, ...]:
-    """Pieces in their order on as few plates as rows of them take: from left to right, row above row.
+    """Pieces in their order on few plates: in rows from left to right, each in the first row with room for it.
 
     Args:
         sizes: Length and width of the box round each, as it is turned. [m]
@@ -66,15 +74,27 @@ def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[
     Returns:
         A place for each; one that fits no bed has a plate to itself.
     """
+    hair = 1e-9
     places: list[Place] = []
-    plate, x, y, row = 1, 0.0, 0.0, 0.0
+    # Rows of each plate: foot, height, and how much of the length is taken.
+    plates: list[list[list[float]]] = []
+
+    def place(length: float, width: float) -> Place:
+        for number, rows in enumerate(plates, start=1):
+            for row in rows:
+                if row[2] + length <= bed.length + hair and width <= row[1] + hair:
+                    found = Place(plate=number, x=row[2], y=row[0])
+                    row[2] += length + gap
+                    return found
+            foot = rows[-1][0] + rows[-1][1] + gap
+            if foot + width <= bed.width + hair and length <= bed.length + hair:
+                rows.append([foot, width, length + gap])
+                return Place(plate=number, x=0.0, y=foot)
+        plates.append([[0.0, width, length + gap]])
+        return Place(plate=len(plates), x=0.0, y=0.0)
+
     for length, width in sizes:
-        if x > 0.0 and x + length > bed.length + 1e-9:
-            x, y, row = 0.0, y + row + gap, 0.0
-        if y > 0.0 and y + width > bed.width + 1e-9:
-            plate, x, y, row = plate + 1, 0.0, 0.0, 0.0
-        places.append(Place(plate=plate, x=x, y=y))
-        x, row = x + length + gap, max(row, width)
+        places.append(place(length, width))
     return tuple(places)
 
 

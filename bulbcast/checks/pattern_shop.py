@@ -183,7 +183,7 @@ def check_joints(
     """
     if not struck:
         return ()
-    names = joined([name for name, _ in struck], "and")
+    names = joined(["the pocket" if name == "pocket" else name for name, _ in struck], "and")
     cored = any(is_cored for _, is_cored in struck)
     remedy = (
         f"Set pieces = {clear_pieces} under [printer], which keeps every joint clear."
@@ -237,7 +237,7 @@ def check_thin(
             remedy=mends[name],
         )
         for name, where, thickness in thin
-        if thickness < smallest
+        if thickness < smallest - 1e-9
     )
 
 
@@ -303,11 +303,15 @@ def check_dowels(*, wanted: bool, without: Sequence[str]) -> tuple[Finding, ...]
             found=None,
             limit=None,
             unit="",
-            message=f"{joined(list(without), 'and')} {'has' if len(without) == 1 else 'have'} no room for two dowels "
-            "across the parting.",
+            message=f"{_capital(joined(list(without), 'and'))} {'has' if len(without) == 1 else 'have'} no room for "
+            "two dowels across the parting.",
             remedy="Glue that piece to its neighbour first, which brings it into line, or set parting.dowel smaller.",
         ),
     )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def check_softening(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.outlines import MM
 from bulbcast.drawing.pieces_picture import DRAFT_BANDS, PiecesPicture
@@ -63,7 +61,7 @@ def exploded_view(picture: PiecesPicture) -> View:
     for look in picture.looks:
         layout.add(Region(contours=look.outline, style=Style.PATTERN))
         for curve in look.curves:
-            layout.add(Polyline(points=curve, style=Style.GRID if not look.faces else Style.LEADER))
+            layout.add(Polyline(points=curve, style=Style.LEADER))
         for face in look.faces:
             layout.add(Region(contours=face, style=Style.PATTERN_FACE))
         box = _box_of(look.outline)
@@ -180,28 +178,26 @@ def bed_view(job: Job, picture: PiecesPicture) -> View | None:
     shop = job.shop
     if shop is None or shop.bed is None or shop.printer is None or shop.measured is None:
         return None
-    printer, bed = shop.printer, shop.bed
+    printer = shop.printer
     sides = sorted((MM * printer.bed_length, MM * printer.bed_width), reverse=True)
     margin = MM * printer.margin
     plates = max(piece.place.plate for piece in shop.measured.pieces if piece.place is not None)
     abreast = min(plates, _MOST_PLATES_ABREAST)
     gap = 0.06 * sides[0]
     scale = nice_scale((PAPER_WIDTH - 4.0) / max(abreast * sides[0] + (abreast - 1) * gap, 1.6 * sides[0]))
-    layout = Layout(scale)
+    layout, foot = Layout(scale), 0.0
     for plate in range(1, plates + 1):
         column, row = (plate - 1) % abreast, (plate - 1) // abreast
         left = column * (sides[0] + gap)
         foot = -row * (sides[1] + gap + layout.paper(6.0))
         _plate(layout, shop.measured, picture, plate, (left, foot), sides, margin, job)
     layout.horizontal(
-        (0.0, 0.0),
-        (sides[0], 0.0),
+        (0.0, foot),
+        (sides[0], foot),
         job.shown.length(sides[0] / MM),
-        start=min(layout.lowest, 0.0) - layout.paper(3.0) if plates <= abreast else -layout.paper(5.0),
+        start=foot - layout.paper(4.0),
         outwards=-1,
     )
-    if not math.isfinite(bed.height):
-        return None
     return layout.view("bed", "The pieces on the printer's bed")
 
 

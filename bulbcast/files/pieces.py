@@ -238,7 +238,7 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
         aft_down = min(shop.outline.halves(end)) >= min(shop.outline.halves(start))
         # The starboard half lies on its face with up to the page's foot: its outline is the mirror image.
         mirrored = piece.half == "starboard" and joints.position == "lying"
-        angle = joints.angles[piece.number - 1] * (-1.0 if mirrored else 1.0)
+        angle = joints.angles[piece.number - 1] * (-1.0 if mirrored else 1.0) + 0.0
         turn = print_turn(piece.half, joints.position, angle=angle, aft_face_down=aft_down)
         points = piece.mesh.vertices @ turn.T
         turned.append((np.ptp(points, axis=0), angle, aft_down))

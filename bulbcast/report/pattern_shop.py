@@ -78,7 +78,7 @@ def _parting(shop: PatternShop, shown: Shown) -> str:
             f"{where.partition(',')[0]}, {shown.length(abs(shop.offset))} "
             f"{side[0] if shop.offset > 0.0 else side[1]} the axis"
         )
-    rows = [("parts", where, shop.plane_why)]
+    rows = [("parts", where, shop.plane_why or "as asked")]
     if shop.plane != "none" and shop.register != "none":
         what = "printed keys" if shop.register == "keys" else "loose dowels"
         rows.append(
@@ -97,7 +97,9 @@ def _parting(shop: PatternShop, shown: Shown) -> str:
         ]
         rows.append(
             (
-                core.name if core.kind == "stud" else f"core of the {core.name}",
+                core.name
+                if core.kind == "stud"
+                else f"core of {'the ' if core.kind == 'pocket' else ''}{core.name}",
                 f"print {' and '.join(prints)}" if prints else "no print",
                 "the stud itself stands in the mould, held against its lift"
                 if core.kind == "stud"
@@ -175,7 +177,7 @@ def _draw(shop: PatternShop, measured: Measured, shown: Shown) -> str:
                 row.pull,
                 "none" if draw.undercut_area == 0.0 else shown.area(draw.undercut_area),
                 angle_words(draw.smallest),
-                f"{shown.length(draw.smallest_at[0])} from the nose",
+                shown.length(draw.smallest_at[0]),
                 shown.area(draw.low_area),
                 shown.length(draw.low_height),
             )
@@ -187,12 +189,12 @@ def _draw(shop: PatternShop, measured: Measured, shown: Shown) -> str:
             "mould leaves",
             "undercut",
             "smallest draft",
-            "at",
+            "from the nose",
             f"below {wanted}",
             "highest such face",
         ),
         rows,
-        figures=(2, 3, 5, 6),
+        figures=(2, 3, 4, 5, 6),
         style="tight",
     ) + paragraph(
         "A round section has no draft just where it parts, over so small a height that it does no harm; flat faces "

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.shape.draw import draw_of, drafts
+from bulbcast.shape.draw import drafts, draw_of
 from bulbcast.shape.facet_loops import boundary_loops, flat_faces
 from bulbcast.shape.pattern_pieces import pin_cutter
 from bulbcast.shape.solids import KernelSolid
