@@ -24,6 +24,7 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.defaults import settled_defaults
+from bulbcast.planning.inputs import InputFile, inputs_of
 from bulbcast.planning.no_solution import no_solution_fault
 from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
 from bulbcast.planning.wishes import alloy_of as alloy_of
@@ -67,6 +68,7 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked
             for.
+        inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
     """
@@ -87,6 +89,7 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     shop: PatternShop | None = None
+    inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
 
@@ -175,7 +178,8 @@ def run(
         pattern=pattern,
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
-        defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
+        defaults=plan.defaults
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull),
         findings=_findings(
             plan,
             alloy,
@@ -194,6 +198,7 @@ def run(
             remedies,
         ),
         boat=boat,
+        inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
     )
@@ -241,7 +246,13 @@ def _sized(
         )
         target = start.closed_form
         wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
-        boat = boat_job(plan, start, wish)
+        try:
+            boat = boat_job(plan, start, wish)
+        except NoSolutionError as error:
+            from bulbcast.planning.hull_doubts import hull_doubts
+
+            doubts = hull_doubts(plan, hull, start.unit_slip)
+            raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None
         return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(plan, error, shown)]) from None

@@ -98,6 +98,10 @@ def with_pieces(job: Job) -> tuple[Job, ShopSolids]:
             f"The pattern's pieces hold {measured.pieces_volume:.9g} m3, {measured.ledger_gap:.1e} of it off the "
             "pattern with its ledger. Nothing was written. Please report the plan."
         )
+    if shop.frame is not None:
+        # The plaster leaves out the pattern as it stands in the mould: cavities filled, prints on.
+        more = measured.whole_volume - job.pattern.volume
+        shop = replace(shop, frame=replace(shop.frame, mould_volume=shop.frame.mould_volume - more))
     job = with_shop(job, replace(shop, measured=measured))
     split = len(cut.pieces) > 1 or bool(cores)
     return job, ShopSolids(

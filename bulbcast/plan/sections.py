@@ -236,6 +236,7 @@ class BoatSection:
     flotation_x: float | None
     waterline_beam: float | None
     hull_draught: float | None
+    freeboard: float | None
     metacentric_radius: float | None
     metacentric_radius_along: float | None
     displacement_spread: float | None

@@ -30,7 +30,15 @@ _PRACTICE = "common practice, no source"
 
 
 def pattern_shop_of(
-    plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern, shown: Shown, *, drying: str | None = None
+    plan: Plan,
+    bulb: HungBulb,
+    cast: CastBody,
+    pattern: Pattern,
+    shown: Shown,
+    *,
+    drying: str | None = None,
+    sprue_diameter: float | None = None,
+    vent_diameter: float | None = None,
 ) -> PatternShop:
     """Plan the pattern's pieces, bed and frame.
 
@@ -41,6 +49,8 @@ def pattern_shop_of(
         pattern: Its pattern.
         shown: The builder's units.
         drying: How the mould is dried, where the plan says: "air", "oven" or "baked".
+        sprue_diameter: Where the gating has been computed; None until then. [m]
+        vent_diameter: Likewise. [m]
 
     Returns:
         The plan; `measured` is None yet.
@@ -157,6 +167,8 @@ def pattern_shop_of(
             ),
             pattern_volume=pattern.volume,
             shown=shown,
+            sprue_diameter=sprue_diameter,
+            vent_diameter=vent_diameter,
         )
         taken += settled
     return PatternShop(

@@ -120,6 +120,26 @@ def _parting(shop: PatternShop, shown: Shown) -> str:
     return table(("", "", ""), rows)
 
 
+def pieces_rows(shop: PatternShop, measured: Measured, shown: Shown) -> tuple[tuple[str, str, str, str], ...]:
+    """A line for each piece: name, length, mass in print or volume, and the box round it as it lies.
+
+    Args:
+        shop: The pattern shop.
+        measured: Its pieces.
+        shown: The builder's units.
+    """
+    return tuple(
+        (
+            piece.name,
+            shown.length(piece.end - piece.start),
+            shown.volume(piece.volume) if piece.mass is None else shown.mass(piece.mass),
+            " x ".join(shown.length(side) for side in piece.size)
+            + ("" if piece.place is None else f", {shop.joints.position}, plate {piece.place.plate}"),
+        )
+        for piece in measured.pieces
+    )
+
+
 def _pieces(shop: PatternShop, measured: Measured, shown: Shown) -> str:
     printed = shop.printer is not None
     heads = ["piece", "from", "to", "volume", "box", "surface"]

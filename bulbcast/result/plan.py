@@ -15,6 +15,7 @@ from bulbcast.result.values import (
     FileRecord,
     Json,
     finding_object,
+    inputs_object,
     number,
     point,
 )
@@ -84,6 +85,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "schema": SCHEMA_NUMBER,
             "version": __version__,
             "plan_sha256": job.plan.sha256,
+            "inputs": inputs_object(job),
         },
     }
 

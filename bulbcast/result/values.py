@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from bulbcast.findings import Finding
+from bulbcast.job import Job
 
 # What makes a plan.json ours: bundles are told from other directories by it.
 SCHEMA_NAME = "bulbcast plan"
@@ -46,6 +47,11 @@ def finding_object(finding: Finding) -> Json:
         "message": finding.message,
         "remedy": finding.remedy,
     }
+
+
+def inputs_object(job: Job) -> list[Json]:
+    """The files besides the plan that a job's figures come from, as JSON."""
+    return [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs]
 
 
 def number(value: float | None) -> float | None:

@@ -28,7 +28,7 @@ from bulbcast.study.vary import Variation, grid_of
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
-    from bulbcast.planning.boat import HullRead
+    from bulbcast.planning.hull_read import HullRead
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
