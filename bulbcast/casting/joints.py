@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bulbcast.casting.bed import Bed, turned_to_fit
 from bulbcast.casting.pattern_outline import PatternOutline
@@ -18,7 +19,7 @@ Position = Literal["lying", "standing"]
 Plane = Literal["horizontal", "vertical", "none"]
 
 MOST_PIECES = 40
-_GRID = 601
+_GRID = 481
 # More pieces than need be, if that keeps a joint out of a cut.
 _EXTRA_PIECES = 2
 
@@ -178,69 +179,83 @@ def _in_position(
         grid[sound],
     )
 
-    def tried(count: int, allowed: Array) -> Joints | None:
-        places = _even(outline, count, allowed)
-        if places is None:
-            return None
-        return _judged(outline, places, plane, bed, position, cuts, prints)
+    ways = [_EvenWays(outline, allowed) for allowed in (strict, cored_off, anywhere)]
+    # No stretch longer than this fits, however it is turned.
+    limit = bed.height if position == "standing" else bed.diagonal
 
+    def tried(count: int, way: _EvenWays) -> Joints | None:
+        found = way.places(count)
+        if found is None or found[1] > limit * (1.0 + 1e-12):
+            return None
+        judged = _judged(outline, found[0], plane, bed, position, cuts, prints)
+        return judged if judged.fits else None
+
+    def unfit(count: int) -> Joints:
+        found = ways[0].places(count) or ways[-1].places(count) or ((), outline.length)
+        return _judged(outline, found[0], plane, bed, position, cuts, prints)
+
+    if not _section_fits(outline, plane, bed, position):
+        return unfit(1 if pieces is None else pieces)
     if pieces is not None:
-        for allowed in (strict, cored_off, anywhere):
-            found = tried(pieces, allowed)
-            if found is not None and found.fits:
-                return _with_mend(found, strict, tried)
-        found = tried(pieces, strict) or tried(pieces, anywhere)
-        return found or _judged(outline, (), plane, bed, position, cuts, prints)
+        for way in ways:
+            asked = tried(pieces, way)
+            if asked is not None:
+                return (
+                    asked if not asked.struck else replace(asked, clear_pieces=_clear_count(tried, ways[0]))
+                )
+        return unfit(pieces)
     loose: Joints | None = None
     for count in range(1, MOST_PIECES + 1):
-        found = tried(count, strict)
-        if found is not None and found.fits:
-            return found
+        clear_of_cuts = tried(count, ways[0])
+        if clear_of_cuts is not None:
+            return clear_of_cuts
         if loose is None:
-            candidates = (tried(count, allowed) for allowed in (cored_off, anywhere))
-            loose = next((one for one in candidates if one is not None and one.fits), None)
+            loose = tried(count, ways[1]) or tried(count, ways[2])
         if loose is not None and count >= loose.pieces + _EXTRA_PIECES:
-            return loose
-    return loose or _judged(outline, (), plane, bed, position, cuts, prints)
+            break
+    return loose or unfit(1)
 
 
-def _with_mend(found: Joints, strict: Array, tried: Callable[[int, Array], Joints | None]) -> Joints:
-    """The joints with the count of pieces that would keep clear of every cut."""
-    if not found.struck:
-        return found
-    for count in range(1, MOST_PIECES + 1):
-        other = tried(count, strict)
-        if other is not None and other.fits:
-            return replace(found, clear_pieces=count)
-    return found
+def _clear_count(tried: Callable[[int, _EvenWays], Joints | None], strict: _EvenWays) -> int | None:
+    """The least count of pieces that keeps every joint clear of every cut; None where none does."""
+    return next((count for count in range(1, MOST_PIECES + 1) if tried(count, strict) is not None), None)
 
 
-def _even(outline: PatternOutline, count: int, allowed: Array) -> tuple[float, ...] | None:
-    """Joints at allowed places so that the longest stretch is as short as may be; None without enough."""
-    if count == 1:
-        return ()
-    if len(allowed) < count - 1:
-        return None
-    places = np.concatenate([[outline.nose], allowed, [outline.tail]])
-    # longest[k] of the best way to reach place k with so many stretches; each pass adds one.
-    gap = places[None, :] - places[:, None]
-    gap = np.where(gap > 0.0, gap, math.inf)
-    longest = gap[0].copy()
-    before = []
-    for _ in range(count - 1):
-        reach = np.maximum(longest[:, None], gap)
-        reach[0] = math.inf
-        source = np.argmin(reach, axis=0)
-        longest = reach[source, np.arange(len(places))]
-        before.append(source)
-    if not math.isfinite(longest[-1]):
-        return None
-    chosen = []
-    at = len(places) - 1
-    for source in reversed(before):
-        at = int(source[at])
-        chosen.append(float(places[at]))
-    return tuple(reversed(chosen))
+def _section_fits(outline: PatternOutline, plane: Plane, bed: Bed, position: Position) -> bool:
+    """Whether a slice at the largest section fits: where it does not, no number of pieces helps."""
+    at = outline.widest_at
+    judged = _judged(outline.between(at - 1e-6, at + 1e-6), (), plane, bed, position, (), ())
+    return judged.fits
+
+
+class _EvenWays:
+    """Joints at allowed places so that the longest stretch is as short as may be, for each count of pieces."""
+
+    def __init__(self, outline: PatternOutline, allowed: Array) -> None:
+        self._at = np.concatenate([[outline.nose], allowed, [outline.tail]])
+        gap = self._at[None, :] - self._at[:, None]
+        self._gap = np.where(gap > 0.0, gap, math.inf)
+        # Longest stretch of the best way to each place with 1, 2, ... stretches, and where it came from.
+        self._longest = [self._gap[0].copy()]
+        self._before: list[NDArray[np.intp]] = []
+
+    def places(self, count: int) -> tuple[tuple[float, ...], float] | None:
+        """Joints of the best way in `count` stretches and its longest stretch; None without enough places. [m]"""
+        while len(self._longest) < count:
+            reach = np.maximum(self._longest[-1][:, None], self._gap)
+            reach[0] = math.inf
+            source = np.argmin(reach, axis=0)
+            self._longest.append(reach[source, np.arange(len(self._at))])
+            self._before.append(source)
+        longest = float(self._longest[count - 1][-1])
+        if not math.isfinite(longest):
+            return None
+        chosen = []
+        at = len(self._at) - 1
+        for source in reversed(self._before[: count - 1]):
+            at = int(source[at])
+            chosen.append(float(self._at[at]))
+        return tuple(reversed(chosen)), longest
 
 
 def _print_corners(
@@ -292,8 +307,8 @@ def _judged(
         else:
             shape = np.array([[-across[0], 0.0], [across[1], 0.0], [across[1], deep], [-across[0], deep]])
             rise = end - start
-        angle = turned_to_fit(shape, bed)
-        fits &= angle is not None and rise <= bed.height
+        angle = turned_to_fit(shape, bed) if fits and rise <= bed.height else None
+        fits &= angle is not None
         angles.append(0.0 if angle is None else angle)
     return Joints(
         places=places,
