@@ -20,6 +20,7 @@ Plane = Literal["horizontal", "vertical", "none"]
 
 MOST_PIECES = 40
 _GRID = 481
+_PER_METRE = 64e3
 # More pieces than need be, if that keeps a joint out of a cut.
 _EXTRA_PIECES = 2
 
@@ -161,7 +162,9 @@ def _in_position(
     clear: float,
     prints: tuple[PrintSpan, ...],
 ) -> Joints:
-    grid = np.linspace(outline.nose, outline.tail, _GRID)
+    # On the grid that single precision holds exactly in mm, so that a cut's face is flat in the file too.
+    grid = np.round(np.linspace(outline.nose, outline.tail, _GRID) * _PER_METRE) / _PER_METRE
+    grid = grid[(grid > outline.nose) & (grid < outline.tail)]
     thick = np.minimum(
         np.interp(grid, outline.x, outline.half_width), np.interp(grid, outline.x, outline.half_height)
     )

@@ -220,7 +220,7 @@ def joint_dowels(
     fit: float,
     wall: float,
 ) -> tuple[Dowel, ...]:
-    """A pair of dowels across each joint of each half, as deep as the walls round them allow.
+    """A pair of dowels across each joint of each half, as deep as walls and stretches allow.
 
     Args:
         outline: Of the pattern.
@@ -230,11 +230,21 @@ def joint_dowels(
         diameter: [m]
         fit: Play, on the diameter. [m]
         wall: Wanted round every hole. [m]
+
+    Returns:
+        In order from the nose; none where a joint has no room for them.
     """
     found = []
-    for x in joints.places:
+    ends = (outline.nose, *joints.places, outline.tail)
+    hole = diameter + fit
+    for number, x in enumerate(joints.places, start=1):
         wide, high = outline.halves(x)
-        for y, z in _joint_places(wide, high, plane, offset):
+        # Dowels of the next joint come from the other end of each stretch.
+        shortest = min(x - ends[number - 1], ends[number + 1] - x)
+        deepest = 0.5 * shortest - wall
+        for y, z, into in _joint_places(wide, high, plane, offset):
+            if into < 0.5 * hole + wall:
+                continue
             for depth in (_DEPTH, 2.0, 1.5, _LEAST_DEPTH):
                 dowel = Dowel(
                     kind="dowel",
@@ -242,12 +252,12 @@ def joint_dowels(
                     at=(x, y, z),
                     along="x",
                     diameter=diameter,
-                    hole=diameter + fit,
+                    hole=hole,
                     depth=depth * diameter,
                 )
-                if wall_round(outline, dowel) >= wall:
+                if dowel.depth <= deepest and wall_round(outline, dowel) >= wall:
+                    found.append(dowel)
                     break
-            found.append(dowel)
     return tuple(found)
 
 
@@ -286,18 +296,19 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
     return least
 
 
-def _joint_places(wide: float, high: float, plane: Plane, offset: float) -> list[tuple[float, float]]:
-    """(y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half."""
+def _joint_places(wide: float, high: float, plane: Plane, offset: float) -> list[tuple[float, float, float]]:
+    """(y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and how far into it that is."""
     if plane == "none":
-        return [(-0.45 * wide, 0.0), (0.45 * wide, 0.0)]
-    if plane == "horizontal":
-        return [
-            (side * 0.45 * wide, offset + half * 0.42 * (high - half * offset))
-            for half in (1.0, -1.0)
-            for side in (-1.0, 1.0)
-        ]
-    return [
-        (offset + half * 0.42 * (wide - half * offset), side * 0.45 * high)
-        for half in (1.0, -1.0)
-        for side in (-1.0, 1.0)
-    ]
+        return [(-0.45 * wide, 0.0, high), (0.45 * wide, 0.0, high)]
+    deep = high if plane == "horizontal" else wide
+    found = []
+    for half in (1.0, -1.0):
+        into = 0.42 * (deep - half * offset)
+        for side in (-1.0, 1.0):
+            level = offset + half * into
+            found.append(
+                (side * 0.45 * wide, level, into)
+                if plane == "horizontal"
+                else (level, side * 0.45 * high, into)
+            )
+    return found

@@ -16,6 +16,9 @@ LOW_DRAFT_SHARE = 0.05
 # Facets that lean back over less than this are chance of the facets and not a shape. [m2]
 UNDERCUT_AREA = 1e-8
 
+# A key takes at most so much of the wall it stands in. Judgement.
+KEY_IN_WALL = 0.7
+
 # A piece on end, higher than so many times its foot is wide, is knocked off the bed. Judgement.
 SLENDER = 8.0
 
@@ -33,6 +36,8 @@ CODES = frozenset(
         "layer-lines",
         "frame-off-bed",
         "parting-off-pattern",
+        "sprue-beside-pattern",
+        "key-too-wide",
     )
 )
 """Codes of everything said here."""
@@ -286,14 +291,13 @@ def check_standing(
     )
 
 
-def check_dowels(*, wanted: bool, without: Sequence[str]) -> tuple[Finding, ...]:
-    """Pieces of the parting that have no room for two dowels: a note.
+def check_dowels(*, without: Sequence[str]) -> tuple[Finding, ...]:
+    """Pieces and joints that have no room for their dowels: a note.
 
     Args:
-        wanted: Whether any are asked for.
-        without: Stretches with fewer than two.
+        without: Stretches and joints that lack some of theirs.
     """
-    if not wanted or not without:
+    if not without:
         return ()
     return (
         Finding(
@@ -304,8 +308,59 @@ def check_dowels(*, wanted: bool, without: Sequence[str]) -> tuple[Finding, ...]
             limit=None,
             unit="",
             message=f"{_capital(joined(list(without), 'and'))} {'has' if len(without) == 1 else 'have'} no room for "
-            "two dowels across the parting.",
-            remedy="Glue that piece to its neighbour first, which brings it into line, or set parting.dowel smaller.",
+            "two dowels in each half.",
+            remedy="Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
+        ),
+    )
+
+
+def check_sprue(*, at: float, ends: tuple[float, float], best: float, shown: Shown) -> tuple[Finding, ...]:
+    """A sprue that stands beside the pattern: a caution.
+
+    Args:
+        at: Its place, from the nose. [m]
+        ends: Nose and tail of the pattern. [m]
+        best: Where it would stand well. [m]
+        shown: The builder's units.
+    """
+    if ends[0] < at < ends[1]:
+        return ()
+    return (
+        Finding(
+            severity=Severity.CAUTION,
+            code="sprue-beside-pattern",
+            where="frame.sprue_at",
+            found=at,
+            limit=ends[1] if at >= ends[1] else ends[0],
+            unit="m",
+            message=f"The sprue stands {shown.length(at)} from the nose and misses the pattern, which ends at "
+            f"{shown.length(ends[1])}.",
+            remedy=f'Set sprue_at = "{shown.length(best)}" under [frame].',
+        ),
+    )
+
+
+def check_keys(*, diameter: float, wall: float, shown: Shown) -> tuple[Finding, ...]:
+    """Keys as wide as the wall they stand in: a caution.
+
+    Args:
+        diameter: [m]
+        wall: Of mould material round the pattern. [m]
+        shown: The builder's units.
+    """
+    if diameter <= KEY_IN_WALL * wall:
+        return ()
+    return (
+        Finding(
+            severity=Severity.CAUTION,
+            code="key-too-wide",
+            where="frame.key_diameter",
+            found=diameter,
+            limit=KEY_IN_WALL * wall,
+            unit="m",
+            message=f"Keys of {shown.length(diameter)} in a wall of {shown.length(wall)} leave too little round them: "
+            "the mould breaks there.",
+            remedy=f'Set key_diameter = "{shown.length(0.45 * wall)}" under [frame].',
         ),
     )
 

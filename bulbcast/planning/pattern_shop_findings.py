@@ -13,9 +13,11 @@ from bulbcast.checks.pattern_shop import (
     check_draft,
     check_frame,
     check_joints,
+    check_keys,
     check_layers,
     check_plane,
     check_softening,
+    check_sprue,
     check_standing,
     check_thin,
     check_undercut,
@@ -62,11 +64,22 @@ def shop_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding,
     found = check_plane(offset=shop.offset, half=half, plane=shop.plane, shown=shown)
     if shop.measured is not None:
         found += _draw_findings(shop, shown)
-    if shop.plane != "none":
-        found += check_dowels(wanted=shop.register != "none", without=_without_dowels(shop))
+    found += check_dowels(without=_without_dowels(shop))
+    if shop.frame is not None:
+        found += _frame_findings(shop, shop.frame, shown)
     if shop.printer is not None and shop.bed is not None:
         found += _printer_findings(plan, shop, shown)
     return found
+
+
+def _frame_findings(shop: PatternShop, frame: MouldFrame, shown: Shown) -> tuple[Finding, ...]:
+    sprue = frame.formers[0]
+    return check_sprue(
+        at=sprue.x,
+        ends=(shop.outline.nose, shop.outline.tail),
+        best=shop.outline.widest_at,
+        shown=shown,
+    ) + check_keys(diameter=frame.key_diameter, wall=frame.wall, shown=shown)
 
 
 def _draw_findings(shop: PatternShop, shown: Shown) -> tuple[Finding, ...]:
@@ -110,12 +123,20 @@ def _undercut_remedy(shop: PatternShop) -> str:
 
 
 def _without_dowels(shop: PatternShop) -> tuple[str, ...]:
+    """Stretches without two dowels across their parting, and joints without their pairs."""
     across = [pin.at[0] for pin in shop.pins if pin.face == "parting"]
-    return tuple(
+    found = [
         f"stretch {number} from the nose" if shop.joints.pieces > 1 else "the pattern"
         for number, (start, end) in enumerate(stretches(shop.outline, shop.joints.places), start=1)
-        if sum(start <= x <= end for x in across) < 2
-    )
+        if shop.plane != "none" and shop.register != "none" and sum(start <= x <= end for x in across) < 2
+    ]
+    pairs = 2 if shop.plane == "none" else 4
+    found += [
+        f"joint {number}"
+        for number, place in enumerate(shop.joints.places, start=1)
+        if sum(pin.face == "joint" and pin.at[0] == place for pin in shop.pins) < pairs
+    ]
+    return tuple(found)
 
 
 def _measured_fit(shop: PatternShop, bed: Bed) -> bool:

@@ -208,6 +208,8 @@ def pattern_pieces(
             parts.append(part)
         parts.append(rest)
         for number, part in enumerate(parts, start=1):
+            if part.is_empty:
+                continue  # the plane lies so far off the axis that this half does not reach here
             mesh, volume, centroid = part.as_written()
             words = [word for word in (name, str(number) if len(parts) > 1 else "") if word]
             pieces.append(

@@ -115,8 +115,8 @@ CASES = {
     "no room": (
         {"parting__dowel": "12 mm"},
         "no-room-for-dowels", Severity.NOTE,
-        "The pattern has no room for two dowels across the parting.",
-        "Glue that piece to its neighbour first, which brings it into line, or set parting.dowel smaller.",
+        "The pattern has no room for two dowels in each half.",
+        "Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
     ),
     "resin": (
         {"printer__material": "printing resin"},
@@ -132,6 +132,25 @@ CASES = {
         "0.20 mm, and no coat of sealer is planned.",
         'Set coat = "0.1 mm" under [pattern], and fill, sand to 240 grit along the pull, seal in two thin coats, rub '
         "down and wax before any plaster.",
+    ),
+    "sprue beside": (
+        {"frame__sprue_at": "400 mm"},
+        "sprue-beside-pattern", Severity.CAUTION,
+        "The sprue stands 400.0 mm from the nose and misses the pattern, which ends at 163.7 mm.",
+        'Set sprue_at = "51.2 mm" under [frame].',
+    ),
+    "keys too wide": (
+        {"frame__wall": "20 mm", "frame__key_diameter": "18 mm"},
+        "key-too-wide", Severity.CAUTION,
+        "Keys of 18.0 mm in a wall of 20.0 mm leave too little round them: the mould breaks there.",
+        'Set key_diameter = "9.00 mm" under [frame].',
+    ),
+    "joints too close for dowels": (
+        {"printer__position": "standing", "printer__pieces": 12, "printer__material": "PETG", "parting__register": "none"},
+        "no-room-for-dowels", Severity.NOTE,
+        "Joint 1, joint 2, joint 3, joint 4, joint 5, joint 6, joint 7, joint 8 and joint 9 have no room for two dowels in "
+        "each half.",
+        "Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
     ),
     "frame too large": (
         {
@@ -156,7 +175,7 @@ def test_a_cause_is_told_with_its_mend(name):
 
 MENDS = re.compile(r'(\w+) = ("[^"]+"|\d+)')
 WHERE = {"pieces": "printer", "position": "printer", "offset": "parting", "plane": "parting", "coat": "pattern",
-         "kind": "frame", "material": "printer"}  # fmt: skip
+         "kind": "frame", "material": "printer", "sprue_at": "frame", "key_diameter": "frame"}  # fmt: skip
 
 
 @pytest.mark.parametrize("name", [one for one in CASES if MENDS.search(CASES[one][4])])
