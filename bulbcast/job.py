@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.pattern_shop_values import PatternShop
+    from bulbcast.planning.ribs import FoilRibs
     from bulbcast.sizing.fitting_room import FittingRoom
 
 
@@ -68,6 +69,7 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked
             for.
+        ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
@@ -89,6 +91,7 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     shop: PatternShop | None = None
+    ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
@@ -165,6 +168,15 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
+    if plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(plan, bulb.body, pattern)
+    ribs = None
+    if plan.ribs is not None:
+        from bulbcast.planning.ribs import ribs_job
+
+        ribs = ribs_job(plan)
     job = Job(
         plan=plan,
         shown=shown,
@@ -196,8 +208,10 @@ def run(
             melt,
             shown,
             remedies,
+            ribs,
         ),
         boat=boat,
+        ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
@@ -274,6 +288,7 @@ def _findings(
     melt: Melt,
     shown: Shown,
     search: bool,
+    ribs: tuple[FoilRibs, ...] | None,
 ) -> tuple[Finding, ...]:
     asked = tuple(
         ScrewAsked(
@@ -301,6 +316,11 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_ribs: tuple[Finding, ...] = ()
+    if ribs is not None:
+        from bulbcast.planning.ribs import ribs_findings
+
+        of_the_ribs = ribs_findings(ribs, shown)
     of_the_fittings: tuple[Finding, ...] = ()
     if fittings is not None:
         from bulbcast.planning.fittings import fitting_findings
@@ -309,6 +329,7 @@ def _findings(
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
+        + of_the_ribs
         + check_cuts(
             room,
             asked,

@@ -69,6 +69,9 @@ class Style(StrEnum):
     DRAFT_SOME = "draft-some"
     DRAFT_AMPLE = "draft-ample"
     DRAFT_FULL = "draft-full"
+    CUT = "cut"
+    ENGRAVED = "engraved"
+    REFERENCE = "reference"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -35,6 +35,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
@@ -101,6 +102,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         parting=filled(PartingSection, answers, "parting") if "parting" in answers.sections else None,
         printer=filled(PrinterSection, answers, "printer") if "printer" in answers.sections else None,
         frame=filled(FrameSection, answers, "frame") if "frame" in answers.sections else None,
+        templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
+        ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,

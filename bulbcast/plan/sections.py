@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -283,3 +284,5 @@ class Plan:
     parting: PartingSection | None = None
     printer: PrinterSection | None = None
     frame: FrameSection | None = None
+    templates: TemplatesSection | None = None
+    ribs: RibsSection | None = None

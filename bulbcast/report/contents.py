@@ -11,6 +11,7 @@ from bulbcast.files.pieces import ShopSolids, with_pieces
 from bulbcast.files.shop_files import shop_files, solid_files
 from bulbcast.files.shop_pictures import pieces_picture
 from bulbcast.files.solids import bulb_solid
+from bulbcast.files.templates import template_files
 from bulbcast.job import Job
 from bulbcast.report.html import ViewMesh, report_html
 from bulbcast.result import Json, plan_object
@@ -28,22 +29,24 @@ class Written:
     names: tuple[str, ...]
 
 
-def write_bundle(job: Job, directory: Path) -> Written:
+def write_bundle(job: Job, directory: Path, *, step: bool = False) -> Written:
     """Make the whole bundle and write it, whole or not at all.
 
     Args:
         job: The results.
         directory: Absent, empty, or a bundle of ours whose files are replaced.
+        step: Whether to write the finished bulb as STEP too.
 
     Returns:
         What was written. Where a finding is a stop there is no pattern file.
 
     Raises:
+        StepMissingError: STEP was asked for and its kernel is not installed.
         ReadBackError: A solid did not stand the read-back; nothing was written.
         OSError: The disk refused; nothing was written.
     """
     job, solids = with_pieces(job)
-    files = bundle_files(job, solids)
+    files = bundle_files(job, solids, step=step)
     plan = plan_object(job, [file.record() for file in files])
     contents = [(file.path, file.content) for file in files]
     contents.append((PLAN_JSON, json_text(plan).encode("utf-8")))
@@ -52,17 +55,23 @@ def write_bundle(job: Job, directory: Path) -> Written:
     return Written(job=job, plan=plan, names=tuple(path for path, _ in contents))
 
 
-def bundle_files(job: Job, solids: ShopSolids) -> tuple[BundleFile, ...]:
+def bundle_files(job: Job, solids: ShopSolids, *, step: bool = False) -> tuple[BundleFile, ...]:
     """Every file of the bundle but plan.json, solids read back.
 
     Args:
         job: The results, its pattern's pieces measured.
         solids: Pattern and pieces.
+        step: Whether to write the finished bulb as STEP too.
     """
     files = list(solid_files(bulb_solid(job), "bulb solid"))
+    if step:
+        from bulbcast.files.step import step_file
+
+        files.append(step_file(job))
     if not job.stopped:
         files += solid_files(solids.pattern, "pattern solid")
         files += shop_files(job, solids)
+        files += template_files(job)
     files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
     html = report_html(job, view_mesh(job), pieces_picture(job))
     return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)

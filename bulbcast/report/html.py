@@ -14,6 +14,7 @@ from bulbcast.report.findings import findings_section, key_section, verdict_box
 from bulbcast.report.foundry import after_section, alloy_section, cautions_section, melt_section
 from bulbcast.report.ledgers import balance_section, fastening_section, hung_section, pattern_section
 from bulbcast.report.markup import text
+from bulbcast.report.templates import templates_section
 
 
 @cache
@@ -34,6 +35,7 @@ _CONTENTS = (
     ("fastening", "Fastening"),
     ("pattern", "Pattern"),
     ("pieces", "Pieces"),
+    ("templates", "Templates"),
     ("cautions", "Cautions"),
     ("melt", "Melt"),
     ("after", "After"),
@@ -82,6 +84,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None, pieces: PiecesPicture | No
         fastening_section(job),
         pattern_section(job),
         shop,
+        templates_section(job),
         cautions_section(),
         alloy_section(job),
         melt_section(job),

@@ -9,6 +9,8 @@ from bulbcast import __version__
 from bulbcast.job import Job
 from bulbcast.result.boat import boat_object
 from bulbcast.result.fittings import fittings_object
+from bulbcast.result.ribs import ribs_object
+from bulbcast.result.templates import templates_object
 from bulbcast.result.values import (
     SCHEMA_NAME,
     SCHEMA_NUMBER,
@@ -78,6 +80,8 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
         **_shop(job),
+        "templates": templates_object(job),
+        **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
