@@ -8,7 +8,7 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from bulbcast.casting.cast_body import CastBody, CoredCuts, cast_body_of
@@ -52,6 +52,7 @@ if TYPE_CHECKING:
     from bulbcast.planning.cooling import CoolingJob, PourKnown
     from bulbcast.planning.limits import LimitHeld
     from bulbcast.planning.melt import MeltJob
+    from bulbcast.planning.pattern_shop_values import PatternShop
     from bulbcast.planning.resin import ResinJob
     from bulbcast.planning.ribs import FoilRibs
     from bulbcast.sizing.fitting_room import FittingRoom
@@ -89,6 +90,8 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         strength: Fin and joint under their loads; None where the plan has no [strength].
         limits: What the plan types in as limits, held against the bulb.
+        shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked
+            for.
         ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
         mould: The mould; None where the plan gives none.
@@ -117,6 +120,7 @@ class Job:
     boat: BoatJob | None = None
     strength: Strength | None = None
     limits: tuple[LimitHeld, ...] = ()
+    shop: PatternShop | None = None
     ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
     mould: MouldDesign | None = None
@@ -265,7 +269,7 @@ def run(
 
         resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
         found_on_mould += resin_findings(resin, plan.resin, shown)
-    return Job(
+    job = Job(
         plan=plan,
         shown=shown,
         alloy=alloy,
@@ -319,6 +323,11 @@ def run(
         resin=resin,
         melting=melting,
     )
+    if plan.parting is None and plan.printer is None and plan.frame is None:
+        return job
+    from bulbcast.planning.pattern_shop import pattern_shop_of
+
+    return with_shop(job, pattern_shop_of(plan, bulb, cast_body, pattern, shown))
 
 
 def with_cooling(
@@ -371,6 +380,26 @@ def _pour_known(job: Job) -> PourKnown:
         riser_diameter=None if riser is None else riser.diameter,
         riser_height=None if riser is None else riser.height,
         riser_at=None if gating is None else gating.cavity.thick_at,
+    )
+
+
+def with_shop(job: Job, shop: PatternShop) -> Job:
+    """A job with its pattern shop, planned or measured: its defaults told once, its findings in their place.
+
+    Args:
+        job: The results.
+        shop: Of this job's pattern.
+    """
+    from bulbcast.checks.pattern_shop import CODES
+    from bulbcast.planning.pattern_shop_findings import shop_findings
+
+    told = {one.key for one in job.defaults}
+    others = tuple(one for one in job.findings if one.code not in CODES)
+    return replace(
+        job,
+        shop=shop,
+        defaults=job.defaults + tuple(one for one in shop.defaults if one.key not in told),
+        findings=sorted_by_severity(others + shop_findings(job.plan, shop, job.shown)),
     )
 
 

@@ -68,11 +68,15 @@ def command(
         if cooling:
             job = _cooled(job, cells)
         if directory is None:
+            from bulbcast.files.pieces import with_pieces
+
+            job, _ = with_pieces(job)
             click.echo(json_text(plan_object(job)), nl=False)
         else:
             from bulbcast.report.contents import write_bundle
 
             written = write_bundle(job, directory, step=step)
+            job = written.job
             if as_json:
                 click.echo(json_text(written.plan), nl=False)
             else:

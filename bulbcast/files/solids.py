@@ -29,6 +29,8 @@ class Solid:
 
     mesh: Mesh
     meant: SolidMeant
+    finer: float = 1.0
+    """Share of the usual chord error that it took."""
 
 
 # Where a cut grazes the surface its facets miss more of it: the solid is made again with finer ones
@@ -132,18 +134,40 @@ def _bulb_solid(job: Job, allowed: float, finer: float) -> Solid:
     )
 
 
-def _pattern_solid(job: Job, finer: float) -> Solid:
+def pattern_body(job: Job, error: float) -> Mesh:
+    """The pattern's body before its scale and without cavities.
+
+    Args:
+        job: The results.
+        error: Chord error of its facets, before the scale. [m]
+    """
     bulb, pattern = job.bulb, job.pattern
-    allowed = job.plan.pattern.chord_error
-    error = finer * chord_error_used(bulb.body.diameter, allowed) / pattern.scale
     grown = parallel_volume(bulb.volume, bulb.surface, pattern.offset)
-    body = body_mesh(
+    return body_mesh(
         bulb.body,
         distance=pattern.offset,
         volume=grown.volume,
         centroid_x=grown.centroid_x,
         chord_error=error,
     )
+
+
+def pattern_chord_error(job: Job, finer: float) -> float:
+    """Chord error that the pattern's facets are made with, before its scale. [m]
+
+    Args:
+        job: The results.
+        finer: Share of the usual one. [-]
+    """
+    allowed = job.plan.pattern.chord_error
+    return finer * chord_error_used(job.bulb.body.diameter, allowed) / job.pattern.scale
+
+
+def _pattern_solid(job: Job, finer: float) -> Solid:
+    bulb, pattern = job.bulb, job.pattern
+    allowed = job.plan.pattern.chord_error
+    error = pattern_chord_error(job, finer)
+    body = pattern_body(job, error)
     cored = job.cast.cored
     cutters = _cutters(
         job, pocket=cored.pocket, screws=cored.screws, pins=False, layer=max(pattern.offset, 0.0), error=error
@@ -170,33 +194,53 @@ def _pattern_solid(job: Job, finer: float) -> Solid:
             ),
             chord_error=allowed,
         ),
+        finer=finer,
     )
+
+
+def pocket_cutters(job: Job, *, layer: float, error: float) -> list[Mesh]:
+    """What takes the pocket out, before any scale.
+
+    Args:
+        job: The results.
+        layer: That it must reach through outside the body. [m]
+        error: Chord error. [m]
+    """
+    bulb = job.bulb
+    return [
+        pocket_cutter(
+            bulb.axis,
+            bulb.pocket,
+            top=0.5 * bulb.body.height + layer,
+            chord_error=error,
+            right_through=bulb.through,
+        )
+    ]
+
+
+def hole_cutters(job: Job, index: int, *, layer: float, error: float) -> list[Mesh]:
+    """What takes one screw's hole and recess out, before any scale; nothing where it misses the lead.
+
+    Args:
+        job: The results.
+        index: Of the screw.
+        layer: That it must reach through outside the body. [m]
+        error: Chord error. [m]
+    """
+    bulb = job.bulb
+    seat = bulb.cuts.screws[index].seat
+    depth = 2.0 * (bulb.body.height + layer) + abs(seat)
+    return screw_cutters(bulb.axis, bulb.screw_cuts[index], seat, depth=depth, chord_error=error)
 
 
 def _cutters(
     job: Job, *, pocket: bool, screws: tuple[bool, ...], pins: bool, layer: float, error: float
 ) -> list[Mesh]:
     bulb = job.bulb
-    cutters = []
-    if pocket:
-        cutters.append(
-            pocket_cutter(
-                bulb.axis,
-                bulb.pocket,
-                top=0.5 * bulb.body.height + layer,
-                chord_error=error,
-                right_through=bulb.through,
-            )
-        )
-    for wanted, screw, space in zip(screws, bulb.screw_cuts, bulb.cuts.screws, strict=True):
+    cutters = pocket_cutters(job, layer=layer, error=error) if pocket else []
+    for index, wanted in enumerate(screws):
         if wanted:
-            cutters += screw_cutters(
-                bulb.axis,
-                screw,
-                space.seat,
-                depth=2.0 * (bulb.body.height + layer) + abs(space.seat),
-                chord_error=error,
-            )
+            cutters += hole_cutters(job, index, layer=layer, error=error)
     cutters += [stud_cutter(bulb.axis, stud, chord_error=error) for stud in bulb.stud_cuts]
     if pins:
         cutters += [

@@ -19,6 +19,10 @@ class PatternMaterial:
         highest: The most met with. [kg/m3]
         note: What the density is of, and what to watch.
         source: Where the figures come from.
+        softens_from: Lowest temperature at which it gives under load; None where it does not soften, or where that
+            is not known. [degC]
+        softens_to: Highest met with. [degC]
+        softens_source: Where these come from.
     """
 
     name: str
@@ -27,6 +31,9 @@ class PatternMaterial:
     highest: float
     note: str
     source: str
+    softens_from: float | None = None
+    softens_to: float | None = None
+    softens_source: str = ""
 
 
 @cache

@@ -14,6 +14,7 @@ from bulbcast.plan.fastening_consistency import check_pair, check_washer
 from bulbcast.plan.fitting_consistency import check_fittings
 from bulbcast.plan.keys import KEYS, REPEATED, limits, section_keys
 from bulbcast.plan.mould_consistency import check_mould
+from bulbcast.plan.pattern_shop_consistency import check_pattern_shop
 from bulbcast.plan.strength_consistency import check_strength
 from bulbcast.plan.templates_consistency import check_templates
 from bulbcast.quantities import Dimension, joined, read_quantity
@@ -45,6 +46,7 @@ def check_consistency(answers: Answers) -> None:
     check_fittings(answers)
     check_boat(answers)
     check_strength(answers)
+    check_pattern_shop(answers)
     check_templates(answers)
     check_mould(answers)
     if answers.sections & {"scrap", "pot", "burner", "pour"}:

@@ -17,6 +17,7 @@ from bulbcast.plan.fitting_keys import CROSS_PIN_KEYS, JOINT_KEYS, STUD_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
 from bulbcast.plan.melt_keys import BURNER_KEYS, POT_KEYS, POUR_KEYS, SCRAP_KEYS, SCRAP_WEIGHED_KEYS
 from bulbcast.plan.mould_keys import MOULD_KEYS, RESIN_KEYS
+from bulbcast.plan.pattern_shop_keys import PATTERN_SHOP_KEYS
 from bulbcast.plan.strength_keys import LIMIT_KEYS, STRENGTH_KEYS
 from bulbcast.plan.templates_keys import RIB_KEYS, TEMPLATE_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
@@ -136,6 +137,7 @@ KEYS: Mapping[str, Key] = MappingProxyType(
             *(_PATTERN, _MELT),
             *(BOAT_KEYS, WEIGHT_KEYS),
             *(STRENGTH_KEYS, LIMIT_KEYS),
+            PATTERN_SHOP_KEYS,
             *(TEMPLATE_KEYS, RIB_KEYS),
             *(MOULD_KEYS, RESIN_KEYS),
             *(SCRAP_KEYS, SCRAP_WEIGHED_KEYS, POT_KEYS, BURNER_KEYS, POUR_KEYS),
@@ -157,6 +159,9 @@ SECTIONS = (
     "weights",
     "strength",
     "limits",
+    "parting",
+    "printer",
+    "frame",
     "templates",
     "ribs",
     "mould",

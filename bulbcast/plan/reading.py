@@ -21,6 +21,7 @@ from bulbcast.plan.melt_reading import pot_of, scrap_at, weighed_places
 from bulbcast.plan.melt_sections import BurnerSection, PourSection
 from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
+from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
 from bulbcast.plan.sections import (
     AlloySection,
     BoatSection,
@@ -105,6 +106,9 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
         strength=filled(StrengthSection, answers, "strength") if "strength" in answers.sections else None,
         limits=filled(LimitsSection, answers, "limits") if "limits" in answers.sections else None,
+        parting=filled(PartingSection, answers, "parting") if "parting" in answers.sections else None,
+        printer=filled(PrinterSection, answers, "printer") if "printer" in answers.sections else None,
+        frame=filled(FrameSection, answers, "frame") if "frame" in answers.sections else None,
         templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
         ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         mould=filled(MouldSection, answers, "mould") if "mould" in answers.sections else None,

@@ -7,9 +7,10 @@ from pathlib import Path
 
 from bulbcast.files.bundle import PLAN_JSON, BundleFile, json_text, listed_files, write_directory
 from bulbcast.files.offsets import offsets_csv
-from bulbcast.files.read_back import read_back
-from bulbcast.files.solids import Solid, bulb_solid, pattern_solid
-from bulbcast.files.stl import stl_bytes
+from bulbcast.files.pieces import ShopSolids, with_pieces
+from bulbcast.files.shop_files import shop_files, solid_files
+from bulbcast.files.shop_pictures import pieces_picture
+from bulbcast.files.solids import bulb_solid
 from bulbcast.files.templates import template_files
 from bulbcast.job import Job
 from bulbcast.report.html import ViewMesh, report_html
@@ -21,8 +22,9 @@ _VIEW_CHORD_ERROR_IN_DIAMETERS = 1.0 / 150.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
-    """What was written: plan.json's object and the names of all files."""
+    """What was written: the job with its pattern's pieces measured, plan.json's object, the names of all files."""
 
+    job: Job
     plan: Json
     names: tuple[str, ...]
 
@@ -43,32 +45,35 @@ def write_bundle(job: Job, directory: Path, *, step: bool = False) -> Written:
         ReadBackError: A solid did not stand the read-back; nothing was written.
         OSError: The disk refused; nothing was written.
     """
-    files = bundle_files(job, step=step)
+    job, solids = with_pieces(job)
+    files = bundle_files(job, solids, step=step)
     plan = plan_object(job, [file.record() for file in files])
     contents = [(file.path, file.content) for file in files]
     contents.append((PLAN_JSON, json_text(plan).encode("utf-8")))
     earlier = listed_files(directory) or ()
     write_directory(directory, contents, replaced=(*earlier, PLAN_JSON))
-    return Written(plan=plan, names=tuple(path for path, _ in contents))
+    return Written(job=job, plan=plan, names=tuple(path for path, _ in contents))
 
 
-def bundle_files(job: Job, *, step: bool = False) -> tuple[BundleFile, ...]:
+def bundle_files(job: Job, solids: ShopSolids, *, step: bool = False) -> tuple[BundleFile, ...]:
     """Every file of the bundle but plan.json, solids read back.
 
     Args:
-        job: The results.
+        job: The results, its pattern's pieces measured.
+        solids: Pattern and pieces.
         step: Whether to write the finished bulb as STEP too.
     """
-    files = [_solid_file(bulb_solid(job), "bulb solid")]
+    files = list(solid_files(bulb_solid(job), "bulb solid"))
     if step:
         from bulbcast.files.step import step_file
 
         files.append(step_file(job))
     if not job.stopped:
-        files.append(_solid_file(pattern_solid(job), "pattern solid"))
+        files += solid_files(solids.pattern, "pattern solid")
+        files += shop_files(job, solids)
         files += template_files(job)
     files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
-    html = report_html(job, view_mesh(job))
+    html = report_html(job, view_mesh(job), pieces_picture(job))
     return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)
 
 
@@ -78,15 +83,3 @@ def view_mesh(job: Job) -> ViewMesh:
     coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
     mesh = bulb_solid(job, coarse).mesh
     return ViewMesh(positions=mesh.vertices * 1000.0, triangles=mesh.triangles)
-
-
-def _solid_file(solid: Solid, kind: str) -> BundleFile:
-    content = stl_bytes(solid.mesh)
-    found = read_back(content, solid.meant)
-    return BundleFile(
-        path=solid.meant.name,
-        kind=kind,
-        content=content,
-        volume=found.volume,
-        mass_centre=(float(found.centroid[0]), float(found.centroid[1]), float(found.centroid[2])),
-    )

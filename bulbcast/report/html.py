@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from bulbcast.drawing.pieces_picture import PiecesPicture
 from bulbcast.drawing.svg import drawing_css
 from bulbcast.job import Job
 from bulbcast.report.asked import asked_section, defaults_section, meta_section
@@ -35,6 +36,7 @@ _CONTENTS = (
     ("strength", "Strength"),
     ("limits", "Limits"),
     ("pattern", "Pattern"),
+    ("pieces", "Pieces"),
     ("templates", "Templates"),
     ("mould", "Mould"),
     ("drying", "Drying"),
@@ -48,12 +50,13 @@ _CONTENTS = (
 )
 
 
-def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
+def report_html(job: Job, view_mesh: ViewMesh | None, pieces: PiecesPicture | None = None) -> str:
     """The whole report.
 
     Args:
         job: The results.
         view_mesh: The cut solid in few facets; None leaves the 3-D picture out.
+        pieces: Outlines of the pattern's pieces; None leaves their pictures out.
 
     Returns:
         An HTML page that needs nothing but itself. Where a finding says stop it says so first; what is on hold
@@ -72,6 +75,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         fastening_section(job),
         _judged(job),
         pattern_section(job),
+        _shop(job, pieces),
         templates_section(job),
         _mould(job),
         cautions_section(),
@@ -148,3 +152,11 @@ def _cooling(job: Job) -> str:
     from bulbcast.report.cooling import cooling_section
 
     return cooling_section(job)
+
+
+def _shop(job: Job, pieces: PiecesPicture | None) -> str:
+    if job.shop is None or job.shop.measured is None:
+        return ""
+    from bulbcast.report.pattern_shop import pattern_shop_section
+
+    return pattern_shop_section(job, pieces)

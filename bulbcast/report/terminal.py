@@ -184,6 +184,11 @@ def _ledgers(page: Page, job: Job) -> None:
         )
         before = step.lead_mass
     page.table(rows_of_pattern, figures=(1, 2, 3, 4))
+    if job.shop is not None and job.shop.measured is not None and not job.stopped:
+        from bulbcast.report.pattern_shop import pieces_rows
+
+        page.heading("The pattern in pieces")
+        page.table(pieces_rows(job.shop, job.shop.measured, shown), figures=(1, 2))
 
 
 def _judged(page: Page, job: Job) -> None:

@@ -81,6 +81,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
         **_judged(job),
+        **_shop(job),
         "templates": templates_object(job),
         **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
         **_mould(job),
@@ -150,6 +151,14 @@ def _judged(job: Job) -> Json:
 
     told: Json = {} if job.strength is None else {"strength": strength_object(job.strength)}
     return told | ({"limits": limits_object(job.limits)} if job.limits else {})
+
+
+def _shop(job: Job) -> Json:
+    if job.shop is None:
+        return {}
+    from bulbcast.result.pattern_shop import pattern_shop_parts
+
+    return pattern_shop_parts(job.shop)
 
 
 def _bulb(job: Job) -> Json:

@@ -21,7 +21,8 @@ class FileRecord:
 
     Attributes:
         path: Inside the bundle.
-        kind: "report", "bulb solid", "pattern solid", "offsets", "templates", "turning table".
+        kind: "report", "bulb solid", "pattern solid", "pattern piece", "offsets", "templates", "turning table" and the
+            like; ", 3MF" after that of an STL for the 3MF file beside it.
         sha256: Of its bytes.
         volume: Of a solid, as read back; None for other files. [m3]
         mass_centre: Of a solid, as read back, bulb axes; None for other files. [m]

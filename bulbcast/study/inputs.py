@@ -5,12 +5,14 @@ from __future__ import annotations
 from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import ALLOY_GROUP, SHAPE_GROUP
 from bulbcast.plan.keys import KEYS, REPEATED
+from bulbcast.plan.pattern_shop_keys import PATTERN_SHOP_KEYS
 
 LARGEST_GRID = 10_000
 """Plans in one study."""
 MOST_INPUTS = 2
 WITHOUT_EFFECT = (
     *("name", "display_units", "pattern.chord_error", "pattern.density"),
+    *(key.name for key in PATTERN_SHOP_KEYS),
     *(name for name, key in KEYS.items() if key.section in ("templates", "ribs")),
     *(name for name, key in KEYS.items() if key.section == "resin"),
     *(f"strength.{leaf}" for leaf in ("material", "tube", "allowable_source")),

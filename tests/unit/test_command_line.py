@@ -106,7 +106,7 @@ def test_a_stop_exits_3_and_withholds_the_pattern_alone(tmp_path: Path) -> None:
     done = run("plan", plan, "--out", tmp_path / "out")
     assert done.exit_code == 3, done.output
     names = {path.name for path in (tmp_path / "out").iterdir()}
-    assert names == {"plan.json", "report.html", "bulb.stl", "offsets.csv"}
+    assert names == {"plan.json", "report.html", "bulb.stl", "bulb.3mf", "offsets.csv"}
     findings = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))["findings"]
     assert {finding["code"] for finding in findings if finding["severity"] == "stop"} >= {"recess-too-deep"}
 
@@ -160,8 +160,7 @@ def test_texts_that_mean_the_same_give_the_same_solids_to_the_byte(tmp_path: Pat
 def test_a_facet_flipped_before_the_read_back_leaves_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from bulbcast.files import stl
-    from bulbcast.report import contents
+    from bulbcast.files import shop_files, stl
 
     def flipped(mesh: object) -> bytes:
         content = bytearray(stl.stl_bytes(mesh))  # type: ignore[arg-type]
@@ -172,7 +171,7 @@ def test_a_facet_flipped_before_the_read_back_leaves_nothing(
         )
         return bytes(content)
 
-    monkeypatch.setattr(contents, "stl_bytes", flipped)
+    monkeypatch.setattr(shop_files, "stl_bytes", flipped)
     done = run("plan", EXAMPLE, "--out", tmp_path / "out")
     assert done.exit_code == 1
     assert "did not stand the read-back" in done.stderr

@@ -1,0 +1,67 @@
+"""What the pictures of a pattern's pieces are drawn from: outlines of the cut solids, no solid among them.
+
+The files room, which cuts the solids, fills these in; views only set them out. All in mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.drawing.shapes import Contour, Point
+
+DRAFT_BANDS = (0.0, 2.0, 10.0, 30.0, 60.0)
+"""Lower ends of the bands of draft, after the undercut. [deg]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceLook:
+    """One piece in the exploded view.
+
+    Attributes:
+        name: Of the piece.
+        first: Whether it belongs to the half on the plane's own side.
+        outline: Of the piece as seen.
+        faces: Its flat faces that are seen: parting and joints, holes in them.
+        curves: A few lines on its round side.
+    """
+
+    name: str
+    first: bool
+    outline: tuple[Contour, ...]
+    faces: tuple[tuple[Contour, ...], ...]
+    curves: tuple[Contour, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinLook:
+    """A loose dowel in the exploded view: its outline, and the line of its way into both holes."""
+
+    outline: Contour
+    way: tuple[Point, Point]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DraftBand:
+    """Facets of one band of draft, seen square to the pull; band 0 is the undercut."""
+
+    band: int
+    contours: tuple[Contour, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PiecesPicture:
+    """Outlines for all pictures of the pieces.
+
+    Attributes:
+        looks: Pieces of the exploded view, the furthest first.
+        pins: Loose dowels of it.
+        draft: Bands of both halves, in (x, along the pull).
+        draft_outline: Of the halves in that view.
+        footprints: Of each piece as it lies on the bed, its lower left corner at nought.
+    """
+
+    looks: tuple[PieceLook, ...]
+    pins: tuple[PinLook, ...]
+    draft: tuple[DraftBand, ...]
+    draft_outline: tuple[Contour, ...]
+    footprints: dict[str, tuple[Contour, ...]]

@@ -1,0 +1,234 @@
+"""Mould frame, boards, keys, formers and core boxes: sizes by hand, solids by closed forms."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from bulbcast.casting.mould_frame import (
+    board_for,
+    key_for,
+    mould_frame,
+    sprue_for,
+    sprue_place,
+    vent_for,
+    wall_for,
+)
+from bulbcast.casting.pattern_outline import pattern_outline
+from bulbcast.files.pieces import with_pieces
+from bulbcast.job import run
+from bulbcast.plan.reading import read_plan_table
+from bulbcast.shape.body import turned_body
+from bulbcast.shape.mould_solids import block, former, frame_ring, key_button
+from bulbcast.shape.profiles import spheroid
+
+TWO = math.radians(2.0)
+
+
+def outline(width_to_height=1.0):
+    body = turned_body(
+        spheroid(), diameter=0.050, tail_diameter=0.0, length=0.300, width_to_height=width_to_height
+    )
+    return pattern_outline(body, offset=0.0, scale=1.0)
+
+
+def frame(**changes):
+    given = {
+        "plane": "horizontal",
+        "kind": "boards",
+        "wall": 0.030,
+        "floor": 0.040,
+        "board": 0.012,
+        "key_diameter": None,
+        "prints": (0.0, 0.0),
+        "print_span": None,
+        "sprue_diameter": 0.018,
+        "sprue_at": None,
+        "vent_diameter": 0.004,
+        "pattern_volume": 1e-4,
+    }
+    return mould_frame(outline(), **{**given, **changes})
+
+
+def test_the_frame_is_the_pattern_with_its_walls():
+    found = frame()
+    assert found.inside == pytest.approx((0.360, 0.110))
+    assert found.outside == pytest.approx((0.384, 0.134))
+    assert found.depths == pytest.approx((0.065, 0.065))
+    passages = sum(
+        math.pi
+        / 12.0
+        * one.length
+        * (one.foot_diameter**2 + one.foot_diameter * one.top_diameter + one.top_diameter**2)
+        for one in found.formers
+    )
+    assert found.mould_volume == pytest.approx(0.360 * 0.110 * 0.130 - 1e-4 - passages, rel=1e-12)
+
+
+def test_the_cut_list_makes_that_frame():
+    boards = {one.name: one for one in frame().boards}
+    sides, ends, board = boards["sides, each half"], boards["ends, each half"], boards["moulding board"]
+    assert (sides.count, ends.count, board.count) == (4, 4, 1)
+    assert (sides.length, sides.width) == pytest.approx((0.384, 0.065))
+    assert (ends.length, ends.width) == pytest.approx((0.110, 0.065))
+    assert (board.length, board.width) == pytest.approx((0.424, 0.174))
+    assert frame(kind="printed").boards == ()
+
+
+def test_prints_make_room_for_themselves():
+    level = frame(prints=(0.010, 0.006))
+    assert level.depths == pytest.approx((0.075, 0.071))
+    assert {one.name for one in level.boards} == {
+        "sides, first half", "ends, first half", "sides, second half", "ends, second half", "moulding board"
+    }  # fmt: skip
+    upright = frame(plane="vertical", prints=(0.010, 0.006))
+    assert upright.depths == pytest.approx((0.065, 0.065))
+    assert upright.across == pytest.approx((-0.061, 0.065))
+
+
+def test_keys_stand_in_the_wall_and_one_is_off_the_middle():
+    found = frame()
+    assert len(found.keys) == 3
+    reach = 0.5 * found.key_diameter
+    for x, across in found.keys:
+        assert found.along[0] + reach <= x <= found.along[1] - reach
+        assert found.across[0] + reach <= across <= found.across[1] - reach
+        assert x <= 0.0 - reach or x >= 0.300 + reach
+    # Turned end for end, or over, they do not meet again.
+    middle = 0.5 * (found.along[0] + found.along[1])
+    turned = {(round(2.0 * middle - x, 6), round(-across, 6)) for x, across in found.keys}
+    assert turned != {(round(x, 6), round(across, 6)) for x, across in found.keys}
+    assert (key_for(0.010), key_for(0.030), key_for(0.100)) == pytest.approx((0.010, 0.0135, 0.020))
+
+
+def test_formers_rise_from_the_crown_to_the_top_and_widen_upwards():
+    found = frame()
+    sprue, fore, aft = found.formers
+    assert (sprue.kind, fore.kind, aft.kind) == ("sprue", "vent", "vent")
+    assert sprue.x == pytest.approx(0.150, abs=1e-3)
+    assert sprue.foot_z == pytest.approx(0.025, abs=1e-6)
+    assert sprue.top_z == pytest.approx(0.065)
+    assert sprue.top_diameter == pytest.approx(0.018 + 2.0 * 0.040 * math.tan(math.radians(5.0)), rel=1e-4)
+    assert fore.x < sprue.x < aft.x
+    assert all(one.top_diameter > one.foot_diameter for one in found.formers)
+
+
+def test_the_sprue_keeps_off_a_core_print_on_the_crown():
+    clear = sprue_place(outline(), (0.120, 0.180), 0.018)
+    assert clear <= 0.120 - 0.018 + 1e-9 or clear >= 0.180 + 0.018 - 1e-9
+    assert sprue_place(outline(), (0.020, 0.060), 0.018) == pytest.approx(0.150, abs=1e-3)
+
+
+def test_usual_sizes_follow_the_mass():
+    assert (wall_for(2.0), wall_for(40.0)) == (0.030, 0.075)
+    assert 0.015 <= sprue_for(2.45) <= 0.025
+    assert 0.045 <= sprue_for(80.0) <= 0.060
+    assert 0.003 <= vent_for(2.45) <= 0.006
+    assert vent_for(80.0) == pytest.approx(0.012, abs=0.002)
+    assert board_for(0.3, printed=False) < board_for(1.0, printed=False)
+    assert board_for(0.1, printed=True) < board_for(0.3, printed=True)
+
+
+# --- solids --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("plane", ["horizontal", "vertical"])
+@pytest.mark.parametrize("second", [False, True])
+def test_a_printed_ring_is_its_outer_block_less_a_tapered_inside(plane, second):
+    ring = frame_ring(
+        (0.0, 0.2), (-0.05, 0.05), 0.06, board=0.005, draft=TWO, plane=plane, offset=0.0, second=second
+    )
+    taper = 0.06 * math.tan(TWO)
+    outer = (0.2 + 2.0 * (0.005 + taper)) * (0.1 + 2.0 * (0.005 + taper)) * 0.06
+    foot, top = (0.2 + 2.0 * taper) * (0.1 + 2.0 * taper), 0.2 * 0.1
+    middle = (0.2 + taper) * (0.1 + taper)
+    inner = 0.06 / 6.0 * (foot + 4.0 * middle + top)
+    assert ring.volume == pytest.approx(outer - inner, rel=1e-9)
+    low, high = ring.bounds
+    axis = 1 if plane == "vertical" else 2
+    assert (low[axis], high[axis]) == pytest.approx((-0.06, 0.0) if second else (0.0, 0.06), abs=1e-12)
+
+
+@pytest.mark.parametrize("plane", ["horizontal", "vertical"])
+def test_a_key_button_is_a_cap_of_a_sphere(plane):
+    button = key_button((-0.015, 0.040), diameter=0.014, height=0.0056, plane=plane, offset=0.001)
+    cap = math.pi * 0.0056 / 6.0 * (3.0 * 0.007**2 + 0.0056**2)
+    assert button.volume == pytest.approx(cap, rel=3e-3)
+    low, high = button.bounds
+    axis = 1 if plane == "vertical" else 2
+    assert (low[axis], high[axis]) == pytest.approx((0.001, 0.0066))
+
+
+def test_a_former_is_a_frustum_and_half_of_one_where_it_lies_in_the_parting():
+    given = {"foot_z": 0.02, "top_z": 0.06, "foot_diameter": 0.018, "top_diameter": 0.025, "offset": 0.0}
+    whole = former(0.1, plane="horizontal", **given)
+    cone = math.pi / 12.0 * 0.04 * (0.018**2 + 0.018 * 0.025 + 0.025**2)
+    assert whole.volume == pytest.approx(cone, rel=1e-9)
+    half = former(0.1, plane="vertical", **given)
+    assert half.volume == pytest.approx(0.5 * cone, rel=1e-6)
+    assert half.bounds[0][1] == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_block_is_its_three_sides():
+    assert block(np.zeros(3), np.array([0.03, 0.02, 0.01])).volume == pytest.approx(6e-6, rel=1e-12)
+
+
+def shop(**changes):
+    table = {
+        "bulb": {"target_mass": "700 g", "fineness": 5.5, "tail_diameter": "3.5 mm"},
+        "alloy": {"grade": "pure"},
+        "fin": {
+            "tip_chord": "46 mm", "tip_thickness": "6 mm", "pocket_depth": "5 mm", "material": "metal",
+            "pocket": "cored",
+        },
+        "screws": [
+            {
+                "at": "11 mm", "diameter": "3 mm", "hole_diameter": "3.4 mm", "head_diameter": "6 mm",
+                "head_height": "2 mm", "recess": "6 mm", "length": "28 mm", "hole": "cored",
+            }
+        ],
+        "frame": {"kind": "printed"},
+        **changes,
+    }  # fmt: skip
+    return with_pieces(run(read_plan_table(table, source="frame.toml", sha256="0")))
+
+
+def test_a_core_fills_what_its_box_leaves_open():
+    job, solids = shop()
+    others = {one.name: one.solid for one in solids.others}
+    for name in ("pocket", "screw-1"):
+        halves = [others[f"core-box-{name}-{side}"] for side in ("starboard", "port")]
+        assert halves[0].common(halves[1]).volume <= 1e-15
+        assert halves[0].volume == pytest.approx(halves[1].volume, rel=1e-6)
+        low, high = (
+            np.minimum(halves[0].bounds[0], halves[1].bounds[0]),
+            np.maximum(halves[0].bounds[1], halves[1].bounds[1]),
+        )
+        hole = math.pi * (0.5 * (job.shop.dowel + job.shop.fit)) ** 2
+        room = float(np.prod(high - low)) - sum(half.volume for half in halves) - 2.0 * hole * (high - low)[1]
+        lines = dict(job.shop.measured.lines)
+        label = name.replace("-", " ")
+        core = lines[f"{label}: filled, its core makes the cavity"] + lines[f"{label}: core print"]
+        # But for the draft, and for the end of the print that is cut open.
+        assert room == pytest.approx(core, rel=0.06)
+
+
+def test_frame_keys_and_formers_stand_round_the_pattern_in_its_own_axes():
+    job, solids = shop(printer={"bed_length": "300 mm", "bed_width": "300 mm"})
+    others = {one.name: one.solid for one in solids.others}
+    assert {
+        "mould-frame-starboard",
+        "mould-frame-port",
+        "mould-key",
+        "mould-sprue",
+        "mould-vent-1",
+        "mould-vent-2",
+    } <= set(others)
+    low, high = others["mould-frame-starboard"].bounds
+    assert low[0] < job.shop.outline.nose - job.shop.frame.wall
+    assert high[0] > job.shop.outline.tail + job.shop.frame.wall
+    for piece in solids.pieces:
+        for name in ("mould-frame-starboard", "mould-frame-port", "mould-key"):
+            assert piece.solid.common(others[name]).volume <= 1e-15
