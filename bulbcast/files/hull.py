@@ -95,7 +95,7 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
         )
     except HullError as error:
         raise PlanError(faults_of_hull(source, f"boat.hull ({typed})", error)) from None
-    return HullRead(line=design_line_of_mesh(hull), remarks=hull.remarks, notes=())
+    return HullRead(line=design_line_of_mesh(hull), remarks=hull.remarks, notes=(), mesh=hull)
 
 
 def _stl(source: str, typed: str, content: bytes) -> NDArray[np.float64]:
@@ -222,7 +222,7 @@ def _of_table(source: str, boat: BoatSection, typed: str, path: Path) -> HullRea
     except HullError as error:
         raise PlanError(faults_of_hull(source, f"boat.offsets ({typed})", error)) from None
     line, notes = design_line_of_offsets(hull)
-    return HullRead(line=line, remarks=hull.remarks, notes=notes)
+    return HullRead(line=line, remarks=hull.remarks, notes=notes, offsets=hull)
 
 
 def _whole(column: list[float | None]) -> list[float]:

@@ -42,9 +42,9 @@ def shown_name(name: str) -> str:
     return name if bare else quoted(name)
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
+def nearest(word: str, known: Iterable[str], likeness: float = 0.6) -> str | None:
     """The known word that was probably meant, if any is near."""
     from difflib import get_close_matches  # only a fault pays for this import
 
-    near = get_close_matches(word.casefold()[:LONGEST_NAME], list(known), n=1, cutoff=0.6)
+    near = get_close_matches(word.casefold()[:LONGEST_NAME], list(known), n=1, cutoff=likeness)
     return near[0] if near else None

@@ -246,7 +246,8 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
     else:
-        far = nearest(leaf, [key.leaf for key in KEYS.values()])
+        # Among the keys of all sections something is always a little alike: it has to be more so.
+        far = nearest(leaf, [key.leaf for key in KEYS.values()], 0.7)
         known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
         sections = [key.section for key in KEYS.values() if key.leaf == far]
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known

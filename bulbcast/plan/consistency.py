@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.boat_consistency import check_boat
 from bulbcast.plan.keys import KEYS, REPEATED, section_keys
+from bulbcast.plan.rig_consistency import check_rig
 from bulbcast.quantities import joined, read_quantity
 
 if TYPE_CHECKING:
@@ -36,6 +37,7 @@ def check_consistency(answers: Answers) -> None:
     _check_weighed(answers)
     _check_lengths(answers)
     check_boat(answers)
+    check_rig(answers)
 
 
 def _check_required(answers: Answers) -> None:

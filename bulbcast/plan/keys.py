@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, get_args
 from bulbcast.plan.boat_keys import BOAT_KEYS, FIN_BOAT_KEYS, WEIGHT_KEYS
 from bulbcast.plan.bulb_keys import ALLOY_KEYS, BULB_KEYS, FIN_KEYS, SCREW_KEYS, WEIGHED_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
+from bulbcast.plan.rig_keys import RIG_KEYS, RUDDER_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
 
 if TYPE_CHECKING:
@@ -118,11 +119,12 @@ KEYS: Mapping[str, Key] = MappingProxyType(
             *(_TOP, _WATER, BULB_KEYS, ALLOY_KEYS, WEIGHED_KEYS, FIN_KEYS, FIN_BOAT_KEYS, SCREW_KEYS),
             *(_PATTERN, _MELT),
             *(BOAT_KEYS, WEIGHT_KEYS),
+            *(RUDDER_KEYS, RIG_KEYS),
         )
         for key in group
     }
 )
-SECTIONS = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "boat", "weights")
+SECTIONS = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "boat", "weights", "rudder", "rig")
 """The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
 ALWAYS = ("", "water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "weights")
 """Sections whose defaults are taken whether they stand in the file or not; the others' only where they stand.

@@ -17,6 +17,7 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS
+from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.sections import (
     AlloySection,
     BoatSection,
@@ -96,6 +97,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
+        rudder=filled(RudderSection, answers, "rudder") if "rudder" in answers.sections else None,
+        rig=filled(RigSection, answers, "rig") if "rig" in answers.sections else None,
     )
 
 

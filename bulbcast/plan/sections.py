@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -244,3 +245,5 @@ class Plan:
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str
+    rudder: RudderSection | None = None
+    rig: RigSection | None = None

@@ -6,6 +6,7 @@ hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, disp
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bulbcast.boat.afloat import rest_without
 from bulbcast.boat.ballast import (
@@ -17,7 +18,7 @@ from bulbcast.boat.ballast import (
 )
 from bulbcast.boat.design_line import DesignLine
 from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.foil import Foil, FoilSolid, foil_solid
+from bulbcast.boat.foil import FoilSolid, foil_solid
 from bulbcast.boat.hull_faults import HullError, HullRemark
 from bulbcast.boat.moving import MovableWeight
 from bulbcast.boat.numbers_hull import design_line_of_numbers
@@ -33,12 +34,16 @@ from bulbcast.boat.weigh_in import (
     weigh_next,
 )
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.sections import FinSection, Plan
+from bulbcast.plan.sections import Plan
+from bulbcast.planning.foils import FIN_NAME, fin_foil, foil_lines, rudder_foil, under_water
 from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.sizing.solve import NoSolutionError
 from bulbcast.sizing.wish import BulbWish
 
-FIN_NAME = "fin"
+if TYPE_CHECKING:
+    from bulbcast.boat.hull_mesh import HullMesh
+    from bulbcast.boat.offsets_hull import OffsetsHull
+
 TRIM_LEAD_FROM_ENDS = 0.1
 """Trim lead is reckoned this share of the waterline from either end. Judgement. [-]"""
 
@@ -51,11 +56,23 @@ class HullRead:
         line: Her figures.
         remarks: What was mended or looks odd.
         notes: Whole sentences on how the figures were worked out.
+        mesh: The surface that a file gave; None where another way was taken.
+        offsets: The table likewise.
     """
 
     line: DesignLine
     remarks: tuple[HullRemark, ...]
     notes: tuple[str, ...]
+    mesh: HullMesh | None = None
+    offsets: OffsetsHull | None = None
+
+    def surface(self) -> HullMesh | None:
+        """Her outside as facets, drawn through the table where one was given; None for bare numbers."""
+        if self.mesh is not None or self.offsets is None:
+            return self.mesh
+        from bulbcast.boat.offsets_mesh import mesh_of_offsets
+
+        return mesh_of_offsets(self.offsets)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,9 +82,10 @@ class BoatStart:
     Attributes:
         hull: The hull.
         fin: Volume and centre of the whole fin, tongue and all.
-        weigh_in: The lines, the fin's among them where its mass is given, and their sums.
+        weigh_in: The lines, fin's and rudder's among them where their mass is given, and their sums.
         rest: Everything but the bulb.
         closed_form: The target for plain lead of the casting's density, no screws, no skin.
+        rudder: Volume and centre of what the rudder has under water; None where the plan gives none.
     """
 
     hull: HullRead
@@ -75,6 +93,12 @@ class BoatStart:
     weigh_in: WeighIn
     rest: RestOfBoat
     closed_form: BallastTarget
+    rudder: FoilSolid | None = None
+
+    @property
+    def foils(self) -> tuple[FoilSolid, ...]:
+        """Fin and rudder."""
+        return (self.fin,) if self.rudder is None else (self.fin, self.rudder)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -212,44 +236,28 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
         PlanError: A fin that cannot be, or nothing left for the bulb.
     """
     try:
-        fin = foil_solid(_foil(plan.fin), plan.fin.density)
-        lines = tuple(_lines(plan, fin))
-        summed = weigh_in(lines)
-        volume = hull.line.volume + fin.volume
+        fin = foil_solid(fin_foil(plan.fin))
+        rudder = None if plan.rudder is None else under_water(rudder_foil(plan.rudder))
+        foils = (fin,) if rudder is None else (fin, rudder)
+        summed = weigh_in(tuple(_lines(plan)))
+        volume = hull.line.volume + sum(one.volume for one in foils)
         rest = RestOfBoat(
             volume=volume,
-            buoyancy_x=(hull.line.volume * hull.line.buoyancy_x + fin.volume * fin.centre_x) / volume,
+            buoyancy_x=(
+                hull.line.volume * hull.line.buoyancy_x + sum(one.volume * one.centre_x for one in foils)
+            )
+            / volume,
             mass=summed.mass,
             mass_x=0.0 if summed.centre is None else summed.centre[0],
         )
         closed = ballast_target(rest, water_density=plan.water.density, lead_density=lead_density)
     except BoatFigureError as error:
         raise _refused(plan, error) from None
-    return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed)
+    return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed, rudder=rudder)
 
 
-def _foil(fin: FinSection) -> Foil:
-    if (
-        fin.root_chord is None
-        or fin.root_thickness is None
-        or fin.root_leading_edge_x is None
-        or fin.root_z is None
-    ):
-        raise ValueError("the reader lets no boat pass without the fin's root")
-    return Foil(
-        root_chord=fin.root_chord,
-        tip_chord=fin.tip_chord,
-        root_thickness=fin.root_thickness,
-        tip_thickness=fin.tip_thickness,
-        root_leading_edge_x=fin.root_leading_edge_x,
-        tip_leading_edge_x=fin.tip_leading_edge_x,
-        root_z=fin.root_z,
-        tip_z=fin.tip_z,
-    )
-
-
-def _lines(plan: Plan, fin: FoilSolid) -> list[Weight]:
-    lines = [
+def _lines(plan: Plan) -> list[Weight]:
+    return [
         Weight(
             name=one.name,
             mass=one.mass,
@@ -261,12 +269,7 @@ def _lines(plan: Plan, fin: FoilSolid) -> list[Weight]:
             place_spread=one.place_spread,
         )
         for one in plan.weights
-    ]
-    mass = plan.fin.mass if plan.fin.mass is not None else fin.mass
-    if mass is not None:
-        state = State.WEIGHED if plan.fin.mass is not None else State.ESTIMATED
-        lines.append(Weight(name=FIN_NAME, mass=mass, x=fin.centre_x, z=fin.centre_z, state=state))
-    return lines
+    ] + foil_lines(plan)
 
 
 def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
@@ -352,9 +355,10 @@ def _completed(
     )
     displaced = bulb.displaced
     volume_z = bulb.axis_z + displaced.moment_z / displaced.volume
-    below = start.fin.volume + displaced.volume
-    below_x = (start.fin.volume * start.fin.centre_x + displaced.volume * hung.afloat.volume_x) / below
-    below_z = (start.fin.volume * start.fin.centre_z + displaced.volume * volume_z) / below
+    below = displaced.volume + sum(one.volume for one in start.foils)
+    below_x = displaced.volume * hung.afloat.volume_x + sum(one.volume * one.centre_x for one in start.foils)
+    below_z = displaced.volume * volume_z + sum(one.volume * one.centre_z for one in start.foils)
+    below_x, below_z = below_x / below, below_z / below
     flotation, missing = None, ""
     try:
         flotation = flotation_on_line(

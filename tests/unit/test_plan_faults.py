@@ -71,17 +71,19 @@ def without_line(key, base=LEAST):
         (
             'tip_chord = "60 mm"\n' + LEAST,
             "tip_chord: read a key that is not known; expected a key that belongs at the top of the file. "
-            "tip_chord belongs in [fin].",
+            "tip_chord belongs in [fin] or in [rudder].",
         ),
         (
             LEAST + '[patern]\ncoat = "0.1 mm"\n',
             "[patern]: read a section that is not known; expected one of the sections [water], [bulb], "
-            "[alloy], [fin], [[screws]], [pattern], [melt], [boat] and [[weights]]. Did you mean [pattern]?",
+            "[alloy], [fin], [[screws]], [pattern], [melt], [boat], [[weights]], [rudder] "
+            "and [rig]. Did you mean [pattern]?",
         ),
         (
             LEAST + "[hands]\non_deck = 2\n",
             "[hands]: read a section that is not known; expected one of the sections [water], [bulb], "
-            "[alloy], [fin], [[screws]], [pattern], [melt], [boat] and [[weights]]. Take it out, or see the spelling.",
+            "[alloy], [fin], [[screws]], [pattern], [melt], [boat], [[weights]], [rudder] "
+            "and [rig]. Take it out, or see the spelling.",
         ),
         (
             LEAST.replace('"2.45 kg"', "2.45"),
