@@ -41,6 +41,7 @@ from bulbcast.sizing.wish import BulbWish
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.standing import Standing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +64,7 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        standing: How she stands up; None without a boat, or where it was not asked for.
     """
 
     plan: Plan
@@ -80,6 +82,7 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    standing: Standing | None = None
 
     @property
     def stopped(self) -> bool:
@@ -102,6 +105,7 @@ def run(
     hull: HullRead | None = None,
     *,
     remedies: bool = True,
+    standing: bool = True,
 ) -> Job:
     """The whole job, without files.
 
@@ -111,6 +115,7 @@ def run(
         hull: The hull it names, where its boat is given by a file.
         remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
+        standing: Whether to work out righting arms and what the wind does, where the plan gives a boat.
 
     Returns:
         Every result.
@@ -145,6 +150,17 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
+    stands: Standing | None = None
+    told: tuple[Finding, ...] = ()
+    settled: tuple[DefaultTaken, ...] = ()
+    if standing and boat is not None:
+        from bulbcast.planning.sailing import standing_defaults
+        from bulbcast.planning.standing import standing_of
+        from bulbcast.planning.standing_findings import standing_findings
+
+        stands = standing_of(plan, boat)
+        told = standing_findings(plan, boat, stands, shown)
+        settled = standing_defaults(plan, stands.sailing, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -158,11 +174,17 @@ def run(
         pattern=pattern,
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
-        defaults=plan.defaults + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown),
-        findings=_findings(
-            plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+        defaults=plan.defaults
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
+        + settled,
+        findings=sorted_by_severity(
+            told
+            + _findings(
+                plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+            )
         ),
         boat=boat,
+        standing=stands,
     )
 
 

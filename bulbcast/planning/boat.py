@@ -335,6 +335,61 @@ def _wanted(wish: BulbWish, boat: BoatWish, start: BoatStart) -> BulbForBoat | N
         return None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """Boat and bulb together. Boat axes.
+
+    Attributes:
+        mass: [kg]
+        centre: Of that mass. [m]
+        below_volume: Of fin, rudder and bulb. [m3]
+        below_x: Its centre. [m]
+        below_z: Likewise. [m]
+        gm: Metacentre over mass centre, heeling, at her line; None where the hull does not tell. [m]
+    """
+
+    mass: float
+    centre: tuple[float, float, float]
+    below_volume: float
+    below_x: float
+    below_z: float
+    gm: float | None
+
+
+def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
+    """Boat and bulb as one load.
+
+    Args:
+        start: Hull, foils and weigh-in.
+        hung: The bulb.
+    """
+    line, weights, bulb = start.hull.line, start.weigh_in, hung.bulb
+    mass = weights.mass + bulb.mass
+    bulb_z = bulb.axis_z + bulb.mass_centre_z
+    centre = (
+        (weights.moments[0] + bulb.mass * hung.afloat.x) / mass,
+        weights.moments[1] / mass,
+        (weights.moments[2] + bulb.mass * bulb_z) / mass,
+    )
+    displaced = bulb.displaced
+    volume_z = bulb.axis_z + displaced.moment_z / displaced.volume
+    below = displaced.volume + sum(one.volume for one in start.foils)
+    moment_x = displaced.volume * hung.afloat.volume_x + sum(one.volume * one.centre_x for one in start.foils)
+    moment_z = displaced.volume * volume_z + sum(one.volume * one.centre_z for one in start.foils)
+    gm = None
+    if line.bm_across is not None and line.buoyancy_z is not None:
+        share = line.volume / (line.volume + below)
+        gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * moment_z / below - centre[2]
+    return Loaded(
+        mass=mass,
+        centre=centre,
+        below_volume=below,
+        below_x=moment_x / below,
+        below_z=moment_z / below,
+        gm=gm,
+    )
+
+
 def _completed(
     plan: Plan,
     start: BoatStart,
@@ -346,37 +401,21 @@ def _completed(
 ) -> BoatJob:
     water, line, weights = plan.water.density, start.hull.line, start.weigh_in
     bulb = hung.bulb
-    total = weights.mass + bulb.mass
-    bulb_z = bulb.axis_z + bulb.mass_centre_z
-    centre = (
-        (weights.moments[0] + bulb.mass * hung.afloat.x) / total,
-        weights.moments[1] / total,
-        (weights.moments[2] + bulb.mass * bulb_z) / total,
-    )
-    displaced = bulb.displaced
-    volume_z = bulb.axis_z + displaced.moment_z / displaced.volume
-    below = displaced.volume + sum(one.volume for one in start.foils)
-    below_x = displaced.volume * hung.afloat.volume_x + sum(one.volume * one.centre_x for one in start.foils)
-    below_z = displaced.volume * volume_z + sum(one.volume * one.centre_z for one in start.foils)
-    below_x, below_z = below_x / below, below_z / below
+    load = loaded(start, hung)
     flotation, missing = None, ""
     try:
         flotation = flotation_on_line(
             line,
             water_density=water,
-            mass_centre_z=centre[2],
-            below_volume=below,
-            below_x=below_x,
-            below_z=below_z,
+            mass_centre_z=load.centre[2],
+            below_volume=load.below_volume,
+            below_x=load.below_x,
+            below_z=load.below_z,
         )
     except BoatFigureError as error:
         missing = str(error)
-    gm = None
-    if line.bm_across is not None and line.buoyancy_z is not None:
-        share = line.volume / (line.volume + below)
-        gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * below_z - centre[2]
     over_mass = bulb.mass - hung.wanted_mass
-    apparent = bulb.mass - water * displaced.volume
+    apparent = bulb.mass - water * bulb.displaced.volume
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
     over = (over_mass, -apparent * hung.short)
     lies = None if flotation is None else changed_by_moment(flotation, mass=over[0], moment=over[1])
@@ -397,14 +436,14 @@ def _completed(
         next=weigh_next(weights.weights),
         heaviest=heaviest,
         over=over,
-        mass_centre=centre,
-        gm=gm,
+        mass_centre=load.centre,
+        gm=load.gm,
         flotation=flotation,
         flotation_missing=missing,
         lies=lies,
         reach=reach,
         remedies=mends,
-        ratio=ballast_ratio(bulb.mass, total),
+        ratio=ballast_ratio(bulb.mass, load.mass),
     )
 
 

@@ -13,6 +13,7 @@ from bulbcast.checks.boat import (
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
+from bulbcast.planning.standing_findings import STANDING_CODES
 from bulbcast.quantities import Shown
 
 _CODES = frozenset(
@@ -38,7 +39,7 @@ def of_the_boat(finding: Finding) -> bool:
     Args:
         finding: Any of a job's.
     """
-    return finding.code in _CODES or finding.code.startswith("hull-")
+    return finding.code in _CODES | STANDING_CODES or finding.code.startswith("hull-")
 
 
 def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
