@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from bulbcast.boat.figures import STANDARD_GRAVITY
 from bulbcast.boat.foil import Foil, foil_between
 from bulbcast.boat.leeway import (
     FORMULAS,
@@ -21,6 +22,7 @@ from bulbcast.boat.sail import (
     DEFAULT_COEFFICIENT_SOURCE,
     Rig,
     heeling_arm,
+    heeling_moment,
     side_force,
 )
 from bulbcast.boat.scale import SailingBoat, ScaleComparison, compared_at_scale, hull_speed
@@ -78,6 +80,7 @@ class Sailing:
         heel: Steady heel in it; None where it blows her past any before 90 degrees. [rad]
         winds: That heel her 20, 30 and 45 degrees.
         steady: Wind [m/s] and steady heel [rad], for drawing.
+        wind_arms: Heel [rad] and the wind's moment over the weight [m], in the wind of the answers, for drawing.
         hull_speed: [m/s]
         free_fin: What of the fin stands free between hull and bulb.
         aspect_ratio: Effective, the hull as a mirror. [-]
@@ -97,6 +100,7 @@ class Sailing:
     heel: float | None
     winds: tuple[WindForHeel, ...]
     steady: tuple[tuple[float, float], ...]
+    wind_arms: tuple[tuple[float, float], ...]
     hull_speed: float
     free_fin: Foil
     aspect_ratio: float
@@ -174,6 +178,10 @@ def sailing_of(
         heel=heel,
         winds=winds,
         steady=steady_winds(arms, rig, mass=mass),
+        wind_arms=tuple(
+            (heel, heeling_moment(rig, wind, heel) / (mass * STANDARD_GRAVITY))
+            for heel in (math.radians(5.0 * step) for step in range(19))
+        ),
         hull_speed=speed,
         free_fin=free,
         aspect_ratio=effective_aspect_ratio(free),

@@ -28,6 +28,7 @@ _CONTENTS = (
     ("figures", "Key figures"),
     ("drawings", "Drawings"),
     ("ballast", "Ballast"),
+    ("standing", "Standing"),
     ("hung-mass-ledger", "What hangs"),
     ("balance", "Where"),
     ("fastening", "Fastening"),
@@ -51,16 +52,17 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
-    links = "".join(
-        f'<a href="#{place}">{text(words)}</a>'
-        for place, words in _CONTENTS
-        if job.boat is not None or place != "ballast"
-    )
     boat = ""
     if job.boat is not None:
         from bulbcast.report.boat import boat_section
+        from bulbcast.report.standing import standing_section
 
-        boat = boat_section(job)
+        boat = boat_section(job) + standing_section(job)
+    links = "".join(
+        f'<a href="#{place}">{text(words)}</a>'
+        for place, words in _CONTENTS
+        if place not in ("ballast", "standing") or f'id="{place}"' in boat
+    )
     parts = (
         verdict_box(job),
         findings_section(job),
