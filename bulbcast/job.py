@@ -8,7 +8,7 @@ A Job holds no mesh and touches no file, so that a study of a thousand plans sta
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from bulbcast.casting.cast_body import CastBody, CoredCuts, cast_body_of
 from bulbcast.casting.contraction import RuleCost, rule_costs
@@ -105,7 +105,7 @@ def run(
     hull: HullRead | None = None,
     *,
     remedies: bool = True,
-    standing: bool = True,
+    standing: Literal["whole", "briefly", "no"] = "whole",
 ) -> Job:
     """The whole job, without files.
 
@@ -115,7 +115,8 @@ def run(
         hull: The hull it names, where its boat is given by a file.
         remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
-        standing: Whether to work out righting arms and what the wind does, where the plan gives a boat.
+        standing: How far to work out righting arms and what the wind does, where the plan gives a boat: "briefly"
+            stops at 60 degrees and leaves other bulbs out.
 
     Returns:
         Every result.
@@ -153,12 +154,12 @@ def run(
     stands: Standing | None = None
     told: tuple[Finding, ...] = ()
     settled: tuple[DefaultTaken, ...] = ()
-    if standing and boat is not None:
+    if standing != "no" and boat is not None:
         from bulbcast.planning.sailing import standing_defaults
         from bulbcast.planning.standing import standing_of
         from bulbcast.planning.standing_findings import standing_findings
 
-        stands = standing_of(plan, boat)
+        stands = standing_of(plan, boat, briefly=standing == "briefly")
         told = standing_findings(plan, boat, stands, shown)
         settled = standing_defaults(plan, stands.sailing, shown)
     return Job(

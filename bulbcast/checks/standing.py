@@ -13,7 +13,7 @@ from bulbcast.checks.standing_limits import (
     TABLE_AND_SURFACE,
 )
 from bulbcast.findings import Finding, Severity
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, joined
 
 
 def check_curve(
@@ -129,7 +129,13 @@ def check_heel(
 
 
 def check_leeway(
-    *, wind: float, leeway: float | None, limit: float, fin: FinForLeeway | None, span: float, shown: Shown
+    *,
+    wind: float,
+    leeway: float | None,
+    limit: float,
+    fin: FinForLeeway | None,
+    tip_z: float | None,
+    shown: Shown,
 ) -> tuple[Finding, ...]:
     """Whether the fin holds her within the leeway set.
 
@@ -138,14 +144,17 @@ def check_leeway(
         leeway: In it, by the formula that gives the more; None where she holds no heel. [rad]
         limit: Not to be passed. [rad]
         fin: What would hold it; None likewise.
-        span: Of the fin that stands free. [m]
+        tip_z: Level of a tip that holds it, all else as it is; None where none is known. [m]
         shown: The builder's units.
     """
     if leeway is None or fin is None or leeway <= limit:
         return ()
-    ways = [f"the same chords {shown.length(1.002 * fin.same_chord_span - span)} deeper"]
+    ways = []
+    if tip_z is not None:
+        ways.append(f"take the fin's tip to z = {shown.length(tip_z)}, all else as it is")
     if fin.same_span_area is not None:
-        ways.append(f"{shown.area(1.002 * fin.same_span_area)} on the same depth")
+        ways.append(f"give it about {shown.area(fin.same_span_area)} of area on the same depth")
+    ways.append("sail in less wind or with less sail")
     beyond = (
         " That is also more than the lift's straight line holds to, so that she makes still more."
         if leeway > LINEAR_LIFT
@@ -161,7 +170,7 @@ def check_leeway(
             unit="rad",
             message=f"At hull speed in a wind of {shown.speed(wind)} her fin makes "
             f"{math.degrees(leeway):.1f} degrees of leeway; {math.degrees(limit):.1f} is the limit.{beyond}",
-            remedy=f"A fin that holds it has {' or '.join(ways)}.",
+            remedy=f"{joined(ways, 'or')[0].upper()}{joined(ways, 'or')[1:]}.",
         ),
     )
 

@@ -13,6 +13,9 @@ from bulbcast.planning.foils import fin_foil, rudder_foil
 from bulbcast.shape.integrals import parallel_volume
 from bulbcast.sizing.ledger import HungBulb
 
+BRIEF_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
+"""Heels enough for a wind that heels her 45 degrees. [rad]"""
+
 
 def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
     """Everything that displaces water as one surface of several shells.

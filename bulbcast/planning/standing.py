@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.floating import FloatingError
 from bulbcast.boat.hydrostatics import hydrostatics
-from bulbcast.boat.righting import RightingArmCurve
+from bulbcast.boat.righting import STANDARD_HEELS, RightingArmCurve
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
-from bulbcast.planning.righting import afloat_surface, righting_arms
-from bulbcast.planning.sailing import Sailing, sailing_of
+from bulbcast.planning.deeper import tip_for_leeway
+from bulbcast.planning.righting import BRIEF_HEELS, afloat_surface, righting_arms
+from bulbcast.planning.sailing import Sailing, governing_leeway, sailing_of
 from bulbcast.planning.trade import Trade, trade_of
 
 NO_SURFACE = (
@@ -34,6 +35,7 @@ class Standing:
         sailing: Under her rig; None where the plan gives none, or nothing holds her upright.
         sailing_missing: Why there is none, or empty.
         trade: The same with other bulbs on other fins; None without `sailing`, or where it would take too long.
+        deeper_tip: Level of a tip with which the fin keeps the leeway limit; None where it does, or none does. [m]
         surface_over_table: Volume at the line that the surface through a table of offsets has beyond Simpson's, over
             Simpson's; None where the hull is no table. [-]
     """
@@ -44,15 +46,17 @@ class Standing:
     sailing: Sailing | None
     sailing_missing: str
     trade: Trade | None
+    deeper_tip: float | None
     surface_over_table: float | None
 
 
-def standing_of(plan: Plan, boat: BoatJob) -> Standing:
+def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing:
     """Righting arms, and what follows from them under the plan's rig.
 
     Args:
         plan: With [boat].
         boat: With her bulb.
+        briefly: Righting arms to 60 degrees only, and no other bulbs, as a study wants them. [-]
     """
     curve, missing, side = None, NO_SURFACE, "starboard"
     hull = boat.start.hull.surface()
@@ -63,6 +67,7 @@ def standing_of(plan: Plan, boat: BoatJob) -> Standing:
                 mass=boat.total_mass,
                 mass_centre=boat.mass_centre,
                 water_density=plan.water.density,
+                heels=BRIEF_HEELS if briefly else STANDARD_HEELS,
             )
             missing = ""
         except FloatingError as error:
@@ -81,6 +86,11 @@ def standing_of(plan: Plan, boat: BoatJob) -> Standing:
                 sailing = sailing_of(plan, plan.rig, boat, curve, gm)
             except BoatFigureError as error:
                 no_sail = str(error)
+    deeper = None
+    if sailing is not None and not briefly:
+        leeway = governing_leeway(sailing).leeway
+        if leeway is not None and leeway > sailing.limit:
+            deeper = tip_for_leeway(plan, boat, sailing, hull)
     over = None
     if hull is not None and boat.start.hull.offsets is not None:
         over = hydrostatics(hull).volume / boat.start.hull.line.volume - 1.0
@@ -90,6 +100,7 @@ def standing_of(plan: Plan, boat: BoatJob) -> Standing:
         side=side,
         sailing=sailing,
         sailing_missing=no_sail,
-        trade=None if sailing is None else trade_of(plan, boat, sailing, hull),
+        trade=None if sailing is None or briefly else trade_of(plan, boat, sailing, hull),
+        deeper_tip=deeper,
         surface_over_table=over,
     )

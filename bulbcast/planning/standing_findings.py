@@ -56,7 +56,7 @@ def standing_findings(plan: Plan, boat: BoatJob, standing: Standing, shown: Show
             leeway=leeway.leeway,
             limit=sailing.limit,
             fin=leeway.fin,
-            span=sailing.free_fin.span,
+            tip_z=standing.deeper_tip,
             shown=shown,
         )
     if plan.rudder is not None:

@@ -18,7 +18,7 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob, boat_start, loaded
 from bulbcast.planning.foils import fin_foil
-from bulbcast.planning.righting import afloat_surface, arms_of, righting_arms
+from bulbcast.planning.righting import BRIEF_HEELS, afloat_surface, arms_of, righting_arms
 from bulbcast.planning.sailing import HEELS_UNDER_SAIL, Sailing, rig_of
 from bulbcast.sizing.for_boat import BoatWish, size_for_boat
 from bulbcast.sizing.solve import NoSolutionError
@@ -27,8 +27,6 @@ TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
 TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
 LARGEST_TRADED = 100_000
 """Facets of the hull beyond which the other bulbs are left out: each costs a curve of its own."""
-# Heels of the short curve that each answer is read from, enough for 45 degrees under sail.
-_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
 # Mass as a share and place in m to which each bulb is sized: far below what a righting arm shows.
 _WITHIN = 1e-6
 _READ = 1  # of HEELS_UNDER_SAIL: 30 degrees, by which depth is held against mass
@@ -198,7 +196,7 @@ def _worked_out(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh |
             mass=load.mass,
             mass_centre=load.centre,
             water_density=water,
-            heels=_HEELS,
+            heels=BRIEF_HEELS,
         )
         sinkage = curve.upright.attitude.sinkage
     elif (immersion := start.hull.line.mass_per_immersion(water)) is not None:

@@ -9,7 +9,10 @@ from bulbcast.plan.keys import KEYS
 LARGEST_GRID = 10_000
 """Plans in one study."""
 MOST_INPUTS = 2
-WITHOUT_EFFECT = ("name", "display_units", "pattern.chord_error", "pattern.density")
+WITHOUT_EFFECT = (
+    *("name", "display_units", "pattern.chord_error", "pattern.density"),
+    *("rig.coefficient_source", "rig.full_size"),
+)
 """Keys that change no figure of a study, which makes no solids."""
 FIXED = frozenset(
     name
@@ -24,5 +27,6 @@ EXCLUSIVE_GROUPS = (
     ALLOY_GROUP,
     ("water.kind", "water.density"),
     ("fin.carry_at", "bulb.mass_centre_x"),
+    ("rudder.mass", "rudder.density"),
 )
 """Keys of which a plan holds one at most: varying one takes the place of the others."""

@@ -175,7 +175,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "density=4,5",
             "--vary: density: read a key that is not known; expected a key of the plan file. Did you mean "
-            "water.density, alloy.density, fin.density, screws[1].density or pattern.density?",
+            "water.density, alloy.density, fin.density, screws[1].density, pattern.density or rudder.density?",
         ),
         (
             "bulb.target_mass=2 kg,30 mm",
