@@ -102,6 +102,11 @@ def _length_unit(shown: Shown, largest: float) -> tuple[str, float]:
     return ("m", 1.0) if largest >= 2.0 else ("mm", 1e-3)
 
 
+def _arm_words(arm: float, shown: Shown) -> str:
+    """An arm with more figures than a fraction of an inch has."""
+    return f"{arm / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(arm)
+
+
 def _speed_unit(shown: Shown) -> tuple[str, float]:
     return ("kn", 1852.0 / 3600.0) if shown.units == "imperial" else ("m/s", 1.0)
 
@@ -131,7 +136,7 @@ def righting_arm_plot(standing: Standing, shown: Shown) -> View | None:
     top = plot.at(math.degrees(curve.largest_arm_heel), max(arms))
     plot.words_if_free(
         [((top[0], top[1] + 3.4), "middle"), ((top[0] + 14.0, top[1] + 3.4), "start")],
-        f"largest {shown.length(curve.largest_arm)} at {math.degrees(curve.largest_arm_heel):.0f}°",
+        f"largest {_arm_words(curve.largest_arm, shown)} at {math.degrees(curve.largest_arm_heel):.0f}°",
     )
     _vanishing(plot, curve)
     return plot.view("righting-arms", "Righting arms over heel, at free sinkage and trim")
@@ -181,10 +186,11 @@ def _tangent(plot: _Plot, curve: RightingArmCurve, metre: float, shown: Shown) -
     reach = min(1.0, plot.up.high / gm)
     end = plot.at(math.degrees(reach), gm * reach)
     plot.layout.add(Line(start=plot.at(0.0, 0.0), end=end, style=Style.AXIS))
-    plot.words_if_free(
-        [((end[0] - 1.5, end[1] + 2.6), "end"), ((end[0] + 1.5, end[1] + 2.6), "start")],
-        f"GM {shown.length(curve.gm)}",
-    )
+    above = [((end[0] - 1.5, end[1] + 2.6), "end"), ((end[0] + 1.5, end[1] + 2.6), "start")]
+    below = [((end[0] + 1.5, end[1] - 2.6), "start")]
+    hers = min(zip(curve.heels, curve.arms, strict=True), key=lambda one: abs(one[0] - reach))[1]
+    places = below if hers > gm * reach * metre else above
+    plot.words_if_free(places, f"GM {_arm_words(curve.gm, shown)}")
 
 
 def _vanishing(plot: _Plot, curve: RightingArmCurve) -> None:

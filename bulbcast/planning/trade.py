@@ -25,7 +25,7 @@ from bulbcast.sizing.solve import NoSolutionError
 
 TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
 TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
-LARGEST_TRADED = 100_000
+LARGEST_TRADED = 60_000
 """Facets of the hull beyond which the other bulbs are left out: each costs a curve of its own."""
 # Mass as a share and place in m to which each bulb is sized: far below what a righting arm shows.
 _WITHIN = 1e-6

@@ -17,6 +17,7 @@ from bulbcast.report.standing_words import (
     ARM_HEADS,
     CAVEAT,
     LEEWAY_CAVEAT,
+    NOT_TRADED,
     SMALL_ANGLES,
     arm_rows,
     leeway_rows,
@@ -112,6 +113,8 @@ def _standing(page: Page, job: Job) -> None:
         page.heading("The same boat at another size")
         page.table([scale_heads(sailing), *scale_rows(sailing, shown)], figures=(1, 2, 3))
         page.wrapped(scale_needs(sailing, shown), first="  ", rest="  ")
+    if standing.trade is None:
+        page.wrapped(NOT_TRADED, first="  ", rest="  ")
     if standing.trade is not None:
         page.heading("Deeper or heavier: the wind that heels her 30 degrees")
         page.table(trade_grid(standing.trade, shown), figures=tuple(range(1, 1 + len(standing.trade.masses))))

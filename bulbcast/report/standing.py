@@ -11,6 +11,7 @@ from bulbcast.report.standing_words import (
     ARM_HEADS,
     CAVEAT,
     LEEWAY_CAVEAT,
+    NOT_TRADED,
     OTHER_SIZES,
     SMALL_ANGLES,
     TRADE_HEADS,
@@ -75,6 +76,8 @@ def standing_section(job: Job) -> str:
             )
             for told in trade_words(standing.trade, shown):
                 body += paragraph(told, "caption")
+        else:
+            body += paragraph(NOT_TRADED, "caption")
     elif standing.sailing_missing:
         body += paragraph(standing.sailing_missing)
     return section("standing", "How she stands up", body)

@@ -9,11 +9,15 @@ from bulbcast.boat.scale import UnderSail
 from bulbcast.drawing.standing import CAVEAT as CAVEAT
 from bulbcast.planning.sailing import Leeway, Sailing
 from bulbcast.planning.standing import Standing
-from bulbcast.planning.trade import Trade, Traded
+from bulbcast.planning.trade import LARGEST_TRADED, Trade, Traded
 from bulbcast.quantities import Shown
 
 _FORMULAS = {"helmbold": "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
 _DASH = "\u2013"
+NOT_TRADED = (
+    f"Other bulbs and fins are not worked out on a hull of more than {LARGEST_TRADED} facets, since each takes a "
+    "righting arm curve of its own: export her coarser for that, 20 000 facets are plenty."
+)
 SMALL_ANGLES = "Her shape is not known: heel is read from GM sin(heel), which holds at small angles only."
 OTHER_SIZES = (
     "By GM sin(heel), every length multiplied, the fin's lift slope the same. In one wind the sail's moment "
@@ -31,6 +35,12 @@ def degrees(radians: float) -> str:
     """An angle as tables show it: "35.3°"."""
     text = f"{math.degrees(radians):.1f}"
     return f"{'0.0' if text == '-0.0' else text}°"
+
+
+def fine_length(metres: float, shown: Shown) -> str:
+    """A length that a fraction of an inch would be too coarse for; what is rounding is nought."""
+    value = 0.0 if abs(metres) < 1e-7 else metres
+    return f"{value / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(value)
 
 
 def force(newtons: float, shown: Shown) -> str:
@@ -51,10 +61,10 @@ def stability_rows(standing: Standing, shown: Shown) -> list[tuple[str, str, str
     if curve is None:
         return []
     rows = [
-        ("GM as she floats", shown.length(curve.gm), "of the surface, with fin, rudder and bulb"),
+        ("GM as she floats", fine_length(curve.gm, shown), "of the surface, with fin, rudder and bulb"),
         (
             "Largest righting arm",
-            shown.length(curve.largest_arm),
+            fine_length(curve.largest_arm, shown),
             f"at {degrees(curve.largest_arm_heel)} of heel",
         ),
     ]
@@ -105,9 +115,9 @@ def arm_rows(standing: Standing, shown: Shown, every: int) -> list[tuple[str, st
     return [
         (
             f"{math.degrees(heel):.0f}°",
-            shown.length(arm),
+            fine_length(arm, shown),
             shown.torque(arm * curve.mass * 9.80665),
-            shown.length(sinkage),
+            fine_length(sinkage, shown),
             degrees(trim),
         )
         for heel, arm, sinkage, trim in zip(curve.heels, curve.arms, curve.sinkages, curve.trims, strict=True)
@@ -282,8 +292,8 @@ def _trade_row(one: Traded, shown: Shown) -> tuple[str, ...]:
         return (*place, *((_DASH,) * 6))
     return (
         *place,
-        _DASH if one.sinkage is None else shown.length(one.sinkage),
-        shown.length(one.gm),
+        _DASH if one.sinkage is None else fine_length(one.sinkage, shown),
+        fine_length(one.gm, shown),
         *(shown.speed(wind.wind) + ("" if wind.rests else " *") for wind in one.winds),
         _DASH if one.heel is None else degrees(one.heel),
     )
