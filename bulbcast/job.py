@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.standing import Standing
+    from bulbcast.sizing.fitting_room import FittingRoom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +66,8 @@ class Job:
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
         standing: How she stands up; None without a boat, or where it was not asked for.
+        fittings: Room round pins, studs and a through-going blade; None where there are none.
+        stud_lifts: Net upward force on each stud in the melt. [N]
     """
 
     plan: Plan
@@ -83,6 +86,8 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     standing: Standing | None = None
+    fittings: FittingRoom | None = None
+    stud_lifts: tuple[float, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -129,6 +134,14 @@ def run(
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
     wall_wanted = smallest_wall(plan.bulb.smallest_wall, wish.target_mass)
     room = room_of(bulb, wall_wanted=wall_wanted, roughly=not remedies)
+    fittings: FittingRoom | None = None
+    lifts: tuple[float, ...] = ()
+    if bulb.pin_cuts or bulb.stud_cuts or bulb.through:
+        from bulbcast.planning.fittings import stud_lifts
+        from bulbcast.sizing.fitting_room import fitting_room_of
+
+        fittings = fitting_room_of(bulb)
+        lifts = stud_lifts(wish.studs, fittings)
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
@@ -181,11 +194,27 @@ def run(
         findings=sorted_by_severity(
             told
             + _findings(
-                plan, alloy, bulb, boat, balance, room, wall_wanted, cast_body, pattern, melt, shown, remedies
+                plan,
+                alloy,
+                wish,
+                bulb,
+                boat,
+                balance,
+                room,
+                fittings,
+                lifts,
+                wall_wanted,
+                cast_body,
+                pattern,
+                melt,
+                shown,
+                remedies,
             )
         ),
         boat=boat,
         standing=stands,
+        fittings=fittings,
+        stud_lifts=lifts,
     )
 
 
@@ -215,10 +244,13 @@ def _sized(
 def _findings(
     plan: Plan,
     alloy: CastAlloy,
+    wish: BulbWish,
     bulb: HungBulb,
     boat: BoatJob | None,
     balance: Balance,
     room: Room,
+    fittings: FittingRoom | None,
+    lifts: tuple[float, ...],
     wall_wanted: float,
     cast_body: CastBody,
     pattern: Pattern,
@@ -234,6 +266,7 @@ def _findings(
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer_thickness=screw.washer_thickness,
             engagement=engagement(screw.engagement, screw.diameter, plan.fin.material),
             engagement_given=screw.engagement is not None or plan.fin.material is not None,
         )
@@ -251,15 +284,22 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_fittings: tuple[Finding, ...] = ()
+    if fittings is not None:
+        from bulbcast.planning.fittings import fitting_findings
+
+        of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
     return sorted_by_severity(
         of_the_boat
+        + of_the_fittings
         + check_cuts(
             room,
             asked,
             remedies,
             wall_wanted=wall_wanted,
-            pocket_depth=plan.fin.pocket_depth,
+            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
             fin_length=plan.fin.tip_chord,
+            fastened_otherwise=fittings is not None,
             shown=shown,
         )
         + check_balance(

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from bulbcast.shape.cuts import removed_by
 from bulbcast.shape.fin_section import outline_nodes
+from bulbcast.shape.fittings import Fittings
 from bulbcast.shape.integrals import BodyVolume, parallel_volume
-from bulbcast.shape.layers import hole_through_layer, outline_through_layer, recess_through_layer
+from bulbcast.shape.layers import bore_through_layer, outline_through_layer, recess_through_layer
 from bulbcast.shape.pieces import Piece
 from bulbcast.sizing.ledger import HungBulb
 
@@ -76,6 +77,8 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         bulb.cuts.pocket if cored.pocket else None,
         tuple(screw for screw, _ in chosen),
         tuple(space for _, space in chosen),
+        # What is cast in stands in the mould like a core; a cross pin's hole is drilled later.
+        Fittings(studs=bulb.stud_cuts, stud_spaces=bulb.cuts.studs),
     )
     if cored.pocket:
         # Fine nodes: where the lead's surface passes the floor's level the layer begins with a kink.
@@ -83,10 +86,20 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         cavities = cavities + outline_through_layer(
             bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance
         )
+        if bulb.through:
+            cavities = cavities + outline_through_layer(
+                bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance, underside=True
+            )
+    for stud in bulb.stud_cuts:
+        cavities = cavities + bore_through_layer(
+            bulb.body, bulb.axis, stud.at_x, 0.5 * stud.diameter, distance
+        )
     # In the thin layer two recesses that overlap are still counted each: a stop, and a sliver of it.
     for screw, _ in chosen:
         cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
-        cavities = cavities + hole_through_layer(bulb.body, bulb.axis, screw, distance)
+        cavities = cavities + bore_through_layer(
+            bulb.body, bulb.axis, screw.at_x, 0.5 * screw.hole_diameter, distance
+        )
     return cavities
 
 

@@ -27,6 +27,12 @@ class ScrewAsked:
     length: float
     engagement: float
     engagement_given: bool
+    washer_thickness: float | None = None
+
+    @property
+    def stack(self) -> float:
+        """Head and washer, which the recess has to take. [m]"""
+        return self.head_height if self.washer_thickness is None else self.head_height + self.washer_thickness
 
 
 def walls_below(room: Room, asked: tuple[ScrewAsked, ...], wall_wanted: float) -> tuple[int, ...]:
@@ -59,6 +65,7 @@ def check_cuts(
     wall_wanted: float,
     pocket_depth: float,
     fin_length: float,
+    fastened_otherwise: bool = False,
     shown: Shown,
 ) -> tuple[Finding, ...]:
     """Every finding on pocket and screws.
@@ -70,6 +77,7 @@ def check_cuts(
         wall_wanted: [m]
         pocket_depth: As planned. [m]
         fin_length: Chord of the fin's tip. [m]
+        fastened_otherwise: Whether pins or studs hold it too, or the blade goes right through.
         shown: The builder's units.
 
     Returns:
@@ -95,7 +103,7 @@ def check_cuts(
                     remedy=f"Set them {shown.length(-gap)} or more further apart, or take smaller heads.",
                 )
             )
-    if len(asked) == 1:
+    if len(asked) == 1 and not fastened_otherwise:
         findings.append(
             Finding(
                 severity=Severity.CAUTION,
@@ -108,7 +116,7 @@ def check_cuts(
                 remedy="Use two screws or more, one towards each end of the chord.",
             )
         )
-    if not asked and pocket_depth > 0.0:
+    if not asked and pocket_depth > 0.0 and not fastened_otherwise:
         findings.append(
             Finding(
                 severity=Severity.NOTE,
@@ -198,14 +206,18 @@ def _thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, r
 
 
 def _screw_words(number: int, remedy: ScrewRemedy | None, shown: Shown) -> str:
-    if remedy is None or (remedy.nearest_at is None and remedy.largest_head is None):
-        return f"No place under this fin and no smaller head would do for screw {number}: take a fuller bulb."
+    if remedy is None or not remedy.any:
+        return f"No place under this fin and no smaller head or washer would do for screw {number}: take a fuller bulb."
     ways = []
     if remedy.nearest_at is not None:
         ways.append(f'set at = "{shown.length(remedy.nearest_at)}", the nearest place that would do')
     if remedy.largest_head is not None:
         ways.append(
             f'set head_diameter = "{shown.length(remedy.largest_head)}", the largest that would do where it is'
+        )
+    if remedy.largest_washer is not None:
+        ways.append(
+            f'set washer_diameter = "{shown.length(remedy.largest_washer)}", the largest that would do where it is'
         )
     text = ", or ".join(ways)
     return f"{text[0].upper()}{text[1:]}."
@@ -264,6 +276,7 @@ def _lead_findings(
         )
         return findings
     if screw.seat_to_floor < wall_wanted:
+        seat = "head" if plan.washer_thickness is None else "washer"
         findings.append(
             Finding(
                 severity=Severity.STOP,
@@ -272,7 +285,7 @@ def _lead_findings(
                 found=screw.seat_to_floor,
                 limit=wall_wanted,
                 unit="m",
-                message=f"Between the head's seat of screw {number} and the pocket {shown.length(screw.seat_to_floor)} "
+                message=f"Between the {seat}'s seat of screw {number} and the pocket {shown.length(screw.seat_to_floor)} "
                 f"of lead is left to carry the bulb; {shown.length(wall_wanted)} is wanted.",
                 remedy=f"Take a recess {shown.length(wall_wanted - screw.seat_to_floor)} shallower, or a shallower "
                 "pocket.",
@@ -306,18 +319,23 @@ def _lead_findings(
                     _screw_words(number, remedy, shown),
                 )
             )
-    if plan.head_height > screw.rim_depth:
+    if plan.stack > screw.rim_depth:
+        washer = (
+            ""
+            if plan.washer_thickness is None
+            else f" on its washer of {shown.length(plan.washer_thickness)}"
+        )
         findings.append(
             Finding(
                 severity=Severity.CAUTION,
                 code="head-proud",
                 where=f"{where}.head_height",
-                found=plan.head_height,
+                found=plan.stack,
                 limit=screw.rim_depth,
                 unit="m",
-                message=f"The head of screw {number} is {shown.length(plan.head_height)} high and its recess only "
+                message=f"The head of screw {number} is {shown.length(plan.head_height)} high{washer} and its recess only "
                 f"{shown.length(screw.rim_depth)} deep at its shallowest: the head stands proud.",
-                remedy=f"Deepen the recess by {shown.length(plan.head_height - screw.rim_depth)}, or take a lower head.",
+                remedy=f"Deepen the recess by {shown.length(plan.stack - screw.rim_depth)}, or take a lower head.",
             )
         )
     return findings

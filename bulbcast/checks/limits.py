@@ -12,6 +12,14 @@ SMALL_CRAFT_FROM = 40.0
 ENGAGEMENT_METAL = 2.5
 ENGAGEMENT_WOOD = 4.0
 
+# A stud's length in the lead, in its diameters, and a cross pin's on each side of the fin. Common practice,
+# no source: 4 to 5 diameters for what is pulled out of lead; a pin bears across.
+ENGAGEMENT_LEAD = 4.0
+GRIP_IN_DIAMETERS = 1.5
+
+# Fin between a cross pin and the fin's edges, in diameters. Common practice, no source.
+EDGE_IN_DIAMETERS = 1.0
+
 # Fin left beside a screw's shank, in diameters of it. Judgement.
 CHEEK_IN_DIAMETERS = 0.25
 

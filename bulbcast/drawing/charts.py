@@ -173,14 +173,15 @@ def hung_mass_bar(job: Job) -> View:
         job: The results.
     """
     lines = job.bulb.lines
+    washers = any(line.kind == "washer" for line in lines)
     parts = [
-        (name, math.fsum(line.mass for line in lines if line.kind == kind))
-        for kind, name in (
-            ("lead", "lead, net"),
-            ("screw", "screws"),
-            ("plug", "plugs"),
-            ("bedding", "bedding"),
-            ("skin", "skin"),
+        (name, math.fsum(line.mass for line in lines if line.kind in kinds))
+        for kinds, name in (
+            (("lead",), "lead, net"),
+            (("screw", "washer"), "screws, washers" if washers else "screws"),
+            (("plug",), "plugs"),
+            (("bedding",), "bedding"),
+            (("skin",), "skin"),
         )
     ]
     return stacked_bar("hung-mass", "What hangs on the fin", parts, job.shown)

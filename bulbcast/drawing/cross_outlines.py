@@ -182,7 +182,7 @@ def screw_pocket(bulb: HungBulb, at_x: float, clearance: float) -> Contour:
 
 def screw_recess(bulb: HungBulb, screw: ScrewCut, seat: float) -> tuple[Contour, ...]:
     """The recess cut along its screw, from the lead's underside to the seat or a lower end. [m]"""
-    y = np.linspace(-0.5, 0.5, 33) * screw.head_diameter
+    y = np.linspace(-0.5, 0.5, 33) * screw.recess_diameter
     low, high = through(bulb.body, bulb.axis, np.full_like(y, screw.at_x), y)
     bottom = _along(bulb, low)
     inside = (low <= high) & (bottom < seat)

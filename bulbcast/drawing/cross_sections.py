@@ -125,7 +125,7 @@ def _square_section(job: Job, layout: Layout, x: float) -> None:
     lead = square_lead(bulb, x)
     _skin(job, layout, lead)
     _lead(layout, lead)
-    if job.plan.fin.pocket_depth > 0.0:
+    if job.bulb.pocket_depth > 0.0:
         pocket = square_pocket(bulb, x)
         if pocket:
             layout.add(Region(contours=(pocket,), style=Style.BEDDING))
@@ -137,13 +137,17 @@ def _square_section(job: Job, layout: Layout, x: float) -> None:
         seat = seat_of(bulb, screw)
         if math.isnan(seat):
             continue
-        head, shank, tip = 0.5 * screw.head_diameter, 0.5 * screw.diameter, seat + screw.length
-        parts = (
-            (square_bore(bulb, x, screw, head, -math.inf, seat, top), Style.PLUG),
+        head, shank, under = 0.5 * screw.head_diameter, 0.5 * screw.diameter, screw.under_head(seat)
+        parts = [
+            (square_bore(bulb, x, screw, 0.5 * screw.recess_diameter, -math.inf, seat, top), Style.PLUG),
             (square_bore(bulb, x, screw, 0.5 * screw.hole_diameter, seat, None), Style.BEDDING),
-            (square_bore(bulb, x, screw, shank, seat, tip, top), Style.SCREW),
-            (square_bore(bulb, x, screw, head, seat - screw.head_height, seat, top), Style.SCREW),
-        )
+            (square_bore(bulb, x, screw, shank, under, under + screw.length, top), Style.SCREW),
+            (square_bore(bulb, x, screw, head, under - screw.head_height, under, top), Style.SCREW),
+        ]
+        if screw.washer is not None:
+            ring = square_bore(bulb, x, screw, 0.5 * screw.washer.diameter, under, seat, top)
+            gap = square_bore(bulb, x, screw, 0.5 * screw.washer.hole_diameter, under, seat, top)
+            parts[2:2] = [(ring, Style.WASHER), (gap, Style.BEDDING)]
         layout.add(*(Region(contours=(outline,), style=style) for outline, style in parts if outline))
     _centreline(layout, 0.5 * MM * bulb.body.height, MM * top)
 
@@ -251,14 +255,17 @@ def _along_screw(job: Job, number: int, screw: ScrewCut) -> View:
     _skin(job, layout, lead)
     _lead(layout, lead)
     pocket = screw_pocket(bulb, screw.at_x, bulb.pocket.clearance)
-    if pocket and job.plan.fin.pocket_depth > 0.0:
+    if pocket and job.bulb.pocket_depth > 0.0:
         layout.add(Region(contours=(pocket,), style=Style.BEDDING))
     top = middle + 1.7 * half
     fin = MM * float(half_width_of_outline(bulb.pocket, np.array([screw.at_x]), 0.0)[0])
     if fin > 0.0:
         layout.add(Region(contours=(_upright(fin, 0.0, top),), style=Style.FIN))
     seat = seat_of(bulb, screw)
-    head, hole, shank = (0.5 * MM * d for d in (screw.head_diameter, screw.hole_diameter, screw.diameter))
+    head, hole, shank, wide = (
+        0.5 * MM * d
+        for d in (screw.head_diameter, screw.hole_diameter, screw.diameter, screw.recess_diameter)
+    )
     layout.add(
         *(
             Region(contours=(piece,), style=Style.PLUG)
@@ -268,9 +275,16 @@ def _along_screw(job: Job, number: int, screw: ScrewCut) -> View:
     level = MM * seat
     if level < 0.0:
         layout.add(Region(contours=(_upright(hole, level, 0.0),), style=Style.BEDDING))
-    tip = MM * (seat + screw.length)
-    under = level - MM * screw.head_height
-    for radius, low, high in ((shank, level, min(tip, top)), (head, under, min(level, top))):
+    under_head = MM * screw.under_head(seat)
+    tip = under_head + MM * screw.length
+    under = under_head - MM * screw.head_height
+    if screw.washer is not None:
+        for across, style in (
+            (screw.washer.diameter, Style.WASHER),
+            (screw.washer.hole_diameter, Style.BEDDING),
+        ):
+            layout.add(Region(contours=(_upright(0.5 * MM * across, under_head, level),), style=style))
+    for radius, low, high in ((shank, under_head, min(tip, top)), (head, under, min(under_head, top))):
         if high > low:
             layout.add(Region(contours=(_upright(radius, low, high),), style=Style.SCREW))
     _centreline(layout, middle - lowest, top, middle)
@@ -278,12 +292,19 @@ def _along_screw(job: Job, number: int, screw: ScrewCut) -> View:
     labels = []
     if level < 0.0:
         style, _ = _verdict(job, room.seat_to_floor)
-        aside = 0.5 * (head + hole)
+        aside = 0.5 * (wide + hole)
         layout.add(Line(start=(aside, level), end=(aside, 0.0), style=style))
-        labels.append(_wall_label(job, "above the head", room.seat_to_floor, (aside, 0.5 * level)))
+        labels.append(
+            _wall_label(
+                job,
+                "above the head" if screw.washer is None else "above the washer",
+                room.seat_to_floor,
+                (aside, 0.5 * level),
+            )
+        )
     for what, wall, radius, low, high in (
         ("hole wall", room.hole_wall, hole, level, max(level, 0.0)),
-        ("recess wall", room.recess_wall, head, -math.inf, level),
+        ("recess wall", room.recess_wall, wide, -math.inf, level),
     ):
         if wall is None:
             continue
@@ -293,7 +314,7 @@ def _along_screw(job: Job, number: int, screw: ScrewCut) -> View:
         labels.append(_wall_label(job, what, wall.thickness, surface, aside))
     labels.append(
         Label(
-            point=(head, max(lowest, level - MM * screw.recess)),
+            point=(wide, max(lowest, level - MM * screw.recess)),
             lines=(f"recess {shown.length(screw.recess)} deep",),
         )
     )

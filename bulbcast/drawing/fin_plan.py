@@ -30,7 +30,7 @@ def fin_plan(job: Job) -> View:
     layout = Layout(nice_scale((PAPER_WIDTH - 2.0 * _SIDES) / chord))
     half = 0.5 * MM * pocket.tip.thickness
     layout.extend(Box(left=-layout.paper(_SIDES), bottom=-half, right=chord + layout.paper(_SIDES), top=half))
-    if job.plan.fin.pocket_depth > 0.0:
+    if job.bulb.pocket_depth > 0.0:
         points = outline(pocket.tip, pocket.clearance, along=48, round_corner=4)
         layout.add(Region(contours=(contour(points[:, 0], points[:, 1]),), style=Style.BEDDING))
     points = outline(pocket.tip, 0.0, along=48)
@@ -43,14 +43,14 @@ def fin_plan(job: Job) -> View:
         above.append(Label(point=(at, 0.0), lines=(f"screw {number}", shown.length(at / MM))))
         if not math.isnan(seat_of(bulb, screw)):
             rings = (
-                (0.5 * screw.head_diameter, Style.HIDDEN),
+                (0.5 * screw.recess_diameter, Style.HIDDEN),
                 (0.5 * screw.hole_diameter, Style.HOLE),
                 (0.5 * screw.diameter, Style.SCREW),
             )
             for radius, style in rings:
                 ring = tuple((x - lead, y) for x, y in screw_plan(bulb, screw, radius, 0.0))
                 layout.add(Region(contours=(ring,), style=style))
-            head = 0.5 * MM * screw.head_diameter
+            head = 0.5 * MM * screw.recess_diameter
             layout.keep_clear(Box(left=at - head, bottom=-head, right=at + head, top=head))
             reach = max(reach, min(head, 0.22 * chord))
     edge = layout.paper(3.0)

@@ -19,8 +19,13 @@ def legend(job: Job) -> View:
     filled = [(Style.LEAD, "lead, cut"), (Style.FIN, "fin")]
     lines: list[tuple[Style, str]] = []
     if bulb.screw_cuts:
-        filled += [(Style.SCREW, "screw"), (Style.PLUG, "plug of filler")]
-    if bulb.screw_cuts or job.plan.fin.pocket_depth > 0.0:
+        filled.append((Style.SCREW, "screw"))
+        if any(screw.washer is not None for screw in bulb.screw_cuts):
+            filled.append((Style.WASHER, "washer"))
+        filled.append((Style.PLUG, "plug of filler"))
+    if (bulb.pin_cuts or bulb.stud_cuts) and not bulb.screw_cuts:
+        filled.append((Style.SCREW, "pin or stud"))
+    if bulb.screw_cuts or job.bulb.pocket_depth > 0.0:
         filled.append((Style.BEDDING, "bedding in the gaps"))
     if bulb.skin > 0.0:
         lines.append((Style.SKIN, f"skin {job.shown.length(bulb.skin)}, not to scale"))

@@ -120,7 +120,7 @@ def recess_side(bulb: HungBulb, screw: ScrewCut, seat: float, top: float) -> tup
         top: Where the piece ends: the seat, or the underside of the head. [m]
     """
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
-    off = np.linspace(-0.5, 0.5, 25) * screw.head_diameter
+    off = np.linspace(-0.5, 0.5, 25) * screw.recess_diameter
     low, high = through(bulb.body, bulb.axis, screw.at_x + off / cosine, np.zeros_like(off))
     bottom = (low - bulb.axis.floor - off * sine) / cosine
     inside = (low <= high) & (bottom < min(top, seat))
@@ -146,7 +146,7 @@ def hole_side(bulb: HungBulb, screw: ScrewCut, radius: float, seat: float) -> Co
 
 
 def seat_of(bulb: HungBulb, screw: ScrewCut) -> float:
-    """Where the head sits along the axis from the floor; nan where the screw misses the lead. [m]"""
+    """Where head or washer sits on the lead along the axis from the floor; nan where the screw misses the lead. [m]"""
     low, _ = undersides(bulb, np.array([screw.at_x]))
     return float(low[0]) + screw.recess
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from bulbcast.drawing.fittings import fittings_from_above
 from bulbcast.drawing.layout import MARGIN, Label, Layout
 from bulbcast.drawing.outlines import (
     MM,
@@ -52,7 +53,7 @@ def plan_view(job: Job, *, beneath: View | None = None) -> View:
     if bulb.skin > 0.0:
         layout.add(Region(contours=(skin_outline(body, across, layout.paper(0.8)),), style=Style.SKIN))
     layout.add(Region(contours=(body_outline(body, across),), style=Style.LEAD))
-    has_pocket = job.plan.fin.pocket_depth > 0.0
+    has_pocket = job.bulb.pocket_depth > 0.0
     if has_pocket:
         mouth = pocket_plan(bulb, clearance=pocket.clearance, at_surface=True)
         layout.add(Region(contours=(mouth,), style=Style.BEDDING))
@@ -61,12 +62,15 @@ def plan_view(job: Job, *, beneath: View | None = None) -> View:
     if bulb.axis.rake != 0.0:
         foot = pocket_plan(bulb, clearance=pocket.clearance if has_pocket else 0.0, at_surface=False)
         layout.add(Region(contours=(foot,), style=Style.HIDDEN))
+    layout.add(*fittings_from_above(bulb))
     for _, screw in shown_screws(job):
         seat = seat_of(bulb, screw)
         if math.isnan(seat):
             continue
         layout.add(
-            Region(contours=(screw_plan(bulb, screw, 0.5 * screw.head_diameter, seat),), style=Style.HIDDEN),
+            Region(
+                contours=(screw_plan(bulb, screw, 0.5 * screw.recess_diameter, seat),), style=Style.HIDDEN
+            ),
             Region(contours=(screw_plan(bulb, screw, 0.5 * screw.hole_diameter, 0.0),), style=Style.HOLE),
             Region(contours=(screw_plan(bulb, screw, 0.5 * screw.diameter, 0.0),), style=Style.SCREW),
         )

@@ -23,6 +23,7 @@ class Style(StrEnum):
     BEDDING = "bedding"
     PLUG = "plug"
     SCREW = "screw"
+    WASHER = "washer"
     HOLE = "hole"
     SKIN = "skin"
     OUTLINE = "outline"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from bulbcast.drawing.fittings import fitting_shapes
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.outlines import (
     MM,
@@ -55,7 +56,8 @@ def stub_top(job: Job) -> float:
     for _, screw in shown_screws(job):
         seat = seat_of(bulb, screw)
         if not math.isnan(seat):
-            tip = MM * (bulb.axis.floor + (seat + screw.length) * math.cos(bulb.axis.rake))
+            along = screw.under_head(seat) + screw.length
+            tip = MM * (bulb.axis.floor + along * math.cos(bulb.axis.rake))
             wanted = max(wanted, tip + 0.12 * height)
     return max(min(wanted, crown + 0.9 * height), MM * bulb.axis.floor + 0.3 * height)
 
@@ -91,6 +93,7 @@ def side_view(job: Job) -> View:
         ),
         *_fin(job, top),
     )
+    layout.add(*fitting_shapes(bulb, top))
     for _, screw in shown_screws(job):
         layout.add(*screw_shapes(job, screw, top))
     axis_room = layout.paper(4.0)
@@ -158,12 +161,17 @@ def screw_shapes(job: Job, screw: ScrewCut, top: float) -> list[Shape]:
     hole = hole_side(bulb, screw, 0.5 * screw.hole_diameter, seat)
     if hole:
         shapes.append(Region(contours=(hole,), style=Style.BEDDING))
-    tip = min(seat + screw.length, limit)
-    head = seat - screw.head_height
-    for radius, low, high in (
-        (0.5 * screw.diameter, seat, tip),
-        (0.5 * screw.head_diameter, head, min(seat, limit)),
-    ):
+    under_head = screw.under_head(seat)
+    tip = min(under_head + screw.length, limit)
+    head = under_head - screw.head_height
+    bores = [
+        (0.5 * screw.diameter, under_head, tip),
+        (0.5 * screw.head_diameter, head, min(under_head, limit)),
+    ]
+    if screw.washer is not None:
+        shapes.append(washer_side(slant, screw, under_head, seat))
+        bores.reverse()
+    for radius, low, high in bores:
         if high > low:
             shapes.append(
                 Region(contours=(slant.rectangle(screw.at_x, radius, low, high),), style=Style.SCREW)
@@ -176,6 +184,20 @@ def screw_shapes(job: Job, screw: ScrewCut, top: float) -> list[Shape]:
         )
     )
     return shapes
+
+
+def washer_side(slant: Slant, screw: ScrewCut, low: float, high: float) -> Region:
+    """A washer cut through its middle: two blocks, the gap to the shank between them. [m]"""
+    if screw.washer is None:
+        raise ValueError("the screw has no washer")
+    inner, outer = 0.5 * screw.washer.hole_diameter, 0.5 * screw.washer.diameter
+    middle, half = 0.5 * (inner + outer), 0.5 * (outer - inner)
+    blocks = tuple(
+        tuple(slant.point(screw.at_x, side * middle + off, along) for off, along in corners)
+        for side in (-1.0, 1.0)
+        for corners in (((-half, low), (half, low), (half, high), (-half, high)),)
+    )
+    return Region(contours=blocks, style=Style.WASHER)
 
 
 def _elastic_axis(job: Job, top: float, beyond: float) -> list[Shape]:
@@ -202,6 +224,8 @@ def _lettering_above(job: Job, layout: Layout, top: float) -> None:
         )
 
     labels = [label(screw.at_x, f"screw {number}") for number, screw in shown_screws(job)]
+    labels += [label(stud.at_x, f"stud {number}") for number, stud in enumerate(bulb.stud_cuts, start=1)]
+    labels += [label(pin.at_x, f"cross pin {number}") for number, pin in enumerate(bulb.pin_cuts, start=1)]
     labels.append(label(pocket.leading_edge_x + job.plan.fin.elastic_axis * pocket.tip.chord, "elastic axis"))
     labels += _pocket_wall(job, layout)
     low, high = along_extent(job)
@@ -236,14 +260,14 @@ def _dimensions(job: Job, layout: Layout, centre: Point, half: float, low: float
         )
     # A raked fin leans over one side of the pocket: its depth stands on the other.
     leans_aft = bulb.axis.rake < 0.0
-    depth = job.plan.fin.pocket_depth
+    depth = job.bulb.pocket_depth
     if depth > 0.0:
         edge = lead - MM * pocket.clearance if leans_aft else lead + chord + MM * pocket.clearance
         side = -1.0 if leans_aft else 1.0
         layout.vertical(
             (edge, floor),
             (max_at, half),
-            f"pocket {shown.length(depth)}",
+            f"{'blade' if bulb.through else 'pocket'} {shown.length(depth)}",
             start=edge + side * layout.paper(4.0),
             outwards=side,
             beyond=1,

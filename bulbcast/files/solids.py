@@ -20,7 +20,7 @@ from bulbcast.shape.facets import (
     chord_error_used,
 )
 from bulbcast.shape.integrals import parallel_volume
-from bulbcast.shape.solids import cut_solid, pocket_cutter, screw_cutters
+from bulbcast.shape.solids import cut_solid, pin_cutter, pocket_cutter, screw_cutters, stud_cutter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +112,9 @@ def _bulb_solid(job: Job, allowed: float, finer: float) -> Solid:
         centroid_x=bulb.volume.centroid_x,
         chord_error=error,
     )
-    cutters = _cutters(job, pocket=True, screws=tuple(True for _ in bulb.screw_cuts), layer=0.0, error=error)
+    cutters = _cutters(
+        job, pocket=True, screws=tuple(True for _ in bulb.screw_cuts), pins=True, layer=0.0, error=error
+    )
     mesh, volume, centroid = cut_solid(body, cutters)
     net = bulb.net_lead
     half = 0.5 * np.array([0.0, bulb.body.width, bulb.body.height])
@@ -144,7 +146,7 @@ def _pattern_solid(job: Job, finer: float) -> Solid:
     )
     cored = job.cast.cored
     cutters = _cutters(
-        job, pocket=cored.pocket, screws=cored.screws, layer=max(pattern.offset, 0.0), error=error
+        job, pocket=cored.pocket, screws=cored.screws, pins=False, layer=max(pattern.offset, 0.0), error=error
     )
     mesh, volume, centroid = cut_solid(body, cutters, scale=pattern.scale)
     solid = grown_less_cavities(bulb, cored, pattern.offset)
@@ -171,12 +173,20 @@ def _pattern_solid(job: Job, finer: float) -> Solid:
     )
 
 
-def _cutters(job: Job, *, pocket: bool, screws: tuple[bool, ...], layer: float, error: float) -> list[Mesh]:
+def _cutters(
+    job: Job, *, pocket: bool, screws: tuple[bool, ...], pins: bool, layer: float, error: float
+) -> list[Mesh]:
     bulb = job.bulb
     cutters = []
     if pocket:
         cutters.append(
-            pocket_cutter(bulb.axis, bulb.pocket, top=0.5 * bulb.body.height + layer, chord_error=error)
+            pocket_cutter(
+                bulb.axis,
+                bulb.pocket,
+                top=0.5 * bulb.body.height + layer,
+                chord_error=error,
+                right_through=bulb.through,
+            )
         )
     for wanted, screw, space in zip(screws, bulb.screw_cuts, bulb.cuts.screws, strict=True):
         if wanted:
@@ -187,4 +197,10 @@ def _cutters(job: Job, *, pocket: bool, screws: tuple[bool, ...], layer: float, 
                 depth=2.0 * (bulb.body.height + layer) + abs(space.seat),
                 chord_error=error,
             )
+    cutters += [stud_cutter(bulb.axis, stud, chord_error=error) for stud in bulb.stud_cuts]
+    if pins:
+        cutters += [
+            pin_cutter(bulb.axis, pin, half_width=0.5 * bulb.body.width, chord_error=error)
+            for pin in bulb.pin_cuts
+        ]
     return cutters

@@ -297,7 +297,7 @@ SCREW_KEYS = (
         "0 mm",
         "5 m",
         "8 mm",
-        "from the underside at that place up to the head's seat",
+        "from the underside at that place up to the seat of head or washer",
         required=True,
     ),
     quantity("screws.length", _L, "1 mm", "5 m", "45 mm", "under the head", required=True),
@@ -325,4 +325,20 @@ SCREW_KEYS = (
         "10 mm",
         "thread above the pocket's floor; left out: 2.5 diameters, 4 in wood",
     ),
+    quantity(
+        "screws.washer_diameter",
+        _L,
+        "0.5 mm",
+        "500 mm",
+        "14 mm",
+        "washer under the head; the recess takes it",
+    ),
+    quantity("screws.washer_thickness", _L, "0 mm", "100 mm", "1.5 mm", "of the washer", above=True),
+    quantity(
+        "screws.washer_hole", _L, "0.5 mm", "250 mm", "4.5 mm", "the washer's own; left out: hole_diameter"
+    ),
+    quantity("screws.washer_density", _DENSITY, *_SOLID, "8.0 g/cm3", "of the washer; left out: the screw's"),
 )
+
+WASHER_KEYS = ("washer_diameter", "washer_thickness", "washer_hole", "washer_density")
+"""Of a washer: the first two make one, the others belong to it."""

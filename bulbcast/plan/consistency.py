@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.boat_consistency import check_boat
+from bulbcast.plan.fastening_consistency import check_pair, check_washer
+from bulbcast.plan.fitting_consistency import check_fittings
 from bulbcast.plan.keys import KEYS, REPEATED, section_keys
 from bulbcast.plan.rig_consistency import check_rig
 from bulbcast.quantities import joined, read_quantity
@@ -36,6 +38,7 @@ def check_consistency(answers: Answers) -> None:
     _check_profile(answers)
     _check_weighed(answers)
     _check_lengths(answers)
+    check_fittings(answers)
     check_boat(answers)
     check_rig(answers)
 
@@ -220,14 +223,14 @@ def _or_default(answers: Answers, place: str) -> float | None:
 
 
 def _check_lengths(answers: Answers) -> None:
-    _check_pair(
+    check_pair(
         answers,
         "fin.tip_thickness",
         "fin.tip_chord",
         "a thickness below the chord",
         "See whether the two are exchanged.",
     )
-    _check_pair(
+    check_pair(
         answers,
         "bulb.tail_diameter",
         "bulb.diameter",
@@ -235,7 +238,7 @@ def _check_lengths(answers: Answers) -> None:
         "Make it smaller, or leave it out for 8 % of the diameter.",
     )
     for screw in answers.places("screws"):
-        _check_pair(
+        check_pair(
             answers,
             f"{screw}.diameter",
             f"{screw}.hole_diameter",
@@ -243,25 +246,14 @@ def _check_lengths(answers: Answers) -> None:
             "Widen the hole, or take a thinner screw.",
             equal_passes=True,
         )
-        _check_pair(
+        check_pair(
             answers,
             f"{screw}.hole_diameter",
             f"{screw}.head_diameter",
             "a head wider than its hole",
             "Mend one of the two: the head must rest on the lead round the hole.",
         )
-
-
-def _check_pair(
-    answers: Answers, smaller: str, larger: str, expected: str, remedy: str, *, equal_passes: bool = False
-) -> None:
-    """A fault where the first length is not below the second."""
-    low, high = answers.number(smaller), answers.number(larger)
-    if low is None or high is None or low < high or (equal_passes and low == high):
-        return
-    answers.fault(
-        smaller, read=f"{answers.line(smaller)} with {answers.line(larger)}", expected=expected, remedy=remedy
-    )
+        check_washer(answers, screw)
 
 
 def _leaf(place: str) -> str:

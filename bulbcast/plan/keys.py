@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, get_args
 
 from bulbcast.plan.boat_keys import BOAT_KEYS, FIN_BOAT_KEYS, WEIGHT_KEYS
 from bulbcast.plan.bulb_keys import ALLOY_KEYS, BULB_KEYS, FIN_KEYS, SCREW_KEYS, WEIGHED_KEYS
+from bulbcast.plan.fitting_keys import CROSS_PIN_KEYS, JOINT_KEYS, STUD_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
 from bulbcast.plan.rig_keys import RIG_KEYS, RUDDER_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
@@ -116,7 +117,19 @@ KEYS: Mapping[str, Key] = MappingProxyType(
     {
         key.name: key
         for group in (
-            *(_TOP, _WATER, BULB_KEYS, ALLOY_KEYS, WEIGHED_KEYS, FIN_KEYS, FIN_BOAT_KEYS, SCREW_KEYS),
+            *(
+                _TOP,
+                _WATER,
+                BULB_KEYS,
+                ALLOY_KEYS,
+                WEIGHED_KEYS,
+                FIN_KEYS,
+                JOINT_KEYS,
+                FIN_BOAT_KEYS,
+                SCREW_KEYS,
+                CROSS_PIN_KEYS,
+                STUD_KEYS,
+            ),
             *(_PATTERN, _MELT),
             *(BOAT_KEYS, WEIGHT_KEYS),
             *(RUDDER_KEYS, RIG_KEYS),
@@ -124,12 +137,26 @@ KEYS: Mapping[str, Key] = MappingProxyType(
         for key in group
     }
 )
-SECTIONS = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "boat", "weights", "rudder", "rig")
+SECTIONS = (
+    "water",
+    "bulb",
+    "alloy",
+    "fin",
+    "screws",
+    "cross_pins",
+    "studs",
+    "pattern",
+    "melt",
+    "boat",
+    "weights",
+    "rudder",
+    "rig",
+)
 """The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
-ALWAYS = ("", "water", "bulb", "alloy", "fin", "screws", "pattern", "melt", "weights")
+ALWAYS = ("", "water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs", "pattern", "melt", "weights")
 """Sections whose defaults are taken whether they stand in the file or not; the others' only where they stand.
 Of a repeated section nothing is taken where none stands."""
-REPEATED = {"screws": "screw", "weights": "weight"}
+REPEATED = {"screws": "screw", "cross_pins": "cross pin", "studs": "stud", "weights": "weight"}
 """Sections in double brackets, and what one of each is called."""
 
 _BY_SECTION: dict[str, tuple[Key, ...]] = {}

@@ -134,12 +134,15 @@ class FinSection:
     density: float | None = None
     overhang_forward: float | None = None
     overhang_aft: float | None = None
+    joint: Literal["pocket", "through"] | None = None
+    bond_line: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewSection:
     """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
-    floor, None where it follows from the diameter and the fin's material."""
+    floor, None where it follows from the diameter and the fin's material. A washer where diameter and
+    thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
     at: float
     diameter: float
@@ -151,6 +154,35 @@ class ScrewSection:
     hole: Literal["drilled", "cored"]
     density: float
     engagement: float | None
+    washer_diameter: float | None
+    washer_thickness: float | None
+    washer_hole: float | None
+    washer_density: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrossPinSection:
+    """One [[cross_pins]]: lengths m, density kg/m3; `hole_diameter` None: the pin's own."""
+
+    at: float
+    height: float
+    diameter: float
+    hole_diameter: float | None
+    length: float
+    density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudSection:
+    """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
+
+    at: float
+    diameter: float
+    bore: float
+    below: float
+    above: float
+    density: float
+    fill_density: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -238,6 +270,8 @@ class Plan:
     alloy: AlloySection
     fin: FinSection
     screws: tuple[ScrewSection, ...]
+    cross_pins: tuple[CrossPinSection, ...]
+    studs: tuple[StudSection, ...]
     pattern: PatternSection
     melt: MeltSection
     boat: BoatSection | None

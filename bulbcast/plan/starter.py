@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.answer_words import LONGEST_NAME
 from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
+from bulbcast.plan.bulb_keys import WASHER_KEYS
+from bulbcast.plan.fitting_keys import JOINT_KEYS
 from bulbcast.plan.keys import KEYS, section_keys
 from bulbcast.quantities import quoted
 
@@ -67,17 +69,21 @@ _SCREWS: tuple[Mapping[str, str], ...] = tuple(
     for at in ('"15 mm"', '"35 mm"')
 )
 
-# Keys of other profiles and the rarer ones of the bulb would drown the rest; the README has them all.
-_LEFT_TO_THE_README = frozenset(
-    {
-        "bulb.max_at",
-        "bulb.nose_index",
-        "bulb.nose_radius",
-        "bulb.tail_radius",
-        "bulb.prismatic",
-        "bulb.offsets",
-    }
-) | {key.name for key in FIN_BOAT_KEYS}
+# Keys of other profiles and the rarer ones of bulb and screws would drown the rest; the README has them all.
+_LEFT_TO_THE_README = (
+    frozenset(
+        {
+            "bulb.max_at",
+            "bulb.nose_index",
+            "bulb.nose_radius",
+            "bulb.tail_radius",
+            "bulb.prismatic",
+            "bulb.offsets",
+        }
+    )
+    | {key.name for key in (*FIN_BOAT_KEYS, *JOINT_KEYS)}
+    | {f"screws.{leaf}" for leaf in WASHER_KEYS}
+)
 
 
 def starter_plan(name: str = "Brackenwhistle") -> str:
@@ -107,7 +113,7 @@ def starter_plan(name: str = "Brackenwhistle") -> str:
                 lines += [
                     _line(key, screw.get(key.leaf), remarks=number == 0)
                     for key in section_keys(section)
-                    if key.leaf in screw or number == 0
+                    if key.leaf in screw or (number == 0 and key.name not in _LEFT_TO_THE_README)
                 ]
             continue
         lines.append(f"[{section}]")

@@ -60,4 +60,17 @@ def settled_defaults(
             shown.length(engagement(None, screw.diameter, plan.fin.material)),
             f"2.5 diameters in metal, 4 in wood and laminate, metal where not said; {practice}",
         )
+        if screw.washer_diameter is not None:
+            note(
+                screw.washer_hole,
+                f"screws[{number}].washer_hole",
+                shown.length(screw.hole_diameter),
+                "judgement: as wide as the hole in the lead",
+            )
+            note(
+                screw.washer_density,
+                f"screws[{number}].washer_density",
+                shown.density(screw.density),
+                "judgement: the screw's own metal",
+            )
     return tuple(taken)

@@ -26,7 +26,8 @@ def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
         bulb: As it hangs.
     """
     envelope = parallel_volume(bulb.volume, bulb.surface, bulb.skin)
-    hidden = bulb.cuts.fin_inside.volume + bulb.fin_through_skin.volume
+    # Of the fin as much is left out as bulb and fin together displace less than each for itself.
+    hidden = envelope.volume - bulb.displacement
     others = [
         foil_mesh(foil_above(fin_foil(plan.fin), hidden)),
         bulb_mesh(

@@ -157,7 +157,7 @@ def sailing_of(
     heel = heel_on_curve(arms, rig, wind=wind, mass=mass)
     force = None if heel is None else side_force(rig, wind, heel)
     fin = fin_foil(plan.fin)
-    crown = min(plan.fin.tip_z + plan.fin.pocket_depth, fin.tip_z + 0.5 * fin.span)
+    crown = min(plan.fin.tip_z + boat.hung.bulb.pocket_depth, fin.tip_z + 0.5 * fin.span)
     free = foil_between(fin, top_z=fin.root_z, bottom_z=crown)
     speed = hull_speed(boat.start.hull.line.length)
     leeways = tuple(

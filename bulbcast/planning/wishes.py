@@ -15,7 +15,7 @@ from bulbcast.materials.alloys import (
 )
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.sections import Plan
+from bulbcast.plan.sections import Plan, ScrewSection
 from bulbcast.shape.fin_section import FinTip
 from bulbcast.shape.profiles import (
     NoBodyError,
@@ -27,7 +27,7 @@ from bulbcast.shape.profiles import (
     spheroid,
 )
 from bulbcast.shape.tabulated import tabulated
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.sizing.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish, Washer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,6 +136,18 @@ def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
     return tabulated(offsets.x, offsets.r, source=offsets.source)
 
 
+def _washer_of(screw: ScrewSection) -> Washer | None:
+    """The washer of a screw: its hole as wide as the lead's and its metal the screw's where not said."""
+    if screw.washer_diameter is None or screw.washer_thickness is None:
+        return None
+    return Washer(
+        outer=screw.washer_diameter,
+        hole=screw.hole_diameter if screw.washer_hole is None else screw.washer_hole,
+        thickness=screw.washer_thickness,
+        density=screw.density if screw.washer_density is None else screw.washer_density,
+    )
+
+
 def wish_of(
     plan: Plan, profile: Profile, alloy: CastAlloy, from_boat: tuple[float, float] | None = None
 ) -> BulbWish:
@@ -181,6 +193,8 @@ def wish_of(
             pocket_depth=fin.pocket_depth,
             clearance=fin.pocket_clearance,
             rake=fin.rake,
+            through=fin.joint == "through",
+            bond_line=fin.bond_line or 0.0,
         ),
         screws=tuple(
             ScrewWish(
@@ -192,8 +206,32 @@ def wish_of(
                 recess=screw.recess,
                 length=screw.length,
                 density=screw.density,
+                washer=_washer_of(screw),
             )
             for screw in plan.screws
+        ),
+        pins=tuple(
+            PinWish(
+                at=pin.at,
+                height=pin.height,
+                diameter=pin.diameter,
+                hole_diameter=pin.diameter if pin.hole_diameter is None else pin.hole_diameter,
+                length=pin.length,
+                density=pin.density,
+            )
+            for pin in plan.cross_pins
+        ),
+        studs=tuple(
+            StudWish(
+                at=stud.at,
+                diameter=stud.diameter,
+                bore=stud.bore,
+                below=stud.below,
+                above=stud.above,
+                density=stud.density,
+                fill_density=bulb.filler_density if stud.fill_density is None else stud.fill_density,
+            )
+            for stud in plan.studs
         ),
         mass_centre_x=wanted,
     )

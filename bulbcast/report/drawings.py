@@ -44,7 +44,7 @@ def drawings_section(job: Job) -> str:
     side = side_view(job)
     body += _scaled(
         side,
-        "Side view, cut along the centreplane. Screws and elastic axis are measured aft of the tip's leading "
+        "Side view, cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's leading "
         "edge, along the pocket floor.",
     )
     body += _scaled(

@@ -9,6 +9,7 @@ from bulbcast.job import Job
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.quantities import Shown
 from bulbcast.report.findings import withheld_card
+from bulbcast.report.fittings import fittings_words
 from bulbcast.report.markup import figure, paragraph, section, sources, table
 from bulbcast.report.words import hanging_rows, shown_or_dash
 
@@ -71,12 +72,11 @@ def fastening_section(job: Job) -> str:
             f"Thinnest wall of the pocket: {shown.length(wall.thickness)}, {_enough(job, wall.thickness)}, "
             f"{shown.length(wall.x)} from the nose.",
         )
+    body += fittings_words(job)
     if not job.plan.screws:
-        return section(
-            "fastening",
-            "Fastening",
-            body + paragraph("No screws: the bulb hangs on the bedding in its pocket."),
-        )
+        if job.fittings is None:
+            body += paragraph("No screws: the bulb hangs on the bedding in its pocket.")
+        return section("fastening", "Fastening", body)
     rows = []
     for number, (screw, asked, cut) in enumerate(
         zip(room.screws, job.plan.screws, job.bulb.screw_cuts, strict=True), start=1
@@ -87,7 +87,7 @@ def fastening_section(job: Job) -> str:
                 shown.length(screw.at),
                 shown.length(cut.at_x),
                 shown.length(asked.hole_diameter),
-                f"{shown.length(asked.head_diameter)}, {shown.length(asked.recess)} deep",
+                f"{shown.length(cut.recess_diameter)}, {shown.length(asked.recess)} deep",
                 shown_or_dash(screw.seat_to_floor, shown),
                 shown_or_dash(screw.hole_wall.thickness if screw.hole_wall else None, shown),
                 shown_or_dash(screw.recess_wall.thickness if screw.recess_wall else None, shown),
@@ -95,6 +95,11 @@ def fastening_section(job: Job) -> str:
                 shown_or_dash(screw.cheek, shown),
             )
         )
+    washers = [
+        f"screw {number}: {shown.length(asked.washer_diameter)} across, {shown.length(asked.washer_thickness)} thick"
+        for number, asked in enumerate(job.plan.screws, start=1)
+        if asked.washer_diameter is not None and asked.washer_thickness is not None
+    ]
     body += table(
         (
             "screw",
@@ -102,7 +107,7 @@ def fastening_section(job: Job) -> str:
             "aft of nose",
             "hole",
             "recess",
-            "lead above head",
+            "lead above seat",
             "wall of hole",
             "wall of recess",
             "thread in fin",
@@ -112,6 +117,10 @@ def fastening_section(job: Job) -> str:
         figures=(1, 2, 3, 4, 5, 6, 7, 8, 9),
         style="tight",
     )
+    if washers:
+        body += paragraph(
+            f"Washers between seat and head, the recess as wide as they are. {'; '.join(washers)}.", "caption"
+        )
     angle = degrees_words(job.plan.fin.rake)
     body += paragraph(
         f"Walls of {shown.length(job.wall_wanted)} or more are wanted. All holes are drilled along the fin's axis"

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from bulbcast import __version__
 from bulbcast.job import Job
 from bulbcast.result.boat import boat_part
+from bulbcast.result.fittings import fittings_object
 from bulbcast.result.values import (
     SCHEMA_NAME,
     SCHEMA_NUMBER,
@@ -49,6 +50,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         ],
         "balance": _balance(job),
         "walls": _walls(job),
+        **fittings_object(job),
         "alloy": _alloy(job),
         "water": {"kind": job.plan.water.kind, "density_kg_m3": job.plan.water.density},
         "cast": {

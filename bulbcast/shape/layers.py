@@ -14,7 +14,13 @@ from bulbcast.shape.pieces import Piece
 
 
 def outline_through_layer(
-    body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: OutlineNodes, distance: float
+    body: TurnedBody,
+    axis: Axis,
+    leading_edge_x: float,
+    nodes: OutlineNodes,
+    distance: float,
+    *,
+    underside: bool = False,
 ) -> Piece:
     """The prism over an outline between the lead's upper surface and a parallel one.
 
@@ -24,6 +30,7 @@ def outline_through_layer(
         leading_edge_x: Of the fin's tip at the floor, bulb axes. [m]
         nodes: Of the fin's own section (what a skin leaves open) or of the pocket's outline.
         distance: Of the parallel surface; negative inside the lead. [m]
+        underside: The lower surface in place of the upper, for a slot that goes right through.
 
     Returns:
         Its volume and moments; negative where the parallel surface is the inner one.
@@ -32,6 +39,12 @@ def outline_through_layer(
         return Piece()
     s = leading_edge_x + nodes.x[:, None]
     low, high = through(body, axis, s, nodes.y)
+    if underside:
+        moved = grown_top(body, axis, s, nodes.y, distance, underside=True)
+        usable = np.isfinite(moved) & (low <= high)
+        return piece_of_columns(
+            axis, s, np.where(usable, moved, 0.0), np.where(usable, low, 0.0), nodes.weight
+        )
     moved = grown_top(body, axis, s, nodes.y, distance)
     bottom = np.maximum(np.where(low <= high, high, -math.inf), axis.floor)
     # Columns that run past the layer (a fin beyond nose or tail) leave it whole.
@@ -53,7 +66,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
     """
     if distance == 0.0:
         return Piece()
-    a, b, area = disc_nodes(0.5 * screw.head_diameter)
+    a, b, area = disc_nodes(0.5 * screw.recess_diameter)
     cosine = math.cos(axis.rake)
     s = screw.at_x + a / cosine
     low, high = through(body, axis, s, b)
@@ -64,8 +77,8 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
     return piece_of_columns(axis, s, bottom, top, area / cosine)
 
 
-def hole_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: float) -> Piece:
-    """The screw's hole between the lead's upper surface and a parallel one, up to the level floor.
+def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float, distance: float) -> Piece:
+    """A screw's hole, or a stud's, between the lead's upper surface and a parallel one, up to the level floor.
 
     Nothing where a pocket stands over the hole; on a crown without pocket the hole runs on through
     whatever layer lies there below the level of the fin's tip.
@@ -73,7 +86,8 @@ def hole_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: 
     Args:
         body: The lead body.
         axis: Direction of the screw and level of the pocket floor.
-        screw: The screw.
+        at_x: Where its axis crosses the floor. [m]
+        radius: Of the hole. [m]
         distance: Of the parallel surface; negative inside the lead. [m]
 
     Returns:
@@ -81,9 +95,9 @@ def hole_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: 
     """
     if distance == 0.0:
         return Piece()
-    a, b, area = disc_nodes(0.5 * screw.hole_diameter)
+    a, b, area = disc_nodes(radius)
     cosine = math.cos(axis.rake)
-    s = screw.at_x + a / cosine
+    s = at_x + a / cosine
     low, high = through(body, axis, s, b)
     moved = grown_top(body, axis, s, b, distance)
     usable = np.isfinite(moved) & (low <= high)

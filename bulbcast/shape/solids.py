@@ -20,6 +20,7 @@ from bulbcast.shape.facets import (
     shared_points,
 )
 from bulbcast.shape.fin_section import outline, outline_area
+from bulbcast.shape.fittings import PinCut, StudCut
 from bulbcast.shape.quadrature import Array
 
 _MM = 1000.0
@@ -30,7 +31,9 @@ _BEYOND = 2.0
 _HAIR = 1e-6
 
 
-def pocket_cutter(axis: Axis, pocket: PocketCut, *, top: float, chord_error: float) -> Mesh:
+def pocket_cutter(
+    axis: Axis, pocket: PocketCut, *, top: float, chord_error: float, right_through: bool = False
+) -> Mesh:
     """The pocket as a prism from the floor to above the body, its outline of the true area.
 
     Args:
@@ -38,6 +41,7 @@ def pocket_cutter(axis: Axis, pocket: PocketCut, *, top: float, chord_error: flo
         pocket: The pocket.
         top: Level that it must reach past. [m]
         chord_error: Largest allowed distance between facet and outline. [m]
+        right_through: From below the body too, in place of the floor.
 
     Returns:
         A closed mesh, in bulb axes. [m]
@@ -54,7 +58,8 @@ def pocket_cutter(axis: Axis, pocket: PocketCut, *, top: float, chord_error: flo
     x, y = points[:, 0], points[:, 1]
     shoelace = 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
     y = y * (outline_area(pocket.tip, pocket.clearance) / shoelace)
-    low, high = axis.floor, top + _BEYOND * (top - axis.floor) + 1e-3
+    past = _BEYOND * (top - axis.floor) + 1e-3
+    low, high = axis.floor - (past if right_through else 0.0), top + past
     rings = [
         np.stack([x + pocket.leading_edge_x - axis.shift * (z - axis.floor), y, np.full_like(x, z)], axis=1)
         for z in (low, high)
@@ -93,6 +98,42 @@ def bore_cutter(
     return _prism(ring(np.full_like(a, low)), ring(top))
 
 
+def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float) -> Mesh:
+    """A cross pin's hole, right through, of the cylinder's own volume.
+
+    Args:
+        axis: Direction of the fin and level of the pocket floor.
+        pin: The pin.
+        half_width: That it must reach past on either side. [m]
+        chord_error: Largest allowed distance between facet and cylinder. [m]
+
+    Returns:
+        A closed mesh, in bulb axes. [m]
+    """
+    radius = 0.5 * pin.hole_diameter
+    count = hoop_count(radius, chord_error)
+    angle = 2.0 * math.pi * (np.arange(count) + 0.5) / count
+    centre_x, centre_z = pin.centre(axis)
+    across = radius * equal_area_factor(count)
+    x, z = centre_x + across * np.sin(angle), centre_z + across * np.cos(angle)
+    reach = half_width + _BEYOND * radius + 1e-3
+    # From starboard z turns into x: the order that a prism towards starboard wants.
+    return _prism(*(np.stack([x, np.full_like(x, side), z], axis=1) for side in (-reach, reach)))
+
+
+def stud_cutter(axis: Axis, stud: StudCut, *, chord_error: float) -> Mesh:
+    """The foot of a stud, from its lower end up to the level floor.
+
+    Args:
+        axis: Direction of the fin and level of the pocket floor.
+        stud: The stud.
+        chord_error: Largest allowed distance between facet and cylinder. [m]
+    """
+    return bore_cutter(
+        axis, stud.at_x, 0.5 * stud.diameter, low=-stud.below, high=None, chord_error=chord_error
+    )
+
+
 def screw_cutters(
     axis: Axis, screw: ScrewCut, seat: float, *, depth: float, chord_error: float
 ) -> list[Mesh]:
@@ -101,7 +142,7 @@ def screw_cutters(
     Args:
         axis: Direction and level of the pocket floor.
         screw: The screw.
-        seat: Of its head, along the axis from the floor; nan where it misses the lead. [m]
+        seat: On the lead, along the axis from the floor; nan where it misses the lead. [m]
         depth: How far below the floor the recess must reach, past every surface. [m]
         chord_error: [m]
     """
@@ -113,7 +154,7 @@ def screw_cutters(
     foot = min(seat, -1.1 * radius * abs(math.tan(axis.rake))) - _HAIR
     return [
         bore_cutter(
-            axis, screw.at_x, 0.5 * screw.head_diameter, low=-depth, high=seat, chord_error=chord_error
+            axis, screw.at_x, 0.5 * screw.recess_diameter, low=-depth, high=seat, chord_error=chord_error
         ),
         bore_cutter(axis, screw.at_x, radius, low=foot, high=None, chord_error=chord_error),
     ]

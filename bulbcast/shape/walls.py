@@ -149,7 +149,13 @@ def _bore_distance(body: TurnedBody, axis: Axis, bores: tuple[Bore, ...], phi: A
 
 
 def pocket_wall(
-    body: TurnedBody, axis: Axis, pocket: PocketCut, wanted: float, *, settled_above: float = math.inf
+    body: TurnedBody,
+    axis: Axis,
+    pocket: PocketCut,
+    wanted: float,
+    *,
+    settled_above: float = math.inf,
+    right_through: bool = False,
 ) -> Wall | None:
     """The thinnest wall of the pocket where it is deeper than the wall wanted.
 
@@ -159,6 +165,7 @@ def pocket_wall(
         pocket: The pocket.
         wanted: Walls of the pocket count from this depth below the lead's upper surface. [m]
         settled_above: As for `bore_walls`. [m]
+        right_through: The slot opens below as well as above.
 
     Returns:
         The wall, by the same kind of search over pocket and surface; None where the pocket is
@@ -170,12 +177,14 @@ def pocket_wall(
     side = points[points[:, 1] >= 0.0]
     s, y = side[:, 0] + pocket.leading_edge_x, side[:, 1]
     low, high = through(body, axis, s, y)
-    deep = (low <= high) & (high - axis.floor > wanted)
+    bottom = low + wanted if right_through else np.full_like(low, axis.floor)
+    deep = (low <= high) & (high - bottom > wanted)
     if not np.any(deep):
         return None
-    s, y, high = s[deep], y[deep], high[deep]
+    s, y, high, bottom = s[deep], y[deep], high[deep], bottom[deep]
     # Rows: outline points; columns: levels from the floor up to where the wall wanted begins.
-    level = axis.floor + np.linspace(0.0, 1.0, 3 if rough else 9) * (high - wanted - axis.floor)[:, None]
+    share_up = np.linspace(0.0, 1.0, 3 if rough else 9)
+    level = bottom[:, None] + share_up * (high - wanted - bottom)[:, None]
     px = (s[:, None] - axis.shift * (level - axis.floor)).ravel()
     py = np.broadcast_to(y[:, None], level.shape).ravel()
     pz = level.ravel()
@@ -194,7 +203,8 @@ def pocket_wall(
         x = x + 0.0 * angle
         dx, dy, dz = x.ravel()[:, None] - px, ys.ravel()[:, None] - py, z.ravel()[:, None] - pz
         gap = dx * dx + dy * dy + dz * dz
-        gap[(up > _FACING).ravel()] = math.inf
+        mouth = (np.abs(up) if right_through else up) > _FACING
+        gap[mouth.ravel()] = math.inf
         at = np.unravel_index(int(np.argmin(gap)), gap.shape)
         if gap[at] < best:
             i, j = np.unravel_index(int(at[0]), (len(phi), len(angle)))

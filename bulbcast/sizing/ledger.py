@@ -5,35 +5,19 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from bulbcast.shape.body import TurnedBody
-from bulbcast.shape.columns import Axis
-from bulbcast.shape.cuts import Cuts, FinNodes, PocketCut, ScrewCut, cuts_of
+from bulbcast.shape.columns import Axis, piece_of_columns, through
+from bulbcast.shape.cuts import Cuts, FinNodes, PocketCut, ScrewCut, WasherCut, cuts_of
+from bulbcast.shape.fittings import PinCut, StudCut
 from bulbcast.shape.integrals import BodySurface, BodyVolume, body_surface, body_volume, parallel_volume
 from bulbcast.shape.layers import outline_through_layer
 from bulbcast.shape.pieces import Piece
-from bulbcast.sizing.wish import BulbWish, ScrewWish
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LedgerLine:
-    """One line of the hung mass.
-
-    Attributes:
-        name: What it is, in the trade's words.
-        kind: "lead", "screw", "plug", "bedding" or "skin".
-        piece: Volume and moments; negative for what is cut away. [m3], [m4]
-        density: [kg/m3]
-    """
-
-    name: str
-    kind: str
-    piece: Piece
-    density: float
-
-    @property
-    def mass(self) -> float:
-        """[kg]"""
-        return self.density * self.piece.volume
+from bulbcast.shape.quadrature import gauss_on_panels
+from bulbcast.sizing.ledger_lines import LedgerLine as LedgerLine
+from bulbcast.sizing.ledger_lines import ledger_lines
+from bulbcast.sizing.wish import BulbWish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +31,9 @@ class HungBulb:
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
         screw_cuts: One each, in order.
+        pin_cuts: One for each cross pin, in order.
+        stud_cuts: One for each stud or tube cast in, in order.
+        bond: The filler between two halves.
         volume: Of the body.
         surface: Of the body.
         cuts: What is cut from it.
@@ -63,6 +50,9 @@ class HungBulb:
     axis: Axis
     pocket: PocketCut
     screw_cuts: tuple[ScrewCut, ...]
+    pin_cuts: tuple[PinCut, ...]
+    stud_cuts: tuple[StudCut, ...]
+    bond: Piece
     volume: BodyVolume
     surface: BodySurface
     cuts: Cuts
@@ -74,6 +64,16 @@ class HungBulb:
     mass_centre_z: float
 
     @property
+    def through(self) -> bool:
+        """Whether the fin's blade goes right through, so that the bulb is cast in two halves."""
+        return self.axis.floor <= -0.5 * self.body.height
+
+    @property
+    def pocket_depth(self) -> float:
+        """From the crown down to the pocket floor, or to the underside for a blade that goes through. [m]"""
+        return 0.5 * self.body.height - self.axis.floor
+
+    @property
     def net_lead(self) -> Piece:
         """The lead that is left after pocket, holes and recesses."""
         return Piece(volume=self.volume.volume, moment_x=self.volume.moment_x) - self.cuts.removed
@@ -82,14 +82,21 @@ class HungBulb:
     def displacement(self) -> float:
         """Water displaced by body and skin outside the fin's own volume. [m3]"""
         envelope = parallel_volume(self.volume, self.surface, self.skin).volume
-        return envelope - self.cuts.fin_inside.volume - self.fin_through_skin.volume
+        return (
+            envelope
+            + self.bond.volume
+            - self.cuts.fin_inside.volume
+            - self.fin_through_skin.volume
+            - self.cuts.trimmed.volume
+        )
 
     @property
     def displaced(self) -> Piece:
         """The same water with its moments: body and skin less the fin's own volume in both. Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
-        return whole - self.cuts.fin_inside - self.fin_through_skin
+        # The boat reckons the whole fin down to its level tip: what is trimmed off below the lead comes off here.
+        return whole + self.bond - self.cuts.fin_inside - self.fin_through_skin - self.cuts.trimmed
 
     @property
     def underside_z(self) -> float:
@@ -110,7 +117,9 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         The bulb with its ledger; mass and mass centre are those of everything hung.
     """
     fin = wish.fin
-    axis = Axis(rake=fin.rake, floor=0.5 * body.height - fin.pocket_depth)
+    # A blade that goes right through ends at the level of the underside.
+    depth = body.height if fin.through else fin.pocket_depth
+    axis = Axis(rake=fin.rake, floor=0.5 * body.height - depth)
     pocket = PocketCut(tip=fin.tip, clearance=fin.clearance, leading_edge_x=fin.leading_edge_x - nose_x)
     screw_cuts = tuple(
         ScrewCut(
@@ -121,14 +130,42 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
             head_height=screw.head_height,
             recess=screw.recess,
             length=screw.length,
+            washer=None
+            if screw.washer is None
+            else WasherCut(
+                diameter=screw.washer.outer,
+                hole_diameter=screw.washer.hole,
+                thickness=screw.washer.thickness,
+            ),
         )
         for screw in wish.screws
     )
     volume = body_volume(body)
     surface = body_surface(body)
-    cuts = cuts_of(body, axis, pocket, screw_cuts, nodes)
+    pins = tuple(
+        PinCut(
+            at_x=pocket.leading_edge_x + pin.at,
+            height=pin.height,
+            diameter=pin.diameter,
+            hole_diameter=pin.hole_diameter,
+            length=pin.length,
+        )
+        for pin in wish.pins
+    )
+    studs = tuple(
+        StudCut(
+            at_x=pocket.leading_edge_x + stud.at,
+            diameter=stud.diameter,
+            bore=stud.bore,
+            below=stud.below,
+            above=stud.above,
+        )
+        for stud in wish.studs
+    )
+    cuts = cuts_of(body, axis, pocket, screw_cuts, nodes, pins=pins, studs=studs)
+    bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)
     through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
-    lines = _lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin)
+    lines = ledger_lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin, pins, studs, bond)
     mass = math.fsum(line.mass for line in lines)
     return HungBulb(
         body=body,
@@ -137,6 +174,9 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         axis=axis,
         pocket=pocket,
         screw_cuts=screw_cuts,
+        pin_cuts=pins,
+        stud_cuts=studs,
+        bond=bond,
         volume=volume,
         surface=surface,
         cuts=cuts,
@@ -149,74 +189,31 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
     )
 
 
-def _lines(
-    wish: BulbWish,
-    axis: Axis,
-    volume: BodyVolume,
-    surface: BodySurface,
-    cuts: Cuts,
-    screw_cuts: tuple[ScrewCut, ...],
-    through_skin: Piece,
-) -> tuple[LedgerLine, ...]:
-    nothing = Piece()
-    lead, filler = wish.cast_density, wish.filler_density
-    body = Piece(volume=volume.volume, moment_x=volume.moment_x)
-    lines = [
-        LedgerLine(name="lead body", kind="lead", piece=body, density=lead),
-        LedgerLine(name="pocket", kind="lead", piece=nothing - cuts.pocket, density=lead),
-    ]
-    counted = cuts.pocket
-    for number, space in enumerate(cuts.screws, start=1):
-        lines.append(
-            LedgerLine(name=f"hole of screw {number}", kind="lead", piece=nothing - space.hole, density=lead)
-        )
-        lines.append(
-            LedgerLine(
-                name=f"recess of screw {number}", kind="lead", piece=nothing - space.recess, density=lead
-            )
-        )
-        counted = counted + space.hole + space.recess
-    overlap = counted - cuts.removed
-    if overlap.volume > 1e-9 * volume.volume:
-        lines.append(LedgerLine(name="cuts that share lead", kind="lead", piece=overlap, density=lead))
-    else:
-        # Rounding between the parts and their sum, none where the cuts are clear of each other.
-        lines[1] = LedgerLine(name="pocket", kind="lead", piece=nothing - cuts.pocket + overlap, density=lead)
-    for number, (screw, cut, space) in enumerate(
-        zip(wish.screws, screw_cuts, cuts.screws, strict=True), start=1
-    ):
-        lines.append(
-            LedgerLine(
-                name=f"screw {number}",
-                kind="screw",
-                piece=_screw_piece(axis, screw, cut, space.seat),
-                density=screw.density,
-            )
-        )
-        lines.append(
-            LedgerLine(name=f"plug of screw {number}", kind="plug", piece=space.plug, density=filler)
-        )
-        lines.append(
-            LedgerLine(name=f"bedding of screw {number}", kind="bedding", piece=space.bedding, density=filler)
-        )
-    lines.append(
-        LedgerLine(name="bedding of the fin", kind="bedding", piece=cuts.pocket_bedding, density=filler)
+def _bond(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:
+    """The filler between two halves: the centreplane's area outside the pocket, times its thickness.
+
+    The halves come apart by that much, so that no lead goes; what the skin gains along the edge is left out.
+    """
+    if thickness == 0.0:
+        return Piece()
+    turn, weight = gauss_on_panels(np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), 9), 12)
+    x = body.uncut_length * np.sin(0.5 * turn) ** 2
+    r2, _ = body.squared_radius(x)
+    height = 2.0 * np.sqrt(np.maximum(r2, 0.0) / body.width_to_height)
+    part = weight * 0.5 * body.uncut_length * np.sin(turn) * height
+    whole = Piece(volume=float(np.sum(part)), moment_x=float(np.sum(part * x)))
+    s, wide = gauss_on_panels(
+        (
+            pocket.leading_edge_x - pocket.clearance,
+            pocket.leading_edge_x + 0.2 * pocket.tip.chord,
+            pocket.leading_edge_x + pocket.tip.chord + pocket.clearance,
+        ),
+        16,
     )
-    grown = parallel_volume(volume, surface, wish.skin)
-    skin = Piece(volume=grown.volume, moment_x=grown.moment_x) - body - through_skin
-    lines.append(LedgerLine(name="skin", kind="skin", piece=skin, density=filler))
-    return tuple(lines)
-
-
-def _screw_piece(axis: Axis, screw: ScrewWish, cut: ScrewCut, seat: float) -> Piece:
-    """A whole screw at its seat; where it misses the lead it is reckoned at the floor."""
-    place = 0.0 if math.isnan(seat) else seat
-    head = screw.head_volume
-    shank = screw.shank_volume
-    volume = head + shank
-    along = (head * (place - 0.5 * screw.head_height) + shank * (place + 0.5 * screw.length)) / volume
+    low, high = through(body, axis, s, np.zeros_like(s))
+    bottom = np.maximum(low, axis.floor)
+    slot = piece_of_columns(axis, s, bottom, np.maximum(high, bottom), wide)
+    gap = whole - slot
     return Piece(
-        volume=volume,
-        moment_x=volume * (cut.at_x - along * math.sin(axis.rake)),
-        moment_z=volume * (axis.floor + along * math.cos(axis.rake)),
+        volume=thickness * gap.volume, moment_x=thickness * gap.moment_x, moment_z=thickness * gap.moment_z
     )

@@ -30,11 +30,18 @@ class ScrewRemedy:
 
     Attributes:
         nearest_at: Aft of the tip's leading edge. [m]
-        largest_head: Head diameter at the present place. [m]
+        largest_head: Head diameter at the present place, where the head alone fills the recess. [m]
+        largest_washer: Washer diameter at the present place, where the washer is the wider. [m]
     """
 
     nearest_at: float | None
     largest_head: float | None
+    largest_washer: float | None = None
+
+    @property
+    def any(self) -> bool:
+        """Whether the search found anything."""
+        return any(one is not None for one in (self.nearest_at, self.largest_head, self.largest_washer))
 
 
 def screw_remedy(bulb: HungBulb, number: int, *, wall_wanted: float, imperial: bool) -> ScrewRemedy:
@@ -50,9 +57,13 @@ def screw_remedy(bulb: HungBulb, number: int, *, wall_wanted: float, imperial: b
         What would do, each change on its own.
     """
     screw = bulb.screw_cuts[number - 1]
+    step = _INCH / 32.0 if imperial else 0.0001
+    by_washer = screw.washer is not None and screw.washer.diameter > screw.head_diameter
+    narrower = _largest_recess(bulb, screw, wall_wanted, step)
     return ScrewRemedy(
         nearest_at=_nearest_place(bulb, screw, number, wall_wanted, _INCH / 32.0 if imperial else 0.0005),
-        largest_head=_largest_head(bulb, screw, wall_wanted, _INCH / 32.0 if imperial else 0.0001),
+        largest_head=None if by_washer else narrower,
+        largest_washer=narrower if by_washer else None,
     )
 
 
@@ -94,20 +105,33 @@ def _clear_of_others(bulb: HungBulb, number: int, along: Array) -> Flags:
     for i, other in enumerate(bulb.screw_cuts, start=1):
         if i != number:
             gap = np.abs(along + bulb.pocket.leading_edge_x - other.at_x) * math.cos(bulb.axis.rake)
-            clear &= gap > 0.5 * (mine.head_diameter + other.head_diameter)
+            clear &= gap > 0.5 * (mine.recess_diameter + other.recess_diameter)
     return clear
 
 
-def _largest_head(bulb: HungBulb, screw: ScrewCut, wall_wanted: float, step: float) -> float | None:
-    largest = math.floor(screw.head_diameter / step - 1e-9) * step
-    smallest = screw.hole_diameter + step
+def _largest_recess(bulb: HungBulb, screw: ScrewCut, wall_wanted: float, step: float) -> float | None:
+    """Diameter of head, or of washer where that is the wider, whose recess leaves the wall wanted."""
+    washer = screw.washer if screw.recess_diameter > screw.head_diameter else None
+    largest = math.floor(screw.recess_diameter / step - 1e-9) * step
+    smallest = step + (
+        screw.hole_diameter if washer is None else max(screw.hole_diameter, washer.hole_diameter)
+    )
     count = math.floor((largest - smallest) / step) + 1
     if count <= 0:
         return None
     step *= max(1.0, math.ceil(count / 200.0))
     heads = largest - step * np.arange(max(1, math.floor((largest - smallest) / step) + 1))
     good = heads[
-        _leaves_wall(bulb, [replace(screw, head_diameter=float(head)) for head in heads], wall_wanted)
+        _leaves_wall(
+            bulb,
+            [
+                replace(screw, head_diameter=float(head))
+                if washer is None
+                else replace(screw, washer=replace(washer, diameter=float(head)))
+                for head in heads
+            ],
+            wall_wanted,
+        )
     ]
     return float(good[0]) if len(good) else None
 

@@ -27,7 +27,7 @@ class ScrewRoom:
         misses: Whether its axis misses the lead.
         lead_above: Along the axis from the underside to the lead's upper surface.
         lead_to_floor: Along the axis from the underside to the pocket floor.
-        seat_to_floor: Lead left under the pocket floor above the head's seat.
+        seat_to_floor: Lead left under the pocket floor above the seat of head or washer.
         rim_depth: Depth of the recess where its rim is shallowest.
         thread: Of the screw above the pocket floor.
         hole_wall: Thinnest wall of the clearance hole.
@@ -97,7 +97,7 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
         (
             i + 1,
             j + 1,
-            abs(one.at_x - other.at_x) * cosine - 0.5 * (one.head_diameter + other.head_diameter),
+            abs(one.at_x - other.at_x) * cosine - 0.5 * (one.recess_diameter + other.recess_diameter),
         )
         for i, one in enumerate(bulb.screw_cuts)
         for j, other in enumerate(bulb.screw_cuts)
@@ -151,7 +151,9 @@ def screw_walls(
             )
         )
         bores.append(
-            Bore(at_x=screw.at_x, radius=0.5 * screw.head_diameter, low=-math.inf, high=seat, opens_up=False)
+            Bore(
+                at_x=screw.at_x, radius=0.5 * screw.recess_diameter, low=-math.inf, high=seat, opens_up=False
+            )
         )
     found = iter(bore_walls(bulb.body, bulb.axis, tuple(bores), settled_above=settled_above))
     return tuple((None, None) if math.isnan(underside) else (next(found), next(found)) for underside in low)
@@ -169,7 +171,7 @@ def _screw_room(bulb: HungBulb, screw: ScrewCut, walls: tuple[Wall | None, Wall 
         lead_to_floor=-underside,
         seat_to_floor=-seat,
         rim_depth=_rim_depth(bulb, screw, seat),
-        thread=screw.length + seat,
+        thread=screw.length + screw.under_head(seat),
         hole_wall=walls[0],
         recess_wall=walls[1],
         inside_pocket=_inside(bulb, along, bulb.pocket.clearance, 0.5 * screw.hole_diameter),
@@ -179,7 +181,7 @@ def _screw_room(bulb: HungBulb, screw: ScrewCut, walls: tuple[Wall | None, Wall 
 
 def _rim_depth(bulb: HungBulb, screw: ScrewCut, seat: float) -> float:
     """The recess's depth where its rim is shallowest, from columns round the rim. [m]"""
-    radius = 0.5 * screw.head_diameter
+    radius = 0.5 * screw.recess_diameter
     angle = np.linspace(0.0, math.pi, 33)
     a, b = radius * np.cos(angle), radius * np.sin(angle)
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
@@ -226,8 +228,10 @@ def _pocket_room(bulb: HungBulb, wall_wanted: float, settled: float) -> PocketRo
     r2, _ = body.squared_radius(s)
     inside = (s >= 0.0) & (s <= body.length)
     # Half width of the lead at the floor's level, and whether the surface there looks sideways.
-    half = np.sqrt(np.where(inside, np.maximum(k * (r2 - k * axis.floor**2), 0.0), 0.0))
-    ny, nz = half / k, k * axis.floor
+    # A slot that goes right through has no floor: there it is the lead's widest that counts.
+    level = 0.0 if bulb.through else axis.floor
+    half = np.sqrt(np.where(inside, np.maximum(k * (r2 - k * level**2), 0.0), 0.0))
+    ny, nz = half / k, k * level
     size = np.hypot(ny, nz)
     sideways = np.where(size > 0.0, nz / np.where(size > 0.0, size, 1.0), 1.0) < _SIDEWAYS
     excess = np.where(inside & sideways, side[:, 1] - half, 0.0)
@@ -244,7 +248,7 @@ def _pocket_room(bulb: HungBulb, wall_wanted: float, settled: float) -> PocketRo
         if gap[highest] > proud:
             proud, proud_at = float(gap[highest]), float(own[highest, 0])
     return PocketRoom(
-        wall=pocket_wall(body, axis, pocket, wall_wanted, settled_above=settled),
+        wall=pocket_wall(body, axis, pocket, wall_wanted, settled_above=settled, right_through=bulb.through),
         side_excess=max(float(excess[worst]), 0.0),
         side_at=float(side[worst, 0]),
         proud=proud,

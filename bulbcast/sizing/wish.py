@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.boat.fastening import Washer as Washer
 from bulbcast.shape.fin_section import FinTip
 from bulbcast.shape.profiles import Profile
 
@@ -21,7 +22,8 @@ SMALLEST_FINENESS, LARGEST_FINENESS = 2.0, 20.0
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewWish:
     """One screw from below: lengths in m, density in kg/m3; `at` is aft of the tip's leading edge
-    at the pocket floor, `recess` from the underside up to the head's seat along the screw."""
+    at the pocket floor, `recess` from the underside up to the seat on the lead along the screw. A
+    `washer` lies between seat and head."""
 
     at: float
     diameter: float
@@ -31,10 +33,11 @@ class ScrewWish:
     recess: float
     length: float
     density: float
+    washer: Washer | None = None
 
     @property
     def mass(self) -> float:
-        """Of the whole screw, head and shank as cylinders. [kg]"""
+        """Of the whole screw, head and shank as cylinders, without its washer. [kg]"""
         return self.density * (self.head_volume + self.shank_volume)
 
     @property
@@ -49,8 +52,39 @@ class ScrewWish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PinWish:
+    """One cross pin: lengths in m, density in kg/m3; `at` is aft of the tip's leading edge at the pin's own
+    level, `height` of its axis above the pocket floor."""
+
+    at: float
+    height: float
+    diameter: float
+    hole_diameter: float
+    length: float
+    density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudWish:
+    """One stud or tube cast in along the fin's axis: lengths in m, densities in kg/m3; `at` is aft of the tip's
+    leading edge at the pocket floor, `below` and `above` how far it reaches from there."""
+
+    at: float
+    diameter: float
+    bore: float
+    below: float
+    above: float
+    density: float
+    fill_density: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FinWish:
-    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad."""
+    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad.
+
+    `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
+    underside; `pocket_depth` then says nothing. `bond_line` is the filler between the halves. [m]
+    """
 
     tip: FinTip
     leading_edge_x: float
@@ -58,6 +92,8 @@ class FinWish:
     pocket_depth: float
     clearance: float
     rake: float
+    through: bool = False
+    bond_line: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +113,8 @@ class BulbWish:
         porosity: Of the casting. [-]
         fin: The fin.
         screws: In order.
+        pins: Across, in order.
+        studs: Cast in, in order.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
     """
 
@@ -93,6 +131,8 @@ class BulbWish:
     fin: FinWish
     screws: tuple[ScrewWish, ...]
     mass_centre_x: float
+    pins: tuple[PinWish, ...] = ()
+    studs: tuple[StudWish, ...] = ()
 
     @property
     def cast_density(self) -> float:

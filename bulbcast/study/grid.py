@@ -102,13 +102,11 @@ def _take_out(table: dict[str, object], place: str) -> None:
 
 def _put_in(table: dict[str, object], variation: Variation, value: object) -> None:
     section, leaf = variation.section, variation.leaf
-    if section.startswith("screws["):
-        screws = table["screws"]
-        number = int(section[len("screws[") : -1]) - 1
-        if isinstance(screws, list) and isinstance(screws[number], dict):
-            table["screws"] = [
-                {**screw, leaf: value} if i == number else screw for i, screw in enumerate(screws)
-            ]
+    if section.endswith("]"):
+        name, _, digits = section.removesuffix("]").partition("[")
+        listed, number = table[name], int(digits) - 1
+        if isinstance(listed, list) and isinstance(listed[number], dict):
+            table[name] = [{**one, leaf: value} if i == number else one for i, one in enumerate(listed)]
         return
     outer, _, inner = section.partition(".")
     holder = table.get(outer, {})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import ALLOY_GROUP, SHAPE_GROUP
-from bulbcast.plan.keys import KEYS
+from bulbcast.plan.keys import KEYS, REPEATED
 
 LARGEST_GRID = 10_000
 """Plans in one study."""
@@ -22,6 +22,8 @@ FIXED = frozenset(
     or (key.section == "boat" and key.leaf in HULL_KEYS["boat.hull"] and key.leaf != "waterline_length")
 ) - {"boat.hull_displacement"}
 """Keys of the weigh-in and of the hull's file, which is read once for a whole study."""
+NUMBERED = tuple(section for section in REPEATED if section != "weights")
+"""Repeated sections of which a key may be varied, by the number of the one that it stands in."""
 EXCLUSIVE_GROUPS = (
     SHAPE_GROUP,
     ALLOY_GROUP,

@@ -281,7 +281,7 @@ def _input(study: Study, place: int) -> _Cells:
     variation: Variation = study.variations[place]
     cells = [variation.labels[row.at[place]] for row in study.rows]
     unit, bare = _hoisted(cells) if variation.dimension is not None else ("", cells)
-    heading = variation.leaf if variation.section[:6] != "screws" else f"{variation.section} {variation.leaf}"
+    heading = f"{variation.section} {variation.leaf}" if variation.section.endswith("]") else variation.leaf
     return _Cells(heading, unit, bare, left=variation.numbers is None)
 
 

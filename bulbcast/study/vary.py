@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS
+from bulbcast.plan.keys import KEYS, REPEATED
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted
-from bulbcast.study.inputs import EXCLUSIVE_GROUPS, FIXED, LARGEST_GRID, MOST_INPUTS, WITHOUT_EFFECT
+from bulbcast.study.inputs import EXCLUSIVE_GROUPS, FIXED, LARGEST_GRID, MOST_INPUTS, NUMBERED, WITHOUT_EFFECT
 from bulbcast.study.texts import TypedQuantity, decimal_of, readable, spread, text_of, typed_quantity
 
 if TYPE_CHECKING:
@@ -176,28 +176,33 @@ class _Reader:
 
     def _known(self, key: str) -> Key | None:
         section, _, leaf = key.rpartition(".")
-        if section == "screws":
+        if section in NUMBERED:
+            one = REPEATED[section]
             self.fault(
                 key,
-                "a screw's key without the screw's number",
-                f"the number in brackets, such as screws[1].{leaf}",
-                "The first screw is 1.",
+                f"a {one}'s key without the {one}'s number",
+                f"the number in brackets, such as {section}[1].{leaf}",
+                f"The first {one} is 1.",
             )
             return None
-        number = _screw_number(section)
-        known = KEYS.get(f"screws.{leaf}" if number is not None else key)
+        repeated, number = _numbered(section)
+        known = KEYS.get(f"{repeated}.{leaf}" if repeated else key)
         if known is None:
             self.fault(key, "a key that is not known", "a key of the plan file", self._nearest(key))
             return None
-        if number is not None:
-            screws = self.table.get("screws")
-            count = len(screws) if isinstance(screws, list) else 0
+        if repeated:
+            listed, one = self.table.get(repeated), REPEATED[repeated]
+            count = len(listed) if isinstance(listed, list) else 0
             if not 1 <= number <= count:
                 self.fault(
                     key,
-                    f"screw {number}",
-                    f"one of the plan's {count}" if count > 1 else ("the plan's one" if count else "a screw"),
-                    f"Screws are numbered from 1 to {count}." if count else "The plan holds no [[screws]].",
+                    f"{one} {number}",
+                    f"one of the plan's {count}"
+                    if count > 1
+                    else ("the plan's one" if count else f"a {one}"),
+                    f"{one[0].upper()}{one[1:]}s are numbered from 1 to {count}."
+                    if count
+                    else f"The plan holds no [[{repeated}]].",
                 )
                 return None
         return known
@@ -205,7 +210,7 @@ class _Reader:
     def _nearest(self, key: str) -> str:
         from difflib import get_close_matches  # only a fault pays for this import
 
-        names = {name.replace("screws.", "screws[1]."): name for name in KEYS if name not in FIXED}
+        names = {_first_of(name): name for name in KEYS if name not in FIXED}
         leaf = key.rpartition(".")[2].casefold()
         near = get_close_matches(key.casefold(), names, n=1, cutoff=0.6)
         same = [name for name in names if name.rpartition(".")[2] == leaf]
@@ -448,12 +453,25 @@ def _is_number(text: str) -> bool:
     return digits.isascii() and digits.isdecimal() and len(text) <= 40
 
 
-def _screw_number(section: str) -> int | None:
-    """The number of `screws[2]`, None where it is no screw."""
-    if not (section.startswith("screws[") and section.endswith("]")):
-        return None
-    digits = section[len("screws[") : -1].strip()
-    return int(digits) if digits.isascii() and digits.isdecimal() and len(digits) < 9 else -1
+def _first_of(name: str) -> str:
+    """A key's name with the number of the first where it stands in a numbered section."""
+    section, _, leaf = name.rpartition(".")
+    return f"{section}[1].{leaf}" if section in NUMBERED else name
+
+
+def _numbered(section: str) -> tuple[str, int]:
+    """Name and number of `screws[2]`; an empty name where it is no numbered section."""
+    name, bracket, rest = section.partition("[")
+    digits = rest.removesuffix("]").strip()
+    if (
+        name not in NUMBERED
+        or not bracket
+        or not rest.endswith("]")
+        or not digits.isascii()
+        or not digits.isdigit()
+    ):
+        return "", 0
+    return name, int(digits[:9])
 
 
 def _weighed(table: Mapping[str, object]) -> object:

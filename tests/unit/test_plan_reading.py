@@ -13,7 +13,7 @@ import pytest
 from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.answers import answers_of
 from bulbcast.plan.key import Kind
-from bulbcast.plan.keys import KEYS, SECTIONS, limits, section_keys
+from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS, limits, section_keys
 from bulbcast.plan.reading import read_plan, read_plan_table
 from bulbcast.plan.sections import WeighedSample
 
@@ -348,9 +348,9 @@ def test_every_example_and_every_default_stands_within_its_own_range():
             texts.append(key.default if bare else f'"{key.default}"')
         for text in texts:
             prefix = "alloy.weighed." if key.section == "alloy.weighed" else ""
-            header = {"": "", "screws": "[[screws]]", "weights": "[[weights]]", "alloy.weighed": ""}.get(
-                key.section, f"[{key.section}]"
-            )
+            header = f"[[{key.section}]]" if key.section in REPEATED else f"[{key.section}]"
+            if key.section in ("", "alloy.weighed"):
+                header = ""
             table = tomllib.loads(f"{header}\n{prefix}{key.leaf} = {text}\n")
             assert answers_of(table, source="lark.toml").faults == []
 

@@ -7,6 +7,8 @@ import re
 import pytest
 
 from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
+from bulbcast.plan.bulb_keys import WASHER_KEYS
+from bulbcast.plan.fitting_keys import JOINT_KEYS
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.reading import read_plan
 from bulbcast.plan.starter import starter_plan
@@ -58,12 +60,12 @@ def test_every_line_the_starter_comments_out_may_be_taken_in():
     shown = {f"{match[1]}" for match in re.finditer(r"(?m)^(?:# )?(\w+) = ", text)}
     assert len(taken) > 20
     # Those of the boat are told in the README: the starter is a plan without one.
-    others = {key.name for key in FIN_BOAT_KEYS}
+    others = {key.name for key in (*FIN_BOAT_KEYS, *JOINT_KEYS)} | {f"screws.{leaf}" for leaf in WASHER_KEYS}
     assert shown >= {
         key.leaf
         for key in KEYS.values()
         if not key.profiles
-        and key.section not in ("alloy.weighed", "boat", "weights", "rudder", "rig")
+        and key.section in ("", "water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
         and key.name not in others
     }
 

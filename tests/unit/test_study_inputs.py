@@ -7,9 +7,19 @@ import copy
 import pytest
 
 from bulbcast.plan.faults import PlanError
+from bulbcast.plan.keys import KEYS
 from bulbcast.study import LARGEST_GRID, Variation, read_variations
 from bulbcast.study.grid import notes_on_replaced, varied_table
+from bulbcast.study.inputs import FIXED, NUMBERED
 from bulbcast.study.vary import grid_of
+
+# Every key called density that may be varied, in the order of the plan format.
+_DENSITIES = [
+    f"{key.section}[1].density" if key.section in NUMBERED else key.name
+    for key in KEYS.values()
+    if key.leaf == "density" and key.name not in FIXED
+]
+DENSITIES = f"{', '.join(_DENSITIES[:-1])} or {_DENSITIES[-1]}"
 
 TABLE = {
     "bulb": {"target_mass": "2.45 kg", "fineness": 5.0},
@@ -175,7 +185,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "density=4,5",
             "--vary: density: read a key that is not known; expected a key of the plan file. Did you mean "
-            "water.density, alloy.density, fin.density, screws[1].density, pattern.density or rudder.density?",
+            f"{DENSITIES}?",
         ),
         (
             "bulb.target_mass=2 kg,30 mm",

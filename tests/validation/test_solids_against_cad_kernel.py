@@ -10,6 +10,7 @@ and why an elliptical body is made of quarters. A bulb of 2.45 kg is therefore h
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import gmsh
@@ -20,7 +21,7 @@ from bulbcast.casting.cast_body import CoredCuts, cast_body_of, grown_less_cavit
 from bulbcast.shape.fin_section import FinTip
 from bulbcast.shape.profiles import four_digit, modified_four_digit
 from bulbcast.sizing.solve import size_and_place
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.sizing.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish
 
 MM = 1000.0
 POINTS = 101
@@ -216,6 +217,44 @@ def test_a_finished_bulb_built_by_the_cad_kernel_has_the_net_lead_of_the_quadrat
     assert centre == pytest.approx(ours, abs=1e-6)
     # The cuts are far larger than that: 50 g and more of lead.
     assert density * (bulb.volume.volume - net.volume) > 1000.0 * GRAM
+
+
+@pytest.mark.parametrize("rake", [0.0, 7.0])
+def test_cross_pins_and_a_stud_cut_by_the_cad_kernel_take_the_lead_of_the_quadrature(occ, rake):
+    wish = replace(
+        wish_for(rake=math.radians(rake)),
+        pins=(
+            PinWish(
+                at=0.016, height=0.0045, diameter=0.003, hole_diameter=0.0034, length=0.03, density=8000.0
+            ),
+            PinWish(at=0.05, height=0.004, diameter=0.003, hole_diameter=0.003, length=0.05, density=8000.0),
+        ),
+        studs=(
+            StudWish(
+                at=0.028, diameter=0.005, bore=0.0, below=0.012, above=0.02, density=8000.0, fill_density=0.0
+            ),
+        ),
+    )
+    bulb = size_and_place(wish)
+    sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
+    cutters = pocket_solid(occ, bulb, bulb.body.height) + screw_solids(occ, bulb, bulb.body)
+    for pin in wish.pins:
+        x = bulb.pocket.leading_edge_x + pin.at - pin.height * math.tan(bulb.axis.rake)
+        z = bulb.axis.floor + pin.height
+        cutters.append(
+            (3, occ.addCylinder(x * MM, -60.0, z * MM, 0.0, 120.0, 0.0, 0.5 * pin.hole_diameter * MM))
+        )
+    (stud,) = wish.studs
+    foot = np.array([bulb.pocket.leading_edge_x + stud.at, 0.0, bulb.axis.floor])
+    foot = foot - stud.below * np.array([-sine, 0.0, cosine])
+    along = np.array([-sine, 0.0, cosine]) * (stud.below + 0.0015)
+    cutters.append((3, occ.addCylinder(*(foot * MM), *(along * MM), 0.5 * stud.diameter * MM)))
+    left, _ = occ.cut(body_solids(occ, bulb.body), cutters)
+    volume, centre = measured(occ, left, halves=False)
+    net = bulb.net_lead
+    density = 11330.0 * 0.995
+    assert density * volume == pytest.approx(density * net.volume, abs=GRAM)
+    assert centre == pytest.approx(np.array([net.moment_x, 0.0, net.moment_z]) / net.volume, abs=1e-6)
 
 
 @pytest.mark.parametrize("finish", [0.0003, 0.002])
