@@ -17,13 +17,20 @@ from bulbcast.quantities import Shown, joined
 
 
 def check_curve(
-    *, missing: str, wanted: bool, vanishing: float | None, surface_over_table: float | None, shown: Shown
+    *,
+    missing: str,
+    wanted: bool,
+    afloat: bool,
+    vanishing: float | None,
+    surface_over_table: float | None,
+    shown: Shown,
 ) -> tuple[Finding, ...]:
     """Whether there are righting arms, and whether they last.
 
     Args:
         missing: Why there are none, or empty.
-        wanted: Whether the plan has a rig, which asks for them. [-]
+        wanted: Whether the plan has a rig, which asks for them, or her shape is known. [-]
+        afloat: False where her shape is known and she does not float. [-]
         vanishing: Angle of vanishing stability; None where none is known or none positive. [rad]
         surface_over_table: Of the hull's volume at the line, surface through the table over Simpson's, less 1;
             None where she is no table. [-]
@@ -34,7 +41,7 @@ def check_curve(
         message, _, remedy = missing.partition(". ")
         findings.append(
             Finding(
-                severity=Severity.NOTE,
+                severity=Severity.NOTE if afloat else Severity.CAUTION,
                 code="righting-arms-not-told",
                 where="boat",
                 found=None,

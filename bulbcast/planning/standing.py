@@ -75,7 +75,10 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
     sailing, no_sail = None, ""
     gm = boat.gm if curve is None else curve.gm
     if plan.rig is not None:
-        if gm is None:
+        if hull is not None and curve is None:
+            # Her shape is known and she does not float: GM at her line says nothing of that.
+            no_sail = missing
+        elif gm is None:
             no_sail = (
                 "Neither righting arms nor GM are known, so what holds her against the wind is not either."
             )

@@ -37,6 +37,7 @@ def standing_findings(plan: Plan, boat: BoatJob, standing: Standing, shown: Show
     found = check_curve(
         missing=standing.curve_missing,
         wanted=plan.rig is not None or standing.curve_missing != NO_SURFACE,
+        afloat=standing.curve_missing in ("", NO_SURFACE),
         vanishing=None if curve is None else curve.vanishing,
         surface_over_table=standing.surface_over_table,
         shown=shown,

@@ -259,7 +259,12 @@ def test_a_boat_with_her_weight_high_goes_on_over_from_some_heel(tmp_path: Path)
 
 def test_arms_that_end_before_a_right_angle_are_a_caution() -> None:
     told = check_curve(
-        missing="", wanted=True, vanishing=math.radians(81.0), surface_over_table=None, shown=Shown("metric")
+        missing="",
+        wanted=True,
+        afloat=True,
+        vanishing=math.radians(81.0),
+        surface_over_table=None,
+        shown=Shown("metric"),
     )
     assert [(one.code, one.message) for one in told] == [
         (
@@ -268,7 +273,12 @@ def test_arms_that_end_before_a_right_angle_are_a_caution() -> None:
         )
     ]
     kept = check_curve(
-        missing="", wanted=True, vanishing=math.radians(90.0), surface_over_table=None, shown=Shown("metric")
+        missing="",
+        wanted=True,
+        afloat=True,
+        vanishing=math.radians(90.0),
+        surface_over_table=None,
+        shown=Shown("metric"),
     )
     assert kept == ()
 
@@ -295,6 +305,22 @@ def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_told(tmp_path: Path) 
     assert plan["boat"]["wind"] == {
         "missing": "Neither righting arms nor GM are known, so what holds her against the wind is not either."
     }
+
+
+def test_a_boat_that_sinks_has_neither_arms_nor_wind_and_says_why(tmp_path: Path) -> None:
+    plan = planned(
+        tmp_path,
+        LARKMOSS,
+        ("fineness = 6.0", 'fineness = 6.0\ntarget_mass = "14 kg"'),
+        ('overhang_forward = "140 mm"', 'overhang_forward = "400 mm"'),
+        ('overhang_aft = "180 mm"', 'overhang_aft = "400 mm"'),
+    )
+    boat = plan["boat"]
+    finding = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
+    assert finding["severity"] == "caution"
+    assert "she sinks: " in finding["message"]
+    assert boat["stability"]["righting_arms"] is None
+    assert boat["wind"]["missing"] == boat["stability"]["missing"]
 
 
 # Under sail
