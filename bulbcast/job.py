@@ -24,6 +24,7 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.defaults import settled_defaults
+from bulbcast.planning.inputs import InputFile, inputs_of
 from bulbcast.planning.no_solution import no_solution_fault
 from bulbcast.planning.wishes import OffsetsTable as OffsetsTable
 from bulbcast.planning.wishes import alloy_of as alloy_of
@@ -41,6 +42,7 @@ from bulbcast.sizing.wish import BulbWish
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.ribs import FoilRibs
     from bulbcast.planning.standing import Standing
     from bulbcast.sizing.fitting_room import FittingRoom
 
@@ -66,6 +68,8 @@ class Job:
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
         standing: How she stands up; None without a boat, or where it was not asked for.
+        ribs: Of every foil; None where the plan asks for none.
+        inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
     """
@@ -86,6 +90,8 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     standing: Standing | None = None
+    ribs: tuple[FoilRibs, ...] | None = None
+    inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
 
@@ -164,6 +170,15 @@ def run(
         reserve=plan.melt.reserve,
         dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
     )
+    if plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(plan, bulb.body, pattern)
+    ribs = None
+    if plan.ribs is not None:
+        from bulbcast.planning.ribs import ribs_job
+
+        ribs = ribs_job(plan)
     stands: Standing | None = None
     told: tuple[Finding, ...] = ()
     settled: tuple[DefaultTaken, ...] = ()
@@ -189,7 +204,7 @@ def run(
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
         defaults=plan.defaults
-        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown)
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
         + settled,
         findings=sorted_by_severity(
             told
@@ -209,10 +224,13 @@ def run(
                 melt,
                 shown,
                 remedies,
+                ribs,
             )
         ),
         boat=boat,
         standing=stands,
+        ribs=ribs,
+        inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
     )
@@ -235,7 +253,13 @@ def _sized(
         )
         target = start.closed_form
         wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
-        boat = boat_job(plan, start, wish)
+        try:
+            boat = boat_job(plan, start, wish)
+        except NoSolutionError as error:
+            from bulbcast.planning.hull_doubts import hull_doubts
+
+            doubts = hull_doubts(plan, hull, start.unit_slip)
+            raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None
         return boat.hung.wish, boat.hung.bulb, boat
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(plan, error, shown)]) from None
@@ -257,6 +281,7 @@ def _findings(
     melt: Melt,
     shown: Shown,
     search: bool,
+    ribs: tuple[FoilRibs, ...] | None,
 ) -> tuple[Finding, ...]:
     asked = tuple(
         ScrewAsked(
@@ -284,6 +309,11 @@ def _findings(
         from bulbcast.planning.boat_findings import boat_findings
 
         of_the_boat = boat_findings(plan, boat, shown)
+    of_the_ribs: tuple[Finding, ...] = ()
+    if ribs is not None:
+        from bulbcast.planning.ribs import ribs_findings
+
+        of_the_ribs = ribs_findings(ribs, shown)
     of_the_fittings: tuple[Finding, ...] = ()
     if fittings is not None:
         from bulbcast.planning.fittings import fitting_findings
@@ -292,6 +322,7 @@ def _findings(
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
+        + of_the_ribs
         + check_cuts(
             room,
             asked,

@@ -7,7 +7,9 @@ or less the slice that sinkage adds:
 
     mass too much = rho_t (V + Awp s) - rho_d V + missing - extra
 
-with the test water rho_t, the design water rho_d, and what was not aboard, or was and should not have been.
+with the test water rho_t, the design water rho_d, and what was not aboard, or was and should not have been. The
+moment per trim is that of the boat as she was tested: that of the boat complete, plus the moments in height of what
+was missing less those of what was extra.
 """
 
 from __future__ import annotations
@@ -210,16 +212,19 @@ def float_test(
     put_in = lacking.mass - over.mass
     about_flotation = lacking.moments[0] - over.moments[0] - put_in * flotation.flotation_x
     heavier_water = (test_density - flotation.water_density) * flotation.volume
+    # What was ashore, or should have been, changes how stiffly she lies: its height counts.
+    raised = lacking.moments[2] - over.moments[2]
+    per_trim = flotation.moment_per_trim + raised / flotation.length
     mass = heavier_water + ratio * flotation.mass_per_immersion * lay.sinkage + put_in
     moment = (
         heavier_water * (flotation.buoyancy_x - flotation.flotation_x)
-        + ratio * flotation.moment_per_trim * lay.trim
+        + ratio * per_trim * lay.trim
         + about_flotation
     )
     per_heel = flotation.moment_per_heel
     across: float | None = None
     if lay.heel is not None and per_heel is not None:
-        across = ratio * per_heel * math.sin(lay.heel) + lacking.moments[1] - over.moments[1]
+        across = ratio * (per_heel + raised) * math.sin(lay.heel) + lacking.moments[1] - over.moments[1]
     return FloatTest(
         attitude=lay,
         mass=mass,
@@ -233,7 +238,7 @@ def float_test(
         moment_spread=None
         if lay.trim_spread is None
         else math.hypot(
-            ratio * flotation.moment_per_trim * lay.trim_spread,
+            ratio * per_trim * lay.trim_spread,
             moment_spread_about([*missing, *extra], flotation.flotation_x),
         ),
         at_x=flotation.flotation_x + moment / mass if abs(mass) > 1e-6 * flotation.mass else None,

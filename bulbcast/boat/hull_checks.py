@@ -6,11 +6,12 @@ import numpy as np
 
 from bulbcast.boat.hull_crossing import section
 from bulbcast.boat.hull_faults import HullRemark, fault
-from bulbcast.shape.facets import Triangles, mesh_volume_and_centroid
+from bulbcast.shape.facets import Triangles
 from bulbcast.shape.quadrature import Array
 
 _HOLLOW = 0.2
-_LOW_CENTRE = 0.45
+_LOW_CENTRE = 0.48
+_SECTIONS = 21
 _SHORTEST, _LONGEST = 0.15, 15.0
 
 # What a length comes out by when a file's unit is taken for another one.
@@ -94,16 +95,14 @@ def _hollow(lines: Array) -> list[HullRemark]:
 
 
 def _upside_down(vertices: Array, triangles: Triangles) -> list[HullRemark]:
-    """A body that is fuller below than above."""
-    _, centre = mesh_volume_and_centroid(vertices, triangles)
-    low, high = float(vertices[:, 2].min()), float(vertices[:, 2].max())
-    height = (float(centre[2]) - low) / (high - low)
+    """A body whose sections are fuller below than above; the sheer's rise towards the ends does not blur that."""
+    height = _height_of_middle(vertices[triangles])
     if height >= _LOW_CENTRE:
         return []
     return [
         fault(
             "looks-upside-down",
-            f"The middle of the hull's volume stands at {100 * height:.0f} % of her height; hulls are fuller above "
+            f"The middle of the hull's sections stands at {100 * height:.0f} % of their height; hulls are fuller above "
             f"than below and have it at 50 % and more.",
             "Look at her the right way up: if she is upside down, mend the axis that points up. A mast or a "
             "cabin in the file would do this too.",
@@ -111,6 +110,24 @@ def _upside_down(vertices: Array, triangles: Triangles) -> list[HullRemark]:
             limit=_LOW_CENTRE,
         )
     ]
+
+
+def _height_of_middle(corners: Array) -> float:
+    """Height of the sections' centres over their own heights, larger sections counting for more. [-]"""
+    low, high = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
+    areas, shares = [], []
+    for number in range(_SECTIONS):
+        lines = section(corners, low + (number + 0.5) / _SECTIONS * (high - low))
+        (y0, z0), (y1, z1) = lines[:, 0].T, lines[:, 1].T
+        turned = y0 * z1 - y1 * z0
+        area = 0.5 * float(np.sum(turned))
+        bottom, top = float(lines[:, :, 1].min()), float(lines[:, :, 1].max())
+        if area == 0.0 or top == bottom:
+            continue
+        centre = float(np.sum(turned * (z0 + z1))) / 6.0 / area
+        areas.append(abs(area))
+        shares.append((centre - bottom) / (top - bottom))
+    return float(np.average(shares, weights=areas)) if areas else 0.5
 
 
 def _length(design_length: float, stated_length: float | None) -> list[HullRemark]:

@@ -19,6 +19,9 @@ UNCERTAIN_SHARE = 0.02
 # A list that is seen at the mast. Judgement.
 VISIBLE_LIST = math.radians(0.5)
 
+# Remarks on a hull that was read whole, and cannot be the boat that was meant.
+_SPOILS_ALL = frozenset(("wrong-unit",))
+
 _KINDS = {"model": "small and scale models", "racing-model": "racing models", "small-craft": "small craft"}
 
 
@@ -300,7 +303,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
             limit=low if ratio < low else high,
             unit="",
             message=f"The bulb is {shown.percent(ratio)} of the boat complete; "
-            f"{'any kind of boat' if kind is None else _KINDS[kind]} usually has {shown.percent(low)} to "
+            f"{'any kind of boat usually has' if kind is None else f'{_KINDS[kind]} usually have'} {shown.percent(low)} to "
             f"{shown.percent(high)} (common practice, no source).",
             remedy="See whether displacement and weigh-in are in the units meant.",
         ),
@@ -363,7 +366,11 @@ def check_hull(remarks: tuple[HullRemark, ...], trim_missing: str) -> tuple[Find
     """
     findings = [
         Finding(
-            severity=Severity.NOTE if one.mended else Severity.CAUTION,
+            severity=Severity.NOTE
+            if one.mended
+            else Severity.STOP
+            if one.code in _SPOILS_ALL
+            else Severity.CAUTION,
             code=f"hull-{one.code}",
             where="boat",
             found=one.found,

@@ -22,6 +22,7 @@ def command(file: Path, as_json: bool) -> None:
     """
     with told():
         from bulbcast.files.bundle import json_text
+        from bulbcast.files.float_record import recorded_tests
         from bulbcast.files.plan_file import load_plan
         from bulbcast.findings import Severity
         from bulbcast.job import run
@@ -44,6 +45,7 @@ def command(file: Path, as_json: bool) -> None:
                 ]
             )
         job = run(plan, offsets, hull)
+        tests = recorded_tests(file)
         if as_json:
             click.echo(json_text(ballast_object(job)), nl=False)
         else:
@@ -51,7 +53,7 @@ def command(file: Path, as_json: bool) -> None:
 
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns
-            click.echo(ballast_text(job, colour=colour, width=width), nl=False)
+            click.echo(ballast_text(job, colour=colour, width=width, tests=tests), nl=False)
         stopped = any(one.severity is Severity.STOP and of_the_boat(one) for one in job.findings)
     if stopped:
         sys.exit(STOPPED)

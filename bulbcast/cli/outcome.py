@@ -23,7 +23,7 @@ def told() -> Iterator[None]:
 
     A TERM signal is taken as a wish to leave: what was half written goes first.
     """
-    from bulbcast.files.refusals import DirectoryRefusedError, ReadBackError
+    from bulbcast.files.refusals import DirectoryRefusedError, ReadBackError, StepMissingError
 
     def leave(signum: int, frame: FrameType | None) -> NoReturn:
         raise SystemExit(128 + signum)
@@ -52,7 +52,7 @@ def told() -> Iterator[None]:
     except MemoryError:
         click.echo("The machine ran out of memory; nothing was written.", err=True)
         sys.exit(FAILED)
-    except ReadBackError as error:
+    except (ReadBackError, StepMissingError) as error:
         click.echo(str(error), err=True)
         sys.exit(FAILED)
     except (click.exceptions.Exit, click.ClickException):

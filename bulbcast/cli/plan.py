@@ -18,11 +18,14 @@ from bulbcast.cli.outcome import STOPPED, told
     "--out", "directory", type=click.Path(path_type=Path), help="Directory for the bundle, absent or empty."
 )
 @click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle there.")
+@click.option("--step", is_flag=True, help="Write bulb.step too, for CAD; wants the step extra.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
-def command(file: Path, directory: Path | None, replace: bool, as_json: bool) -> None:
+def command(file: Path, directory: Path | None, replace: bool, step: bool, as_json: bool) -> None:
     """The whole job: sizes, checks, and writes the bundle."""
     if directory is None and not as_json:
         raise click.UsageError("give --out DIR for the bundle, or --json for the figures alone")
+    if step and directory is None:
+        raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
     with told():
         from bulbcast.files.bundle import json_text, require_writable
         from bulbcast.files.plan_file import load_plan
@@ -31,6 +34,10 @@ def command(file: Path, directory: Path | None, replace: bool, as_json: bool) ->
 
         if directory is not None:
             require_writable(directory, replace=replace)
+        if step:
+            from bulbcast.files.step import require_kernel
+
+            require_kernel()
         plan, offsets, hull = load_plan(file)
         job = run(plan, offsets, hull)
         if directory is None:
@@ -38,7 +45,7 @@ def command(file: Path, directory: Path | None, replace: bool, as_json: bool) ->
         else:
             from bulbcast.report.contents import write_bundle
 
-            written = write_bundle(job, directory)
+            written = write_bundle(job, directory, step=step)
             if as_json:
                 click.echo(json_text(written.plan), nl=False)
             else:

@@ -48,11 +48,18 @@ class Style(StrEnum):
     MORE = "more"
     LESS = "less"
     BREAK = "break"
+    HULL = "hull"
+    WATER = "water"
+    FLOATS = "floats"
+    REACH = "reach"
     PART_A = "part-a"
     PART_B = "part-b"
     PART_C = "part-c"
     PART_D = "part-d"
     PART_E = "part-e"
+    CUT = "cut"
+    ENGRAVED = "engraved"
+    REFERENCE = "reference"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

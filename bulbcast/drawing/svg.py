@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from functools import cache
 from html import escape
 
+from bulbcast.drawing.pages import dimension_shapes
 from bulbcast.drawing.shapes import (
     Circle,
     Dimension,
@@ -140,47 +141,12 @@ class _Writer:
 
     def _dimension(self, one: Dimension) -> str:
         """Extension lines, the dimension line with its arrows, the text."""
-        level = one.direction == "horizontal"
-        h = one.height
-        along, across = (0, 1) if level else (1, 0)
-        low, high = sorted((one.first[along], one.second[along]))
-        arrow = 0.9 * h
-
-        def point(a: float, b: float) -> Point:
-            return (a, b) if level else (b, a)
-
-        runs = []
-        for measured in (one.first, one.second):
-            away = 1.0 if one.line_at >= measured[across] else -1.0
-            if abs(one.line_at - measured[across]) > 0.5 * h:
-                runs.append(
-                    self._run(
-                        (
-                            point(measured[along], measured[across] + away * 0.3 * h),
-                            point(measured[along], one.line_at + away * 0.5 * h),
-                        ),
-                        closed=False,
-                    )
-                )
-        spare = 2.4 * arrow if one.outside else 0.0
-        start, end = low - spare, high + spare
-        if one.reach is not None:
-            start, end = min(start, one.reach), max(end, one.reach)
-        runs.append(self._run((point(start, one.line_at), point(end, one.line_at)), closed=False))
-        heads = []
-        for tip, turn in ((low, 1.0), (high, -1.0)):
-            back = tip + (-turn if one.outside else turn) * arrow
-            heads.append(
-                self._run(
-                    (
-                        point(tip, one.line_at),
-                        point(back, one.line_at + 0.16 * arrow),
-                        point(back, one.line_at - 0.16 * arrow),
-                    ),
-                    closed=True,
-                )
-            )
-        return (
-            f'<path class="dimension" d="{"".join(runs)}"/><path class="arrow" d="{"".join(heads)}"/>'
-            + self._text(dimension_text(one))
+        lines, heads = dimension_shapes(one)
+        runs = "".join(
+            self._run((line.start, line.end) if isinstance(line, Line) else line.points, closed=False)
+            for line in lines
+        )
+        arrows = "".join(self._run(contour, closed=True) for head in heads for contour in head.contours)
+        return f'<path class="dimension" d="{runs}"/><path class="arrow" d="{arrows}"/>' + self._text(
+            dimension_text(one)
         )

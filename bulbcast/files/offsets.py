@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 import math
 import re
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -67,7 +69,8 @@ def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
             raise _fault(
                 plan_source, typed, "a file of more than 2 MB", "a table of ordinates", "Thin it out."
             )
-        text = path.read_text(encoding="utf-8-sig")
+        content = path.read_bytes()
+        text = content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except OSError as error:
         raise _fault(
             plan_source,
@@ -80,7 +83,8 @@ def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
         raise _fault(
             plan_source, typed, "a file that is not text", "a CSV file in UTF-8", "Save it as plain CSV."
         ) from None
-    return read_offsets(text, plan_source=plan_source, typed=typed)
+    table = read_offsets(text, plan_source=plan_source, typed=typed)
+    return replace(table, sha256=hashlib.sha256(content).hexdigest())
 
 
 def read_offsets(text: str, *, plan_source: str, typed: str) -> OffsetsTable:

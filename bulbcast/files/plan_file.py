@@ -12,7 +12,7 @@ from bulbcast.plan.reading import read_plan
 from bulbcast.plan.sections import Plan
 
 if TYPE_CHECKING:
-    from bulbcast.planning.boat import HullRead
+    from bulbcast.planning.hull_read import HullRead
 
 _LONGEST = 1_000_000
 

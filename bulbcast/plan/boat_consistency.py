@@ -62,8 +62,11 @@ def _check_without_boat(answers: Answers) -> None:
             expected="[boat] with them, or neither",
             remedy="Add [boat] with the hull, or take the weights out and give bulb.target_mass.",
         )
+    with_ribs = FIN_ROOT if "ribs" in answers.sections else ()
+    if with_ribs:
+        _check_levels(answers)
     for key in FIN_BOAT_KEYS:
-        if key.name in answers.given:
+        if key.name in answers.given and key.name not in with_ribs:
             answers.fault(
                 key.name,
                 read=f"{key.leaf} without [boat]",

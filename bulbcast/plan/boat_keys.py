@@ -19,7 +19,7 @@ BOAT_KEYS = (
     Key(
         name="boat.hull",
         kind=Kind.TEXT,
-        about="a surface, STL, OBJ or PLY; exactly one of hull, offsets, hull_displacement",
+        about="a surface, STL, OBJ, PLY or 3MF; exactly one of hull, offsets, hull_displacement",
         example='"hull.stl"',
     ),
     Key(
@@ -39,9 +39,7 @@ BOAT_KEYS = (
     choice(
         "boat.unit",
         ("mm", "cm", "m", "in", "ft"),
-        "of a hull file, which has none of its own",
-        default="mm",
-        source=FORMAT,
+        "of a hull file; left out: mm, or what a 3MF file says itself",
     ),
     number(
         "boat.scale",
@@ -80,6 +78,15 @@ BOAT_KEYS = (
     quantity("boat.flotation_x", _L, *_PLACE, "490 mm", "centre of the waterplane"),
     quantity("boat.waterline_beam", _L, "0 mm", "50 m", "210 mm", "at her line", above=True),
     quantity("boat.hull_draught", _L, "0 mm", "50 m", "60 mm", "of the hull without fin", above=True),
+    quantity(
+        "boat.freeboard",
+        _L,
+        "0 mm",
+        "20 m",
+        "62 mm",
+        "least height of the deck's edge over the waterline",
+        above=True,
+    ),
     quantity("boat.metacentric_radius", _L, "0 mm", "100 m", "95 mm", "BM of the hull, heeling", above=True),
     quantity(
         "boat.metacentric_radius_along", _L, "0 mm", "1000 m", "1.6 m", "BM of the hull, trimming", above=True
@@ -107,7 +114,7 @@ HULL_KEYS: dict[str, tuple[str, ...]] = {
     "boat.offsets": ("scale", "waterline", "forward_end", "aft_end"),
     "boat.hull_displacement": (
         "waterline_length", "buoyancy_x", "buoyancy_z", "waterplane_area", "flotation_x", "waterline_beam",
-        "hull_draught", "metacentric_radius", "metacentric_radius_along",
+        "hull_draught", "freeboard", "metacentric_radius", "metacentric_radius_along",
     ),
 }  # fmt: skip
 """Keys of [boat] that belong to each way of giving the hull; the rest belong to any."""

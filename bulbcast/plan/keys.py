@@ -16,6 +16,7 @@ from bulbcast.plan.bulb_keys import ALLOY_KEYS, BULB_KEYS, FIN_KEYS, SCREW_KEYS,
 from bulbcast.plan.fitting_keys import CROSS_PIN_KEYS, JOINT_KEYS, STUD_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
 from bulbcast.plan.rig_keys import RIG_KEYS, RUDDER_KEYS
+from bulbcast.plan.templates_keys import RIB_KEYS, TEMPLATE_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
 
 if TYPE_CHECKING:
@@ -133,6 +134,7 @@ KEYS: Mapping[str, Key] = MappingProxyType(
             *(_PATTERN, _MELT),
             *(BOAT_KEYS, WEIGHT_KEYS),
             *(RUDDER_KEYS, RIG_KEYS),
+            *(TEMPLATE_KEYS, RIB_KEYS),
         )
         for key in group
     }
@@ -151,6 +153,8 @@ SECTIONS = (
     "weights",
     "rudder",
     "rig",
+    "templates",
+    "ribs",
 )
 """The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
 ALWAYS = ("", "water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs", "pattern", "melt", "weights")

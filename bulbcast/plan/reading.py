@@ -35,6 +35,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
@@ -98,6 +99,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         melt=_melt(answers),
         boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
+        templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
+        ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,

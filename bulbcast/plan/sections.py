@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.plan.rig_sections import RigSection, RudderSection
+from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -236,6 +237,7 @@ class BoatSection:
     flotation_x: float | None
     waterline_beam: float | None
     hull_draught: float | None
+    freeboard: float | None
     metacentric_radius: float | None
     metacentric_radius_along: float | None
     displacement_spread: float | None
@@ -281,3 +283,5 @@ class Plan:
     sha256: str
     rudder: RudderSection | None = None
     rig: RigSection | None = None
+    templates: TemplatesSection | None = None
+    ribs: RibsSection | None = None

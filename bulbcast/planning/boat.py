@@ -16,14 +16,13 @@ from bulbcast.boat.ballast import (
     ballast_target,
     target_spread,
 )
-from bulbcast.boat.design_line import DesignLine
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import FoilSolid, foil_solid
-from bulbcast.boat.hull_faults import HullError, HullRemark
+from bulbcast.boat.freeboard import FreeboardLeft
 from bulbcast.boat.moving import MovableWeight
-from bulbcast.boat.numbers_hull import design_line_of_numbers
 from bulbcast.boat.reach import Band, Reach, Remedies, reach_of, remedies
 from bulbcast.boat.trimming import Change, Flotation, changed_by_moment, flotation_on_line
+from bulbcast.boat.unit_slip import UnitSlip, unit_slip
 from bulbcast.boat.weigh_in import (
     State,
     WeighIn,
@@ -36,43 +35,21 @@ from bulbcast.boat.weigh_in import (
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.foils import FIN_NAME, fin_foil, foil_lines, rudder_foil, under_water
+from bulbcast.planning.freeboard import freeboard_of_boat
+from bulbcast.planning.hull_doubts import hull_doubts
+from bulbcast.planning.hull_read import HullRead as HullRead
+from bulbcast.planning.hull_read import faults_of_hull as faults_of_hull
+from bulbcast.planning.hull_read import hull_of_numbers as hull_of_numbers
+from bulbcast.planning.lying import lying_on_surface
 from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.sizing.solve import NoSolutionError
 from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
-    from bulbcast.boat.hull_mesh import HullMesh
-    from bulbcast.boat.offsets_hull import OffsetsHull
+    pass
 
 TRIM_LEAD_FROM_ENDS = 0.1
 """Trim lead is reckoned this share of the waterline from either end. Judgement. [-]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HullRead:
-    """A hull as it was read, upright on her design waterline.
-
-    Attributes:
-        line: Her figures.
-        remarks: What was mended or looks odd.
-        notes: Whole sentences on how the figures were worked out.
-        mesh: The surface that a file gave; None where another way was taken.
-        offsets: The table likewise.
-    """
-
-    line: DesignLine
-    remarks: tuple[HullRemark, ...]
-    notes: tuple[str, ...]
-    mesh: HullMesh | None = None
-    offsets: OffsetsHull | None = None
-
-    def surface(self) -> HullMesh | None:
-        """Her outside as facets, drawn through the table where one was given; None for bare numbers."""
-        if self.mesh is not None or self.offsets is None:
-            return self.mesh
-        from bulbcast.boat.offsets_mesh import mesh_of_offsets
-
-        return mesh_of_offsets(self.offsets)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +62,7 @@ class BoatStart:
         weigh_in: The lines, fin's and rudder's among them where their mass is given, and their sums.
         rest: Everything but the bulb.
         closed_form: The target for plain lead of the casting's density, no screws, no skin.
+        unit_slip: Another unit of the hull's file that her weigh-in would fit; None where nothing is odd.
         rudder: Volume and centre of what the rudder has under water; None where the plan gives none.
     """
 
@@ -93,6 +71,7 @@ class BoatStart:
     weigh_in: WeighIn
     rest: RestOfBoat
     closed_form: BallastTarget
+    unit_slip: UnitSlip | None = None
     rudder: FoilSolid | None = None
 
     @property
@@ -127,6 +106,9 @@ class BoatJob:
             None without flotation or a band.
         remedies: What makes good a shortfall; None where there is none, or no reach.
         ratio: Bulb over the boat complete. [-]
+        freeboard: On her line and as she lies; None where the hull does not tell.
+        buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None where the hull's
+            level is not known. [m]
     """
 
     start: BoatStart
@@ -147,6 +129,8 @@ class BoatJob:
     reach: Reach | None
     remedies: Remedies | None
     ratio: float
+    freeboard: FreeboardLeft | None = None
+    buoyancy: tuple[float, float] | None = None
 
     @property
     def total_mass(self) -> float:
@@ -168,62 +152,6 @@ class BoatJob:
         return water_density * (self.start.rest.volume + self.hung.afloat.volume)
 
 
-def hull_of_numbers(plan: Plan) -> HullRead:
-    """The hull of a plan that gives bare numbers.
-
-    Raises:
-        PlanError: Figures that no hull has.
-    """
-    boat = plan.boat
-    if (
-        boat is None
-        or boat.hull_displacement is None
-        or boat.buoyancy_x is None
-        or boat.waterline_length is None
-    ):
-        raise ValueError("the hull's file was not loaded")
-    try:
-        line = design_line_of_numbers(
-            displaced_mass=boat.hull_displacement,
-            water_density=plan.water.density,
-            buoyancy_x=boat.buoyancy_x,
-            length=boat.waterline_length,
-            buoyancy_z=boat.buoyancy_z,
-            waterplane_area=boat.waterplane_area,
-            flotation_x=boat.flotation_x,
-            beam=boat.waterline_beam,
-            draught=boat.hull_draught,
-            bm_across=boat.metacentric_radius,
-            bm_along=boat.metacentric_radius_along,
-        )
-    except HullError as error:
-        raise PlanError(faults_of_hull(plan.source, "[boat]", error)) from None
-    return HullRead(line=line, remarks=(), notes=())
-
-
-def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
-    """A hull that cannot be used, as faults of the plan.
-
-    Args:
-        source: How messages call the plan file.
-        key: Of the plan, with the file as typed.
-        error: With every fault of the hull.
-    """
-    faults = []
-    for one in error.faults:
-        place = "" if one.place is None else " at " + ", ".join(f"{value:.5g}" for value in one.place)
-        faults.append(
-            Fault(
-                file=source,
-                key=f"{key}{place}",
-                read=one.message.rstrip("."),
-                expected="a hull that can be floated on its line",
-                remedy=one.remedy,
-            )
-        )
-    return faults
-
-
 def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     """What is known of the boat before the bulb has a shape.
 
@@ -235,12 +163,20 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     Raises:
         PlanError: A fin that cannot be, or nothing left for the bulb.
     """
+    slip: UnitSlip | None = None
     try:
         fin = foil_solid(fin_foil(plan.fin))
         rudder = None if plan.rudder is None else under_water(rudder_foil(plan.rudder))
         foils = (fin,) if rudder is None else (fin, rudder)
         summed = weigh_in(tuple(_lines(plan)))
-        volume = hull.line.volume + sum(one.volume for one in foils)
+        below = sum(one.volume for one in foils)
+        slip = unit_slip(
+            hull_mass=plan.water.density * hull.line.volume,
+            below_mass=plan.water.density * below,
+            weighed=summed.mass,
+            unit=hull.unit,
+        )
+        volume = hull.line.volume + below
         rest = RestOfBoat(
             volume=volume,
             buoyancy_x=(
@@ -252,8 +188,16 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
         )
         closed = ballast_target(rest, water_density=plan.water.density, lead_density=lead_density)
     except BoatFigureError as error:
-        raise _refused(plan, error) from None
-    return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed, rudder=rudder)
+        raise _refused(plan, error, slip, hull) from None
+    return BoatStart(
+        hull=hull,
+        fin=fin,
+        weigh_in=summed,
+        rest=rest,
+        closed_form=closed,
+        unit_slip=slip,
+        rudder=rudder,
+    )
 
 
 def _lines(plan: Plan) -> list[Weight]:
@@ -414,11 +358,29 @@ def _completed(
         )
     except BoatFigureError as error:
         missing = str(error)
+    buoyancy = None
+    if line.buoyancy_z is not None:
+        below, whole = load.below_volume, line.volume + load.below_volume
+        buoyancy = (
+            (line.volume * line.buoyancy_x + below * load.below_x) / whole,
+            (line.volume * line.buoyancy_z + below * load.below_z) / whole,
+        )
     over_mass = bulb.mass - hung.wanted_mass
     apparent = bulb.mass - water * bulb.displaced.volume
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
     over = (over_mass, -apparent * hung.short)
     lies = None if flotation is None else changed_by_moment(flotation, mass=over[0], moment=over[1])
+    if lies is not None and flotation is not None and mass_imposed and start.hull.mesh is not None:
+        lies = lying_on_surface(
+            start.hull.mesh,
+            flotation,
+            lies,
+            mass=load.mass,
+            centre=load.centre,
+            below_volume=load.below_volume,
+            below_x=load.below_x,
+            below_z=load.below_z,
+        )
     reach, mends = _reach(plan, start, target if place_imposed else hung, flotation)
     return BoatJob(
         start=start,
@@ -444,6 +406,8 @@ def _completed(
         reach=reach,
         remedies=mends,
         ratio=ballast_ratio(bulb.mass, load.mass),
+        buoyancy=buoyancy,
+        freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies),
     )
 
 
@@ -483,15 +447,18 @@ def _reach(
     return reach, found
 
 
-def _refused(plan: Plan, error: BoatFigureError) -> PlanError:
+def _refused(
+    plan: Plan, error: BoatFigureError, slip: UnitSlip | None = None, hull: HullRead | None = None
+) -> PlanError:
     return PlanError(
         [
+            *hull_doubts(plan, hull, slip),
             Fault(
                 file=plan.source,
                 key="[boat]",
                 read="figures of boat and weights that leave no bulb",
                 expected="water that carries more at the line than she weighs without the bulb",
                 remedy=str(error),
-            )
+            ),
         ]
     )

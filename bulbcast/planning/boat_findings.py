@@ -10,6 +10,8 @@ from bulbcast.checks.boat import (
     check_upright,
     check_weigh_in,
 )
+from bulbcast.checks.boat_unit import check_unit
+from bulbcast.checks.freeboard import check_freeboard
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
@@ -29,6 +31,8 @@ _CODES = frozenset(
         "target-uncertain",
         "ballast-ratio-unusual",
         "trim-not-told",
+        "deck-under-water",
+        "freeboard-lost",
     )
 )
 
@@ -82,6 +86,7 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             waterline=waterline,
             shown=shown,
         )
+        + check_freeboard(boat.freeboard, shown=shown)
         + check_weigh_in(
             boat.start.weigh_in,
             fin_counted=plan.fin.mass is not None or plan.fin.density is not None,
@@ -92,5 +97,6 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             shown=shown,
         )
         + check_ratio(boat.ratio, None if plan.boat is None else plan.boat.kind, shown)
+        + check_unit(boat.start.unit_slip, unit_of_file=boat.start.hull.unit_of_file, shown=shown)
         + check_hull(boat.start.hull.remarks, boat.flotation_missing)
     )

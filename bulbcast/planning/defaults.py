@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from bulbcast.casting.cast_body import CastBody
 from bulbcast.casting.finish import FINISH_SOURCE
 from bulbcast.casting.melt import Melt
@@ -12,6 +14,9 @@ from bulbcast.quantities import Shown
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.wish import tail_diameter_for
 
+if TYPE_CHECKING:
+    from bulbcast.planning.hull_read import HullRead
+
 
 def settled_defaults(
     plan: Plan,
@@ -21,6 +26,7 @@ def settled_defaults(
     melt: Melt,
     wall_wanted: float,
     shown: Shown,
+    hull: HullRead | None = None,
 ) -> tuple[DefaultTaken, ...]:
     """Defaults that hang on other figures, as the rooms that own them settled them."""
     taken = []
@@ -29,6 +35,13 @@ def settled_defaults(
         if given is None:
             taken.append(DefaultTaken(key=key, value=value, source=source))
 
+    if plan.boat is not None and hull is not None and hull.unit is not None:
+        note(
+            plan.boat.unit,
+            "boat.unit",
+            hull.unit,
+            "the hull file's own word" if hull.unit_of_file else "the plan format's own default",
+        )
     practice = "common practice, no source"
     tail = tail_diameter_for(bulb.body.diameter, None)
     note(

@@ -39,12 +39,14 @@ class OffsetsTable:
         r: Equal-area radii.
         width_to_height: That the table's own half widths and heights say, or None.
         source: The file's name, for messages.
+        sha256: Of the file's bytes, in hexadecimal; empty where there was no file.
     """
 
     x: tuple[float, ...]
     r: tuple[float, ...]
     width_to_height: float | None
     source: str
+    sha256: str = ""
 
 
 def alloy_of(plan: Plan) -> CastAlloy:

@@ -236,6 +236,23 @@ class Shown:
         return f"{self.temperature(celsius)} ({self.other.temperature(celsius)})"
 
 
+def sixty_fourths(metres: float) -> str:
+    """A length in inches with a fraction to 1/64, as a lathe's rule is read.
+
+    Args:
+        metres: [m]
+
+    Returns:
+        Such as "1 23/64 in".
+    """
+    size = abs(_finite(metres)) / _INCH
+    whole, parts = divmod(round(size * 64.0), 64)
+    common = math.gcd(parts, 64)
+    fraction = f"{parts // common}/{64 // common}" if parts else ""
+    figure = " ".join(each for each in (str(whole) if whole or not parts else "", fraction) if each)
+    return f"{'-' if metres < 0.0 and (whole or parts) else ''}{figure} in"
+
+
 def _finite(value: float) -> float:
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be shown as a quantity: it is not a finite number")

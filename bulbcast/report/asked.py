@@ -112,5 +112,6 @@ def meta_section(job: Job) -> str:
         ("bulbcast", __version__),
         ("plan file", job.plan.source),
         ("its sha256", job.plan.sha256),
+        *((f"{one.key}, {one.path}: sha256", one.sha256) for one in job.inputs),
     )
     return section("meta", "This report", table(("", ""), rows, style="meta"))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from bulbcast.job import Job
 from bulbcast.planning.boat_findings import of_the_boat
 from bulbcast.report.boat_words import (
@@ -13,6 +16,7 @@ from bulbcast.report.boat_words import (
     upright_rows,
     weigh_in_rows,
 )
+from bulbcast.report.float_text import recorded_rows
 from bulbcast.report.standing_words import (
     ARM_HEADS,
     CAVEAT,
@@ -31,14 +35,18 @@ from bulbcast.report.standing_words import (
 )
 from bulbcast.report.terminal import Page, finding_lines, printable
 
+if TYPE_CHECKING:
+    from bulbcast.files.float_record import RecordedTest
 
-def ballast_text(job: Job, *, colour: bool, width: int) -> str:
+
+def ballast_text(job: Job, *, colour: bool, width: int, tests: Sequence[RecordedTest] = ()) -> str:
     """The boat's side of a plan.
 
     Args:
         job: With a boat.
         colour: Whether to colour it with ANSI codes.
         width: Of the terminal, in characters. [-]
+        tests: Float tests on record beside the plan.
 
     Raises:
         ValueError: The job has no boat.
@@ -75,6 +83,9 @@ def ballast_text(job: Job, *, colour: bool, width: int) -> str:
         page.line("  What would bring it into reach, each alone:")
         for one in told:
             page.wrapped(one, first="    - ", rest="      ")
+    if tests:
+        page.heading("Float tests on record")
+        page.table(recorded_rows(tests, shown), figures=(1, 2))
     page.heading("Upright")
     page.table(upright_rows(job, boat), figures=(1,))
     page.wrapped(NOT_AN_ASSESSMENT, first="  ", rest="  ")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bulbcast.drawing.boat_profile import boat_profile
+from bulbcast.drawing.layout import scale_words
 from bulbcast.job import Job
 from bulbcast.planning.boat import BoatJob
 from bulbcast.report.boat_words import (
@@ -13,7 +15,7 @@ from bulbcast.report.boat_words import (
     upright_rows,
     weigh_in_rows,
 )
-from bulbcast.report.markup import paragraph, section, table, text
+from bulbcast.report.markup import figure, paragraph, section, table, text
 
 
 def boat_section(job: Job) -> str:
@@ -26,7 +28,11 @@ def boat_section(job: Job) -> str:
     if boat is None:
         return ""
     shown = job.shown
-    body = table(("", "", ""), target_rows(job, boat), figures=(1,), caption="From displacement to bulb")
+    profile = boat_profile(job)
+    body = figure(
+        profile, f"The boat from port. {scale_words(profile.scale)} when printed without fitting to the page."
+    )
+    body += table(("", "", ""), target_rows(job, boat), figures=(1,), caption="From displacement to bulb")
     body += table(
         ("line", "known how", "mass", "spread", "x", "z"),
         weigh_in_rows(boat, shown),

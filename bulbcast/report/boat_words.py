@@ -157,10 +157,12 @@ def place_rows(job: Job, boat: BoatJob) -> list[tuple[str, str, str]]:
             (
                 "She then floats",
                 shown.length(abs(boat.lies.sinkage)),
-                f"{'deeper' if boat.lies.sinkage > 0.0 else 'higher'}, at the centre of flotation",
+                f"{'deeper' if boat.lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, "
+                f"{'to first order' if boat.start.hull.mesh is None else 'on her own surface'}",
             )
         )
-    if boat.lies is not None and abs(hung.short) >= 1e-6:
+    trims = boat.lies is not None and boat.mass_imposed and abs(boat.lies.trim) >= 5e-5
+    if boat.lies is not None and (trims or abs(hung.short) >= 1e-6):
         rows.append(
             (
                 "She then trims",
@@ -168,6 +170,32 @@ def place_rows(job: Job, boat: BoatJob) -> list[tuple[str, str, str]]:
                 f"by the {'stern' if boat.lies.trim > 0.0 else 'bow'}, over her waterline",
             )
         )
+    rows += freeboard_rows(job, boat)
+    return rows
+
+
+def freeboard_rows(job: Job, boat: BoatJob) -> list[tuple[str, str, str]]:
+    """Freeboard on her line, and what is left of it where she does not lie on it.
+
+    Args:
+        job: The results.
+        boat: Its boat.
+    """
+    shown, told = job.shown, boat.freeboard
+    if told is None:
+        return []
+
+    def where(x: float) -> str:
+        return f"the deck's edge at x = {shown.length(x)}" if told.placed else "as the plan gives it"
+
+    rows = [("Least freeboard on her line", shown.length(told.on_line.height), where(told.on_line.x))]
+    off_line = boat.mass_imposed or abs(boat.hung.short) >= 1e-6
+    if told.left is not None and off_line:
+        place = where(told.left.x) if told.placed else "taken at the end that goes deepest"
+        rows.append(("Freeboard left as she lies", shown.length(told.left.height), f"the least, {place}"))
+        for name, end in (("bow", told.bow), ("stern", told.stern)):
+            if end is not None:
+                rows.append((f"at the {name}", shown.length(end.height), ""))
     return rows
 
 

@@ -10,6 +10,7 @@ from bulbcast.files.offsets import offsets_csv
 from bulbcast.files.read_back import read_back
 from bulbcast.files.solids import Solid, bulb_solid, pattern_solid
 from bulbcast.files.stl import stl_bytes
+from bulbcast.files.templates import template_files
 from bulbcast.job import Job
 from bulbcast.report.html import ViewMesh, report_html
 from bulbcast.result import Json, plan_object
@@ -26,21 +27,23 @@ class Written:
     names: tuple[str, ...]
 
 
-def write_bundle(job: Job, directory: Path) -> Written:
+def write_bundle(job: Job, directory: Path, *, step: bool = False) -> Written:
     """Make the whole bundle and write it, whole or not at all.
 
     Args:
         job: The results.
         directory: Absent, empty, or a bundle of ours whose files are replaced.
+        step: Whether to write the finished bulb as STEP too.
 
     Returns:
         What was written. Where a finding is a stop there is no pattern file.
 
     Raises:
+        StepMissingError: STEP was asked for and its kernel is not installed.
         ReadBackError: A solid did not stand the read-back; nothing was written.
         OSError: The disk refused; nothing was written.
     """
-    files = bundle_files(job)
+    files = bundle_files(job, step=step)
     plan = plan_object(job, [file.record() for file in files])
     contents = [(file.path, file.content) for file in files]
     contents.append((PLAN_JSON, json_text(plan).encode("utf-8")))
@@ -49,15 +52,21 @@ def write_bundle(job: Job, directory: Path) -> Written:
     return Written(plan=plan, names=tuple(path for path, _ in contents))
 
 
-def bundle_files(job: Job) -> tuple[BundleFile, ...]:
+def bundle_files(job: Job, *, step: bool = False) -> tuple[BundleFile, ...]:
     """Every file of the bundle but plan.json, solids read back.
 
     Args:
         job: The results.
+        step: Whether to write the finished bulb as STEP too.
     """
     files = [_solid_file(bulb_solid(job), "bulb solid")]
+    if step:
+        from bulbcast.files.step import step_file
+
+        files.append(step_file(job))
     if not job.stopped:
         files.append(_solid_file(pattern_solid(job), "pattern solid"))
+        files += template_files(job)
     files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
     html = report_html(job, view_mesh(job))
     return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)

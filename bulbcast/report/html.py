@@ -13,6 +13,7 @@ from bulbcast.report.findings import findings_section, key_section, verdict_box
 from bulbcast.report.foundry import after_section, alloy_section, cautions_section, melt_section
 from bulbcast.report.ledgers import balance_section, fastening_section, hung_section, pattern_section
 from bulbcast.report.markup import text
+from bulbcast.report.templates import templates_section
 
 
 @cache
@@ -33,6 +34,7 @@ _CONTENTS = (
     ("balance", "Where"),
     ("fastening", "Fastening"),
     ("pattern", "Pattern"),
+    ("templates", "Templates"),
     ("cautions", "Cautions"),
     ("melt", "Melt"),
     ("after", "After"),
@@ -74,6 +76,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None) -> str:
         balance_section(job),
         fastening_section(job),
         pattern_section(job),
+        templates_section(job),
         cautions_section(),
         alloy_section(job),
         melt_section(job),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from bulbcast import __version__
 from bulbcast.job import Job
 from bulbcast.result.standing import standing_object
-from bulbcast.result.values import Json, finding_object, point
+from bulbcast.result.values import Json, finding_object, inputs_object, point
 
 if TYPE_CHECKING:
     from bulbcast.planning.boat import BoatJob
@@ -92,12 +92,30 @@ def boat_object(boat: BoatJob, water_density: float) -> Json:
         "too_heavy_kg": boat.over[0],
         "sinkage_m": None if boat.lies is None else boat.lies.sinkage,
         "trim_by_stern_m": None if boat.lies is None else boat.lies.trim,
+        "freeboard": _freeboard(boat),
+        "buoyancy_x_m": None if boat.buoyancy is None else boat.buoyancy[0],
+        "buoyancy_z_m": None if boat.buoyancy is None else boat.buoyancy[1],
         "total_mass_kg": boat.total_mass,
         "mass_centre_m": point(*boat.mass_centre),
         "ballast_ratio": boat.ratio,
         "metacentric_height_m": boat.gm,
         "mass_per_mm_kg": None if boat.flotation is None else 1e-3 * boat.flotation.mass_per_immersion,
         "moment_per_mm_trim_kg_m": None if boat.flotation is None else 1e-3 * boat.flotation.moment_per_trim,
+    }
+
+
+def _freeboard(boat: BoatJob) -> Json | None:
+    """Freeboard on her line and as she lies; a figure without its place has no x."""
+    told = boat.freeboard
+    if told is None:
+        return None
+    return {
+        "least_on_line_m": told.on_line.height,
+        "least_on_line_x_m": told.on_line.x if told.placed else None,
+        "least_left_m": None if told.left is None else told.left.height,
+        "least_left_x_m": None if told.left is None or not told.placed else told.left.x,
+        "bow_left_m": None if told.bow is None else told.bow.height,
+        "stern_left_m": None if told.stern is None else told.stern.height,
     }
 
 
@@ -132,5 +150,10 @@ def ballast_object(job: Job) -> Json:
         "name": job.plan.name,
         "boat": boat_part(job),
         "findings": [finding_object(finding) for finding in job.findings if of_the_boat(finding)],
-        "meta": {"format": "bulbcast ballast", "version": __version__, "plan_sha256": job.plan.sha256},
+        "meta": {
+            "format": "bulbcast ballast",
+            "version": __version__,
+            "plan_sha256": job.plan.sha256,
+            "inputs": inputs_object(job),
+        },
     }

@@ -9,12 +9,15 @@ from bulbcast import __version__
 from bulbcast.job import Job
 from bulbcast.result.boat import boat_part
 from bulbcast.result.fittings import fittings_object
+from bulbcast.result.ribs import ribs_object
+from bulbcast.result.templates import templates_object
 from bulbcast.result.values import (
     SCHEMA_NAME,
     SCHEMA_NUMBER,
     FileRecord,
     Json,
     finding_object,
+    inputs_object,
     number,
     point,
 )
@@ -76,6 +79,8 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
         **({} if job.boat is None else {"boat": boat_part(job)}),
+        "templates": templates_object(job),
+        **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -83,6 +88,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "schema": SCHEMA_NUMBER,
             "version": __version__,
             "plan_sha256": job.plan.sha256,
+            "inputs": inputs_object(job),
         },
     }
 

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from bulbcast.findings import Finding
+from bulbcast.job import Job
 
 # What makes a plan.json ours: bundles are told from other directories by it.
 SCHEMA_NAME = "bulbcast plan"
@@ -20,7 +21,7 @@ class FileRecord:
 
     Attributes:
         path: Inside the bundle.
-        kind: "report", "bulb solid", "pattern solid", "offsets".
+        kind: "report", "bulb solid", "pattern solid", "offsets", "templates", "turning table".
         sha256: Of its bytes.
         volume: Of a solid, as read back; None for other files. [m3]
         mass_centre: Of a solid, as read back, bulb axes; None for other files. [m]
@@ -45,6 +46,11 @@ def finding_object(finding: Finding) -> Json:
         "message": finding.message,
         "remedy": finding.remedy,
     }
+
+
+def inputs_object(job: Job) -> list[Json]:
+    """The files besides the plan that a job's figures come from, as JSON."""
+    return [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs]
 
 
 def number(value: float | None) -> float | None:

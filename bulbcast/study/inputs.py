@@ -12,6 +12,7 @@ MOST_INPUTS = 2
 WITHOUT_EFFECT = (
     *("name", "display_units", "pattern.chord_error", "pattern.density"),
     *("rig.coefficient_source", "rig.full_size"),
+    *(name for name, key in KEYS.items() if key.section in ("templates", "ribs")),
 )
 """Keys that change no figure of a study, which makes no solids."""
 FIXED = frozenset(

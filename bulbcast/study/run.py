@@ -10,7 +10,7 @@ import multiprocessing
 import os
 import signal
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.boat.drag import bulb_drag, drag_words
@@ -40,7 +40,7 @@ from bulbcast.study.vary import Variation, grid_of
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
-    from bulbcast.planning.boat import HullRead
+    from bulbcast.planning.hull_read import HullRead
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
@@ -123,9 +123,6 @@ def compare(
         offsets=dict(offsets or {}),
         hull=hull,
     )
-    if hull is not None and not base.sails:
-        # Her shape is not looked at, and need not be sent to other processes.
-        base = replace(base, hull=replace(hull, mesh=None, offsets=None))
     grid = grid_of(base.variations)
     rows = tuple(_worked(base, grid, progress or _say_nothing, workers))
     _refuse_what_every_row_has(rows)

@@ -95,7 +95,7 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
     section = ""
     for line in example.read_text(encoding="utf-8").splitlines():
         section = line if line.startswith("[") else section
-        own = ("max_at", "nose_index", "fineness", "length")
+        own = ("max_at", "nose_index", "nose_radius", "tail_radius", "prismatic", "fineness", "length")
         if section == "[bulb]" and line.split("=")[0].strip() in own:
             continue
         if line.startswith("profile"):
@@ -117,5 +117,5 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
 
 def test_the_commands_of_this_issue_are_there() -> None:
     listed = CliRunner().invoke(group, ["--help"]).output
-    for name in ("new", "plan", "ballast", "compare"):
+    for name in ("new", "plan", "ballast", "compare", "float"):
         assert f"  {name} " in listed

@@ -419,7 +419,7 @@ def test_a_hull_file_that_cannot_be_used_is_told_in_one_message(tmp_path: Path, 
         "ends with endsolid. Save or copy it again."
     ]
     assert of("hull.step") == [
-        'boat.hull (hull.step): read a file that ends in ".step"; expected a surface in STL, OBJ or PLY. '
+        'boat.hull (hull.step): read a file that ends in ".step"; expected a surface in STL, OBJ, PLY or 3MF. '
         "Save the hull in one of these from the modeller."
     ]
     assert of("none.stl") == [

@@ -287,7 +287,7 @@ def test_a_length_stated_within_a_tenth_is_not_remarked_on():
 def test_a_hull_upside_down_is_remarked_on():
     hull = read(FACETS * [1.0, -1.0, -1.0])
     assert [remark.words for remark in hull.remarks] == [
-        "The middle of the hull's volume stands at 42 % of her height; hulls are fuller above than below and have it "
+        "The middle of the hull's sections stands at 39 % of their height; hulls are fuller above than below and have it "
         "at 50 % and more. Look at her the right way up: if she is upside down, mend the axis that points up. A mast "
         "or a cabin in the file would do this too."
     ]

@@ -1,0 +1,114 @@
+"""`bulbcast float FILE`: a float test against the plan."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+
+import click
+
+from bulbcast.cli.outcome import STOPPED, told
+
+_READING = (
+    "'3 mm' or '3 mm above': the water stands above the line; '-2 mm' or '2 mm below'; 'on the line'; or "
+    "'freeboard 88 mm', with 'of 90 mm' after it where the plan's hull has no deck."
+)
+
+
+@click.command(name="float")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--bow", metavar="READING", help=_READING)
+@click.option("--stern", metavar="READING", help="Likewise.")
+@click.option("--port", metavar="READING", help="Likewise; tells heel with --starboard.")
+@click.option("--starboard", metavar="READING", help="Likewise.")
+@click.option("--bow-at", metavar="X", help="Place of the bow's mark, aft of her waterline's forward end.")
+@click.option("--stern-at", metavar="X", help="Place of the stern's mark.")
+@click.option("--sides-at", metavar="X", help="Place of the marks at port and starboard.")
+@click.option("--sides-apart", metavar="LENGTH", help="From the port mark to the starboard one.")
+@click.option(
+    "--ashore",
+    multiple=True,
+    metavar="NAME|MASS@X",
+    help="A weight of the plan, bulb or fin that was not aboard, or another thing by mass and place.",
+)
+@click.option(
+    "--aboard",
+    multiple=True,
+    metavar="MASS@X",
+    help="Something that was aboard and does not belong there, such as '40 g @ 600 mm'.",
+)
+@click.option("--water", metavar="fresh|salt|DENSITY", help="That she was tested in; left out: the plan's.")
+@click.option("--weighed", metavar="MASS", help="Of the boat as she floated, on a scale.")
+@click.option("--reading-spread", metavar="LENGTH", help="How well a mark is read, one standard deviation.")
+@click.option("--drill", metavar="LENGTH", help="Diameter of the drill for taking lead out.")
+@click.option("--when", metavar="TIME", help="Such as 2026-05-03 or '2026-05-03 14:30'; left out: now.")
+@click.option("--no-record", is_flag=True, help="Do not record it beside the plan.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+def command(
+    file: Path,
+    bow: str | None,
+    stern: str | None,
+    port: str | None,
+    starboard: str | None,
+    bow_at: str | None,
+    stern_at: str | None,
+    sides_at: str | None,
+    sides_apart: str | None,
+    ashore: tuple[str, ...],
+    aboard: tuple[str, ...],
+    water: str | None,
+    weighed: str | None,
+    reading_spread: str | None,
+    drill: str | None,
+    when: str | None,
+    no_record: bool,
+    as_json: bool,
+) -> None:
+    """A float test against the plan: mass and shift that put the boat on her lines.
+
+    Every test is recorded beside the plan, in FILE's name with .floats.toml, under those before it. The
+    exit status is 3 where a finding on the boat is a stop.
+    """
+    typed = {
+        "bow": bow,
+        "stern": stern,
+        "port": port,
+        "starboard": starboard,
+        "bow-at": bow_at,
+        "stern-at": stern_at,
+        "sides-at": sides_at,
+        "sides-apart": sides_apart,
+        "water": water,
+        "weighed": weighed,
+        "reading-spread": reading_spread,
+        "drill": drill,
+        "when": when,
+    }
+    with told():
+        from bulbcast.files.bundle import json_text
+        from bulbcast.files.float_record import recorded, recorded_tests
+        from bulbcast.files.float_test import load_float_test
+        from bulbcast.findings import Severity
+        from bulbcast.result.float_test import float_object, record_object
+        from bulbcast.study.float_findings import float_findings
+
+        job, result = load_float_test(file, typed, ashore=ashore, aboard=aboard)
+        findings = float_findings(job, result)
+        earlier = () if no_record else recorded_tests(file)
+        name = None if no_record else recorded(file, record_object(job, result)).name
+        if as_json:
+            click.echo(json_text(float_object(job, result, findings, name)), nl=False)
+        else:
+            from bulbcast.report.float_text import float_text
+
+            colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+            width = shutil.get_terminal_size((100, 24)).columns
+            text = float_text(
+                job, result, findings, earlier=earlier, recorded=name, colour=colour, width=width
+            )
+            click.echo(text, nl=False)
+        stopped = any(one.severity is Severity.STOP for one in findings)
+    if stopped:
+        sys.exit(STOPPED)

@@ -1,0 +1,89 @@
+"""Sheets of lines as DXF and as SVG files for cutting machines, in true millimetres, the same bytes each time."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from typing import Any
+
+from bulbcast.drawing.svg import NAMESPACE, number
+from bulbcast.drawing.templates.parts import Sheet, SheetLine
+
+# Colour numbers of DXF: what a screen shows, and nothing else. Layers tell what is to be done.
+_COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
+_STROKES = {"cut": "#000000", "engrave": "#1f4e9c", "reference": "#888888"}
+_HAIRLINE = 0.1
+
+
+def dxf_bytes(sheet: Sheet) -> bytes:
+    """A sheet as DXF of the year 2000: light polylines on three layers, unit millimetre.
+
+    Args:
+        sheet: Its lines.
+
+    Returns:
+        The file's bytes.
+    """
+    import ezdxf
+    from ezdxf import units
+
+    library: Any = ezdxf
+    options = library.options
+    kept = options.write_fixed_meta_data_for_testing
+    # Without this the library writes the clock and random numbers into the head of the file.
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        document = library.new("R2000")
+        document.units = units.MM
+        document.header["$MEASUREMENT"] = 1
+        document.header["$EXTMIN"] = (0.0, 0.0, 0.0)
+        document.header["$EXTMAX"] = (sheet.width, sheet.height, 0.0)
+        for layer, colour in _COLOURS.items():
+            document.layers.add(layer, color=colour)
+        space = document.modelspace()
+        for line in sheet.lines:
+            space.add_lwpolyline(
+                [(round(x, 5), round(y, 5)) for x, y in line.points],
+                close=line.closed,
+                dxfattribs={"layer": line.layer},
+            )
+        stream = io.StringIO()
+        document.write(stream)
+    finally:
+        options.write_fixed_meta_data_for_testing = kept
+    return stream.getvalue().encode("ascii", errors="replace")
+
+
+def cutting_svg(sheet: Sheet, *, title: str) -> str:
+    """A sheet as SVG: width and height in mm, one unit of the picture a millimetre, a group for each layer.
+
+    Args:
+        sheet: Its lines.
+        title: Of the file.
+    """
+    from html import escape
+
+    width, height = number(sheet.width), number(sheet.height)
+    groups = "".join(
+        f'<g id="{layer}" fill="none" stroke="{stroke}" stroke-width="{_HAIRLINE}">\n'
+        f"{_paths([line for line in sheet.lines if line.layer == layer], sheet.height)}</g>\n"
+        for layer, stroke in _STROKES.items()
+    )
+    return (
+        f'<svg xmlns="{NAMESPACE}" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}">\n'
+        f"<title>{escape(title)}</title>\n{groups}</svg>\n"
+    )
+
+
+def _paths(lines: Sequence[SheetLine], height: float) -> str:
+    texts = []
+    for line in lines:
+        run = "L".join(f"{_figure(x)},{_figure(height - y)}" for x, y in line.points)
+        texts.append(f'<path d="M{run}{"Z" if line.closed else ""}"/>\n')
+    return "".join(texts)
+
+
+def _figure(value: float) -> str:
+    """Four decimals: a tenth of a micrometre."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text

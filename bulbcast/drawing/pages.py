@@ -1,0 +1,108 @@
+"""Pages of paper: shapes placed on sheets of a given size, for any writer of printed pages."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.drawing.shapes import Box, Dimension, Line, Point, Polyline, Region, Shape, Style
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """A size of paper, upright.
+
+    Attributes:
+        name: As a printer names it.
+        width: [mm]
+        height: [mm]
+    """
+
+    name: str
+    width: float
+    height: float
+
+
+# ISO 216:2007 (A series); ANSI/ASME Y14.1 size A, which offices call Letter.
+PAPERS = {
+    "A4": Paper(name="A4", width=210.0, height=297.0),
+    "A3": Paper(name="A3", width=297.0, height=420.0),
+    "letter": Paper(name="Letter", width=215.9, height=279.4),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """Shapes on a page.
+
+    Attributes:
+        shapes: In their own coordinates. [mm]
+        at: Where their origin comes to lie on the page. [mm]
+        turned: Turned a quarter to the left about that origin.
+        clip: What of the page they may print on, or None. [mm]
+    """
+
+    shapes: tuple[Shape, ...]
+    at: Point = (0.0, 0.0)
+    turned: bool = False
+    clip: Box | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One side of paper; origin at its lower left corner.
+
+    Attributes:
+        paper: Its size.
+        title: What stands on it.
+        placed: In the order painted.
+    """
+
+    paper: Paper
+    title: str
+    placed: tuple[Placed, ...]
+
+
+def dimension_shapes(one: Dimension) -> tuple[tuple[Line | Polyline, ...], tuple[Region, ...]]:
+    """The lines and the arrow heads of a dimension, without its lettering.
+
+    Args:
+        one: The dimension.
+
+    Returns:
+        Extension lines and dimension line; arrow heads.
+    """
+    level = one.direction == "horizontal"
+    h = one.height
+    along, across = (0, 1) if level else (1, 0)
+    low, high = sorted((one.first[along], one.second[along]))
+    arrow = 0.9 * h
+
+    def point(a: float, b: float) -> Point:
+        return (a, b) if level else (b, a)
+
+    lines: list[Line | Polyline] = []
+    for measured in (one.first, one.second):
+        away = 1.0 if one.line_at >= measured[across] else -1.0
+        if abs(one.line_at - measured[across]) > 0.5 * h:
+            lines.append(
+                Line(
+                    start=point(measured[along], measured[across] + away * 0.3 * h),
+                    end=point(measured[along], one.line_at + away * 0.5 * h),
+                    style=Style.DIMENSION,
+                )
+            )
+    spare = 2.4 * arrow if one.outside else 0.0
+    start, end = low - spare, high + spare
+    if one.reach is not None:
+        start, end = min(start, one.reach), max(end, one.reach)
+    lines.append(Polyline(points=(point(start, one.line_at), point(end, one.line_at)), style=Style.DIMENSION))
+    heads = []
+    for tip, turn in ((low, 1.0), (high, -1.0)):
+        back = tip + (-turn if one.outside else turn) * arrow
+        corners = (
+            point(tip, one.line_at),
+            point(back, one.line_at + 0.16 * arrow),
+            point(back, one.line_at - 0.16 * arrow),
+        )
+        heads.append(Region(contours=(corners,), style=Style.MARK))
+    return tuple(lines), tuple(heads)

@@ -1,0 +1,225 @@
+"""Writes pages as PDF: vectors in true millimetres, black on white, the same bytes each time.
+
+The page's own unit is set to the millimetre, so that figures in the file are those of the shapes.
+Lettering is set in Helvetica, which every reader of PDF has; letters that it lacks are shown as "?".
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from bulbcast.drawing.pages import Page, Placed, dimension_shapes
+from bulbcast.drawing.shapes import (
+    Circle,
+    Contour,
+    Dimension,
+    Hatch,
+    Line,
+    Polyline,
+    Region,
+    Shape,
+    Style,
+    Text,
+    dimension_text,
+)
+
+POINTS = 72.0 / 25.4
+"""Points of a PDF in a millimetre."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """How a style is printed on any printer, colour or none.
+
+    Attributes:
+        width: Of its line; 0 for none. [mm]
+        dash: Lengths of stroke and gap in turn; empty for a full line. [mm]
+        fill: Grey, 0 black to 1 white, or None.
+    """
+
+    width: float
+    dash: tuple[float, ...] = ()
+    fill: float | None = None
+
+
+_FINE = Look(width=0.13)
+LOOKS = {
+    Style.CUT: Look(width=0.25),
+    Style.ENGRAVED: Look(width=0.15, dash=(4.0, 0.8, 0.6, 0.8)),
+    Style.REFERENCE: Look(width=0.15, dash=(0.6, 0.7)),
+    Style.LEAD: Look(width=0.42, fill=0.88),
+    Style.FIN: Look(width=0.28, fill=0.98),
+    Style.BEDDING: Look(width=0.12, fill=0.75),
+    Style.PLUG: Look(width=0.18, fill=0.85),
+    Style.SCREW: Look(width=0.20, fill=0.62),
+    Style.HOLE: Look(width=0.20, fill=1.0),
+    Style.SKIN: Look(width=0.20, dash=(1.1, 0.7)),
+    Style.OUTLINE: Look(width=0.42),
+    Style.HIDDEN: Look(width=0.22, dash=(1.4, 0.8)),
+    Style.AXIS: Look(width=0.18, dash=(3.2, 0.8, 0.6, 0.8)),
+    Style.MARK: Look(width=0.12, fill=0.0),
+    Style.PAPER: Look(width=0.20, fill=1.0),
+    Style.FRAME: Look(width=0.20),
+    Style.GRID: Look(width=0.10),
+    Style.BAND: Look(width=0.0, fill=0.93),
+    Style.BREAK: Look(width=0.0, fill=1.0),
+    Style.WALL_ENOUGH: Look(width=0.75),
+    Style.WALL_SHORT: Look(width=1.0, dash=(1.1, 0.5)),
+    Style.CURVE: Look(width=0.55),
+    Style.TOTAL: Look(width=0.20, fill=0.45),
+    Style.MORE: Look(width=0.20, fill=0.5),
+    Style.LESS: Look(width=0.30, fill=1.0),
+    Style.PART_A: Look(width=0.25, fill=0.45),
+    Style.PART_B: Look(width=0.25, fill=0.72),
+    Style.PART_C: Look(width=0.25, fill=0.68),
+    Style.PART_D: Look(width=0.25, fill=0.36),
+    Style.PART_E: Look(width=0.25, fill=0.85),
+}
+_BOLD = frozenset({Style.HEADING, Style.SHORT})
+
+
+def printable(text: str) -> str:
+    """A text with "?" for each letter that the printed face lacks."""
+    return text.encode("cp1252", errors="replace").decode("cp1252")
+
+
+def pdf_bytes(pages: Sequence[Page], *, title: str) -> bytes:
+    """Pages as a PDF file.
+
+    Args:
+        pages: In order; each has its own size.
+        title: Of the document.
+
+    Returns:
+        The file's bytes: no clock in them, the same for the same pages.
+    """
+    from reportlab.pdfgen.canvas import Canvas
+
+    buffer = io.BytesIO()
+    canvas = Canvas(buffer, invariant=1, pageCompression=1)
+    canvas.setTitle(printable(title))
+    canvas.setCreator("bulbcast")
+    canvas.setAuthor("")
+    canvas.setViewerPreference("PrintScaling", "None")
+    for page in pages:
+        canvas.setPageSize((page.paper.width * POINTS, page.paper.height * POINTS))
+        canvas.scale(POINTS, POINTS)
+        canvas.setLineCap(1)
+        canvas.setLineJoin(1)
+        for placed in page.placed:
+            _place(canvas, placed)
+        canvas.showPage()
+    canvas.save()
+    return buffer.getvalue()
+
+
+def _place(canvas: Any, placed: Placed) -> None:
+    canvas.saveState()
+    if placed.clip is not None:
+        box = placed.clip
+        path = canvas.beginPath()
+        path.rect(box.left, box.bottom, box.width, box.height)
+        canvas.clipPath(path, stroke=0, fill=0)
+    canvas.translate(*placed.at)
+    if placed.turned:
+        canvas.rotate(90)
+    for shape in placed.shapes:
+        _paint(canvas, shape)
+    canvas.restoreState()
+
+
+def _paint(canvas: Any, shape: Shape) -> None:
+    if isinstance(shape, Text):
+        _letter(canvas, shape)
+        return
+    if isinstance(shape, Dimension):
+        lines, heads = dimension_shapes(shape)
+        for part in (*lines, *heads):
+            _paint(canvas, part)
+        _letter(canvas, dimension_text(shape))
+        return
+    look = LOOKS.get(shape.style, _FINE)
+    canvas.setLineWidth(look.width)
+    canvas.setDash(list(look.dash))
+    stroke = int(look.width > 0.0)
+    filled = look.fill is not None and isinstance(shape, Region | Circle)
+    if filled:
+        canvas.setFillGray(look.fill)
+    if isinstance(shape, Circle):
+        canvas.circle(*shape.centre, shape.radius, stroke=stroke, fill=int(filled))
+        return
+    path = canvas.beginPath()
+    if isinstance(shape, Line):
+        _run(path, (shape.start, shape.end))
+    elif isinstance(shape, Polyline):
+        _run(path, shape.points)
+    else:
+        for contour in shape.contours:
+            if contour:
+                _run(path, contour)
+                path.close()
+    if isinstance(shape, Region) and shape.hatch is not None:
+        canvas.drawPath(path, stroke=0, fill=int(filled), fillMode=0)
+        _hatched(canvas, shape, shape.hatch)
+        canvas.drawPath(path, stroke=stroke, fill=0)
+        return
+    canvas.drawPath(path, stroke=stroke, fill=int(filled), fillMode=0)
+
+
+def _run(path: Any, points: Contour) -> None:
+    path.moveTo(*points[0])
+    for point in points[1:]:
+        path.lineTo(*point)
+
+
+def _hatched(canvas: Any, region: Region, hatch: Hatch) -> None:
+    """Parallel lines inside a region, clipped to it."""
+    points = [point for contour in region.contours for point in contour]
+    if not points:
+        return
+    canvas.saveState()
+    inside = canvas.beginPath()
+    for contour in region.contours:
+        _run(inside, contour)
+        inside.close()
+    canvas.clipPath(inside, stroke=0, fill=0, fillMode=0)
+    canvas.setLineWidth(0.1)
+    canvas.setDash([])
+    turn = math.radians(hatch.angle)
+    cosine, sine = math.cos(turn), math.sin(turn)
+    along = [x * cosine + y * sine for x, y in points]
+    across = [y * cosine - x * sine for x, y in points]
+    start, end = min(along), max(along)
+    for number in range(math.floor(min(across) / hatch.spacing), math.ceil(max(across) / hatch.spacing) + 1):
+        level = number * hatch.spacing
+        canvas.line(
+            start * cosine - level * sine,
+            start * sine + level * cosine,
+            end * cosine - level * sine,
+            end * sine + level * cosine,
+        )
+    canvas.restoreState()
+
+
+def _letter(canvas: Any, text: Text) -> None:
+    canvas.setFillGray(0.25 if text.style is Style.SMALL else 0.0)
+    canvas.setFont("Helvetica-Bold" if text.style in _BOLD else "Helvetica", text.height)
+    draw = {
+        "start": canvas.drawString,
+        "middle": canvas.drawCentredString,
+        "end": canvas.drawRightString,
+    }[text.anchor]
+    words = printable(text.text)
+    # The point names the middle of the lettering: its baseline is a third of the height lower.
+    if text.angle == 0.0:
+        draw(text.at[0], text.at[1] - 0.35 * text.height, words)
+        return
+    canvas.saveState()
+    canvas.translate(*text.at)
+    canvas.rotate(text.angle)
+    draw(0.0, -0.35 * text.height, words)
+    canvas.restoreState()

@@ -1,0 +1,151 @@
+"""What a template is: closed outlines to cut, marks to engrave, lines to look at, and what it is for.
+
+Coordinates are millimetres at full size, x to the right, y up. The same template goes on paper, into a
+DXF file and into an SVG file: what is cut, engraved or only looked at is told by style alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.drawing.shapes import (
+    Box,
+    Circle,
+    Contour,
+    Line,
+    Point,
+    Polyline,
+    Region,
+    Shape,
+    Style,
+    Text,
+    text_box,
+)
+from bulbcast.quantities import Shown
+
+# Polygons stand in for curves to a fiftieth of what a knife can follow.
+CHORD_ERROR = 2e-6
+"""Largest distance from an outline to the true curve. [m]"""
+
+LETTER = 3.0
+"""Height of a template's own lettering. [mm]"""
+
+MM = 1000.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Template:
+    """One template.
+
+    Attributes:
+        name: Unique in a job: letters, digits, hyphens.
+        family: Which of the files it goes into, "stations", say.
+        title: What it is, in a few words.
+        notes: Lines that go beside it on paper.
+        shapes: Regions of style CUT with their closed contours, lines and lettering of style ENGRAVED,
+            and lines of style REFERENCE that are neither cut nor engraved.
+        on_paper: Whether it is printed; one that a fuller drawing on paper holds already is not.
+        in_files: Whether it goes into the files for the cutting machine.
+    """
+
+    name: str
+    family: str
+    title: str
+    notes: tuple[str, ...]
+    shapes: tuple[Shape, ...]
+    on_paper: bool = True
+    in_files: bool = True
+
+    @property
+    def outlines(self) -> tuple[Contour, ...]:
+        """The closed contours to be cut. [mm]"""
+        return tuple(
+            contour
+            for shape in self.shapes
+            if isinstance(shape, Region) and shape.style is Style.CUT
+            for contour in shape.contours
+        )
+
+    @property
+    def box(self) -> Box:
+        """What its shapes take up, lettering included. [mm]"""
+        return box_of(self.shapes)
+
+
+def box_of(shapes: tuple[Shape, ...]) -> Box:
+    """The smallest box round shapes, lettering included; of one shape at least. [mm]"""
+    found: Box | None = None
+    for shape in shapes:
+        box = _box(shape)
+        found = box if found is None else found.joined(box)
+    if found is None:
+        raise ValueError("no shapes, no box")
+    return found
+
+
+def _box(shape: Shape) -> Box:
+    if isinstance(shape, Text):
+        return text_box(shape)
+    if isinstance(shape, Circle):
+        x, y = shape.centre
+        return Box(left=x, bottom=y, right=x, top=y).grown(shape.radius)
+    points: list[Point] = []
+    if isinstance(shape, Line):
+        points = [shape.start, shape.end]
+    elif isinstance(shape, Polyline):
+        points = list(shape.points)
+    elif isinstance(shape, Region):
+        points = [point for contour in shape.contours for point in contour]
+    else:
+        points = [shape.first, shape.second, shape.text_at]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
+
+
+def contour_mm(points: NDArray[np.float64]) -> Contour:
+    """Points in metres, shape (n, 2), as a contour. [mm]"""
+    return tuple((MM * float(x), MM * float(y)) for x, y in points)
+
+
+def cut(*contours: Contour) -> Region:
+    """Closed contours to be cut, one inside another where there are holes. [mm]"""
+    return Region(contours=contours, style=Style.CUT)
+
+
+def marked(*points: Point) -> Polyline:
+    """A line to be engraved. [mm]"""
+    return Polyline(points=points, style=Style.ENGRAVED)
+
+
+def seen(*points: Point) -> Polyline:
+    """A line to look at. [mm]"""
+    return Polyline(points=points, style=Style.REFERENCE)
+
+
+def lettered(at: Point, text: str, *, height: float = LETTER, angle: float = 0.0) -> Text:
+    """Lettering to be engraved, its middle at a point. [mm]"""
+    return Text(at=at, text=text, height=height, style=Style.ENGRAVED, angle=angle)
+
+
+def board_border(size: float) -> float:
+    """Card or ply left round a hollow, by the hollow's size. [mm]"""
+    return min(max(0.12 * size, 10.0), 15.0)
+
+
+def clear_of(text: Text, outline: Contour) -> bool:
+    """Whether lettering meets no line of a closed outline."""
+    if not outline:
+        return True
+    from shapely import LinearRing
+    from shapely import box as rectangle
+
+    box = text_box(text)
+    return not LinearRing(outline).intersects(rectangle(box.left, box.bottom, box.right, box.top))
+
+
+def both_units(metres: float) -> str:
+    """A length in millimetres and in inches, whatever the plan reads in: "120.0 mm (4 23/32 in)"."""
+    return Shown("metric").length_both(metres)

@@ -1,0 +1,56 @@
+"""A float test from the command line and the plan that it is held against: faults of both in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import Job, run
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.float_asked import FloatAsked, read_float
+from bulbcast.study.float_test import FloatResult, float_result
+
+
+def load_float_test(
+    path: Path, typed: Mapping[str, str | None], *, ashore: Sequence[str], aboard: Sequence[str]
+) -> tuple[Job, FloatResult]:
+    """The plan's job, and what the float test says of the boat.
+
+    Args:
+        path: The plan file.
+        typed: Options as typed, as `read_float` takes them.
+        ashore: Likewise.
+        aboard: Likewise.
+
+    Returns:
+        Both; the test has a time, the clock's where none was given.
+
+    Raises:
+        PlanError: With every fault of the plan and of the options.
+    """
+    faults: list[Fault] = []
+    loaded = None
+    try:
+        loaded = load_plan(path)
+    except PlanError as error:
+        faults += error.faults
+    names = None if loaded is None else [one.name for one in loaded[0].weights]
+    asked: FloatAsked | None = None
+    try:
+        asked = read_float(typed, ashore=ashore, aboard=aboard, names=names)
+    except PlanError as error:
+        faults += error.faults
+    if faults or loaded is None or asked is None:
+        raise PlanError(faults)
+    job = run(*loaded, remedies=False)
+    return job, float_result(job, _timed(asked))
+
+
+def _timed(asked: FloatAsked) -> FloatAsked:
+    from dataclasses import replace
+
+    if asked.when is not None:
+        return asked
+    return replace(asked, when=datetime.now().astimezone().replace(microsecond=0))

@@ -1,0 +1,65 @@
+"""What the readers of hull files share: units, a file's bytes, and how a fault of it is told."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+from bulbcast.plan.faults import Fault, PlanError
+
+METRES = {
+    "mm": Fraction(1, 1000),
+    "cm": Fraction(1, 100),
+    "m": Fraction(1),
+    "in": Fraction(254, 10000),
+    "ft": Fraction(3048, 10000),
+}
+"""Metres in each unit that a hull or a table may be in."""
+
+
+def file_bytes(source: str, key: str, typed: str, path: Path, largest: int) -> bytes:
+    """The bytes of a file that a plan names.
+
+    Args:
+        source: How messages call the plan file. [-]
+        key: That names it, such as "boat.hull". [-]
+        typed: The path as the plan gives it. [-]
+        path: Where it is. [-]
+        largest: Bytes that are read at most. [-]
+
+    Raises:
+        PlanError: It is not there, no file, or larger.
+    """
+    try:
+        if path.is_dir():
+            read = "a directory"
+        elif path.stat().st_size > largest:
+            read = f"a file of more than {largest // 1_000_000} MB"
+        else:
+            return path.read_bytes()
+    except (OSError, ValueError) as error:
+        read = f"a file that cannot be read ({getattr(error, 'strerror', None) or error})"
+    raise hull_fault(
+        source,
+        key,
+        typed,
+        read,
+        "a file beside the plan",
+        "Mend the name: it is taken from the plan file's own folder.",
+    )
+
+
+def hull_fault(source: str, key: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:
+    """One fault of a file that a plan names, ready to be raised.
+
+    Args:
+        source: How messages call the plan file. [-]
+        key: That names it. [-]
+        typed: The path as the plan gives it. [-]
+        read: What was read. [-]
+        expected: What was expected. [-]
+        remedy: How to mend it. [-]
+    """
+    return PlanError(
+        [Fault(file=source, key=f"{key} ({typed})", read=read, expected=expected, remedy=remedy)]
+    )

@@ -1,0 +1,349 @@
+"""Facets out of a 3MF package: every mesh that the build holds, each moved to its place.
+
+3MF Core Specification 1.3 (3MF Consortium): a zip package whose root relationship names the model part; that has a
+unit, objects (a mesh each, or components of other objects) and a build whose items place them. Of the
+extensions, those that leave the mesh alone are read past (materials), and objects in further parts are followed
+(production). A file from elsewhere may be hostile: every count and size has a limit, what the zip unpacks to is
+counted as it is read, and document type definitions, which the specification forbids, are refused, since only they can
+define entities.
+"""
+
+from __future__ import annotations
+
+import posixpath
+import zipfile
+import zlib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from io import BytesIO
+from xml.parsers import expat
+
+import numpy as np
+from numpy.typing import NDArray
+
+_CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
+_PRODUCTION = "http://schemas.microsoft.com/3dmanufacturing/production/2015/06"
+_MATERIALS = "http://schemas.microsoft.com/3dmanufacturing/material/2015/02"
+_RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
+_MODEL = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
+_TAKEN_EXTENSIONS = frozenset((_CORE, _PRODUCTION, _MATERIALS))
+_UNITS = {
+    "millimeter": "mm",
+    "centimeter": "cm",
+    "meter": "m",
+    "inch": "in",
+    "foot": "ft",
+    "micron": "micron",
+}
+_HELD = ("support", "solidsupport")
+
+MOST_UNPACKED = 400_000_000
+"""Bytes that the model parts may unpack to; a million facets take about a fifth of it."""
+MOST_FACETS = 1_000_000
+"""As a hull may have; counted for each part as it is read, and again as components repeat it."""
+_MOST_PARTS, _MOST_PIECES, _DEEPEST, _CHUNK = 64, 10_000, 16, 1 << 20
+
+Floats = NDArray[np.float64]
+
+
+class ThreeMfError(ValueError):
+    """A package that cannot be taken.
+
+    Attributes:
+        read: What was read.
+        expected: What was expected.
+        remedy: How to mend it.
+    """
+
+    def __init__(self, read: str, expected: str, remedy: str) -> None:
+        self.read = read
+        self.expected = expected
+        self.remedy = remedy
+        super().__init__(f"read {read}; expected {expected}. {remedy}")
+
+
+@dataclass(slots=True)
+class _Object:
+    """One object of a part: a mesh, or components."""
+
+    kind: str = "model"
+    points: list[float] = field(default_factory=list)
+    corners: list[int] = field(default_factory=list)
+    components: list[tuple[str, str, Floats]] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class _Part:
+    """One model part as read: its unit, its objects by id, its build items (part, object, transform)."""
+
+    unit: str = "millimeter"
+    objects: dict[str, _Object] = field(default_factory=dict)
+    items: list[tuple[str, str, Floats]] = field(default_factory=list)
+
+
+def read_three_mf(content: bytes) -> tuple[Floats, str]:
+    """The facets of everything that a 3MF package builds, joined.
+
+    Args:
+        content: The package. [-]
+
+    Returns:
+        Corners, shape (m, 3, 3), in the unit of the file; and that unit: mm, cm, m, in or ft. Microns come as
+        mm. Support structures are left out.
+
+    Raises:
+        ThreeMfError: It is no such package, or spoilt, cut short, or beyond what a hull can be.
+    """
+    try:
+        return _read(content)
+    except (
+        zipfile.BadZipFile,
+        zipfile.LargeZipFile,
+        zlib.error,
+        EOFError,
+        NotImplementedError,
+        RuntimeError,
+    ) as error:
+        raise ThreeMfError(
+            f"a 3MF package that cannot be unpacked ({_short(error)})",
+            "a whole 3MF file",
+            "Save or copy it again, or save the hull as STL.",
+        ) from None
+
+
+def _read(content: bytes) -> tuple[Floats, str]:
+    with zipfile.ZipFile(BytesIO(content)) as package:
+        package_of = _Package(package)
+        root = package_of.root()
+        first = package_of.part(root)
+        placed: list[Floats] = []
+        count = [0, 0]
+        for path, number, transform in first.items:
+            for corners in _placed(package_of, path or root, number, transform, 0, count):
+                placed.append(corners)
+    if not placed:
+        raise ThreeMfError(
+            "a 3MF file whose build holds no mesh",
+            "a hull that is set out to be built",
+            "Save it again with the hull's surface chosen in the modeller.",
+        )
+    corners = np.concatenate(placed)
+    if first.unit == "micron":
+        return corners * 1e-3, "mm"
+    return corners, _UNITS[first.unit]
+
+
+def _placed(
+    package: _Package, path: str, number: str, transform: Floats, depth: int, count: list[int]
+) -> Iterator[Floats]:
+    """Facets of an object and all it is made of, moved to their place."""
+    if depth > _DEEPEST:
+        raise _spoilt(f"components of components more than {_DEEPEST} deep")
+    count[0] += 1
+    if count[0] > _MOST_PIECES:
+        raise _too_much(f"more than {_MOST_PIECES:,} pieces".replace(",", " "))
+    one = package.part(path).objects.get(number)
+    if one is None:
+        raise _spoilt(f'a piece that names object "{number[:20]}", which is not there')
+    if one.kind in _HELD:
+        return
+    if one.corners:
+        count[1] += len(one.corners) // 3
+        if count[1] > MOST_FACETS:
+            raise _too_many_facets()
+        points = np.array(one.points).reshape(-1, 3)
+        corners = np.array(one.corners)
+        if corners.min() < 0 or corners.max() >= len(points):
+            raise _spoilt(f"a facet on corner {int(corners.max())} of {len(points)}")
+        yield (points @ transform[:3] + transform[3])[corners].reshape(-1, 3, 3)
+    for part, inner, moved in one.components:
+        # A row (x y z 1) times the component's matrix, then times that of the object it stands in.
+        joined = np.vstack([moved[:3] @ transform[:3], moved[3] @ transform[:3] + transform[3]])
+        yield from _placed(package, part or path, inner, joined, depth + 1, count)
+
+
+class _Package:
+    """The parts of an open package, each read once."""
+
+    def __init__(self, package: zipfile.ZipFile) -> None:
+        self._package = package
+        # Part names do not tell upper from lower case (ECMA-376 part 2).
+        self._names = {info.filename.lstrip("/").lower(): info for info in package.infolist()}
+        self._parts: dict[str, _Part] = {}
+        self._unpacked = 0
+
+    def root(self) -> str:
+        """The path of the model part that the package starts from."""
+        found: list[str] = []
+
+        def start(name: str, attributes: dict[str, str]) -> None:
+            if name == f"{_RELATIONSHIPS} Relationship" and attributes.get("Type") == _MODEL:
+                found.append(attributes.get("Target", ""))
+
+        if "_rels/.rels" not in self._names:
+            raise ThreeMfError(
+                "a zip file that is no 3MF package",
+                "a package with a model in it",
+                "Save the hull as 3MF or STL from the modeller.",
+            )
+        self._parse("_rels/.rels", start)
+        if not found:
+            raise _spoilt("no model part")
+        return found[0]
+
+    def part(self, path: str) -> _Part:
+        """A model part.
+
+        Args:
+            path: Inside the package. [-]
+        """
+        key = posixpath.normpath("/" + path.replace("\\", "/")).lstrip("/").lower()
+        if key not in self._parts:
+            if len(self._parts) >= _MOST_PARTS:
+                raise _too_much(f"more than {_MOST_PARTS} parts")
+            reader = _ModelReader()
+            self._parse(key, reader.start, reader.end, reader.namespace)
+            self._parts[key] = reader.part
+        return self._parts[key]
+
+    def _parse(
+        self,
+        key: str,
+        start: Callable[[str, dict[str, str]], None],
+        end: Callable[[str], None] | None = None,
+        namespace: Callable[[str | None, str], None] | None = None,
+    ) -> None:
+        info = self._names.get(key)
+        if info is None:
+            raise _spoilt(f'no part "{key[:60]}"')
+        parser = expat.ParserCreate(namespace_separator=" ")
+        parser.StartElementHandler = start
+        parser.EndElementHandler = end
+        parser.StartNamespaceDeclHandler = namespace
+        parser.StartDoctypeDeclHandler = _no_document_type
+        try:
+            with self._package.open(info) as part:
+                while chunk := part.read(_CHUNK):
+                    self._unpacked += len(chunk)
+                    if self._unpacked > MOST_UNPACKED:
+                        raise _too_much(f"more than {MOST_UNPACKED // 1_000_000} MB of model")
+                    parser.Parse(chunk, False)
+                parser.Parse(b"", True)
+        except expat.ExpatError as error:
+            raise _spoilt(
+                f"text that is no XML ({expat.errors.messages[error.code]}, line {error.lineno})"
+            ) from None
+
+
+class _ModelReader:
+    """Takes a model part's elements as they come."""
+
+    def __init__(self) -> None:
+        self.part = _Part()
+        self._object: _Object | None = None
+        self._spaces: dict[str, str] = {}
+
+    def namespace(self, prefix: str | None, space: str) -> None:
+        self._spaces[prefix or ""] = space
+
+    def start(self, name: str, attributes: dict[str, str]) -> None:
+        space, _, element = name.rpartition(" ")
+        if space != _CORE:
+            return
+        if element == "vertex" and self._object is not None:
+            try:
+                self._object.points += (
+                    float(attributes["x"]),
+                    float(attributes["y"]),
+                    float(attributes["z"]),
+                )
+            except (KeyError, ValueError):
+                raise _spoilt(f"corner {len(self._object.points) // 3} without three figures") from None
+        elif element == "triangle" and self._object is not None:
+            try:
+                self._object.corners += (int(attributes["v1"]), int(attributes["v2"]), int(attributes["v3"]))
+            except (KeyError, ValueError):
+                raise _spoilt(f"facet {len(self._object.corners) // 3} without three corners") from None
+            if len(self._object.corners) > 3 * MOST_FACETS:
+                raise _too_many_facets()
+        elif element == "object":
+            self._object = _Object(kind=attributes.get("type", "model"))
+            number = attributes.get("id", "")
+            if number in self.part.objects:
+                raise _spoilt(f'two objects with the number "{number[:20]}"')
+            self.part.objects[number] = self._object
+        elif element == "component" and self._object is not None:
+            self._object.components.append(_reference(attributes))
+        elif element == "item":
+            self.part.items.append(_reference(attributes))
+        elif element == "model":
+            self._model(attributes)
+
+    def end(self, name: str) -> None:
+        if name == f"{_CORE} object":
+            self._object = None
+
+    def _model(self, attributes: dict[str, str]) -> None:
+        self.part.unit = attributes.get("unit", "millimeter")
+        if self.part.unit not in _UNITS:
+            raise _spoilt(f'the unit "{self.part.unit[:20]}"')
+        wanted = attributes.get("requiredextensions", "").split()
+        strange = [one for one in wanted if self._spaces.get(one) not in _TAKEN_EXTENSIONS]
+        if strange:
+            raise ThreeMfError(
+                f'a 3MF file that needs the extension "{strange[0][:20]}"',
+                "a plain mesh",
+                "Save it again as a plain mesh, or as STL.",
+            )
+
+
+def _reference(attributes: dict[str, str]) -> tuple[str, str, Floats]:
+    """Part, object and transform of a component or a build item."""
+    return (
+        attributes.get(f"{_PRODUCTION} path", ""),
+        attributes.get("objectid", ""),
+        _transform(attributes.get("transform")),
+    )
+
+
+def _transform(text: str | None) -> Floats:
+    """Twelve figures as a matrix of shape (4, 3) that a row (x y z 1) is multiplied by."""
+    if text is None:
+        return np.vstack([np.eye(3), np.zeros(3)])
+    try:
+        figures = [float(word) for word in text.split(maxsplit=12)]
+    except ValueError:
+        figures = []
+    if len(figures) != 12 or not np.all(np.isfinite(figures)):
+        raise _spoilt(f'the transform "{text[:40]}"')
+    return np.array(figures).reshape(4, 3)
+
+
+def _no_document_type(*_: object) -> None:
+    raise _spoilt("a document type definition, which 3MF forbids")
+
+
+def _spoilt(what: str) -> ThreeMfError:
+    return ThreeMfError(
+        f"a 3MF file with {what}",
+        "a whole 3MF file",
+        "Save it again from the modeller, or save the hull as STL.",
+    )
+
+
+def _too_much(what: str) -> ThreeMfError:
+    return ThreeMfError(
+        f"a 3MF file with {what}", "the surface of one hull", "Save the hull alone, coarser, or as STL."
+    )
+
+
+def _too_many_facets() -> ThreeMfError:
+    return ThreeMfError(
+        f"a 3MF file with more than {MOST_FACETS:,} facets".replace(",", " "),
+        "fewer",
+        "Save it coarser: 20 000 facets give a hull's displacement to about 0.05 %.",
+    )
+
+
+def _short(error: Exception) -> str:
+    return (str(error) or type(error).__name__)[:80].rstrip(".")

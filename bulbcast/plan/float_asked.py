@@ -1,0 +1,330 @@
+"""What was read at a float test, as typed on the command line, to SI: every fault in one go.
+
+The same quantities as in a plan file. A reading is how far the water stands above the design line at a mark, or a
+freeboard:
+
+    "3 mm", "+3 mm", "3 mm above"     the water stands above the line: she is deep there
+    "-2 mm", "2 mm below"             it stands below: she is high there
+    "on the line"                     it stands on it
+    "freeboard 88 mm"                 from the deck's edge down to the water, which the hull says for her line
+    "freeboard 88 mm of 90 mm"        likewise, with what it is on her line
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
+
+COMMAND_LINE = "the command line"
+MARKS = ("bow", "stern", "port", "starboard")
+BULB, FIN = "bulb", "fin"
+
+_FURTHEST = {Dimension.LENGTH: 50.0, Dimension.MASS: 1e6}
+_LONGEST_NAME = 200
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One mark as read.
+
+    Attributes:
+        mark: "bow", "stern", "port" or "starboard".
+        above: Water above the design line; below is negative. None for a freeboard. [m]
+        freeboard: Deck's edge over the water; None for a mark on the hull. [m]
+        freeboard_on_line: What it is on her line; None where the hull has to say. [m]
+        typed: As typed.
+    """
+
+    mark: str
+    above: float | None
+    freeboard: float | None
+    freeboard_on_line: float | None
+    typed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LooseWeight:
+    """Something aboard or ashore that is no line of the plan.
+
+    Attributes:
+        name: What it is called.
+        mass: [kg]
+        x: Boat axes. [m]
+        y: To starboard. [m]
+        z: Up; 0 where not given. [m]
+    """
+
+    name: str
+    mass: float
+    x: float
+    y: float
+    z: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloatAsked:
+    """A float test as it was done; None where not given.
+
+    Attributes:
+        readings: Of the marks.
+        bow_x: Of the bow's mark, boat axes. [m]
+        stern_x: Likewise. [m]
+        sides_x: Of both marks at the sides. [m]
+        sides_apart: From the port mark to the starboard one. [m]
+        ashore: Names of lines of the plan that were not aboard, "bulb" and "fin" among them.
+        ashore_besides: Other things that belong aboard and were not.
+        aboard: Things that were aboard and do not belong there.
+        water: "fresh", "salt", "given"; None for the plan's.
+        water_density: [kg/m3]
+        weighed: Of the boat as she floated, on a scale. [kg]
+        reading_spread: Standard deviation of one reading. [m]
+        drill: Diameter. [m]
+        when: As a date or a time of ISO 8601.
+        typed: Every option as typed, in the order of the options.
+    """
+
+    readings: tuple[Reading, ...]
+    bow_x: float | None = None
+    stern_x: float | None = None
+    sides_x: float | None = None
+    sides_apart: float | None = None
+    ashore: tuple[str, ...] = ()
+    ashore_besides: tuple[LooseWeight, ...] = ()
+    aboard: tuple[LooseWeight, ...] = ()
+    water: str | None = None
+    water_density: float | None = None
+    weighed: float | None = None
+    reading_spread: float | None = None
+    drill: float | None = None
+    when: date | None = None
+    typed: tuple[tuple[str, str], ...] = ()
+
+
+def read_float(
+    typed: Mapping[str, str | None],
+    *,
+    ashore: Sequence[str] = (),
+    aboard: Sequence[str] = (),
+    names: Sequence[str] | None = None,
+) -> FloatAsked:
+    """A float test from the options as typed.
+
+    Args:
+        typed: Option without its dashes to its text, None where it was not given: bow, stern, port, starboard,
+            bow-at, stern-at, sides-at, sides-apart, water, weighed, reading-spread, drill, when. [-]
+        ashore: Each a name of a line of the plan, or a mass and its place. [-]
+        aboard: Each a mass and its place. [-]
+        names: Of the plan's weights; None where the plan could not be read, and names are not looked at. [-]
+
+    Returns:
+        The test.
+
+    Raises:
+        PlanError: With every fault.
+    """
+    reader = _Reader()
+    readings = tuple(
+        reading for mark in MARKS if (reading := reader.reading(mark, typed.get(mark))) is not None
+    )
+    if not {"bow", "stern"} <= {mark for mark in MARKS if typed.get(mark) is not None}:
+        reader.fault(
+            "--bow and --stern",
+            joined([f"--{mark}" for mark in MARKS if typed.get(mark) is not None] or ["neither"], "and"),
+            "both, since two places tell sinkage from trim",
+            'Add --bow "3 mm above" and --stern "1 mm below", say.',
+        )
+    sides = [mark for mark in ("port", "starboard") if typed.get(mark) is not None]
+    if len(sides) == 1:
+        other = "starboard" if sides[0] == "port" else "port"
+        reader.fault(
+            f"--{other}",
+            f"--{sides[0]} alone",
+            "both sides, or neither",
+            f"Read the mark to {other} too, at the same x.",
+        )
+    named, besides = reader.ashore(ashore, names)
+    asked = FloatAsked(
+        readings=readings,
+        bow_x=reader.quantity("bow-at", typed, Dimension.LENGTH),
+        stern_x=reader.quantity("stern-at", typed, Dimension.LENGTH),
+        sides_x=reader.quantity("sides-at", typed, Dimension.LENGTH),
+        sides_apart=reader.quantity("sides-apart", typed, Dimension.LENGTH, above=True),
+        ashore=named,
+        ashore_besides=besides,
+        aboard=tuple(one for text in aboard if (one := reader.loose("--aboard", text)) is not None),
+        water=reader.water(typed.get("water")),
+        water_density=reader.density(typed.get("water")),
+        weighed=reader.quantity("weighed", typed, Dimension.MASS, above=True),
+        reading_spread=reader.quantity("reading-spread", typed, Dimension.LENGTH, above=True),
+        drill=reader.quantity("drill", typed, Dimension.LENGTH, above=True),
+        when=reader.when(typed.get("when")),
+        typed=(
+            *((name, text) for name, text in typed.items() if text is not None and name != "when"),
+            *(("ashore", text) for text in ashore),
+            *(("aboard", text) for text in aboard),
+        ),
+    )
+    if reader.faults:
+        raise PlanError(reader.faults)
+    return asked
+
+
+class _Reader:
+    """Reads one text after another and gathers the faults."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+
+    def fault(self, key: str, read: str, expected: str, remedy: str) -> None:
+        self.faults.append(Fault(file=COMMAND_LINE, key=key, read=read, expected=expected, remedy=remedy))
+
+    def _number(self, key: str, text: str, dimension: Dimension, *, above: bool = False) -> float | None:
+        try:
+            value = read_quantity(text, dimension)
+        except QuantityError as error:
+            self.fault(key, error.read, error.expected, error.remedy)
+            return None
+        if abs(value) > _FURTHEST[dimension] or (above and value <= 0.0):
+            top = "50 m" if dimension is Dimension.LENGTH else "1000 t"
+            within = f"above nothing and up to {top}" if above else f"from -{top} to {top}"
+            self.fault(
+                key,
+                quoted(text),
+                f"a {dimension.value} {within}",
+                "See whether figure and unit are the ones meant.",
+            )
+            return None
+        return value
+
+    def quantity(
+        self, name: str, typed: Mapping[str, str | None], dimension: Dimension, *, above: bool = False
+    ) -> float | None:
+        text = typed.get(name)
+        return None if text is None else self._number(f"--{name}", text, dimension, above=above)
+
+    def reading(self, mark: str, text: str | None) -> Reading | None:
+        """One mark; None where it was not given or cannot be read."""
+        if text is None:
+            return None
+        key, words = f"--{mark}", " ".join(text.split())
+        if words.casefold() in ("on the line", "on"):
+            return Reading(mark=mark, above=0.0, freeboard=None, freeboard_on_line=None, typed=text)
+        if words.casefold().startswith("freeboard "):
+            read, of, line = words[len("freeboard ") :].partition(" of ")
+            value = self._number(key, read, Dimension.LENGTH)
+            on_line = self._number(key, line, Dimension.LENGTH) if of else None
+            if value is None or (of and on_line is None):
+                return None
+            return Reading(mark=mark, above=None, freeboard=value, freeboard_on_line=on_line, typed=text)
+        figure, _, way = words.rpartition(" ")
+        sign = {"above": 1.0, "below": -1.0}.get(way.casefold())
+        if sign is None:
+            value = self._number(key, words, Dimension.LENGTH)
+        elif figure.startswith(("+", "-", "−")):
+            self.fault(
+                key,
+                quoted(text),
+                "a sign or the word, not both",
+                'Write "3 mm above" where the water stands above the line, "2 mm below" where it stands below.',
+            )
+            return None
+        else:
+            value = self._number(key, figure, Dimension.LENGTH)
+        if value is None:
+            return None
+        above = value if sign is None else sign * value
+        return Reading(mark=mark, above=above, freeboard=None, freeboard_on_line=None, typed=text)
+
+    def ashore(
+        self, texts: Sequence[str], names: Sequence[str] | None
+    ) -> tuple[tuple[str, ...], tuple[LooseWeight, ...]]:
+        """Lines of the plan by name, and other things by mass and place."""
+        known = {name.casefold(): name for name in (*(names or ()), BULB, FIN)}
+        named: list[str] = []
+        besides: list[LooseWeight] = []
+        for text in texts:
+            name = known.get(" ".join(text.split()).casefold())
+            if name is not None and name not in named:
+                named.append(name)
+            elif name is not None:
+                self.fault("--ashore", f"{quoted(name)} twice", "each once", "Take one of the two out.")
+            elif "@" in text:
+                one = self.loose("--ashore", text)
+                besides += [] if one is None else [one]
+            elif names is not None:
+                self.fault(
+                    "--ashore",
+                    quoted(text),
+                    f"a line of the plan ({joined([quoted(each) for each in known.values()], 'or')}), or a mass and its "
+                    "place",
+                    'Write the name as the plan has it, or "120 g @ 380 mm", say.',
+                )
+        return tuple(named), tuple(besides)
+
+    def loose(self, key: str, text: str) -> LooseWeight | None:
+        """A mass and its place: "40 g @ 600 mm", with y and z after further @ where they matter."""
+        name, colon, rest = text.rpartition(":")
+        parts = [part.strip() for part in (rest if colon else text).split("@")]
+        if not 2 <= len(parts) <= 4 or len(name) > _LONGEST_NAME or not name.isprintable():
+            self.fault(
+                key,
+                quoted(text),
+                "a mass, then @ and its x; @ y to starboard and @ z upwards may follow",
+                'Write "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm", say.',
+            )
+            return None
+        mass = self._number(key, parts[0], Dimension.MASS, above=True)
+        places = [self._number(key, part, Dimension.LENGTH) for part in parts[1:]]
+        if mass is None or any(place is None for place in places):
+            return None
+        x, y, z = (*(place or 0.0 for place in places), 0.0, 0.0)[:3]
+        return LooseWeight(name=name.strip() or text.strip(), mass=mass, x=x, y=y, z=z)
+
+    def water(self, text: str | None) -> str | None:
+        if text is None:
+            return None
+        return text.strip().casefold() if text.strip().casefold() in ("fresh", "salt") else "given"
+
+    def density(self, text: str | None) -> float | None:
+        if text is None or self.water(text) != "given":
+            return None
+        try:
+            value = read_quantity(text, Dimension.DENSITY)
+        except QuantityError as error:
+            self.fault(
+                "--water",
+                error.read,
+                "fresh, salt, or a density from 950 kg/m3 to 1250 kg/m3",
+                'Write --water fresh, or --water "1012 kg/m3", say.',
+            )
+            return None
+        if not 950.0 <= value <= 1250.0:
+            self.fault(
+                "--water",
+                quoted(text),
+                "fresh, salt, or a density from 950 kg/m3 to 1250 kg/m3",
+                "See whether the unit is the one meant.",
+            )
+            return None
+        return value
+
+    def when(self, text: str | None) -> date | None:
+        if text is None:
+            return None
+        try:
+            # A date alone stays one: the hour is not made up.
+            if len(text.strip()) <= len("2026-05-03"):
+                return date.fromisoformat(text.strip())
+            return datetime.fromisoformat(text.strip())
+        except ValueError:
+            self.fault(
+                "--when",
+                quoted(text),
+                "a date or a time as in 2026-05-03 or 2026-05-03 14:30",
+                "Write the year first; leave it out for now.",
+            )
+            return None

@@ -1,0 +1,47 @@
+"""Files besides the plan that a result was made from, so that it can be told which they were."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from bulbcast.plan.sections import Plan
+    from bulbcast.planning.hull_read import HullRead
+    from bulbcast.planning.wishes import OffsetsTable
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputFile:
+    """A file that a plan names.
+
+    Attributes:
+        key: That names it, such as "boat.hull".
+        path: As typed.
+        sha256: Of its bytes, in hexadecimal.
+    """
+
+    key: str
+    path: str
+    sha256: str
+
+
+def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -> tuple[InputFile, ...]:
+    """The files that a job's figures come from, besides the plan.
+
+    Args:
+        plan: As read.
+        offsets: The table of ordinates that it names.
+        hull: The hull that it names.
+
+    Returns:
+        Those that came from disk, in the order of the plan format.
+    """
+    found = []
+    if offsets is not None and offsets.sha256 and plan.bulb.profile == "offsets":
+        found.append(
+            InputFile(key="bulb.offsets", path=plan.bulb.offsets or offsets.source, sha256=offsets.sha256)
+        )
+    if hull is not None and hull.file is not None:
+        found.append(hull.file)
+    return tuple(found)

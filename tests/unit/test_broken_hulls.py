@@ -1,0 +1,279 @@
+"""Ten kinds of broken hull files, each through the whole reading chain, and what the builder is told.
+
+A hole, flipped facets, facets given twice, two shells, figures that are none, an empty file, a text cut short, a unit wrong
+by 25.4, upside down, millions of facets. What can safely be mended is, and the same bulb comes of it; what cannot is
+refused in whole sentences, with the place and what to do.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+
+from bulbcast.cli.main import group
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+def _maker():
+    spec = importlib.util.spec_from_file_location("make_hull_to_break", EXAMPLES / "make_hull.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+MAKER = _maker()
+FACETS = MAKER.surface(40, 16)
+TEXT = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+COUNT = len(FACETS)
+
+
+def ballast(folder, content, lines=""):
+    """What `bulbcast ballast` says of the example with this hull file: exit status, its object, its messages."""
+    (folder / "hull.stl").write_bytes(content)
+    path = folder / "plan.toml"
+    words = TEXT.replace('offsets = "larkmoss-offsets.csv"', f'hull = "hull.stl"{lines}')
+    path.write_text(words, encoding="utf-8")
+    done = CliRunner().invoke(group, ["ballast", str(path), "--json"])
+    told = [
+        line.removeprefix(f"{path}: ")
+        for line in done.stderr.splitlines()
+        if not line.endswith("have to be mended:")
+    ]
+    assert "Traceback" not in done.output
+    return done.exit_code, json.loads(done.stdout) if done.stdout else None, told
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory):
+    """The bulb of the whole hull."""
+    code, found, _ = ballast(tmp_path_factory.mktemp("whole"), MAKER.stl(FACETS))
+    assert code == 0
+    return found["boat"]["target"]["mass_kg"]
+
+
+def mended(folder, facets, whole):
+    """Notes on a hull that was mended; the bulb must be that of the whole hull."""
+    code, found, told = ballast(folder, MAKER.stl(facets))
+    assert (code, told) == (0, [])
+    assert found["boat"]["target"]["mass_kg"] == pytest.approx(whole, rel=1e-6)
+    return [
+        (one["severity"], f"{one['message']} {one['remedy']}")
+        for one in found["findings"]
+        if one["code"].startswith("hull-")
+    ]
+
+
+def refused(folder, content, lines=""):
+    code, found, told = ballast(folder, content, lines)
+    assert (code, found) == (2, None)
+    return told
+
+
+def test_a_small_hole_is_closed_and_said(tmp_path, whole):
+    middle = int(np.argmin(np.linalg.norm(FACETS.mean(axis=1) - [475.0, 60.0, -20.0], axis=1)))
+    assert mended(tmp_path, np.delete(FACETS, [middle, middle + 1], axis=0), whole) == [
+        (
+            "note",
+            "A small flat opening of 1.48 cm2 was found, 25 mm long, about x = 483.33, y = 61.324, z = -21.452 in the "
+            "file. It was closed flat.",
+        ),
+        (
+            "note",
+            "A small flat opening of 1.5 cm2 was found, 25 mm long, about x = 483.33, y = 69.493, z = -12.736 in the "
+            "file. It was closed flat.",
+        ),
+    ]
+
+
+def test_a_large_hole_is_refused_with_its_place(tmp_path):
+    away = np.linalg.norm(FACETS.mean(axis=1) - [475.0, 60.0, -20.0], axis=1) < 90.0
+    assert refused(tmp_path, MAKER.stl(FACETS[~away])) == [
+        "boat.hull (hull.stl) at 476.21, 42.994, -18.836: read The surface has a hole 200 mm across with 62 edges, about "
+        "x = 476.21, y = 42.994, z = -18.836 in the file; expected a hull that can be floated on its line. It is neither "
+        "flat and small nor an open deck or transom: close it in the modeller, or export the hull again if the file was "
+        "cut short."
+    ]
+
+
+def test_flipped_facets_are_turned_and_said(tmp_path, whole):
+    facets = FACETS.copy()
+    facets[100:300] = facets[100:300, ::-1]
+    assert mended(tmp_path, facets, whole) == [
+        (
+            "note",
+            "200 facets ran the wrong way round, first at x = 141.67, y = 15.203, z = -19.694 in the file. They were "
+            "turned to agree with their neighbours.",
+        )
+    ]
+    assert mended(tmp_path, FACETS[:, ::-1], whole) == [
+        ("note", "The surface was inside out. Every facet was turned.")
+    ]
+
+
+def test_facets_given_twice_are_dropped_and_said(tmp_path, whole):
+    assert mended(tmp_path, np.concatenate([FACETS, FACETS[:200]]), whole) == [
+        (
+            "note",
+            "200 facets were given more than once, first at x = -8.3333, y = 0.11605, z = 2.3323 in the file. One of each "
+            "was kept.",
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    ("other", "size", "middle"),
+    [
+        (FACETS + np.array([0.0, 400.0, 0.0]), "1000 x 200 x 145 mm", "x = 475, y = 400, z = 17.5"),
+        (
+            ((FACETS - [475.0, 0.0, 0.0]) * 0.9 + [475.0, 0.0, 0.0])[:, ::-1],
+            "900 x 180 x 130.5 mm",
+            "x = 475, y = 0, z = 15.75",
+        ),
+    ],
+    ids=["side by side", "one inside the other"],
+)
+def test_two_shells_are_refused_with_both_named(tmp_path, other, size, middle):
+    assert refused(tmp_path, MAKER.stl(np.concatenate([FACETS, other]))) == [
+        "boat.hull (hull.stl): read There are 2 separate surfaces: 2 670 facets, 1000 x 200 x 145 mm, about x = 475, "
+        f"y = 0, z = 17.5 in the file; 2 670 facets, {size}, about {middle} in the file; expected a hull that can be "
+        "floated on its line. Leave only the hull's outside in the file: take out an inner skin, fittings and stray "
+        "facets, and join parts that belong together."
+    ]
+
+
+@pytest.mark.parametrize("figure", [np.nan, np.inf])
+def test_a_corner_that_is_no_number_is_refused_with_its_facet(tmp_path, figure):
+    content = bytearray(MAKER.stl(FACETS))
+    # Facet 58, its second corner's z: past the header, 57 records and the normal.
+    start = 84 + 50 * 57 + 12 + 12 + 8
+    content[start : start + 4] = np.float32(figure).tobytes()
+    assert refused(tmp_path, bytes(content)) == [
+        "boat.hull (hull.stl): read 1 facet has a corner that is no finite number, first facet 58 of 2670; expected a "
+        "hull that can be floated on its line. The file is damaged, or the modeller's surface has a broken patch there: "
+        "export it again."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("content", "read"),
+    [
+        (b"", "a file too short for STL; expected a whole STL file. Save or copy it again."),
+        (
+            MAKER.stl(FACETS[:0]),
+            "The hull file holds no facets; expected a hull that can be floated on its line. Export the hull again, with "
+            "its surface chosen in the modeller.",
+        ),
+        (
+            b"solid hull\nendsolid hull\n" + 100 * b" ",
+            "a file without facets; expected a surface of facets. Save the hull as a mesh, not as points or curves.",
+        ),
+    ],
+    ids=["no byte", "no facet", "text without facets"],
+)
+def test_an_empty_file_is_refused(tmp_path, content, read):
+    assert refused(tmp_path, content) == [f"boat.hull (hull.stl): read {read}"]
+
+
+def _text(facets):
+    lines = ["solid hull"]
+    for facet in facets:
+        lines += ["facet normal 0 0 0", "outer loop"]
+        lines += ["vertex " + " ".join(f"{value:.6f}" for value in corner) for corner in facet]
+        lines += ["endloop", "endfacet"]
+    return lines
+
+
+def test_a_text_cut_short_is_refused(tmp_path):
+    lines = _text(FACETS)
+    tail = "; expected a text that ends with endsolid. Save or copy it again."
+    assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 4]).encode()) == [
+        f"boat.hull (hull.stl): read an STL text that is cut short: 1001 facets begin, 1000 end{tail}"
+    ]
+    # Cut between two facets: only the end of the solid is wanting.
+    assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 1]).encode()) == [
+        "boat.hull (hull.stl): read an STL text that is cut short: 1000 facets begin, 1000 end, and the solid does "
+        f"not{tail}"
+    ]
+
+
+def test_inches_taken_for_millimetres_are_told_by_her_length_and_by_what_she_weighs(tmp_path, whole):
+    content = MAKER.stl(FACETS / 25.4)
+    length, weight, none_left = refused(tmp_path, content)
+    assert length == (
+        "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long, the file taken in mm; expected the hull "
+        'that was meant, in her own unit and the right way up. Mend the unit under [boat]: unit = "cm" makes it 0.374 m, '
+        'unit = "in" makes it 0.95 m.'
+    )
+    assert weight == (
+        "boat.unit: read a hull that displaces 148.5 g taken in millimetres, while all but the bulb weighs 1881.0 g; "
+        "expected a boat that weighs less than she displaces, and not next to nothing of it. If the file is in inches, set "
+        'unit = "in": she would then displace 3091.7 g.'
+    )
+    assert none_left.startswith("[boat]: read figures of boat and weights that leave no bulb;")
+    # What is told mends it.
+    code, found, _ = ballast(tmp_path, content, '\nunit = "in"')
+    assert code == 0
+    assert found["boat"]["target"]["mass_kg"] == pytest.approx(whole, rel=1e-5)
+
+
+def test_millimetres_taken_for_inches_are_told_likewise(tmp_path, whole):
+    told = refused(tmp_path, MAKER.stl(FACETS), '\nunit = "in"')
+    assert told[0] == (
+        "boat.hull (hull.stl): read The design waterline comes out 24.13 m long, the file taken in in; expected the hull "
+        'that was meant, in her own unit and the right way up. Mend the unit under [boat]: unit = "mm" makes it 0.95 m.'
+    )
+    assert told[1].endswith(
+        'If the file is in millimetres, set unit = "mm": she would then displace 3091.7 g.'
+    )
+
+
+def test_a_stated_waterline_names_the_unit_outright(tmp_path):
+    told = refused(tmp_path, MAKER.stl(FACETS / 25.4), '\nwaterline_length = "950 mm"')
+    assert told[0] == (
+        "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long where 0.95 m was stated, 25.4 times too "
+        "short; expected the hull that was meant, in her own unit and the right way up. Mend the unit under [boat]: unit "
+        '= "in" makes it 0.95 m.'
+    )
+
+
+def test_a_hull_too_large_for_her_weights_is_a_stop_even_where_a_bulb_can_be_found(tmp_path):
+    # In centimetres she displaces a thousand times as much; a tip chord and a draught of that size make room for the bulb.
+    words = TEXT.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"\nunit = "cm"')
+    words = words.replace('tip_chord = "72 mm"', 'tip_chord = "800 mm"').replace('"140 mm"', '"5 m"')
+    words = words.replace('overhang_aft = "180 mm"', 'overhang_aft = "5 m"')
+    words = words.replace('tip_leading_edge_x = "484 mm"', 'tip_leading_edge_x = "4840 mm"')
+    words = words.replace('root_chord = "88 mm"', 'root_chord = "880 mm"')
+    words = words.replace('root_leading_edge_x = "470 mm"', 'root_leading_edge_x = "4700 mm"')
+    (tmp_path / "hull.stl").write_bytes(MAKER.stl(FACETS))
+    (tmp_path / "plan.toml").write_text(words, encoding="utf-8")
+    done = CliRunner().invoke(group, ["ballast", str(tmp_path / "plan.toml"), "--json"])
+    assert done.exit_code == 3, done.output
+    finding = next(one for one in json.loads(done.stdout)["findings"] if one["code"] == "hull-unit-doubtful")
+    assert finding["severity"] == "stop"
+    assert finding["remedy"].startswith(
+        'If the file is in millimetres, set unit = "mm": she would then displace '
+    )
+
+
+def test_upside_down_is_told(tmp_path):
+    told = refused(tmp_path, MAKER.stl(FACETS * [1.0, -1.0, -1.0]))
+    assert told[0] == (
+        "boat.hull (hull.stl): read The middle of the hull's sections stands at 41 % of their height; hulls are fuller "
+        "above than below and have it at 50 % and more; expected the hull that was meant, in her own unit and the right "
+        "way up. Look at her the right way up: if she is upside down, mend the axis that points up. A mast or a cabin in "
+        "the file would do this too."
+    )
+
+
+def test_millions_of_facets_are_refused_with_a_number_that_would_do(tmp_path):
+    many = np.repeat(FACETS, 1 + 2_000_000 // COUNT, axis=0)
+    assert refused(tmp_path, MAKER.stl(many)) == [
+        "boat.hull (hull.stl): read The hull has 2 002 500 facets; 1 000 000 are the most that are taken; expected a hull "
+        "that can be floated on its line. Export it coarser: 20 000 facets give a hull's displacement to about 0.05 %."
+    ]

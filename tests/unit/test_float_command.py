@@ -1,0 +1,445 @@
+"""`bulbcast float`: readings in, mass and shift out, faults in one go, and the record beside the plan."""
+
+from __future__ import annotations
+
+import json
+import math
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import numpy as np
+import pytest
+import trimesh
+from click.testing import CliRunner
+
+from bulbcast.boat.floating import float_boat
+from bulbcast.boat.hull_mesh import hull_from_triangles
+from bulbcast.boat.hull_placement import HullPlacement
+from bulbcast.cli.main import group
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+FRESH = 999.10
+
+
+@pytest.fixture
+def plan(tmp_path):
+    """The example with its table beside it."""
+    for name in ("larkmoss.toml", "larkmoss-offsets.csv"):
+        (tmp_path / name).write_bytes((EXAMPLES / name).read_bytes())
+    return tmp_path / "larkmoss.toml"
+
+
+@pytest.fixture(scope="module")
+def surface(tmp_path_factory):
+    """The example with her hull as a surface."""
+    folder = tmp_path_factory.mktemp("surface")
+    script = EXAMPLES / "make_hull.py"
+    subprocess.run([sys.executable, str(script), str(folder)], check=True, capture_output=True)
+    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    path = folder / "larkmoss.toml"
+    path.write_text(text.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"'), encoding="utf-8")
+    return path
+
+
+def run(*words):
+    return CliRunner().invoke(group, [str(word) for word in words])
+
+
+def floated(plan, *words, code=0):
+    done = run("float", plan, *words, "--no-record", "--json")
+    assert done.exit_code == code, done.output
+    return json.loads(done.stdout)
+
+
+def messages(plan, *words):
+    done = run("float", plan, *words, "--no-record")
+    assert done.exit_code == 2, done.output
+    assert done.stdout == ""
+    return [line for line in done.stderr.splitlines() if not line.endswith("have to be mended:")]
+
+
+# What it finds
+
+
+@pytest.mark.parametrize(("mass", "x"), [(0.06, 0.30), (-0.05, 0.62), (0.04, 0.80)])
+def test_a_weight_too_many_is_found_from_where_the_exact_hydrostatics_let_her_float(surface, mass, x):
+    boat = json.loads(run("ballast", surface, "--json").stdout)["boat"]
+    job = json.loads(run("plan", surface, "--json").stdout)
+    # Fin and bulb stay under water: to the hull they are weights less the water that they displace.
+    hung = (job["bulb"]["hung_mass_kg"], job["bulb"]["mass_centre_m"]["x"], job["bulb"]["mass_centre_m"]["z"])
+    pull = [(one["mass_kg"], one["place_m"]["x"], one["place_m"]["z"]) for one in boat["weights"]]
+    pull += [hung, (mass, x, 0.0)]
+    fin = boat["fin"]
+    pull.append((-FRESH * fin["volume_m3"], fin["volume_centre_x_m"], fin["volume_centre_z_m"]))
+    pull.append(
+        (-FRESH * job["bulb"]["displacement_m3"], boat["bulb_displacement_x_m"], job["bulb"]["axis_z_m"])
+    )
+    total = sum(one[0] for one in pull)
+    centre = [sum(one[0] * one[i] for one in pull) / total for i in (1, 2)]
+    hull = hull_from_triangles(
+        np.asarray(trimesh.load(surface.parent / "hull.stl").triangles),
+        placement=HullPlacement(metres_per_unit=0.001),
+    )
+    rest = float_boat(hull, mass=total, mass_centre=(centre[0], 0.0, centre[1]), water_density=FRESH)
+    # Of a point on the centreplane: x sin(trim) + sinkage over its own upright.
+    readings = [
+        1e3 * (rest.attitude.sinkage + place * math.sin(rest.attitude.trim)) / math.cos(rest.attitude.trim)
+        for place in (0.02, 0.93)
+    ]
+    found = floated(
+        surface,
+        *("--bow", f"{readings[0]:.9f} mm", "--bow-at", "20 mm"),
+        *("--stern", f"{readings[1]:.9f} mm", "--stern-at", "930 mm"),
+    )
+    # First order against the exact: the waterplane grows a little as she sinks.
+    assert found["too_much"]["mass_kg"] == pytest.approx(mass, rel=0.02)
+    assert found["too_much"]["at_x_m"] == pytest.approx(x, abs=0.012)
+    assert found["lay"]["water_displaced_kg"] == pytest.approx(boat["total_mass_kg"] + mass, rel=1e-3)
+
+
+def test_freeboards_tell_what_marks_tell(plan):
+    # The deck's edge is 90 mm over the line at the stem and 62 mm at the transom.
+    by_freeboard = floated(plan, "--bow", "freeboard 88 mm", "--stern", "freeboard 63 mm")
+    by_mark = floated(
+        plan,
+        *("--bow", "2 mm above", "--bow-at", "-25 mm"),
+        *("--stern", "1 mm below", "--stern-at", "975 mm"),
+    )
+    for key in ("mass_kg", "moment_aft_kg_m"):
+        assert by_freeboard["too_much"][key] == pytest.approx(by_mark["too_much"][key], rel=1e-9)
+    said = floated(plan, "--bow", "freeboard 30 mm of 32 mm", "--stern", "freeboard 1 in of 1 in")
+    assert [one["above_line_m"] for one in said["test"]["marks"]] == [pytest.approx(0.002), 0.0]
+
+
+def test_a_reading_may_have_a_sign_or_a_word(plan):
+    signed = floated(plan, "--bow", "+3 mm", "--stern", "-1 mm")
+    worded = floated(plan, "--bow", "3 mm above", "--stern", "1 mm below")
+    bare = floated(plan, "--bow", "3 mm", "--stern", "−1 mm")
+    assert signed["too_much"] == worded["too_much"] == bare["too_much"]
+    on = floated(plan, "--bow", "on the line", "--stern", "0 mm")
+    assert on["too_much"]["mass_kg"] == 0.0
+    assert on["what_to_do"]["within_reading"] is True
+
+
+def test_the_bulb_ashore_and_its_pull_laid_in_her_by_hand_asks_for_the_bulb_of_the_plan(plan):
+    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    bulb = json.loads(run("plan", plan, "--json").stdout)["bulb"]
+    water = FRESH * bulb["displacement_m3"]
+    pull = bulb["hung_mass_kg"] - water
+    x = (bulb["hung_mass_kg"] * bulb["mass_centre_m"]["x"] - water * boat["bulb_displacement_x_m"]) / pull
+    found = floated(
+        plan,
+        *("--bow", "on", "--stern", "on", "--ashore", "bulb"),
+        *("--aboard", f"{1e3 * pull:.9f} g @ {1e3 * x:.9f} mm @ 0 mm @ {1e3 * bulb['axis_z_m']:.3f} mm"),
+    )
+    assert found["too_much"]["mass_kg"] == pytest.approx(0.0, abs=1e-9)
+    cast = found["what_to_do"]["bulb_to_cast"]
+    assert cast["hung_mass_kg"] == pytest.approx(bulb["hung_mass_kg"], rel=1e-9)
+    assert cast["x_m"] == pytest.approx(x, abs=1e-9)
+    # 50 g less in her to float on her line: the bulb is lighter by 50 g and the water that its lead displaces.
+    less = floated(
+        plan,
+        *("--bow", "on", "--stern", "on", "--ashore", "bulb"),
+        *("--aboard", f"{1e3 * pull - 50.0:.9f} g @ {1e3 * x:.9f} mm"),
+    )
+    density = json.loads(run("plan", plan, "--json").stdout)["alloy"]["cast_density_kg_m3"]
+    assert less["what_to_do"]["bulb_to_cast"]["hung_mass_kg"] == pytest.approx(
+        bulb["hung_mass_kg"] - 0.05 / (1.0 - FRESH / density), rel=1e-9
+    )
+
+
+def test_what_was_ashore_is_put_back_by_its_own_mass_and_place(plan):
+    full = floated(plan, "--bow", "1 mm", "--stern", "1 mm")
+    without = floated(plan, "--bow", "1 mm", "--stern", "1 mm", "--ashore", "Battery")
+    by_hand = floated(plan, "--bow", "1 mm", "--stern", "1 mm", "--ashore", "118 g @ 470 mm @ 0 mm @ -22 mm")
+    assert without["too_much"]["mass_kg"] - full["too_much"]["mass_kg"] == pytest.approx(0.118, rel=1e-9)
+    assert by_hand["too_much"]["mass_kg"] == pytest.approx(without["too_much"]["mass_kg"], rel=1e-12)
+    assert by_hand["too_much"]["moment_aft_kg_m"] == pytest.approx(
+        without["too_much"]["moment_aft_kg_m"], rel=1e-9
+    )
+    camera = floated(plan, "--bow", "1 mm", "--stern", "1 mm", "--aboard", "camera: 40 g @ 600 mm")
+    assert full["too_much"]["mass_kg"] - camera["too_much"]["mass_kg"] == pytest.approx(0.040, rel=1e-9)
+
+
+def test_in_salt_water_a_boat_for_fresh_stands_higher_and_is_not_light(plan):
+    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    volume = boat["displacement_kg"] / FRESH
+    rise = volume * (1026.0 - FRESH) / (1026.0 * boat["hull"]["waterplane_area_m2"])
+    found = floated(
+        plan,
+        "--bow",
+        f"{1e3 * rise:.9f} mm below",
+        "--stern",
+        f"{1e3 * rise:.9f} mm below",
+        "--water",
+        "salt",
+    )
+    assert found["too_much"]["mass_kg"] == pytest.approx(0.0, abs=1e-9)
+    given = floated(plan, "--bow", "1 mm", "--stern", "1 mm", "--water", "1.012 g/cm3")
+    assert given["test"]["water_density_kg_m3"] == pytest.approx(1012.0)
+
+
+def test_heel_tells_the_moment_across_and_the_way_to_take_it_out(plan):
+    found = floated(
+        plan,
+        *("--bow", "on", "--stern", "on", "--port", "2 mm below", "--starboard", "2 mm above"),
+        *("--sides-apart", "160 mm"),
+    )
+    heel = math.atan(0.004 / 0.160)
+    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    assert found["lay"]["heel_to_starboard_rad"] == pytest.approx(heel, rel=1e-9)
+    assert found["too_much"]["moment_to_starboard_kg_m"] == pytest.approx(
+        boat["displacement_kg"] * boat["metacentric_height_m"] * math.sin(heel), rel=1e-6
+    )
+    words = " ".join(
+        run(
+            *(
+                "float",
+                plan,
+                "--bow",
+                "on",
+                "--stern",
+                "on",
+                "--port",
+                "2 mm below",
+                "--starboard",
+                "2 mm above",
+            ),
+            *("--sides-apart", "160 mm", "--no-record"),
+        ).stdout.split()
+    )
+    moment = 1e6 * found["too_much"]["moment_to_starboard_kg_m"]
+    assert (
+        f"Move {moment:.0f} g mm to port to take the heel out: battery by {moment / 118.0:.1f} mm, say."
+        in words
+    )
+
+
+def test_the_scale_tells_hull_and_weigh_in_apart(plan):
+    found = floated(plan, "--bow", "on", "--stern", "on", "--weighed", "3.5 kg")
+    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    assert found["too_much"]["displacement_found_less_planned_kg"] == pytest.approx(
+        3.5 - boat["displacement_kg"], abs=1e-9
+    )
+    told = {one["code"]: one for one in found["findings"]}
+    assert told["displacement-differs"]["message"] == (
+        f"On the scale she weighed 3500.0 g, so at her line she displaces {3500.0 - 1e3 * boat['displacement_kg']:.1f} g "
+        "more than the plan's hull."
+    )
+    assert told["weigh-in-differs"]["severity"] == "caution"
+    right = floated(plan, "--bow", "on", "--stern", "on", "--weighed", f"{boat['displacement_kg']:.6f} kg")
+    assert right["findings"] == []
+
+
+def test_heavy_is_drilled_and_light_is_given_lead(plan):
+    heavy = floated(plan, "--bow", "1 mm", "--stern", "0.7 mm", "--drill", "8 mm")["what_to_do"]
+    drill = heavy["drill"]
+    volume = drill["holes"] * drill["each_deep_m"] * math.pi / 4 * 0.008**2
+    assert drill["lead_kg"] / volume == pytest.approx(11340.0 * 0.995, rel=2e-3)
+    assert drill["filler_kg"] / volume == pytest.approx(1200.0, rel=1e-9)
+    light = floated(plan, "--bow", "-1 mm", "--stern", "-0.7 mm")["what_to_do"]
+    assert light["drill"] is None
+    assert light["add"]["on_the_bulb_kg"] > light["add"]["inside_kg"] > 0.0
+    words = " ".join(run("float", plan, "--bow", "1 mm", "--stern", "0.7 mm", "--no-record").stdout.split())
+    assert "Before lead is drilled - Shavings, not dust:" in words
+    much = run("float", plan, "--bow", "20 mm", "--stern", "20 mm", "--no-record")
+    words = " ".join(much.stdout.split())
+    assert "out of the boat, or cast another bulb: so much lead cannot be drilled out of this one." in words
+    assert "(far-from-line)" in words
+
+
+def test_readings_out_of_one_plane_are_told(plan):
+    found = floated(plan, "--bow", "on", "--stern", "on", "--port", "5 mm", "--starboard", "5 mm")
+    finding = next(one for one in found["findings"] if one["code"] == "marks-disagree")
+    assert finding["found"] == found["lay"]["misfit_m"] > finding["limit"] == 2.0 * 0.0005
+
+
+def test_imperial_is_told_in_inches_and_ounces(plan):
+    text = plan.read_text(encoding="utf-8").replace('"metric"', '"imperial"')
+    plan.write_text(text, encoding="utf-8")
+    words = run("float", plan, "--bow", "1/8 in above", "--stern", "1/16 in below", "--no-record").stdout
+    assert "1/8 in above, deep there" in words
+    assert " oz too heavy for her line" in words
+
+
+def test_a_stop_of_the_boat_gives_exit_status_three(plan):
+    text = plan.read_text(encoding="utf-8").replace('z = "610 mm"', 'z = "2610 mm"')
+    plan.write_text(text, encoding="utf-8")
+    found = floated(plan, "--bow", "1 mm", "--stern", "1 mm", code=3)
+    assert [one["code"] for one in found["findings"] if one["severity"] == "stop"] == ["will-not-stand"]
+
+
+# Faults
+
+
+def test_every_fault_of_the_options_is_told_in_one_go(plan):
+    assert messages(
+        plan,
+        *("--bow", "3 mm high", "--port", "-2 mm below", "--ashore", "motor", "--aboard", "12 g"),
+        *("--water", "2 g", "--when", "yesterday", "--weighed", "0 g", "--sides-at", "60 m"),
+    ) == [
+        'the command line: --bow: read "3 mm high", with "high" after the unit; expected a length with its unit, such as '
+        '"70 mm" or "13 1/4 in". Write the number and its unit and nothing else.',
+        'the command line: --port: read "-2 mm below"; expected a sign or the word, not both. Write "3 mm above" where '
+        'the water stands above the line, "2 mm below" where it stands below.',
+        "the command line: --bow and --stern: read --bow and --port; expected both, since two places tell sinkage from "
+        'trim. Add --bow "3 mm above" and --stern "1 mm below", say.',
+        "the command line: --starboard: read --port alone; expected both sides, or neither. Read the mark to starboard "
+        "too, at the same x.",
+        'the command line: --ashore: read "motor"; expected a line of the plan ("hull shell and deck", "rig and sails", '
+        '"battery", "winch, rudder servo and receiver", "rudder and its post", "paint and fittings", "spare sail weight", '
+        '"bulb" or "fin"), or a mass and its place. Write the name as the plan has it, or "120 g @ 380 mm", say.',
+        'the command line: --sides-at: read "60 m"; expected a length from -50 m to 50 m. See whether figure and '
+        "unit are the ones meant.",
+        'the command line: --aboard: read "12 g"; expected a mass, then @ and its x; @ y to starboard and @ z upwards may '
+        'follow. Write "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm", say.',
+        'the command line: --water: read "2 g", which is a mass; expected fresh, salt, or a density from 950 kg/m3 to '
+        '1250 kg/m3. Write --water fresh, or --water "1012 kg/m3", say.',
+        'the command line: --weighed: read "0 g"; expected a mass above nothing and up to 1000 t. See whether figure and '
+        "unit are the ones meant.",
+        'the command line: --when: read "yesterday"; expected a date or a time as in 2026-05-03 or 2026-05-03 14:30. '
+        "Write the year first; leave it out for now.",
+    ]
+
+
+def test_faults_of_plan_and_options_are_told_together(plan):
+    text = plan.read_text(encoding="utf-8").replace('skin = "0.2 mm"', "skin = 0.2")
+    plan.write_text(text, encoding="utf-8")
+    told = messages(plan, "--bow", "three", "--stern", "1 mm")
+    assert len(told) == 2
+    assert told[0].startswith(f"{plan}: bulb.skin: read the bare number 0.2;")
+    assert told[1].startswith('the command line: --bow: read "three"')
+
+
+def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
+    assert messages(
+        plan, "--bow", "1 mm", "--stern", "2 mm", "--bow-at", "400 mm", "--stern-at", "400 mm"
+    ) == [
+        "the command line: --bow-at and --stern-at: read the marks do not tell sinkage from trim: bow at x 0.4 m, stern "
+        "at x 0.4 m; expected marks well apart along her. Read one near the bow and one near the stern at least."
+    ]
+    (message,) = messages(plan, "--bow", "1 mm", "--stern", "2 mm", "--drill", "30 mm")
+    assert message.startswith(
+        "the command line: --drill: read 30.0 mm; expected a drill of at most a third of the"
+    )
+
+
+def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan):
+    assert messages(plan, "--bow", "3 in", "--stern", "20 cm", "--bow-at", "20 m") == [
+        "the command line: --bow-at: read 20.000 m; expected a place on this boat, from -475.0 mm to 1425.0 mm. x is "
+        "counted aft from the forward end of her waterline; see whether the unit is the one meant.",
+        'the command line: --stern: read "20 cm", 200.0 mm off her line; expected a reading within 142.5 mm of it. See '
+        "whether figure and unit are the ones meant.",
+    ]
+
+
+def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_path, plan):
+    fenwisp = EXAMPLES / "fenwisp.toml"
+    assert messages(fenwisp, "--bow", "1 mm", "--stern", "2 mm") == [
+        f'{fenwisp}: [boat]: read nothing; expected the boat that was floated. Add [boat] with hull = "hull.stl", offsets '
+        '= "hull-offsets.csv" or hull_displacement, and [[weights]] for what she weighs without the bulb.'
+    ]
+    text = plan.read_text(encoding="utf-8")
+    few = 'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"'
+    plan.write_text(text.replace('offsets = "larkmoss-offsets.csv"', few), encoding="utf-8")
+    assert messages(plan, "--bow", "1 mm", "--stern", "2 mm") == [
+        f"{plan}: [boat]: read too little of the hull: what a weight does to her trim cannot be told without the hull's "
+        "centre of buoyancy's level, waterplane area, centre of flotation, BM lengthways; expected what a float test "
+        "needs: waterplane area, centre of flotation and BM lengthways. Give them with the hull, or give the hull as a "
+        "surface or as offsets."
+    ]
+    known = (
+        f'{few}\nbuoyancy_z = "-20 mm"\nwaterplane_area = "1050 cm2"\nflotation_x = "500 mm"\n'
+        'metacentric_radius_along = "1.3 m"'
+    )
+    plan.write_text(text.replace('offsets = "larkmoss-offsets.csv"', known), encoding="utf-8")
+    assert messages(
+        plan, "--bow", "freeboard 88 mm", "--stern", "1 mm", "--port", "1 mm", "--starboard", "1 mm"
+    ) == [
+        'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with what it is on her line, since bare '
+        'numbers tell no deck. Write --bow "freeboard 88 mm of 62 mm", say, or read a mark on the hull.',
+        "the command line: --sides-apart: read nothing; expected how far the marks at port and starboard are apart, "
+        'since the plan gives no waterline_beam. Add --sides-apart "200 mm", say.',
+    ]
+
+
+# The record
+
+
+def recorded(plan, *words, when="2026-05-03"):
+    return run("float", plan, "--bow", "1 mm", "--stern", "2 mm", "--when", when, *words)
+
+
+def test_each_test_is_set_under_those_before_it_which_stay_byte_for_byte(plan):
+    record = plan.with_name("larkmoss.floats.toml")
+    assert recorded(plan).exit_code == 0
+    first = record.read_bytes()
+    # What a builder adds by hand stays too.
+    record.write_bytes(first + b"# windy\n")
+    done = recorded(plan, "--aboard", 'a "camera" \\ thing: 40 g @ 600 mm', when="2026-05-04 14:30")
+    assert done.exit_code == 0
+    second = record.read_bytes()
+    assert second.startswith(first + b"# windy\n")
+    tests = tomllib.loads(second.decode("utf-8"))["test"]
+    assert [str(one["when"]) for one in tests] == ["2026-05-03", "2026-05-04 14:30:00"]
+    assert tests[1]["typed"]["aboard"] == ['a "camera" \\ thing: 40 g @ 600 mm']
+    found = floated(plan, "--bow", "1 mm", "--stern", "2 mm")
+    assert tests[0]["too_much"]["mass_kg"] == found["too_much"]["mass_kg"]
+    assert tests[0]["plan_sha256"] == found["meta"]["plan_sha256"]
+    # The earlier test is told, here and by `ballast`; the bundle does not hang on the record.
+    assert "Tests before this one" in done.stdout
+    assert "Float tests on record" in run("ballast", plan).stdout
+    assert sorted(path.name for path in plan.parent.iterdir()) == [
+        "larkmoss-offsets.csv",
+        "larkmoss.floats.toml",
+        "larkmoss.toml",
+    ]
+
+
+def test_without_a_time_the_clocks_is_taken(plan):
+    assert run("float", plan, "--bow", "1 mm", "--stern", "2 mm").exit_code == 0
+    (test,) = tomllib.loads(plan.with_name("larkmoss.floats.toml").read_text(encoding="utf-8"))["test"]
+    assert test["when"].tzinfo is not None
+
+
+def test_a_record_that_cannot_be_read_is_left_as_it_is(plan):
+    record = plan.with_name("larkmoss.floats.toml")
+    for content, read in (
+        (b"format = ", "text that is no TOML (Invalid value (at end of document))"),
+        (b"format = 'something else'\n", "a file of another kind"),
+        (b"\xff\xfe", "a file that is no text in UTF-8"),
+    ):
+        record.write_bytes(content)
+        done = recorded(plan)
+        assert done.exit_code == 2
+        assert done.stdout == ""
+        assert done.stderr == (
+            f'{record}: the record of float tests: read {read}; expected TOML with format = "bulbcast float tests" and a '
+            "[[test]] for each test. Mend it or move it away; with --no-record it is left alone.\n"
+        )
+        assert record.read_bytes() == content
+    assert recorded(plan, "--no-record").exit_code == 0
+
+
+def test_a_faulty_test_is_not_recorded_and_no_record_writes_nothing(plan):
+    record = plan.with_name("larkmoss.floats.toml")
+    assert run("float", plan, "--bow", "1 mm").exit_code == 2
+    assert recorded(plan, "--no-record").exit_code == 0
+    assert not record.exists()
+
+
+def test_tests_recorded_at_the_same_time_are_all_kept(plan):
+    words = [sys.executable, "-m", "bulbcast", "float", str(plan), "--bow", "1 mm", "--stern", "2 mm"]
+    running = [
+        subprocess.Popen(
+            [*words, "--when", f"2026-05-0{day}"], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE
+        )
+        for day in range(1, 5)
+    ]
+    for one in running:
+        _, errors = one.communicate(timeout=120)
+        assert one.returncode == 0, errors
+    tests = tomllib.loads(plan.with_name("larkmoss.floats.toml").read_text(encoding="utf-8"))["test"]
+    assert sorted(str(one["when"]) for one in tests) == [f"2026-05-0{day}" for day in range(1, 5)]

@@ -1,0 +1,157 @@
+"""[templates] and [ribs] in the plan: what is read, what is refused in whole sentences, what ribs say."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from bulbcast.job import run
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.reading import read_plan
+from bulbcast.planning.templates import paper_of, parting_of
+from bulbcast.result import plan_object
+
+FENWISP = (Path(__file__).parents[2] / "examples" / "fenwisp.toml").read_text(encoding="utf-8")
+ROOT = """root_chord = "85 mm"
+root_thickness = "9 mm"
+root_leading_edge_x = "380 mm"
+root_z = "-50 mm"
+
+[[screws]]"""
+WITH_ROOT = FENWISP.replace("[[screws]]", ROOT, 1)
+
+
+def faults(text):
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, source="fenwisp.toml")
+    return [fault.message for fault in caught.value.faults]
+
+
+def ribs(text="", plan=WITH_ROOT):
+    return run(read_plan(f"{plan}\n[ribs]\n{text}", source="fenwisp.toml"))
+
+
+def test_without_the_section_paper_goes_with_the_units():
+    plan = read_plan(FENWISP, source="fenwisp.toml")
+    assert (plan.templates, plan.ribs) == (None, None)
+    assert paper_of(plan) == "A4"
+    inches = FENWISP.replace('display_units = "metric"', 'display_units = "imperial"')
+    assert paper_of(read_plan(inches, source="fenwisp.toml")) == "letter"
+
+
+def test_paper_and_spaces_are_as_asked():
+    job = run(
+        read_plan(
+            FENWISP + '\n[templates]\npaper = "A3"\nspacing = "20 mm"\nturning_spacing = "5 mm"\n',
+            source="fenwisp.toml",
+        )
+    )
+    assert paper_of(job.plan) == "A3"
+    told = plan_object(job)["templates"]
+    assert [one["from_nose_m"] for one in told["pattern_stations"]][:3] == pytest.approx([0.01, 0.02, 0.04])
+    assert told["turning"][4]["from_nose_m"] == pytest.approx(0.01)
+
+
+def test_a_bulb_parts_where_it_is_widest():
+    for ratio, plane in (("1.2", "horizontal"), ("0.8", "vertical")):
+        text = FENWISP.replace("fineness = 6.0", f"fineness = 6.0\nwidth_to_height = {ratio}")
+        job = run(read_plan(text, source="fenwisp.toml"))
+        assert parting_of(job.plan, job.bulb.body) == plane
+
+
+def test_ribs_are_whole_numbers():
+    assert faults(WITH_ROOT + "\n[ribs]\ncount = 4.5\n") == [
+        "fenwisp.toml: ribs.count: read 4.5; expected a whole number of ribs. Set count = 4."
+    ]
+
+
+def test_a_plates_place_wants_its_thickness():
+    assert faults(WITH_ROOT + '\n[ribs]\nplate_width = "20 mm"\n') == [
+        "fenwisp.toml: ribs.plate_width: read plate_width without plate_thickness; expected the centre plate's "
+        'thickness with it, or neither. Add plate_thickness = "2 mm", say, or take plate_width out.'
+    ]
+
+
+def test_ribs_want_the_whole_fin():
+    messages = faults(FENWISP + "\n[ribs]\ncount = 5\n")
+    assert len(messages) == 4
+    assert messages[0] == (
+        "fenwisp.toml: fin.root_chord: read nothing; expected a length from 1 mm to 10 m, which the ribs need: they run "
+        'from the fin\'s root to its tip. Add root_chord = "85 mm", say, under [fin], or take [ribs] out.'
+    )
+
+
+def test_the_root_without_boat_and_without_ribs_is_still_refused():
+    assert faults(WITH_ROOT)[0] == (
+        "fenwisp.toml: fin.root_chord: read root_chord without [boat]; expected root_chord only where the boat is "
+        "given. Take root_chord out, or add [boat] with the hull."
+    )
+
+
+def test_a_plate_that_reaches_past_the_edge_is_refused_with_the_width_that_would_do():
+    with pytest.raises(PlanError) as caught:
+        ribs('plate_thickness = "2 mm"\nplate_width = "50 mm"')
+    assert caught.value.faults[0].message == (
+        "fenwisp.toml: [ribs]: read ribs of a foil that cannot be; expected a foil thinner than its chords, with a centre "
+        "plate inside them. A centre plate 0.05 m wide about 0.3 of the chord reaches past the edge of the shortest "
+        "chord of 0.072 m. Make it narrower than 0.0432 m."
+    )
+
+
+def test_a_skin_that_leaves_no_rib_is_told_and_withholds_nothing():
+    job = ribs('skin = "4.2 mm"')
+    found = [finding for finding in job.findings if finding.code == "rib-vanishes"]
+    assert [(one.severity.value, one.message) for one in found] == [
+        (
+            "caution",
+            "At 280.0 mm below the root the fin is 8.00 mm thick, and skin and centre plate take 8.40 mm: no rib is left "
+            "there, and none is drawn.",
+        )
+    ]
+    assert not job.stopped
+
+
+def test_a_slot_that_leaves_too_little_is_told():
+    job = ribs('skin = "1 mm"\nplate_thickness = "5.6 mm"\nplate_width = "16 mm"')
+    found = [finding for finding in job.findings if finding.code == "rib-slot-thin"]
+    assert len(found) == 1
+    assert found[0].found < found[0].limit == 0.001
+    assert found[0].message.endswith(
+        "280.0 mm below the root of the fin; below 1.00 mm it breaks in the cutting."
+    )
+    wide = ribs('skin = "1 mm"\nplate_thickness = "7 mm"\nplate_width = "16 mm"')
+    assert any("breaks out of the rib by" in finding.message for finding in wide.findings)
+
+
+def test_ribs_stand_in_plan_json():
+    told = plan_object(ribs('count = 3\nskin = "1 mm"\nplate_thickness = "2 mm"'))["ribs"]
+    assert [one["foil"] for one in told] == ["fin"]
+    assert [one["below_root_m"] for one in told[0]["ribs"]] == pytest.approx([0.0, 0.14, 0.28])
+    assert told[0]["ribs"][0]["chord_m"] == pytest.approx(0.085)
+
+
+def test_spaces_that_give_sheets_without_end_are_refused_with_ones_that_would_do():
+    # A pattern of about 1.06 m.
+    text = (Path(__file__).parents[2] / "examples" / "saltmarrow.toml").read_text(encoding="utf-8")
+    asked = f'{text}\n[templates]\nspacing = "5 mm"\nturning_spacing = "1 mm"\n'
+    with pytest.raises(PlanError) as caught:
+        run(read_plan(asked, source="saltmarrow.toml"))
+    assert [fault.message for fault in caught.value.faults] == [
+        "saltmarrow.toml: templates.spacing: read a space that gives 212 stations; expected at most 60 stations. "
+        'Set spacing = "17.7 mm" or more.',
+        "saltmarrow.toml: templates.turning_spacing: read a space that gives 1057 lines of the turning table; expected at "
+        'most 600 lines of the turning table. Set turning_spacing = "1.8 mm" or more.',
+    ]
+    mended = asked.replace('"5 mm"', '"17.7 mm"').replace('"1 mm"\n', '"1.8 mm"\n')
+    assert not run(read_plan(mended, source="saltmarrow.toml")).stopped
+
+
+def test_a_space_longer_than_the_bulb_leaves_the_thickest_section():
+    text = FENWISP + '\n[templates]\nspacing = "2 m"\nturning_spacing = "2 m"\n'
+    job = run(read_plan(text, source="fenwisp.toml"))
+    told = plan_object(job)["templates"]
+    assert [one["half_width_m"] for one in told["pattern_stations"]] == pytest.approx(
+        [0.5 * job.pattern.width]
+    )
+    assert [one["from_nose_m"] for one in told["turning"]] == pytest.approx([0.0, job.pattern.length])
