@@ -239,20 +239,25 @@ def _scaled(hull: HullMesh, state: _State) -> Array:
 
 
 def _afloat(load: _Load, at: Array, *, guess: bool) -> float:
-    """A depth at which about the wanted volume is under water, by halving; a fair guess is kept. [m]"""
+    """A depth at which about the wanted volume is under water; a fair guess is kept. [m]
+
+    By Newton's steps on the waterplane's area where they stay within the bracket, else by halving it.
+    """
     world = directions(float(at[1]), float(at[2]))
     height = np.einsum("ij,i->j", load.hull.rows, world.up)
     low, high = float(height.min()), float(height.max())
     depth = float(at[0]) if guess and low < at[0] < high else 0.5 * (low + high)
     for _ in range(60):
-        share = cut(load.hull, world, depth).volume / load.volume
-        if abs(share - 1.0) < 0.1:
+        part = cut(load.hull, world, depth)
+        wanting = load.volume - part.volume
+        if abs(wanting) < 0.1 * load.volume:
             break
-        if share > 1.0:
+        if wanting < 0.0:
             high = depth
         else:
             low = depth
-        depth = 0.5 * (low + high)
+        ahead = depth + wanting / part.area if part.area > 0.0 else low
+        depth = ahead if low < ahead < high else 0.5 * (low + high)
     return depth
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from bulbcast.boat.figures import STANDARD_GRAVITY, BoatFigureError, require_positive
-from bulbcast.boat.sail import Rig, heeling_moment, require_heel, wind_for_arm
+from bulbcast.boat.sail import Rig, heeling_moment, require_heel, side_force, wind_for_arm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,6 +192,91 @@ def winds_for_heels(
         BoatFigureError: As `wind_for_heel`.
     """
     return tuple(wind_for_heel(curve, rig, heel=heel, mass=mass) for heel in heels)
+
+
+def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[float, float], ...]:
+    """Heel against wind as the wind rises, up to the strongest wind that she stands.
+
+    Args:
+        curve: As far as is to be looked; not beyond 90 degrees.
+        rig: The sail.
+        mass: Of the boat complete. [kg]
+
+    Returns:
+        Wind [m/s] and steady heel [rad], both ascending; the last is the strongest wind that she stands, unless
+        the curve or the right angle ends before. Empty where no heel holds her.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    found: list[tuple[float, float]] = []
+    for heel in _fine(curve):
+        arm = curve.arm(heel)
+        if heel == 0.0 or heel >= 0.5 * math.pi or arm < 0.0:
+            if found and found[-1][0] > 0.0:
+                break
+            continue
+        wind = wind_for_arm(rig, mass=mass, righting_arm=arm, heel=heel)
+        if found and wind <= found[-1][0]:
+            break
+        found.append((wind, heel))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindForLeewayOnCurve:
+    """The wind at which leeway passes a limit, with the heel that it brings.
+
+    Attributes:
+        wind: None where she is blown past her steady heels before. [m/s]
+        heel: At that wind; None likewise. [rad]
+        upright_wind: Were she held upright. [m/s]
+    """
+
+    wind: float | None
+    heel: float | None
+    upright_wind: float
+
+
+def wind_for_leeway_on_curve(
+    curve: ArmsByHeel, rig: Rig, *, mass: float, holding: float, limit: float
+) -> WindForLeewayOnCurve:
+    """The wind at which leeway passes a limit, on a righting arm curve.
+
+    At rest the sail's force is m g GZ / h, and a heeled fin holds it at F / (q S a cos(heel)): the limit is
+    reached where GZ / cos(heel) = limit q S a h / (m g). Derived here; with GZ = GM sin(heel) it is
+    `scale.wind_for_leeway`.
+
+    Args:
+        curve: Righting arms.
+        rig: The sail.
+        mass: Of the boat complete. [kg]
+        holding: Side force that the fin holds upright for each radian, 1/2 rho V^2 S a. [N/rad]
+        limit: Leeway not to be passed. [rad]
+
+    Returns:
+        The wind, with and without heel.
+
+    Raises:
+        BoatFigureError: A figure that is not above 0.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    require_positive("The side force that the fin holds", holding, "N/rad")
+    require_positive("The leeway limit", limit, "rad")
+    wanted = limit * holding * rig.heeling_arm / (mass * STANDARD_GRAVITY)
+    upright = math.sqrt(limit * holding / side_force(rig, 1.0))
+
+    def over(heel: float) -> float:
+        return curve.arm(heel) / math.cos(heel) - wanted
+
+    steady = steady_winds(curve, rig, mass=mass)
+    low = 0.0
+    for _, heel in steady:
+        if over(heel) >= 0.0:
+            found = _root(over, low, heel)
+            arm = max(curve.arm(found), 0.0)
+            wind = wind_for_arm(rig, mass=mass, righting_arm=arm, heel=found)
+            return WindForLeewayOnCurve(wind=wind, heel=found, upright_wind=upright)
+        low = heel
+    return WindForLeewayOnCurve(wind=None, heel=None, upright_wind=upright)
 
 
 @lru_cache(maxsize=16)

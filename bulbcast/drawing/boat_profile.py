@@ -72,17 +72,25 @@ def boat_profile(job: Job) -> View:
 
 
 def foil_contours(job: Job) -> tuple[Contour, ...]:
-    """The side view of what hangs under the hull besides the bulb: the fin. [mm]"""
-    fin = job.plan.fin
-    if fin.root_leading_edge_x is None or fin.root_chord is None or fin.root_z is None:
-        return ()
-    return (
-        foil_contour(
-            root=(fin.root_leading_edge_x, fin.root_chord, fin.root_z),
-            tip=(fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z),
-            incidence=job.bulb.incidence,
-        ),
-    )
+    """The side view of what hangs under the hull besides the bulb: fin and rudder. [mm]"""
+    fin, rudder = job.plan.fin, job.plan.rudder
+    found = []
+    if fin.root_leading_edge_x is not None and fin.root_chord is not None and fin.root_z is not None:
+        found.append(
+            foil_contour(
+                root=(fin.root_leading_edge_x, fin.root_chord, fin.root_z),
+                tip=(fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z),
+                incidence=job.bulb.incidence,
+            )
+        )
+    if rudder is not None:
+        found.append(
+            foil_contour(
+                root=(rudder.root_leading_edge_x, rudder.root_chord, rudder.root_z),
+                tip=(rudder.tip_leading_edge_x, rudder.tip_chord, rudder.tip_z),
+            )
+        )
+    return tuple(found)
 
 
 def foil_contour(

@@ -110,6 +110,7 @@ def _of_table(source: str, boat: BoatSection, typed: str, path: Path) -> HullRea
         line=line,
         remarks=hull.remarks,
         notes=notes,
+        offsets=hull,
         outline=outline_of_offsets(hull),
         file=_input("boat.offsets", typed, content),
     )

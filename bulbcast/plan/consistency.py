@@ -15,6 +15,7 @@ from bulbcast.plan.fitting_consistency import check_fittings
 from bulbcast.plan.keys import KEYS, REPEATED, limits, section_keys
 from bulbcast.plan.mould_consistency import check_mould
 from bulbcast.plan.pattern_shop_consistency import check_pattern_shop
+from bulbcast.plan.rig_consistency import check_rig
 from bulbcast.plan.strength_consistency import check_strength
 from bulbcast.plan.templates_consistency import check_templates
 from bulbcast.quantities import Dimension, joined, read_quantity
@@ -47,6 +48,7 @@ def check_consistency(answers: Answers) -> None:
     check_boat(answers)
     check_strength(answers)
     check_pattern_shop(answers)
+    check_rig(answers)
     check_templates(answers)
     check_mould(answers)
     if answers.sections & {"scrap", "pot", "burner", "pour"}:

@@ -18,6 +18,7 @@ from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
 from bulbcast.plan.melt_keys import BURNER_KEYS, POT_KEYS, POUR_KEYS, SCRAP_KEYS, SCRAP_WEIGHED_KEYS
 from bulbcast.plan.mould_keys import MOULD_KEYS, RESIN_KEYS
 from bulbcast.plan.pattern_shop_keys import PATTERN_SHOP_KEYS
+from bulbcast.plan.rig_keys import RIG_KEYS, RUDDER_KEYS
 from bulbcast.plan.strength_keys import LIMIT_KEYS, STRENGTH_KEYS
 from bulbcast.plan.templates_keys import RIB_KEYS, TEMPLATE_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
@@ -138,6 +139,7 @@ KEYS: Mapping[str, Key] = MappingProxyType(
             *(BOAT_KEYS, WEIGHT_KEYS),
             *(STRENGTH_KEYS, LIMIT_KEYS),
             PATTERN_SHOP_KEYS,
+            *(RUDDER_KEYS, RIG_KEYS),
             *(TEMPLATE_KEYS, RIB_KEYS),
             *(MOULD_KEYS, RESIN_KEYS),
             *(SCRAP_KEYS, SCRAP_WEIGHED_KEYS, POT_KEYS, BURNER_KEYS, POUR_KEYS),
@@ -162,6 +164,8 @@ SECTIONS = (
     "parting",
     "printer",
     "frame",
+    "rudder",
+    "rig",
     "templates",
     "ribs",
     "mould",

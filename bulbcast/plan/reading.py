@@ -22,6 +22,7 @@ from bulbcast.plan.melt_sections import BurnerSection, PourSection
 from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
+from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.sections import (
     AlloySection,
     BoatSection,
@@ -120,6 +121,8 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
+        rudder=filled(RudderSection, answers, "rudder") if "rudder" in answers.sections else None,
+        rig=filled(RigSection, answers, "rig") if "rig" in answers.sections else None,
     )
 
 

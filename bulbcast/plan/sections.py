@@ -14,6 +14,7 @@ from typing import Literal
 from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
+from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
@@ -296,6 +297,8 @@ class Plan:
     parting: PartingSection | None = None
     printer: PrinterSection | None = None
     frame: FrameSection | None = None
+    rudder: RudderSection | None = None
+    rig: RigSection | None = None
     templates: TemplatesSection | None = None
     ribs: RibsSection | None = None
     scrap: tuple[ScrapSection, ...] = ()

@@ -6,6 +6,7 @@ hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, disp
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bulbcast.boat.afloat import rest_without
 from bulbcast.boat.ballast import (
@@ -34,6 +35,7 @@ from bulbcast.boat.weigh_in import (
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.fin import fin_foil
+from bulbcast.planning.foils import FIN_NAME, foil_lines, rudder_foil, under_water
 from bulbcast.planning.freeboard import freeboard_of_boat
 from bulbcast.planning.hull_doubts import hull_doubts
 from bulbcast.planning.hull_read import HullRead as HullRead
@@ -44,7 +46,9 @@ from bulbcast.sizing.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.sizing.solve import NoSolutionError
 from bulbcast.sizing.wish import BulbWish
 
-FIN_NAME = "fin"
+if TYPE_CHECKING:
+    pass
+
 TRIM_LEAD_FROM_ENDS = 0.1
 """Trim lead is reckoned this share of the waterline from either end. Judgement. [-]"""
 
@@ -56,10 +60,11 @@ class BoatStart:
     Attributes:
         hull: The hull.
         fin: Volume and centre of the whole fin, tongue and all.
-        weigh_in: The lines, the fin's among them where its mass is given, and their sums.
+        weigh_in: The lines, fin's and rudder's among them where their mass is given, and their sums.
         rest: Everything but the bulb.
         closed_form: The target for plain lead of the casting's density, no screws, no skin.
         unit_slip: Another unit of the hull's file that her weigh-in would fit; None where nothing is odd.
+        rudder: Volume and centre of what the rudder has under water; None where the plan gives none.
     """
 
     hull: HullRead
@@ -68,6 +73,12 @@ class BoatStart:
     rest: RestOfBoat
     closed_form: BallastTarget
     unit_slip: UnitSlip | None = None
+    rudder: FoilSolid | None = None
+
+    @property
+    def foils(self) -> tuple[FoilSolid, ...]:
+        """Fin and rudder."""
+        return (self.fin,) if self.rudder is None else (self.fin, self.rudder)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,30 +166,43 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     """
     slip: UnitSlip | None = None
     try:
-        fin = foil_solid(fin_foil(plan.fin, plan.bulb.incidence), plan.fin.density)
-        lines = tuple(_lines(plan, fin))
-        summed = weigh_in(lines)
+        fin = foil_solid(fin_foil(plan.fin, plan.bulb.incidence))
+        rudder = None if plan.rudder is None else under_water(rudder_foil(plan.rudder))
+        foils = (fin,) if rudder is None else (fin, rudder)
+        summed = weigh_in(tuple(_lines(plan)))
+        below = sum(one.volume for one in foils)
         slip = unit_slip(
             hull_mass=plan.water.density * hull.line.volume,
-            below_mass=plan.water.density * fin.volume,
+            below_mass=plan.water.density * below,
             weighed=summed.mass,
             unit=hull.unit,
         )
-        volume = hull.line.volume + fin.volume
+        volume = hull.line.volume + below
         rest = RestOfBoat(
             volume=volume,
-            buoyancy_x=(hull.line.volume * hull.line.buoyancy_x + fin.volume * fin.centre_x) / volume,
+            buoyancy_x=(
+                hull.line.volume * hull.line.buoyancy_x + sum(one.volume * one.centre_x for one in foils)
+            )
+            / volume,
             mass=summed.mass,
             mass_x=0.0 if summed.centre is None else summed.centre[0],
         )
         closed = ballast_target(rest, water_density=plan.water.density, lead_density=lead_density)
     except BoatFigureError as error:
         raise _refused(plan, error, slip, hull) from None
-    return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed, unit_slip=slip)
+    return BoatStart(
+        hull=hull,
+        fin=fin,
+        weigh_in=summed,
+        rest=rest,
+        closed_form=closed,
+        unit_slip=slip,
+        rudder=rudder,
+    )
 
 
-def _lines(plan: Plan, fin: FoilSolid) -> list[Weight]:
-    lines = [
+def _lines(plan: Plan) -> list[Weight]:
+    return [
         Weight(
             name=one.name,
             mass=one.mass,
@@ -190,12 +214,7 @@ def _lines(plan: Plan, fin: FoilSolid) -> list[Weight]:
             place_spread=one.place_spread,
         )
         for one in plan.weights
-    ]
-    mass = plan.fin.mass if plan.fin.mass is not None else fin.mass
-    if mass is not None:
-        state = State.WEIGHED if plan.fin.mass is not None else State.ESTIMATED
-        lines.append(Weight(name=FIN_NAME, mass=mass, x=fin.centre_x, z=fin.centre_z, state=state))
-    return lines
+    ] + foil_lines(plan)
 
 
 def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
@@ -261,6 +280,61 @@ def _wanted(wish: BulbWish, boat: BoatWish, start: BoatStart) -> BulbForBoat | N
         return None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """Boat and bulb together. Boat axes.
+
+    Attributes:
+        mass: [kg]
+        centre: Of that mass. [m]
+        below_volume: Of fin, rudder and bulb. [m3]
+        below_x: Its centre. [m]
+        below_z: Likewise. [m]
+        gm: Metacentre over mass centre, heeling, at her line; None where the hull does not tell. [m]
+    """
+
+    mass: float
+    centre: tuple[float, float, float]
+    below_volume: float
+    below_x: float
+    below_z: float
+    gm: float | None
+
+
+def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
+    """Boat and bulb as one load.
+
+    Args:
+        start: Hull, foils and weigh-in.
+        hung: The bulb.
+    """
+    line, weights, bulb = start.hull.line, start.weigh_in, hung.bulb
+    mass = weights.mass + bulb.mass
+    bulb_z = bulb.mass_centre[1]
+    centre = (
+        (weights.moments[0] + bulb.mass * hung.afloat.x) / mass,
+        weights.moments[1] / mass,
+        (weights.moments[2] + bulb.mass * bulb_z) / mass,
+    )
+    displaced = bulb.displaced
+    volume_z = bulb.displaced_centre[1]
+    below = displaced.volume + sum(one.volume for one in start.foils)
+    moment_x = displaced.volume * hung.afloat.volume_x + sum(one.volume * one.centre_x for one in start.foils)
+    moment_z = displaced.volume * volume_z + sum(one.volume * one.centre_z for one in start.foils)
+    gm = None
+    if line.bm_across is not None and line.buoyancy_z is not None:
+        share = line.volume / (line.volume + below)
+        gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * moment_z / below - centre[2]
+    return Loaded(
+        mass=mass,
+        centre=centre,
+        below_volume=below,
+        below_x=moment_x / below,
+        below_z=moment_z / below,
+        gm=gm,
+    )
+
+
 def _completed(
     plan: Plan,
     start: BoatStart,
@@ -272,43 +346,28 @@ def _completed(
 ) -> BoatJob:
     water, line, weights = plan.water.density, start.hull.line, start.weigh_in
     bulb = hung.bulb
-    total = weights.mass + bulb.mass
-    bulb_z = bulb.mass_centre[1]
-    centre = (
-        (weights.moments[0] + bulb.mass * hung.afloat.x) / total,
-        weights.moments[1] / total,
-        (weights.moments[2] + bulb.mass * bulb_z) / total,
-    )
-    displaced = bulb.displaced
-    volume_z = bulb.displaced_centre[1]
-    below = start.fin.volume + displaced.volume
-    below_x = (start.fin.volume * start.fin.centre_x + displaced.volume * hung.afloat.volume_x) / below
-    below_z = (start.fin.volume * start.fin.centre_z + displaced.volume * volume_z) / below
+    load = loaded(start, hung)
     flotation, missing = None, ""
     try:
         flotation = flotation_on_line(
             line,
             water_density=water,
-            mass_centre_z=centre[2],
-            below_volume=below,
-            below_x=below_x,
-            below_z=below_z,
+            mass_centre_z=load.centre[2],
+            below_volume=load.below_volume,
+            below_x=load.below_x,
+            below_z=load.below_z,
         )
     except BoatFigureError as error:
         missing = str(error)
-    gm = None
-    if line.bm_across is not None and line.buoyancy_z is not None:
-        share = line.volume / (line.volume + below)
-        gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * below_z - centre[2]
     buoyancy = None
     if line.buoyancy_z is not None:
-        whole = line.volume + below
+        below, whole = load.below_volume, line.volume + load.below_volume
         buoyancy = (
-            (line.volume * line.buoyancy_x + below * below_x) / whole,
-            (line.volume * line.buoyancy_z + below * below_z) / whole,
+            (line.volume * line.buoyancy_x + below * load.below_x) / whole,
+            (line.volume * line.buoyancy_z + below * load.below_z) / whole,
         )
     over_mass = bulb.mass - hung.wanted_mass
-    apparent = bulb.mass - water * displaced.volume
+    apparent = bulb.mass - water * bulb.displaced.volume
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
     over = (over_mass, -apparent * hung.short)
     lies = None if flotation is None else changed_by_moment(flotation, mass=over[0], moment=over[1])
@@ -317,11 +376,11 @@ def _completed(
             start.hull.mesh,
             flotation,
             lies,
-            mass=total,
-            centre=centre,
-            below_volume=below,
-            below_x=below_x,
-            below_z=below_z,
+            mass=load.mass,
+            centre=load.centre,
+            below_volume=load.below_volume,
+            below_x=load.below_x,
+            below_z=load.below_z,
         )
     reach, mends = _reach(plan, start, target if place_imposed else hung, flotation)
     return BoatJob(
@@ -340,14 +399,14 @@ def _completed(
         next=weigh_next(weights.weights),
         heaviest=heaviest,
         over=over,
-        mass_centre=centre,
-        gm=gm,
+        mass_centre=load.centre,
+        gm=load.gm,
         flotation=flotation,
         flotation_missing=missing,
         lies=lies,
         reach=reach,
         remedies=mends,
-        ratio=ballast_ratio(bulb.mass, total),
+        ratio=ballast_ratio(bulb.mass, load.mass),
         buoyancy=buoyancy,
         freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies),
     )

@@ -15,6 +15,7 @@ from bulbcast.checks.freeboard import check_freeboard
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
+from bulbcast.planning.standing_findings import STANDING_CODES
 from bulbcast.quantities import Shown
 
 _CODES = frozenset(
@@ -42,7 +43,7 @@ def of_the_boat(finding: Finding) -> bool:
     Args:
         finding: Any of a job's.
     """
-    return finding.code in _CODES or finding.code.startswith("hull-")
+    return finding.code in _CODES | STANDING_CODES or finding.code.startswith("hull-")
 
 
 def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:

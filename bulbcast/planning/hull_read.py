@@ -15,6 +15,7 @@ from bulbcast.planning.inputs import InputFile
 if TYPE_CHECKING:
     from bulbcast.boat.hull_mesh import HullMesh
     from bulbcast.boat.hull_outline import HullOutline
+    from bulbcast.boat.offsets_hull import OffsetsHull
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +27,7 @@ class HullRead:
         remarks: What was mended or looks odd.
         notes: Whole sentences on how the figures were worked out.
         mesh: The surface that a file gave; None where another way was taken.
+        offsets: The table of a hull given so; None for other hulls.
         outline: Her profile and deck's edge; None where bare numbers tell none.
         unit: Of a surface's file, "mm" or another; None for other hulls.
         unit_of_file: Whether the file itself says that unit.
@@ -36,10 +38,19 @@ class HullRead:
     remarks: tuple[HullRemark, ...]
     notes: tuple[str, ...]
     mesh: HullMesh | None = None
+    offsets: OffsetsHull | None = None
     outline: HullOutline | None = None
     unit: str | None = None
     unit_of_file: bool = False
     file: InputFile | None = None
+
+    def surface(self) -> HullMesh | None:
+        """Her outside as facets, drawn through the table where one was given; None for bare numbers."""
+        if self.mesh is not None or self.offsets is None:
+            return self.mesh
+        from bulbcast.boat.offsets_mesh import mesh_of_offsets
+
+        return mesh_of_offsets(self.offsets)
 
 
 def hull_of_numbers(plan: Plan) -> HullRead:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil
@@ -12,6 +12,7 @@ from bulbcast.findings import Finding
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import FinSection, Plan
 from bulbcast.plan.templates_sections import RibsSection
+from bulbcast.planning.foils import rudder_foil
 from bulbcast.quantities import Shown
 
 # Outlines stand in for the curves to a fiftieth of what a knife can follow. [m]
@@ -47,10 +48,8 @@ def foils_of(plan: Plan) -> tuple[tuple[str, Foil], ...]:
     found = []
     if fin.root_chord is not None:
         found.append(("fin", _fin(fin)))
-    rudder = getattr(plan, "rudder", None)
-    if rudder is not None:
-        # Its section bears the foil's own names.
-        found.append(("rudder", Foil(**{each.name: getattr(rudder, each.name) for each in fields(Foil)})))
+    if plan.rudder is not None:
+        found.append(("rudder", rudder_foil(plan.rudder)))
     return tuple(found)
 
 

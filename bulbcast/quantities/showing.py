@@ -17,6 +17,8 @@ DisplayUnits = Literal["metric", "imperial"]
 _INCH = float(BY_SYMBOL["in"].factor)
 _OUNCE = float(BY_SYMBOL["oz"].factor)
 _POUND_FORCE = float(BY_SYMBOL["lbf"].factor)
+_GAS = 20.0
+"""Densities below this are a gas's. [kg/m3]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,7 @@ class Shown:
         return f"{text.removesuffix('.0')} {'°F' if self._imperial else '°C'}"
 
     def density(self, kg_per_m3: float) -> str:
-        """A density: g/cm3 to 0.001, or lb/in3 to 0.0001 (0.00001 below 0.1).
+        """A density: g/cm3 to 0.001, or lb/in3 to 0.0001 (0.00001 below 0.1); of air, kg/m3 or lb/ft3.
 
         Args:
             kg_per_m3: [kg/m³]
@@ -105,6 +107,10 @@ class Shown:
         Returns:
             Such as "11.340 g/cm3", "0.4097 lb/in3".
         """
+        if 0.0 < abs(_finite(kg_per_m3)) < _GAS:
+            if not self._imperial:
+                return f"{_fixed(kg_per_m3, 3)} kg/m3"
+            return f"{_fixed(kg_per_m3 / float(BY_SYMBOL['lb/ft3'].factor), 4)} lb/ft3"
         if not self._imperial:
             return f"{_fixed(_finite(kg_per_m3) / 1e3, 3)} g/cm3"
         value = _finite(kg_per_m3) / float(BY_SYMBOL["lb/in3"].factor)

@@ -17,6 +17,22 @@ from bulbcast.report.boat_words import (
     weigh_in_rows,
 )
 from bulbcast.report.float_text import recorded_rows
+from bulbcast.report.standing_words import (
+    ARM_HEADS,
+    CAVEAT,
+    LEEWAY_CAVEAT,
+    NOT_TRADED,
+    SMALL_ANGLES,
+    arm_rows,
+    leeway_rows,
+    scale_heads,
+    scale_needs,
+    scale_rows,
+    stability_rows,
+    trade_grid,
+    trade_words,
+    wind_rows,
+)
 from bulbcast.report.terminal import Page, finding_lines, printable
 
 if TYPE_CHECKING:
@@ -75,4 +91,44 @@ def ballast_text(job: Job, *, colour: bool, width: int, tests: Sequence[Recorded
     page.wrapped(NOT_AN_ASSESSMENT, first="  ", rest="  ")
     for note in boat.start.hull.notes:
         page.wrapped(note, first="  ", rest="  ")
+    _standing(page, job)
     return page.text()
+
+
+def _standing(page: Page, job: Job) -> None:
+    """Righting arms, and heel and leeway where there is a rig."""
+    standing, shown = job.standing, job.shown
+    if standing is None:
+        return
+    if standing.curve is not None:
+        page.heading(f"Righting arms, heeled to {standing.side}")
+        page.table(stability_rows(standing, shown), figures=(1,))
+        page.line()
+        page.table([ARM_HEADS, *arm_rows(standing, shown, 15)], figures=(0, 1, 2, 3, 4))
+        page.wrapped(CAVEAT, first="  ", rest="  ")
+    elif job.plan.rig is not None:
+        page.heading("Righting arms")
+        page.wrapped(standing.curve_missing, first="  ", rest="  ")
+    sailing = standing.sailing
+    if sailing is None:
+        if standing.sailing_missing:
+            page.wrapped(standing.sailing_missing, first="  ", rest="  ")
+        return
+    page.heading("Heel under wind")
+    page.table(wind_rows(sailing, shown), figures=(1,))
+    page.wrapped(CAVEAT if sailing.by_curve else f"{SMALL_ANGLES} {CAVEAT}", first="  ", rest="  ")
+    page.heading("Side force and leeway")
+    page.table(leeway_rows(sailing, shown), figures=(1,))
+    page.wrapped(LEEWAY_CAVEAT, first="  ", rest="  ")
+    if sailing.scale is not None:
+        page.heading("The same boat at another size")
+        page.table([scale_heads(sailing), *scale_rows(sailing, shown)], figures=(1, 2, 3))
+        page.wrapped(scale_needs(sailing, shown), first="  ", rest="  ")
+    if standing.trade is None:
+        page.wrapped(NOT_TRADED, first="  ", rest="  ")
+    if standing.trade is not None:
+        page.heading("Deeper or heavier: the wind that heels her 30 degrees")
+        page.table(trade_grid(standing.trade, shown), figures=tuple(range(1, 1 + len(standing.trade.masses))))
+        for told in trade_words(standing.trade, shown):
+            page.wrapped(told, first="  ", rest="  ")
+        page.wrapped(CAVEAT, first="  ", rest="  ")

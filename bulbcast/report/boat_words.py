@@ -59,10 +59,17 @@ def target_rows(job: Job, boat: BoatJob) -> list[tuple[str, str, str]]:
         (
             "Water displaced at her line",
             shown.mass(boat.displacement(water)),
-            "by hull, fin and bulb together",
+            f"by hull, fin{'' if start.rudder is None else ', rudder'} and bulb together",
         ),
         ("of that the hull", shown.mass(water * start.hull.line.volume), start.hull.line.how),
         ("of that the fin", shown.mass(water * start.fin.volume), "all of it, its end in the pocket too"),
+        *(
+            []
+            if start.rudder is None
+            else [
+                ("of that the rudder", shown.mass(water * start.rudder.volume), "what of it is under water")
+            ]
+        ),
         ("of that the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
         ("All but the bulb", shown.mass(start.weigh_in.mass), "the weigh-in"),
         (

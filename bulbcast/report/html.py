@@ -30,6 +30,7 @@ _CONTENTS = (
     ("figures", "Key figures"),
     ("drawings", "Drawings"),
     ("ballast", "Ballast"),
+    ("standing", "Standing"),
     ("hung-mass-ledger", "What hangs"),
     ("balance", "Where"),
     ("fastening", "Fastening"),
@@ -110,8 +111,9 @@ def _boat(job: Job) -> str:
     if job.boat is None:
         return ""
     from bulbcast.report.boat import boat_section
+    from bulbcast.report.standing import standing_section
 
-    return boat_section(job)
+    return boat_section(job) + standing_section(job)
 
 
 def _judged(job: Job) -> str:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast import __version__
 from bulbcast.job import Job
+from bulbcast.result.standing import standing_object
 from bulbcast.result.values import Json, finding_object, inputs_object, point
 
 if TYPE_CHECKING:
@@ -41,6 +42,17 @@ def boat_object(boat: BoatJob, water_density: float) -> Json:
             "volume_centre_x_m": start.fin.centre_x,
             "volume_centre_z_m": start.fin.centre_z,
         },
+        **(
+            {}
+            if start.rudder is None
+            else {
+                "rudder": {
+                    "volume_m3": start.rudder.volume,
+                    "volume_centre_x_m": start.rudder.centre_x,
+                    "volume_centre_z_m": start.rudder.centre_z,
+                }
+            }
+        ),
         "displacement_kg": boat.displacement(water_density),
         "weights": [
             {
@@ -107,6 +119,20 @@ def _freeboard(boat: BoatJob) -> Json | None:
     }
 
 
+def boat_part(job: Job) -> Json:
+    """The boat's whole part of a result: the boat with her bulb, and how she stands up.
+
+    Args:
+        job: With a boat.
+
+    Raises:
+        ValueError: The job has no boat.
+    """
+    if job.boat is None:
+        raise ValueError("the plan gives no boat")
+    return {**boat_object(job.boat, job.plan.water.density), **standing_object(job.standing)}
+
+
 def ballast_object(job: Job) -> Json:
     """What `bulbcast ballast` says as one JSON object.
 
@@ -122,7 +148,7 @@ def ballast_object(job: Job) -> Json:
 
     return {
         "name": job.plan.name,
-        "boat": boat_object(job.boat, job.plan.water.density),
+        "boat": boat_part(job),
         "findings": [finding_object(finding) for finding in job.findings if of_the_boat(finding)],
         "meta": {
             "format": "bulbcast ballast",

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from bulbcast import __version__
 from bulbcast.job import Job
-from bulbcast.result.boat import boat_object
+from bulbcast.result.boat import boat_part
 from bulbcast.result.fittings import fittings_object
 from bulbcast.result.ribs import ribs_object
 from bulbcast.result.templates import templates_object
@@ -79,7 +79,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         "defaults": [
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
-        **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
+        **({} if job.boat is None else {"boat": boat_part(job)}),
         **_judged(job),
         **_shop(job),
         "templates": templates_object(job),

@@ -17,7 +17,7 @@ from bulbcast.sizing.solve import NoSolutionError, size_and_place, size_where_to
 from bulbcast.sizing.wish import BulbWish
 
 # The bulb itself is solved to 1e-10 of its mass and 1e-9 m; the passes stop at the same.
-_MASS_TOLERANCE, _PLACE_TOLERANCE = 1e-10, 1e-10
+SETTLED = 1e-10
 _MOST_PASSES = 80
 
 
@@ -50,6 +50,7 @@ class BoatWish:
         place: x of the mass centre imposed; None: what levels her, as near as the fin reaches. [m]
         overhang_forward: Largest, of the nose over the tip; None: as far as the tip stands on lead. [m]
         overhang_aft: Likewise of the tail. [m]
+        first_place: Where the passes look first; None: anywhere under the tip. [m]
     """
 
     rest: RestOfBoat
@@ -59,6 +60,7 @@ class BoatWish:
     place: float | None = None
     overhang_forward: float | None = None
     overhang_aft: float | None = None
+    first_place: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,15 +93,17 @@ class BulbForBoat:
         return self.wanted_x - self.afloat.x
 
 
-def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
+def size_for_boat(wish: BulbWish, boat: BoatWish, *, within: float = SETTLED) -> BulbForBoat:
     """Size and place a bulb until displacement and trim agree with it.
 
     Args:
         wish: Shape, fin, screws and fillings; mass and place are where the passes start from.
         boat: What the boat asks.
+        within: The passes stop where the mass changes by less than this share, and the place by less than
+            this. [-], [m]
 
     Returns:
-        The bulb; hung mass and place within 1e-9 of what the boat asks, place within the fin's reach.
+        The bulb; as it is left out, hung mass and place within 1e-9 of what the boat asks, place within the fin's reach.
 
     Raises:
         BoatFigureError: Nothing is left for the bulb.
@@ -107,8 +111,11 @@ def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
         NoSolutionError: As `size_and_place`.
     """
     mass = wish.target_mass if boat.mass is None else boat.mass
-    # Anywhere under the tip will do to begin with.
-    place = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord if boat.place is None else boat.place
+    place = boat.place
+    if place is None:
+        # Anywhere under the tip will do to begin with.
+        under = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord
+        place = under if boat.first_place is None else boat.first_place
     passes = [mass]
     if boat.place is None:
         wish = replace(wish, carried_at=None)
@@ -117,9 +124,7 @@ def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
         found = _answered(size_where_told(asked), asked, boat, passes)
         next_mass = found.wanted_mass if boat.mass is None else boat.mass
         next_place = _next_place(found, boat)
-        settled = (
-            abs(next_mass - mass) <= _MASS_TOLERANCE * mass and abs(next_place - place) <= _PLACE_TOLERANCE
-        )
+        settled = abs(next_mass - mass) <= within * mass and abs(next_place - place) <= within
         if settled:
             if boat.place is not None:
                 size_and_place(asked)  # refuses a place at which the tip does not stand on the bulb

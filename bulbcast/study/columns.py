@@ -46,6 +46,21 @@ COLUMNS = (
 )
 """The figures that need no speed."""
 
+BOAT_COLUMNS = (Column(key="boat.metacentric_height_m", name="GM", dimension=_LENGTH),)
+"""The figures of a plan with its boat."""
+
+SAILING_COLUMNS = (
+    Column(key="boat.wind.20_deg_m_s", name="wind for 20 degrees", dimension=Dimension.SPEED),
+    Column(key="boat.wind.30_deg_m_s", name="wind for 30 degrees", dimension=Dimension.SPEED),
+    Column(key="boat.wind.45_deg_m_s", name="wind for 45 degrees", dimension=Dimension.SPEED),
+    Column(key="boat.wind.heel_rad", name="heel in the wind", dimension=Dimension.ANGLE),
+    Column(key="boat.leeway.leeway_rad", name="leeway", dimension=Dimension.ANGLE),
+)
+"""The figures under sail, each plan of which takes a righting arm curve of its own."""
+SAILING_SECTIONS = ("rig", "rudder")
+SAILING_KEYS = ("bulb.target_mass", "fin.tip_z", "fin.root_z")
+"""Inputs that are varied for the sake of how she stands up."""
+
 DRAG_COLUMNS = (
     Column(key="drag.low_n", name="drag, low", dimension=Dimension.FORCE),
     Column(key="drag.high_n", name="drag, high", dimension=Dimension.FORCE),
@@ -78,6 +93,36 @@ def figures_of(job: Job) -> tuple[float, ...]:
         job.pattern.length,
         job.melt.charge,
     )
+
+
+def boat_figures(job: Job) -> tuple[float | None, ...]:
+    """The figures of one plan's boat, in the order of `BOAT_COLUMNS`.
+
+    Args:
+        job: Its results. [-]
+
+    Returns:
+        One figure a column, None where the hull does not tell. [SI]
+    """
+    return (None,) if job.boat is None else (job.boat.gm,)
+
+
+def sailing_figures(job: Job) -> tuple[float | None, ...]:
+    """The figures of one plan under sail, in the order of `SAILING_COLUMNS`.
+
+    Args:
+        job: Its results, how she stands up among them. [-]
+
+    Returns:
+        One figure a column, None where there is none. [SI]
+    """
+    sailing = None if job.standing is None else job.standing.sailing
+    if sailing is None:
+        return (None,) * len(SAILING_COLUMNS)
+    from bulbcast.planning.sailing import governing_leeway
+
+    winds = tuple(one.wind if one.rests else None for one in sailing.winds)
+    return (*winds, sailing.heel, governing_leeway(sailing).leeway)
 
 
 def drag_figures(drag: BulbDrag) -> tuple[float, ...]:

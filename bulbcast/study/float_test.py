@@ -31,7 +31,8 @@ from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.float_asked import BULB, COMMAND_LINE, FIN, FloatAsked, LooseWeight
 from bulbcast.plan.sections import DefaultTaken
-from bulbcast.planning.boat import FIN_NAME, TRIM_LEAD_FROM_ENDS, BoatJob
+from bulbcast.planning.boat import TRIM_LEAD_FROM_ENDS, BoatJob
+from bulbcast.planning.foils import FIN_NAME
 from bulbcast.study.float_marks import Placing
 
 READING_SPREAD = 0.0005

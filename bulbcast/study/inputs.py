@@ -13,6 +13,7 @@ MOST_INPUTS = 2
 WITHOUT_EFFECT = (
     *("name", "display_units", "pattern.chord_error", "pattern.density"),
     *(key.name for key in PATTERN_SHOP_KEYS),
+    *("rig.coefficient_source", "rig.full_size"),
     *(name for name, key in KEYS.items() if key.section in ("templates", "ribs")),
     *(name for name, key in KEYS.items() if key.section == "resin"),
     *(f"strength.{leaf}" for leaf in ("material", "tube", "allowable_source")),
@@ -36,5 +37,6 @@ EXCLUSIVE_GROUPS = (
     ("water.kind", "water.density"),
     ("fin.carry_at", "bulb.mass_centre_x"),
     ("pour.fill_time", "pour.choke_diameter"),
+    ("rudder.mass", "rudder.density"),
 )
 """Keys of which a plan holds one at most: varying one takes the place of the others."""

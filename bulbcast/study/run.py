@@ -20,7 +20,19 @@ from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan_table
 from bulbcast.plan.sections import Plan
-from bulbcast.study.columns import COLUMNS, DRAG_COLUMNS, Column, drag_figures, figures_of
+from bulbcast.study.columns import (
+    BOAT_COLUMNS,
+    COLUMNS,
+    DRAG_COLUMNS,
+    SAILING_COLUMNS,
+    SAILING_KEYS,
+    SAILING_SECTIONS,
+    Column,
+    boat_figures,
+    drag_figures,
+    figures_of,
+    sailing_figures,
+)
 from bulbcast.study.grid import notes_on_replaced, varied_table
 from bulbcast.study.rows import Study, StudyRow, unique_findings
 from bulbcast.study.vary import Variation, grid_of
@@ -54,7 +66,18 @@ class _Base:
 
     @property
     def columns(self) -> tuple[Column, ...]:
-        return COLUMNS if self.speed is None else COLUMNS + DRAG_COLUMNS
+        found: tuple[Column, ...] = COLUMNS
+        if "boat" in self.table:
+            found += BOAT_COLUMNS
+        if self.sails:
+            found += SAILING_COLUMNS
+        return found if self.speed is None else found + DRAG_COLUMNS
+
+    @property
+    def sails(self) -> bool:
+        """Whether what is varied asks for righting arms, of which each plan then needs its own."""
+        asked = any(one.section in SAILING_SECTIONS or one.name in SAILING_KEYS for one in self.variations)
+        return asked and "rig" in self.table
 
 
 def compare(
@@ -169,10 +192,14 @@ def _row(base: _Base, at: tuple[int, ...]) -> StudyRow:
             varied_table(base.table, base.variations, at), source=base.source, sha256=base.sha256
         )
         table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
-        job = run(plan, table, base.hull, remedies=False)
+        job = run(plan, table, base.hull, remedies=False, standing="briefly" if base.sails else "no")
     except PlanError as error:
         return StudyRow(at=at, values=(None,) * len(base.columns), faults=error.faults)
     values: tuple[float | None, ...] = figures_of(job)
+    if "boat" in base.table:
+        values += boat_figures(job)
+    if base.sails:
+        values += sailing_figures(job)
     remark = ""
     if base.speed is not None:
         drag, remark = _drag(plan, job, base.speed)
@@ -349,6 +376,6 @@ def _display_units(table: Mapping[str, object]) -> DisplayUnits:
 def _drag_notes(base: _Base, rows: Sequence[StudyRow]) -> tuple[str, ...]:
     if base.speed is None:
         return ()
-    place = len(COLUMNS) + [column.key for column in DRAG_COLUMNS].index("drag.reynolds")
+    place = [column.key for column in base.columns].index("drag.reynolds")
     reynolds = [value for row in rows if (value := row.values[place]) is not None]
     return (drag_words(min(reynolds), max(reynolds)),) if reynolds else ()

@@ -5,16 +5,22 @@ Run by hand:
     python tests/benchmarks/bench_hydrostatics.py
 
 It prints, for a Wigley hull with freeboard at several numbers of facets, the time to read her, for one attitude and
-for a curve of 37 heels at free sinkage and trim, medians of five runs, and the exponent by which the time grows.
+for a curve of 37 heels at free sinkage and trim, medians of five runs, and the exponent by which the time grows. Then
+the same in the chain of a plan: the example Larkmoss with her hull as a surface of so many facets, fin, rudder and
+bulb afloat with it: how long her righting arms take, and all of how she stands up, other bulbs and fins included.
 Nothing here is asserted: a time is the machine's.
 """
 
 from __future__ import annotations
 
+import importlib.util
 import math
 import statistics
+import tempfile
 import time
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 
@@ -22,9 +28,14 @@ from bulbcast.boat.hull_mesh import hull_from_triangles
 from bulbcast.boat.hydrostatics import cut, directions
 from bulbcast.boat.offsets_mesh import lofted_hull
 from bulbcast.boat.righting import righting_arm_curve
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import run
+from bulbcast.planning.standing import standing_of
 
 RUNS = 5
 FACETS = (5_000, 20_000, 80_000, 160_000)
+CHAIN = ((60, 21), (120, 41), (240, 82), (380, 120))
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def wigley(facets: int) -> np.ndarray:
@@ -71,6 +82,42 @@ def main() -> None:
     (first, least), (last, most) = curves[0], curves[-1]
     print(
         f"time grows as facets^{math.log(most / least) / math.log(last / first):.2f} from {first} to {last}"
+    )
+    print()
+    in_the_chain()
+
+
+def in_the_chain() -> None:
+    """Print the table of the plan's chain."""
+    spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
+    assert spec is not None
+    assert spec.loader is not None
+    maker = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(maker)
+    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = text.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"')
+    print(f"{'facets':>8} {'read':>9} {'righting arms':>14} {'with wind and other bulbs':>26}")
+    curves = []
+    for along, up in CHAIN:
+        with tempfile.TemporaryDirectory() as name:
+            folder = Path(name)
+            (folder / "hull.stl").write_bytes(maker.stl(maker.surface(along, up)))
+            (folder / "plan.toml").write_text(text, encoding="utf-8")
+            reading = median_time(lambda folder=folder: load_plan(folder / "plan.toml"))
+            plan, offsets, hull = load_plan(folder / "plan.toml")
+        boat = run(plan, offsets, hull, standing="no").boat
+        assert boat is not None
+        assert hull is not None
+        assert hull.mesh is not None
+        without = replace(plan, rig=None)
+        arms = median_time(lambda without=without, boat=boat: standing_of(without, boat))
+        whole = median_time(lambda plan=plan, boat=boat: standing_of(plan, boat))
+        count = len(hull.mesh.triangles)
+        curves.append((count, arms))
+        print(f"{count:>8} {reading:>7.3f} s {arms:>12.3f} s {whole:>24.3f} s")
+    (first, least), (last, most) = curves[0], curves[-1]
+    print(
+        f"righting arms' time grows as facets^{math.log(most / least) / math.log(last / first):.2f} from {first} to {last}"
     )
 
 

@@ -153,11 +153,18 @@ def test_the_shaped_bulb_floats_her_level_on_her_line_to_a_millionth(tmp_path: P
             "root_x": 0.470, "tip_x": 0.484, "span": 0.318,
         }
     )  # fmt: skip
+    blade, blade_x = fin_of(
+        {
+            "root_chord": 0.048, "tip_chord": 0.034, "root_thickness": 0.005, "tip_thickness": 0.004,
+            "root_x": 0.882, "tip_x": 0.890, "span": 0.137,
+        }
+    )  # fmt: skip
     weights = [(one["mass_kg"], one["place_m"]["x"]) for one in boat["weights"]]
     weights.append((bulb["hung_mass_kg"], bulb["mass_centre_m"]["x"]))
     water = [
         (FRESH * boat["hull"]["displaced_volume_m3"], boat["hull"]["buoyancy_x_m"]),
         (FRESH * volume, x),
+        (FRESH * blade, blade_x),
         (FRESH * bulb["displacement_m3"], boat["bulb_displacement_x_m"]),
     ]
     total = sum(mass for mass, _ in water)
@@ -169,10 +176,11 @@ def test_the_shaped_bulb_floats_her_level_on_her_line_to_a_millionth(tmp_path: P
         0.318,
         0.118,
         0.236,
-        0.054,
+        0.022,
         0.085,
         0.06,
         0.268,
+        0.032,
     ]
 
 

@@ -74,7 +74,7 @@ def without_line(key, base=LEAST):
         (
             'tip_chord = "60 mm"\n' + LEAST,
             "tip_chord: read a key that is not known; expected a key that belongs at the top of the file. "
-            "tip_chord belongs in [fin].",
+            "tip_chord belongs in [fin] or in [rudder].",
         ),
         (
             LEAST + '[patern]\ncoat = "0.1 mm"\n',

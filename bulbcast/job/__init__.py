@@ -1,0 +1,21 @@
+"""The chain of the work: a Plan in, a Job with every result out.
+
+`chain.run` works it out, `rooms` joins what only some plans have, `values.Job` is what comes of it.
+"""
+
+from bulbcast.job.chain import run
+from bulbcast.job.rooms import with_cooling, with_shop
+from bulbcast.job.values import POUR_HOLDS, Job
+from bulbcast.planning.wishes import OffsetsTable, alloy_of, profile_of, wish_of
+
+__all__ = [
+    "POUR_HOLDS",
+    "Job",
+    "OffsetsTable",
+    "alloy_of",
+    "profile_of",
+    "run",
+    "wish_of",
+    "with_cooling",
+    "with_shop",
+]

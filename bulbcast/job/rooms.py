@@ -1,0 +1,198 @@
+"""What only some plans have, each joined to the job where its section stands: a Job in, a Job out.
+
+Every function loads its room's own modules when it is called, so that a plan without its section does not pay for them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Literal
+
+from bulbcast.findings import sorted_by_severity
+from bulbcast.job.values import Job
+
+if TYPE_CHECKING:
+    from bulbcast.planning.cooling import PourKnown
+    from bulbcast.planning.pattern_shop_values import PatternShop
+
+
+def with_boat_told(job: Job) -> Job:
+    """What the checks say of the boat.
+
+    Args:
+        job: With a boat or without.
+    """
+    if job.boat is None:
+        return job
+    from bulbcast.planning.boat_findings import boat_findings
+
+    return job.joined(findings=boat_findings(job.plan, job.boat, job.shown))
+
+
+def with_fittings_told(job: Job) -> Job:
+    """What the checks say of pins, studs and a through-going blade.
+
+    Args:
+        job: With them or without.
+    """
+    if job.fittings is None:
+        return job
+    from bulbcast.planning.fittings import fitting_findings
+
+    return job.joined(
+        findings=fitting_findings(
+            job.plan, job.bulb, job.fittings, job.wish.studs, job.stud_lifts, job.wall_wanted, job.shown
+        )
+    )
+
+
+def with_standing(job: Job, how: Literal["whole", "briefly", "no"]) -> Job:
+    """Righting arms, and what the wind does.
+
+    Args:
+        job: With a boat or without.
+        how: "briefly" stops at 60 degrees and leaves other bulbs out.
+    """
+    if how == "no" or job.boat is None:
+        return job
+    from bulbcast.planning.sailing import standing_defaults
+    from bulbcast.planning.standing import standing_of
+    from bulbcast.planning.standing_findings import standing_findings
+
+    stands = standing_of(job.plan, job.boat, briefly=how == "briefly")
+    return job.joined(
+        standing=stands,
+        defaults=standing_defaults(job.plan, stands.sailing, job.shown),
+        findings=standing_findings(job.plan, job.boat, stands, job.shown),
+    )
+
+
+def with_strength(job: Job, *, search: bool) -> Job:
+    """Fin and joint under their loads, and the limits that the plan types in.
+
+    Args:
+        job: With [strength] or [limits], or without.
+        search: Whether to search for what would mend a limit.
+    """
+    plan = job.plan
+    if plan.strength is None and plan.limits is None:
+        return job
+    from bulbcast.planning.judged import judged
+
+    boat_mass = None if job.boat is None else job.boat.total_mass
+    found = judged(plan, job.bulb, job.wish, job.room, boat_mass, job.shown, search=search)
+    return job.joined(
+        strength=found.strength, limits=found.limits, defaults=found.defaults, findings=found.findings
+    )
+
+
+def with_templates_and_ribs(job: Job) -> Job:
+    """Spaces of the templates held against the pattern, and the ribs of the foils.
+
+    Args:
+        job: With [templates] or [ribs], or without.
+
+    Raises:
+        PlanError: The spaces give sheets without end.
+    """
+    if job.plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(job.plan, job.bulb.body, job.pattern)
+    if job.plan.ribs is None:
+        return job
+    from bulbcast.planning.ribs import ribs_findings, ribs_job
+
+    ribs = ribs_job(job.plan)
+    return job.joined(ribs=ribs, findings=ribs_findings(ribs, job.shown))
+
+
+def with_resin(job: Job) -> Job:
+    """The same bulb of lead shot in resin.
+
+    Args:
+        job: With [resin] or without.
+    """
+    if job.plan.resin is None:
+        return job
+    from bulbcast.planning.resin import resin_findings, resin_job
+
+    resin = resin_job(job.plan, job.wish, job.bulb, job.cast, job.mould, job.shown)
+    return job.joined(resin=resin, findings=resin_findings(resin, job.plan.resin, job.shown))
+
+
+def with_pattern_shop(job: Job) -> Job:
+    """The pattern's pieces as planned: what can be told without the cut solid.
+
+    Args:
+        job: With [parting], [printer] or [frame], or without.
+    """
+    plan = job.plan
+    if plan.parting is None and plan.printer is None and plan.frame is None:
+        return job
+    from bulbcast.planning.pattern_shop import pattern_shop_of
+
+    return with_shop(job, pattern_shop_of(plan, job.bulb, job.cast, job.pattern, job.shown))
+
+
+def with_shop(job: Job, shop: PatternShop) -> Job:
+    """A job with its pattern shop, planned or measured: its defaults told once, its findings in their place.
+
+    Args:
+        job: The results.
+        shop: Of this job's pattern.
+    """
+    from bulbcast.checks.pattern_shop import CODES
+    from bulbcast.planning.pattern_shop_findings import shop_findings
+
+    others = tuple(one for one in job.findings if one.code not in CODES)
+    return replace(job, findings=sorted_by_severity(others)).joined(
+        shop=shop, defaults=shop.defaults, findings=shop_findings(job.plan, shop, job.shown)
+    )
+
+
+def with_cooling(
+    job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
+) -> Job:
+    """The same job with its cooling simulated, its findings and defaults joined to the others.
+
+    Seconds of work: no part of `run`, and scipy is loaded for it alone.
+
+    Args:
+        job: The results.
+        cells: Across the largest section; None: by the kind of grid.
+        progress: Told how far it has come, 0 to 1.
+    """
+    from bulbcast.planning.cooling import cooling_job
+
+    cooling = cooling_job(
+        alloy=job.alloy,
+        bulb=job.bulb,
+        cast=job.cast,
+        pattern=job.pattern,
+        mould=job.mould,
+        porosity=job.plan.alloy.porosity,
+        known=_pour_known(job),
+        cells=cells,
+        shown=job.shown,
+        progress=progress,
+    )
+    return job.joined(cooling=cooling, defaults=cooling.defaults, findings=cooling.findings)
+
+
+def _pour_known(job: Job) -> PourKnown:
+    """Temperatures and riser that melt and gating have settled."""
+    from bulbcast.planning.cooling import PourKnown
+
+    if job.melting is None:
+        return PourKnown()
+    gating = job.melting.gating
+    riser = None if gating is None else gating.riser
+    return PourKnown(
+        pour=job.melting.temperature,
+        mould_start=job.melting.mould_temperature,
+        riser_diameter=None if riser is None else riser.diameter,
+        riser_height=None if riser is None else riser.height,
+        riser_at=None if gating is None else gating.cavity.thick_at,
+    )

@@ -1,0 +1,122 @@
+"""What the checks say of the bulb itself, its cuts, casting, pattern and charge."""
+
+from __future__ import annotations
+
+from bulbcast.casting.cast_body import CastBody
+from bulbcast.casting.melt import Melt
+from bulbcast.casting.pattern import Pattern
+from bulbcast.checks.balance import check_balance
+from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
+from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
+from bulbcast.checks.limits import engagement
+from bulbcast.findings import Finding
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown
+from bulbcast.sizing.balance import Balance
+from bulbcast.sizing.ledger import HungBulb
+from bulbcast.sizing.remedies import screw_remedy
+from bulbcast.sizing.room import Room
+
+
+def bulb_findings(
+    plan: Plan,
+    *,
+    alloy: CastAlloy,
+    bulb: HungBulb,
+    balance: Balance,
+    room: Room,
+    wall_wanted: float,
+    cast_body: CastBody,
+    pattern: Pattern,
+    melt: Melt,
+    pours: int,
+    fastened_otherwise: bool,
+    accepted: bool,
+    search: bool,
+    shown: Shown,
+) -> tuple[Finding, ...]:
+    """Every finding that any plan may have.
+
+    Args:
+        plan: As read.
+        alloy: What it is cast of.
+        bulb: Sized and placed.
+        balance: How it sits under the fin.
+        room: Lead and fin round the cuts.
+        wall_wanted: [m]
+        cast_body: The casting.
+        pattern: Its pattern.
+        melt: The charge.
+        pours: Into how many pours it is parted.
+        fastened_otherwise: Whether more than screws and bedding holds it.
+        accepted: Whether an unknown alloy has been accepted in words.
+        search: Whether to search for what would mend a thin wall.
+        shown: The builder's units.
+    """
+    asked = tuple(
+        ScrewAsked(
+            diameter=screw.diameter,
+            hole_diameter=screw.hole_diameter,
+            head_diameter=screw.head_diameter,
+            head_height=screw.head_height,
+            recess=screw.recess,
+            length=screw.length,
+            washer_thickness=screw.washer_thickness,
+            engagement=engagement(screw.engagement, screw.diameter, plan.fin.material),
+            engagement_given=screw.engagement is not None or plan.fin.material is not None,
+        )
+        for screw in plan.screws
+    )
+    imperial = plan.display_units == "imperial"
+    remedies = {
+        number: screw_remedy(bulb, number, wall_wanted=wall_wanted, imperial=imperial)
+        for number in (walls_below(room, asked, wall_wanted) if search else ())
+    }
+    tail = 2.0 * bulb.body.tail_radius
+    thin = min(bulb.body.width_to_height, 1.0 / bulb.body.width_to_height) ** 0.5
+    return (
+        check_cuts(
+            room,
+            asked,
+            remedies,
+            wall_wanted=wall_wanted,
+            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
+            fin_length=plan.fin.tip_chord,
+            fastened_otherwise=fastened_otherwise,
+            shown=shown,
+        )
+        + check_balance(
+            balance,
+            chord=plan.fin.tip_chord,
+            bulb_length=bulb.body.length,
+            screw_places=tuple(screw.at for screw in plan.screws),
+            shown=shown,
+        )
+        + check_tail(
+            tail_thickness=tail * thin,
+            tail_diameter=tail,
+            asked=plan.bulb.tail_diameter is not None,
+            shown=shown,
+        )
+        + check_coat(
+            inwards=-pattern.offset,
+            tail_half=0.5 * tail * thin,
+            coat=plan.pattern.coat,
+            shown=shown,
+        )
+        + check_alloy(
+            alloy,
+            contraction_given=plan.pattern.contraction is not None,
+            accepted=accepted,
+            shown=shown,
+        )
+        + check_casting(
+            cast_body,
+            bulb_mass=bulb.mass,
+            nose_to_lift=f"with the lifting point over its mass centre {shown.length(cast_body.mass_centre_x)} from "
+            "the finished nose",
+            shown=shown,
+        )
+        + check_charge(melt, pours=pours, shown=shown)
+    )

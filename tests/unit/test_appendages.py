@@ -1,0 +1,162 @@
+"""Fin, rudder and bulb as closed surfaces, and heel and leeway read off a righting arm curve."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from bulbcast.boat.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
+from bulbcast.boat.figures import STANDARD_GRAVITY
+from bulbcast.boat.foil import Foil, foil_solid
+from bulbcast.boat.hull_mesh import HullMesh, hull_with
+from bulbcast.boat.hull_topology import edges_of, unbalanced
+from bulbcast.boat.hydrostatics import Attitude, hydrostatics
+from bulbcast.boat.sail import Rig, side_force
+from bulbcast.boat.scale import SailingBoat, wind_for_leeway
+from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve, steady_winds, wind_for_leeway_on_curve
+from bulbcast.shape.attitude import Attitude as BulbAttitude
+from bulbcast.shape.body import turned_body
+from bulbcast.shape.facets import mesh_volume_and_centroid
+from bulbcast.shape.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.shape.profiles import four_digit
+
+FOIL = Foil(
+    root_chord=0.088,
+    tip_chord=0.061,
+    root_thickness=0.009,
+    tip_thickness=0.008,
+    root_leading_edge_x=0.47,
+    tip_leading_edge_x=0.50,
+    root_z=-0.052,
+    tip_z=-0.37,
+)
+
+
+def test_a_foils_surface_is_closed_alike_to_both_sides_and_has_its_volume_and_centre():
+    mesh, solid = foil_mesh(FOIL), foil_solid(FOIL)
+    assert not len(unbalanced(edges_of(mesh.triangles)))
+    volume, centroid = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
+    assert volume == pytest.approx(solid.volume, rel=1e-12)
+    np.testing.assert_allclose(centroid, [solid.centre_x, 0.0, solid.centre_z], atol=1e-12)
+    # Heeled as far to port as to starboard, as much of it is under water, and its centre as far out.
+    whole = HullMesh(vertices=mesh.vertices, triangles=mesh.triangles, design_length=1.0)
+    one, other = (hydrostatics(whole, Attitude(sinkage=-0.1, heel=heel)) for heel in (0.7, -0.7))
+    assert one.volume == pytest.approx(other.volume, rel=1e-12)
+    assert one.buoyancy_centre is not None
+    assert other.buoyancy_centre is not None
+    assert one.buoyancy_centre[1] == pytest.approx(-other.buoyancy_centre[1], abs=1e-15)
+
+
+@pytest.mark.parametrize("share", [0.0, 1e-6, 0.02, 0.9])
+def test_the_part_above_the_bulb_lacks_what_is_hidden_in_it(share):
+    hidden = share * foil_solid(FOIL).volume
+    free = foil_above(FOIL, hidden)
+    assert foil_solid(free).volume == pytest.approx(foil_solid(FOIL).volume - hidden, rel=1e-12)
+    assert free.root_z == FOIL.root_z
+
+
+def test_a_bulbs_surface_has_the_volume_of_lead_and_skin_where_it_hangs():
+    body = turned_body(four_digit(), diameter=0.036, length=0.21, width_to_height=1.3, tail_diameter=0.004)
+    envelope = parallel_volume(body_volume(body), body_surface(body), 0.0002)
+    mesh = bulb_mesh(
+        body,
+        skin=0.0002,
+        volume=envelope.volume,
+        centroid_x=envelope.centroid_x,
+        attitude=BulbAttitude(nose_x=0.4, nose_z=-0.39, incidence=0.0),
+    )
+    assert not len(unbalanced(edges_of(mesh.triangles)))
+    volume, centroid = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
+    assert volume == pytest.approx(envelope.volume, rel=1e-12)
+    np.testing.assert_allclose(centroid, [0.4 + envelope.centroid_x, 0.0, -0.39], atol=1e-9)
+
+
+def test_a_mirrored_hull_heels_to_port_as_she_did_to_starboard():
+    mesh = foil_mesh(FOIL)
+    lopsided = HullMesh(
+        vertices=mesh.vertices + np.array([0.0, 0.02, 0.3]), triangles=mesh.triangles, design_length=1.0
+    )
+    image = mirrored(hull_with(lopsided))
+    one = hydrostatics(lopsided, Attitude(heel=0.5))
+    other = hydrostatics(image, Attitude(heel=-0.5))
+    assert other.volume == pytest.approx(one.volume, rel=1e-12)
+    assert image.volume == pytest.approx(lopsided.volume, rel=1e-12)
+    assert one.buoyancy_centre is not None
+    assert other.buoyancy_centre is not None
+    assert other.buoyancy_centre[1] == pytest.approx(-one.buoyancy_centre[1], abs=1e-14)
+
+
+# Heel and leeway off a curve
+
+GM, MASS = 0.12, 3.2
+RIG = Rig(area=0.36, heeling_arm=0.8)
+HEELS = tuple(math.radians(step) for step in range(91))
+SINE = ArmsByHeel(heels=HEELS, arms=tuple(GM * math.sin(heel) for heel in HEELS))
+
+
+def test_as_the_wind_rises_she_follows_the_heels_that_hold_her():
+    steady = steady_winds(SINE, RIG, mass=MASS)
+    winds, heels = zip(*steady, strict=True)
+    assert list(winds) == sorted(winds)
+    assert list(heels) == sorted(heels)
+    for wind, heel in steady[10:600:60]:
+        assert heel_on_curve(SINE, RIG, wind=wind, mass=MASS) == pytest.approx(heel, abs=1e-7)
+
+
+def test_a_boat_that_is_laid_flat_has_her_strongest_wind_at_the_end():
+    # The arm peaks at 40 degrees and is gone at 80; the sail does not spill.
+    hump = ArmsByHeel(heels=HEELS, arms=tuple(GM * math.sin(2.25 * heel) for heel in HEELS))
+    rig = Rig(area=0.36, heeling_arm=0.8, heel_exponent=0.0)
+    wind, heel = steady_winds(hump, rig, mass=MASS)[-1]
+    assert heel == pytest.approx(math.radians(40.0), abs=math.radians(0.2))
+    assert wind == pytest.approx(
+        math.sqrt(MASS * STANDARD_GRAVITY * GM / (0.5 * 1.225 * 1.2 * 0.36 * 0.8)), rel=1e-4
+    )
+    assert heel_on_curve(hump, rig, wind=1.001 * wind, mass=MASS) is None
+
+
+def test_on_a_sine_curve_the_wind_for_a_leeway_is_the_closed_forms():
+    boat = SailingBoat(
+        waterline=0.95, mass=MASS, metacentric_height=GM, rig=RIG, fin_area=0.025, lift_slope=4.4, water_density=999.1
+    )  # fmt: skip
+    limit = math.radians(4.0)
+    closed = wind_for_leeway(boat, limit=limit, speed=1.0)
+    found = wind_for_leeway_on_curve(SINE, RIG, mass=MASS, holding=0.5 * 999.1 * 0.025 * 4.4, limit=limit)
+    assert found.wind == pytest.approx(closed.wind, rel=1e-6)
+    assert found.heel == pytest.approx(closed.heel, rel=1e-6)
+    assert found.upright_wind == pytest.approx(closed.upright_wind, rel=1e-12)
+
+
+def test_a_fin_that_outlasts_the_righting_arms_never_passes_the_limit():
+    hump = ArmsByHeel(heels=HEELS, arms=tuple(GM * math.sin(2.25 * heel) for heel in HEELS))
+    rig = Rig(area=0.36, heeling_arm=0.8, heel_exponent=0.0)
+    most = MASS * STANDARD_GRAVITY * GM / rig.heeling_arm / math.cos(math.radians(40.0))
+    holding = 2.0 * most / math.radians(5.0)
+    found = wind_for_leeway_on_curve(hump, rig, mass=MASS, holding=holding, limit=math.radians(5.0))
+    assert (found.wind, found.heel) == (None, None)
+    assert side_force(rig, found.upright_wind) == pytest.approx(holding * math.radians(5.0), rel=1e-12)
+
+
+def test_a_bulbs_shell_is_turned_by_its_incidence_about_the_nose():
+    body = turned_body(four_digit(), diameter=0.04, tail_diameter=0.004, fineness=5.0)
+    held = body_volume(body)
+    level, turned = (
+        bulb_mesh(
+            body,
+            skin=0.0,
+            volume=held.volume,
+            centroid_x=held.centroid_x,
+            attitude=BulbAttitude(nose_x=0.4, nose_z=-0.39, incidence=incidence),
+        )
+        for incidence in (0.0, math.radians(3.0))
+    )
+    (flat, before), (same, after) = (
+        mesh_volume_and_centroid(one.vertices, one.triangles) for one in (level, turned)
+    )
+    assert same == pytest.approx(flat, rel=1e-12)
+    along = before[0] - 0.4
+    # Nose up: what lies aft of the nose goes down.
+    assert after[0] == pytest.approx(0.4 + along * math.cos(math.radians(3.0)), abs=1e-9)
+    assert after[2] == pytest.approx(-0.39 - along * math.sin(math.radians(3.0)), abs=1e-9)

@@ -1,0 +1,687 @@
+"""Rudder and rig in a plan: what they do to target, righting arms, heel, leeway, other sizes and other bulbs."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import math
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, Literal
+
+import numpy as np
+import pytest
+from click.testing import CliRunner, Result
+
+from bulbcast.boat.hydrostatics import hydrostatics
+from bulbcast.checks.standing import check_curve
+from bulbcast.cli.main import group
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import Job, run
+from bulbcast.planning import standing as standing_room
+from bulbcast.planning.boat import loaded
+from bulbcast.planning.righting import afloat_surface
+from bulbcast.planning.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, plan_at_depth
+from bulbcast.quantities import Shown
+from bulbcast.report.html import report_html
+from bulbcast.result import plan_object
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+LARKMOSS = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+CAVEAT = "Not a stability assessment: crew, downflooding and swamping are not included."
+
+BARE = """\
+name = "Sedgewarden"
+[water]
+density = "1000 kg/m3"
+[boat]
+hull_displacement = "4 kg"
+waterline_length = "900 mm"
+buoyancy_x = "460 mm"
+buoyancy_z = "-20 mm"
+metacentric_radius = "60 mm"
+[[weights]]
+name = "all of her"
+mass = "1.9 kg"
+x = "440 mm"
+z = "20 mm"
+state = "weighed"
+[bulb]
+profile = "spheroid"
+fineness = 6.0
+tail_diameter = "0 mm"
+[alloy]
+density = "11 g/cm3"
+porosity = "0 %"
+[fin]
+tip_chord = "70 mm"
+tip_thickness = "7 mm"
+tip_leading_edge_x = "450 mm"
+tip_z = "-330 mm"
+root_chord = "90 mm"
+root_thickness = "9 mm"
+root_leading_edge_x = "435 mm"
+root_z = "-40 mm"
+density = "1.5 g/cm3"
+"""
+RUDDER = """\
+[rudder]
+root_chord = "50 mm"
+tip_chord = "50 mm"
+root_thickness = "5 mm"
+tip_thickness = "5 mm"
+root_leading_edge_x = "820 mm"
+tip_leading_edge_x = "820 mm"
+root_z = "-10 mm"
+tip_z = "-130 mm"
+mass = "40 g"
+"""
+RIG = """\
+[rig]
+sail_area = "3000 cm2"
+effort_z = "600 mm"
+wind = "3 m/s"
+"""
+# Area of the four-digit section over chord and thickness, and its centroid in chords: exact sums (NACA TR-460).
+AREA, CENTROID = 0.68508333333, 0.42043547014
+RUDDER_VOLUME = AREA * 0.05 * 0.005 * 0.12
+
+
+def command(*words: object) -> Result:
+    return CliRunner().invoke(group, [str(word) for word in words])
+
+
+def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    name = "larkmoss-offsets.csv"
+    (folder / name).write_bytes((EXAMPLES / name).read_bytes())
+    path = folder / "plan.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def job_of(
+    folder: Path, text: str, *changes: tuple[str, str], standing: Literal["whole", "briefly"] = "briefly"
+) -> Job:
+    """A job, righting arms to 60 degrees and other bulbs left out where not said otherwise."""
+    return run(*load_plan(written(folder, text, *changes)), standing=standing)
+
+
+def planned(folder: Path, text: str, *changes: tuple[str, str]) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(json.dumps(plan_object(job_of(folder, text, *changes))))
+    return found
+
+
+def codes(plan: dict[str, Any]) -> set[str]:
+    return {one["code"] for one in plan["findings"]}
+
+
+@pytest.fixture(scope="module")
+def larkmoss() -> Job:
+    return run(*load_plan(EXAMPLES / "larkmoss.toml"))
+
+
+@pytest.fixture(scope="module")
+def surface_plan(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The example with her hull as a surface."""
+    folder = tmp_path_factory.mktemp("surface")
+    spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
+    assert spec is not None
+    assert spec.loader is not None
+    maker = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(maker)
+    (folder / "hull.stl").write_bytes(maker.stl(maker.surface()))
+    path = folder / "plan.toml"
+    path.write_text(
+        LARKMOSS.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"'), encoding="utf-8"
+    )
+    return path
+
+
+@pytest.fixture(scope="module")
+def surfaced(surface_plan: Path) -> Job:
+    return run(*load_plan(surface_plan))
+
+
+# The rudder
+
+
+def test_a_rudder_takes_its_water_less_its_mass_over_the_leads_apparent_weight(tmp_path: Path) -> None:
+    without = planned(tmp_path, BARE)["boat"]["target"]
+    with_it = planned(tmp_path, BARE + RUDDER)["boat"]["target"]
+    more = (1000.0 * RUDDER_VOLUME - 0.040) / (1.0 - 1000.0 / 11000.0)
+    assert with_it["lead_alone_kg"] - without["lead_alone_kg"] == pytest.approx(more, rel=1e-9)
+    # The shaped bulb, a spheroid without cuts, is the closed form: so is its share of the rudder.
+    assert with_it["mass_kg"] - without["mass_kg"] == pytest.approx(more, rel=1e-6)
+    x = 0.820 + CENTROID * 0.050
+    moment = with_it["lead_alone_kg"] * with_it["lead_alone_x_m"]
+    before = without["lead_alone_kg"] * without["lead_alone_x_m"]
+    assert moment - before == pytest.approx(more * x, rel=1e-9)
+
+
+def test_a_rudder_that_hangs_at_the_transom_displaces_only_what_is_under_water(tmp_path: Path) -> None:
+    plan = planned(
+        tmp_path, BARE + RUDDER, ('root_z = "-10 mm"\ntip_z = "-130', 'root_z = "60 mm"\ntip_z = "-120')
+    )
+    found = plan["boat"]["rudder"]
+    assert found["volume_m3"] == pytest.approx(RUDDER_VOLUME, rel=1e-9)
+    assert found["volume_centre_z_m"] == pytest.approx(-0.060, abs=1e-12)
+    line = next(one for one in plan["boat"]["weights"] if one["name"] == "rudder")
+    assert line["place_m"]["z"] == pytest.approx(-0.030, abs=1e-12)
+
+
+def test_a_rudder_of_a_density_weighs_its_whole_volume(tmp_path: Path) -> None:
+    plan = planned(tmp_path, BARE + RUDDER, ('mass = "40 g"', 'density = "1.2 g/cm3"'))
+    line = next(one for one in plan["boat"]["weights"] if one["name"] == "rudder")
+    assert line["mass_kg"] == pytest.approx(1200.0 * RUDDER_VOLUME, rel=1e-9)
+    assert line["state"] == "estimated"
+
+
+def test_a_plan_without_rudder_and_rig_has_no_word_of_them(tmp_path: Path) -> None:
+    boat = planned(tmp_path, BARE)["boat"]
+    assert not {"rudder", "wind", "leeway", "scale", "trade"} & set(boat)
+    assert boat["stability"]["righting_arms"] is None
+
+
+# Righting arms
+
+
+def test_hull_foils_and_bulb_displace_as_one_surface_what_the_weigh_in_reckons(surfaced: Job) -> None:
+    boat = surfaced.boat
+    assert boat is not None
+    hull = boat.start.hull.surface()
+    assert hull is not None
+    whole = afloat_surface(surfaced.plan, hull, boat.hung.bulb)
+    below = loaded(boat.start, boat.hung)
+    alone, found = hydrostatics(hull), hydrostatics(whole)
+    assert found.volume - alone.volume == pytest.approx(below.below_volume, rel=1e-9)
+    assert found.buoyancy_centre is not None
+    assert alone.buoyancy_centre is not None
+    moment = found.volume * np.array(found.buoyancy_centre) - alone.volume * np.array(alone.buoyancy_centre)
+    # The fin's end in the bulb is cut level in place of along the bulb: a hundredth of a millimetre.
+    assert moment[0] / below.below_volume == pytest.approx(below.below_x, abs=2e-5)
+    assert moment[2] / below.below_volume == pytest.approx(below.below_z, abs=2e-5)
+
+
+def test_on_a_surface_she_floats_on_her_line_and_gm_is_the_design_lines(surfaced: Job) -> None:
+    assert surfaced.standing is not None
+    assert surfaced.boat is not None
+    curve = surfaced.standing.curve
+    assert curve is not None
+    assert abs(curve.upright.attitude.sinkage) < 1e-5
+    assert abs(curve.upright.attitude.trim) < 1e-5
+    assert curve.gm == pytest.approx(surfaced.boat.gm, rel=1e-4)
+    assert surfaced.standing.surface_over_table is None
+
+
+def test_righting_arms_are_37_and_none_comes_from_the_boat_upside_down(larkmoss: Job) -> None:
+    assert larkmoss.standing is not None
+    curve = larkmoss.standing.curve
+    assert curve is not None
+    assert len(curve.heels) == 37
+    assert curve.upright.upright
+    assert curve.upright.stable
+    # Her deck turns over once and for all at 90 degrees, trim never jumps, sinkage moves by millimetres a step.
+    assert np.abs(np.diff(curve.trims)).max() < math.radians(1.0)
+    assert np.abs(np.diff(curve.sinkages)).max() < 0.012
+
+
+def test_a_boat_that_lists_is_heeled_to_the_side_she_leans_to(tmp_path: Path) -> None:
+    heavy = 'name = "battery"\nmass = "118 g"\n'
+    to_port = job_of(tmp_path, LARKMOSS, (heavy, heavy + 'y = "-40 mm"\n')).standing
+    to_starboard = job_of(tmp_path, LARKMOSS, (heavy, heavy + 'y = "40 mm"\n')).standing
+    assert to_port is not None
+    assert to_starboard is not None
+    assert (to_port.side, to_starboard.side) == ("port", "starboard")
+    assert to_port.curve is not None
+    assert to_starboard.curve is not None
+    np.testing.assert_allclose(to_port.curve.arms, to_starboard.curve.arms, atol=1e-9)
+    assert to_port.curve.arms[0] < 0.0
+    # 118 g at 40 mm over 3.2 kg, about the metacentre.
+    list_angle = math.atan(0.118 * 0.040 / to_port.curve.mass / to_port.curve.gm)
+    assert to_port.curve.positive_from == pytest.approx(list_angle, rel=2e-3)
+
+
+def test_a_boat_with_her_weight_high_goes_on_over_from_some_heel(tmp_path: Path) -> None:
+    high = ('mass = "318 g"\nx = "405 mm"\nz = "610 mm"', 'mass = "318 g"\nx = "405 mm"\nz = "1700 mm"')
+    standing = job_of(tmp_path, LARKMOSS, high, standing="whole").standing
+    assert standing is not None
+    curve = standing.curve
+    assert curve is not None
+    assert curve.vanishing is not None
+    assert math.radians(90.0) < curve.vanishing < math.radians(175.0)
+    assert curve.later_area is not None
+    assert curve.later_area < 0.0
+    assert curve.upright.upright
+
+
+def test_arms_that_end_before_a_right_angle_are_a_caution() -> None:
+    told = check_curve(
+        missing="",
+        wanted=True,
+        afloat=True,
+        vanishing=math.radians(81.0),
+        surface_over_table=None,
+        shown=Shown("metric"),
+    )
+    assert [(one.code, one.message) for one in told] == [
+        (
+            "vanishes-early",
+            "Her righting arms end at 81 degrees: laid flat she does not come up of herself.",
+        )
+    ]
+    kept = check_curve(
+        missing="",
+        wanted=True,
+        afloat=True,
+        vanishing=math.radians(90.0),
+        surface_over_table=None,
+        shown=Shown("metric"),
+    )
+    assert kept == ()
+
+
+def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
+    plan = planned(tmp_path, BARE + RIG)
+    boat = plan["boat"]
+    assert boat["stability"]["righting_arms"] is None
+    assert boat["wind"]["from"] == "GM sin(heel)"
+    told = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
+    assert (told["message"], told["remedy"]) == (
+        "A hull of bare numbers tells GM alone: righting arms at large angles need her shape.",
+        "Give the hull as a surface or as a table of offsets.",
+    )
+    # With GM sin(heel) and cos^2: sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2)), k = 1/2 rho V^2 C A h / (m g GM).
+    arm = 0.600 + 0.45 * 0.330
+    k = 0.5 * 1.225 * 9.0 * 1.2 * 0.3 * arm / (boat["total_mass_kg"] * 9.80665 * boat["metacentric_height_m"])
+    heel = math.asin(2.0 * k / (1.0 + math.sqrt(1.0 + 4.0 * k * k)))
+    assert boat["wind"]["heel_rad"] == pytest.approx(heel, rel=1e-4)
+
+
+def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_told(tmp_path: Path) -> None:
+    plan = planned(tmp_path, BARE + RIG, ('metacentric_radius = "60 mm"\n', ""))
+    assert plan["boat"]["wind"] == {
+        "missing": "Neither righting arms nor GM are known, so what holds her against the wind is not either."
+    }
+
+
+def test_a_boat_that_sinks_has_neither_arms_nor_wind_and_says_why(tmp_path: Path) -> None:
+    plan = planned(
+        tmp_path,
+        LARKMOSS,
+        ("fineness = 6.0", 'fineness = 6.0\ntarget_mass = "14 kg"'),
+        ('overhang_forward = "140 mm"', 'overhang_forward = "400 mm"'),
+        ('overhang_aft = "180 mm"', 'overhang_aft = "400 mm"'),
+    )
+    boat = plan["boat"]
+    finding = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
+    assert finding["severity"] == "caution"
+    assert "she sinks: " in finding["message"]
+    assert boat["stability"]["righting_arms"] is None
+    assert boat["wind"]["missing"] == boat["stability"]["missing"]
+
+
+# Under sail
+
+
+def test_at_the_steady_heel_the_winds_moment_is_hers(larkmoss: Job) -> None:
+    assert larkmoss.standing is not None
+    sailing = larkmoss.standing.sailing
+    assert sailing is not None
+    assert sailing.heel is not None
+    assert larkmoss.boat is not None
+    moment = 0.5 * 1.225 * 16.0 * 1.2 * 0.36 * (0.640 + 0.45 * 0.370) * math.cos(sailing.heel) ** 2
+    assert larkmoss.boat.total_mass * 9.80665 * sailing.arms.arm(sailing.heel) == pytest.approx(
+        moment, rel=1e-9
+    )
+    for one in sailing.winds:
+        needed = 0.5 * 1.225 * one.wind**2 * 1.2 * 0.36 * (0.640 + 0.45 * 0.370) * math.cos(one.heel) ** 2
+        assert larkmoss.boat.total_mass * 9.80665 * sailing.arms.arm(one.heel) == pytest.approx(
+            needed, rel=1e-9
+        )
+
+
+def test_at_the_wind_of_the_leeway_limit_she_makes_that_leeway(larkmoss: Job) -> None:
+    assert larkmoss.standing is not None
+    sailing = larkmoss.standing.sailing
+    assert sailing is not None
+    for one in sailing.leeways:
+        wind, heel = one.at_limit.wind, one.at_limit.heel
+        assert wind is not None
+        assert heel is not None
+        force = 0.5 * 1.225 * wind**2 * 1.2 * 0.36 * math.cos(heel) ** 2
+        speed = math.sqrt(9.80665 * 0.95 / (2.0 * math.pi))
+        area = 0.5 * 0.311 * (0.088 + 0.088 - 0.016 * 311.0 / 318.0)
+        made = force / (0.5 * 999.1 * speed**2 * area * one.slope * math.cos(heel))
+        assert made == pytest.approx(math.radians(5.0), rel=1e-9)
+
+
+def test_a_fin_of_the_area_told_makes_the_limit(tmp_path: Path) -> None:
+    # Chords that taper not, so that a fin with the chords as they are is only cut shorter.
+    changes = (
+        ('tip_chord = "72 mm"', 'tip_chord = "80 mm"'),
+        ('tip_leading_edge_x = "484 mm"', 'tip_leading_edge_x = "480 mm"'),
+        ('root_chord = "88 mm"', 'root_chord = "80 mm"'),
+        ('root_leading_edge_x = "470 mm"', 'root_leading_edge_x = "480 mm"'),
+    )
+    sailing = job_of(tmp_path, LARKMOSS, *changes).standing.sailing  # type: ignore[union-attr]
+    assert sailing is not None
+    assert sailing.heel is not None
+    assert sailing.side_force is not None
+    for one in sailing.leeways:
+        assert one.fin is not None
+        span = one.fin.same_chord_span
+        aspect = 2.0 * span / 0.080
+        slope = {
+            "helmbold": 2.0 * math.pi * aspect / (2.0 + math.sqrt(4.0 + aspect**2)),
+            "whicker-fehlner": 1.8 * math.pi * aspect / (1.8 + math.sqrt(aspect**2 + 4.0)),
+        }[one.formula]
+        holding = 0.5 * 999.1 * sailing.hull_speed**2 * span * 0.080 * slope * math.cos(sailing.heel)
+        assert sailing.side_force / holding == pytest.approx(math.radians(5.0), rel=1e-9)
+
+
+def test_a_coefficient_of_ones_own_has_its_source_beside_it(tmp_path: Path) -> None:
+    plan = planned(
+        tmp_path,
+        LARKMOSS,
+        ("full_size = 8\n", 'force_coefficient = 1.05\ncoefficient_source = "spring balance on the mast"\n'),
+    )
+    assert plan["boat"]["wind"]["force_coefficient"] == 1.05
+    assert plan["boat"]["wind"]["force_coefficient_source"] == "spring balance on the mast"
+    assert plan["boat"]["scale"] is None
+    default = planned(tmp_path, LARKMOSS)
+    taken = {one["key"]: one["source"] for one in default["defaults"]}
+    assert "Marchaj" in taken["rig.force_coefficient"]
+    assert taken["rig.lateral_z"] == "45 % of the way down to the fin's tip; common practice, no source"
+
+
+def test_without_a_wind_the_answers_are_for_the_one_that_heels_her_20_degrees(tmp_path: Path) -> None:
+    plan = planned(tmp_path, LARKMOSS, ('wind = "4 m/s"\n', ""))
+    wind = plan["boat"]["wind"]
+    assert wind["wind_given"] is False
+    assert wind["heel_rad"] == pytest.approx(math.radians(20.0), rel=1e-9)
+    assert "heels-far" not in codes(plan)
+
+
+def test_a_hull_from_a_full_size_plan_is_compared_with_the_full_size(
+    surface_plan: Path, tmp_path: Path
+) -> None:
+    text = surface_plan.read_text(encoding="utf-8").replace("full_size = 8\n", "")
+    text = text.replace('hull = "hull.stl"', 'hull = "hull.stl"\nunit = "cm"\nscale = 0.1')
+    (tmp_path / "hull.stl").write_bytes((surface_plan.parent / "hull.stl").read_bytes())
+    plan = planned(tmp_path, text)
+    scale = plan["boat"]["scale"]
+    assert scale["ratio"] == 10.0
+    # In a wind scaled by the root of the length she stands as here; in the same wind much stiffer.
+    assert scale["scaled_wind"]["heel_rad"] == pytest.approx(scale["here"]["heel_rad"], rel=1e-12)
+    assert scale["same_wind"]["heel_rad"] < 0.25 * scale["here"]["heel_rad"]
+    assert {"key": "rig.full_size", "value": "10", "source": "one over boat.scale"} in plan["defaults"]
+
+
+# Deeper or heavier
+
+
+def test_the_planned_cell_is_the_plan_and_depth_and_mass_both_stiffen_her(larkmoss: Job) -> None:
+    standing = larkmoss.standing
+    assert standing is not None
+    trade, sailing = standing.trade, standing.sailing
+    assert trade is not None
+    assert sailing is not None
+    assert standing.curve is not None
+    here = trade.row(TRADE_DEPTH_STEPS.index(0))[TRADE_MASS_STEPS.index(0)]
+    assert here.gm == pytest.approx(standing.curve.gm, rel=1e-6)
+    assert here.sinkage == 0.0
+    for short, whole in zip(here.winds, sailing.winds, strict=True):
+        # Read from five heels in place of thirty-seven.
+        assert short.wind == pytest.approx(whole.wind, rel=2e-3)
+    winds = np.array([[one.winds[1].wind for one in trade.row(tip)] for tip in range(len(trade.tips))])
+    assert (np.diff(winds, axis=0) > 0.0).all()
+    assert (np.diff(winds, axis=1) > 0.0).all()
+    assert trade.depth_worth is not None
+    assert trade.depth_worth > 0.0
+
+
+def test_another_cell_is_what_a_plan_of_that_bulb_and_fin_comes_to(larkmoss: Job, tmp_path: Path) -> None:
+    assert larkmoss.standing is not None
+    trade = larkmoss.standing.trade
+    assert trade is not None
+    cell = trade.row(3)[4]
+    changed = plan_at_depth(larkmoss.plan, cell.tip_z)
+    changed = replace(changed, bulb=replace(changed.bulb, target_mass=cell.mass))
+    _, offsets, hull = load_plan(EXAMPLES / "larkmoss.toml")
+    job = run(changed, offsets, hull)
+    assert job.standing is not None
+    assert job.standing.curve is not None
+    assert job.standing.sailing is not None
+    assert larkmoss.standing.curve is not None
+    assert cell.gm == pytest.approx(job.standing.curve.gm, rel=1e-5)
+    for short, whole in zip(cell.winds, job.standing.sailing.winds, strict=True):
+        assert short.wind == pytest.approx(whole.wind, rel=2e-3)
+    deeper = job.standing.curve.upright.attitude.sinkage - larkmoss.standing.curve.upright.attitude.sinkage
+    assert cell.sinkage == pytest.approx(deeper, abs=1e-7)
+    # The fin's mass went with its volume, its leading edge ran on in its own line.
+    assert changed.fin.tip_leading_edge_x == pytest.approx(0.470 + 0.014 * 0.418 / 0.318)
+    assert changed.fin.mass == pytest.approx(0.268 * 0.418 / 0.318, rel=1e-12)
+
+
+def test_a_bulb_too_long_for_the_overhang_leaves_its_cell_empty_with_the_reason(tmp_path: Path) -> None:
+    job = job_of(
+        tmp_path, LARKMOSS, ('overhang_forward = "140 mm"', 'overhang_forward = "72 mm"'),
+        ('overhang_aft = "180 mm"', 'overhang_aft = "72 mm"'), standing="whole",
+    )  # fmt: skip
+    assert job.standing is not None
+    trade = job.standing.trade
+    assert trade is not None
+    empty = [one for one in trade.cells if one.missing]
+    assert empty
+    assert all(one.gm is None and one.winds == () for one in empty)
+    assert not trade.row(1)[0].missing
+
+
+# Findings
+
+
+@pytest.mark.parametrize(
+    ("changes", "code"),
+    [
+        ([('wind = "4 m/s"', 'wind = "3 m/s"')], "heels-far"),
+        ([('leeway_limit = "5 deg"', 'leeway_limit = "2 deg"')], "leeway-beyond-limit"),
+        ([('mass = "32 g"\n', ""), ("rudder post and tiller", "post"),
+          ("winch, rudder servo and receiver", "winch")], "rudder-mass-not-given"),
+        ([('name = "rudder post and tiller"', 'name = "Rudder"')], "rudder-counted-twice"),
+    ],
+)  # fmt: skip
+def test_each_finding_has_its_cause_and_goes_with_it(
+    tmp_path: Path, changes: list[tuple[str, str]], code: str
+) -> None:
+    here, there = codes(planned(tmp_path, LARKMOSS)), codes(planned(tmp_path, LARKMOSS, *changes))
+    assert len({code} & here) + len({code} & there) == 1
+
+
+def test_the_sail_told_for_30_degrees_does_typed_as_shown(tmp_path: Path) -> None:
+    plan = planned(tmp_path, LARKMOSS)
+    finding = next(one for one in plan["findings"] if one["code"] == "heels-far")
+    assert finding["message"] == (
+        "A steady wind of 4.00 m/s heels her 35 degrees; beyond 30 she is slow and hard to steer (common practice, "
+        "no source)."
+    )
+    area = finding["remedy"].partition("Carry ")[2].partition(" of sail")[0]
+    mended = planned(tmp_path, LARKMOSS, ('sail_area = "3600 cm2"', f'sail_area = "{area}"'))
+    assert "heels-far" not in codes(mended)
+    assert math.degrees(mended["boat"]["wind"]["heel_rad"]) > 29.5
+
+
+def test_a_deeper_fin_told_for_the_leeway_does_typed_as_shown(tmp_path: Path) -> None:
+    limit = ('leeway_limit = "5 deg"', 'leeway_limit = "2 deg"')
+    job = job_of(tmp_path, LARKMOSS, limit, standing="whole")
+    finding = next(one for one in job.findings if one.code == "leeway-beyond-limit")
+    assert finding.message == (
+        "At hull speed in a wind of 4.00 m/s her fin makes 2.4 degrees of leeway; 2.0 is the limit."
+    )
+    tip = finding.remedy.partition("z = ")[2].partition(",")[0]
+    mended = job_of(tmp_path, LARKMOSS, limit, ('tip_z = "-370 mm"', f'tip_z = "{tip}"'))
+    assert "leeway-beyond-limit" not in {one.code for one in mended.findings}
+    assert mended.standing is not None
+    assert mended.standing.sailing is not None
+    made = max(one.leeway or 0.0 for one in mended.standing.sailing.leeways)
+    assert math.radians(1.97) < made < math.radians(2.0)
+
+
+def test_a_wind_that_lays_her_flat_is_told(tmp_path: Path) -> None:
+    # A sail whose force does not fall with heel.
+    plan = planned(tmp_path, LARKMOSS, ('wind = "4 m/s"', 'wind = "8 m/s"\nheel_exponent = 0'))
+    assert plan["boat"]["wind"]["heel_rad"] is None
+    finding = next(one for one in plan["findings"] if one["code"] == "blown-flat")
+    assert finding["message"] == (
+        "A steady wind of 8.00 m/s on these sails lays her flat: no heel below a right angle holds her."
+    )
+    assert plan["boat"]["scale"] is None
+
+
+# Keys
+
+
+@pytest.mark.parametrize(
+    ("text", "messages"),
+    [
+        (
+            BARE + RUDDER.replace('tip_z = "-130 mm"', 'tip_z = "30 mm"'),
+            ['rudder.tip_z: read tip_z = "30 mm" with root_z = "-10 mm"; expected a foot below the top. Levels are '
+             "upward from her waterline: those under water are negative."],
+        ),
+        (
+            BARE + RUDDER.replace('"-10 mm"', '"90 mm"').replace('"-130 mm"', '"30 mm"'),
+            ['rudder.tip_z: read tip_z = "30 mm"; expected a foot under water. Levels are upward from her waterline: '
+             "those under water are negative."],
+        ),
+        (
+            BARE + RUDDER + 'density = "1.2 g/cm3"\n',
+            ["[rudder]: read mass and density together; expected one of the two. Keep mass where the blade has been "
+             "weighed, density where it has not."],
+        ),
+        (
+            BARE + RUDDER.replace('tip_thickness = "5 mm"', 'tip_thickness = "50 mm"'),
+            ['rudder.tip_thickness: read tip_thickness = "50 mm" with tip_chord = "50 mm"; expected a thickness below '
+             "the chord. See whether the two are exchanged."],
+        ),
+        (
+            BARE + RUDDER.replace('root_chord = "50 mm"\n', ""),
+            ["rudder.root_chord: read nothing; expected a length from 1 mm to 10 m. Add root_chord = \"46 mm\", say, "
+             "under [rudder]."],
+        ),
+        (
+            BARE + RIG.replace('effort_z = "600 mm"\n', ""),
+            ["rig.effort_z: read nothing; expected a length from -50 m to 50 m. Add effort_z = \"640 mm\", say, under "
+             "[rig]."],
+        ),
+        (
+            BARE + RIG.replace('"600 mm"', '"-600 mm"'),
+            ['rig.effort_z: read effort_z = "-600 mm"; expected a centre of effort above her waterline. Measure it from '
+             "the design waterline upwards."],
+        ),
+        (
+            BARE + RIG + 'lateral_z = "700 mm"\n',
+            ['rig.lateral_z: read lateral_z = "700 mm" with effort_z = "600 mm"; expected a centre of lateral resistance '
+             "below the sails' centre of effort. Levels are upward from her waterline: that of the fin is negative."],
+        ),
+        (
+            BARE + RIG + 'coefficient_source = "a book"\n',
+            ["rig.coefficient_source: read a source without force_coefficient; expected the coefficient that it is the "
+             "source of. Add force_coefficient = 1.2, say, or take the source out."],
+        ),
+    ],
+)  # fmt: skip
+def test_a_fault_of_rudder_or_rig_is_told_in_one_whole_message(
+    tmp_path: Path, text: str, messages: list[str]
+) -> None:
+    path = written(tmp_path, text)
+    done = command("ballast", path)
+    assert done.exit_code == 2, done.output
+    told = [
+        line.removeprefix(f"{path}: ") for line in done.stderr.splitlines() if line.startswith(f"{path}: ")
+    ]
+    assert told == messages
+
+
+def test_rudder_and_rig_belong_with_a_boat(tmp_path: Path) -> None:
+    fin_only = BARE.partition("[boat]\n")[0] + (
+        '[bulb]\ntarget_mass = "2 kg"\n[alloy]\ngrade = "pure"\n[fin]\ntip_chord = "70 mm"\ntip_thickness = "7 mm"\n'
+    )
+    path = written(tmp_path, fin_only + RUDDER + RIG)
+    done = command("plan", path, "--json")
+    assert done.exit_code == 2
+    for section in ("rudder", "rig"):
+        assert (
+            f"{path}: [{section}]: read a {section} without [boat]; expected [boat] with it, or neither. Add [boat] "
+            f"with the hull, or take [{section}] out."
+        ) in done.stderr
+
+
+# What people read
+
+
+def test_every_righting_arm_plot_and_table_says_what_it_is_not(larkmoss: Job) -> None:
+    html = report_html(larkmoss, None)
+    section = html.partition('<section id="standing">')[2].partition("</section>")[0]
+    plots = section.split("<svg")[1:]
+    assert len(plots) == 3
+    assert all(CAVEAT in plot.partition("</svg>")[0] for plot in plots)
+    captions = [part.partition("</caption>")[0] for part in section.split("<caption>")[1:]]
+    about_arms = [each for each in captions if "leeway" not in each.lower() and "another size" not in each]
+    assert len(about_arms) == 4
+    assert all(CAVEAT in each for each in about_arms)
+    assert '<a href="#standing">Standing</a>' in html
+
+
+def test_ballast_tells_arms_heel_leeway_and_the_trade_each_with_its_caveat() -> None:
+    done = command("ballast", EXAMPLES / "larkmoss.toml")
+    assert done.exit_code == 0, done.output
+    for heading in (
+        "Righting arms",
+        "Heel under wind",
+        "Side force and leeway",
+        "The same boat at another size",
+        "Deeper or heavier",
+    ):
+        assert f"\n{heading}" in done.stdout
+    assert done.stdout.count("Not a stability assessment") == 3
+    told = json.loads(command("ballast", EXAMPLES / "larkmoss.toml", "--json").stdout)
+    assert len(told["boat"]["stability"]["righting_arms"]) == 37
+    assert told["boat"]["stability"]["caveat"].startswith("not a stability assessment")
+    assert len(told["boat"]["trade"]["cells"]) == 20
+
+
+def test_a_plan_without_rig_has_righting_arms_and_no_wind(tmp_path: Path) -> None:
+    start, _, rest = LARKMOSS.partition("# The rig that she carries")
+    text = start + "# No target_mass" + rest.partition("# No target_mass")[2]
+    job = job_of(tmp_path, text, standing="whole")
+    assert job.standing is not None
+    assert job.standing.curve is not None
+    assert job.standing.sailing is None
+    html = report_html(job, None)
+    section = html.partition('<section id="standing">')[2].partition("</section>")[0]
+    assert section.count("<svg") == 1
+
+
+# Compare
+
+
+def test_compare_computes_no_curve_unless_a_column_asks_for_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    called: list[bool] = []
+    honest = standing_room.standing_of
+
+    def counted(*args: Any, **more: Any) -> standing_room.Standing:
+        called.append(more["briefly"])
+        return honest(*args, **more)
+
+    monkeypatch.setattr(standing_room, "standing_of", counted)
+    plain = command("compare", EXAMPLES / "larkmoss.toml", "--vary", "bulb.fineness=5,6")
+    assert plain.exit_code == 0, plain.output
+    assert "GM" in plain.stdout
+    assert called == []
+    asked = command("compare", EXAMPLES / "larkmoss.toml", "--vary", "fin.tip_z=-400 mm,-340 mm")
+    assert asked.exit_code == 0, asked.output
+    assert "wind for 30 degrees" in asked.stdout
+    assert called == [True, True]
