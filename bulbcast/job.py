@@ -45,10 +45,12 @@ if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
     from datetime import datetime
 
+    from bulbcast.boat.strength import Strength
     from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
-    from bulbcast.planning.cooling import CoolingJob, PourKnown
+    from bulbcast.planning.cooling import CoolingJob
+    from bulbcast.planning.limits import LimitHeld
     from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.resin import ResinJob
     from bulbcast.planning.ribs import FoilRibs
@@ -85,12 +87,14 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        strength: Fin and joint under their loads; None where the plan has no [strength].
+        limits: What the plan types in as limits, held against the bulb.
+        ribs: Of every foil; None where the plan asks for none.
+        inputs: Files besides the plan that went into it.
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
         cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
-        ribs: Of every foil; None where the plan asks for none.
-        inputs: Files besides the plan that went into it.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
         melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
@@ -111,12 +115,14 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
+    ribs: tuple[FoilRibs, ...] | None = None
+    inputs: tuple[InputFile, ...] = ()
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     cooling: CoolingJob | None = None
     resin: ResinJob | None = None
-    ribs: tuple[FoilRibs, ...] | None = None
-    inputs: tuple[InputFile, ...] = ()
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
     melting: MeltJob | None = None
@@ -196,6 +202,26 @@ def run(
         mould_expansion=plan.pattern.mould_expansion,
         coat=plan.pattern.coat,
     )
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
+    told: tuple[Finding, ...] = ()
+    settled: tuple[DefaultTaken, ...] = ()
+    if plan.strength is not None or plan.limits is not None:
+        from bulbcast.planning.judged import judged
+
+        boat_mass = None if boat is None else boat.total_mass
+        outcome = judged(plan, bulb, wish, room, boat_mass, shown, search=remedies)
+        strength, limits = outcome.strength, outcome.limits
+        told, settled = outcome.findings, outcome.defaults
+    if plan.templates is not None:
+        from bulbcast.planning.templates import require_spacing
+
+        require_spacing(plan, bulb.body, pattern)
+    ribs = None
+    if plan.ribs is not None:
+        from bulbcast.planning.ribs import ribs_job
+
+        ribs = ribs_job(plan)
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     of_the_mould: tuple[DefaultTaken, ...] = ()
@@ -239,15 +265,6 @@ def run(
 
         resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
         found_on_mould += resin_findings(resin, plan.resin, shown)
-    if plan.templates is not None:
-        from bulbcast.planning.templates import require_spacing
-
-        require_spacing(plan, bulb.body, pattern)
-    ribs = None
-    if plan.ribs is not None:
-        from bulbcast.planning.ribs import ribs_job
-
-        ribs = ribs_job(plan)
     return Job(
         plan=plan,
         shown=shown,
@@ -264,9 +281,11 @@ def run(
         defaults=plan.defaults
         + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
         + of_the_mould
-        + (() if melting is None else melting.defaults),
+        + (() if melting is None else melting.defaults)
+        + settled,
         findings=sorted_by_severity(
-            _findings(
+            told
+            + _findings(
                 plan,
                 alloy,
                 wish,
@@ -289,6 +308,8 @@ def run(
             + found_on_mould
         ),
         boat=boat,
+        strength=strength,
+        limits=limits,
         ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
@@ -303,9 +324,7 @@ def run(
 def with_cooling(
     job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
 ) -> Job:
-    """The same job with its cooling simulated, its findings and defaults joined to the others.
-
-    Seconds of work: no part of `run`, and scipy is loaded for it alone.
+    """The same job with its cooling simulated: seconds of work, and scipy is loaded for it alone.
 
     Args:
         job: The results.
@@ -314,7 +333,7 @@ def with_cooling(
     """
     from dataclasses import replace
 
-    from bulbcast.planning.cooling import cooling_job
+    from bulbcast.planning.cooling import cooling_job, pour_known
 
     cooling = cooling_job(
         alloy=job.alloy,
@@ -323,7 +342,7 @@ def with_cooling(
         pattern=job.pattern,
         mould=job.mould,
         porosity=job.plan.alloy.porosity,
-        known=_pour_known(job),
+        known=pour_known(job.melting),
         cells=cells,
         shown=job.shown,
         progress=progress,
@@ -333,23 +352,6 @@ def with_cooling(
         cooling=cooling,
         defaults=job.defaults + cooling.defaults,
         findings=sorted_by_severity(job.findings + cooling.findings),
-    )
-
-
-def _pour_known(job: Job) -> PourKnown:
-    """Temperatures and riser that melt and gating have settled."""
-    from bulbcast.planning.cooling import PourKnown
-
-    if job.melting is None:
-        return PourKnown()
-    gating = job.melting.gating
-    riser = None if gating is None else gating.riser
-    return PourKnown(
-        pour=job.melting.temperature,
-        mould_start=job.melting.mould_temperature,
-        riser_diameter=None if riser is None else riser.diameter,
-        riser_height=None if riser is None else riser.height,
-        riser_at=None if gating is None else gating.cavity.thick_at,
     )
 
 

@@ -17,6 +17,7 @@ from bulbcast.plan.fitting_keys import CROSS_PIN_KEYS, JOINT_KEYS, STUD_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
 from bulbcast.plan.melt_keys import BURNER_KEYS, POT_KEYS, POUR_KEYS, SCRAP_KEYS, SCRAP_WEIGHED_KEYS
 from bulbcast.plan.mould_keys import MOULD_KEYS, RESIN_KEYS
+from bulbcast.plan.strength_keys import LIMIT_KEYS, STRENGTH_KEYS
 from bulbcast.plan.templates_keys import RIB_KEYS, TEMPLATE_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
 
@@ -134,9 +135,10 @@ KEYS: Mapping[str, Key] = MappingProxyType(
             ),
             *(_PATTERN, _MELT),
             *(BOAT_KEYS, WEIGHT_KEYS),
+            *(STRENGTH_KEYS, LIMIT_KEYS),
+            *(TEMPLATE_KEYS, RIB_KEYS),
             *(MOULD_KEYS, RESIN_KEYS),
             *(SCRAP_KEYS, SCRAP_WEIGHED_KEYS, POT_KEYS, BURNER_KEYS, POUR_KEYS),
-            *(TEMPLATE_KEYS, RIB_KEYS),
         )
         for key in group
     }
@@ -153,11 +155,13 @@ SECTIONS = (
     "melt",
     "boat",
     "weights",
+    "strength",
+    "limits",
+    "templates",
+    "ribs",
     "mould",
     "resin",
     *("scrap", "pot", "burner", "pour"),
-    "templates",
-    "ribs",
 )
 """The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
 ALWAYS = ("", "water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs", "pattern", "melt", "weights")

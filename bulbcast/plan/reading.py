@@ -38,6 +38,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
@@ -102,14 +103,16 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         melt=_melt(answers),
         boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
         weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
+        strength=filled(StrengthSection, answers, "strength") if "strength" in answers.sections else None,
+        limits=filled(LimitsSection, answers, "limits") if "limits" in answers.sections else None,
+        templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
+        ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         mould=filled(MouldSection, answers, "mould") if "mould" in answers.sections else None,
         resin=filled(ResinSection, answers, "resin") if "resin" in answers.sections else None,
         scrap=tuple(scrap_at(answers, place) for place in answers.places("scrap")),
         pot=pot_of(answers) if "pot" in answers.sections else None,
         burner=filled(BurnerSection, answers, "burner") if "burner" in answers.sections else None,
         pour=filled(PourSection, answers, "pour") if "pour" in answers.sections else None,
-        templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
-        ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,

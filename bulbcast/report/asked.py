@@ -87,6 +87,8 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
         Dimension.FORCE: shown.force,
         Dimension.POWER: shown.power,
         Dimension.TIME: shown.duration,
+        Dimension.PRESSURE: shown.pressure,
+        Dimension.STIFFNESS: shown.stiffness,
     }
     return writers[dimension](value)
 

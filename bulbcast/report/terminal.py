@@ -167,6 +167,8 @@ def _ledgers(page: Page, job: Job) -> None:
     page.table([*rows, ("hung mass", shown.mass(job.bulb.mass))], figures=(1,))
     page.heading("Where it hangs")
     page.table(hanging_rows(job), figures=(1,))
+    if job.strength is not None or job.limits:
+        _judged(page, job)
     page.heading("From finished lead to pattern")
     before = job.pattern.steps[0].lead_mass
     rows_of_pattern: list[tuple[str, ...]] = []
@@ -182,6 +184,27 @@ def _ledgers(page: Page, job: Job) -> None:
         )
         before = step.lead_mass
     page.table(rows_of_pattern, figures=(1, 2, 3, 4))
+
+
+def _judged(page: Page, job: Job) -> None:
+    """Fin, joint and limits, where the plan asks for them."""
+    from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION
+    from bulbcast.report.strength_words import aground_rows, fin_rows, joint_rows, limit_rows, stress_rows
+
+    if job.strength is not None:
+        page.heading("Strength of fin and joint")
+        page.wrapped(NOT_A_CLASSIFICATION_CALCULATION, first="  ", rest="  ")
+        fin = job.strength.fin
+        if fin is not None:
+            page.table([*fin_rows(job, fin), *aground_rows(fin, job.shown)], figures=(1,))
+            page.table(
+                [(f"{row[0]}, {row[1]}", *row[3:]) for row in stress_rows(fin, job.shown)], figures=(1, 2, 3)
+            )
+        if job.strength.joint is not None:
+            page.table(joint_rows(job), figures=(1,))
+    if job.limits:
+        page.heading("Limits")
+        page.table(limit_rows(job), figures=(1, 2, 3))
 
 
 def _cautions(page: Page) -> None:

@@ -231,11 +231,24 @@ def hanging_rows(job: Job) -> tuple[tuple[str, str, str], ...]:
                 "the mass centre, against the mean of the screws' places",
             )
         )
+    incidence = job.bulb.incidence
     rows += [
         ("Nose, boat axes", shown.length(job.bulb.nose_x), "aft of the boat's origin is positive"),
-        ("Bulb's axis, boat axes", shown.length(job.bulb.axis_z), "above the boat's origin is positive"),
+        (
+            "Bulb's axis, boat axes",
+            shown.length(job.bulb.axis_z),
+            "above the boat's origin is positive" + ("" if incidence == 0.0 else "; at the nose"),
+        ),
         ("Underside, boat axes", shown.length(job.bulb.underside_z), "the lowest point, skin included"),
     ]
+    if incidence != 0.0:
+        rows.append(
+            (
+                "Incidence",
+                shown.angle(abs(incidence)),
+                f"the bulb's nose is {'up' if incidence > 0.0 else 'down'}",
+            )
+        )
     return tuple(rows)
 
 

@@ -11,7 +11,10 @@ LARGEST_GRID = 10_000
 MOST_INPUTS = 2
 WITHOUT_EFFECT = (
     *("name", "display_units", "pattern.chord_error", "pattern.density"),
-    *(name for name, key in KEYS.items() if key.section in ("resin", "templates", "ribs")),
+    *(name for name, key in KEYS.items() if key.section in ("templates", "ribs")),
+    *(name for name, key in KEYS.items() if key.section == "resin"),
+    *(f"strength.{leaf}" for leaf in ("material", "tube", "allowable_source")),
+    "limits.rule",
 )
 """Keys that change no figure of a study, which makes no solids."""
 FIXED = frozenset(

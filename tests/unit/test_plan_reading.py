@@ -31,6 +31,7 @@ tail_diameter = "4 mm"
 skin = "0.2 mm"
 filler_density = "1.2 g/cm3"
 smallest_wall = "2.5 mm"
+incidence = "1.5 deg"
 [alloy]
 grade = "antimonial-4"
 porosity = "0.5 %"
@@ -108,6 +109,7 @@ def test_a_whole_plan_is_read_to_si():
     assert (bulb.target_mass, bulb.profile, bulb.fineness, bulb.length) == (2.45, "naca4", 5.0, None)
     assert (bulb.diameter, bulb.width_to_height, bulb.tail_diameter, bulb.skin) == (None, 1.1, 0.004, 0.0002)
     assert (bulb.filler_density, bulb.smallest_wall, bulb.mass_centre_x) == (1200.0, 0.0025, None)
+    assert bulb.incidence == math.radians(1.5)
     assert (plan.alloy.grade, plan.alloy.density, plan.alloy.porosity) == ("antimonial-4", None, 0.005)
     fin = plan.fin
     assert (fin.tip_chord, fin.tip_thickness, fin.tip_leading_edge_x, fin.tip_z) == (
@@ -166,6 +168,7 @@ def test_the_least_plan_takes_every_fixed_default_and_tells_it():
         "bulb.width_to_height": "1",
         "bulb.skin": "0 mm",
         "bulb.filler_density": "1.2 g/cm3",
+        "bulb.incidence": "0 deg",
         "alloy.porosity": "1.0 %",
         "fin.tip_leading_edge_x": "0 mm",
         "fin.tip_z": "0 mm",

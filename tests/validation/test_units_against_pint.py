@@ -29,6 +29,7 @@ SI = {
     Dimension.POWER: "watt",
     Dimension.PRESSURE: "pascal",
     Dimension.HEAT: "joule / kilogram",
+    Dimension.STIFFNESS: "newton * metre ** 2",
 }
 
 # Our symbol and pint's name of the same unit, one line a dimension.
@@ -90,6 +91,11 @@ PINT_NAMES = {
     "Pa": "pascal",
     "kPa": "kilopascal",
     "MPa": "megapascal",
+    "GPa": "gigapascal",
+    "N m2": "newton * metre**2",
+    "kN m2": "kilonewton * metre**2",
+    "N mm2": "newton * mm**2",
+    "lbf in2": "pound_force * inch**2",
     "bar": "bar",
     "mbar": "millibar",
     "psi": "psi",
