@@ -206,9 +206,12 @@ def short_time(seconds: float, hours_from: float = 3600.0) -> str:
         seconds: [s]
         hours_from: Where minutes end. [s]
     """
-    if seconds < 60.0:
-        return f"{seconds:.3g} s"
-    return f"{seconds / 60.0:.3g} min" if seconds < hours_from else f"{seconds / 3600.0:.3g} h"
+    figure, unit = seconds, "s"
+    if seconds >= hours_from:
+        figure, unit = seconds / 3600.0, "h"
+    elif seconds >= 60.0:
+        figure, unit = seconds / 60.0, "min"
+    return f"{round(figure, 0 if figure >= 10.0 else 1):g} {unit}"
 
 
 def _curve(

@@ -13,7 +13,6 @@ from bulbcast.findings import sorted_by_severity
 from bulbcast.job.values import Job
 
 if TYPE_CHECKING:
-    from bulbcast.planning.cooling import PourKnown
     from bulbcast.planning.pattern_shop_values import PatternShop
 
 
@@ -164,7 +163,7 @@ def with_cooling(
         cells: Across the largest section; None: by the kind of grid.
         progress: Told how far it has come, 0 to 1.
     """
-    from bulbcast.planning.cooling import cooling_job
+    from bulbcast.planning.cooling import cooling_job, pour_known
 
     cooling = cooling_job(
         alloy=job.alloy,
@@ -173,26 +172,9 @@ def with_cooling(
         pattern=job.pattern,
         mould=job.mould,
         porosity=job.plan.alloy.porosity,
-        known=_pour_known(job),
+        known=pour_known(job.melting),
         cells=cells,
         shown=job.shown,
         progress=progress,
     )
     return job.joined(cooling=cooling, defaults=cooling.defaults, findings=cooling.findings)
-
-
-def _pour_known(job: Job) -> PourKnown:
-    """Temperatures and riser that melt and gating have settled."""
-    from bulbcast.planning.cooling import PourKnown
-
-    if job.melting is None:
-        return PourKnown()
-    gating = job.melting.gating
-    riser = None if gating is None else gating.riser
-    return PourKnown(
-        pour=job.melting.temperature,
-        mould_start=job.melting.mould_temperature,
-        riser_diameter=None if riser is None else riser.diameter,
-        riser_height=None if riser is None else riser.height,
-        riser_at=None if gating is None else gating.cavity.thick_at,
-    )

@@ -32,6 +32,7 @@ from bulbcast.materials.heat import MouldHeat, air_heat, metal_heat, mould_heat
 from bulbcast.materials.lead import MELTING_POINT, liquid_density
 from bulbcast.materials.plaster import water_taken_up
 from bulbcast.plan.sections import DefaultTaken
+from bulbcast.planning.melt import MeltJob
 from bulbcast.quantities import Shown
 from bulbcast.shape.integrals import parallel_volume
 from bulbcast.sizing.ledger import HungBulb
@@ -75,6 +76,25 @@ class CoolingJob:
     cooling: Cooling
     findings: tuple[Finding, ...]
     defaults: tuple[DefaultTaken, ...]
+
+
+def pour_known(melting: MeltJob | None) -> PourKnown:
+    """Temperatures and riser that melt and gating have settled.
+
+    Args:
+        melting: Melt and pour; None where the plan gives none of it.
+    """
+    if melting is None:
+        return PourKnown()
+    gating = melting.gating
+    riser = None if gating is None else gating.riser
+    return PourKnown(
+        pour=melting.temperature,
+        mould_start=melting.mould_temperature,
+        riser_diameter=None if riser is None else riser.diameter,
+        riser_height=None if riser is None else riser.height,
+        riser_at=None if gating is None else gating.cavity.thick_at,
+    )
 
 
 def cooling_setup(

@@ -27,7 +27,7 @@ def cooling_section(job: Job) -> str:
     if job.cooling is None:
         return ""
     cooling, shown = job.cooling.cooling, job.shown
-    body = beside(("hot-mould", "frozen-heel"))
+    body = beside(("hot-mould",))
     body += figure(
         freezing_map(cooling),
         "When each place freezes, as the mould stands: dark is late. The white cross-hair marks where the casting "

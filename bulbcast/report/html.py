@@ -140,6 +140,14 @@ def _gating(job: Job) -> str:
     return gating_section(job)
 
 
+def _cooling(job: Job) -> str:
+    if job.cooling is None:
+        return ""
+    from bulbcast.report.cooling import cooling_section
+
+    return cooling_section(job)
+
+
 def _resin(job: Job) -> str:
     if job.resin is None:
         return ""

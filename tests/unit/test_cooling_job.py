@@ -139,6 +139,19 @@ def test_a_feeder_that_freezes_first_is_a_caution_with_a_diameter_that_would_do(
     )
 
 
+def test_a_bulb_cut_off_by_its_own_taper_is_told_to_lie_down(cooling):
+    bad = spoilt(cooling)
+    upright = replace(
+        bad, setup=replace(bad.setup, orientation="tail-up"), last=replace(bad.last, in_casting=False)
+    )
+    found = {one.code: one for one in check_cooling(upright, porosity=0.02, shown=SHOWN)}
+    assert set(found) == {"shrinkage-cavity", "mould-opening"}
+    assert found["shrinkage-cavity"].remedy == (
+        "Pour the bulb lying, with the feeder on its thickest place; or keep the feeder liquid with a torch and hot "
+        "metal until the casting is solid."
+    )
+
+
 def test_places_are_told_as_they_are_found_on_the_finished_bulb(cooling):
     cavity = cooling.setup.cavity
     place = Place(x=cavity.nose + cavity.scale * 0.05, across=0.0, up=0.0, in_casting=True)
