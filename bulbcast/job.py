@@ -19,6 +19,7 @@ from bulbcast.checks.balance import check_balance
 from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
 from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.checks.limits import engagement, smallest_wall
+from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
@@ -41,10 +42,28 @@ from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from datetime import datetime
+
+    from bulbcast.boat.strength import Strength
+    from bulbcast.casting.drying import DryingLog, DryingState
+    from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.limits import LimitHeld
+    from bulbcast.planning.melt import MeltJob
+    from bulbcast.planning.resin import ResinJob
     from bulbcast.planning.ribs import FoilRibs
     from bulbcast.planning.standing import Standing
     from bulbcast.sizing.fitting_room import FittingRoom
+
+
+POUR_HOLDS = frozenset(
+    (
+        *HOLDS_ON_THE_MELT,
+        *("drying-not-said", "mould-not-dry", "mould-over-baked", "mould-foundry", "oven-too-hot"),
+        *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
+    )
+)
+"""Codes of the holds that withhold the pour, those on the melt among them; other holds are on later steps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,11 +86,17 @@ class Job:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         boat: The boat with this bulb; None where the plan gives none.
+        strength: Fin and joint under their loads; None where the plan has no [strength].
+        limits: What the plan types in as limits, held against the bulb.
         standing: How she stands up; None without a boat, or where it was not asked for.
         ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
+        mould: The mould; None where the plan gives none.
+        drying: How its parts stand by the drying log; None without a plaster mould.
+        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
+        melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
     """
 
     plan: Plan
@@ -89,11 +114,17 @@ class Job:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
     standing: Standing | None = None
     ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
+    mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    resin: ResinJob | None = None
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
+    melting: MeltJob | None = None
 
     @property
     def stopped(self) -> bool:
@@ -101,12 +132,17 @@ class Job:
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
     @property
+    def melt_withheld(self) -> tuple[Finding, ...]:
+        """The holds on the melt itself: with them the charge is withheld too."""
+        return tuple(finding for finding in self.pour_withheld if finding.code in HOLDS_ON_THE_MELT)
+
+    @property
     def pour_withheld(self) -> tuple[Finding, ...]:
         """The holds on melt and pour."""
         return tuple(
             finding
             for finding in self.findings
-            if finding.severity is Severity.HOLD and finding.code in ("alloy-unknown", "charge-foundry")
+            if finding.severity is Severity.HOLD and finding.code in POUR_HOLDS
         )
 
 
@@ -117,6 +153,8 @@ def run(
     *,
     remedies: bool = True,
     standing: Literal["whole", "briefly", "no"] = "whole",
+    drying_log: DryingLog | None = None,
+    moment: datetime | None = None,
 ) -> Job:
     """The whole job, without files.
 
@@ -128,6 +166,9 @@ def run(
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
         standing: How far to work out righting arms and what the wind does, where the plan gives a boat: "briefly"
             stops at 60 degrees and leaves other bulbs out.
+        drying_log: That lies beside the plan, or None.
+        moment: At which the drying log is judged; None: at its last entry, so that the same plan and log give
+            the same bytes on any day.
 
     Returns:
         Every result.
@@ -163,13 +204,17 @@ def run(
         mould_expansion=plan.pattern.mould_expansion,
         coat=plan.pattern.coat,
     )
-    melt = melt_of(
-        cast_body.mass,
-        feeder_mass=plan.melt.feeder_mass,
-        feeder_fraction=plan.melt.feeder_fraction,
-        reserve=plan.melt.reserve,
-        dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
-    )
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
+    told: tuple[Finding, ...] = ()
+    settled: tuple[DefaultTaken, ...] = ()
+    if plan.strength is not None or plan.limits is not None:
+        from bulbcast.planning.judged import judged
+
+        boat_mass = None if boat is None else boat.total_mass
+        outcome = judged(plan, bulb, wish, room, boat_mass, shown, search=remedies)
+        strength, limits = outcome.strength, outcome.limits
+        told, settled = outcome.findings, outcome.defaults
     if plan.templates is not None:
         from bulbcast.planning.templates import require_spacing
 
@@ -179,17 +224,60 @@ def run(
         from bulbcast.planning.ribs import ribs_job
 
         ribs = ribs_job(plan)
+    mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    of_the_mould: tuple[DefaultTaken, ...] = ()
+    found_on_mould: tuple[Finding, ...] = ()
+    if plan.mould is not None:
+        from bulbcast.planning.mould import drying_of, mould_defaults, mould_design, mould_findings
+
+        mould = mould_design(plan, bulb, cast_body, pattern)
+        drying = drying_of(plan, mould, drying_log, moment)
+        of_the_mould = mould_defaults(plan, mould, shown)
+        found_on_mould = mould_findings(plan, mould, drying, shown)
+    melting: MeltJob | None = None
+    if plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour)):
+        from bulbcast.planning.melt import melt_job
+
+        melting = melt_job(
+            plan,
+            alloy=alloy,
+            wish=wish,
+            bulb=bulb,
+            cast=cast_body,
+            pattern=pattern,
+            mould=mould,
+            shown=shown,
+            resize=remedies,
+        )
+    melt = (
+        melting.melt
+        if melting is not None
+        else melt_of(
+            cast_body.mass,
+            feeder_mass=plan.melt.feeder_mass,
+            feeder_fraction=plan.melt.feeder_fraction,
+            reserve=plan.melt.reserve,
+            dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
+        )
+    )
+    resin: ResinJob | None = None
+    if plan.resin is not None:
+        from bulbcast.planning.resin import resin_findings, resin_job
+
+        resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
+        found_on_mould += resin_findings(resin, plan.resin, shown)
     stands: Standing | None = None
-    told: tuple[Finding, ...] = ()
-    settled: tuple[DefaultTaken, ...] = ()
+    found_standing: tuple[Finding, ...] = ()
+    of_standing: tuple[DefaultTaken, ...] = ()
     if standing != "no" and boat is not None:
         from bulbcast.planning.sailing import standing_defaults
         from bulbcast.planning.standing import standing_of
         from bulbcast.planning.standing_findings import standing_findings
 
         stands = standing_of(plan, boat, briefly=standing == "briefly")
-        told = standing_findings(plan, boat, stands, shown)
-        settled = standing_defaults(plan, stands.sailing, shown)
+        found_standing = standing_findings(plan, boat, stands, shown)
+        of_standing = standing_defaults(plan, stands.sailing, shown)
     return Job(
         plan=plan,
         shown=shown,
@@ -205,7 +293,10 @@ def run(
         melt=melt,
         defaults=plan.defaults
         + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
-        + settled,
+        + of_the_mould
+        + (() if melting is None else melting.defaults)
+        + settled
+        + of_standing,
         findings=sorted_by_severity(
             told
             + _findings(
@@ -222,17 +313,27 @@ def run(
                 cast_body,
                 pattern,
                 melt,
+                melting,
+                mould,
                 shown,
                 remedies,
                 ribs,
             )
+            + found_on_mould
+            + found_standing
         ),
         boat=boat,
         standing=stands,
+        strength=strength,
+        limits=limits,
         ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
+        mould=mould,
+        drying=drying,
+        resin=resin,
+        melting=melting,
     )
 
 
@@ -279,6 +380,8 @@ def _findings(
     cast_body: CastBody,
     pattern: Pattern,
     melt: Melt,
+    melting: MeltJob | None,
+    mould: MouldDesign | None,
     shown: Shown,
     search: bool,
     ribs: tuple[FoilRibs, ...] | None,
@@ -319,6 +422,14 @@ def _findings(
         from bulbcast.planning.fittings import fitting_findings
 
         of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
+    of_the_melt: tuple[Finding, ...] = ()
+    accepted = False
+    if melting is not None:
+        from bulbcast.planning.melt_findings import accepted as accepted_in
+        from bulbcast.planning.melt_findings import melt_findings
+
+        of_the_melt = melt_findings(plan, melting, alloy=alloy, bulb=bulb, mould=mould, shown=shown)
+        accepted = accepted_in(plan)
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
@@ -352,7 +463,12 @@ def _findings(
             coat=plan.pattern.coat,
             shown=shown,
         )
-        + check_alloy(alloy, contraction_given=plan.pattern.contraction is not None, shown=shown)
+        + check_alloy(
+            alloy,
+            contraction_given=plan.pattern.contraction is not None,
+            accepted=accepted,
+            shown=shown,
+        )
         + check_casting(
             cast_body,
             bulb_mass=bulb.mass,
@@ -360,5 +476,6 @@ def _findings(
             "the finished nose",
             shown=shown,
         )
-        + check_charge(melt, shown=shown)
+        + check_charge(melt, pours=1 if mould is None else mould.pours, shown=shown)
+        + of_the_melt
     )

@@ -14,6 +14,7 @@ import numpy as np
 from bulbcast.boat.foil import Foil, foil_between, foil_solid
 from bulbcast.boat.hull_mesh import HullMesh
 from bulbcast.boat.hull_topology import Indices
+from bulbcast.shape.attitude import Attitude
 from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.facets import Mesh, body_mesh, mesh_volume_and_centroid
 from bulbcast.shape.fin_section import FinTip, half_thickness
@@ -104,8 +105,7 @@ def bulb_mesh(
     skin: float,
     volume: float,
     centroid_x: float,
-    nose_x: float,
-    axis_z: float,
+    attitude: Attitude,
 ) -> Mesh:
     """Bulb and skin as a closed surface, uncut: what the fin has of it is taken off the fin.
 
@@ -114,8 +114,7 @@ def bulb_mesh(
         skin: Over it. [m]
         volume: Of both. [m3]
         centroid_x: Of that volume, from the nose. [m]
-        nose_x: Of the body, boat axes. [m]
-        axis_z: Level of its axis, boat axes. [m]
+        attitude: Where the bulb axes lie in the boat's.
 
     Returns:
         Facets outward counter-clockwise in boat axes, with that volume and centroid.
@@ -127,8 +126,18 @@ def bulb_mesh(
         chord_error=_CHORD_ERROR_IN_DIAMETERS * min(body.width, body.height),
     )
     _, centroid = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
-    shift = np.array([nose_x + centroid_x - float(centroid[0]), 0.0, axis_z])
-    return Mesh(vertices=mesh.vertices + shift, triangles=mesh.triangles)
+    along, across, up = mesh.vertices.T
+    along = along + (centroid_x - float(centroid[0]))
+    turn, lean = math.cos(attitude.incidence), math.sin(attitude.incidence)
+    placed = np.stack(
+        [
+            attitude.nose_x + along * turn + up * lean,
+            across,
+            attitude.nose_z + up * turn - along * lean,
+        ],
+        axis=1,
+    )
+    return Mesh(vertices=placed, triangles=mesh.triangles)
 
 
 def mirrored(hull: HullMesh) -> HullMesh:

@@ -34,7 +34,8 @@ from bulbcast.boat.weigh_in import (
 )
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.foils import FIN_NAME, fin_foil, foil_lines, rudder_foil, under_water
+from bulbcast.planning.fin import fin_foil
+from bulbcast.planning.foils import FIN_NAME, foil_lines, rudder_foil, under_water
 from bulbcast.planning.freeboard import freeboard_of_boat
 from bulbcast.planning.hull_doubts import hull_doubts
 from bulbcast.planning.hull_read import HullRead as HullRead
@@ -165,7 +166,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     """
     slip: UnitSlip | None = None
     try:
-        fin = foil_solid(fin_foil(plan.fin))
+        fin = foil_solid(fin_foil(plan.fin, plan.bulb.incidence))
         rudder = None if plan.rudder is None else under_water(rudder_foil(plan.rudder))
         foils = (fin,) if rudder is None else (fin, rudder)
         summed = weigh_in(tuple(_lines(plan)))
@@ -309,14 +310,14 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
     """
     line, weights, bulb = start.hull.line, start.weigh_in, hung.bulb
     mass = weights.mass + bulb.mass
-    bulb_z = bulb.axis_z + bulb.mass_centre_z
+    bulb_z = bulb.mass_centre[1]
     centre = (
         (weights.moments[0] + bulb.mass * hung.afloat.x) / mass,
         weights.moments[1] / mass,
         (weights.moments[2] + bulb.mass * bulb_z) / mass,
     )
     displaced = bulb.displaced
-    volume_z = bulb.axis_z + displaced.moment_z / displaced.volume
+    volume_z = bulb.displaced_centre[1]
     below = displaced.volume + sum(one.volume for one in start.foils)
     moment_x = displaced.volume * hung.afloat.volume_x + sum(one.volume * one.centre_x for one in start.foils)
     moment_z = displaced.volume * volume_z + sum(one.volume * one.centre_z for one in start.foils)

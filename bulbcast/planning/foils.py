@@ -6,34 +6,10 @@ from bulbcast.boat.foil import Foil, FoilSolid, foil_between, foil_solid
 from bulbcast.boat.weigh_in import State, Weight
 from bulbcast.plan.rig_sections import RudderSection
 from bulbcast.plan.sections import FinSection, Plan
+from bulbcast.planning.fin import fin_foil
 
 FIN_NAME = "fin"
 RUDDER_NAME = "rudder"
-
-
-def fin_foil(fin: FinSection) -> Foil:
-    """The whole fin, from the hull to the floor of the bulb's pocket.
-
-    Args:
-        fin: Of a plan with its boat.
-    """
-    if (
-        fin.root_chord is None
-        or fin.root_thickness is None
-        or fin.root_leading_edge_x is None
-        or fin.root_z is None
-    ):
-        raise ValueError("the reader lets no boat pass without the fin's root")
-    return Foil(
-        root_chord=fin.root_chord,
-        tip_chord=fin.tip_chord,
-        root_thickness=fin.root_thickness,
-        tip_thickness=fin.tip_thickness,
-        root_leading_edge_x=fin.root_leading_edge_x,
-        tip_leading_edge_x=fin.tip_leading_edge_x,
-        root_z=fin.root_z,
-        tip_z=fin.tip_z,
-    )
 
 
 def rudder_foil(rudder: RudderSection) -> Foil:
@@ -71,7 +47,9 @@ def foil_lines(plan: Plan) -> list[Weight]:
     Args:
         plan: With [boat].
     """
-    foils: list[tuple[str, Foil, FinSection | RudderSection]] = [(FIN_NAME, fin_foil(plan.fin), plan.fin)]
+    foils: list[tuple[str, Foil, FinSection | RudderSection]] = [
+        (FIN_NAME, fin_foil(plan.fin, plan.bulb.incidence), plan.fin)
+    ]
     if plan.rudder is not None:
         foils.append((RUDDER_NAME, rudder_foil(plan.rudder), plan.rudder))
     lines = []

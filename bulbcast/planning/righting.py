@@ -9,7 +9,8 @@ from bulbcast.boat.hull_mesh import HullMesh, hull_with
 from bulbcast.boat.righting import STANDARD_HEELS, RightingArmCurve, righting_arm_curve
 from bulbcast.boat.wind_heel import ArmsByHeel
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.foils import fin_foil, rudder_foil
+from bulbcast.planning.fin import fin_foil
+from bulbcast.planning.foils import rudder_foil
 from bulbcast.shape.integrals import parallel_volume
 from bulbcast.sizing.ledger import HungBulb
 
@@ -29,14 +30,13 @@ def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
     # Of the fin as much is left out as bulb and fin together displace less than each for itself.
     hidden = envelope.volume - bulb.displacement
     others = [
-        foil_mesh(foil_above(fin_foil(plan.fin), hidden)),
+        foil_mesh(foil_above(fin_foil(plan.fin, plan.bulb.incidence), hidden)),
         bulb_mesh(
             bulb.body,
             skin=bulb.skin,
             volume=envelope.volume,
             centroid_x=envelope.centroid_x,
-            nose_x=bulb.nose_x,
-            axis_z=bulb.axis_z,
+            attitude=bulb.attitude,
         ),
     ]
     if plan.rudder is not None:

@@ -38,7 +38,7 @@ from bulbcast.boat.wind_heel import (
 from bulbcast.plan.rig_sections import RigSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.boat import BoatJob
-from bulbcast.planning.foils import fin_foil
+from bulbcast.planning.fin import fin_foil
 from bulbcast.planning.righting import arms_of
 from bulbcast.quantities import Shown
 
@@ -156,7 +156,7 @@ def sailing_of(
     wind = winds[0].wind if section.wind is None else section.wind
     heel = heel_on_curve(arms, rig, wind=wind, mass=mass)
     force = None if heel is None else side_force(rig, wind, heel)
-    fin = fin_foil(plan.fin)
+    fin = fin_foil(plan.fin, plan.bulb.incidence)
     crown = min(plan.fin.tip_z + boat.hung.bulb.pocket_depth, fin.tip_z + 0.5 * fin.span)
     free = foil_between(fin, top_z=fin.root_z, bottom_z=crown)
     speed = hull_speed(boat.start.hull.line.length)

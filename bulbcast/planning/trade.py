@@ -17,7 +17,7 @@ from bulbcast.boat.wind_heel import WindForHeel, heel_on_curve, winds_for_heels
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob, boat_start, loaded
-from bulbcast.planning.foils import fin_foil
+from bulbcast.planning.fin import fin_foil
 from bulbcast.planning.righting import BRIEF_HEELS, afloat_surface, arms_of, righting_arms
 from bulbcast.planning.sailing import HEELS_UNDER_SAIL, Sailing, rig_of
 from bulbcast.sizing.for_boat import BoatWish, size_for_boat
@@ -100,7 +100,7 @@ def trade_of(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | No
     """
     if surface is not None and len(surface.triangles) > LARGEST_TRADED:
         return None
-    span = fin_foil(plan.fin).span
+    span = fin_foil(plan.fin, plan.bulb.incidence).span
     mass_step = _round(0.12 * boat.hung.bulb.mass)
     depth_step = _round(0.16 * span)
     masses = tuple(boat.hung.bulb.mass + mass_step * step for step in TRADE_MASS_STEPS)
@@ -134,11 +134,15 @@ def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
         plan: With [boat].
         tip_z: Of the new fin. [m]
     """
-    before = fin_foil(plan.fin)
-    share = (before.root_z - tip_z) / before.span
-    fin = replace(plan.fin, tip_z=tip_z, tip_leading_edge_x=before.leading_edge_at(share))
+    before = fin_foil(plan.fin, plan.bulb.incidence)
+    share = (before.root_z - tip_z) / (before.root_z - plan.fin.tip_z)
+    edge = before.root_leading_edge_x + share * (plan.fin.tip_leading_edge_x - before.root_leading_edge_x)
+    fin = replace(plan.fin, tip_z=tip_z, tip_leading_edge_x=edge)
     if fin.mass is not None:
-        fin = replace(fin, mass=fin.mass * foil_solid(fin_foil(fin)).volume / foil_solid(before).volume)
+        fin = replace(
+            fin,
+            mass=fin.mass * foil_solid(fin_foil(fin, plan.bulb.incidence)).volume / foil_solid(before).volume,
+        )
     return replace(plan, fin=fin)
 
 

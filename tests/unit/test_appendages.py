@@ -12,10 +12,12 @@ from bulbcast.boat.figures import STANDARD_GRAVITY
 from bulbcast.boat.foil import Foil, foil_solid
 from bulbcast.boat.hull_mesh import HullMesh, hull_with
 from bulbcast.boat.hull_topology import edges_of, unbalanced
-from bulbcast.boat.hydrostatics import Attitude, hydrostatics
+from bulbcast.boat.hydrostatics import Attitude as Lie
+from bulbcast.boat.hydrostatics import hydrostatics
 from bulbcast.boat.sail import Rig, side_force
 from bulbcast.boat.scale import SailingBoat, wind_for_leeway
 from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve, steady_winds, wind_for_leeway_on_curve
+from bulbcast.shape.attitude import Attitude
 from bulbcast.shape.body import turned_body
 from bulbcast.shape.facets import mesh_volume_and_centroid
 from bulbcast.shape.integrals import body_surface, body_volume, parallel_volume
@@ -41,7 +43,7 @@ def test_a_foils_surface_is_closed_alike_to_both_sides_and_has_its_volume_and_ce
     np.testing.assert_allclose(centroid, [solid.centre_x, 0.0, solid.centre_z], atol=1e-12)
     # Heeled as far to port as to starboard, as much of it is under water, and its centre as far out.
     whole = HullMesh(vertices=mesh.vertices, triangles=mesh.triangles, design_length=1.0)
-    one, other = (hydrostatics(whole, Attitude(sinkage=-0.1, heel=heel)) for heel in (0.7, -0.7))
+    one, other = (hydrostatics(whole, Lie(sinkage=-0.1, heel=heel)) for heel in (0.7, -0.7))
     assert one.volume == pytest.approx(other.volume, rel=1e-12)
     assert one.buoyancy_centre is not None
     assert other.buoyancy_centre is not None
@@ -64,13 +66,16 @@ def test_a_bulbs_surface_has_the_volume_of_lead_and_skin_where_it_hangs():
         skin=0.0002,
         volume=envelope.volume,
         centroid_x=envelope.centroid_x,
-        nose_x=0.4,
-        axis_z=-0.39,
+        attitude=Attitude(nose_x=0.4, nose_z=-0.39, incidence=0.03),
     )
     assert not len(unbalanced(edges_of(mesh.triangles)))
     volume, centroid = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
     assert volume == pytest.approx(envelope.volume, rel=1e-12)
-    np.testing.assert_allclose(centroid, [0.4 + envelope.centroid_x, 0.0, -0.39], atol=1e-9)
+    np.testing.assert_allclose(
+        centroid,
+        [0.4 + envelope.centroid_x * math.cos(0.03), 0.0, -0.39 - envelope.centroid_x * math.sin(0.03)],
+        atol=1e-9,
+    )
 
 
 def test_a_mirrored_hull_heels_to_port_as_she_did_to_starboard():
@@ -79,8 +84,8 @@ def test_a_mirrored_hull_heels_to_port_as_she_did_to_starboard():
         vertices=mesh.vertices + np.array([0.0, 0.02, 0.3]), triangles=mesh.triangles, design_length=1.0
     )
     image = mirrored(hull_with(lopsided))
-    one = hydrostatics(lopsided, Attitude(heel=0.5))
-    other = hydrostatics(image, Attitude(heel=-0.5))
+    one = hydrostatics(lopsided, Lie(heel=0.5))
+    other = hydrostatics(image, Lie(heel=-0.5))
     assert other.volume == pytest.approx(one.volume, rel=1e-12)
     assert image.volume == pytest.approx(lopsided.volume, rel=1e-12)
     assert one.buoyancy_centre is not None

@@ -290,7 +290,8 @@ def test_every_fault_of_the_options_is_told_in_one_go(plan):
         "too, at the same x.",
         'the command line: --ashore: read "motor"; expected a line of the plan ("hull shell and deck", "rig and sails", '
         '"battery", "winch, rudder servo and receiver", "rudder post and tiller", "paint and fittings", '
-        '"spare sail weight", "rudder", "bulb" or "fin"), or a mass and its place. Write the name as the plan has it, or "120 g @ 380 mm", say.',
+        '"spare sail weight", "rudder", "bulb" or "fin"), or a mass '
+        'and its place. Write the name as the plan has it, or "120 g @ 380 mm", say.',
         'the command line: --sides-at: read "60 m"; expected a length from -50 m to 50 m. See whether figure and '
         "unit are the ones meant.",
         'the command line: --aboard: read "12 g"; expected a mass, then @ and its x; @ y to starboard and @ z upwards may '
