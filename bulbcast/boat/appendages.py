@@ -114,7 +114,7 @@ def bulb_mesh(
         skin: Over it. [m]
         volume: Of both. [m3]
         centroid_x: Of that volume, from the nose. [m]
-        attitude: How the bulb axes lie in the boat's.
+        attitude: Where the bulb axes lie in the boat's.
 
     Returns:
         Facets outward counter-clockwise in boat axes, with that volume and centroid.
@@ -126,12 +126,18 @@ def bulb_mesh(
         chord_error=_CHORD_ERROR_IN_DIAMETERS * min(body.width, body.height),
     )
     _, centroid = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
-    along = mesh.vertices[:, 0] + (centroid_x - float(centroid[0]))
-    across, up = mesh.vertices[:, 1], mesh.vertices[:, 2]
-    sine, cosine = math.sin(attitude.incidence), math.cos(attitude.incidence)
-    x = attitude.nose_x + along * cosine + up * sine
-    z = attitude.nose_z + up * cosine - along * sine
-    return Mesh(vertices=np.stack([x, across, z], axis=1), triangles=mesh.triangles)
+    along, across, up = mesh.vertices.T
+    along = along + (centroid_x - float(centroid[0]))
+    turn, lean = math.cos(attitude.incidence), math.sin(attitude.incidence)
+    placed = np.stack(
+        [
+            attitude.nose_x + along * turn + up * lean,
+            across,
+            attitude.nose_z + up * turn - along * lean,
+        ],
+        axis=1,
+    )
+    return Mesh(vertices=placed, triangles=mesh.triangles)
 
 
 def mirrored(hull: HullMesh) -> HullMesh:

@@ -10,6 +10,7 @@ from bulbcast.files.plan_file import load_plan
 from bulbcast.job import Job, run
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.float_asked import FloatAsked, read_float
+from bulbcast.planning.foils import RUDDER_NAME
 from bulbcast.study.float_test import FloatResult, float_result
 
 
@@ -37,6 +38,8 @@ def load_float_test(
     except PlanError as error:
         faults += error.faults
     names = None if loaded is None else [one.name for one in loaded[0].weights]
+    if names is not None and loaded is not None and loaded[0].rudder is not None:
+        names.append(RUDDER_NAME)
     asked: FloatAsked | None = None
     try:
         asked = read_float(typed, ashore=ashore, aboard=aboard, names=names)

@@ -46,9 +46,9 @@ def check_consistency(answers: Answers) -> None:
     _check_lean(answers)
     check_fittings(answers)
     check_boat(answers)
+    check_rig(answers)
     check_strength(answers)
     check_pattern_shop(answers)
-    check_rig(answers)
     check_templates(answers)
     check_mould(answers)
     if answers.sections & {"scrap", "pot", "burner", "pour"}:

@@ -135,8 +135,9 @@ def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
         tip_z: Of the new fin. [m]
     """
     before = fin_foil(plan.fin, plan.bulb.incidence)
-    share = (before.root_z - tip_z) / before.span
-    fin = replace(plan.fin, tip_z=tip_z, tip_leading_edge_x=before.leading_edge_at(share))
+    share = (before.root_z - tip_z) / (before.root_z - plan.fin.tip_z)
+    edge = before.root_leading_edge_x + share * (plan.fin.tip_leading_edge_x - before.root_leading_edge_x)
+    fin = replace(plan.fin, tip_z=tip_z, tip_leading_edge_x=edge)
     if fin.mass is not None:
         fin = replace(
             fin,

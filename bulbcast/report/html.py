@@ -156,14 +156,6 @@ def _resin(job: Job) -> str:
     return resin_section(job)
 
 
-def _cooling(job: Job) -> str:
-    if job.cooling is None:
-        return ""
-    from bulbcast.report.cooling import cooling_section
-
-    return cooling_section(job)
-
-
 def _shop(job: Job, pieces: PiecesPicture | None) -> str:
     if job.shop is None or job.shop.measured is None:
         return ""

@@ -211,9 +211,9 @@ def test_inches_taken_for_millimetres_are_told_by_her_length_and_by_what_she_wei
         'unit = "in" makes it 0.95 m.'
     )
     assert weight == (
-        "boat.unit: read a hull that displaces 148.5 g taken in millimetres, while all but the bulb weighs 1881.0 g; "
+        "boat.unit: read a hull that displaces 165.9 g taken in millimetres, while all but the bulb weighs 1881.0 g; "
         "expected a boat that weighs less than she displaces, and not next to nothing of it. If the file is in inches, set "
-        'unit = "in": she would then displace 3091.7 g.'
+        'unit = "in": she would then displace 3109.1 g.'
     )
     assert none_left.startswith("[boat]: read figures of boat and weights that leave no bulb;")
     # What is told mends it.
@@ -229,7 +229,7 @@ def test_millimetres_taken_for_inches_are_told_likewise(tmp_path, whole):
         'that was meant, in her own unit and the right way up. Mend the unit under [boat]: unit = "mm" makes it 0.95 m.'
     )
     assert told[1].endswith(
-        'If the file is in millimetres, set unit = "mm": she would then displace 3091.7 g.'
+        'If the file is in millimetres, set unit = "mm": she would then displace 3109.1 g.'
     )
 
 

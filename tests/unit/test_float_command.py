@@ -67,12 +67,12 @@ def messages(plan, *words):
 def test_a_weight_too_many_is_found_from_where_the_exact_hydrostatics_let_her_float(surface, mass, x):
     boat = json.loads(run("ballast", surface, "--json").stdout)["boat"]
     job = json.loads(run("plan", surface, "--json").stdout)
-    # Fin and bulb stay under water: to the hull they are weights less the water that they displace.
+    # Fin, rudder and bulb stay under water: to the hull they are weights less the water that they displace.
     hung = (job["bulb"]["hung_mass_kg"], job["bulb"]["mass_centre_m"]["x"], job["bulb"]["mass_centre_m"]["z"])
     pull = [(one["mass_kg"], one["place_m"]["x"], one["place_m"]["z"]) for one in boat["weights"]]
     pull += [hung, (mass, x, 0.0)]
-    fin = boat["fin"]
-    pull.append((-FRESH * fin["volume_m3"], fin["volume_centre_x_m"], fin["volume_centre_z_m"]))
+    for foil in (boat["fin"], boat["rudder"]):
+        pull.append((-FRESH * foil["volume_m3"], foil["volume_centre_x_m"], foil["volume_centre_z_m"]))
     pull.append(
         (-FRESH * job["bulb"]["displacement_m3"], boat["bulb_displacement_x_m"], job["bulb"]["axis_z_m"])
     )
@@ -289,8 +289,9 @@ def test_every_fault_of_the_options_is_told_in_one_go(plan):
         "the command line: --starboard: read --port alone; expected both sides, or neither. Read the mark to starboard "
         "too, at the same x.",
         'the command line: --ashore: read "motor"; expected a line of the plan ("hull shell and deck", "rig and sails", '
-        '"battery", "winch, rudder servo and receiver", "rudder and its post", "paint and fittings", "spare sail weight", '
-        '"bulb" or "fin"), or a mass and its place. Write the name as the plan has it, or "120 g @ 380 mm", say.',
+        '"battery", "winch, rudder servo and receiver", "rudder post and tiller", "paint and fittings", '
+        '"spare sail weight", "rudder", "bulb" or "fin"), or a mass '
+        'and its place. Write the name as the plan has it, or "120 g @ 380 mm", say.',
         'the command line: --sides-at: read "60 m"; expected a length from -50 m to 50 m. See whether figure and '
         "unit are the ones meant.",
         'the command line: --aboard: read "12 g"; expected a mass, then @ and its x; @ y to starboard and @ z upwards may '
