@@ -55,14 +55,16 @@ def write_bundle(job: Job, directory: Path, *, step: bool = False) -> Written:
     return Written(job=job, plan=plan, names=tuple(path for path, _ in contents))
 
 
-def bundle_files(job: Job, solids: ShopSolids, *, step: bool = False) -> tuple[BundleFile, ...]:
+def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = False) -> tuple[BundleFile, ...]:
     """Every file of the bundle but plan.json, solids read back.
 
     Args:
-        job: The results, its pattern's pieces measured.
-        solids: Pattern and pieces.
+        job: The results, its pattern's pieces measured where `solids` is given.
+        solids: Pattern and pieces, cut with that job; None to cut them here.
         step: Whether to write the finished bulb as STEP too.
     """
+    if solids is None:
+        job, solids = with_pieces(job)
     files = list(solid_files(bulb_solid(job), "bulb solid"))
     if step:
         from bulbcast.files.step import step_file

@@ -58,7 +58,12 @@ def test_the_same_plan_gives_the_same_bytes(job):
 def test_with_a_stop_no_template_is_written_and_the_report_says_so():
     stopped = run(read_plan(TEXT.replace('recess = "9 mm"', 'recess = "60 mm"', 1), source="fenwisp.toml"))
     assert stopped.stopped
-    assert {file.path for file in bundle_files(stopped)} == {"report.html", "bulb.stl", "offsets.csv"}
+    assert {file.path for file in bundle_files(stopped)} == {
+        "report.html",
+        "bulb.stl",
+        "bulb.3mf",
+        "offsets.csv",
+    }
     assert "no templates were written" in templates_section(stopped)
 
 
