@@ -19,6 +19,7 @@ from bulbcast.checks.balance import check_balance
 from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
 from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.checks.limits import engagement, smallest_wall
+from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.faults import PlanError
@@ -41,10 +42,28 @@ from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms cost a fifth of the whole start: they are loaded where a plan gives a boat.
+    from datetime import datetime
+
+    from bulbcast.boat.strength import Strength
+    from bulbcast.casting.drying import DryingLog, DryingState
+    from bulbcast.casting.mould import MouldDesign
     from bulbcast.planning.boat import BoatJob, HullRead
+    from bulbcast.planning.limits import LimitHeld
+    from bulbcast.planning.melt import MeltJob
     from bulbcast.planning.pattern_shop_values import PatternShop
+    from bulbcast.planning.resin import ResinJob
     from bulbcast.planning.ribs import FoilRibs
     from bulbcast.sizing.fitting_room import FittingRoom
+
+
+POUR_HOLDS = frozenset(
+    (
+        *HOLDS_ON_THE_MELT,
+        *("drying-not-said", "mould-not-dry", "mould-over-baked", "mould-foundry", "oven-too-hot"),
+        *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
+    )
+)
+"""Codes of the holds that withhold the pour, those on the melt among them; other holds are on later steps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,10 +88,16 @@ class Job:
         boat: The boat with this bulb; None where the plan gives none.
         shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked
             for.
+        strength: Fin and joint under their loads; None where the plan has no [strength].
+        limits: What the plan types in as limits, held against the bulb.
         ribs: Of every foil; None where the plan asks for none.
         inputs: Files besides the plan that went into it.
+        mould: The mould; None where the plan gives none.
+        drying: How its parts stand by the drying log; None without a plaster mould.
+        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
+        melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
     """
 
     plan: Plan
@@ -91,10 +116,16 @@ class Job:
     findings: tuple[Finding, ...]
     boat: BoatJob | None = None
     shop: PatternShop | None = None
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
     ribs: tuple[FoilRibs, ...] | None = None
     inputs: tuple[InputFile, ...] = ()
+    mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    resin: ResinJob | None = None
     fittings: FittingRoom | None = None
     stud_lifts: tuple[float, ...] = ()
+    melting: MeltJob | None = None
 
     @property
     def stopped(self) -> bool:
@@ -102,12 +133,17 @@ class Job:
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
     @property
+    def melt_withheld(self) -> tuple[Finding, ...]:
+        """The holds on the melt itself: with them the charge is withheld too."""
+        return tuple(finding for finding in self.pour_withheld if finding.code in HOLDS_ON_THE_MELT)
+
+    @property
     def pour_withheld(self) -> tuple[Finding, ...]:
         """The holds on melt and pour."""
         return tuple(
             finding
             for finding in self.findings
-            if finding.severity is Severity.HOLD and finding.code in ("alloy-unknown", "charge-foundry")
+            if finding.severity is Severity.HOLD and finding.code in POUR_HOLDS
         )
 
 
@@ -117,6 +153,8 @@ def run(
     hull: HullRead | None = None,
     *,
     remedies: bool = True,
+    drying_log: DryingLog | None = None,
+    moment: datetime | None = None,
 ) -> Job:
     """The whole job, without files.
 
@@ -126,6 +164,9 @@ def run(
         hull: The hull it names, where its boat is given by a file.
         remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
+        drying_log: That lies beside the plan, or None.
+        moment: At which the drying log is judged; None: at its last entry, so that the same plan and log give
+            the same bytes on any day.
 
     Returns:
         Every result.
@@ -161,13 +202,17 @@ def run(
         mould_expansion=plan.pattern.mould_expansion,
         coat=plan.pattern.coat,
     )
-    melt = melt_of(
-        cast_body.mass,
-        feeder_mass=plan.melt.feeder_mass,
-        feeder_fraction=plan.melt.feeder_fraction,
-        reserve=plan.melt.reserve,
-        dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
-    )
+    strength: Strength | None = None
+    limits: tuple[LimitHeld, ...] = ()
+    told: tuple[Finding, ...] = ()
+    settled: tuple[DefaultTaken, ...] = ()
+    if plan.strength is not None or plan.limits is not None:
+        from bulbcast.planning.judged import judged
+
+        boat_mass = None if boat is None else boat.total_mass
+        outcome = judged(plan, bulb, wish, room, boat_mass, shown, search=remedies)
+        strength, limits = outcome.strength, outcome.limits
+        told, settled = outcome.findings, outcome.defaults
     if plan.templates is not None:
         from bulbcast.planning.templates import require_spacing
 
@@ -177,6 +222,49 @@ def run(
         from bulbcast.planning.ribs import ribs_job
 
         ribs = ribs_job(plan)
+    mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    of_the_mould: tuple[DefaultTaken, ...] = ()
+    found_on_mould: tuple[Finding, ...] = ()
+    if plan.mould is not None:
+        from bulbcast.planning.mould import drying_of, mould_defaults, mould_design, mould_findings
+
+        mould = mould_design(plan, bulb, cast_body, pattern)
+        drying = drying_of(plan, mould, drying_log, moment)
+        of_the_mould = mould_defaults(plan, mould, shown)
+        found_on_mould = mould_findings(plan, mould, drying, shown)
+    melting: MeltJob | None = None
+    if plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour)):
+        from bulbcast.planning.melt import melt_job
+
+        melting = melt_job(
+            plan,
+            alloy=alloy,
+            wish=wish,
+            bulb=bulb,
+            cast=cast_body,
+            pattern=pattern,
+            mould=mould,
+            shown=shown,
+            resize=remedies,
+        )
+    melt = (
+        melting.melt
+        if melting is not None
+        else melt_of(
+            cast_body.mass,
+            feeder_mass=plan.melt.feeder_mass,
+            feeder_fraction=plan.melt.feeder_fraction,
+            reserve=plan.melt.reserve,
+            dross=alloy.dross if plan.melt.dross is None else plan.melt.dross,
+        )
+    )
+    resin: ResinJob | None = None
+    if plan.resin is not None:
+        from bulbcast.planning.resin import resin_findings, resin_job
+
+        resin = resin_job(plan, wish, bulb, cast_body, mould, shown)
+        found_on_mould += resin_findings(resin, plan.resin, shown)
     job = Job(
         plan=plan,
         shown=shown,
@@ -191,36 +279,51 @@ def run(
         rules=rule_costs(contraction, plan.pattern.mould_expansion),
         melt=melt,
         defaults=plan.defaults
-        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull),
-        findings=_findings(
-            plan,
-            alloy,
-            wish,
-            bulb,
-            boat,
-            balance,
-            room,
-            fittings,
-            lifts,
-            wall_wanted,
-            cast_body,
-            pattern,
-            melt,
-            shown,
-            remedies,
-            ribs,
+        + settled_defaults(plan, alloy, bulb, cast_body, melt, wall_wanted, shown, hull)
+        + of_the_mould
+        + (() if melting is None else melting.defaults)
+        + settled,
+        findings=sorted_by_severity(
+            told
+            + _findings(
+                plan,
+                alloy,
+                wish,
+                bulb,
+                boat,
+                balance,
+                room,
+                fittings,
+                lifts,
+                wall_wanted,
+                cast_body,
+                pattern,
+                melt,
+                melting,
+                mould,
+                shown,
+                remedies,
+                ribs,
+            )
+            + found_on_mould
         ),
         boat=boat,
+        strength=strength,
+        limits=limits,
         ribs=ribs,
         inputs=inputs_of(plan, offsets, hull),
         fittings=fittings,
         stud_lifts=lifts,
+        mould=mould,
+        drying=drying,
+        resin=resin,
+        melting=melting,
     )
     if plan.parting is None and plan.printer is None and plan.frame is None:
         return job
     from bulbcast.planning.pattern_shop import pattern_shop_of
 
-    return with_shop(job, pattern_shop_of(plan, bulb, cast_body, pattern, shown))
+    return with_shop(job, pattern_shop_of(plan, bulb, cast_body, pattern, shown, mould=mould))
 
 
 def with_shop(job: Job, shop: PatternShop) -> Job:
@@ -286,6 +389,8 @@ def _findings(
     cast_body: CastBody,
     pattern: Pattern,
     melt: Melt,
+    melting: MeltJob | None,
+    mould: MouldDesign | None,
     shown: Shown,
     search: bool,
     ribs: tuple[FoilRibs, ...] | None,
@@ -326,6 +431,14 @@ def _findings(
         from bulbcast.planning.fittings import fitting_findings
 
         of_the_fittings = fitting_findings(plan, bulb, fittings, wish.studs, lifts, wall_wanted, shown)
+    of_the_melt: tuple[Finding, ...] = ()
+    accepted = False
+    if melting is not None:
+        from bulbcast.planning.melt_findings import accepted as accepted_in
+        from bulbcast.planning.melt_findings import melt_findings
+
+        of_the_melt = melt_findings(plan, melting, alloy=alloy, bulb=bulb, mould=mould, shown=shown)
+        accepted = accepted_in(plan)
     return sorted_by_severity(
         of_the_boat
         + of_the_fittings
@@ -359,7 +472,12 @@ def _findings(
             coat=plan.pattern.coat,
             shown=shown,
         )
-        + check_alloy(alloy, contraction_given=plan.pattern.contraction is not None, shown=shown)
+        + check_alloy(
+            alloy,
+            contraction_given=plan.pattern.contraction is not None,
+            accepted=accepted,
+            shown=shown,
+        )
         + check_casting(
             cast_body,
             bulb_mass=bulb.mass,
@@ -367,5 +485,6 @@ def _findings(
             "the finished nose",
             shown=shown,
         )
-        + check_charge(melt, shown=shown)
+        + check_charge(melt, pours=1 if mould is None else mould.pours, shown=shown)
+        + of_the_melt
     )

@@ -9,6 +9,7 @@ The boat feels the bulb less the water it displaces, so every moment here is of 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -87,8 +88,10 @@ class BulbUnderFin:
         tip_leading_edge_x: Of the fin. [m]
         tip_chord: [m]
         bulb_length: [m]
-        mass_centre_from_nose: Of the hung bulb, the usual way round. [m]
-        limits: Overhangs.
+        mass_centre_from_nose: Of the hung bulb, along its axis, the usual way round. [m]
+        limits: Overhangs, along the bulb's axis.
+        mass_centre_below_tip: From the fin's tip, square to the bulb's axis. [m]
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Raises:
         BoatFigureError: A length that is not above 0, or a mass centre outside the bulb.
@@ -99,6 +102,8 @@ class BulbUnderFin:
     bulb_length: float
     mass_centre_from_nose: float
     limits: OverhangLimits
+    mass_centre_below_tip: float = 0.0
+    incidence: float = 0.0
 
     def __post_init__(self) -> None:
         require_finite("The leading edge of the fin's tip", self.tip_leading_edge_x, "m")
@@ -109,6 +114,20 @@ class BulbUnderFin:
                 f"The bulb's mass centre is {shown(self.mass_centre_from_nose, 'm')} from its nose, outside its "
                 f"length of {shown(self.bulb_length, 'm')}. Measure it from the nose aft."
             )
+
+    def boat_x(self, along: float) -> float:
+        """x in the boat of a mass centre that would be at `along` were the bulb level. [m]"""
+        if self.incidence == 0.0:
+            return along
+        aft = (along - self.tip_leading_edge_x) * math.cos(self.incidence)
+        return self.tip_leading_edge_x + aft - self.mass_centre_below_tip * math.sin(self.incidence)
+
+    def along(self, boat_x: float) -> float:
+        """The other way about: where a mass centre at x in the boat would be were the bulb level. [m]"""
+        if self.incidence == 0.0:
+            return boat_x
+        aft = boat_x - self.tip_leading_edge_x + self.mass_centre_below_tip * math.sin(self.incidence)
+        return self.tip_leading_edge_x + aft / math.cos(self.incidence)
 
 
 def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
@@ -138,8 +157,8 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
         centre = hang.bulb_length - centre
     return Band(
         reversed=tail_first,
-        fore_x=first + centre,
-        aft_x=last + centre,
+        fore_x=hang.boat_x(first + centre),
+        aft_x=hang.boat_x(last + centre),
         fore_bound="forward overhang" if by_fore[0] >= by_aft[0] else "after overhang",
         aft_bound="after overhang" if by_aft[1] <= by_fore[1] else "forward overhang",
     )
@@ -371,7 +390,7 @@ def _overhangs_needed(reach: Reach, hang: BulbUnderFin) -> tuple[OverhangNeeded,
     centre = hang.mass_centre_from_nose
     if reach.band.reversed:
         centre = hang.bulb_length - centre
-    fore_end = reach.wanted_x - centre
+    fore_end = hang.along(reach.wanted_x) - centre
     limits = hang.limits
     broken = []
     for end, needed, least, most in (

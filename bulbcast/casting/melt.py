@@ -1,6 +1,6 @@
 """The melt: how much goes into the pot so that enough comes out of it.
 
-charge x (1 - dross) = (cast mass + feeder) x (1 + reserve)
+charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ class MeltError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Melt:
-    """The charge, line by line; the four lines add up to it.
+    """The charge, line by line; the lines add up to it.
 
     Attributes:
         cast_mass: The cast body. [kg]
@@ -27,6 +27,7 @@ class Melt:
         dross: Skimmed off, clips and dirt included. [kg]
         charge: What goes into the pot. [kg]
         feeder_source: Where the feeder's mass comes from.
+        heel: What does not come out of the pot by pouring; tipped into ingot tins at the end. [kg]
     """
 
     cast_mass: float
@@ -35,6 +36,17 @@ class Melt:
     dross: float
     charge: float
     feeder_source: str
+    heel: float = 0.0
+
+    @property
+    def poured(self) -> float:
+        """Into the mould. [kg]"""
+        return self.cast_mass + self.feeder
+
+    @property
+    def clean(self) -> float:
+        """Metal that must come out of the scrap. [kg]"""
+        return self.cast_mass + self.feeder + self.reserve + self.heel
 
 
 def melt_of(
@@ -44,6 +56,8 @@ def melt_of(
     feeder_fraction: float | None,
     reserve: float,
     dross: float,
+    heel: float = 0.0,
+    feeder_source: str = "as given",
 ) -> Melt:
     """What to melt for a casting.
 
@@ -53,13 +67,15 @@ def melt_of(
         feeder_fraction: The same as a fraction of the cast mass; None with no mass either: 30 %. [-]
         reserve: Share of what is poured, kept in hand. [-]
         dross: Share of the charge that is skimmed off. [-]
+        heel: What does not come out of the pot by pouring. [kg]
+        feeder_source: Where `feeder_mass` comes from.
 
     Returns:
         The charge and its parts.
 
     Raises:
         MeltError: The feeder is given as mass and as fraction, the cast mass is not above zero,
-            feeder or reserve are below zero, dross is not from 0 to below 1, or any of them is
+            feeder, reserve or heel are below zero, dross is not from 0 to below 1, or any of them is
             not finite.
     """
     if feeder_mass is not None and feeder_fraction is not None:
@@ -70,7 +86,7 @@ def melt_of(
     if not (math.isfinite(cast_mass) and cast_mass > 0.0):
         raise MeltError(f"The cast mass is {cast_mass:g} kg; it must be above zero.")
     if feeder_mass is not None:
-        feeder, source = feeder_mass, "as given"
+        feeder, source = feeder_mass, feeder_source
     elif feeder_fraction is not None:
         feeder = feeder_fraction * cast_mass
         source = f"{feeder_fraction * 100:g} % of the cast mass, as given"
@@ -81,10 +97,12 @@ def melt_of(
         raise MeltError(f"The feeder comes to {feeder:g} kg; it must be zero or more.")
     if not (math.isfinite(reserve) and reserve >= 0.0):
         raise MeltError(f"The reserve is {reserve * 100:g} % of what is poured; it must be zero or more.")
+    if not (math.isfinite(heel) and heel >= 0.0):
+        raise MeltError(f"The heel is {heel:g} kg; it must be zero or more.")
     if not 0.0 <= dross < 1.0:
         raise MeltError(f"The dross is {dross * 100:g} % of the charge; it must be from 0 to below 100 %.")
     kept = reserve * (cast_mass + feeder)
-    clean = cast_mass + feeder + kept
+    clean = cast_mass + feeder + kept + heel
     skimmed = clean * dross / (1.0 - dross)
     return Melt(
         cast_mass=cast_mass,
@@ -93,4 +111,5 @@ def melt_of(
         dross=skimmed,
         charge=clean + skimmed,
         feeder_source=source,
+        heel=heel,
     )

@@ -19,26 +19,35 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities import Shown
 
 
-def check_alloy(alloy: CastAlloy, *, contraction_given: bool, shown: Shown) -> tuple[Finding, ...]:
+def check_alloy(
+    alloy: CastAlloy, *, contraction_given: bool, accepted: bool = False, shown: Shown
+) -> tuple[Finding, ...]:
     """Findings on what the bulb is cast of.
 
     Args:
         alloy: The alloy.
         contraction_given: Whether the plan states its own contraction.
+        accepted: Whether an unknown alloy has been accepted in words.
         shown: The builder's units.
     """
     findings = []
     if alloy.unknown:
         findings.append(
             Finding(
-                severity=Severity.HOLD,
-                code="alloy-unknown",
+                severity=Severity.CAUTION if accepted else Severity.HOLD,
+                code="alloy-unknown-accepted" if accepted else "alloy-unknown",
                 where="alloy.grade",
                 found=alloy.density_spread,
                 limit=None,
                 unit="kg/m3",
                 message=f"The alloy is not known: {shown.density(alloy.density)} is taken, give or take "
-                f"{shown.density(alloy.density_spread)}, and the pour is on hold.",
+                f"{shown.density(alloy.density_spread)}, and "
+                + (
+                    "it has been accepted with that spread: the bulb may hang "
+                    f"{shown.percent(alloy.density_spread / alloy.density)} off, one time in three more."
+                    if accepted
+                    else "the pour is on hold."
+                ),
                 remedy="Weigh 1 kg or more of it in air and hung in water and give [alloy] weighed = "
                 "{in_air = ..., in_water = ...}.",
             )
@@ -189,14 +198,16 @@ def check_casting(
     return tuple(findings)
 
 
-def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
+def check_charge(melt: Melt, *, pours: int = 1, shown: Shown) -> tuple[Finding, ...]:
     """Findings on the mass of hot metal.
 
     Args:
-        melt: The melt.
+        melt: The melt, of all pours together.
+        pours: Into which it is divided: what is hot at one time is what counts.
         shown: The builder's units.
     """
-    charge = melt.charge
+    charge = melt.charge / pours
+    each = "" if pours == 1 else " for each pour"
     if charge > CHARGE_FOR_A_FOUNDRY:
         return (
             _charge_finding(
@@ -204,7 +215,7 @@ def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
                 "charge-foundry",
                 charge,
                 CHARGE_FOR_A_FOUNDRY,
-                f"The charge is {shown.mass(charge)}: this is a foundry's work, and melt and pour are on hold.",
+                f"The charge is {shown.mass(charge)}{each}: this is a foundry's work, and melt and pour are on hold.",
                 "Take the pattern to a foundry, or cast the bulb in pieces.",
             ),
         )
@@ -215,7 +226,7 @@ def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
                 "charge-for-two",
                 charge,
                 CHARGE_FOR_TWO,
-                f"The charge is {shown.mass(charge)}: two people, and a pot that is tapped or tilted, never lifted.",
+                f"The charge is {shown.mass(charge)}{each}: two people, and a pot that is tapped or tilted, never lifted.",
                 "Plan the tap or the tilting frame and the way of the metal before the fire is lit.",
             ),
         )
@@ -226,7 +237,7 @@ def check_charge(melt: Melt, *, shown: Shown) -> tuple[Finding, ...]:
                 "charge-not-carried",
                 charge,
                 CHARGE_NOT_CARRIED,
-                f"The charge is {shown.mass(charge)}: a pot so full is not lifted by hand.",
+                f"The charge is {shown.mass(charge)}{each}: a pot so full is not lifted by hand.",
                 "Ladle, tap or tilt; keep the mould next to the pot.",
             ),
         )

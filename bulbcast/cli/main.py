@@ -15,6 +15,7 @@ COMMANDS = {
     "new": ("new", "Write a commented starter plan."),
     "plan": ("plan", "The whole job: size, checks, pattern, melt, and the bundle of files."),
     "ballast": ("ballast", "The weigh-in: what the bulb must weigh and where it must hang."),
+    "dry": ("dry", "The mould's drying log: weigh, see the trend, and whether the pour is on hold."),
     "float": ("float", "A float test against the plan: what puts her on her line."),
     "compare": ("compare", "The same plan over a range of one or two inputs."),
 }

@@ -39,7 +39,12 @@ def command(file: Path, directory: Path | None, replace: bool, step: bool, as_js
 
             require_kernel()
         plan, offsets, hull = load_plan(file)
-        job = run(plan, offsets, hull)
+        drying_log = None
+        if plan.mould is not None:
+            from bulbcast.files.drying_log import drying_log_of
+
+            drying_log = drying_log_of(plan, file)
+        job = run(plan, offsets, hull, drying_log=drying_log)
         if directory is None:
             from bulbcast.files.pieces import with_pieces
 

@@ -80,16 +80,20 @@ def foil_contours(job: Job) -> tuple[Contour, ...]:
         foil_contour(
             root=(fin.root_leading_edge_x, fin.root_chord, fin.root_z),
             tip=(fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z),
+            incidence=job.bulb.incidence,
         ),
     )
 
 
-def foil_contour(*, root: tuple[float, float, float], tip: tuple[float, float, float]) -> Contour:
+def foil_contour(
+    *, root: tuple[float, float, float], tip: tuple[float, float, float], incidence: float = 0.0
+) -> Contour:
     """A tapered foil from the side.
 
     Args:
         root: Leading edge x, chord, z. [m]
         tip: Likewise. [m]
+        incidence: Of the tip's cut, which follows the bulb's axis, nose up positive. [rad]
 
     Returns:
         Its four corners. [mm]
@@ -97,7 +101,7 @@ def foil_contour(*, root: tuple[float, float, float], tip: tuple[float, float, f
     corners = (
         (root[0], root[2]),
         (root[0] + root[1], root[2]),
-        (tip[0] + tip[1], tip[2]),
+        (tip[0] + tip[1] * math.cos(incidence), tip[2] - tip[1] * math.sin(incidence)),
         (tip[0], tip[2]),
     )
     return tuple((MM * x, MM * z) for x, z in corners)
@@ -107,7 +111,11 @@ def bulb_contour(job: Job) -> Contour:
     """The finished lead from the side, in its place under the boat. [mm]"""
     bulb = job.bulb
     up = 1.0 / math.sqrt(bulb.body.width_to_height)
-    return tuple((x + MM * bulb.nose_x, z + MM * bulb.axis_z) for x, z in body_outline(bulb.body, up))
+    sine, cosine = math.sin(bulb.incidence), math.cos(bulb.incidence)
+    return tuple(
+        (x * cosine + z * sine + MM * bulb.nose_x, z * cosine - x * sine + MM * bulb.axis_z)
+        for x, z in body_outline(bulb.body, up)
+    )
 
 
 def hull_contour(boat: BoatJob) -> Contour:
@@ -129,7 +137,7 @@ def centres(job: Job, boat: BoatJob) -> tuple[tuple[str, str, Point], ...]:
     if line.flotation_x is not None:
         found.append(("F", "centre of flotation", _mm(line.flotation_x, 0.0)))
     found.append(("G", "mass centre, boat and bulb", _mm(boat.mass_centre[0], boat.mass_centre[2])))
-    found.append(("L", "mass centre of the bulb", _mm(boat.hung.afloat.x, bulb.axis_z + bulb.mass_centre_z)))
+    found.append(("L", "mass centre of the bulb", _mm(boat.hung.afloat.x, bulb.mass_centre[1])))
     return tuple(found)
 
 
@@ -303,7 +311,7 @@ def _dimensions(job: Job, boat: BoatJob, layout: Layout, box: Box) -> None:
     shown, length = job.shown, boat.start.hull.line.length
     underside = job.bulb.underside_z
     layout.vertical(
-        (MM * (job.bulb.nose_x + job.bulb.body.length), MM * underside),
+        (MM * job.bulb.attitude.boat_x(job.bulb.body.length, 0.0), MM * underside),
         (box.right, 0.0),
         f"draught {shown.length(-underside)}",
         start=box.right + layout.paper(5.0),

@@ -16,7 +16,7 @@ from bulbcast.drawing.outlines import (
     seat_of,
     skin_outline,
 )
-from bulbcast.drawing.shapes import Box, Hatch, Line, Point, Polyline, Region, Shape, Style, View
+from bulbcast.drawing.shapes import Box, Hatch, Line, Point, Polyline, Region, Shape, Style, Text, View
 from bulbcast.job import Job
 from bulbcast.shape.cuts import ScrewCut
 
@@ -106,8 +106,27 @@ def side_view(job: Job) -> View:
     layout.keep_clear(_square(centre, layout.paper(2.6)))
     _lettering_above(job, layout, top)
     _dimensions(job, layout, centre, half, low)
-    layout.scale_bar(low, layout.lowest - layout.paper(3.0), job.shown)
+    beneath = layout.lowest - layout.paper(3.0)
+    layout.scale_bar(low, beneath, job.shown)
+    if bulb.incidence != 0.0:
+        _level_gauge(job, layout, (low + layout.paper(55.0), beneath))
     return layout.view("side", "Side view, cut along the centreplane")
+
+
+def _level_gauge(job: Job, layout: Layout, at: Point) -> None:
+    """Beside the scale bar, where the axis is not level: the bulb's axis and the way the waterline runs."""
+    incidence = job.bulb.incidence
+    reach = layout.paper(34.0)
+    end = (at[0] + reach * math.cos(incidence), at[1] + reach * math.sin(incidence))
+    layout.add(
+        Line(start=at, end=(at[0] + reach, at[1]), style=Style.AXIS),
+        Line(start=at, end=end, style=Style.OUTLINE),
+    )
+    words = (
+        f"level: the bulb hangs nose {'up' if incidence > 0.0 else 'down'} {job.shown.angle(abs(incidence))}"
+    )
+    beside = layout.paper(1.5)
+    layout.text(Text(at=(end[0] + beside, end[1]), text=words, height=layout.letter, anchor="start"))
 
 
 def _square(at: Point, half: float) -> Box:

@@ -42,9 +42,15 @@ def shown_name(name: str) -> str:
     return name if bare else quoted(name)
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word that was probably meant, if any is near."""
+def nearest(word: str, known: Iterable[str], *, alike: float = 0.6) -> str | None:
+    """The known word that was probably meant, if any is near.
+
+    Args:
+        word: As typed. [-]
+        known: Words that might be meant. [-]
+        alike: How alike the two have to be, 0 to 1. [-]
+    """
     from difflib import get_close_matches  # only a fault pays for this import
 
-    near = get_close_matches(word.casefold()[:LONGEST_NAME], list(known), n=1, cutoff=0.6)
+    near = get_close_matches(word.casefold()[:LONGEST_NAME], list(known), n=1, cutoff=alike)
     return near[0] if near else None

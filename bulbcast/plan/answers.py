@@ -246,7 +246,8 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
     else:
-        far = nearest(leaf, [key.leaf for key in KEYS.values()])
+        # A key of another section has to be more alike: of so many, some word always is a little.
+        far = nearest(leaf, [key.leaf for key in KEYS.values()], alike=0.75)
         known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
         sections = [key.section for key in KEYS.values() if key.leaf == far]
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known
@@ -276,7 +277,9 @@ def _bracketed(section: str) -> str:
 def _read(answers: Answers, key: Key, place: str, value: object) -> None:
     answers.given.add(place)
     answers.typed[place] = words_of(value)
-    if key.name == "alloy.composition":
+    if key.unknown and isinstance(value, str) and value.strip().casefold() == "unknown":
+        return
+    if key.leaf == "composition":
         from bulbcast.plan.composition import read_composition  # only a composition pays for it
 
         read_composition(answers, key, place, value)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.boat_keys import FIN_BOAT_KEYS, FIN_ROOT, HULL_KEYS, WAYS
 from bulbcast.plan.keys import KEYS
+from bulbcast.plan.strength_consistency import fin_keys_for_strength
 from bulbcast.quantities import joined
 
 if TYPE_CHECKING:
@@ -31,6 +32,13 @@ def check_boat(answers: Answers) -> None:
             _need(
                 answers, place, "which the boat needs: the fin displaces water and says where the bulb hangs"
             )
+    _check_fin_mass(answers)
+    _check_levels(answers)
+    for place in answers.places("weights"):
+        _check_movable(answers, place)
+
+
+def _check_fin_mass(answers: Answers) -> None:
     if {"fin.mass", "fin.density"} <= answers.given:
         answers.fault(
             "[fin]",
@@ -38,9 +46,6 @@ def check_boat(answers: Answers) -> None:
             expected="one of the two",
             remedy="Keep mass where the fin has been weighed, density where it has not.",
         )
-    _check_levels(answers)
-    for place in answers.places("weights"):
-        _check_movable(answers, place)
 
 
 def _need(answers: Answers, place: str, why: str) -> None:
@@ -55,6 +60,8 @@ def _need(answers: Answers, place: str, why: str) -> None:
 
 
 def _check_without_boat(answers: Answers) -> None:
+    _check_fin_mass(answers)
+    _check_levels(answers)
     if answers.counts.get("weights"):
         answers.fault(
             "[[weights]]",
@@ -62,11 +69,9 @@ def _check_without_boat(answers: Answers) -> None:
             expected="[boat] with them, or neither",
             remedy="Add [boat] with the hull, or take the weights out and give bulb.target_mass.",
         )
-    with_ribs = FIN_ROOT if "ribs" in answers.sections else ()
-    if with_ribs:
-        _check_levels(answers)
+    wanted = fin_keys_for_strength(answers).union(FIN_ROOT if "ribs" in answers.sections else ())
     for key in FIN_BOAT_KEYS:
-        if key.name in answers.given and key.name not in with_ribs:
+        if key.name in answers.given and key.name not in wanted:
             answers.fault(
                 key.name,
                 read=f"{key.leaf} without [boat]",

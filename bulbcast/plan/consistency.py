@@ -6,15 +6,18 @@ checks, once it has been sized.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.boat_consistency import check_boat
 from bulbcast.plan.fastening_consistency import check_pair, check_washer
 from bulbcast.plan.fitting_consistency import check_fittings
-from bulbcast.plan.keys import KEYS, REPEATED, section_keys
+from bulbcast.plan.keys import KEYS, REPEATED, limits, section_keys
+from bulbcast.plan.mould_consistency import check_mould
 from bulbcast.plan.pattern_shop_consistency import check_pattern_shop
+from bulbcast.plan.strength_consistency import check_strength
 from bulbcast.plan.templates_consistency import check_templates
-from bulbcast.quantities import joined, read_quantity
+from bulbcast.quantities import Dimension, joined, read_quantity
 
 if TYPE_CHECKING:
     from bulbcast.plan.answers import Answers
@@ -39,10 +42,17 @@ def check_consistency(answers: Answers) -> None:
     _check_profile(answers)
     _check_weighed(answers)
     _check_lengths(answers)
+    _check_lean(answers)
     check_fittings(answers)
     check_boat(answers)
     check_pattern_shop(answers)
+    check_strength(answers)
     check_templates(answers)
+    check_mould(answers)
+    if answers.sections & {"scrap", "pot", "burner", "pour"}:
+        from bulbcast.plan.melt_consistency import check_melt  # only a plan of the melt pays for it
+
+        check_melt(answers)
 
 
 def _check_required(answers: Answers) -> None:
@@ -256,6 +266,20 @@ def _check_lengths(answers: Answers) -> None:
             "Mend one of the two: the head must rest on the lead round the hole.",
         )
         check_washer(answers, screw)
+
+
+def _check_lean(answers: Answers) -> None:
+    """Pocket and screws lean against the bulb by rake and incidence together: no further than by rake alone."""
+    lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
+    _, most = limits("fin.rake", Dimension.ANGLE)
+    if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
+        answers.fault(
+            "bulb.incidence",
+            read=f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}",
+            expected=f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
+            "against the bulb",
+            remedy="Take less of one of them.",
+        )
 
 
 def _leaf(place: str) -> str:

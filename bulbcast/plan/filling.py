@@ -19,7 +19,8 @@ def filled(kind: type[Section], answers: Answers, place: str) -> Section:
     """Fill a section's dataclass: each field takes the value of the key of its own name.
 
     Args:
-        kind: A dataclass whose fields bear the names of the section's keys. [-]
+        kind: A dataclass whose fields bear the names of the section's keys, with a stroke behind a word of
+            the language, such as `yield_`. [-]
         answers: Checked, with the fixed defaults filled in. [-]
         place: Of the section, such as "boat" or "screws[1]". [-]
 
@@ -32,9 +33,10 @@ def filled(kind: type[Section], answers: Answers, place: str) -> Section:
     """
     values: dict[str, object] = {}
     for field in fields(kind):
-        value = answers.values.get(f"{place}.{field.name}")
+        leaf = field.name.rstrip("_")
+        value = answers.values.get(f"{place}.{leaf}")
         if value is None and "None" not in str(field.type):
-            raise KeyError(f"{place}.{field.name} has neither a value nor a default")
+            raise KeyError(f"{place}.{leaf} has neither a value nor a default")
         values[field.name] = value
     return kind(**values)
 

@@ -63,6 +63,7 @@ class Key:
             depends on other figures and a later room settles it.
         source: Where the default comes from.
         profiles: The profiles it belongs to; empty where it belongs to any.
+        unknown: True where "unknown" is an answer, which stands for what is taken where the key is left out.
     """
 
     name: str
@@ -76,6 +77,7 @@ class Key:
     default: str | None = None
     source: str = ""
     profiles: tuple[str, ...] = ()
+    unknown: bool = False
 
     @property
     def section(self) -> str:
@@ -195,7 +197,13 @@ def number(
 
 
 def choice(
-    name: str, choices: tuple[str, ...], about: str, *, default: str | None = None, source: str = ""
+    name: str,
+    choices: tuple[str, ...],
+    about: str,
+    *,
+    required: bool = False,
+    default: str | None = None,
+    source: str = "",
 ) -> Key:
     """A key of a few words that will do.
 
@@ -203,6 +211,7 @@ def choice(
         name: Dotted. [-]
         choices: The words. [-]
         about: What it means, briefly. [-]
+        required: There is no plan without it. [-]
         default: One of the words; None where there is no fixed one. [-]
         source: Of the default. [-]
 
@@ -215,6 +224,7 @@ def choice(
         about=about,
         example=f'"{default or choices[0]}"',
         choices=choices,
+        required=required,
         default=default,
         source=source,
     )

@@ -15,7 +15,10 @@ from bulbcast.plan.boat_keys import BOAT_KEYS, FIN_BOAT_KEYS, WEIGHT_KEYS
 from bulbcast.plan.bulb_keys import ALLOY_KEYS, BULB_KEYS, FIN_KEYS, SCREW_KEYS, WEIGHED_KEYS
 from bulbcast.plan.fitting_keys import CROSS_PIN_KEYS, JOINT_KEYS, STUD_KEYS
 from bulbcast.plan.key import COMMON, FORMAT, Key, Kind, Range, choice, quantity
+from bulbcast.plan.melt_keys import BURNER_KEYS, POT_KEYS, POUR_KEYS, SCRAP_KEYS, SCRAP_WEIGHED_KEYS
+from bulbcast.plan.mould_keys import MOULD_KEYS, RESIN_KEYS
 from bulbcast.plan.pattern_shop_keys import PATTERN_SHOP_KEYS
+from bulbcast.plan.strength_keys import LIMIT_KEYS, STRENGTH_KEYS
 from bulbcast.plan.templates_keys import RIB_KEYS, TEMPLATE_KEYS
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
 
@@ -134,7 +137,10 @@ KEYS: Mapping[str, Key] = MappingProxyType(
             *(_PATTERN, _MELT),
             *(BOAT_KEYS, WEIGHT_KEYS),
             PATTERN_SHOP_KEYS,
+            *(STRENGTH_KEYS, LIMIT_KEYS),
             *(TEMPLATE_KEYS, RIB_KEYS),
+            *(MOULD_KEYS, RESIN_KEYS),
+            *(SCRAP_KEYS, SCRAP_WEIGHED_KEYS, POT_KEYS, BURNER_KEYS, POUR_KEYS),
         )
         for key in group
     }
@@ -154,14 +160,25 @@ SECTIONS = (
     "parting",
     "printer",
     "frame",
+    "strength",
+    "limits",
     "templates",
     "ribs",
+    "mould",
+    "resin",
+    *("scrap", "pot", "burner", "pour"),
 )
 """The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
 ALWAYS = ("", "water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs", "pattern", "melt", "weights")
 """Sections whose defaults are taken whether they stand in the file or not; the others' only where they stand.
 Of a repeated section nothing is taken where none stands."""
-REPEATED = {"screws": "screw", "cross_pins": "cross pin", "studs": "stud", "weights": "weight"}
+REPEATED = {
+    "screws": "screw",
+    "cross_pins": "cross pin",
+    "studs": "stud",
+    "weights": "weight",
+    "scrap": "lot of scrap",
+}
 """Sections in double brackets, and what one of each is called."""
 
 _BY_SECTION: dict[str, tuple[Key, ...]] = {}

@@ -17,6 +17,10 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS
+from bulbcast.plan.melt_reading import pot_of, scrap_at, weighed_places
+from bulbcast.plan.melt_sections import BurnerSection, PourSection
+from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
+from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
 from bulbcast.plan.sections import (
     AlloySection,
@@ -35,6 +39,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
@@ -102,8 +107,16 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         parting=filled(PartingSection, answers, "parting") if "parting" in answers.sections else None,
         printer=filled(PrinterSection, answers, "printer") if "printer" in answers.sections else None,
         frame=filled(FrameSection, answers, "frame") if "frame" in answers.sections else None,
+        strength=filled(StrengthSection, answers, "strength") if "strength" in answers.sections else None,
+        limits=filled(LimitsSection, answers, "limits") if "limits" in answers.sections else None,
         templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
         ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
+        mould=filled(MouldSection, answers, "mould") if "mould" in answers.sections else None,
+        resin=filled(ResinSection, answers, "resin") if "resin" in answers.sections else None,
+        scrap=tuple(scrap_at(answers, place) for place in answers.places("scrap")),
+        pot=pot_of(answers) if "pot" in answers.sections else None,
+        burner=filled(BurnerSection, answers, "burner") if "burner" in answers.sections else None,
+        pour=filled(PourSection, answers, "pour") if "pour" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
@@ -121,6 +134,11 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
             yield DefaultTaken(key="name", value=stem, source="the file's name")
         elif key.name == "water.density" and key.name not in answers.given:
             yield _water_of_its_kind(answers)
+        elif key.name == "pattern.mould_expansion" and "mould" in answers.sections:
+            if key.name not in answers.given:
+                value, source = growth_of_mould(answers)
+                answers.values[key.name] = _default_value(key, value)
+                yield DefaultTaken(key=key.name, value=value, source=source)
         elif key.default is not None and _applies(answers, key):
             for place in _places(answers, key):
                 if place not in answers.given:
@@ -142,10 +160,18 @@ def _applies(answers: Answers, key: Key) -> bool:
         return key.leaf in HULL_KEYS.get(way, ())
     if key.section == "alloy.weighed":
         return "alloy.weighed" in answers.given
+    if key.section == "mould" and not default_applies(answers, key):
+        return False
+    if key.name == "burner.fuel_margin" and answers.word("burner.fuel") == "electric":
+        return False
+    if key.section == "scrap.weighed":
+        return True  # at each lot that has one
     return key.section in ALWAYS or key.section in answers.sections
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
+    if key.section == "scrap.weighed":
+        return [f"{place}.{key.leaf}" for place in weighed_places(answers)]
     return [f"{place}.{key.leaf}" for place in answers.places(key.section)] if key.section else [key.name]
 
 

@@ -11,7 +11,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.melt_sections import BurnerSection, PotSection, PourSection, ScrapSection
+from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
+from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
@@ -57,7 +60,8 @@ class BulbSection:
 
     Exactly one of `fineness`, `length`, `diameter` is not None. `max_at` and `nose_index` belong
     to naca4mod, `max_at`, `nose_radius`, `tail_radius`, `prismatic` to series58 (Gertler's m, r0,
-    r1, Cp, of the uncut profile), `offsets` (a path as typed) to offsets.
+    r1, Cp, of the uncut profile), `offsets` (a path as typed) to offsets. `incidence` in rad, nose up
+    positive.
     """
 
     target_mass: float | None
@@ -71,6 +75,7 @@ class BulbSection:
     filler_density: float
     smallest_wall: float | None
     mass_centre_x: float | None
+    incidence: float
     max_at: float | None
     nose_index: float | None
     nose_radius: float | None
@@ -110,6 +115,8 @@ class AlloySection:
 class FinSection:
     """[fin]: the tip the bulb hangs on. Lengths m in boat axes, `rake` in rad.
 
+    `tip_leading_edge_x` and `tip_z` are those of the tip's leading edge.
+
     `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge.
     `carry_at` is None where `bulb.mass_centre_x` says the place instead, or the boat's trim does.
     What follows `material` is given with the boat only: the root (m, boat axes), `mass` in kg or
@@ -142,7 +149,7 @@ class FinSection:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewSection:
     """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
-    floor, None where it follows from the diameter and the fin's material. A washer where diameter and
+    floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
     thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
     at: float
@@ -155,6 +162,7 @@ class ScrewSection:
     hole: Literal["drilled", "cored"]
     density: float
     engagement: float | None
+    pitch: float | None
     washer_diameter: float | None
     washer_thickness: float | None
     washer_hole: float | None
@@ -278,6 +286,10 @@ class Plan:
     melt: MeltSection
     boat: BoatSection | None
     weights: tuple[WeightSection, ...]
+    mould: MouldSection | None
+    resin: ResinSection | None
+    strength: StrengthSection | None = None
+    limits: LimitsSection | None = None
     defaults: tuple[DefaultTaken, ...]
     source: str
     sha256: str
@@ -286,3 +298,7 @@ class Plan:
     frame: FrameSection | None = None
     templates: TemplatesSection | None = None
     ribs: RibsSection | None = None
+    scrap: tuple[ScrapSection, ...] = ()
+    pot: PotSection | None = None
+    burner: BurnerSection | None = None
+    pour: PourSection | None = None

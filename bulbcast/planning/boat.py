@@ -16,7 +16,7 @@ from bulbcast.boat.ballast import (
     target_spread,
 )
 from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.foil import Foil, FoilSolid, foil_solid
+from bulbcast.boat.foil import FoilSolid, foil_solid
 from bulbcast.boat.freeboard import FreeboardLeft
 from bulbcast.boat.moving import MovableWeight
 from bulbcast.boat.reach import Band, Reach, Remedies, reach_of, remedies
@@ -32,7 +32,8 @@ from bulbcast.boat.weigh_in import (
     weigh_next,
 )
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.sections import FinSection, Plan
+from bulbcast.plan.sections import Plan
+from bulbcast.planning.fin import fin_foil
 from bulbcast.planning.freeboard import freeboard_of_boat
 from bulbcast.planning.hull_doubts import hull_doubts
 from bulbcast.planning.hull_read import HullRead as HullRead
@@ -154,7 +155,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     """
     slip: UnitSlip | None = None
     try:
-        fin = foil_solid(_foil(plan.fin), plan.fin.density)
+        fin = foil_solid(fin_foil(plan.fin, plan.bulb.incidence), plan.fin.density)
         lines = tuple(_lines(plan, fin))
         summed = weigh_in(lines)
         slip = unit_slip(
@@ -174,26 +175,6 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     except BoatFigureError as error:
         raise _refused(plan, error, slip, hull) from None
     return BoatStart(hull=hull, fin=fin, weigh_in=summed, rest=rest, closed_form=closed, unit_slip=slip)
-
-
-def _foil(fin: FinSection) -> Foil:
-    if (
-        fin.root_chord is None
-        or fin.root_thickness is None
-        or fin.root_leading_edge_x is None
-        or fin.root_z is None
-    ):
-        raise ValueError("the reader lets no boat pass without the fin's root")
-    return Foil(
-        root_chord=fin.root_chord,
-        tip_chord=fin.tip_chord,
-        root_thickness=fin.root_thickness,
-        tip_thickness=fin.tip_thickness,
-        root_leading_edge_x=fin.root_leading_edge_x,
-        tip_leading_edge_x=fin.tip_leading_edge_x,
-        root_z=fin.root_z,
-        tip_z=fin.tip_z,
-    )
 
 
 def _lines(plan: Plan, fin: FoilSolid) -> list[Weight]:
@@ -292,14 +273,14 @@ def _completed(
     water, line, weights = plan.water.density, start.hull.line, start.weigh_in
     bulb = hung.bulb
     total = weights.mass + bulb.mass
-    bulb_z = bulb.axis_z + bulb.mass_centre_z
+    bulb_z = bulb.mass_centre[1]
     centre = (
         (weights.moments[0] + bulb.mass * hung.afloat.x) / total,
         weights.moments[1] / total,
         (weights.moments[2] + bulb.mass * bulb_z) / total,
     )
     displaced = bulb.displaced
-    volume_z = bulb.axis_z + displaced.moment_z / displaced.volume
+    volume_z = bulb.displaced_centre[1]
     below = start.fin.volume + displaced.volume
     below_x = (start.fin.volume * start.fin.centre_x + displaced.volume * hung.afloat.volume_x) / below
     below_z = (start.fin.volume * start.fin.centre_z + displaced.volume * volume_z) / below

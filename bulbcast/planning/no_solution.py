@@ -63,14 +63,14 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
         )
     if isinstance(error, MassCentreOutOfReachError):
         low, high = error.nearest
-        chord, lead = plan.fin.tip_chord, plan.fin.tip_leading_edge_x
+        chord = plan.fin.tip_chord
         if plan.bulb.mass_centre_x is not None:
             key, read = "bulb.mass_centre_x", shown.length(error.wanted)
             low, high = _inside(low, high, step)
             remedy = f"Set mass_centre_x between {shown.length(low)} and {shown.length(high)}."
         else:
             key, read = "fin.carry_at", f"{plan.fin.carry_at:g}"
-            fore, aft = _inside((low - lead) / chord, (high - lead) / chord, 0.01)
+            fore, aft = _inside(error.along_tip[0] / chord, error.along_tip[1] / chord, 0.01)
             remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
         return Fault(
             file=plan.source,

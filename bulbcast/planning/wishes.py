@@ -172,6 +172,9 @@ def wish_of(
     target, wanted = bulb.target_mass, bulb.mass_centre_x
     if wanted is None and fin.carry_at is not None:
         wanted = fin.tip_leading_edge_x + fin.carry_at * fin.tip_chord
+    carried_at = None
+    if bulb.mass_centre_x is None and fin.carry_at is not None:
+        carried_at = fin.carry_at * fin.tip_chord
     if from_boat is not None:
         target = from_boat[0] if target is None else target
         wanted = from_boat[1] if wanted is None else wanted
@@ -236,4 +239,6 @@ def wish_of(
             for stud in plan.studs
         ),
         mass_centre_x=wanted,
+        incidence=bulb.incidence,
+        carried_at=carried_at,
     )

@@ -172,6 +172,18 @@ class Shown:
             return f"{_fixed(_finite(newton_metres) / (_POUND_FORCE * _INCH), 2)} lbf in"
         return f"{_fixed(_finite(newton_metres), 3 if abs(newton_metres) < 10.0 else 1)} N m"
 
+    def angle(self, radians: float) -> str:
+        """An angle in degrees, to 0.01 below 10 degrees and 0.1 above; the same in both systems.
+
+        Args:
+            radians: [rad]
+
+        Returns:
+            Such as "2.00 deg", "30.0 deg".
+        """
+        degrees = math.degrees(_finite(radians))
+        return f"{_fixed(degrees, 2 if abs(degrees) < 9.995 else 1)} deg"
+
     def speed(self, metres_per_second: float) -> str:
         """A speed: m/s, or knots.
 
@@ -184,6 +196,84 @@ class Shown:
         if self._imperial:
             return f"{_fixed(_finite(metres_per_second) / float(BY_SYMBOL['kn'].factor), 2)} kn"
         return f"{_fixed(_finite(metres_per_second), 2)} m/s"
+
+    def force(self, newtons: float) -> str:
+        """A force: N, kN from 10 000 N up, or pounds-force.
+
+        Args:
+            newtons: [N]
+
+        Returns:
+            Such as "24.0 N", "12.35 kN", "5.40 lbf".
+        """
+        size = abs(_finite(newtons))
+        if self._imperial:
+            value = newtons / _POUND_FORCE
+            return f"{_fixed(value, 2 if abs(value) < 100.0 else 1)} lbf"
+        if size >= 1e4:
+            return f"{_fixed(newtons * 1e-3, 2)} kN"
+        return f"{_fixed(newtons, 2 if size < 10.0 else 1)} N"
+
+    def power(self, watts: float) -> str:
+        """A power: kW, or BTU/h.
+
+        Args:
+            watts: [W]
+
+        Returns:
+            Such as "2.00 kW", "6824 BTU/h".
+        """
+        if self._imperial:
+            return f"{_fixed(_finite(watts) / float(BY_SYMBOL['BTU/h'].factor), 0)} BTU/h"
+        return f"{_fixed(_finite(watts) * 1e-3, 2)} kW"
+
+    def duration(self, seconds: float) -> str:
+        """A time: s below two minutes, min below two hours (tenths below ten), then h; in both systems alike.
+
+        Args:
+            seconds: [s]
+
+        Returns:
+            Such as "4.4 s", "41 min", "5.5 h".
+        """
+        size = abs(_finite(seconds))
+        if size < 120.0:
+            return f"{_fixed(seconds, 1 if size < 20.0 else 0)} s"
+        return (
+            f"{_fixed(seconds / 60.0, 1 if size < 600.0 else 0)} min"
+            if size < 7200.0
+            else f"{_fixed(seconds / 3600.0, 1)} h"
+        )
+
+    def pressure(self, pascals: float) -> str:
+        """A pressure, a stress or a modulus: MPa, GPa from 10 000 MPa up, or psi.
+
+        Args:
+            pascals: [Pa]
+
+        Returns:
+            Such as "0.850 MPa", "152.3 MPa", "70.0 GPa", "123.3 psi".
+        """
+        size = abs(_finite(pascals))
+        if self._imperial:
+            value = pascals / float(BY_SYMBOL["psi"].factor)
+            return f"{_fixed(value, 1 if abs(value) < 1e4 else 0)} psi"
+        if size >= 1e10:
+            return f"{_fixed(pascals * 1e-9, 1)} GPa"
+        return f"{_fixed(pascals * 1e-6, 3 if size < 1e7 else 1)} MPa"
+
+    def stiffness(self, newton_square_metres: float) -> str:
+        """A beam's stiffness: N m2, or lbf in2.
+
+        Args:
+            newton_square_metres: [N m²]
+
+        Returns:
+            Such as "60.00 N m2", "20907 lbf in2".
+        """
+        if self._imperial:
+            return f"{_fixed(_finite(newton_square_metres) / float(BY_SYMBOL['lbf in2'].factor), 0)} lbf in2"
+        return f"{_fixed(_finite(newton_square_metres), 2 if abs(newton_square_metres) < 1e3 else 0)} N m2"
 
     def percent(self, fraction: float) -> str:
         """A ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.

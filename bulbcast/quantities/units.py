@@ -25,7 +25,8 @@ class Dimension(StrEnum):
     """What kind of quantity a text has to name. Each is read to its SI unit.
 
     Length m, mass kg, density kg/m3, ratio a bare fraction, temperature degC, angle rad, speed m/s,
-    area m2, volume m3, force N, time s, power W, pressure Pa.
+    area m2, volume m3, force N, time s, power W, pressure Pa, heat of a kilogram J/kg, stiffness (of a beam, modulus
+    times second moment) N m2.
     """
 
     LENGTH = "length"
@@ -41,6 +42,8 @@ class Dimension(StrEnum):
     TIME = "time"
     POWER = "power"
     PRESSURE = "pressure"
+    HEAT = "heat"
+    STIFFNESS = "stiffness"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +102,19 @@ WORDS: Mapping[Dimension, DimensionWords] = MappingProxyType(
             noun="a power", examples=("5 kW", "20000 BTU/h"), units=("kW", "BTU/h", "W")
         ),
         Dimension.PRESSURE: DimensionWords(
-            noun="a pressure", examples=("12 MPa", "1800 psi"), units=("MPa", "psi", "Pa", "kPa", "bar")
+            noun="a pressure",
+            examples=("12 MPa", "1800 psi"),
+            units=("MPa", "psi", "Pa", "kPa", "bar", "GPa"),
+        ),
+        Dimension.STIFFNESS: DimensionWords(
+            noun="a beam's stiffness",
+            examples=("60 N m2", "21000 lbf in2"),
+            units=("N m2", "lbf in2", "kN m2"),
+        ),
+        Dimension.HEAT: DimensionWords(
+            noun="a heat of a kilogram",
+            examples=("450 kJ/kg", "190 BTU/lb"),
+            units=("kJ/kg", "BTU/lb", "J/g"),
         ),
     }
 )
@@ -152,7 +167,13 @@ def _unit(
         factor=Fraction(factor),
         offset=offset,
         spellings=tuple(each for spelling in spellings for each in _with_powers(spelling)),
-        any_case=dimension not in (Dimension.FORCE, Dimension.POWER, Dimension.PRESSURE),
+        any_case=dimension
+        not in (
+            Dimension.FORCE,
+            Dimension.POWER,
+            Dimension.PRESSURE,
+            Dimension.STIFFNESS,
+        ),
         follower=follower,
         in_one=in_one,
     )
@@ -239,9 +260,16 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.PRESSURE, "1", "Pa"),
     _unit(_D.PRESSURE, "1000", "kPa"),
     _unit(_D.PRESSURE, "1000000", "MPa", "N/mm2"),
+    _unit(_D.PRESSURE, "1000000000", "GPa", "kN/mm2"),
     _unit(_D.PRESSURE, "100000", "bar"),
     _unit(_D.PRESSURE, "100", "mbar"),
     _unit(_D.PRESSURE, _POUND * _GRAVITY / _INCH**2, "psi", "lbf/in2"),
+    _unit(_D.HEAT, "1000", "kJ/kg", "J/g"),
+    _unit(_D.HEAT, "2326", "BTU/lb", "Btu/lb"),
+    _unit(_D.STIFFNESS, "1", "N m2", "Nm2"),
+    _unit(_D.STIFFNESS, "1000", "kN m2"),
+    _unit(_D.STIFFNESS, "1/1000000", "N mm2"),
+    _unit(_D.STIFFNESS, _POUND * _GRAVITY * _INCH**2, "lbf in2"),
 )
 
 # Words that name more than one thing in the trade; guessing would cost a casting.

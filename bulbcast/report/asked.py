@@ -9,8 +9,17 @@ from bulbcast.job import Job
 from bulbcast.plan.key import Kind
 from bulbcast.plan.keys import KEYS, SECTIONS
 from bulbcast.quantities import Dimension, Shown
+from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.ledgers import degrees_words
 from bulbcast.report.markup import paragraph, section, table
+
+# Keys that may be given in two dimensions: the section's field, the key it comes from, and its dimension.
+_TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
+    ("melt", "feeder_mass"): ("feeder", Dimension.MASS),
+    ("melt", "feeder_fraction"): ("feeder", Dimension.RATIO),
+    ("pot", "volume"): ("capacity", Dimension.VOLUME),
+    ("pot", "nominal"): ("capacity", Dimension.MASS),
+}
 
 
 def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
@@ -39,10 +48,7 @@ def _section_rows(part: object, name: str, place: str, shown: Shown) -> list[tup
     rows: list[tuple[str, str, str, str]] = []
     for field in dataclasses.fields(part):  # type: ignore[arg-type]
         value = getattr(part, field.name)
-        leaf, dimension = field.name, None
-        if leaf in ("feeder_mass", "feeder_fraction"):
-            dimension = Dimension.MASS if leaf == "feeder_mass" else Dimension.RATIO
-            leaf = "feeder"
+        leaf, dimension = _TWO_WAYS.get((name, field.name), (field.name.rstrip("_"), None))
         key = KEYS.get(f"{name}.{leaf}")
         if value is None or key is None or (name, leaf, value) == ("water", "kind", "given"):
             continue
@@ -67,6 +73,9 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
         return degrees_words(value)
     if dimension is Dimension.RATIO:
         return shown.percent(value)
+    if dimension in (Dimension.TIME, Dimension.HEAT):
+        unit = BY_SYMBOL["h" if dimension is Dimension.TIME else "kJ/kg"]
+        return f"{value / float(unit.factor):.4g} {unit.symbol}"
     writers = {
         Dimension.LENGTH: shown.length,
         Dimension.MASS: shown.mass,
@@ -75,6 +84,11 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
         Dimension.SPEED: shown.speed,
         Dimension.AREA: shown.area,
         Dimension.VOLUME: shown.volume,
+        Dimension.FORCE: shown.force,
+        Dimension.POWER: shown.power,
+        Dimension.TIME: shown.duration,
+        Dimension.PRESSURE: shown.pressure,
+        Dimension.STIFFNESS: shown.stiffness,
     }
     return writers[dimension](value)
 

@@ -62,9 +62,14 @@ def findings_section(job: Job) -> str:
     return section("findings", "Findings", body)
 
 
-def melt_findings(job: Job) -> str:
-    """The findings of the melt in full; for after the cautions."""
-    told = [finding for finding in job.findings if tells_of_melt(finding)]
+def melt_findings(job: Job, but: tuple[Finding, ...] = ()) -> str:
+    """The findings of the melt in full; for after the cautions.
+
+    Args:
+        job: The results.
+        but: Findings that are told elsewhere.
+    """
+    told = [finding for finding in job.findings if tells_of_melt(finding) and finding not in but]
     if not told:
         return ""
     items = "".join(finding_item(finding, finding.message, finding.remedy) for finding in told)

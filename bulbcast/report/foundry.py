@@ -82,16 +82,30 @@ def alloy_section(job: Job) -> str:
 
 
 def melt_section(job: Job) -> str:
-    """The charge; withheld with its reason where melt and pour are on hold."""
-    if job.pour_withheld:
-        return section(
-            "melt", "Melt and pour", withheld_card("Melt and pour are withheld.", job.pour_withheld)
-        )
+    """The charge and the pour card, each withheld with its reason where it is on hold.
+
+    The scrap that is short or not known is listed all the same, for that is how the hold is mended.
+    """
+    withheld = job.pour_withheld
+    charge_told = not job.melt_withheld
+    body = beside(("water-and-lead", "fume-and-dust", "pot", "frozen-heel", "lifting")) if charge_told else ""
+    if withheld:
+        what = "The pour is withheld." if charge_told else "Melt and pour are withheld."
+        body += withheld_card(what, withheld)
+    body += melt_findings(job, but=withheld)
     shown = job.shown
-    rows = [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)]
-    body = beside(("water-and-lead", "fume-and-dust", "pot", "frozen-heel", "lifting"))
-    body += melt_findings(job) + figure(pot_bar(job))
-    body += table(("", "mass", "in other units", ""), rows, figures=(1, 2), style="sum-last", total=True)
+    if charge_told:
+        rows = [
+            (name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)
+        ]
+        body += figure(pot_bar(job))
+        body += table(("", "mass", "in other units", ""), rows, figures=(1, 2), style="sum-last", total=True)
+    if job.melting is not None:
+        from bulbcast.report.melt import melt_list, pour_card
+
+        body += melt_list(job, charge_told=charge_told)
+        if not withheld:
+            body += pour_card(job)
     return section("melt", "Melt and pour", body)
 
 

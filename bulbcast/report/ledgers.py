@@ -121,14 +121,23 @@ def fastening_section(job: Job) -> str:
         body += paragraph(
             f"Washers between seat and head, the recess as wide as they are. {'; '.join(washers)}.", "caption"
         )
-    angle = degrees_words(job.plan.fin.rake)
+    lean = job.bulb.axis.rake
     body += paragraph(
         f"Walls of {shown.length(job.wall_wanted)} or more are wanted. All holes are drilled along the fin's axis"
-        + (", square to the bulb's." if job.plan.fin.rake == 0.0 else f", raked {angle}.")
+        + _lean_words(job.plan.fin.rake, lean)
         + " Depths run along the screw from the underside; places are those on the pocket floor.",
         "caption",
     )
     return section("fastening", "Fastening", body)
+
+
+def _lean_words(rake: float, lean: float) -> str:
+    """How the holes lie: raked in the boat, and against the bulb where its own axis is not level."""
+    if rake == lean:
+        return ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
+    return (
+        f", raked {degrees_words(rake)} in the boat and {degrees_words(lean)} from square to the bulb's axis."
+    )
 
 
 def _enough(job: Job, thickness: float) -> str:

@@ -116,8 +116,21 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         figures=(1, 2),
     )
     _ledgers(page, job)
+    if job.mould is not None:
+        from bulbcast.report.mould_text import mould_lines
+
+        mould_lines(page, job)
     _cautions(page)
+    if job.melting is not None and job.melting.gating is not None:
+        from bulbcast.report.melt_words import gating_rows
+
+        page.heading("Gating")
+        page.table(gating_rows(job, job.melting.gating), figures=(1,))
     _melt(page, job)
+    if job.resin is not None:
+        from bulbcast.report.mould_text import resin_lines
+
+        resin_lines(page, job)
     if written:
         page.heading("Written")
         page.wrapped(", ".join(written), first="  ", rest="  ")
@@ -154,6 +167,8 @@ def _ledgers(page: Page, job: Job) -> None:
     page.table([*rows, ("hung mass", shown.mass(job.bulb.mass))], figures=(1,))
     page.heading("Where it hangs")
     page.table(hanging_rows(job), figures=(1,))
+    if job.strength is not None or job.limits:
+        _judged(page, job)
     page.heading("From finished lead to pattern")
     before = job.pattern.steps[0].lead_mass
     rows_of_pattern: list[tuple[str, ...]] = []
@@ -176,6 +191,27 @@ def _ledgers(page: Page, job: Job) -> None:
         page.table(pieces_rows(job.shop, job.shop.measured, shown), figures=(1, 2))
 
 
+def _judged(page: Page, job: Job) -> None:
+    """Fin, joint and limits, where the plan asks for them."""
+    from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION
+    from bulbcast.report.strength_words import aground_rows, fin_rows, joint_rows, limit_rows, stress_rows
+
+    if job.strength is not None:
+        page.heading("Strength of fin and joint")
+        page.wrapped(NOT_A_CLASSIFICATION_CALCULATION, first="  ", rest="  ")
+        fin = job.strength.fin
+        if fin is not None:
+            page.table([*fin_rows(job, fin), *aground_rows(fin, job.shown)], figures=(1,))
+            page.table(
+                [(f"{row[0]}, {row[1]}", *row[3:]) for row in stress_rows(fin, job.shown)], figures=(1, 2, 3)
+            )
+        if job.strength.joint is not None:
+            page.table(joint_rows(job), figures=(1,))
+    if job.limits:
+        page.heading("Limits")
+        page.table(limit_rows(job), figures=(1, 2, 3))
+
+
 def _cautions(page: Page) -> None:
     page.heading("Cautions: read before any lead is melted")
     for step in steps():
@@ -189,27 +225,42 @@ def _cautions(page: Page) -> None:
 
 def _melt(page: Page, job: Job) -> None:
     page.heading("Melt and pour")
-    if job.pour_withheld:
-        page.wrapped(
-            "Withheld: melt and pour are on hold.", first="  ", rest="  ", code=_COLOURS[Severity.HOLD]
-        )
-        for finding in job.pour_withheld:
+    withheld, shown = job.pour_withheld, job.shown
+    if withheld:
+        what = "melt and pour are" if job.melt_withheld else "the pour is"
+        page.wrapped(f"Withheld: {what} on hold.", first="  ", rest="  ", code=_COLOURS[Severity.HOLD])
+        for finding in withheld:
             page.wrapped(f"{finding.message} {finding.remedy}", first="  ", rest="  ")
-        return
     for finding in job.findings:
-        if tells_of_melt(finding):
+        if tells_of_melt(finding) and finding not in withheld:
             page.wrapped(
                 f"{SEVERITY_WORDS[finding.severity]}: {finding.message} {finding.remedy}",
                 first="  ",
                 rest="  ",
             )
-    shown = job.shown
-    page.table(
-        [(name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)],
-        figures=(1, 2),
-    )
-    page.wrapped(
-        f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
-        first="  ",
-        rest="  ",
-    )
+    if not job.melt_withheld:
+        page.table(
+            [
+                (name, shown.mass(mass), shown.other.mass(mass), remark)
+                for name, mass, remark in melt_rows(job)
+            ],
+            figures=(1, 2),
+        )
+    if job.melting is not None:
+        from bulbcast.report.melt_words import UPPER_BOUND, blend_rows, pot_rows, pour_rows
+
+        for title, rows in (
+            ("Scrap", blend_rows(job, job.melting)),
+            ("Pot and burner", [] if job.melt_withheld else pot_rows(job, job.melting)),
+            ("Pour card", [] if withheld else pour_rows(job, job.melting)),
+        ):
+            if rows:
+                page.heading(title)
+                page.table(rows, figures=(1,))
+        page.wrapped(UPPER_BOUND, first="  ", rest="  ")
+    if not withheld:
+        page.wrapped(
+            f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
+            first="  ",
+            rest="  ",
+        )

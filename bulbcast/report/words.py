@@ -31,13 +31,32 @@ _MELT_WORDS = {
     "charge-not-carried": "The charge is too heavy to be carried by hand.",
     "charge-for-two": "The charge takes two people and a pot that is tapped or tilted.",
     "charge-foundry": "The charge is a foundry's work: melt and pour are on hold.",
+    "scrap-short": "The scrap on hand is short of what is wanted: melt and pour are on hold.",
+    "scrap-tight": "The scrap on hand is only just enough.",
+    "blend-off-plan": "The scrap does not blend to the alloy that the bulb is sized for.",
+    "pot-too-small": "One piece's charge does not fit the pot.",
+    "pot-too-heavy": "Pot and metal are too heavy to be carried: melt and pour are on hold.",
+    "pot-full-to-lift": "The pot is too full to be lifted without slopping over.",
+    "ladles-several": "One piece takes several ladles.",
+    "melts-several": "The pot is filled more than once.",
+    "fuel-short": "The fuel at hand is short: melt and pour are on hold.",
+    "efficiency-unusual": "The burner's efficiency is outside what is met with.",
+    "melt-slow": "The melt takes long.",
+    "pour-stop": "The pouring temperature is one at which nothing is poured.",
+    "pour-too-hot": "The pouring temperature is too high: melt and pour are on hold.",
+    "pour-warm": "The pouring temperature is above the cap.",
+    "pour-below-liquidus": "The pouring temperature is too low: melt and pour are on hold.",
+    "pour-cold": "The pouring temperature is low.",
+    "fills-slowly": "The mould fills more slowly than its thinnest end freezes.",
+    "pour-rate-high": "The mould fills faster than metal is poured by hand.",
+    "feeder-below-gating": "The feeder given is less than the gating takes.",
 }
 AFTER_CAUTIONS = "Its figures stand with the melt, after the cautions for lead."
 
 
 def tells_of_melt(finding: Finding) -> bool:
     """Whether a finding gives a figure of the melt, which no page shows before the cautions."""
-    return finding.where == "melt"
+    return finding.code in _MELT_WORDS or finding.where == "melt"
 
 
 def without_figures(finding: Finding) -> str:
@@ -212,11 +231,24 @@ def hanging_rows(job: Job) -> tuple[tuple[str, str, str], ...]:
                 "the mass centre, against the mean of the screws' places",
             )
         )
+    incidence = job.bulb.incidence
     rows += [
         ("Nose, boat axes", shown.length(job.bulb.nose_x), "aft of the boat's origin is positive"),
-        ("Bulb's axis, boat axes", shown.length(job.bulb.axis_z), "above the boat's origin is positive"),
+        (
+            "Bulb's axis, boat axes",
+            shown.length(job.bulb.axis_z),
+            "above the boat's origin is positive" + ("" if incidence == 0.0 else "; at the nose"),
+        ),
         ("Underside, boat axes", shown.length(job.bulb.underside_z), "the lowest point, skin included"),
     ]
+    if incidence != 0.0:
+        rows.append(
+            (
+                "Incidence",
+                shown.angle(abs(incidence)),
+                f"the bulb's nose is {'up' if incidence > 0.0 else 'down'}",
+            )
+        )
     return tuple(rows)
 
 
@@ -228,7 +260,9 @@ def melt_rows(job: Job) -> tuple[tuple[str, float, str], ...]:
     """
     melt, plan = job.melt, job.plan.melt
     shown = job.shown
-    dross = job.alloy.dross if plan.dross is None else plan.dross
+    dross, of_lots = job.alloy.dross if plan.dross is None else plan.dross, ""
+    if plan.dross is None and job.melting is not None and job.melting.stock is not None:
+        dross, of_lots = job.melting.stock.dross, "; of the scrap's own kinds"
     return (
         ("Casting", melt.cast_mass, "the cast body, cold"),
         ("Feeder", melt.feeder, f"sprue and riser: {melt.feeder_source}"),
@@ -238,7 +272,12 @@ def melt_rows(job: Job) -> tuple[tuple[str, float, str], ...]:
             f"{shown.percent(plan.reserve)} of what is poured; into dry warm ingot tins, never left to freeze "
             "in the pot",
         ),
-        ("Dross", melt.dross, f"{shown.percent(dross)} of the charge, skimmed off"),
+        *(
+            (("Heel", melt.heel, "that does not come out by pouring; into ingot tins while it is liquid"),)
+            if melt.heel > 0.0
+            else ()
+        ),
+        ("Dross", melt.dross, f"{shown.percent(dross)} of the charge, skimmed off{of_lots}"),
         ("Charge", melt.charge, "what goes into the pot"),
     )
 

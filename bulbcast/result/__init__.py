@@ -1,6 +1,7 @@
 """Job to the plan.json object, part by part; `plan.py` has the whole, one file for each optional part."""
 
 from bulbcast.result.boat import ballast_object, boat_object
+from bulbcast.result.mould import dry_object
 from bulbcast.result.plan import plan_object
 from bulbcast.result.values import SCHEMA_NAME, SCHEMA_NUMBER, FileRecord, Json, finding_object
 
@@ -11,6 +12,7 @@ __all__ = [
     "Json",
     "ballast_object",
     "boat_object",
+    "dry_object",
     "finding_object",
     "plan_object",
 ]

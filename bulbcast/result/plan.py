@@ -74,14 +74,19 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "feeder_kg": job.melt.feeder,
             "reserve_kg": job.melt.reserve,
             "dross_kg": job.melt.dross,
+            "heel_kg": job.melt.heel,
         },
         "defaults": [
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
         **({} if job.boat is None else {"boat": boat_object(job.boat, job.plan.water.density)}),
         **_shop(job),
+        **_judged(job),
         "templates": templates_object(job),
         **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
+        **_mould(job),
+        **_resin(job),
+        **_melting(job),
         "findings": [finding_object(finding) for finding in job.findings],
         "files": [_file(record) for record in files],
         "meta": {
@@ -90,6 +95,11 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "version": __version__,
             "plan_sha256": job.plan.sha256,
             "inputs": inputs_object(job),
+            **(
+                {}
+                if job.drying is None or job.drying.log is None
+                else {"drying_log_sha256": job.drying.log.sha256}
+            ),
         },
     }
 
@@ -100,6 +110,45 @@ def _shop(job: Job) -> Json:
     from bulbcast.result.pattern_shop import pattern_shop_parts
 
     return pattern_shop_parts(job.shop)
+
+
+def _mould(job: Job) -> Json:
+    """The mould's parts of the object; none where the plan gives none."""
+    if job.mould is None:
+        return {}
+    from bulbcast.result.mould import drying_object, mould_object
+
+    told: Json = {"mould": mould_object(job.mould)}
+    if job.drying is not None:
+        told["drying"] = drying_object(job.drying)
+    return told
+
+
+def _resin(job: Job) -> Json:
+    """The way without melting; nothing where the plan does not ask."""
+    if job.resin is None:
+        return {}
+    from bulbcast.result.resin import resin_object
+
+    return {"resin": resin_object(job.resin)}
+
+
+def _melting(job: Job) -> Json:
+    if job.melting is None:
+        return {}
+    from bulbcast.result.melt import melting_object
+
+    return {"melting": melting_object(job.melting)}
+
+
+def _judged(job: Job) -> Json:
+    """[strength] and [limits], where the plan has them."""
+    if job.strength is None and not job.limits:
+        return {}
+    from bulbcast.result.strength import limits_object, strength_object
+
+    told: Json = {} if job.strength is None else {"strength": strength_object(job.strength)}
+    return told | ({"limits": limits_object(job.limits)} if job.limits else {})
 
 
 def _bulb(job: Job) -> Json:
@@ -128,10 +177,11 @@ def _bulb(job: Job) -> Json:
         "lead_mass_kg": job.wish.cast_density * net.volume,
         "hung_mass_kg": bulb.mass,
         "target_mass_kg": job.wish.target_mass,
-        "mass_centre_m": point(bulb.nose_x + bulb.mass_centre_x, 0.0, bulb.axis_z + bulb.mass_centre_z),
+        "mass_centre_m": point(bulb.mass_centre[0], 0.0, bulb.mass_centre[1]),
         "mass_centre_from_nose_m": point(bulb.mass_centre_x, 0.0, bulb.mass_centre_z),
         "nose_x_m": bulb.nose_x,
         "axis_z_m": bulb.axis_z,
+        "incidence_rad": bulb.incidence,
         "displacement_m3": bulb.displacement,
         "underside_z_m": bulb.underside_z,
     }

@@ -110,6 +110,8 @@ def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
     # Anywhere under the tip will do to begin with.
     place = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord if boat.place is None else boat.place
     passes = [mass]
+    if boat.place is None:
+        wish = replace(wish, carried_at=None)
     for _ in range(_MOST_PASSES):
         asked = replace(wish, target_mass=mass, mass_centre_x=place)
         found = _answered(size_where_told(asked), asked, boat, passes)
@@ -145,12 +147,11 @@ def _next_place(found: BulbForBoat, boat: BoatWish) -> float:
 
 
 def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish, passes: list[float]) -> BulbForBoat:
-    displaced = bulb.displaced
     afloat = BulbAfloat(
         mass=bulb.mass,
-        x=bulb.nose_x + bulb.mass_centre_x,
-        volume=displaced.volume,
-        volume_x=bulb.nose_x + displaced.moment_x / displaced.volume,
+        x=bulb.mass_centre[0],
+        volume=bulb.displaced.volume,
+        volume_x=bulb.displaced_centre[0],
     )
     wanted_mass, _ = hung_target(
         boat.rest, volume=afloat.volume, volume_x=afloat.volume_x, water_density=boat.water_density
@@ -167,6 +168,8 @@ def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish, passes: list[float
         tip_chord=wish.fin.tip.chord,
         bulb_length=length,
         mass_centre_from_nose=bulb.mass_centre_x,
+        mass_centre_below_tip=bulb.axis.floor - bulb.mass_centre_z,
+        incidence=bulb.incidence,
         limits=OverhangLimits(
             fore_most=length if boat.overhang_forward is None else boat.overhang_forward,
             aft_most=length if boat.overhang_aft is None else boat.overhang_aft,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bulbcast.shape.attitude import Attitude, attitude_under_fin, lowest_point
 from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.columns import Axis, piece_of_columns, through
 from bulbcast.shape.cuts import Cuts, FinNodes, PocketCut, ScrewCut, WasherCut, cuts_of
@@ -27,7 +28,8 @@ class HungBulb:
     Attributes:
         body: The finished lead body before pocket and holes.
         nose_x: Of the body, boat axes. [m]
-        axis_z: Level of the body's axis, boat axes. [m]
+        axis_z: Level of the body's axis at the nose, boat axes. [m]
+        incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
         screw_cuts: One each, in order.
@@ -47,6 +49,7 @@ class HungBulb:
     body: TurnedBody
     nose_x: float
     axis_z: float
+    incidence: float
     axis: Axis
     pocket: PocketCut
     screw_cuts: tuple[ScrewCut, ...]
@@ -99,9 +102,36 @@ class HungBulb:
         return whole + self.bond - self.cuts.fin_inside - self.fin_through_skin - self.cuts.trimmed
 
     @property
+    def attitude(self) -> Attitude:
+        """How the bulb axes lie in the boat's."""
+        return Attitude(nose_x=self.nose_x, nose_z=self.axis_z, incidence=self.incidence)
+
+    @property
+    def mass_centre(self) -> tuple[float, float]:
+        """x and z of the mass centre, boat axes. [m]"""
+        place = (self.mass_centre_x, self.mass_centre_z)
+        return self.attitude.boat_x(*place), self.attitude.boat_z(*place)
+
+    @property
+    def displaced_centre(self) -> tuple[float, float]:
+        """x and z of the centre of the water displaced, boat axes. [m]"""
+        water = self.displaced
+        place = (water.moment_x / water.volume, water.moment_z / water.volume)
+        return self.attitude.boat_x(*place), self.attitude.boat_z(*place)
+
+    @property
     def underside_z(self) -> float:
         """Lowest point of the hung bulb, skin included, boat axes. [m]"""
-        return self.axis_z - 0.5 * self.body.height - self.skin
+        # A parallel surface reaches as much further in every direction as it is away.
+        return self.axis_z - lowest_point(self.body, self.incidence)[1] - self.skin
+
+    @property
+    def underside_x(self) -> float:
+        """Where that lowest point is, boat axes. [m]"""
+        along, depth = lowest_point(self.body, self.incidence)
+        half = (depth - along * math.sin(self.incidence)) / math.cos(self.incidence)
+        # The skin over it lies straight below.
+        return self.attitude.boat_x(along, -half)
 
 
 def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> HungBulb:
@@ -119,8 +149,16 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
     fin = wish.fin
     # A blade that goes right through ends at the level of the underside.
     depth = body.height if fin.through else fin.pocket_depth
-    axis = Axis(rake=fin.rake, floor=0.5 * body.height - depth)
-    pocket = PocketCut(tip=fin.tip, clearance=fin.clearance, leading_edge_x=fin.leading_edge_x - nose_x)
+    # The rake is the fin's in the boat; the bulb's own axis leans by the incidence besides.
+    axis = Axis(rake=fin.rake + wish.incidence, floor=0.5 * body.height - depth)
+    attitude, lead = attitude_under_fin(
+        leading_edge_x=fin.leading_edge_x,
+        tip_z=fin.tip_z,
+        nose_x=nose_x,
+        floor=axis.floor,
+        incidence=wish.incidence,
+    )
+    pocket = PocketCut(tip=fin.tip, clearance=fin.clearance, leading_edge_x=lead)
     screw_cuts = tuple(
         ScrewCut(
             at_x=pocket.leading_edge_x + screw.at,
@@ -170,7 +208,8 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
     return HungBulb(
         body=body,
         nose_x=nose_x,
-        axis_z=fin.tip_z - axis.floor,
+        axis_z=attitude.nose_z,
+        incidence=wish.incidence,
         axis=axis,
         pocket=pocket,
         screw_cuts=screw_cuts,

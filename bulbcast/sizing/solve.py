@@ -12,6 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from bulbcast.shape.attitude import nose_for_lead
 from bulbcast.shape.body import TurnedBody, turned_body
 from bulbcast.shape.cuts import FinNodes, fin_nodes
 from bulbcast.shape.integrals import body_volume
@@ -80,12 +81,14 @@ class MassCentreOutOfReachError(NoSolutionError):
     Attributes:
         wanted: Mass centre asked for, boat axes. [m]
         nearest: Lowest and highest mass centre with the tip on the bulb, boat axes. [m]
+        along_tip: The same aft of the tip's leading edge, along the tip. [m]
     """
 
-    def __init__(self, wanted: float, nearest: tuple[float, float]) -> None:
+    def __init__(self, wanted: float, nearest: tuple[float, float], along_tip: tuple[float, float]) -> None:
         super().__init__(f"mass centre at {wanted:g} m is outside {nearest[0]:g} to {nearest[1]:g} m")
         self.wanted = wanted
         self.nearest = nearest
+        self.along_tip = along_tip
 
 
 def size_and_place(wish: BulbWish) -> HungBulb:
@@ -104,7 +107,7 @@ def size_and_place(wish: BulbWish) -> HungBulb:
     """
     nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
     bulb = _solved(wish, nodes)
-    _refuse_out_of_reach(bulb, wish, nodes)
+    _refuse_out_of_reach(bulb, wish)
     return bulb
 
 
@@ -138,21 +141,44 @@ def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
     Returns:
         Lowest and highest x of the mass centre, boat axes. [m]
     """
-    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
-    fore = wish.fin.leading_edge_x
-    aft = fore + wish.fin.tip.chord - bulb.body.length
-    ends = [hang(bulb.body, nose, wish, nodes) for nose in (min(fore, aft), max(fore, aft))]
-    low, high = sorted(end.nose_x + end.mass_centre_x for end in ends)
+    low, high = sorted(end.mass_centre[0] for end in _ends_of_reach(bulb, wish))
     return low, high
 
 
-def _refuse_out_of_reach(bulb: HungBulb, wish: BulbWish, nodes: FinNodes) -> None:
-    fore = wish.fin.leading_edge_x
-    aft = fore + wish.fin.tip.chord - bulb.body.length
+def _ends_of_reach(bulb: HungBulb, wish: BulbWish) -> list[HungBulb]:
+    """This body with the tip's leading edge at its nose, and with the trailing edge at its tail."""
+    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
+    return [
+        hang(
+            bulb.body,
+            nose_for_lead(
+                leading_edge_x=wish.fin.leading_edge_x,
+                lead=lead,
+                floor=bulb.axis.floor,
+                incidence=wish.incidence,
+            ),
+            wish,
+            nodes,
+        )
+        for lead in (0.0, bulb.body.length - wish.fin.tip.chord)
+    ]
+
+
+def _refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
+    lead, room = bulb.pocket.leading_edge_x, bulb.body.length - wish.fin.tip.chord
     slack = 1e-9
-    if min(fore, aft) - slack <= bulb.nose_x <= max(fore, aft) + slack:
+    if min(0.0, room) - slack <= lead <= max(0.0, room) + slack:
         return
-    raise MassCentreOutOfReachError(wish.mass_centre_x, mass_centre_band(bulb, wish))
+    along = sorted(end.mass_centre_x - end.pocket.leading_edge_x for end in _ends_of_reach(bulb, wish))
+    raise MassCentreOutOfReachError(_wanted_x(bulb, wish), mass_centre_band(bulb, wish), (along[0], along[1]))
+
+
+def _wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
+    """Where the mass centre of this bulb has to be: in the boat, or square under its place on the tip. [m]"""
+    if wish.carried_at is None or wish.incidence == 0.0:
+        return wish.mass_centre_x
+    place = (bulb.pocket.leading_edge_x + wish.carried_at, bulb.mass_centre_z)
+    return bulb.attitude.boat_x(*place)
 
 
 def _body_of(wish: BulbWish, free: float) -> TurnedBody:
@@ -226,9 +252,12 @@ def _quickly(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
 
 
 def _error(bulb: HungBulb, wish: BulbWish) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    return np.array(
-        [math.log(bulb.mass / wish.target_mass), bulb.nose_x + bulb.mass_centre_x - wish.mass_centre_x]
-    )
+    return np.array([math.log(bulb.mass / wish.target_mass), _miss(bulb, wish)])
+
+
+def _miss(bulb: HungBulb, wish: BulbWish) -> float:
+    """How far aft of its wanted place the mass centre is. [m]"""
+    return bulb.mass_centre[0] - _wanted_x(bulb, wish)
 
 
 def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> float:
@@ -246,11 +275,11 @@ def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> H
     bulb = hang(body, wish.mass_centre_x - body_volume(body).centroid_x, wish, nodes)
     rate = 1.0
     for _ in range(25):
-        miss = bulb.nose_x + bulb.mass_centre_x - wish.mass_centre_x
+        miss = _miss(bulb, wish)
         if abs(miss) <= tolerance:
             break
         moved = hang(body, bulb.nose_x - miss / rate, wish, nodes)
-        gained = miss - (moved.nose_x + moved.mass_centre_x - wish.mass_centre_x)
+        gained = miss - _miss(moved, wish)
         # Sliding the bulb by one slides its mass centre by nearly one; screws and cuts stay behind.
         rate = min(max(rate * gained / miss, 0.2), 5.0)
         bulb = moved

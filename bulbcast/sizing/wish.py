@@ -80,7 +80,8 @@ class StudWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinWish:
-    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad.
+    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad; `leading_edge_x` and `tip_z` are
+    those of the tip's leading edge.
 
     `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
     underside; `pocket_depth` then says nothing. `bond_line` is the filler between the halves. [m]
@@ -116,6 +117,9 @@ class BulbWish:
         pins: Across, in order.
         studs: Cast in, in order.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
+        carried_at: In place of `mass_centre_x`, where everything hung must balance along the tip, aft of
+            its leading edge; None where the place is given in the boat. [m]
     """
 
     target_mass: float
@@ -131,6 +135,8 @@ class BulbWish:
     fin: FinWish
     screws: tuple[ScrewWish, ...]
     mass_centre_x: float
+    incidence: float = 0.0
+    carried_at: float | None = None
     pins: tuple[PinWish, ...] = ()
     studs: tuple[StudWish, ...] = ()
 

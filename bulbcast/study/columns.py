@@ -72,7 +72,7 @@ def figures_of(job: Job) -> tuple[float, ...]:
         bulb.surface.area,
         bulb.volume.volume / (0.25 * math.pi * body.diameter**2 * body.length),
         bulb.mass_centre_x,
-        bulb.nose_x + bulb.mass_centre_x,
+        bulb.mass_centre[0],
         bulb.displacement,
         job.cast.mass,
         job.pattern.length,
@@ -99,6 +99,9 @@ _SUFFIX = {
     Dimension.TEMPERATURE: "_c",
     Dimension.ANGLE: "_rad",
     Dimension.SPEED: "_m_s",
+    Dimension.VOLUME: "_m3",
+    Dimension.TIME: "_s",
+    Dimension.HEAT: "_j_kg",
 }
 
 

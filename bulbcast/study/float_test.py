@@ -5,6 +5,7 @@ readings + places -> marks -> mass and moment too much -> drilling, adding, movi
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -215,9 +216,7 @@ def _bulb(boat: BoatJob, water_density: float) -> Weight:
     bulb, afloat = boat.hung.bulb, boat.hung.afloat
     water = water_density * afloat.volume
     apparent = afloat.mass - water
-    displaced = bulb.displaced
-    volume_z = bulb.axis_z + displaced.moment_z / displaced.volume
-    mass_z = bulb.axis_z + bulb.mass_centre_z
+    volume_z, mass_z = bulb.displaced_centre[1], bulb.mass_centre[1]
     return Weight(
         name=BULB,
         mass=apparent,
@@ -270,7 +269,7 @@ def _cure(
 
 def _height_at(job: Job, x: float) -> float:
     body = job.bulb.body
-    radius = float(body.radius(np.array([x - job.bulb.nose_x]))[0])
+    radius = float(body.radius(np.array([(x - job.bulb.nose_x) / math.cos(job.bulb.incidence)]))[0])
     return 2.0 * radius * body.height / body.diameter
 
 
@@ -295,7 +294,8 @@ def _room_to_drill(job: Job, drill: float | None) -> tuple[float, float]:
     high = np.flatnonzero(
         2.0 * body.radius(x) * body.height / body.diameter >= min(least, 0.99 * body.height)
     )
-    return job.bulb.nose_x + float(x[high[0]]), job.bulb.nose_x + float(x[high[-1]])
+    attitude = job.bulb.attitude
+    return attitude.boat_x(float(x[high[0]]), 0.0), attitude.boat_x(float(x[high[-1]]), 0.0)
 
 
 def _movable(job: Job) -> tuple[MovableWeight, ...]:

@@ -14,22 +14,27 @@ WITHOUT_EFFECT = (
     *("name", "display_units", "pattern.chord_error", "pattern.density"),
     *(key.name for key in PATTERN_SHOP_KEYS),
     *(name for name, key in KEYS.items() if key.section in ("templates", "ribs")),
+    *(name for name, key in KEYS.items() if key.section == "resin"),
+    *(f"strength.{leaf}" for leaf in ("material", "tube", "allowable_source")),
+    "limits.rule",
 )
 """Keys that change no figure of a study, which makes no solids."""
 FIXED = frozenset(
     name
     for name, key in KEYS.items()
-    if key.section == "weights"
+    if key.section in ("weights", "scrap", "scrap.weighed")
     or name in WAYS
     or (key.section == "boat" and key.leaf in HULL_KEYS["boat.hull"] and key.leaf != "waterline_length")
 ) - {"boat.hull_displacement"}
-"""Keys of the weigh-in and of the hull's file, which is read once for a whole study."""
-NUMBERED = tuple(section for section in REPEATED if section != "weights")
+"""Keys of the weigh-in and of the scrap, one for each part or lot, and of the hull's file, which is read once for a
+whole study."""
+NUMBERED = tuple(section for section in REPEATED if section not in ("weights", "scrap"))
 """Repeated sections of which a key may be varied, by the number of the one that it stands in."""
 EXCLUSIVE_GROUPS = (
     SHAPE_GROUP,
     ALLOY_GROUP,
     ("water.kind", "water.density"),
     ("fin.carry_at", "bulb.mass_centre_x"),
+    ("pour.fill_time", "pour.choke_diameter"),
 )
 """Keys of which a plan holds one at most: varying one takes the place of the others."""

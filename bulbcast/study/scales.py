@@ -32,6 +32,10 @@ _STEPS: dict[tuple[Dimension, bool], tuple[tuple[str, float], ...]] = {
     (Dimension.ANGLE, True): (("deg", 0.0),),
     (Dimension.SPEED, False): (("m/s", 0.0),),
     (Dimension.SPEED, True): (("kn", 0.0),),
+    (Dimension.TIME, False): (("h", 0.0),),
+    (Dimension.TIME, True): (("h", 0.0),),
+    (Dimension.HEAT, False): (("kJ/kg", 0.0),),
+    (Dimension.HEAT, True): (("BTU/lb", 0.0),),
 }
 _BY_SYMBOL: dict[str, Unit] = {unit.symbol: unit for unit in UNITS}
 

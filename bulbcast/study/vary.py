@@ -231,9 +231,15 @@ class _Reader:
         elif known.name in FIXED:
             self.fault(
                 key,
-                "a key of the weigh-in or of the hull's file",
-                "a key of another kind",
-                "Change it in the plan itself and see what `bulbcast ballast` says.",
+                *(
+                    ("a key of a lot of scrap", "a key of another kind", "Change it in the plan itself.")
+                    if known.section.startswith("scrap")
+                    else (
+                        "a key of the weigh-in or of the hull's file",
+                        "a key of another kind",
+                        "Change it in the plan itself and see what `bulbcast ballast` says.",
+                    )
+                ),
             )
         elif known.kind is Kind.TABLE:
             self.fault(

@@ -114,7 +114,7 @@ def test_help_loads_no_numpy_and_no_room_but_the_command_line(tmp_path: Path) ->
 
 
 def test_a_sized_bulb_needs_no_scipy_no_mesh_library_and_no_shapely(tmp_path: Path) -> None:
-    plan = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+    plan = Path(__file__).parents[2] / "examples" / "puddlejack.toml"
     code = (
         "from pathlib import Path\nfrom bulbcast.files.plan_file import load_plan\nfrom bulbcast.job import run\n"
         f"run(*load_plan(Path({str(plan)!r})))"
@@ -135,6 +135,9 @@ def test_a_sized_bulb_needs_no_scipy_no_mesh_library_and_no_shapely(tmp_path: Pa
     # Nor the boat's rooms, where the plan gives no boat.
     assert "bulbcast.planning.boat" not in loaded
     assert "bulbcast.boat.reach" not in loaded
+    # Nor the mould's and the resin's, where it gives neither.
+    for room in ("planning.mould", "casting.mould", "casting.drying", "planning.resin", "materials.plaster"):
+        assert f"bulbcast.{room}" not in loaded
 
 
 def test_a_whole_bundle_needs_no_scipy_and_not_the_heavy_parts_of_trimesh(tmp_path: Path) -> None:

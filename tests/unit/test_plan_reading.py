@@ -31,6 +31,7 @@ tail_diameter = "4 mm"
 skin = "0.2 mm"
 filler_density = "1.2 g/cm3"
 smallest_wall = "2.5 mm"
+incidence = "1.5 deg"
 [alloy]
 grade = "antimonial-4"
 porosity = "0.5 %"
@@ -108,6 +109,7 @@ def test_a_whole_plan_is_read_to_si():
     assert (bulb.target_mass, bulb.profile, bulb.fineness, bulb.length) == (2.45, "naca4", 5.0, None)
     assert (bulb.diameter, bulb.width_to_height, bulb.tail_diameter, bulb.skin) == (None, 1.1, 0.004, 0.0002)
     assert (bulb.filler_density, bulb.smallest_wall, bulb.mass_centre_x) == (1200.0, 0.0025, None)
+    assert bulb.incidence == math.radians(1.5)
     assert (plan.alloy.grade, plan.alloy.density, plan.alloy.porosity) == ("antimonial-4", None, 0.005)
     fin = plan.fin
     assert (fin.tip_chord, fin.tip_thickness, fin.tip_leading_edge_x, fin.tip_z) == (
@@ -166,6 +168,7 @@ def test_the_least_plan_takes_every_fixed_default_and_tells_it():
         "bulb.width_to_height": "1",
         "bulb.skin": "0 mm",
         "bulb.filler_density": "1.2 g/cm3",
+        "bulb.incidence": "0 deg",
         "alloy.porosity": "1.0 %",
         "fin.tip_leading_edge_x": "0 mm",
         "fin.tip_z": "0 mm",
@@ -347,11 +350,12 @@ def test_every_example_and_every_default_stands_within_its_own_range():
         if key.default is not None:
             texts.append(key.default if bare else f'"{key.default}"')
         for text in texts:
-            prefix = "alloy.weighed." if key.section == "alloy.weighed" else ""
-            header = f"[[{key.section}]]" if key.section in REPEATED else f"[{key.section}]"
-            if key.section in ("", "alloy.weighed"):
-                header = ""
-            table = tomllib.loads(f"{header}\n{prefix}{key.leaf} = {text}\n")
+            header = {
+                "": "",
+                "alloy.weighed": "[alloy.weighed]",
+                "scrap.weighed": "[[scrap]]\n[scrap.weighed]",
+            }.get(key.section, f"[[{key.section}]]" if key.section in REPEATED else f"[{key.section}]")
+            table = tomllib.loads(f"{header}\n{key.leaf} = {text}\n")
             assert answers_of(table, source="lark.toml").faults == []
 
 
@@ -363,7 +367,9 @@ def test_every_range_has_its_lower_end_below_its_upper():
 
 
 def test_every_key_of_the_table_is_in_one_section_and_has_a_remark():
-    counted = [key for section in ("", *SECTIONS, "alloy.weighed") for key in section_keys(section)]
+    counted = [
+        key for section in ("", *SECTIONS, "alloy.weighed", "scrap.weighed") for key in section_keys(section)
+    ]
     assert sorted(key.name for key in counted) == sorted(KEYS)
     assert all(key.about and key.example for key in counted)
     assert all(key.source for key in counted if key.default is not None)

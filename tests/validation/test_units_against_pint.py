@@ -28,6 +28,8 @@ SI = {
     Dimension.TIME: "second",
     Dimension.POWER: "watt",
     Dimension.PRESSURE: "pascal",
+    Dimension.HEAT: "joule / kilogram",
+    Dimension.STIFFNESS: "newton * metre ** 2",
 }
 
 # Our symbol and pint's name of the same unit, one line a dimension.
@@ -89,9 +91,16 @@ PINT_NAMES = {
     "Pa": "pascal",
     "kPa": "kilopascal",
     "MPa": "megapascal",
+    "GPa": "gigapascal",
+    "N m2": "newton * metre**2",
+    "kN m2": "kilonewton * metre**2",
+    "N mm2": "newton * mm**2",
+    "lbf in2": "pound_force * inch**2",
     "bar": "bar",
     "mbar": "millibar",
     "psi": "psi",
+    "kJ/kg": "kilojoule/kilogram",
+    "BTU/lb": "Btu_it/pound",
 }
 
 

@@ -1,0 +1,170 @@
+"""Where a drying part is going: an exponential approach to its dry mass, with an honest spread of the date.
+
+    m(t) = end + A exp(-t / tau)
+
+Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so that the exponential
+tells the date late rather than early. A few weighings do not say all three figures: the end mass has the spread that
+purity and baking give it, the time constant may be anything, and every pair of the two that fits the readings counts with
+the weight of its fit (a grid, summed; no iteration, the same answer each time).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+_TAUS, _ENDS, _POINTS = 121, 41, 33
+_ENDS_IN_SPREADS = 3.0
+EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
+"""Shares of all courses that fit by which the early, the likely and the late date are told."""
+MODEL_SPREAD = 0.01
+"""Of the water to be lost: how far a real course, with its nights and its doors, lies off an exponential. Judgement."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CurvePoint:
+    """The course expected at one time: time s from the last reading, masses kg."""
+
+    time: float
+    low: float
+    likely: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trend:
+    """What the readings of one part say of the days to come. Times are seconds from the last reading.
+
+    Attributes:
+        used: How many readings it is drawn through.
+        rate: Mass lost at the last reading, likely course. [kg/s]
+        time_constant: Likely. [s]
+        end_mass: Likely. [kg]
+        early: By when one course in ten is dry; None where not even that. [s]
+        likely: By when half of them are; None where fewer come down to the dry mass at all. [s]
+        late: By when nine in ten are; None where fewer do. [s]
+        never: Share of the courses that never come down to the dry mass. [-]
+        curve: From the first reading used to past the late date.
+    """
+
+    used: int
+    rate: float
+    time_constant: float
+    end_mass: float
+    early: float | None
+    likely: float | None
+    late: float | None
+    never: float
+    curve: tuple[CurvePoint, ...]
+
+
+def trend_of(
+    times: Sequence[float],
+    masses: Sequence[float],
+    *,
+    reading_spread: float,
+    end_mass: float,
+    end_spread: float,
+    target: float,
+    constant_within: float,
+    constant_gap: float,
+) -> Trend | None:
+    """The course through the readings, and when it will have come down and stay.
+
+    Args:
+        times: Of two readings or more, in rising order, shape (n,). [s]
+        masses: Read at them, shape (n,). [kg]
+        reading_spread: Standard deviation of one reading. [kg]
+        end_mass: Where the part ends as far as the mix tells. [kg]
+        end_spread: Standard deviation of that. [kg]
+        target: Mass that has to be reached. [kg]
+        constant_within: Loss between the last two weighings up to which the part counts as constant; nought or
+            less where the scale is too coarse ever to tell. [kg]
+        constant_gap: From the one to the other. [s]
+
+    Returns:
+        The trend; None with fewer than two readings, or where the part does not get lighter.
+    """
+    if len(times) < 2 or not times[-1] > times[0]:
+        return None
+    t = np.asarray(times, dtype=float)
+    m = np.asarray(masses, dtype=float)
+    if not m[0] - m[-1] > reading_spread:
+        return None
+    t = t - t[-1]
+    span = -t[0]
+    water = max(float(m[0]) - end_mass, 0.0)
+    sigma = math.hypot(reading_spread, MODEL_SPREAD * water)
+    taus = span * np.geomspace(0.05, 50.0, _TAUS)
+    steps = np.linspace(-_ENDS_IN_SPREADS, _ENDS_IN_SPREADS, _ENDS) if end_spread > 0.0 else np.zeros(1)
+    ends = end_mass + end_spread * steps
+    tau, end = (grid.ravel() for grid in np.meshgrid(taus, ends, indexing="ij"))
+    shape = np.exp(-t[None, :] / tau[:, None])
+    # The amplitude at the last reading that fits best; counted from there, early readings are large in `shape`.
+    scale = shape.max(axis=1)
+    unit = shape / scale[:, None]
+    weight_of_unit = np.sum(unit * unit, axis=1)
+    amplitude = np.sum(unit * (m[None, :] - end[:, None]), axis=1) / weight_of_unit / scale
+    off = m[None, :] - end[:, None] - amplitude[:, None] * shape
+    chi = np.sum(off * off, axis=1) / sigma**2 + np.repeat(steps[None, :], _TAUS, axis=0).ravel() ** 2
+    chi = np.where(amplitude > 0.0, chi, np.inf)
+    if not np.isfinite(chi).any():
+        return None
+    weight = np.exp(-0.5 * (chi - chi.min())) / np.sqrt(weight_of_unit)
+    keep = weight > 1e-9 * weight.max()
+    tau, end, amplitude, weight = tau[keep], end[keep], amplitude[keep], weight[keep]
+    weight = weight / weight.sum()
+    ready = _ready(tau, end, amplitude, target, constant_within, constant_gap)
+    early, likely, late = (_quantile(ready, weight, share) for share in (EARLY, LIKELY, LATE))
+    last = next((one for one in (late, likely, early) if one is not None), 0.0)
+    until = max(min(1.15 * max(last, 0.0), 20.0 * span), 0.35 * span)
+    return Trend(
+        used=len(times),
+        rate=_finite(_quantile(amplitude / tau, weight, LIKELY)),
+        time_constant=_finite(_quantile(tau, weight, LIKELY)),
+        end_mass=_finite(_quantile(end, weight, LIKELY)),
+        early=early,
+        likely=likely,
+        late=late,
+        never=float(weight[~np.isfinite(ready)].sum()),
+        curve=tuple(
+            _point(float(at), tau, end, amplitude, weight) for at in np.linspace(t[0], until, _POINTS)
+        ),
+    )
+
+
+def _ready(tau: Array, end: Array, amplitude: Array, target: float, within: float, gap: float) -> Array:
+    """When each course is below the target and loses no more than `within` over the gap before. [s]"""
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        below = np.where(target > end, tau * np.log(amplitude / (target - end)), np.inf)
+        steady = (
+            tau * np.log(amplitude * np.expm1(np.minimum(gap / tau, 700.0)) / within)
+            if within > 0.0
+            else np.full_like(tau, np.inf)
+        )
+    # Even a part that is dry already has to be weighed twice; that is for the log to tell.
+    ready: Array = np.maximum(np.maximum(below, steady), 0.0)
+    return ready
+
+
+def _quantile(values: Array, weight: Array, share: float) -> float | None:
+    order = np.argsort(values, kind="stable")
+    reached = np.cumsum(weight[order])
+    at = float(values[order][min(int(np.searchsorted(reached, share - 1e-12)), len(order) - 1)])
+    return at if math.isfinite(at) else None
+
+
+def _finite(value: float | None) -> float:
+    return math.inf if value is None else value
+
+
+def _point(at: float, tau: Array, end: Array, amplitude: Array, weight: Array) -> CurvePoint:
+    mass = end + amplitude * np.exp(-at / tau)
+    low, likely, high = (_finite(_quantile(mass, weight, share)) for share in (EARLY, LIKELY, LATE))
+    return CurvePoint(time=at, low=low, likely=likely, high=high)

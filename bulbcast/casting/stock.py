@@ -1,0 +1,202 @@
+"""The scrap on hand against the metal that is wanted: what is melted of each lot, the blend, what is short.
+
+Lots go into the pot in the order they are given until there is metal enough; the rest stays over. Masses and
+yields of the lots are taken as independent of one another.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class StockError(ValueError):
+    """A stock that cannot be reckoned: a mass, yield or density out of range."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lot:
+    """One heap of scrap.
+
+    Attributes:
+        name: What the builder calls it.
+        gross: As it lies there. [kg]
+        gross_spread: One standard deviation of it. [kg]
+        yield_: Clean metal over gross mass. [-]
+        yield_spread: One standard deviation of it. [-]
+        dross: Share of what goes into the pot that is skimmed off. [-]
+        density: Of its sound metal at 20 degC. [kg/m3]
+        density_spread: One standard deviation of it. [kg/m3]
+        known: Whether anybody has said or weighed what it is.
+    """
+
+    name: str
+    gross: float
+    gross_spread: float
+    yield_: float
+    yield_spread: float
+    dross: float
+    density: float
+    density_spread: float
+    known: bool
+
+    @property
+    def clean(self) -> float:
+        """Clean metal that it gives. [kg]"""
+        return self.gross * self.yield_
+
+    @property
+    def clean_spread(self) -> float:
+        """One standard deviation of that. [kg]"""
+        return math.hypot(self.gross_spread * self.yield_, self.gross * self.yield_spread)
+
+    @property
+    def melted_share(self) -> float:
+        """Of its gross mass that goes into the pot; the rest is sorted out before. [-]"""
+        return min(self.yield_ / (1.0 - self.dross), 1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """What is taken of one lot.
+
+    Attributes:
+        lot: The lot.
+        gross: Taken from the heap. [kg]
+        culled: Sorted out of that before the pot. [kg]
+        melted: Into the pot. [kg]
+        clean: Metal that comes of it. [kg]
+        left: Of the heap, not wanted. [kg]
+    """
+
+    lot: Lot
+    gross: float
+    culled: float
+    melted: float
+    clean: float
+    left: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """All lots against what is wanted.
+
+    Attributes:
+        taken: Of each lot, in order.
+        wanted: Clean metal. [kg]
+        available: Clean metal in all lots. [kg]
+        spread: One standard deviation of that. [kg]
+        density: Of the blend that is melted. [kg/m3]
+        density_spread: One standard deviation of it. [kg/m3]
+        dross: Share of what goes into the pot that is skimmed off. [-]
+    """
+
+    taken: tuple[Taken, ...]
+    wanted: float
+    available: float
+    spread: float
+    density: float
+    density_spread: float
+    dross: float
+
+    @property
+    def short(self) -> float:
+        """Clean metal that is missing, zero where there is enough. [kg]"""
+        return max(self.wanted - self.available, 0.0)
+
+    @property
+    def over(self) -> float:
+        """Clean metal that stays over. [kg]"""
+        return max(self.available - self.wanted, 0.0)
+
+
+def stock_of(lots: Sequence[Lot], wanted: float) -> Stock:
+    """What is melted of each lot, and the blend.
+
+    1 / density = sum of mass fraction / density, as for the elements of an alloy; the dross is taken as
+    of the same metal as its lot.
+
+    Args:
+        lots: In the order in which they go into the pot.
+        wanted: Clean metal. [kg]
+
+    Returns:
+        The stock. Where it is short, the blend is that of all there is.
+
+    Raises:
+        StockError: No lot, or a figure out of range.
+    """
+    if not lots:
+        raise StockError("there is no lot of scrap")
+    for lot in lots:
+        _check(lot)
+    if not (math.isfinite(wanted) and wanted > 0.0):
+        raise StockError(f"the metal wanted is {wanted:g} kg; it must be above zero")
+    taken, missing = [], wanted
+    for lot in lots:
+        clean = min(lot.clean, missing)
+        missing -= clean
+        gross = clean / lot.yield_
+        melted = gross * lot.melted_share
+        taken.append(
+            Taken(
+                lot=lot,
+                gross=gross,
+                culled=gross - melted,
+                melted=melted,
+                clean=clean,
+                left=lot.gross - gross,
+            )
+        )
+    density, spread = blend_of([(one.lot, one.clean) for one in taken if one.clean > 0.0])
+    melted = math.fsum(one.melted for one in taken)
+    return Stock(
+        taken=tuple(taken),
+        wanted=wanted,
+        available=math.fsum(lot.clean for lot in lots),
+        spread=math.hypot(*(lot.clean_spread for lot in lots)),
+        density=density,
+        density_spread=spread,
+        dross=1.0 - math.fsum(one.clean for one in taken) / melted,
+    )
+
+
+def blend_of(parts: Sequence[tuple[Lot, float]]) -> tuple[float, float]:
+    """Density of a blend and its spread.
+
+    Args:
+        parts: Lots with the clean metal taken of each, above zero. [kg]
+
+    Returns:
+        Density by additive volume, and one standard deviation: of each density by w (rho / rho_i)^2, of
+        each mass by (rho / M) (1 - rho / rho_i), to first order. [kg/m3], [kg/m3]
+
+    Raises:
+        StockError: No part.
+    """
+    total = math.fsum(mass for _, mass in parts)
+    if not total > 0.0:
+        raise StockError("a blend of no metal has no density")
+    density = total / math.fsum(mass / lot.density for lot, mass in parts)
+    terms = []
+    for lot, mass in parts:
+        terms.append(mass / total * (density / lot.density) ** 2 * lot.density_spread)
+        mass_spread = mass * lot.clean_spread / lot.clean
+        terms.append(density / total * (1.0 - density / lot.density) * mass_spread)
+    return density, math.hypot(*terms)
+
+
+def _check(lot: Lot) -> None:
+    fine = (
+        lot.gross > 0.0
+        and 0.0 < lot.yield_ <= 1.0
+        and 0.0 <= lot.dross < 1.0
+        and lot.density > 0.0
+        and min(lot.gross_spread, lot.yield_spread, lot.density_spread) >= 0.0
+    )
+    if not fine:
+        raise StockError(
+            f"{lot.name}: gross mass, yield and density must be above zero, yield up to 1, dross below 1 and no "
+            f"spread below zero"
+        )

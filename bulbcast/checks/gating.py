@@ -1,0 +1,199 @@
+"""Findings on the gating: what the metal lifts and bursts, whether it gets there liquid, whether it is fed."""
+
+from __future__ import annotations
+
+from bulbcast.casting.gating_design import CoreLift, Gating
+from bulbcast.checks.melt_limits import FASTEST_BY_HAND
+from bulbcast.checks.typed import length_up, mass_up, whole_degrees
+from bulbcast.findings import Finding, Severity
+from bulbcast.quantities import Shown
+
+
+def check_gating(
+    gating: Gating,
+    *,
+    by_hand: bool,
+    warm_enough: float | None,
+    fast_enough: float | None,
+    shown: Shown,
+) -> tuple[Finding, ...]:
+    """Findings on forces, filling and feeding.
+
+    Args:
+        gating: Of the mould.
+        by_hand: Whether the metal is ladled or tipped by a person.
+        warm_enough: Mould temperature at which the thin end stays liquid while the mould fills, where there
+            is one that may be planned. [degC]
+        fast_enough: Choke that fills the mould while the thin end stays liquid; None for an open one. [m]
+        shown: The builder's units.
+    """
+    findings = [
+        *_forces(gating, shown),
+        *(_core(core, shown) for core in gating.cores if core.held.force > 0.0),
+    ]
+    if gating.fill_time > gating.thin_time * (1.0 + 1e-9):
+        outs = []
+        if fast_enough is not None:
+            outs.append(f'choke_diameter = "{length_up(fast_enough, shown)}"')
+        if warm_enough is not None:
+            outs.append(f'a warmer mould, mould_temperature = "{whole_degrees(warm_enough + 1.0, shown)}"')
+        outs.append("a thicker tail")
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="fills-slowly",
+                where="pour.fill_time",
+                found=gating.fill_time,
+                limit=gating.thin_time,
+                unit="s",
+                message=f"The mould fills in {gating.fill_time:.1f} s, and its thinnest end, "
+                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, freezes in {gating.thin_time:.1f} s: it may "
+                "run short there.",
+                remedy=f"Ways out: {', or '.join(outs)}.",
+            )
+        )
+    if by_hand and gating.pour_rate > FASTEST_BY_HAND:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="pour-rate-high",
+                where="pour.fill_time",
+                found=gating.pour_rate,
+                limit=FASTEST_BY_HAND,
+                unit="kg/s",
+                message=f"The mould takes {shown.mass(gating.pour_rate)} a second, more than the "
+                f"{shown.mass(FASTEST_BY_HAND)} a second that a person ladles or tips steadily.",
+                remedy='Tap or tilt the pot over the mould, [pot] way = "tap".',
+            )
+        )
+    findings += _riser(gating, shown)
+    if gating.above_cope > 1e-6:
+        wanted = gating.cavity.cover + gating.above_cope
+        findings.append(
+            Finding(
+                severity=Severity.NOTE,
+                code="gating-above-cope",
+                where="mould.cover",
+                found=gating.cavity.cover,
+                limit=wanted,
+                unit="m",
+                message=f"Riser and cup reach {shown.length(gating.above_cope)} above the cope, which covers the cavity "
+                f"by {shown.length(gating.cavity.cover)}.",
+                remedy="Set dry collars on the cope, held down with it, or make it thicker, "
+                f'[mould] cover = "{length_up(wanted, shown)}".',
+            )
+        )
+    if gating.cavity.high_end == "tail":
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="riser-over-thin-end",
+                where="mould.orientation",
+                found=2.0 * gating.cavity.thin_radius,
+                limit=None if gating.riser is None else gating.riser.diameter,
+                unit="m",
+                message="With the tail up the riser feeds through the thin end, which freezes first and cuts it off.",
+                remedy='Pour it nose up, orientation = "nose-up", or lying.',
+            )
+        )
+    return tuple(findings)
+
+
+def check_feeder(given: float, gating: Gating, *, shown: Shown) -> tuple[Finding, ...]:
+    """Whether the feeder that the plan gives is enough for its gating.
+
+    Args:
+        given: Feeder as given. [kg]
+        gating: Of the mould.
+        shown: The builder's units.
+    """
+    if given >= gating.feeder * (1.0 - 1e-9):
+        return ()
+    return (
+        Finding(
+            severity=Severity.CAUTION,
+            code="feeder-below-gating",
+            where="melt.feeder",
+            found=given,
+            limit=gating.feeder,
+            unit="kg",
+            message=f"The feeder given is {shown.mass(given)}; sprue, riser, vents and what the casting shrinks by "
+            f"take {shown.mass(gating.feeder)}.",
+            remedy=f'Write feeder = "{mass_up(gating.feeder, shown)}", or leave it out: it then follows the gating.',
+        ),
+    )
+
+
+def _forces(gating: Gating, shown: Shown) -> list[Finding]:
+    force = gating.force
+    if force is None or force.weight <= 0.0:
+        return []
+    level = gating.cavity.parting == "horizontal"
+    what = (
+        f"Metal lifts the cope with {shown.force(force.force)}, and the cope itself weighs {shown.mass(force.own_mass)}"
+        if level
+        else f"Metal bursts the two parts asunder with {shown.force(force.force)}"
+    )
+    return [
+        Finding(
+            severity=Severity.CAUTION,
+            code="cope-lifts" if level else "mould-bursts",
+            where="mould",
+            found=force.force,
+            limit=force.own_mass * 9.80665 if level else 0.0,
+            unit="N",
+            message=f"{what}: it is held at twice that figure.",
+            remedy=f"Lay {shown.mass(force.weight)} on it, or clamp it with {shown.force(force.clamp)} in all, before "
+            "the pour and until it has frozen."
+            if level
+            else f"Clamp or strap it with {shown.force(force.clamp)} in all, or bury it in rammed sand, until it has "
+            "frozen.",
+        )
+    ]
+
+
+def _core(lift: CoreLift, shown: Shown) -> Finding:
+    core = lift.core
+    hung = lift.thrust is not None and lift.thrust > lift.floating
+    return Finding(
+        severity=Severity.CAUTION,
+        code="core-floats",
+        where="mould.core",
+        found=lift.held.force,
+        limit=0.0,
+        unit="N",
+        message=f"The {core.name}'s core of {core.material} is pushed up with {shown.force(lift.held.force)}"
+        + (" at its lower end" if hung else ", for it floats in lead")
+        + ", its own weight taken off.",
+        remedy=f"Let it into the mould or wire it so that it holds {shown.force(lift.held.wanted)} upwards.",
+    )
+
+
+def _riser(gating: Gating, shown: Shown) -> list[Finding]:
+    riser = gating.riser
+    if riser is None:
+        return []
+    late = riser.modulus >= riser.modulus_wanted * (1.0 - 1e-9)
+    enough = riser.volume >= riser.volume_wanted * (1.0 - 1e-9)
+    if late and enough:
+        return []
+    why = (
+        f"its modulus is {shown.length(riser.modulus)} where {shown.length(riser.modulus_wanted)} freeze after the "
+        "casting"
+        if not late
+        else f"it holds {shown.volume(riser.volume)} where {shown.volume(riser.volume_wanted)} are needed to feed it"
+    )
+    return [
+        Finding(
+            severity=Severity.CAUTION,
+            code="riser-small",
+            where="pour.riser_diameter",
+            found=riser.modulus if not late else riser.volume,
+            limit=riser.modulus_wanted if not late else riser.volume_wanted,
+            unit="m" if not late else "m3",
+            message=f"A riser of {shown.length(riser.diameter)} by {shown.length(riser.height)} is too small by the "
+            f"rules: {why}, and the casting may draw a cavity.",
+            remedy="Leave riser_diameter and riser_height out: they then follow the rules; or keep the riser liquid "
+            "with a torch and top it up.",
+        )
+    ]

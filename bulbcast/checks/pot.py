@@ -1,0 +1,305 @@
+"""Findings on pot, burner and pouring temperature."""
+
+from __future__ import annotations
+
+from bulbcast.casting.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY, Firing
+from bulbcast.casting.pot import Pot, PotPlan, ways_out
+from bulbcast.casting.pouring import (
+    ABOVE_LIQUIDUS,
+    CAP,
+    HOLD_FROM,
+    LEAST_ABOVE_LIQUIDUS,
+    STOP_FROM,
+    pour_aim,
+    vapour_bound,
+)
+from bulbcast.checks.melt_limits import LIFTED_FILL, LONGEST_MELT
+from bulbcast.checks.typed import mass_up, power_up, volume_up, whole_degrees
+from bulbcast.findings import Finding, Severity
+from bulbcast.quantities import Shown, joined
+
+_MATERIALS = {
+    "aluminium": (
+        "pot-aluminium",
+        "An aluminium pot goes soft when it is hot and gives way with the lead in it.",
+    ),
+    "thin-can": (
+        "pot-thin-can",
+        "A thin can goes soft, and its seam or solder opens, with the lead in it.",
+    ),
+}
+
+
+def check_pot_material(material: str) -> tuple[Finding, ...]:
+    """Whether the pot may hold molten lead at all.
+
+    Args:
+        material: Word of the plan.
+    """
+    if material not in _MATERIALS:
+        return ()
+    code, message = _MATERIALS[material]
+    return (
+        Finding(
+            severity=Severity.STOP,
+            code=code,
+            where="pot.material",
+            found=None,
+            limit=None,
+            unit="",
+            message=message,
+            remedy='Get a pot of heavy cast iron or welded steel with a wide base and write material = "cast-iron", say.',
+        ),
+    )
+
+
+def check_pot(
+    pot: Pot, plan: PotPlan, *, metal_density: float | None, can_halve: bool, shown: Shown
+) -> tuple[Finding, ...]:
+    """Whether the charge fits the pot, and whether the pot can be carried.
+
+    Args:
+        pot: The pot.
+        plan: The charge in it.
+        metal_density: Of the liquid metal where the pot's capacity is a volume; None where it is a mass. [kg/m3]
+        can_halve: Whether the mould is not one of halves already.
+        shown: The builder's units.
+    """
+    findings = []
+    if not plan.fits:
+        ways = ways_out(pot, plan.piece_charge)
+        bigger = (
+            mass_up(ways.capacity, shown)
+            if metal_density is None
+            else volume_up(ways.capacity / metal_density, shown)
+        )
+        outs = [f'a bigger pot, [pot] capacity = "{bigger}"']
+        if ways.count <= 4:
+            outs.append(f"{ways.count} pots like it on the fire at once, [pot] count = {ways.count}")
+        if can_halve and ways.halves:
+            outs.append('two halves, each poured by itself, [mould] kind = "open-halves"')
+        several = "" if pot.count == 1 else f" of {pot.count} pots together"
+        findings.append(
+            Finding(
+                severity=Severity.STOP,
+                code="pot-too-small",
+                where="pot.capacity",
+                found=plan.piece_charge,
+                limit=pot.usable,
+                unit="kg",
+                message=f"One piece takes a charge of {shown.mass(plan.piece_charge)}, and {shown.percent(pot.fill)}"
+                f"{several} is {shown.mass(pot.usable)}: it cannot be poured in one go, and layers poured one after "
+                "the other do not weld.",
+                remedy=f"Ways out: {joined(outs, 'or')}.",
+            )
+        )
+    if pot.way == "lift" and not plan.can_lift:
+        findings.append(
+            Finding(
+                severity=Severity.HOLD,
+                code="pot-too-heavy",
+                where="pot.way",
+                found=plan.lifted,
+                limit=pot.lift,
+                unit="kg",
+                message=f"Pot and metal weigh {shown.mass(plan.lifted)}, more than the {shown.mass(pot.lift)} that "
+                "one person carries: melt and pour are on hold.",
+                remedy='Ladle it, way = "ladle", or tap or tilt it on its stand, way = "tap".',
+            )
+        )
+    elif pot.way == "lift" and plan.fits and plan.fill > LIFTED_FILL:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="pot-full-to-lift",
+                where="pot.way",
+                found=plan.fill,
+                limit=LIFTED_FILL,
+                unit="",
+                message=f"The pot is {shown.percent(plan.fill)} full when it is lifted; more than half slops over.",
+                remedy='Ladle the metal, way = "ladle", or take a wider pot.',
+            )
+        )
+    if plan.ladles > 1:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="ladles-several",
+                where="pot.ladle",
+                found=float(plan.ladles),
+                limit=1.0,
+                unit="",
+                message=f"One piece takes {plan.ladles} ladles of {shown.mass(plan.ladle or 0.0)}: each must follow "
+                "while the stream before it still runs, or they do not weld.",
+                remedy="Two people with two warm ladles, or a pot that is tapped or tilted, or a ladle of "
+                f"{mass_up(plan.piece_pour, shown)}.",
+            )
+        )
+    if plan.melts > 1 and plan.fits:
+        findings.append(
+            Finding(
+                severity=Severity.NOTE,
+                code="melts-several",
+                where="pot",
+                found=float(plan.melts),
+                limit=None,
+                unit="",
+                message=f"The pot is filled and fired {plan.melts} times, {plan.per_melt} of {plan.pieces} pieces "
+                "each time.",
+                remedy="Melt all scrap into ingots first and share them out evenly, so that the pieces weigh alike.",
+            )
+        )
+    return tuple(findings)
+
+
+def check_firing(
+    likely: Firing, *, power: float, fuel: float | None, on_hand: float | None, melts: int, shown: Shown
+) -> tuple[Finding, ...]:
+    """Whether burner and bottle will do.
+
+    Args:
+        likely: One filling at the plan's efficiency.
+        power: Of the burner. [W]
+        fuel: For all fillings, with its margin; None for an electric one. [kg]
+        on_hand: In the bottle; None where it is not said. [kg]
+        melts: Fillings. [-]
+        shown: The builder's units.
+    """
+    findings = []
+    if not LOWEST_EFFICIENCY <= likely.efficiency <= HIGHEST_EFFICIENCY and fuel is not None:
+        low = likely.efficiency < LOWEST_EFFICIENCY
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="efficiency-unusual",
+                where="burner.efficiency",
+                found=likely.efficiency,
+                limit=LOWEST_EFFICIENCY if low else HIGHEST_EFFICIENCY,
+                unit="",
+                message=f"An efficiency of {shown.percent(likely.efficiency)} lies outside the 5 to 40 % met with: "
+                "time and fuel may come out far off.",
+                remedy='Heat a weighed amount of water first and see, or write efficiency = "12 %".',
+            )
+        )
+    if fuel is not None and on_hand is not None and on_hand < fuel:
+        findings.append(
+            Finding(
+                severity=Severity.HOLD,
+                code="fuel-short",
+                where="burner.fuel_on_hand",
+                found=on_hand,
+                limit=fuel,
+                unit="kg",
+                message=f"The melt takes {shown.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are at "
+                "hand: a fire that goes out mid-melt spoils the pour, and it is on hold.",
+                remedy=f'Have fuel_on_hand = "{mass_up(fuel, shown)}".',
+            )
+        )
+    if likely.time > LONGEST_MELT:
+        wanted = power * likely.time / LONGEST_MELT
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="melt-slow",
+                where="burner.power",
+                found=likely.time,
+                limit=LONGEST_MELT,
+                unit="s",
+                message=f"One filling takes {likely.time / 3600.0:.1f} h to melt; bare pots of that kind have failed "
+                "to melt at all.",
+                remedy=f'Lag the pot and cover it, or take a burner of power = "{power_up(wanted, shown)}".',
+            )
+        )
+    return tuple(findings)
+
+
+def check_pour_temperature(
+    temperature: float, *, liquidus: float, given: bool, shown: Shown
+) -> tuple[Finding, ...]:
+    """Whether the metal is poured at a heat that fills the mould and spares the lungs.
+
+    Args:
+        temperature: Of the metal. [degC]
+        liquidus: Of the alloy. [degC]
+        given: Whether the plan says it.
+        shown: The builder's units.
+    """
+    aim = whole_degrees(pour_aim(liquidus), shown)
+    said = shown.temperature(temperature)
+    dust = (
+        "the vapour figure is an upper bound, and the dust of dross and oxide is a hazard at any temperature"
+    )
+    if temperature >= STOP_FROM:
+        return (
+            _pour(
+                Severity.STOP,
+                "pour-stop",
+                temperature,
+                STOP_FROM,
+                f"Metal of {said} is at or above {shown.temperature(STOP_FROM)}: nothing is poured so hot "
+                f"(up to {1e9 * vapour_bound(temperature):.3g} micrograms of vapour in a cubic metre; {dust}).",
+                f'Write temperature = "{aim}".',
+            ),
+        )
+    if temperature >= HOLD_FROM:
+        return (
+            _pour(
+                Severity.HOLD,
+                "pour-too-hot",
+                temperature,
+                HOLD_FROM,
+                f"At {said} vapour alone passes 10 micrograms in a cubic metre and zinc has melted: melt and pour are "
+                f"on hold ({dust}).",
+                f'Write temperature = "{aim}".',
+            ),
+        )
+    if temperature > CAP:
+        return (
+            _pour(
+                Severity.CAUTION,
+                "pour-warm",
+                temperature,
+                CAP,
+                f"{said} is above {shown.temperature(CAP)}: oxide forms faster, and zinc in the scrap is close to "
+                f"melting ({dust}).",
+                f'Write temperature = "{aim}".',
+            ),
+        )
+    if temperature <= liquidus:
+        return (
+            _pour(
+                Severity.HOLD,
+                "pour-below-liquidus",
+                temperature,
+                liquidus,
+                f"At {said} the alloy is not all liquid; it is from {shown.temperature(liquidus)}: melt and pour are "
+                "on hold.",
+                f'Write temperature = "{aim}".',
+            ),
+        )
+    if temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
+        return (
+            _pour(
+                Severity.CAUTION,
+                "pour-cold",
+                temperature,
+                liquidus + LEAST_ABOVE_LIQUIDUS,
+                f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {shown.temperature(liquidus)}: "
+                "it runs short and folds.",
+                f'Write temperature = "{aim}", liquidus + {ABOVE_LIQUIDUS:g} K within the window.',
+            ),
+        )
+    return ()
+
+
+def _pour(severity: Severity, code: str, found: float, limit: float, message: str, remedy: str) -> Finding:
+    return Finding(
+        severity=severity,
+        code=code,
+        where="pour.temperature",
+        found=found,
+        limit=limit,
+        unit="degC",
+        message=message,
+        remedy=remedy,
+    )

@@ -1,0 +1,238 @@
+"""Findings on the scrap: what must not go into a pot, what is not known, what is short, what the blend does."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bulbcast.casting.stock import Stock
+from bulbcast.checks.melt_limits import BLEND_MASS_SHARE
+from bulbcast.checks.typed import mass_up
+from bulbcast.findings import Finding, Severity
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.quantities import Shown, joined
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LotAsked:
+    """One lot as the plan has it.
+
+    Attributes:
+        number: From 1.
+        name: What the sheets call it.
+        kind: Word of the plan.
+        condition: dry, wet, closed, or None where it is not said.
+        known: Whether anybody has said or weighed what it is.
+        culled: Whether pieces of other metals are sorted out of it by hand.
+        remark: What to do before it goes in.
+    """
+
+    number: int
+    name: str
+    kind: str
+    condition: str | None
+    known: bool
+    culled: bool
+    remark: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Purchase:
+    """What would make up a shortage, by itself.
+
+    Attributes:
+        kind: Word of the plan.
+        title: As the trade calls it.
+        gross: To be bought. [kg]
+    """
+
+    kind: str
+    title: str
+    gross: float
+
+
+def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> tuple[Finding, ...]:
+    """Findings on the lots themselves.
+
+    Args:
+        lots: All lots.
+        accepted: Whether unknown metal has been accepted in words.
+        acceptance: The line that accepts it.
+    """
+    findings = []
+    for lot in lots:
+        if lot.kind == "battery":
+            findings.append(
+                _lot(
+                    Severity.STOP,
+                    "scrap-battery",
+                    lot,
+                    f"{lot.name} is battery lead: its acid, sulphate dust and the gases of its dross are not for any "
+                    "pot of yours.",
+                    "Take it back to the battery trade, whole, and take this [[scrap]] out.",
+                )
+            )
+        if lot.condition == "wet":
+            findings.append(
+                _lot(
+                    Severity.STOP,
+                    "scrap-wet",
+                    lot,
+                    f"{lot.name} is wet: water under molten lead explodes.",
+                    'Dry it warm and open, look into every piece, then write condition = "dry".',
+                )
+            )
+        if lot.condition == "closed":
+            findings.append(
+                _lot(
+                    Severity.STOP,
+                    "scrap-closed",
+                    lot,
+                    f"{lot.name} is closed or hollow: it may hold water and bursts when it is heated.",
+                    'Cut every piece open along its length, dry it, then write condition = "dry".',
+                )
+            )
+        if not lot.known and lot.kind != "battery":
+            findings.append(
+                _lot(
+                    Severity.CAUTION if accepted else Severity.HOLD,
+                    "scrap-unknown-accepted" if accepted else "scrap-unknown",
+                    lot,
+                    f"{lot.name} is of unknown make"
+                    + (", accepted with its spread." if accepted else ": melt and pour are on hold."),
+                    "Weigh 1 kg or more of it in air and hung in water and give weighed = {in_air = ..., "
+                    "in_water = ...}"
+                    + ("." if accepted else f"; or accept it under [pour] with {acceptance}."),
+                )
+            )
+        if lot.culled:
+            findings.append(
+                _lot(
+                    Severity.CAUTION,
+                    "scrap-to-be-culled",
+                    lot,
+                    f"{lot.name} may hide zinc and steel pieces, and zinc spoils a whole pot.",
+                    f"{lot.remark[0].upper()}{lot.remark[1:]}.",
+                )
+            )
+    unsaid = [lot for lot in lots if lot.condition is None and lot.kind != "battery"]
+    if unsaid:
+        findings.append(
+            Finding(
+                severity=Severity.CAUTION,
+                code="scrap-condition-not-said",
+                where="scrap",
+                found=float(len(unsaid)),
+                limit=0.0,
+                unit="",
+                message=f"Nothing says that {joined([lot.name for lot in unsaid], 'and')} "
+                f"{'is' if len(unsaid) == 1 else 'are'} dry, open and looked through.",
+                remedy='Look through it piece by piece, then write condition = "dry" in each [[scrap]].',
+            )
+        )
+    return tuple(findings)
+
+
+def check_stock(stock: Stock, purchases: Sequence[Purchase], *, shown: Shown) -> tuple[Finding, ...]:
+    """Whether there is metal enough.
+
+    Args:
+        stock: The lots against what is wanted.
+        purchases: What would make up a shortage.
+        shown: The builder's units.
+    """
+    if stock.short > 1e-9 * stock.wanted:
+        bought = joined([f"{mass_up(one.gross, shown)} of {one.title}" for one in purchases], "or")
+        first = purchases[0]
+        return (
+            Finding(
+                severity=Severity.HOLD,
+                code="scrap-short",
+                where="scrap",
+                found=stock.available,
+                limit=stock.wanted,
+                unit="kg",
+                message=f"The scrap gives {shown.mass(stock.available)} of clean metal, give or take "
+                f"{shown.mass(stock.spread)}, and {shown.mass(stock.wanted)} are wanted: "
+                f"{shown.mass(stock.short)} are short, and melt and pour are on hold.",
+                remedy=f'Get {bought}; then add [[scrap]] kind = "{first.kind}", '
+                f'gross = "{mass_up(first.gross, shown)}", say.',
+            ),
+        )
+    if stock.over < stock.spread:
+        return (
+            Finding(
+                severity=Severity.CAUTION,
+                code="scrap-tight",
+                where="scrap",
+                found=stock.over,
+                limit=stock.spread,
+                unit="kg",
+                message=f"The scrap leaves {shown.mass(stock.over)} over what is wanted, less than the "
+                f"{shown.mass(stock.spread)} by which its yield may be off: it may run short.",
+                remedy=f"Have {mass_up(stock.spread, shown)} more of clean metal at hand.",
+            ),
+        )
+    return ()
+
+
+def check_blend(
+    stock: Stock,
+    alloy: CastAlloy,
+    *,
+    hung_mass: float,
+    hung_change: float,
+    length: tuple[float, float | None],
+    shown: Shown,
+) -> tuple[Finding, ...]:
+    """Whether the blend is what the bulb was sized for.
+
+    Args:
+        stock: The lots.
+        alloy: What the plan says.
+        hung_mass: As planned. [kg]
+        hung_change: In it, were it cast of the blend. [kg]
+        length: Of the bulb as planned, and of one of the blend with the same mass. [m]
+        shown: The builder's units.
+    """
+    if abs(hung_change) <= BLEND_MASS_SHARE * hung_mass:
+        return ()
+    lighter = hung_change < 0.0
+    planned, other = length
+    sized = (
+        ""
+        if other is None
+        else f" A bulb of the blend with the mass wanted is {shown.length(other)} long, not {shown.length(planned)}."
+    )
+    typed = (
+        f"{stock.density / 1000.0:.3f} g/cm3"
+        if shown.units == "metric"
+        else f"{shown.density(stock.density)}"
+    )
+    return (
+        Finding(
+            severity=Severity.CAUTION,
+            code="blend-off-plan",
+            where="scrap",
+            found=stock.density,
+            limit=alloy.density,
+            unit="kg/m3",
+            message=f"The scrap blends to {shown.density(stock.density)}, give or take "
+            f"{shown.density(stock.density_spread)}, and the bulb is sized for {shown.density(alloy.density)}: cast "
+            f"of the blend it hangs {shown.mass(abs(hung_change))} too {'light' if lighter else 'heavy'}.{sized}",
+            remedy=f'Give [alloy] density = "{typed}" in place of what stands there, or change the lots.',
+        ),
+    )
+
+
+def _lot(severity: Severity, code: str, lot: LotAsked, message: str, remedy: str) -> Finding:
+    return Finding(
+        severity=severity,
+        code=code,
+        where=f"scrap[{lot.number}]",
+        found=None,
+        limit=None,
+        unit="",
+        message=f"{message[0].upper()}{message[1:]}",
+        remedy=remedy,
+    )

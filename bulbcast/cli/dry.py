@@ -1,0 +1,103 @@
+"""`bulbcast dry FILE`: the drying log of the mould."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+
+import click
+
+from bulbcast.cli.outcome import told
+
+
+@click.command(name="dry")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--just-set",
+    "just_set",
+    multiple=True,
+    metavar="PART=MASS@TIME",
+    help="A part weighed as soon as it had set.",
+)
+@click.option(
+    "--weighed",
+    multiple=True,
+    metavar="PART=MASS@TIME",
+    help="A part weighed while it dries; may be repeated.",
+)
+@click.option(
+    "--temperature",
+    multiple=True,
+    metavar="PART=TEMPERATURE@TIME",
+    help="How warm a part is itself: a pass ends when it cools.",
+)
+@click.option("--room", metavar="TEMPERATURE", help="Of the air round the parts: room, drying box or oven.")
+@click.option("--moving-air/--still-air", "moving_air", default=None, help="Whether a fan moves that air.")
+@click.option(
+    "--test-bar",
+    "test_bar",
+    nargs=2,
+    metavar="JUST-SET DRY",
+    help="Masses of a bar of the same mix, dried at 40 to 45 C until constant: tells the plaster's purity.",
+)
+@click.option("--at", "at", metavar="TIME", help="The moment to judge at; left out: the machine's clock.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+def command(
+    file: Path,
+    just_set: tuple[str, ...],
+    weighed: tuple[str, ...],
+    temperature: tuple[str, ...],
+    room: str | None,
+    moving_air: bool | None,
+    test_bar: tuple[str, str] | None,
+    at: str | None,
+    as_json: bool,
+) -> None:
+    """The drying log of the mould: what each part weighs, where it is going, and whether the pour is on hold.
+
+    Readings are put at the end of the log beside the plan (FILE without its ending, then -drying.csv), which is
+    plain text. Times are written as 2026-06-01T10:00; without one the present moment is taken. A part that has
+    passed does so for 12 hours.
+    """
+    with told():
+        from bulbcast.files.bundle import json_text
+        from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
+        from bulbcast.files.drying_typed import entries_of, present
+        from bulbcast.files.plan_file import load_plan
+        from bulbcast.job import run
+        from bulbcast.planning.mould import weighed_parts
+        from bulbcast.result import dry_object
+
+        plan, offsets, hull = load_plan(file)
+        parts = weighed_parts(plan)
+        log = drying_log_of(plan, file) if parts else None
+        typed = [
+            *(("just set", one) for one in just_set),
+            *(("weighed", one) for one in weighed),
+            *(("temperature", one) for one in temperature),
+        ]
+        now = present(at, log, typed, plan=plan, room=room, moving_air=moving_air)
+        lines = entries_of(typed, parts=parts, now=now, air=room, moving_air=moving_air, source=str(file))
+        if test_bar is not None:
+            from bulbcast.files.drying_typed import test_bar_line
+
+            click.echo(test_bar_line(plan, *test_bar), err=as_json)
+        before = 0 if log is None else len(log.entries)
+        job = run(plan, offsets, hull)  # a plan without a solution writes no log
+        if lines:
+            log = add_to_log(log_path(file), lines, parts)
+        job = run(plan, offsets, hull, drying_log=log, moment=now)
+        if as_json:
+            click.echo(json_text(dry_object(job)), nl=False)
+        else:
+            from bulbcast.report.drying_text import drying_text
+
+            colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+            width = shutil.get_terminal_size((100, 24)).columns
+            added = (0 if log is None else len(log.entries)) - before
+            click.echo(
+                drying_text(job, log_name=log_path(file).name, added=added, colour=colour, width=width),
+                nl=False,
+            )

@@ -1,0 +1,328 @@
+"""The drying log beside the plan: an open table of text, read whole, added to at its end, never rewritten.
+
+    time,what,part,reading,air,moving air
+    2026-06-01T10:00,just set,drag,3029 g,21 C,no
+
+What stands in the file stays as it is, byte for byte: new lines are put after it in a new file that takes the old one's
+place in one step. Lines that begin with # are remarks. An entry that is wrong is mended or marked with # by hand.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from functools import partial
+from pathlib import Path
+from typing import Literal, cast
+
+from bulbcast.casting.drying import DryingLog, LogEntry
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.sections import Plan
+from bulbcast.planning.mould import weighed_parts
+from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
+
+COLUMNS = ("time", "what", "part", "reading", "air", "moving air")
+_WHAT = ("just set", "weighed", "temperature")
+_LONGEST = 1_000_000
+_HEAVIEST = 20_000.0
+_HEAD = (
+    "# Drying log of the mould, kept by bulbcast dry: one line a reading.\n"
+    "# A wrong line is mended by hand, or gets a # before it.\n"
+)
+
+
+def log_path(plan_path: Path) -> Path:
+    """Where the log of a plan lies: beside it, fenwisp.toml's as fenwisp-drying.csv.
+
+    Args:
+        plan_path: Of the plan file.
+    """
+    return plan_path.with_name(f"{plan_path.stem}-drying.csv")
+
+
+def drying_log_of(plan: Plan, plan_path: Path) -> DryingLog | None:
+    """The log beside a plan; None where there is none, or the plan has no plaster mould.
+
+    Args:
+        plan: As read.
+        plan_path: Of its file.
+
+    Raises:
+        PlanError: With every fault of the log.
+    """
+    parts = weighed_parts(plan)
+    return load_drying_log(log_path(plan_path), parts) if parts else None
+
+
+def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
+    """The log of a mould.
+
+    Args:
+        path: Of the log.
+        parts: Names of the mould's parts.
+
+    Returns:
+        The log; None where there is no such file.
+
+    Raises:
+        PlanError: With every fault of the file.
+    """
+    content = _bytes_of(path)
+    return None if content is None else log_of(content, parts, source=str(path))
+
+
+def _bytes_of(path: Path) -> bytes | None:
+    try:
+        if not os.path.lexists(path):
+            return None
+        if path.is_dir():
+            raise _unreadable(path, "a directory")
+        if path.stat().st_size > _LONGEST:
+            raise _unreadable(path, "a file of more than 1 MB")
+        return path.read_bytes()
+    except OSError as error:
+        raise _unreadable(path, f"nothing ({error.strerror})") from None
+
+
+def _unreadable(path: Path, read: str) -> PlanError:
+    return PlanError(
+        [
+            Fault(
+                file=str(path),
+                key="the file",
+                read=read,
+                expected="a drying log in plain text",
+                remedy="Move it out of the way, or mend it.",
+            )
+        ]
+    )
+
+
+def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
+    """A log out of its bytes.
+
+    Args:
+        content: Of the file.
+        parts: Names of the mould's parts.
+        source: What messages call the file.
+
+    Raises:
+        PlanError: With every fault.
+    """
+    faults: list[Fault] = []
+
+    def fault(line: int, read: str, expected: str, remedy: str) -> None:
+        faults.append(Fault(file=source, key=f"line {line}", read=read, expected=expected, remedy=remedy))
+
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise _unreadable(Path(source), "bytes that are no UTF-8 text") from None
+    entries: list[LogEntry] = []
+    headed = False
+    for number, line in enumerate(text.splitlines(), start=1):
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        cells = [cell.strip() for cell in next(csv.reader([line]))]
+        if not headed:
+            headed = True
+            if tuple(cells) != COLUMNS:
+                fault(number, quoted(line[:80]), f"the heading {','.join(COLUMNS)}", "Put the heading back.")
+            continue
+        if len(cells) != len(COLUMNS):
+            fault(
+                number,
+                f"{len(cells)} columns",
+                f"the {len(COLUMNS)} columns {','.join(COLUMNS)}",
+                "Mend the line, or put a # before it.",
+            )
+            continue
+        entry = entry_of(cells, parts, number, partial(fault, number))
+        if entry is not None:
+            entries.append(entry)
+    zones = {entry.time.tzinfo is not None for entry in entries}
+    if len(zones) > 1:
+        fault(
+            entries[-1].line,
+            "times with and without a time zone",
+            "all of one kind, so that they can be compared",
+            "Write every time as the clock in the shed showed it, without a zone.",
+        )
+    if faults:
+        raise PlanError(faults)
+    return DryingLog(entries=tuple(entries), sha256=hashlib.sha256(content).hexdigest(), source=source)
+
+
+def entry_of(
+    cells: list[str], parts: Sequence[str], line: int, fault: Callable[[str, str, str], None]
+) -> LogEntry | None:
+    """An entry out of the cells of a line; None where one of them is wrong.
+
+    Args:
+        cells: One for each of `COLUMNS`.
+        parts: Names of the mould's parts.
+        line: In the file; 0 for one that is typed.
+        fault: Takes what was read, what was expected, and how to mend it.
+    """
+    at, what, part, reading, air, moving = cells
+    time = moment_of(at)
+    mend = "Mend the line, or put a # before it." if line else "Type it again."
+    good = True
+    if time is None:
+        fault(quoted(at), "a day and a time such as 2026-06-01T10:00", mend)
+        good = False
+    if what not in _WHAT:
+        fault(quoted(what), f"one of {joined(list(_WHAT), 'or')}", mend)
+        good = False
+    if part not in parts:
+        fault(
+            quoted(part),
+            f"a part of this mould: {joined(list(parts), 'or')}",
+            "Mend the name; where the plan's mould has changed, give the old log another name and begin anew."
+            if line
+            else mend,
+        )
+        good = False
+    value = value_of(reading, Dimension.TEMPERATURE if what == "temperature" else Dimension.MASS, fault, mend)
+    warmth = None
+    if air:
+        warmth = value_of(air, Dimension.TEMPERATURE, fault, mend)
+        good = good and warmth is not None
+    if moving not in ("", "yes", "no"):
+        fault(quoted(moving), "yes, no or nothing for moving air", mend)
+        good = False
+    if not good or value is None or time is None:
+        return None
+    return LogEntry(
+        what=cast('Literal["just set", "weighed", "temperature"]', what),
+        part=part,
+        value=value,
+        time=time,
+        air=warmth,
+        moving_air=None if not moving else moving == "yes",
+        line=line,
+    )
+
+
+def moment_of(text: str) -> datetime | None:
+    """A day and a time; None where the text is none, or has no time of day."""
+    try:
+        time = datetime.fromisoformat(text) if len(text) > 10 else None
+    except ValueError:
+        return None
+    return None if time is None or not 1970 <= time.year < 2200 else time
+
+
+def value_of(
+    text: str, dimension: Dimension, fault: Callable[[str, str, str], None], mend: str
+) -> float | None:
+    """A mass or a temperature out of a text; None where it is none, and `fault` has been told.
+
+    Args:
+        text: As typed.
+        dimension: Mass or temperature.
+        fault: Takes what was read, what was expected, and how to mend it.
+        mend: For one that cannot be.
+    """
+    try:
+        value = read_quantity(text, dimension)
+    except QuantityError as error:
+        fault(error.read, "a mass such as 3120 g" if dimension is Dimension.MASS else "a temperature such as 38 C",
+              error.remedy)  # fmt: skip
+        return None
+    if dimension is Dimension.MASS and not 0.0 < value <= _HEAVIEST:
+        fault(quoted(text), "a mass above nought and up to 20 t", mend)
+        return None
+    if dimension is Dimension.TEMPERATURE and not -60.0 <= value <= 1200.0:
+        fault(quoted(text), "a temperature from -60 C to 1200 C", mend)
+        return None
+    return value
+
+
+def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> DryingLog:
+    """Put lines at the end of the log; what stands in it stays.
+
+    Args:
+        path: Of the log; made where there is none.
+        lines: From `entries_of`; those that stand in the log already are not put in again.
+        parts: Names of the mould's parts.
+
+    Returns:
+        The log as it now is.
+
+    Raises:
+        PlanError: The log cannot be read, or another reading of the same part at the same time stands in it.
+        OSError: The disk refused; the log is as it was.
+    """
+    with _alone(path.parent):
+        old = _bytes_of(path)
+        before = b"" if old is None else old
+        standing = {line.strip() for line in before.decode("utf-8-sig", errors="replace").splitlines()}
+        if old is not None:
+            log_of(before, parts, source=str(path))
+        fresh = [line for line in dict.fromkeys(lines) if line not in standing]
+        if not fresh:
+            return log_of(before, parts, source=str(path))
+        head = _HEAD + ",".join(COLUMNS) + "\n" if not before.strip() else ""
+        gap = "\n" if before and not before.endswith(b"\n") else ""
+        after = before + (gap + head + "".join(f"{line}\n" for line in fresh)).encode("utf-8")
+        log = log_of(after, parts, source=str(path))
+        _refuse_contradiction(log, path)
+        _replace(path, after)
+        return log
+
+
+def _refuse_contradiction(log: DryingLog, path: Path) -> None:
+    """Two different readings of one kind of one part at one time: one of them is a slip."""
+    seen: dict[tuple[str, str, datetime], LogEntry] = {}
+    faults = []
+    for entry in log.entries:
+        first = seen.setdefault((entry.what, entry.part, entry.time), entry)
+        if first is not entry and first.value != entry.value:
+            faults.append(
+                Fault(
+                    file=str(path),
+                    key=f"line {first.line}",
+                    read=f"another reading of {entry.part} at {entry.time.isoformat(timespec='minutes')}",
+                    expected="one reading at one time",
+                    remedy="Nothing was added. Mend that line or put a # before it, or give the new reading its own time.",
+                )
+            )
+    if faults:
+        raise PlanError(faults)
+
+
+@contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """One writer at a time, where the system can tell: two calls at once must not lose a line."""
+    try:
+        import fcntl
+    except ImportError:  # no such lock on this system
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
+
+
+def _replace(path: Path, content: bytes) -> None:
+    target = path.resolve() if path.is_symlink() else path
+    handle, name = tempfile.mkstemp(prefix=f".{target.name}.part-", dir=target.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(name, target.stat().st_mode & 0o777 if target.exists() else 0o644)
+        os.replace(name, target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

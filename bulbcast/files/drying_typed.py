@@ -1,0 +1,190 @@
+"""What is typed on the command line for the drying log: readings, the present moment, a test bar."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bulbcast.casting.drying import DryingLog
+from bulbcast.files.drying_log import entry_of, moment_of, value_of
+from bulbcast.materials.plaster import PlasterMix, purity_of_test_bar, purity_spread_of_test_bar
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.sections import Plan
+from bulbcast.planning.mould import mix_of, weighed_parts
+from bulbcast.quantities import Dimension, quoted
+
+
+def present(
+    at: str | None,
+    log: DryingLog | None,
+    typed: Sequence[tuple[str, str]],
+    *,
+    plan: Plan,
+    room: str | None,
+    moving_air: bool | None,
+) -> datetime:
+    """The moment to judge at: as typed, or the machine's clock; and what the command's options need of the plan.
+
+    Args:
+        at: As typed, or None.
+        log: As it stands, or None: whether its times bear a zone.
+        typed: Readings as typed.
+        plan: The plan.
+        room: Temperature of the air as typed, or None.
+        moving_air: As given, or None.
+
+    Returns:
+        The moment, with a time zone where the log's times have one.
+
+    Raises:
+        PlanError: With every fault.
+    """
+    faults: list[Fault] = []
+
+    def fault(key: str, read: str, expected: str, remedy: str) -> None:
+        faults.append(Fault(file=plan.source, key=key, read=read, expected=expected, remedy=remedy))
+
+    if not weighed_parts(plan):
+        sand = plan.mould is not None
+        fault(
+            "[mould]",
+            "a mould of sand" if sand else "nothing",
+            "a mould of plaster, which is weighed while it dries",
+            "A sand mould is told by the moisture of its sand: sand_moisture under [mould]."
+            if sand
+            else 'Add [mould] with material = "plaster".',
+        )
+    if (room is not None or moving_air is not None) and not any(what == "weighed" for what, _ in typed):
+        fault(
+            "--room" if room is not None else "--moving-air",
+            "the air without a weighing",
+            "it with a weighing that was made in it",
+            'Add --weighed "PART=MASS@TIME".',
+        )
+    moment = datetime.now() if at is None else moment_of(at.strip())
+    if moment is None:
+        fault("--at", quoted(at or ""), "a day and a time such as 2026-06-01T10:00", "Write it so.")
+    times = [one.rpartition("@")[2].strip() for _, one in typed if "@" in one]
+    known = [time for time in map(moment_of, times) if time is not None]
+    zoned = (
+        log.entries[0].time.tzinfo is not None if log and log.entries else any(one.tzinfo for one in known)
+    )
+    if moment is not None and zoned != (moment.tzinfo is not None):
+        if at is None:
+            moment = moment.astimezone()
+        else:
+            fault(
+                "--at",
+                quoted(at),
+                f"a time {'with' if zoned else 'without'} a time zone, as the log's are",
+                "Write it as the log's times are written.",
+            )
+    if faults or moment is None:
+        raise PlanError(faults)
+    return moment
+
+
+def entries_of(
+    typed: Sequence[tuple[str, str]],
+    *,
+    parts: Sequence[str],
+    now: datetime,
+    air: str | None,
+    moving_air: bool | None,
+    source: str,
+) -> tuple[str, ...]:
+    """Lines of the log for what was typed.
+
+    Args:
+        typed: What, as the log calls it, and its text "part=reading@time"; without a time: now.
+        parts: Names of the mould's parts.
+        now: The moment, for readings without a time.
+        air: Temperature of the air round the part as typed, or None.
+        moving_air: Whether that air was moved; None where not said.
+        source: What messages call the plan.
+
+    Returns:
+        Lines without their ends, in the order typed.
+
+    Raises:
+        PlanError: With every fault.
+    """
+    faults: list[Fault] = []
+    lines: list[str] = []
+    stretch = "" if moving_air is None else "yes" if moving_air else "no"
+    for what, text in typed:
+        option = {"just set": "--just-set", "weighed": "--weighed", "temperature": "--temperature"}[what]
+
+        def fault(read: str, expected: str, remedy: str, key: str = option) -> None:
+            faults.append(Fault(file=source, key=key, read=read, expected=expected, remedy=remedy))
+
+        part, equals, rest = text.partition("=")
+        reading, at, time = rest.rpartition("@") if "@" in rest else (rest, "", "")
+        if not equals or not reading.strip():
+            example = "62 C" if what == "temperature" else "3120 g"
+            fault(
+                quoted(text),
+                "part=reading@time",
+                f'Write {option} "{parts[0]}={example}@2026-06-01T10:00", say.',
+            )
+            continue
+        cells = [
+            time.strip() if at else now.isoformat(timespec="minutes"),
+            what,
+            part.strip(),
+            reading.strip(),
+            "" if air is None or what != "weighed" else air.strip(),
+            stretch if what == "weighed" else "",
+        ]
+        if any("," in cell or not cell.isprintable() for cell in cells):
+            fault(
+                quoted(text), "part=reading@time without commas", "Take the comma out; a decimal has a point."
+            )
+        elif entry_of(cells, parts, 0, fault) is not None:
+            lines.append(",".join(cells))
+    if faults:
+        raise PlanError(faults)
+    return tuple(lines)
+
+
+def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
+    """What to type under [mould] for a test bar of the mould's mix.
+
+    Args:
+        plan: With a plaster mould.
+        just_set: Its mass just set, as typed.
+        dry: Its mass dried in air to constant, as typed.
+
+    Raises:
+        PlanError: The masses cannot be read, or make no purity.
+    """
+    section = plan.mould
+    mix = None if section is None else mix_of(section)
+    if section is None or mix is None:
+        raise ValueError("the plan gives no plaster mould")
+    faults: list[Fault] = []
+
+    def fault(read: str, expected: str, remedy: str) -> None:
+        faults.append(Fault(file=plan.source, key="--test-bar", read=read, expected=expected, remedy=remedy))
+
+    wet, end = (value_of(text, Dimension.MASS, fault, "Write a mass.") for text in (just_set, dry))
+    if wet is not None and end is not None:
+        purity = purity_of_test_bar(just_set=wet, dry=end, water=mix.water, sand=mix.sand)
+        if 0.5 <= purity <= 1.0:
+            spread = purity_spread_of_test_bar(
+                just_set=wet,
+                dry=end,
+                water=mix.water,
+                sand=mix.sand,
+                scale_spread=section.scale_spread or 0.0,
+            )
+            return f'The test bar tells purity = "{100.0 * purity:.1f} %" with purity_spread = "{100.0 * spread:.1f} %".'
+        low, high = (
+            PlasterMix(water=mix.water, purity=one, sand=mix.sand).air_share * wet for one in (0.5, 1.0)
+        )
+        fault(
+            f"{just_set} and {dry}, a purity of {100.0 * purity:.0f} %",
+            f"a dry mass between {1e3 * low:.1f} g and {1e3 * high:.1f} g, which 50 to 100 % of hemihydrate leave",
+            "Dry it on if it is heavier; see whether the two belong to one bar of this mix.",
+        )
+    raise PlanError(faults)

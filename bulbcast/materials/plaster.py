@@ -1,0 +1,238 @@
+"""Plaster of Paris by stoichiometry: what it weighs just set, dried in air, baked and over-baked; and sand.
+
+    CaSO4 . 1/2 H2O + 3/2 H2O -> CaSO4 . 2 H2O        1 kg of hemihydrate takes up 0.1862 kg of water
+
+A mix is 1 kg of plaster, w kg of water and a kg of sand or silica. Of the plaster the share p is hemihydrate, the
+rest is taken as inert. Just set it weighs 1 + w + a. Dried in air the free water is gone and it weighs
+1 + 0.1862 p + a; baked back to hemihydrate 1 + a, whatever p is; gone on to anhydrite 0.0621 p less than that.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cache
+
+from bulbcast.materials.tables import table
+
+_WATER_TAKEN_UP = 1.5
+"""Moles of water that one mole of hemihydrate takes up on setting."""
+
+
+class PlasterError(ValueError):
+    """A mix that cannot be: a share out of range, or too little water to set."""
+
+
+@cache
+def molar_masses() -> tuple[float, float, float]:
+    """Molar masses of anhydrite, hemihydrate and dihydrate. [kg/mol]"""
+    row = table("plaster")["molar_mass"]
+    dry, water = float(row["calcium_sulphate"]), float(row["water"])
+    return dry, dry + 0.5 * water, dry + 2.0 * water
+
+
+def water_taken_up() -> float:
+    """Water that sets with one kilogram of hemihydrate, 0.18618 kg. [kg/kg]"""
+    _, hemihydrate, _ = molar_masses()
+    return _WATER_TAKEN_UP * float(table("plaster")["molar_mass"]["water"]) / hemihydrate
+
+
+def bound_water() -> float:
+    """Water bound in one kilogram of set and dry plaster, 20.93 %. [kg/kg]"""
+    _, _, dihydrate = molar_masses()
+    return 2.0 * float(table("plaster")["molar_mass"]["water"]) / dihydrate
+
+
+def hemihydrate_water() -> float:
+    """Water bound in one kilogram of hemihydrate, 6.21 %. [kg/kg]"""
+    _, hemihydrate, _ = molar_masses()
+    return 0.5 * float(table("plaster")["molar_mass"]["water"]) / hemihydrate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlasterMix:
+    """What goes into the bucket for each kilogram of plaster.
+
+    Attributes:
+        water: Water over plaster, by mass; a consistency of 70 is 0.70. [-]
+        purity: Share of the plaster that is hemihydrate. [-]
+        sand: Sand or silica over plaster, by mass. [-]
+
+    Raises:
+        PlasterError: A figure is not finite, the water is too little for all the plaster to set, the purity is
+            not above 0 and up to 1, or the sand is below 0.
+    """
+
+    water: float
+    purity: float = 1.0
+    sand: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not all(math.isfinite(one) for one in (self.water, self.purity, self.sand)):
+            raise PlasterError("A mix needs finite figures.")
+        if not 0.0 < self.purity <= 1.0:
+            raise PlasterError(f"The purity is {self.purity * 100:g} %; it must be above 0 and up to 100 %.")
+        if self.sand < 0.0:
+            raise PlasterError(f"The sand is {self.sand * 100:g} % of the plaster; it must be zero or more.")
+        if self.water < water_taken_up() * self.purity:
+            raise PlasterError(
+                f"The water is {self.water:g} of the plaster; {water_taken_up() * self.purity:.4f} is needed to set it."
+            )
+
+    @property
+    def just_set(self) -> float:
+        """Mass of the mix, nothing lost, for one kilogram of plaster. [kg/kg]"""
+        return 1.0 + self.water + self.sand
+
+    @property
+    def volume(self) -> float:
+        """Volume of the slurry without air, for one kilogram of plaster. [m3/kg]"""
+        densities = table("plaster")["density"]
+        return (
+            1.0 / float(densities["hemihydrate"]["value"])
+            + self.water / 1000.0
+            + self.sand / float(densities["silica"]["value"])
+        )
+
+    @property
+    def set_density(self) -> float:
+        """Just set, all water still in it. [kg/m3]"""
+        return self.just_set / self.volume
+
+    @property
+    def air_share(self) -> float:
+        """Dried in air over just set: the bound water stays. [-]"""
+        return (1.0 + water_taken_up() * self.purity + self.sand) / self.just_set
+
+    @property
+    def baked_share(self) -> float:
+        """Baked back to hemihydrate over just set; the purity cancels. [-]"""
+        return (1.0 + self.sand) / self.just_set
+
+    @property
+    def anhydrite_share(self) -> float:
+        """All water gone over just set. [-]"""
+        return (1.0 - hemihydrate_water() * self.purity + self.sand) / self.just_set
+
+    @property
+    def over_baked_share(self) -> float:
+        """Half-way from hemihydrate to anhydrite, over just set: below it the plaster is chalky. [-]
+
+        At a consistency of 70 this is 57 %, the figure of practice; other mixes take the same place between the two.
+        """
+        return 0.5 * (self.baked_share + self.anhydrite_share)
+
+    @property
+    def air_density(self) -> float:
+        """Dried in air. [kg/m3]"""
+        return self.air_share * self.set_density
+
+    @property
+    def baked_density(self) -> float:
+        """Baked back to hemihydrate, in the volume it set to. [kg/m3]"""
+        return self.baked_share * self.set_density
+
+    @property
+    def loss_in_air(self) -> float:
+        """Share of the just-set mass that drying in air takes: (w - 0.1862 p) / (1 + w + a). [-]"""
+        return (self.water - water_taken_up() * self.purity) / self.just_set
+
+    @property
+    def setting_rise(self) -> tuple[float, float]:
+        """How far the mix warms itself on setting if no heat leaves it: alpha, beta hemihydrate. [K]"""
+        heat = table("plaster")["heat"]
+        _, hemihydrate, _ = molar_masses()
+        taken = water_taken_up() * self.purity
+        capacity = (
+            (1.0 + taken) * float(heat["set_plaster"])
+            + (self.water - taken) * float(heat["water"])
+            + self.sand * float(heat["silica"])
+        )
+        low, high = (
+            self.purity * float(heat[f"setting_{kind}"]) / hemihydrate / capacity
+            for kind in ("alpha", "beta")
+        )
+        return low, high
+
+
+def purity_of_test_bar(*, just_set: float, dry: float, water: float, sand: float = 0.0) -> float:
+    """Purity from a bar of the same mix, weighed just set and again dried in air to constant mass.
+
+    Args:
+        just_set: All water still in it. [kg]
+        dry: At 40 to 45 degC in moving air until nothing more is lost. [kg]
+        water: Water over plaster, by mass. [-]
+        sand: Sand over plaster, by mass. [-]
+
+    Returns:
+        Share of hemihydrate; above 1 where the bar was not yet dry. [-]
+    """
+    return (dry / just_set * (1.0 + water + sand) - 1.0 - sand) / water_taken_up()
+
+
+def purity_spread_of_test_bar(
+    *, just_set: float, dry: float, water: float, sand: float, scale_spread: float
+) -> float:
+    """How well such a bar tells the purity: the standard deviation that two readings of the scale give it.
+
+    Args:
+        just_set: [kg]
+        dry: [kg]
+        water: Water over plaster, by mass. [-]
+        sand: Sand over plaster, by mass. [-]
+        scale_spread: Standard deviation of one reading. [kg]
+
+    Returns:
+        [-]
+    """
+    ratio = scale_spread * math.hypot(1.0, dry / just_set) / just_set
+    return ratio * (1.0 + water + sand) / water_taken_up()
+
+
+@cache
+def published_dry_densities() -> tuple[tuple[float, float], ...]:
+    """Consistency (parts of water to 100 of plaster) and dry density [kg/m3] as published, for comparison."""
+    return tuple(
+        (float(row["consistency"]), float(row["dry_density"])) for row in table("plaster")["published"]
+    )
+
+
+@cache
+def published_source() -> str:
+    """Where the published dry densities stand."""
+    return str(table("plaster")["published_source"]["source"])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldingSand:
+    """Rammed moulding sand without water in it.
+
+    Attributes:
+        density: Rammed and dry. [kg/m3]
+        density_source: Where it comes from.
+        highest_moisture: Water over sand, by mass, up to which lead may be poured. [-]
+        moisture_source: Where that comes from.
+        oil: Oil over sand of an oil-bonded mix, by mass. [-]
+        oil_source: Where that comes from.
+    """
+
+    density: float
+    density_source: str
+    highest_moisture: float
+    moisture_source: str
+    oil: float
+    oil_source: str
+
+
+@cache
+def moulding_sand() -> MouldingSand:
+    """The one sand of the table."""
+    row = table("plaster")["sand"]
+    return MouldingSand(
+        density=float(row["density"]["value"]),
+        density_source=str(row["density"]["source"]),
+        highest_moisture=float(row["highest_moisture"]["value"]),
+        moisture_source=str(row["highest_moisture"]["source"]),
+        oil=float(row["oil"]["value"]),
+        oil_source=str(row["oil"]["source"]),
+    )

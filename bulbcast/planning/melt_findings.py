@@ -1,0 +1,168 @@
+"""Findings on gating, scrap, pot, burner and pour, as the plan words them."""
+
+from __future__ import annotations
+
+from bulbcast.casting.freezing_time import freezing_time
+from bulbcast.casting.gating import alloy_liquid_density
+from bulbcast.casting.gating_design import Gating
+from bulbcast.casting.mould import MouldDesign
+from bulbcast.checks.gating import check_feeder, check_gating
+from bulbcast.checks.pot import check_firing, check_pot, check_pot_material, check_pour_temperature
+from bulbcast.checks.scrap import LotAsked, check_blend, check_lots, check_stock
+from bulbcast.findings import Finding
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.materials.lead import MELTING_POINT
+from bulbcast.materials.scrap import scrap_kind
+from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
+from bulbcast.plan.sections import Plan
+from bulbcast.planning.gating import mould_heat
+from bulbcast.planning.melt import MeltJob, lot_name
+from bulbcast.quantities import Shown
+from bulbcast.sizing.ledger import HungBulb
+
+CULLED_KINDS = ("wheel-weights-unsorted", "stick-on-weights")
+"""Kinds that zinc and steel pieces have to be sorted out of."""
+WARMEST_MOULD = 150.0
+"""No mould is planned warmer than this to make a thin end fill; judgement. [degC]"""
+
+
+def accepted(plan: Plan) -> bool:
+    """Whether an unknown alloy has been accepted in words."""
+    return plan.pour is not None and plan.pour.accept_unknown_alloy == ACCEPT_UNKNOWN
+
+
+def melt_findings(
+    plan: Plan,
+    job: MeltJob,
+    *,
+    alloy: CastAlloy,
+    bulb: HungBulb,
+    mould: MouldDesign | None,
+    shown: Shown,
+) -> tuple[Finding, ...]:
+    """Every finding of the melt.
+
+    Args:
+        plan: The plan.
+        job: Its melt.
+        alloy: What the bulb is cast of.
+        bulb: The sized bulb.
+        mould: The mould, where there is one.
+        shown: The builder's units.
+    """
+    return (
+        *_scrap(plan, job, alloy, bulb, shown),
+        *_pot(plan, job, alloy, mould, shown),
+        *_pour(plan, job, alloy, mould, shown),
+    )
+
+
+def _scrap(plan: Plan, job: MeltJob, alloy: CastAlloy, bulb: HungBulb, shown: Shown) -> tuple[Finding, ...]:
+    lots = []
+    for number, section in enumerate(plan.scrap, start=1):
+        battery = section.kind == "battery"
+        said = (section.density, section.composition, section.weighed)
+        lots.append(
+            LotAsked(
+                number=number,
+                name=lot_name(section, number) if section.name is None else f'the lot "{section.name}"',
+                kind=section.kind,
+                condition=section.condition,
+                known=section.kind != "unknown" or any(one is not None for one in said),
+                culled=section.kind in CULLED_KINDS,
+                remark="" if battery else scrap_kind(section.kind).remark,
+            )
+        )
+    findings = check_lots(
+        lots, accepted=accepted(plan), acceptance=f'accept_unknown_alloy = "{ACCEPT_UNKNOWN}"'
+    )
+    if job.stock is not None and job.effect is not None:
+        findings += check_stock(job.stock, job.purchases, shown=shown)
+        findings += check_blend(
+            job.stock,
+            alloy,
+            hung_mass=bulb.mass,
+            hung_change=job.effect.hung_change,
+            length=(bulb.body.length, job.effect.length),
+            shown=shown,
+        )
+    return findings
+
+
+def _pot(
+    plan: Plan, job: MeltJob, alloy: CastAlloy, mould: MouldDesign | None, shown: Shown
+) -> tuple[Finding, ...]:
+    findings: tuple[Finding, ...] = ()
+    if plan.pot is not None and job.pot is not None and job.pots is not None:
+        density = None
+        if plan.pot.volume is not None:
+            density = alloy_liquid_density(max(job.temperature, MELTING_POINT), alloy.density)
+        findings += check_pot_material(plan.pot.material)
+        findings += check_pot(
+            job.pot,
+            job.pots,
+            metal_density=density,
+            can_halve=mould is None or mould.kind != "open-halves",
+            shown=shown,
+        )
+    if plan.burner is not None and job.firing is not None:
+        findings += check_firing(
+            job.firing.likely,
+            power=plan.burner.power,
+            fuel=job.firing.fuel,
+            on_hand=job.firing.on_hand,
+            melts=1 if job.pots is None else job.pots.melts,
+            shown=shown,
+        )
+    return findings
+
+
+def _pour(
+    plan: Plan, job: MeltJob, alloy: CastAlloy, mould: MouldDesign | None, shown: Shown
+) -> tuple[Finding, ...]:
+    findings: tuple[Finding, ...] = ()
+    if job.temperature_given:
+        findings += check_pour_temperature(job.temperature, liquidus=alloy.liquidus, given=True, shown=shown)
+    gating = job.gating
+    if gating is not None and mould is not None:
+        findings += check_gating(
+            gating,
+            by_hand=plan.pot is None or plan.pot.way != "tap",
+            warm_enough=_warm_enough(gating, mould, job, alloy),
+            fast_enough=None
+            if gating.choke is None
+            else gating.choke.diameter * (gating.fill_time / gating.thin_time) ** 0.5,
+            shown=shown,
+        )
+        given = plan.melt.feeder_mass is not None or plan.melt.feeder_fraction is not None
+        if given:
+            findings += check_feeder(job.melt.feeder, gating, shown=shown)
+    return findings
+
+
+def _warm_enough(gating: Gating, mould: MouldDesign, job: MeltJob, alloy: CastAlloy) -> float | None:
+    """Mould temperature at which the thin end stays liquid while the mould fills; None where there is none."""
+    if gating.fill_time <= gating.thin_time or job.mould_temperature is None:
+        return None
+    radius = gating.cavity.thin_radius
+
+    def thin_time(temperature: float) -> float:
+        return freezing_time(
+            0.5 * radius,
+            mould_heat(mould, temperature, alloy.liquidus, bound_water=True),
+            pour_temperature=max(job.temperature, MELTING_POINT),
+            rounds=1,
+            radius=radius,
+            freezing=alloy.liquidus,
+        )
+
+    low, high = job.mould_temperature, WARMEST_MOULD
+    if low >= high or thin_time(high) < gating.fill_time:
+        return None
+    for _ in range(40):
+        middle = 0.5 * (low + high)
+        if thin_time(middle) < gating.fill_time:
+            low = middle
+        else:
+            high = middle
+    return high

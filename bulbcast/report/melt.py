@@ -1,0 +1,92 @@
+"""Gating, melt list and pour card in the report; what is on hold is withheld by the section that calls."""
+
+from __future__ import annotations
+
+from bulbcast.drawing.gating import gating_view
+from bulbcast.drawing.layout import scale_words
+from bulbcast.drawing.pot import stock_and_pot_view
+from bulbcast.job import Job
+from bulbcast.report.markup import figure, paragraph, section, table, text
+from bulbcast.report.melt_words import (
+    STOP_RULES,
+    UPPER_BOUND,
+    blend_rows,
+    gating_rows,
+    pot_rows,
+    pour_rows,
+    scrap_rows,
+)
+
+_LOT_HEADS = ("lot", "gross", "yield", "take", "sorted out", "clean", "left", "density")
+
+
+def gating_section(job: Job) -> str:
+    """Where the metal goes in and out, and what holds the mould; empty without a mould.
+
+    Args:
+        job: The results.
+    """
+    gating = None if job.melting is None else job.melting.gating
+    view = gating_view(job)
+    if gating is None or view is None:
+        return ""
+    words = (
+        f"{view.title}. {scale_words(view.scale)} when printed without fitting to the page. The sprue is drawn in "
+        "the plane of the section."
+        if gating.sprue is not None
+        else f"{view.title}. {scale_words(view.scale)} when printed without fitting to the page."
+    )
+    body = figure(view, words) + table(("", "", ""), gating_rows(job, gating), figures=(1,))
+    body += paragraph(
+        "Forces are those of metal at rest, on the shadow of the true cavity; the openings are not taken off. The "
+        "riser is one that is left alone: kept liquid with a torch and topped up, a smaller one will do.",
+        "caption",
+    )
+    return section("gating", "Gating: the way in and out of the metal", body)
+
+
+def melt_list(job: Job, *, charge_told: bool) -> str:
+    """Scrap, pot and burner; empty where the plan tells none of them.
+
+    Args:
+        job: The results.
+        charge_told: Whether the charge may be told; where not, the scrap alone is listed.
+    """
+    melting = job.melting
+    if melting is None:
+        return ""
+    body = ""
+    view = stock_and_pot_view(job, pot_told=charge_told)
+    if view is not None:
+        body += figure(view)
+    if melting.stock is not None:
+        body += _head("Scrap, in the order in which it is melted") + table(
+            _LOT_HEADS,
+            scrap_rows(job, melting),
+            figures=tuple(range(1, 8)),
+            total=True,
+        )
+        body += _head("What the scrap comes to") + table(("", "", ""), blend_rows(job, melting), figures=(1,))
+    rows = pot_rows(job, melting) if charge_told else []
+    if rows:
+        body += _head("Pot and burner") + table(("", "", ""), rows, figures=(1,))
+    return body
+
+
+def pour_card(job: Job) -> str:
+    """The card for the day; empty where the plan tells nothing of the pour.
+
+    Args:
+        job: The results.
+    """
+    melting = job.melting
+    if melting is None:
+        return ""
+    body = _head("Pour card") + table(("", "", ""), pour_rows(job, melting), figures=(1,))
+    body += paragraph(UPPER_BOUND, "caption")
+    rules = "".join(f"<li>{text(one)}</li>" for one in STOP_RULES)
+    return body + _head("When to stop") + f"<ul>{rules}</ul>\n"
+
+
+def _head(words: str) -> str:
+    return f"<h3>{text(words)}</h3>\n"

@@ -1,0 +1,372 @@
+"""Gating, scrap, pot, burner and pour as rows of texts, for the report and the terminal alike."""
+
+from __future__ import annotations
+
+from bulbcast.casting.gating_design import Gating
+from bulbcast.casting.lift import HOLDING_FACTOR
+from bulbcast.casting.pouring import CAP, HOLD_FROM, STOP_FROM, vapour_bound
+from bulbcast.checks.typed import mass_up
+from bulbcast.job import Job
+from bulbcast.materials.lead import MELTING_POINT
+from bulbcast.planning.melt import MeltJob
+from bulbcast.quantities import Shown
+
+Row = tuple[str, str, str]
+
+UPPER_BOUND = (
+    "The vapour figure is an upper bound, and of vapour alone; the dust of dross and oxide is a hazard at any "
+    "temperature."
+)
+STOP_RULES = (
+    "Steam, spitting or a rumble: stop pouring, stand back, let it freeze.",
+    "The stream has stopped for longer than the pause above: do not go on; let it freeze, melt it again another day.",
+    "Metal runs out at the parting: stop, do not plug it by hand.",
+    "Short of metal: do not drop scrap or ingots into the mould.",
+    "Nothing is moved before it has frozen; nothing is opened while it is too hot to touch.",
+)
+
+
+def gating_rows(job: Job, gating: Gating) -> list[Row]:
+    """Sizes and places of the gating, and what holds the mould.
+
+    Args:
+        job: The results.
+        gating: Of its mould.
+    """
+    shown = job.shown
+    rows: list[Row] = []
+    if gating.choke is not None and gating.sprue is not None:
+        rows += [
+            (
+                "Choke, at the sprue's foot",
+                shown.length(gating.choke.diameter),
+                f"{shown.area(gating.choke.area)}; effective head {shown.length(gating.choke.head)}",
+            ),
+            (
+                "Sprue's mouth",
+                shown.length(gating.sprue.top_diameter),
+                f"{shown.length(gating.sprue.height)} high, tapered so that it runs full; "
+                f"{shown.length(gating.sprue_at)} from the nose, down to the parting beside the bulb",
+            ),
+        ]
+    if gating.vents:
+        rows.append(
+            (
+                "Vents",
+                f"{len(gating.vents)} of {shown.length(gating.vents[0].diameter)}",
+                "at "
+                + " and ".join(shown.length(vent.at) for vent in gating.vents)
+                + " from the nose; together as wide as the choke",
+            )
+        )
+    if gating.riser is not None:
+        riser = gating.riser
+        why = {
+            "modulus": "its modulus, 1.2 times the casting's, asks for it",
+            "feed": "what the casting shrinks by asks for it",
+            "given": "as given",
+        }[riser.rule]
+        rows += [
+            (
+                "Riser",
+                f"{shown.length(riser.diameter)} by {shown.length(riser.height)}",
+                f"across by high, on the thickest part, {shown.length(gating.cavity.thick_at)} from the nose; {why}",
+            ),
+            (
+                "Its modulus",
+                shown.length(riser.modulus),
+                f"the casting's is {shown.length(gating.cavity.modulus)}; side and bare top cool it",
+            ),
+        ]
+    if gating.mark is not None:
+        rows += [
+            (
+                "Level mark",
+                shown.length(gating.mark.above_face),
+                "above the flat face, on a rim round it; planed away when cold",
+            ),
+            (
+                "Sink expected",
+                shown.length(gating.mark.middle_sink),
+                f"in the middle; {shown.length(gating.mark.mean_sink)} on the mean",
+            ),
+        ]
+    rows.append(
+        (
+            "What shrinks before it is solid",
+            shown.percent(gating.feed),
+            "of the liquid; the pattern's contraction takes the rest",
+        )
+    )
+    if gating.force is not None:
+        force, level = gating.force, gating.cavity.parting == "horizontal"
+        rows.append(
+            (
+                "Lift on the cope" if level else "Force on each half",
+                shown.force(force.force),
+                f"metal at rest, {shown.length(gating.head)} over the parting"
+                if level
+                else "metal at rest, cavity, riser and sprue",
+            )
+        )
+        rows.append(
+            (
+                "To lay on it" if level else "To clamp it with",
+                shown.mass(force.weight) if level else shown.force(force.clamp),
+                f"or {shown.force(force.clamp)} of clamps; twice the lift, less the cope's own "
+                f"{shown.mass(force.own_mass)}"
+                if level
+                else "twice that, in all",
+            )
+        )
+    for lift in gating.cores:
+        rows.append(
+            (
+                f"Lift on the {lift.core.name}'s core",
+                shown.force(lift.held.force),
+                f"{lift.core.material}; hold {shown.force(lift.held.wanted)}"
+                if lift.held.force > 0.0
+                else f"{lift.core.material}; it sinks",
+            )
+        )
+    rows += [
+        (
+            f"Lift on stud {number}",
+            shown.force(lift),
+            f"it floats in lead; hold {shown.force(HOLDING_FACTOR * lift)}" if lift > 0.0 else "it sinks",
+        )
+        for number, lift in enumerate(job.stud_lifts, start=1)
+    ]
+    rows += [
+        (
+            "Thinnest end freezes in",
+            shown.duration(gating.thin_time),
+            f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; Chvorinov's rule with curvature",
+        ),
+        ("The casting freezes in", shown.duration(gating.thick_time), "as one cylinder, likewise"),
+    ]
+    if gating.riser_time is not None:
+        rows.append(
+            ("The riser freezes in", shown.duration(gating.riser_time), "likewise, topped up no more")
+        )
+    return rows
+
+
+def scrap_rows(job: Job, melting: MeltJob) -> list[tuple[str, ...]]:
+    """Lot by lot: gross on hand, yield, taken, sorted out, clean, left, density."""
+    shown, stock = job.shown, melting.stock
+    if stock is None:
+        return []
+    rows: list[tuple[str, ...]] = [
+        (
+            one.lot.name,
+            shown.mass(one.lot.gross),
+            f"{shown.percent(one.lot.yield_)} \u00b1 {shown.percent(one.lot.yield_spread)}",
+            shown.mass(one.gross),
+            shown.mass(one.culled),
+            shown.mass(one.clean),
+            shown.mass(one.left),
+            f"{shown.density(one.lot.density)} \u00b1 {shown.density(one.lot.density_spread)}",
+        )
+        for one in stock.taken
+    ]
+    rows.append(
+        (
+            "all lots",
+            shown.mass(sum(one.lot.gross for one in stock.taken)),
+            "",
+            shown.mass(sum(one.gross for one in stock.taken)),
+            shown.mass(sum(one.culled for one in stock.taken)),
+            shown.mass(sum(one.clean for one in stock.taken)),
+            shown.mass(sum(one.left for one in stock.taken)),
+            f"{shown.density(stock.density)} \u00b1 {shown.density(stock.density_spread)}",
+        )
+    )
+    return rows
+
+
+def blend_rows(job: Job, melting: MeltJob) -> list[Row]:
+    """What the scrap comes to, and what its blend does to the bulb."""
+    shown, stock, effect = job.shown, melting.stock, melting.effect
+    if stock is None or effect is None:
+        return []
+    rows = [
+        (
+            "Clean metal on hand",
+            shown.mass(stock.available),
+            f"give or take {shown.mass(stock.spread)}; wanted {shown.mass(stock.wanted)}",
+        ),
+        (
+            "Short" if stock.short > 0.0 else "Over",
+            shown.mass(stock.short if stock.short > 0.0 else stock.over),
+            "clean metal; see the purchase list" if stock.short > 0.0 else "clean metal that stays",
+        ),
+        (
+            "Blend",
+            shown.density(stock.density),
+            f"give or take {shown.density(stock.density_spread)}; the bulb is sized for {shown.density(job.alloy.density)}",
+        ),
+        (
+            "Hung mass, cast of the blend",
+            shown.mass(job.bulb.mass + effect.hung_change),
+            f"in the mould as planned, {shown.mass(abs(effect.hung_change))} "
+            + ("lighter" if effect.hung_change < 0.0 else "heavier"),
+        ),
+    ]
+    if effect.length is not None and effect.diameter is not None:
+        rows.append(
+            (
+                "A bulb of the blend",
+                f"{shown.length(effect.length)} by {shown.length(effect.diameter)}",
+                f"for the mass wanted; planned {shown.length(job.bulb.body.length)} by "
+                f"{shown.length(job.bulb.body.diameter)}",
+            )
+        )
+    rows += [
+        (f"To buy: {one.title}", mass_up(one.gross, shown), "gross; this alone makes up what is short")
+        for one in melting.purchases
+    ]
+    return rows
+
+
+def pot_rows(job: Job, melting: MeltJob) -> list[Row]:
+    """Pot, way of the metal, burner."""
+    shown, pot, pots = job.shown, melting.pot, melting.pots
+    rows: list[Row] = []
+    if pot is not None and pots is not None:
+        several = "" if pot.count == 1 else f"{pot.count} pots, "
+        rows += [
+            (
+                "Pot, to its fill mark",
+                shown.mass(pot.usable),
+                f"{several}{shown.percent(pot.fill)} of {shown.mass(pot.capacity * pot.count)} brim-full",
+            ),
+            (
+                "One piece's charge",
+                shown.mass(pots.piece_charge),
+                f"{shown.mass(pots.piece_pour)} of it into the mould"
+                + (f"; {pots.pieces} pieces" if pots.pieces > 1 else ""),
+            ),
+            (
+                "Fillings",
+                str(pots.melts),
+                f"{shown.mass(pots.charge)} each, {shown.percent(pots.fill)} of the brim"
+                if pots.fits
+                else "one piece does not fit",
+            ),
+            ("Pours", str(pots.pieces), "one for each piece, without a break"),
+        ]
+        if pot.way == "lift":
+            rows.append(
+                (
+                    "Pot and metal to lift",
+                    shown.mass(pots.lifted),
+                    f"one person carries {shown.mass(pot.lift)}",
+                )
+            )
+        if pots.ladle is not None:
+            rows.append(("Ladles for one piece", str(pots.ladles), f"of {shown.mass(pots.ladle)}"))
+    fire, burner = melting.firing, job.plan.burner
+    if fire is not None and burner is not None:
+        rows += [
+            (
+                "Heat, metal and pot",
+                f"{(fire.heat.total) * 1e-3:.0f} kJ",
+                f"{fire.heat.metal * 1e-3:.0f} kJ into the metal, {fire.heat.pot * 1e-3:.0f} kJ into the pot; one filling",
+            ),
+            (
+                "Time to melt",
+                shown.duration(fire.likely.time),
+                f"{shown.power(burner.power)} at {shown.percent(fire.likely.efficiency)}; "
+                f"{shown.duration(fire.best.time)} at {shown.percent(fire.best.efficiency)}, "
+                f"{shown.duration(fire.worst.time)} at {shown.percent(fire.worst.efficiency)}",
+            ),
+        ]
+        if fire.fuel is not None and fire.likely.fuel is not None and burner.fuel_margin is not None:
+            worst = "" if fire.worst.fuel is None else f"; {shown.mass(fire.worst.fuel)} in a poor set-up"
+            rows.append(
+                (
+                    f"{burner.fuel.capitalize()} to have",
+                    shown.mass(fire.fuel),
+                    f"{shown.mass(fire.likely.fuel)} a filling and {shown.percent(burner.fuel_margin)} more{worst}",
+                )
+            )
+    return rows
+
+
+def _both(celsius: float, shown: Shown) -> str:
+    return shown.temperature_both(celsius)
+
+
+def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
+    """The pour card."""
+    shown, gating = job.shown, melting.gating
+    bound = vapour_bound(max(melting.temperature, MELTING_POINT)) * 1e9
+    rows = [
+        (
+            "Pour at",
+            _both(melting.temperature, shown),
+            f"all liquid from {_both(job.alloy.liquidus, shown)}; by a thermometer",
+        ),
+        (
+            "Never above",
+            _both(CAP, shown),
+            f"wait from {_both(HOLD_FROM, shown)}, gas off from {_both(STOP_FROM, shown)}",
+        ),
+        ("Vapour over the pot, at most", f"{bound:.2g} micrograms/m\u00b3", "in air that has cooled to 20 C"),
+    ]
+    if melting.mould_temperature is not None:
+        rows.append(
+            ("Mould", _both(melting.mould_temperature, shown), "warm from the oven, dry by the scale")
+        )
+    pieces = 1 if gating is None else gating.cavity.pours
+    poured = job.melt.poured / pieces
+    rows.append(
+        (
+            "Into each mould" if pieces > 1 else "Into the mould",
+            shown.mass(poured),
+            f"{pieces} pieces, one after the other" if pieces > 1 else "in one go",
+        )
+    )
+    if melting.pots is not None and melting.pots.ladle is not None:
+        rows.append(
+            (
+                "Ladles",
+                str(melting.pots.ladles),
+                f"of {shown.mass(melting.pots.ladle)}, each before the last has run out",
+            )
+        )
+    if gating is not None:
+        rows += [
+            (
+                "Fill in",
+                shown.duration(gating.fill_time),
+                f"{shown.mass(gating.pour_rate)} a second; keep the cup full",
+            ),
+            ("Longest pause", shown.duration(gating.pause), "then the way in has frozen"),
+        ]
+        if gating.mark is not None:
+            rows.append(
+                (
+                    "Fill to",
+                    shown.length(gating.mark.above_face),
+                    "above the flat face; top it up while it sinks",
+                )
+            )
+        if gating.force is not None:
+            level = gating.cavity.parting == "horizontal"
+            rows.append(
+                (
+                    "On the mould before the pour",
+                    shown.mass(gating.force.weight) if level else shown.force(gating.force.clamp),
+                    "of weights, or clamps as strong" if level else "of clamps or straps, in all",
+                )
+            )
+        rows.append(
+            (
+                "Leave alone for",
+                shown.duration(3.0 * gating.thick_time),
+                "at least, three times what it freezes in; then until it is cold to the hand",
+            )
+        )
+    return rows

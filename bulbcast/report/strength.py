@@ -1,0 +1,99 @@
+"""Fin, joint and limits in the report."""
+
+from __future__ import annotations
+
+from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION
+from bulbcast.job import Job
+from bulbcast.report.markup import paragraph, section, sources, table
+from bulbcast.report.strength_words import (
+    aground_rows,
+    fin_rows,
+    joint_rows,
+    limit_rows,
+    made_words,
+    screw_rows,
+    stress_rows,
+)
+
+
+def strength_section(job: Job) -> str:
+    """Fin and joint under their loads; empty where the plan has no [strength].
+
+    Args:
+        job: The results.
+    """
+    strength, shown = job.strength, job.shown
+    if strength is None:
+        return ""
+    body = paragraph(NOT_A_CLASSIFICATION_CALCULATION, "stopped")
+    fin = strength.fin
+    if fin is not None:
+        body += paragraph(made_words(fin, shown))
+        body += table(
+            ("", "", ""), fin_rows(job, fin), figures=(1,), caption="The fin held flat, 90 degrees of heel"
+        )
+        aground = aground_rows(fin, shown)
+        if aground:
+            body += table(("", "", ""), aground, figures=(1,), caption="Aground, static, no shock")
+        body += table(
+            ("load", "material", "at the level", "stress", "allowable", "used"),
+            stress_rows(fin, shown),
+            figures=(2, 3, 4, 5),
+            caption="Where each material is stressed most; pulled is positive",
+        )
+    if strength.joint is not None:
+        body += table(("", "", ""), joint_rows(job), figures=(1,), caption="The joint at 90 degrees of heel")
+        body += table(
+            (
+                "screw",
+                "pull upright",
+                "pull at 90 deg",
+                "tension",
+                "thread in fin",
+                "strip area",
+                "thread takes",
+                "lead bears under",
+                "creep limit",
+                "draw up to",
+            ),
+            screw_rows(job),
+            figures=(1, 2, 3, 4, 5, 6, 7, 8, 9),
+            style="tight",
+        )
+        body += paragraph(
+            "At 90 degrees the screws are reckoned as if they alone held the moment, prying over the edge of the tip; the "
+            "pocket's walls as if they alone did. What lead holds as a thread is never counted on. The last column is "
+            "what the creep limit leaves beside the bulb's weight.",
+            "caption",
+        )
+        body += sources(_sources(job))
+    return section("strength", "Strength of fin and joint", body)
+
+
+def _sources(job: Job) -> list[str]:
+    strength, asked = job.strength, job.plan.strength
+    if strength is None or asked is None:
+        return []
+    told = [f"Creep limit: {strength.screws[0].bearing.limit_source}"] if strength.screws else []
+    told += sorted({f"What a thread takes: {one.holds_how}" for one in strength.screws})
+    if asked.allowable_source is not None:
+        told.append(f"Allowables: {asked.allowable_source}")
+    return told
+
+
+def limits_section(job: Job) -> str:
+    """The typed limits against the bulb; empty where the plan types none.
+
+    Args:
+        job: The results.
+    """
+    if not job.limits:
+        return ""
+    rule = job.plan.limits.rule if job.plan.limits is not None else None
+    body = table(("", "found", "allowed", ""), limit_rows(job), figures=(1, 2))
+    body += paragraph(
+        f"Limits as typed in{'' if rule is None else f', from {rule}'}. No rule is shipped: the words of the rule decide, "
+        "not a figure of ours.",
+        "caption",
+    )
+    return section("limits", "Limits", body)

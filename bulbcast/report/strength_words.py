@@ -1,0 +1,204 @@
+"""Rows of figures on fin, joint and limits, as report and terminal both say them."""
+
+from __future__ import annotations
+
+from bulbcast.boat.fin_beam import Stress
+from bulbcast.boat.fin_stiffness import GivenFin, SolidFin, station_stiffness
+from bulbcast.boat.strength import Aground, FinStrength
+from bulbcast.job import Job
+from bulbcast.quantities import Shown
+
+Rows = tuple[tuple[str, ...], ...]
+
+LIMIT_NAMES = {
+    "draught": "Draught to the bulb's underside",
+    "bulb_mass": "Bulb, everything hung",
+    "fin_with_bulb": "Fin with bulb",
+    "bulb_width": "Width of the bulb over its skin",
+    "bulb_length": "Length of the bulb over its skin",
+}
+
+
+def made_words(fin: FinStrength, shown: Shown) -> str:
+    """How the fin is made, in one sentence."""
+    section = fin.section
+    if isinstance(section, SolidFin):
+        one = section.material
+        return f"Solid, {one.name}: modulus {shown.pressure(one.modulus)}, in shear {shown.pressure(one.shear_modulus)}."
+    if isinstance(section, GivenFin):
+        return "Stiffness as given, the same at every level."
+    body = section.body
+    round_it = (
+        f"the rest, {body.name}, of {shown.pressure(body.modulus)}"
+        if body.modulus > 0.0
+        else f"the rest, {body.name}, not counted on"
+    )
+    return (
+        f"{section.tube.name[0].upper()}{section.tube.name[1:]}, {shown.length(section.outer)} outside and "
+        f"{shown.length(section.inner)} inside, at {section.at:g} of the chord, of {shown.pressure(section.tube.modulus)}; "
+        f"{round_it}."
+    )
+
+
+def fin_rows(job: Job, fin: FinStrength) -> Rows:
+    """The fin at 90 degrees of heel: what, how much, what it means."""
+    shown, asked, held = job.shown, job.plan.strength, fin.knockdown
+    root = station_stiffness(fin.section, fin.foil.root_chord, fin.foil.root_thickness)
+    bend = None if asked is None else asked.largest_deflection
+    turn = None if asked is None else asked.largest_twist
+    own = (
+        "its own weight counted"
+        if fin.fin_density > 0.0
+        else "its own weight not counted: fin.mass not given"
+    )
+    return (
+        ("Span", shown.length(fin.foil.span), "from the hull to the tip, held without give at the hull"),
+        ("Stiffness at the hull", shown.stiffness(root.bending), "modulus times second moment, athwart"),
+        ("Stiffness in torsion there", shown.stiffness(root.torsion), "shear modulus times torsion constant"),
+        ("Bending moment at the hull", shown.torque(held.root_moment), f"the bulb held flat in air, {own}"),
+        ("Shear at the hull", shown.force(held.root_shear), ""),
+        (
+            "Bulb's centre out of line",
+            shown.length(held.bulb_deflection),
+            "no limit typed" if bend is None else f"{shown.length(bend)} allowed",
+        ),
+        ("Tip leans by", shown.angle(held.tip_slope), ""),
+        (
+            "Torque at the hull",
+            shown.torque(abs(held.root_torque)),
+            "from the bulb's centre off the elastic axis",
+        ),
+        (
+            "Twist of the tip",
+            shown.angle(abs(held.twist)),
+            "no limit typed" if turn is None else f"{shown.angle(turn)} allowed",
+        ),
+    )
+
+
+def stress_rows(fin: FinStrength, shown: Shown) -> Rows:
+    """Every stress: load, material, where, how much, allowed, share."""
+    loads: list[tuple[str, tuple[Stress, ...]]] = [("90 degrees of heel", fin.knockdown.stresses)]
+    for way, aground in (("down on the bulb", fin.vertical), ("ahead on its nose", fin.longitudinal)):
+        if aground is not None:
+            loads.append((f"{aground.multiple:g} x weight {way}", aground.load.stresses))
+    return tuple(
+        (
+            load,
+            one.material,
+            shown.length(one.at_z),
+            f"strain {1e6 * one.strain:.0f} per million"
+            if one.stress is None
+            else shown.pressure(one.stress),
+            "\u2013" if one.allowable is None else shown.pressure(one.allowable),
+            "\u2013" if one.used is None else f"{100.0 * one.used:.0f} %",
+        )
+        for load, stresses in loads
+        for one in stresses
+    )
+
+
+def aground_rows(fin: FinStrength, shown: Shown) -> Rows:
+    """What each way of grounding comes to."""
+    rows: list[tuple[str, ...]] = []
+    for way, aground in (
+        ("Aground, down on the bulb", fin.vertical),
+        ("Aground, ahead on its nose", fin.longitudinal),
+    ):
+        if aground is None or fin.grounded_mass is None:
+            continue
+        load = aground.load
+        rows.append(
+            (
+                way,
+                shown.force(load.force),
+                f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; bends the fin in its plane with "
+                f"{shown.torque(load.root_moment)} at the hull",
+            )
+        )
+        if load.buckling_force is not None:
+            rows.append(("gives way sideways at", shown.force(load.buckling_force), "along the fin"))
+        rows.append(_bears(aground))
+    return tuple(rows)
+
+
+def _bears(aground: Aground) -> tuple[str, ...]:
+    if aground.bears is None:
+        return ("bears", "not judged", "no allowable given")
+    return ("bears", f"{aground.bears:.2f} x", "times that weight, by the allowables given")
+
+
+def joint_rows(job: Job) -> Rows:
+    """The joint at 90 degrees of heel."""
+    strength, shown = job.strength, job.shown
+    if strength is None or strength.joint is None:
+        return ()
+    joint = strength.joint
+    rows: list[tuple[str, ...]] = [
+        ("Weight of the bulb", shown.force(joint.weight), "in air"),
+        (
+            "Moment on the joint",
+            shown.torque(joint.moment),
+            f"{shown.length(abs(joint.arm))} from the pocket floor",
+        ),
+        (
+            "Would turn the bulb on its screws with",
+            shown.torque(abs(joint.turning)),
+            "the mass centre off the screws' middle",
+        ),
+    ]
+    if joint.wall_pressure is not None:
+        rows.append(
+            (
+                "Pocket's walls on the tongue",
+                shown.pressure(joint.wall_pressure),
+                "at their edge, if they alone held weight and moment",
+            )
+        )
+    rows.append(
+        (
+            "Screws drawn up to",
+            shown.force(strength.tightened_to),
+            "added to what the bulb pulls with: the safe side",
+        )
+    )
+    return tuple(rows)
+
+
+def screw_rows(job: Job) -> Rows:
+    """One row a screw: pulls, thread, bearing."""
+    strength, shown = job.strength, job.shown
+    if strength is None:
+        return ()
+    return tuple(
+        (
+            str(one.number),
+            shown.force(one.sustained),
+            shown.force(one.at_90),
+            shown.pressure(one.tension),
+            shown.length(one.engaged),
+            shown.area(one.strip_area),
+            "\u2013" if one.holds is None else shown.force(one.holds),
+            f"{'washer' if one.washer else 'head'} {shown.pressure(one.bearing.pressure)}",
+            shown.pressure(one.bearing.limit),
+            shown.force(one.may_be_drawn_up_to),
+        )
+        for one in strength.screws
+    )
+
+
+def limit_rows(job: Job) -> Rows:
+    """Each typed limit: what, found, allowed, kept or not."""
+    rows = []
+    for one in job.limits:
+        write = job.shown.mass if one.unit == "kg" else job.shown.length
+        left = one.limit - one.found
+        rows.append(
+            (
+                LIMIT_NAMES[one.name],
+                write(one.found),
+                write(one.limit),
+                f"kept, {write(abs(left))} to spare" if one.kept else f"BROKEN by {write(-left)}",
+            )
+        )
+    return tuple(rows)

@@ -1,0 +1,122 @@
+"""[strength] and [limits] as plan.json tells them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION, Stress
+from bulbcast.boat.fin_stiffness import station_stiffness
+from bulbcast.boat.strength import Aground, FinStrength, ScrewStrength, Strength
+from bulbcast.planning.limits import LimitHeld
+from bulbcast.result.values import Json
+
+
+def strength_object(strength: Strength) -> Json:
+    """Fin and joint under their loads as JSON; null where the plan does not tell.
+
+    Args:
+        strength: From the job.
+    """
+    joint = strength.joint
+    return {
+        "not": NOT_A_CLASSIFICATION_CALCULATION,
+        "fin": None if strength.fin is None else _fin(strength.fin),
+        "joint": None
+        if joint is None
+        else {
+            "weight_n": joint.weight,
+            "arm_m": joint.arm,
+            "moment_at_90_deg_heel_n_m": joint.moment,
+            "turning_n_m": joint.turning,
+            "pocket_wall_pressure_pa": joint.wall_pressure,
+            "tightened_to_n": strength.tightened_to,
+            "screws": [_screw(one) for one in strength.screws],
+        },
+    }
+
+
+def limits_object(limits: Sequence[LimitHeld]) -> list[Json]:
+    """The typed limits as JSON, in order.
+
+    Args:
+        limits: From the job.
+    """
+    return [
+        {
+            "name": one.name,
+            f"found_{one.unit}": one.found,
+            f"limit_{one.unit}": one.limit,
+            "kept": one.kept,
+        }
+        for one in limits
+    ]
+
+
+def _fin(fin: FinStrength) -> Json:
+    held, foil = fin.knockdown, fin.foil
+    root = station_stiffness(fin.section, foil.root_chord, foil.root_thickness)
+    tip = station_stiffness(fin.section, foil.chord_at(1.0), foil.thickness_at(1.0))
+    return {
+        "span_m": foil.span,
+        "bending_stiffness_root_n_m2": root.bending,
+        "bending_stiffness_tip_n_m2": tip.bending,
+        "torsion_stiffness_root_n_m2": root.torsion,
+        "torsion_stiffness_tip_n_m2": tip.torsion,
+        "own_density_kg_m3": fin.fin_density,
+        "at_90_deg_heel": {
+            "root_moment_n_m": held.root_moment,
+            "root_shear_n": held.root_shear,
+            "root_torque_n_m": held.root_torque,
+            "tip_deflection_m": held.tip_deflection,
+            "bulb_deflection_m": held.bulb_deflection,
+            "tip_slope_rad": held.tip_slope,
+            "twist_rad": held.twist,
+            "stresses": [_stress(one) for one in held.stresses],
+        },
+        "grounded_mass_kg": fin.grounded_mass,
+        "vertical_grounding": None if fin.vertical is None else _aground(fin.vertical),
+        "longitudinal_grounding": None if fin.longitudinal is None else _aground(fin.longitudinal),
+    }
+
+
+def _stress(stress: Stress) -> Json:
+    return {
+        "material": stress.material,
+        "at_z_m": stress.at_z,
+        "strain": stress.strain,
+        "stress_pa": stress.stress,
+        "allowable_pa": stress.allowable,
+        "used": stress.used,
+    }
+
+
+def _aground(aground: Aground) -> Json:
+    return {
+        "multiple": aground.multiple,
+        "force_n": aground.load.force,
+        "root_moment_n_m": aground.load.root_moment,
+        "buckling_force_n": aground.load.buckling_force,
+        "bears_multiple": aground.bears,
+        "stresses": [_stress(one) for one in aground.load.stresses],
+    }
+
+
+def _screw(screw: ScrewStrength) -> Json:
+    return {
+        "stress_area_m2": screw.thread.stress_area,
+        "pitch_m": screw.thread.pitch,
+        "engaged_m": screw.engaged,
+        "strip_area_m2": screw.strip_area,
+        "hanging_n": screw.load.hanging,
+        "prying_n": screw.load.prying,
+        "shear_n": screw.load.shear,
+        "sustained_n": screw.sustained,
+        "at_90_deg_heel_n": screw.at_90,
+        "tension_pa": screw.tension,
+        "bearing_pressure_pa": screw.bearing.pressure,
+        "bearing_limit_pa": screw.bearing.limit,
+        "bearing_limit_source": screw.bearing.limit_source,
+        "may_be_drawn_up_to_n": screw.may_be_drawn_up_to,
+        "holds_n": screw.holds,
+        "holds_how": screw.holds_how,
+    }

@@ -1,0 +1,190 @@
+"""[limits]: each broken one is a stop that names figures, limit and lines of the plan that keep to it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from bulbcast.cli.main import group
+from bulbcast.files.hull import load_hull
+from bulbcast.job import run
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.reading import read_plan
+from bulbcast.result import plan_object
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+PLAN = """
+name = "Sallowfen"
+display_units = "{units}"
+[bulb]
+target_mass = "2.4 kg"
+{shape}
+width_to_height = 1.3
+skin = "0.3 mm"
+{more}
+[alloy]
+grade = "pure"
+[fin]
+tip_chord = "80 mm"
+tip_thickness = "8 mm"
+tip_z = "-340 mm"
+pocket_depth = "6 mm"
+carry_at = 0.42
+mass = "310 g"
+[limits]
+{limits}
+"""
+
+
+def text_of(limits, *, shape="fineness = 6.0", units="metric", more=""):
+    return PLAN.format(limits=limits, shape=shape, units=units, more=more)
+
+
+def job_of(text):
+    return run(read_plan(text, source="sallowfen.toml"))
+
+
+def broken(job):
+    return [one for one in job.findings if one.code.startswith("limit-")]
+
+
+def with_line(text, line):
+    """The plan with a line of a remedy, such as `bulb.fineness = 6.10`, in place of what it had."""
+    section, key, value = re.fullmatch(r"(\w+)\.(\w+) = (.+)", line).groups()
+    if re.search(rf"(?m)^{key} = .*$", text):
+        return re.sub(rf"(?m)^{key} = .*$", f"{key} = {value}", text, count=1)
+    return text.replace(f"[{section}]\n", f"[{section}]\n{key} = {value}\n", 1)
+
+
+def test_limits_that_are_kept_are_told_and_stop_nothing():
+    job = job_of(
+        text_of(
+            'draught = "380 mm"\nbulb_mass = "2.4 kg"\nfin_with_bulb = "2.71 kg"\nbulb_width = "60 mm"\n'
+            'bulb_length = "300 mm"'
+        )
+    )
+    assert broken(job) == []
+    assert [one.kept for one in job.limits] == [True] * 5
+    told = plan_object(job)["limits"]
+    assert [one["name"] for one in told] == [
+        "draught", "bulb_mass", "fin_with_bulb", "bulb_width", "bulb_length",
+    ]  # fmt: skip
+    assert told[0]["found_m"] == -job.bulb.underside_z
+    assert told[2]["found_kg"] == pytest.approx(2.71, rel=1e-10)
+    assert told[3]["found_m"] == pytest.approx(job.bulb.body.width + 0.0006, rel=1e-12)
+    assert told[4]["found_m"] == pytest.approx(job.bulb.body.length + 0.0006, rel=1e-12)
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("shape", ["fineness = 6.0", 'length = "290 mm"', 'diameter = "45 mm"'])
+@pytest.mark.parametrize(
+    ("limit", "code"),
+    [
+        ('draught = "355 mm"', "limit-draught"),
+        ('bulb_mass = "2.15 kg"', "limit-bulb-mass"),
+        ('fin_with_bulb = "2.6 kg"', "limit-fin-with-bulb"),
+        ('bulb_width = "46 mm"', "limit-bulb-width"),
+        ('bulb_length = "240 mm"', "limit-bulb-length"),
+    ],
+)
+def test_every_line_that_a_broken_limit_names_keeps_to_it(limit, code, shape, units):
+    text = text_of(limit, shape=shape, units=units)
+    (finding,) = broken(job_of(text))
+    assert (finding.severity, finding.code) == ("stop", code)
+    assert finding.found > finding.limit
+    lines = finding.remedy.removeprefix("Set ").removesuffix(".").split(", or ")
+    assert lines
+    for line in lines:
+        assert code not in {one.code for one in broken(job_of(with_line(text, line)))}, line
+
+
+def test_the_skin_counts_and_so_does_a_nose_that_points_down():
+    level = job_of(text_of('draught = "400 mm"'))
+    down = job_of(text_of('draught = "400 mm"', more='incidence = "-5 deg"'))
+    assert level.limits[0].found == pytest.approx(
+        0.340 + (level.bulb.body.height - 0.006) + 0.0003, abs=1e-12
+    )
+    assert down.limits[0].found == -down.bulb.underside_z
+    assert down.limits[0].found != level.limits[0].found
+
+
+def test_a_broken_limit_is_told_in_whole_sentences_with_its_rule():
+    (finding,) = broken(job_of(text_of('bulb_mass = "2.3 kg"\nrule = "the harbour\'s rule 3"')))
+    assert finding.message == (
+        "The bulb weighs 2400.0 g, 100.0 g more than the 2300.0 g allowed (the harbour's rule 3)."
+    )
+    assert finding.remedy == 'Set bulb.target_mass = "2300.0 g".'
+
+
+def test_a_limit_equal_to_what_is_asked_is_kept():
+    assert broken(job_of(text_of('bulb_mass = "2.4 kg"\nfin_with_bulb = "2.71 kg"'))) == []
+
+
+def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
+    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    plan = read_plan(text, source="larkmoss.toml")
+    heavy = run(plan, None, load_hull(plan, EXAMPLES)).bulb.mass
+    text += f'\n[limits]\nbulb_mass = "{1e3 * (heavy - 0.1):.0f} g"\n'
+    plan = read_plan(text, source="larkmoss.toml")
+    (finding,) = broken(run(plan, None, load_hull(plan, EXAMPLES)))
+    assert finding.remedy.startswith(
+        "Lighten the boat or carry the difference inside; or impose it, bulb.target_mass = "
+    )
+    assert finding.remedy.endswith(", and she floats light by what is left off.")
+    line = finding.remedy.split("impose it, ")[1].split(", and")[0]
+    mended = read_plan(with_line(text, line), source="larkmoss.toml")
+    assert broken(run(mended, None, load_hull(mended, EXAMPLES))) == []
+
+
+def test_a_broken_limit_makes_the_command_end_with_three(tmp_path):
+    (tmp_path / "plan.toml").write_text(text_of('bulb_length = "200 mm"'), encoding="utf-8")
+    done = CliRunner().invoke(group, ["plan", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "out")])
+    assert done.exit_code == 3
+    assert "BROKEN by" in done.output
+    assert not (tmp_path / "out" / "pattern.stl").exists()
+    page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
+    assert "No rule is shipped" in page
+
+
+def test_a_comparison_may_run_over_a_limit_and_tells_its_code(tmp_path):
+    (tmp_path / "plan.toml").write_text(text_of('bulb_length = "300 mm"'), encoding="utf-8")
+    done = CliRunner().invoke(
+        group, ["compare", str(tmp_path / "plan.toml"), "--vary", "bulb.incidence=0 deg,4 deg"]
+    )
+    assert done.exit_code == 0, done.output
+    done = CliRunner().invoke(
+        group, ["compare", str(tmp_path / "plan.toml"), "--vary", "limits.bulb_length=200 mm,300 mm"]
+    )
+    assert done.exit_code == 3, done.output
+    assert "limit-bulb-length" in done.output
+
+
+FAULTS = [
+    (
+        text_of('draught = "355 mm"').replace('tip_z = "-340 mm"\n', ""),
+        "fin.tip_z: read nothing; expected a length from -50 m to 50 m, in boat axes: the draught is counted from her "
+        'waterline. Add tip_z = "-330 mm", say, under [fin].',
+    ),
+    (
+        text_of('fin_with_bulb = "2.6 kg"').replace('mass = "310 g"\n', ""),
+        "fin.mass: read nothing with limits.fin_with_bulb; expected a mass from 0 g to 20 t, or fin.density. Add mass as "
+        "weighed under [fin]; it is then no line of [[weights]].",
+    ),
+    (
+        text_of('bulb_mass = "0 kg"'),
+        'limits.bulb_mass: read "0 kg"; expected a mass above 0 g and up to 1000 t. It must be above 0 g. '
+        "See whether the unit is the one meant.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "message"), FAULTS)
+def test_a_fault_is_told_in_one_whole_message(text, message):
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, source="p.toml")
+    (told,) = [fault.message.removeprefix("p.toml: ") for fault in caught.value.faults]
+    assert told == message

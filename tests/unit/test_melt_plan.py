@@ -1,0 +1,549 @@
+"""Scrap, pot, burner, pour and gating through the command line: every finding with its cause and its mend."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from bulbcast.cli.main import group
+from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
+
+PLAN = """\
+name = "Trial"
+[bulb]
+target_mass = "2.45 kg"
+fineness = 6.0
+tail_diameter = "6 mm"
+[alloy]
+grade = "sheet"
+porosity = "0.5 %"
+[fin]
+material = "metal"
+tip_chord = "72 mm"
+tip_thickness = "8 mm"
+pocket_depth = "7 mm"
+[[screws]]
+at = "16 mm"
+diameter = "4 mm"
+hole_diameter = "4.5 mm"
+head_diameter = "7 mm"
+head_height = "4 mm"
+recess = "9 mm"
+length = "40 mm"
+[[screws]]
+at = "38 mm"
+diameter = "4 mm"
+hole_diameter = "4.5 mm"
+head_diameter = "7 mm"
+head_height = "4 mm"
+recess = "9 mm"
+length = "40 mm"
+"""
+MOULD = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+SHEET = '[[scrap]]\nname = "offcuts"\nkind = "sheet"\ngross = "6 kg"\ncondition = "dry"\n'
+POT = '[pot]\ncapacity = "1.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n'
+# Liquid sheet lead at its liquidus + 50 C, 377 C: OECD-NEA's equation, in proportion to the cold densities.
+LIQUID = (11441.0 - 1.2795 * (377.0 + 273.15)) * 11335.0 / 11340.0
+BURNER = '[burner]\npower = "3 kW"\n'
+
+
+@pytest.fixture
+def told(tmp_path: Path):
+    """Plans a text by the command line: exit status, and the object or the messages."""
+
+    def run(text: str) -> tuple[int, Any]:
+        path = tmp_path / "trial.toml"
+        path.write_text(text, encoding="utf-8")
+        done = CliRunner().invoke(group, ["plan", str(path), "--json"])
+        return done.exit_code, json.loads(done.stdout) if done.stdout else done.stderr
+
+    return run
+
+
+def one(plan: dict[str, Any], code: str) -> dict[str, Any]:
+    found = [finding for finding in plan["findings"] if finding["code"] == code]
+    assert len(found) == 1, [finding["code"] for finding in plan["findings"]]
+    return found[0]
+
+
+def codes(plan: dict[str, Any]) -> set[str]:
+    return {finding["code"] for finding in plan["findings"]}
+
+
+def test_a_plan_without_the_melts_sections_is_as_it_was(told):
+    exit_code, plan = told(PLAN)
+    assert exit_code == 0
+    assert "melting" not in plan
+    assert plan["melt"]["feeder_kg"] == pytest.approx(0.30 * plan["melt"]["cast_kg"], rel=1e-12)
+    assert plan["melt"]["heel_kg"] == 0.0
+
+
+def test_the_feeder_follows_the_gating_once_there_is_a_mould(told):
+    _, plan = told(PLAN + MOULD)
+    gating, melt = plan["melting"]["gating"], plan["melt"]
+    assert melt["feeder_kg"] == pytest.approx(gating["feeder_kg"], rel=1e-12)
+    assert next(one for one in plan["defaults"] if one["key"] == "melt.feeder")["source"] == "from the gating"
+    # What is poured is liquid in cavity, riser, sprue, cup and vents; the rest of the rule is the contract's.
+    assert gating["poured_kg"] == pytest.approx(melt["cast_kg"] + melt["feeder_kg"], rel=1e-12)
+    assert melt["charge_kg"] * (1.0 - 0.04) == pytest.approx(1.1 * gating["poured_kg"], rel=1e-12)
+
+
+def test_a_feeder_given_stands_and_is_told_to_be_too_little(told):
+    _, plan = told(PLAN + MOULD + '[melt]\nfeeder = "200 g"\n')
+    assert plan["melt"]["feeder_kg"] == 0.2
+    finding = one(plan, "feeder-below-gating")
+    assert (finding["severity"], finding["where"]) == ("caution", "melt.feeder")
+    typed = re.search(r'feeder = "([^"]+)"', finding["remedy"])
+    assert typed is not None
+    _, mended = told(PLAN + MOULD + f"[melt]\n{typed[0]}\n")
+    assert "feeder-below-gating" not in codes(mended)
+
+
+def test_the_cope_is_lifted_by_the_shadow_of_the_true_cavity(told):
+    _, plan = told(PLAN + MOULD)
+    gating = plan["melting"]["gating"]
+    finding = one(plan, "cope-lifts")
+    lift = LIQUID * 9.80665 * (gating["head_m"] * gating["shadow_m2"] - 0.5 * gating["cavity_volume_m3"])
+    assert gating["force"]["static_n"] == pytest.approx(lift, rel=1e-9)
+    cope = next(part for part in plan["mould"]["parts"] if part["name"] == "cope")
+    own = gating["force"]["own_mass_kg"]
+    assert own == pytest.approx(cope["baked_kg"], rel=1e-12)
+    assert gating["force"]["weight_kg"] == pytest.approx(2.0 * finding["found"] / 9.80665 - own, rel=1e-9)
+
+
+def test_a_mould_parted_upright_is_clamped_and_not_weighted(told):
+    _, plan = told(PLAN + MOULD + 'orientation = "on-edge"\n')
+    force = plan["melting"]["gating"]["force"]
+    assert force["on"] == "each half"
+    assert force["clamp_n"] == pytest.approx(2.0 * force["static_n"], rel=1e-12)
+    # Pressure at each shadow's centroid times the shadow: cavity, riser, sprue.
+    gating = plan["melting"]["gating"]
+    riser, sprue = gating["riser"], gating["sprue"]
+    total = sprue["height_m"] + 0.020
+    by_hand = gating["shadow_m2"] * total + riser["diameter_m"] * 0.5 * riser["height_m"] ** 2
+    across = 0.5 * (sprue["top_diameter_m"] + sprue["foot_diameter_m"])
+    by_hand += across * sprue["height_m"] * (total - 0.5 * sprue["height_m"])
+    assert force["static_n"] == pytest.approx(LIQUID * 9.80665 * by_hand, rel=1e-9)
+    assert one(plan, "mould-bursts")["severity"] == "caution"
+
+
+def test_cores_of_plaster_float_harder_than_cores_of_steel(told):
+    cored = PLAN.replace('pocket_depth = "7 mm"', 'pocket_depth = "7 mm"\npocket = "cored"').replace(
+        'length = "40 mm"', 'length = "40 mm"\nhole = "cored"'
+    )
+    lifts = {}
+    for material in ("plaster", "steel"):
+        _, plan = told(cored + MOULD + f'core = "{material}"\n')
+        lifts[material] = {core["name"]: core for core in plan["melting"]["gating"]["cores"]}
+        floating = [finding for finding in plan["findings"] if finding["code"] == "core-floats"]
+        assert len(floating) == 3
+    for name in ("pocket", "screw hole 1", "screw hole 2"):
+        plaster, steel = lifts["plaster"][name], lifts["steel"][name]
+        assert 0.0 < steel["floating_n"] < plaster["floating_n"]
+        # Steel studs float: (lead - 7850) g V.
+        assert steel["floating_n"] == pytest.approx(
+            (LIQUID - 7850.0) * 9.80665 * steel["volume_m3"], rel=1e-9
+        )
+        assert steel["to_be_held_n"] >= 2.0 * steel["floating_n"]
+    # The pocket's core hangs from the cope: nothing presses it down again.
+    assert lifts["plaster"]["pocket"]["thrust_n"] > lifts["plaster"]["pocket"]["floating_n"]
+
+
+def test_an_open_half_has_a_level_mark_and_neither_riser_nor_lift(told):
+    _, plan = told(PLAN + MOULD + 'kind = "open-halves"\n')
+    gating = plan["melting"]["gating"]
+    assert gating["riser"] is gating["choke"] is gating["force"] is None
+    mark = gating["level_mark"]
+    lost = gating["feed_demand"] * (gating["cavity_volume_m3"] + mark["above_face_m"] * gating["shadow_m2"])
+    assert mark["mean_sink_m"] * gating["shadow_m2"] == pytest.approx(lost, rel=1e-9)
+    assert plan["melt"]["feeder_kg"] < 0.2 * plan["melt"]["cast_kg"]
+
+
+def test_bound_water_freezes_thin_ends_sooner_and_is_not_counted_on_where_late_is_the_safe_side(told):
+    _, baked = told(PLAN + MOULD)
+    _, air = told(PLAN + MOULD.replace("baked", "air"))
+    baked, air = baked["melting"]["gating"], air["melting"]["gating"]
+    assert air["thin_end_freezes_s"] < 0.6 * baked["thin_end_freezes_s"]
+    # The air-dried block is the heavier by its bound water, and takes that much more heat.
+    assert 0.7 * baked["casting_freezes_s"] < air["casting_freezes_s"] < baked["casting_freezes_s"]
+
+
+def test_the_tail_up_is_told_to_starve(told):
+    _, plan = told(PLAN + MOULD + 'orientation = "tail-up"\n')
+    assert one(plan, "riser-over-thin-end")["remedy"].startswith("Pour it nose up")
+    _, plan = told(PLAN + MOULD + 'orientation = "nose-up"\n')
+    assert "riser-over-thin-end" not in codes(plan)
+
+
+def test_a_mould_that_fills_too_slowly_is_mended_by_either_way_out(told):
+    slow = '[pour]\nfill_time = "14 s"\n'
+    _, plan = told(PLAN + MOULD + slow)
+    finding = one(plan, "fills-slowly")
+    assert finding["found"] == 14.0
+    assert finding["limit"] == plan["melting"]["gating"]["thin_end_freezes_s"]
+    choke = re.search(r'choke_diameter = "[^"]+"', finding["remedy"])
+    warm = re.search(r'mould_temperature = "[^"]+"', finding["remedy"])
+    assert choke is not None
+    assert warm is not None
+    _, mended = told(PLAN + MOULD + f"[pour]\n{choke[0]}\n")
+    assert "fills-slowly" not in codes(mended)
+    _, mended = told(PLAN + MOULD + slow + warm[0] + "\n")
+    assert "fills-slowly" not in codes(mended)
+
+
+def test_a_riser_given_too_small_is_told(told):
+    _, plan = told(PLAN + MOULD + '[pour]\nriser_diameter = "20 mm"\n')
+    finding = one(plan, "riser-small")
+    assert finding["found"] < finding["limit"]
+    assert plan["melting"]["gating"]["riser"]["rule"] == "given"
+
+
+def test_a_cover_as_thick_as_the_gating_is_high_takes_its_collars_away(told):
+    _, plan = told(PLAN + MOULD)
+    cover = re.search(r'cover = "[^"]+"', one(plan, "gating-above-cope")["remedy"])
+    assert cover is not None
+    _, mended = told(PLAN + MOULD + cover[0] + "\n")
+    assert "gating-above-cope" not in codes(mended)
+
+
+# Trials
+
+
+def test_a_pot_too_small_for_one_piece_is_a_stop_and_each_way_out_mends_it(told):
+    small = POT.replace("1.2 l", "0.5 l")
+    exit_code, plan = told(PLAN + MOULD + SHEET + small)
+    assert exit_code == 3
+    finding = one(plan, "pot-too-small")
+    assert (finding["severity"], finding["where"]) == ("stop", "pot.capacity")
+    assert finding["found"] > finding["limit"]
+    bigger = re.search(r'capacity = "[^"]+"', finding["remedy"])
+    several = re.search(r"count = \d+", finding["remedy"])
+    assert bigger is not None
+    assert several is not None
+    assert 'kind = "open-halves"' in finding["remedy"]
+    for text in (
+        MOULD + SHEET + small.replace('capacity = "0.5 l"', bigger[0]),
+        MOULD + SHEET + small + several[0] + "\n",
+        MOULD + 'kind = "open-halves"\n' + SHEET + small,
+    ):
+        exit_code, mended = told(PLAN + text)
+        assert exit_code == 0
+        assert "pot-too-small" not in codes(mended)
+
+
+def test_scrap_that_is_short_is_a_hold_and_the_purchase_mends_it(told):
+    short = SHEET.replace("6 kg", "2 kg")
+    exit_code, plan = told(PLAN + MOULD + short + POT)
+    assert exit_code == 0
+    finding = one(plan, "scrap-short")
+    assert (finding["severity"], finding["unit"]) == ("hold", "kg")
+    assert finding["found"] == pytest.approx(2.0 * 0.96, rel=1e-12)
+    typed = re.search(r'kind = "(\w+)", gross = "([^"]+)"', finding["remedy"])
+    assert typed is not None
+    bought = f'[[scrap]]\nkind = "{typed[1]}"\ngross = "{typed[2]}"\ncondition = "dry"\n'
+    _, mended = told(PLAN + MOULD + short + bought + POT)
+    assert "scrap-short" not in codes(mended)
+    kinds = {one["kind"] for one in plan["melting"]["scrap"]["purchases"]}
+    assert kinds == {"ingot", "sheet"}
+
+
+def test_a_keel_of_140_kg_in_two_halves(told):
+    keel = (
+        PLAN[: PLAN.index("[[screws]]")]
+        .replace('"2.45 kg"', '"140 kg"')
+        .replace('"6 mm"', '"22 mm"')
+        .replace('"72 mm"', '"360 mm"')
+        .replace('"8 mm"', '"40 mm"')
+        .replace('"7 mm"', '"28 mm"')
+    )
+    pot = '[pot]\ncapacity = "13 l"\nmaterial = "steel"\nmass = "14 kg"\nway = "tap"\n'
+    scrap = SHEET.replace("6 kg", "190 kg")
+    halves = MOULD + 'kind = "open-halves"\nreinforcement = "2 kg"\n'
+    exit_code, plan = told(keel + halves + scrap + pot + '[burner]\npower = "30 kW"\n')
+    assert exit_code == 0
+    told_of = plan["melting"]["pot"]
+    assert (told_of["pieces"], told_of["melts"], told_of["pieces_a_melt"]) == (2, 2, 1)
+    assert told_of["piece_charge_kg"] == pytest.approx(0.5 * plan["melt"]["charge_kg"], rel=1e-12)
+    assert told_of["fits"]
+    assert 0.6 < told_of["fill"] <= 0.75
+    note = one(plan, "melts-several")
+    assert note["message"] == "The pot is filled and fired 2 times, 1 of 2 pieces each time."
+    # Each half takes a ladle after a ladle: so many that a person should not.
+    ladled = pot.replace('"tap"', '"ladle"') + 'ladle = "4 kg"\n'
+    _, plan = told(keel + halves + scrap + ladled)
+    each = plan["melting"]["pot"]["piece_pour_kg"]
+    assert plan["melting"]["pot"]["ladles_a_piece"] == math.ceil(each / 4.0)
+    assert one(plan, "ladles-several")["found"] == math.ceil(each / 4.0)
+    # Whole, the same pot is far too small, and the charge is a foundry's work.
+    exit_code, plan = told(keel + MOULD + scrap + pot)
+    assert exit_code == 3
+    assert {"pot-too-small", "charge-foundry"} <= codes(plan)
+
+
+# What must not go into a pot, and what must not be a pot
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "message"),
+    [
+        (
+            'kind = "battery"\ncondition = "dry"',
+            "scrap-battery",
+            'The lot "odd" is battery lead: its acid, sulphate dust and the gases of its dross are not for any pot of '
+            "yours.",
+        ),
+        (
+            'kind = "pipe"\ncondition = "wet"',
+            "scrap-wet",
+            'The lot "odd" is wet: water under molten lead explodes.',
+        ),
+        (
+            'kind = "pipe"\ncondition = "closed"',
+            "scrap-closed",
+            'The lot "odd" is closed or hollow: it may hold water and bursts when it is heated.',
+        ),
+    ],
+)
+def test_batteries_wet_and_closed_scrap_are_stops(told, line, code, message):
+    exit_code, plan = told(PLAN + SHEET + f'[[scrap]]\nname = "odd"\n{line}\ngross = "1 kg"\n')
+    assert exit_code == 3
+    finding = one(plan, code)
+    assert (finding["severity"], finding["where"], finding["message"]) == ("stop", "scrap[2]", message)
+
+
+def test_battery_lead_counts_for_nothing(told):
+    battery = '[[scrap]]\nkind = "battery"\ngross = "50 kg"\ncondition = "dry"\n'
+    _, plan = told(PLAN + SHEET + battery)
+    assert plan["melting"]["scrap"]["available_kg"] == pytest.approx(6.0 * 0.96)
+    _, plan = told(PLAN + battery)
+    assert plan["melting"]["scrap"] is None
+
+
+@pytest.mark.parametrize(("material", "code"), [("aluminium", "pot-aluminium"), ("thin-can", "pot-thin-can")])
+def test_aluminium_pots_and_thin_cans_are_stops(told, material, code):
+    exit_code, plan = told(PLAN + POT.replace("cast-iron", material))
+    assert exit_code == 3
+    finding = one(plan, code)
+    assert (finding["severity"], finding["where"]) == ("stop", "pot.material")
+    assert 'material = "cast-iron"' in finding["remedy"]
+
+
+def test_scrap_whose_state_is_not_said_is_a_caution(told):
+    _, plan = told(PLAN + SHEET.replace('condition = "dry"\n', ""))
+    assert one(plan, "scrap-condition-not-said")["message"] == (
+        'Nothing says that the lot "offcuts" is dry, open and looked through.'
+    )
+
+
+def test_unsorted_tyre_weights_are_to_be_culled(told):
+    _, plan = told(PLAN + SHEET.replace('"sheet"', '"wheel-weights-unsorted"').replace("6 kg", "12 kg"))
+    finding = one(plan, "scrap-to-be-culled")
+    assert "zinc" in finding["remedy"]
+    assert "steel" in finding["remedy"]
+    lot = plan["melting"]["scrap"]["lots"][0]
+    assert lot["culled_kg"] > 0.2 * lot["taken_gross_kg"]
+
+
+# Unknown metal
+
+
+def test_unknown_scrap_is_a_hold_until_it_is_weighed_or_accepted(told):
+    unknown = SHEET.replace('"sheet"', '"unknown"').replace("6 kg", "9 kg")
+    _, plan = told(PLAN + unknown)
+    assert one(plan, "scrap-unknown")["severity"] == "hold"
+    weighed = unknown + 'weighed = {in_air = "1024.0 g", in_water = "932.3 g"}\n'
+    _, plan = told(PLAN + weighed)
+    assert not {"scrap-unknown", "scrap-unknown-accepted"} & codes(plan)
+    accepted = f'[pour]\naccept_unknown_alloy = "{ACCEPT_UNKNOWN}"\n'
+    _, plan = told(PLAN + unknown + accepted)
+    assert one(plan, "scrap-unknown-accepted")["severity"] == "caution"
+
+
+def test_an_unknown_alloy_is_released_by_the_words_in_full_and_by_no_others(told):
+    unknown = PLAN.replace('"sheet"', '"unknown"')
+    _, plan = told(unknown + "[pour]\n")
+    assert one(plan, "alloy-unknown")["severity"] == "hold"
+    _, plan = told(unknown + f'[pour]\naccept_unknown_alloy = "{ACCEPT_UNKNOWN}"\n')
+    assert "alloy-unknown" not in codes(plan)
+    assert one(plan, "alloy-unknown-accepted")["severity"] == "caution"
+    exit_code, messages = told(unknown + '[pour]\naccept_unknown_alloy = "yes"\n')
+    assert exit_code == 2
+    assert ACCEPT_UNKNOWN in messages
+
+
+def test_unknown_is_an_answer_for_yield_density_composition_and_weighed(told):
+    _, plain = told(PLAN + SHEET)
+    for leaf in ("yield", "density", "composition", "weighed"):
+        exit_code, plan = told(PLAN + SHEET + f'{leaf} = "unknown"\n')
+        assert exit_code == 0
+        assert plan["melting"]["scrap"] == plain["melting"]["scrap"], leaf
+
+
+def test_the_blend_is_held_against_the_alloy_and_the_remedy_mends_it(told):
+    hard = '[[scrap]]\nname = "type"\nkind = "linotype"\ngross = "1 kg"\ncondition = "dry"\n'
+    _, plan = told(PLAN + hard + SHEET)
+    finding = one(plan, "blend-off-plan")
+    scrap = plan["melting"]["scrap"]
+    assert scrap["hung_mass_change_kg"] == pytest.approx(
+        (scrap["blend_density_kg_m3"] - plan["alloy"]["density_kg_m3"])
+        * (1.0 - 0.005)
+        * plan["bulb"]["net_lead_volume_m3"],
+        rel=1e-9,
+    )
+    assert scrap["length_of_blend_m"] > plan["bulb"]["length_m"]
+    typed = re.search(r'density = "[^"]+"', finding["remedy"])
+    assert typed is not None
+    _, mended = told(PLAN.replace('grade = "sheet"', typed[0]) + hard + SHEET)
+    assert "blend-off-plan" not in codes(mended)
+    assert mended["bulb"]["length_m"] == pytest.approx(scrap["length_of_blend_m"], rel=2e-4)
+
+
+# Pot, burner and temperature
+
+
+def test_a_pot_too_heavy_to_lift_is_a_hold_that_another_way_releases(told):
+    _, plan = told(PLAN + POT.replace('"2 kg"', '"8 kg"'))
+    assert one(plan, "pot-too-heavy")["severity"] == "hold"
+    for way in ("ladle", "tap"):
+        _, plan = told(PLAN + POT.replace('"2 kg"', '"8 kg"') + f'way = "{way}"\n')
+        assert "pot-too-heavy" not in codes(plan)
+
+
+def test_a_ladled_pot_keeps_a_heel_that_is_melted_too(told):
+    _, plan = told(PLAN + POT + 'way = "ladle"\nheel = "300 g"\n')
+    melt = plan["melt"]
+    clean = 1.1 * (melt["cast_kg"] + melt["feeder_kg"]) + 0.3
+    assert melt["heel_kg"] == 0.3
+    assert melt["charge_kg"] * (1.0 - 0.04) == pytest.approx(clean, rel=1e-12)
+
+
+def test_a_makers_mass_of_lead_is_planned_at_85_per_cent(told):
+    _, plan = told(PLAN + POT.replace('"1.2 l"', '"9 kg"'))
+    assert plan["melting"]["pot"]["usable_kg"] == pytest.approx(0.85 * 9.0)
+
+
+def test_time_and_fuel_by_hand(told):
+    _, plan = told(PLAN + POT + BURNER + '[pour]\ntemperature = "380 C"\n')
+    burner = plan["melting"]["burner"]
+    # 72.5 kJ/kg from 20 to 380 C, cast iron 0.46 kJ/(kg K).
+    assert burner["heat_metal_j"] == pytest.approx(72.5e3 * plan["melt"]["charge_kg"], rel=1e-3)
+    assert burner["heat_pot_j"] == pytest.approx(460.0 * 2.0 * 360.0, rel=1e-12)
+    heat = burner["heat_metal_j"] + burner["heat_pot_j"]
+    assert burner["time_s"] == pytest.approx(heat / (3000.0 * 0.12), rel=1e-12)
+    assert burner["fuel_with_margin_kg"] == pytest.approx(1.5 * heat / 0.12 / 46.35e6, rel=1e-12)
+    assert burner["time_worst_s"] == pytest.approx(heat / (3000.0 * 0.05), rel=1e-12)
+    assert burner["time_best_s"] == pytest.approx(heat / (3000.0 * 0.40), rel=1e-12)
+
+
+def test_an_electric_pot_burns_nothing(told):
+    _, plan = told(PLAN + POT + BURNER + 'fuel = "electric"\nefficiency = "60 %"\n')
+    assert plan["melting"]["burner"]["fuel_kg"] is None
+    assert "efficiency-unusual" not in codes(plan)
+
+
+def test_a_bottle_too_small_is_a_hold_that_its_remedy_releases(told):
+    _, plan = told(PLAN + POT + BURNER + 'fuel_on_hand = "50 g"\n')
+    finding = one(plan, "fuel-short")
+    typed = re.search(r'fuel_on_hand = "[^"]+"', finding["remedy"])
+    assert finding["severity"] == "hold"
+    assert typed is not None
+    _, mended = told(PLAN + POT + BURNER + typed[0] + "\n")
+    assert "fuel-short" not in codes(mended)
+
+
+def test_a_slow_melt_and_an_odd_efficiency_are_told(told):
+    _, plan = told(PLAN + POT + '[burner]\npower = "200 W"\nefficiency = "3 %"\n')
+    assert one(plan, "efficiency-unusual")["limit"] == 0.05
+    typed = re.search(r'power = "[^"]+"', one(plan, "melt-slow")["remedy"])
+    assert typed is not None
+    _, mended = told(PLAN + POT + f'[burner]\n{typed[0]}\nefficiency = "3 %"\n')
+    assert "melt-slow" not in codes(mended)
+
+
+@pytest.mark.parametrize(
+    ("temperature", "code", "severity"),
+    [
+        ("400 C", None, None),
+        ("401 C", "pour-warm", "caution"),
+        ("429 C", "pour-warm", "caution"),
+        ("430 C", "pour-too-hot", "hold"),
+        ("449 C", "pour-too-hot", "hold"),
+        ("450 C", "pour-stop", "stop"),
+        ("340 C", "pour-cold", "caution"),
+        ("320 C", "pour-below-liquidus", "hold"),
+    ],
+)
+def test_the_pouring_temperature_has_its_cap_hold_and_stop(told, temperature, code, severity):
+    exit_code, plan = told(PLAN + f'[pour]\ntemperature = "{temperature}"\n')
+    found = [one for one in plan["findings"] if one["where"] == "pour.temperature"]
+    if code is None:
+        assert found == []
+        return
+    assert [(one["code"], one["severity"]) for one in found] == [(code, severity)]
+    assert exit_code == (3 if severity == "stop" else 0)
+    if code in ("pour-warm", "pour-too-hot", "pour-stop"):
+        assert "the dust of dross and oxide is a hazard at any temperature" in found[0]["message"]
+        assert "upper bound" in found[0]["message"]
+    typed = re.search(r'temperature = "[^"]+"', found[0]["remedy"])
+    assert typed is not None
+    _, mended = told(PLAN + f"[pour]\n{typed[0]}\n")
+    assert [one for one in mended["findings"] if one["where"] == "pour.temperature"] == []
+
+
+# Faults
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (
+            SHEET + 'density = "11.2 g/cm3"\ncomposition = {Pb = 97, Sb = 3}\n',
+            "scrap[1]: read density and composition together; expected one at most of density, composition and "
+            "weighed. Keep the one you trust most and take out the rest.",
+        ),
+        (
+            SHEET + 'yield_spread = "2 %"\n',
+            "scrap[1].yield_spread: read yield_spread without a yield that it belongs to; expected yield_spread only "
+            "with a figure for yield. Add yield, or take yield_spread out: the kind's own is then taken.",
+        ),
+        (
+            SHEET + 'weighed = {in_air = "500 g"}\n',
+            "scrap[1].weighed.in_water: read nothing; expected a mass above 0 g and up to 1 t. Add in_water = "
+            '"466.4 g", say, in weighed.',
+        ),
+        (
+            POT + "count = 1.5\n",
+            "pot.count: read 1.5; expected a whole number of pots. Write count = 1 or count = 2.",
+        ),
+        (
+            POT + 'ladle = "1 kg"\n',
+            'pot.ladle: read ladle = "1 kg" with way = "lift"; expected a ladle only with way = "ladle". Write way = '
+            '"ladle", or take ladle out.',
+        ),
+        (
+            BURNER + 'fuel = "electric"\nfuel_on_hand = "1 kg"\n',
+            'burner.fuel_on_hand: read fuel_on_hand with fuel = "electric"; expected fuel_on_hand only where something '
+            "is burnt. Take fuel_on_hand out, or name the fuel.",
+        ),
+        (
+            '[pour]\nfill_time = "5 s"\nchoke_diameter = "8 mm"\n',
+            "[pour]: read fill_time and choke_diameter together; expected one of the two. Keep choke_diameter where "
+            "the sprue is made already, fill_time where not; each gives the other.",
+        ),
+        (
+            "[pot]\ncapacity = 1.2\n",
+            "pot.capacity: read the bare number 1.2; expected a volume from 10 ml to 2 m3 or a mass from 50 g to 20 t, "
+            'with its unit, in quotes. Write capacity = "1.2 l" or capacity = "1.2 g".',
+        ),
+    ],
+)
+def test_a_fault_of_the_melts_keys_is_told_in_one_whole_message(told, text, message):
+    exit_code, messages = told(PLAN + text)
+    assert exit_code == 2
+    assert f"trial.toml: {message}" in " ".join(messages.split())

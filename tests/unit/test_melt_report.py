@@ -1,0 +1,174 @@
+"""Gating, melt list and pour card as a person sees them: what is shown, what is withheld, and in which order."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+import re
+
+import pytest
+
+from bulbcast.drawing.gating import gating_view
+from bulbcast.drawing.pot import stock_and_pot_view
+from bulbcast.drawing.shapes import Dimension, Region, Style, Text, View
+from bulbcast.drawing.svg import svg_text
+from bulbcast.job import Job, run
+from bulbcast.plan.reading import read_plan
+from bulbcast.report.html import report_html
+from bulbcast.report.terminal import terminal_text
+
+PLAN = """\
+[bulb]
+target_mass = "2.45 kg"
+tail_diameter = "6 mm"
+[alloy]
+grade = "sheet"
+[fin]
+tip_chord = "72 mm"
+tip_thickness = "8 mm"
+pocket_depth = "7 mm"
+"""
+MOULD = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+SHEET = '[[scrap]]\nname = "roof & gutter"\nkind = "sheet"\ngross = "6 kg"\ncondition = "dry"\n'
+REST = (
+    '[pot]\ncapacity = "1.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n'
+    '[burner]\npower = "3 kW"\n[pour]\ntemperature = "375 C"\n'
+)
+
+
+def job_of(text: str) -> Job:
+    return run(read_plan(text, source="lark.toml"))
+
+
+def section_of(page: str, name: str) -> str:
+    found = re.search(rf'<section id="{name}">.*?</section>', page, re.DOTALL)
+    assert found is not None, name
+    return found[0]
+
+
+def words_of(view: View) -> list[str]:
+    return [shape.text for shape in view.shapes if isinstance(shape, Text | Dimension)]
+
+
+def test_the_pour_card_is_there_where_nothing_is_on_hold():
+    page = report_html(job_of(PLAN + SHEET + REST), None)
+    melt = section_of(page, "melt")
+    for words in ("Pour card", "375 °C (707 °F)", "When to stop", "roof &amp; gutter", "Time to melt"):
+        assert words in melt
+    assert "upper bound" in melt
+    assert 'id="gating"' not in page
+
+
+def test_a_mould_that_is_not_dry_withholds_the_pour_card_and_not_the_melt_list():
+    job = job_of(PLAN + MOULD + SHEET + REST)
+    assert {finding.code for finding in job.pour_withheld} == {"mould-not-dry"}
+    assert job.melt_withheld == ()
+    page = report_html(job, None)
+    melt = section_of(page, "melt")
+    assert "The pour is withheld." in melt
+    assert "Pour card" not in melt
+    assert job.shown.mass(job.melt.charge) in melt
+    assert "Gating: the way in and out of the metal" in page
+
+
+def test_short_scrap_withholds_the_charge_and_lists_the_scrap_all_the_same():
+    job = job_of(PLAN + SHEET.replace("6 kg", "1 kg") + REST)
+    page = report_html(job, None)
+    melt = section_of(page, "melt")
+    assert "Melt and pour are withheld." in melt
+    assert job.shown.mass(job.melt.charge) not in page
+    assert "To buy: refined pig lead" in melt
+    text = terminal_text(job, colour=False, width=100)
+    assert "Withheld: melt and pour are on hold." in text
+    assert "To buy: refined pig lead" in text
+    assert "Pour card" not in text
+
+
+def test_no_figure_of_the_melt_stands_before_the_cautions():
+    small = REST.replace("1.2 l", "0.3 l").replace("375 C", "405 C")
+    job = job_of(PLAN + SHEET + small)
+    page = report_html(job, None)
+    before, after = page.split('<section id="cautions">')
+    for code in ("pot-too-small", "pour-warm"):
+        finding = next(one for one in job.findings if one.code == code)
+        assert code in before
+        assert finding.message.replace("'", "&#x27;") not in before
+        assert finding.message.replace("'", "&#x27;") in after
+    assert job.shown.mass(job.melt.charge) not in before
+
+
+def test_the_terminal_tells_what_the_report_tells():
+    text = terminal_text(job_of(PLAN + SHEET + REST), colour=False, width=100)
+    for heading in ("Scrap", "Pot and burner", "Pour card"):
+        assert f"\n{heading}\n" in text
+    assert "Gating" in terminal_text(job_of(PLAN + MOULD), colour=False, width=100)
+
+
+@pytest.mark.parametrize("line", ["", 'orientation = "on-edge"\n', 'cover = "90 mm"\n'])
+def test_the_level_gating_is_drawn_to_scale(line: str):
+    job = job_of(PLAN + MOULD + line)
+    view = gating_view(job)
+    assert view is not None
+    assert job.melting is not None
+    gating = job.melting.gating
+    assert gating is not None
+    assert gating.riser is not None
+    lead = [shape for shape in view.shapes if isinstance(shape, Region) and shape.style is Style.LEAD]
+    # Riser, two vents, sprue, cup and the cavity.
+    assert len(lead) == 6
+    riser = next(iter(lead[0].contours))
+    assert max(x for x, _ in riser) - min(x for x, _ in riser) == pytest.approx(1e3 * gating.riser.diameter)
+    cavity = next(iter(lead[-1].contours))
+    assert max(x for x, _ in cavity) == pytest.approx(1e3 * gating.cavity.length, rel=1e-6)
+    assert max(z for _, z in cavity) == pytest.approx(0.5e3 * gating.cavity.height, rel=1e-4)
+    area = 0.5 * sum(
+        x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in zip(cavity, (*cavity[1:], cavity[0]), strict=True)
+    )
+    assert abs(area) == pytest.approx(1e6 * gating.cavity.shadow, rel=0.01)
+    assert any(job.shown.length(gating.over_crown) in words for words in words_of(view))
+
+
+def test_upright_and_open_moulds_are_drawn_too():
+    for line, words in (
+        ('orientation = "nose-up"\n', "poured through it in"),
+        ('kind = "open-halves"\n', "level mark"),
+    ):
+        view = gating_view(job_of(PLAN + MOULD + line))
+        assert view is not None
+        assert any(words in text for text in words_of(view))
+        picture = svg_text(view)
+        assert picture == svg_text(view)
+        assert "nan" not in picture
+
+
+def test_a_plan_without_a_mould_has_no_gating_to_draw():
+    assert gating_view(job_of(PLAN + REST)) is None
+    assert stock_and_pot_view(job_of(PLAN)) is None
+    assert stock_and_pot_view(job_of(PLAN + REST), pot_told=False) is None
+
+
+def test_the_pots_bar_ends_at_the_charge_and_its_mark_at_the_fill():
+    job = job_of(PLAN + SHEET + REST)
+    assert job.melting is not None
+    assert job.melting.pots is not None
+    view = stock_and_pot_view(job)
+    assert view is not None
+    bars = [shape for shape in view.shapes if isinstance(shape, Region) and shape.style is Style.PART_A]
+    widths = [max(x for x, _ in bar.contours[0]) - min(x for x, _ in bar.contours[0]) for bar in bars]
+    brim = next(shape for shape in view.shapes if isinstance(shape, Region) and shape.style is Style.OUTLINE)
+    full = max(x for x, _ in brim.contours[0]) - min(x for x, _ in brim.contours[0])
+    assert widths[1] / full == pytest.approx(job.melting.pots.fill, rel=1e-12)
+    assert math.isfinite(widths[0])
+
+
+def test_imperial_reads_imperial():
+    text = 'display_units = "imperial"\n' + PLAN + MOULD + SHEET + REST
+    page = report_html(job_of(text), None)
+    assert "lbf" in section_of(page, "gating")
+    assert "BTU/h" in section_of(page, "melt")
+
+
+def test_a_job_tells_its_melt_by_frozen_values():
+    job = job_of(PLAN + SHEET + REST)
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        job.melting.temperature = 1.0  # type: ignore[misc, union-attr]

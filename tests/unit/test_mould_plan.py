@@ -1,0 +1,310 @@
+"""[mould] in the plan: keys that belong together, the cavity's growth, findings, and what a study may vary."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from bulbcast.cli.main import group
+from bulbcast.files.drying_log import COLUMNS, log_of
+from bulbcast.job import POUR_HOLDS, run
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.reading import read_plan
+from bulbcast.report.html import report_html
+from bulbcast.report.terminal import terminal_text
+from bulbcast.result import plan_object
+
+# What the example says of mould and melt is taken off: each test says its own.
+EXAMPLE = (
+    (Path(__file__).parents[2] / "examples" / "fenwisp.toml")
+    .read_text(encoding="utf-8")
+    .partition("# No [melt] feeder")[0]
+)
+PLASTER = '\n[mould]\nmaterial = "plaster"\n'
+BAKED = PLASTER + 'drying = "baked"\n'
+SAND = '\n[mould]\nmaterial = "sand"\n'
+
+
+def faults_of(more: str) -> list[str]:
+    with pytest.raises(PlanError) as caught:
+        read_plan(EXAMPLE + more, source="fen.toml")
+    return [fault.message.removeprefix("fen.toml: ") for fault in caught.value.faults]
+
+
+def job_of(more: str, text: str = EXAMPLE):
+    return run(read_plan(text + more, source="fen.toml"))
+
+
+def found(more: str, code: str, text: str = EXAMPLE):
+    return next(one for one in job_of(more, text).findings if one.code == code)
+
+
+def codes(more: str, text: str = EXAMPLE) -> set[str]:
+    return {one.code for one in job_of(more, text).findings}
+
+
+# Keys
+
+
+@pytest.mark.parametrize(
+    ("more", "message"),
+    [
+        (
+            "\n[mould]\n",
+            'mould.material: read nothing; expected one of "plaster" or "sand". Add material = "plaster", say, '
+            "under [mould].",
+        ),
+        (
+            SAND,
+            'mould.sand_kind: read nothing; expected one of "oil-bonded" or "dried", which material = "sand" needs. Add '
+            'sand_kind = "oil-bonded", say; green sand is moist, and no plan is made for it.',
+        ),
+        (
+            SAND + 'sand_kind = "dried"\nconsistency = 70\n',
+            'mould.consistency: read consistency with material = "sand"; expected consistency only with material = '
+            '"plaster". Take consistency out, or write material = "plaster".',
+        ),
+        (
+            PLASTER + 'sand_kind = "dried"\n',
+            'mould.sand_kind: read sand_kind with material = "plaster"; expected sand_kind only with material = "sand". '
+            'Take sand_kind out, or write material = "sand".',
+        ),
+        (
+            SAND + 'sand_kind = "oil-bonded"\nsand_moisture = "0.3 %"\n',
+            'mould.sand_moisture: read sand_moisture with sand_kind = "oil-bonded"; expected sand_moisture only with dried '
+            "sand. Take sand_moisture out: an oil-bonded sand is mixed without water.",
+        ),
+        (
+            BAKED + 'kind = "open-halves"\norientation = "nose-up"\n',
+            'mould.orientation: read orientation = "nose-up" with kind = "open-halves"; expected orientation = "lying": an '
+            "open half is poured with its flat face up. Take orientation out.",
+        ),
+        (
+            BAKED + 'kind = "open-halves"\ncover = "30 mm"\n',
+            'mould.cover: read cover with kind = "open-halves"; expected cover only with kind = "closed". Take cover out: '
+            "nothing lies over an open half.",
+        ),
+        (
+            PLASTER + 'drying = "air"\noven = "160 C"\n',
+            'mould.oven: read oven with drying = "air"; expected oven only with drying = "baked". Take oven out: no oven '
+            "takes part.",
+        ),
+        (
+            BAKED + 'accept_bound_water = "I accept the risk of steam from the bound water"\n',
+            'mould.accept_bound_water: read accept_bound_water with drying = "baked"; expected accept_bound_water only with '
+            'drying = "air". Take accept_bound_water out: baking drives the bound water out.',
+        ),
+        (
+            BAKED + 'core = "steel"\n',
+            "mould.core: read core where nothing is cored; expected core only with a cored pocket or a cored hole. Take "
+            'core out, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
+        ),
+        (
+            '\n[resin]\nhighest_temperature = "30 C"\nroom = "35 C"\n',
+            'resin.highest_temperature: read "30 C"; expected a temperature above that of the room. Raise it, or cast in a '
+            "cooler room: every layer warms itself.",
+        ),
+    ],
+)
+def test_keys_that_do_not_belong_together_are_told_in_one_whole_message(more, message):
+    assert faults_of(more) == [message]
+
+
+@pytest.mark.parametrize(
+    ("more", "growth", "source"),
+    [
+        ("", -0.0005, "judgement: baked plaster, the side that casts heavy, until [mould] says which"),
+        (
+            PLASTER,
+            -0.0005,
+            "judgement: baked plaster, the side that casts heavy, until [mould] drying says which",
+        ),
+        (BAKED, -0.0005, "judgement: baked plaster; spread 0.20 %"),
+        (
+            PLASTER + 'drying = "air"\n',
+            0.0020,
+            "judgement: plaster dried in air grows on setting; spread 0.20 %",
+        ),
+        (
+            SAND + 'sand_kind = "oil-bonded"\n',
+            0.0,
+            "the plan format's own default: a sand mould neither grows nor shrinks",
+        ),
+    ],
+)
+def test_the_cavitys_growth_follows_what_the_mould_is(more, growth, source):
+    plan = read_plan(EXAMPLE + more, source="fen.toml")
+    assert plan.pattern.mould_expansion == pytest.approx(growth, abs=1e-15)
+    taken = next(one for one in plan.defaults if one.key == "pattern.mould_expansion")
+    assert taken.source == source
+
+
+def test_a_growth_that_is_given_is_taken_as_given():
+    given = EXAMPLE.replace('coat = "0.1 mm"', 'coat = "0.1 mm"\nmould_expansion = "0.1 %"')
+    assert read_plan(
+        given + PLASTER + 'drying = "air"\n', source="x"
+    ).pattern.mould_expansion == pytest.approx(1e-3)
+
+
+def test_defaults_of_plaster_are_not_told_of_sand():
+    plan = read_plan(EXAMPLE + SAND + 'sand_kind = "oil-bonded"\n', source="x")
+    told = {one.key for one in plan.defaults if one.key.startswith("mould.")}
+    assert told == {"mould.kind", "mould.orientation", "mould.foundry_from"}
+    assert plan.mould.consistency is None
+
+
+def test_the_mould_and_its_defaults_stand_in_the_job():
+    job = job_of(BAKED)
+    told = {one.key for one in job.defaults}
+    assert {"mould.wall", "mould.floor", "mould.cover", "mould.split"} <= told
+    assert job.mould.pattern.length == pytest.approx(job.pattern.steps[-2].length)
+
+
+def test_a_plan_without_the_sections_has_neither_part_in_its_json():
+    plan = plan_object(job_of(""))
+    assert not {"mould", "drying", "resin"} & set(plan)
+    assert "drying_log_sha256" not in plan["meta"]
+
+
+# Findings
+
+
+@pytest.mark.parametrize(
+    ("more", "code", "remedy"),
+    [
+        (BAKED + 'wall = "12 mm"\n', "mould-wall-thin", 'Set wall = "25.0 mm" or more, and bed the mould in dry sand.'),
+        (BAKED + "consistency = 100\n", "consistency-unusual",
+         "Set consistency = 80, or keep it where the bag asks for it."),
+        (BAKED + 'oven = "220 C"\n', "oven-too-hot", 'Set oven = "180 C" or less.'),
+        (BAKED + 'oven = "110 C"\n', "oven-too-cool", 'Set oven = "130 C" or more.'),
+        (BAKED + 'bucket = "1 l"\n', "plaster-batches",
+         "Mix several at once with help, or in a larger bucket, and roughen each layer before it sets."),
+        (SAND + 'sand_kind = "dried"\nsand_moisture = "2 %"\n', "sand-damp",
+         'Dry it hot and measure again, or set sand_kind = "oil-bonded".'),
+    ],
+)  # fmt: skip
+def test_each_finding_has_its_remedy_and_the_value_it_names_mends_it(more, code, remedy):
+    one = found(more, code)
+    assert one.remedy == remedy
+    typed = re.search(r"Set (\w+ = \S+( (mm|C))?\"?)", remedy)
+    if typed:
+        key = typed[1].split(" = ")[0]
+        mended = "\n".join(
+            typed[1].rstrip(",") if line.startswith(f"{key} =") else line for line in more.splitlines()
+        )
+        assert code not in codes(mended + "\n")
+
+
+def test_dried_sand_of_unknown_moisture_is_a_hold_and_dry_sand_is_none():
+    assert "sand-moisture-unknown" in codes(SAND + 'sand_kind = "dried"\n')
+    assert not {"sand-moisture-unknown", "sand-damp"} & codes(
+        SAND + 'sand_kind = "dried"\nsand_moisture = "0.5 %"\n'
+    )
+    assert not {"sand-moisture-unknown", "sand-damp", "mould-not-dry"} & codes(
+        SAND + 'sand_kind = "oil-bonded"\n'
+    )
+
+
+def test_a_set_mass_is_a_foundrys_work_and_the_mass_is_an_input():
+    assert "mould-foundry" not in codes(BAKED)
+    one = found(BAKED + 'foundry_from = "2 kg"\n', "mould-foundry")
+    assert one.message == (
+        "A piece of 2537.6 g poured at once into a mould of plaster is a foundry's work: above 2000.0 g melt and pour are "
+        "on hold."
+    )
+    assert "mould-foundry" not in codes(BAKED + 'foundry_from = "2 kg"\nkind = "open-halves"\n')
+
+
+def test_an_open_half_dried_in_air_is_not_held_for_its_bound_water():
+    told = codes(PLASTER + 'drying = "air"\nkind = "open-halves"\n')
+    assert not {"air-dried-closed", "air-dried-heavy", "air-dried-core"} & told
+    assert {"mould-not-dry", "air-purity-unknown"} <= told
+
+
+def test_every_hold_of_mould_and_drying_withholds_the_pour():
+    cases = (
+        PLASTER, BAKED, PLASTER + 'drying = "air"\n', BAKED + 'oven = "220 C"\n', SAND + 'sand_kind = "dried"\n',
+        SAND + 'sand_kind = "dried"\nsand_moisture = "2 %"\n', BAKED + 'foundry_from = "2 kg"\n',
+    )  # fmt: skip
+    for more in cases:
+        job = job_of(more)
+        own = [one for one in job.findings if one.severity == "hold" and one.where.startswith("mould")]
+        assert own
+        assert {one.code for one in own} <= POUR_HOLDS
+        assert set(own) <= set(job.pour_withheld)
+
+
+def test_a_study_varies_the_mould_and_takes_its_growth_along(tmp_path):
+    path = tmp_path / "fen.toml"
+    path.write_text(EXAMPLE + PLASTER + 'drying = "air"\n', encoding="utf-8")
+    out = tmp_path / "out"
+    done = CliRunner().invoke(
+        group, ["compare", str(path), "--vary", "mould.drying=air,baked", "--out", str(out)]
+    )
+    assert done.exit_code == 0, done.output
+    rows = (out / "compare.csv").read_text(encoding="utf-8").splitlines()
+    assert [row.split(",")[0] for row in rows] == ["varied.mould.drying", "air", "baked"]
+
+
+# Report
+
+
+def report_of(more, log=None):
+    job = run(read_plan(EXAMPLE + more, source="fen.toml"), drying_log=log)
+    return report_html(job, None), plan_object(job)
+
+
+def test_the_terminal_tells_mould_and_resin_in_short():
+    job = job_of(BAKED + "[resin]\n")
+    text = terminal_text(job, colour=False, width=100)
+    mould = text[text.index("\nMould\n") : text.index("\nCautions: read")]
+    for part in job.mould.parts:
+        assert part.name in mould
+        assert job.shown.mass(part.just_set) in mould
+    assert text.index("Cautions: read before any lead is melted") < text.index(
+        "Without melting: lead shot in resin"
+    )
+    plain = terminal_text(job_of(""), colour=False, width=100)
+    assert "\nMould\n" not in plain
+    assert "Without melting" not in plain
+
+
+@pytest.mark.parametrize("orientation", ["lying", "on-edge", "nose-up", "tail-up"])
+def test_the_report_draws_the_mould_as_it_stands(orientation):
+    html, plan = report_of(BAKED + f'orientation = "{orientation}"\n')
+    assert '<section id="mould">' in html
+    assert "mould-along-title" in html
+    assert ("mould-across-title" in html) == (orientation in ("lying", "on-edge"))
+    assert plan["mould"]["orientation"] == orientation
+    for words in ("Plaster to mix, the spare reckoned in", "How big: a plaster mould at home"):
+        assert words in html
+
+
+def test_the_report_of_a_sand_mould_has_no_drying():
+    html, plan = report_of(SAND + 'sand_kind = "oil-bonded"\nkind = "open-halves"\n')
+    assert '<section id="drying">' not in html
+    assert '<a href="#drying">' not in html
+    assert "Sand to ram" in html
+    assert "drying" not in plan
+    assert plan["mould"]["mix"] is None
+
+
+def test_the_report_has_the_drying_curve_with_its_projected_date():
+    rows = [",".join(COLUMNS), "2026-06-04T08:00,just set,half,3000 g,,"]
+    rows += [
+        f"2026-06-04T{hour}:00,weighed,half,{mass} g,160 C,"
+        for hour, mass in ((12, 2450), (16, 2110), (20, 1930))
+    ]
+    log = log_of("\n".join(rows).encode(), ("half",), source="fen-drying.csv")
+    html, plan = report_of(BAKED + 'kind = "open-halves"\n', log)
+    assert "drying-half-title" in html
+    assert "The pour is on hold." in html
+    projected = plan["drying"]["parts"][0]["projected"]
+    assert projected["readings"] == 4
+    day = projected["likely"][5:10]
+    assert f"likely {day} " in html
+    assert "2026-06-04 20:00" in html
+    assert "1930.0 g" in html

@@ -1,0 +1,208 @@
+"""Lead shot in resin: density, masses, layers, and the same bulb beside that of cast lead."""
+
+from __future__ import annotations
+
+import math
+import re
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bulbcast.casting.resin import ResinError, ShotMix, peak_share, resin_cast
+from bulbcast.job import run
+from bulbcast.plan.reading import read_plan
+from bulbcast.report.html import report_html
+from bulbcast.result import plan_object
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+MIX = ShotMix(
+    packing=0.62,
+    packing_spread=0.015,
+    shot_density=11120.0,
+    resin_density=1150.0,
+    heat=450e3,
+    cure_time=4 * 3600.0,
+)
+MIXES = st.builds(
+    ShotMix,
+    packing=st.floats(0.4, 0.75),
+    packing_spread=st.just(0.01),
+    shot_density=st.floats(9000.0, 11600.0),
+    resin_density=st.floats(900.0, 2000.0),
+    heat=st.floats(5e4, 6e5),
+    cure_time=st.floats(600.0, 1e5),
+)
+
+
+def job_of(example="fenwisp", more="\n[resin]\n", change=("", "")):
+    # What the example says of mould and melt is taken off: each test says its own.
+    text = (
+        (EXAMPLES / f"{example}.toml")
+        .read_text(encoding="utf-8")
+        .partition("# No [melt] feeder")[0]
+        .replace(*change)
+    )
+    return run(read_plan(text + more, source=f"{example}.toml"))
+
+
+def test_the_density_is_about_two_thirds_of_leads():
+    assert MIX.density == pytest.approx(0.62 * 11120.0 + 0.38 * 1150.0)
+    assert MIX.density / 11340.0 == pytest.approx(2.0 / 3.0, abs=0.03)
+    assert MIX.density_spread == pytest.approx(0.015 * (11120.0 - 1150.0))
+
+
+@given(MIXES, st.floats(1e-5, 0.1))
+def test_shot_and_resin_fill_the_volume(mix, volume):
+    cast = resin_cast(mix, volume=volume, depth=0.05, spare=0.1, highest_rise=35.0)
+    assert cast.shot / mix.shot_density + cast.resin / 1.1 / mix.resin_density == pytest.approx(volume)
+    assert cast.shot + cast.resin / 1.1 == pytest.approx(cast.mass)
+
+
+@given(MIXES, st.floats(0.005, 1.0))
+def test_every_layer_stays_below_the_rise_and_one_layer_fewer_would_not(mix, depth):
+    cast = resin_cast(mix, volume=1e-3, depth=depth, spare=0.0, highest_rise=35.0)
+    assert cast.layer_rise <= 35.0 * (1.0 + 1e-6)
+    if cast.layers > 1:
+        assert mix.rise(depth / (cast.layers - 1)) > 35.0 * (1.0 - 1e-6)
+        assert cast.rise_at_once > 35.0
+
+
+@given(MIXES)
+def test_a_thicker_layer_is_warmer_up_to_the_rise_without_loss(mix):
+    rises = [mix.rise(thickness) for thickness in (0.0, 0.01, 0.05, 0.2, 2.0)]
+    assert rises[0] == 0.0
+    assert rises == sorted(rises)
+    assert rises[-1] < mix.whole_rise
+    assert mix.rise(1e3) == pytest.approx(mix.whole_rise, rel=0.02)
+
+
+def test_a_mild_resin_needs_no_layers():
+    assert MIX.thickest_layer(MIX.whole_rise) == math.inf
+    cast = resin_cast(MIX, volume=1e-3, depth=9.0, spare=0.0, highest_rise=MIX.whole_rise)
+    assert cast.layers == 1
+
+
+def test_the_peak_share_is_one_over_e_where_both_rates_are_alike():
+    assert peak_share(1.0) == pytest.approx(math.exp(-1.0))
+    assert peak_share(1.0 + 1e-5) == pytest.approx(math.exp(-1.0), abs=1e-5)
+    assert peak_share(2.0) == pytest.approx(0.5)
+    assert peak_share(0.0) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"packing": 1.0}, "The packing is 100 %; it must be above 0 and below 100 %."),
+        ({"heat": 0.0}, "Densities, heat and time of cure must be above nought."),
+    ],
+)
+def test_a_mix_that_cannot_be_is_refused(change, message):
+    figures = {
+        "packing": 0.62, "packing_spread": 0.0, "shot_density": 11000.0, "resin_density": 1150.0,
+        "heat": 4e5, "cure_time": 1e4,
+    }  # fmt: skip
+    with pytest.raises(ResinError, match=f"^{re.escape(message)}$"):
+        ShotMix(**{**figures, **change})
+
+
+# The comparison
+
+
+@pytest.mark.parametrize("example", ["fenwisp", "puddlejack", "saltmarrow", "larkmoss"])
+def test_the_two_bulbs_hang_the_same_mass_at_the_same_place(example):
+    path = EXAMPLES / f"{example}.toml"
+    if example == "larkmoss":
+        from bulbcast.files.plan_file import load_plan
+
+        plan, offsets, hull = load_plan(path)
+        more = read_plan(path.read_text(encoding="utf-8") + "\n[resin]\n", source=str(path))
+        job = run(more, offsets, hull)
+        assert plan.resin is None
+    else:
+        job = job_of(example)
+    lead, resin = job.resin.lead.bulb, job.resin.resin.bulb
+    assert resin.mass == pytest.approx(lead.mass, rel=1e-9)
+    assert resin.nose_x + resin.mass_centre_x == pytest.approx(lead.nose_x + lead.mass_centre_x, abs=1e-8)
+    # The dimension that the plan gives is kept.
+    given = "length" if example == "puddlejack" else "fineness"
+    assert getattr(resin.body, given) == pytest.approx(getattr(lead.body, given))
+    assert resin.body.diameter > lead.body.diameter
+    assert resin.underside_z < lead.underside_z
+    assert job.resin.extra_displacement == pytest.approx(resin.displacement - lead.displacement)
+
+
+def test_the_volume_goes_with_the_densities_and_the_lengths_with_its_cube_root():
+    job = job_of()
+    ways = job.resin
+    volume = ways.resin.cast.volume / ways.lead.cast.volume
+    # Pocket, screws, skin, finish and tail do not scale: the ratios hold to two and to half a per cent.
+    assert volume == pytest.approx(ways.lead.density / ways.mix.density, rel=0.02)
+    length = ways.resin.bulb.body.length / ways.lead.bulb.body.length
+    assert length == pytest.approx(volume ** (1.0 / 3.0), rel=5e-3)
+    assert ways.in_this_mould == pytest.approx(ways.mix.density * ways.lead.cast.volume)
+
+
+def test_the_larger_bulb_has_more_drag():
+    ways = job_of(more='\n[resin]\nspeed = "1.5 m/s"\n').resin
+    for lead, resin in zip(ways.lead.drag_areas, ways.resin.drag_areas, strict=True):
+        assert 0.0 < lead < resin
+    assert ways.lead.drag_areas[0] == pytest.approx(ways.lead.drag.low / (0.5 * 999.1 * 1.5**2), rel=1e-3)
+
+
+def test_a_length_that_cannot_carry_the_mass_in_resin_is_told_and_the_lead_bulb_stands():
+    job = job_of(change=("fineness = 6.0", 'length = "140 mm"'))
+    assert job.resin.resin is None
+    one = next(one for one in job.findings if one.code == "resin-no-bulb")
+    assert one.message.startswith(
+        "No bulb of shot in resin (7.331 g/cm3) has the same hung mass: wanted is a length"
+    )
+    plain = job_of(more="", change=("fineness = 6.0", 'length = "140 mm"'))
+    assert set(job.findings) - set(plain.findings) == {one}
+    assert "No bulb of shot in resin does here" in report_html(job, None)
+    assert plan_object(job)["resin"]["shot_in_resin"] is None
+
+
+def test_a_mould_on_end_is_filled_in_more_layers_than_a_lying_half():
+    mould = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n{}\n[resin]\n'
+    layers = [
+        job_of(more=mould.format(line)).resin.casting.layers
+        for line in ('orientation = "nose-up"', "", 'kind = "open-halves"')
+    ]
+    assert layers[0] > layers[1] >= layers[2] == 1
+
+
+def test_the_layers_are_told_and_their_number_mends_it():
+    one = next(one for one in job_of().findings if one.code == "resin-in-layers")
+    assert (one.unit, one.limit) == ("degC", pytest.approx(55.0))
+    assert one.found > one.limit
+    assert one.remedy.startswith("Fill it in 2 layers of ")
+
+
+def test_report_and_json_tell_both_side_by_side():
+    job = job_of()
+    html, told = report_html(job, None), plan_object(job)["resin"]
+    assert '<section id="resin">' in html
+    assert '<a href="#resin">Without melting</a>' in html
+    for words in ("lead, poured hot", "shot in resin over lead", "Water displaced", "Underside, boat axes"):
+        assert words in html
+    assert told["density_to_cast_lead"] == pytest.approx(job.resin.mix.density / job.cast.density)
+    for key in (
+        "length_m",
+        "diameter_m",
+        "displacement_m3",
+        "underside_z_m",
+        "drag_area_low_m2",
+        "wetted_area_m2",
+    ):
+        assert isinstance(told["lead"][key], float)
+        assert isinstance(told["shot_in_resin"][key], float)
+    assert told["casting"]["layers"] == 2
+
+
+def test_the_comparison_changes_no_figure_of_the_lead_bulb():
+    plain = plan_object(job_of(more=""))
+    beside = plan_object(job_of())
+    for key in ("bulb", "cast", "pattern", "melt", "ledger"):
+        assert beside[key] == plain[key]

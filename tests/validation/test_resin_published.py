@@ -1,0 +1,57 @@
+"""Shot in resin against outside figures: packing of spheres, Maxwell's rule at its ends, the peak by integration."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from bulbcast.casting.resin import LEAD_CONDUCTIVITY, RESIN_CONDUCTIVITY, ShotMix, peak_share
+from bulbcast.plan.keys import KEYS
+
+
+def mix(packing):
+    return ShotMix(
+        packing=packing,
+        packing_spread=0.0,
+        shot_density=11120.0,
+        resin_density=1150.0,
+        heat=4.5e5,
+        cure_time=1.4e4,
+    )
+
+
+# J. G. Berryman, Random close packing of hard spheres and disks, Physical Review A 27 (1983): 0.64 give or take 0.02.
+def test_the_default_packing_lies_at_or_below_random_close_packing():
+    default = float(KEYS["resin.packing"].default.split()[0]) / 100.0
+    assert 0.60 <= default <= 0.64
+
+
+@pytest.mark.parametrize("ratio", [0.05, 0.3, 0.9, 1.0, 1.7, 6.0, 40.0])
+def test_the_peak_is_that_of_the_differential_equation(ratio):
+    """dT/dt = k exp(-k t) - l T with k = ratio, l = 1, by an ODE solver."""
+    end = 12.0 / min(ratio, 1.0)
+    solved = solve_ivp(
+        lambda t, rise: ratio * np.exp(-ratio * t) - rise,
+        (0.0, end),
+        [0.0],
+        rtol=1e-9,
+        atol=1e-12,
+        max_step=end / 4000,
+    )
+    assert peak_share(ratio) == pytest.approx(solved.y.max(), rel=1e-4)
+
+
+def test_maxwells_rule_has_its_two_ends():
+    assert mix(1e-9).conductivity == pytest.approx(RESIN_CONDUCTIVITY, rel=1e-6)
+    # In Eucken's form of it: k (1 + 2 b f) / (1 - b f) with b = (p - k) / (p + 2 k).
+    part = (LEAD_CONDUCTIVITY - RESIN_CONDUCTIVITY) / (LEAD_CONDUCTIVITY + 2.0 * RESIN_CONDUCTIVITY)
+    eucken = RESIN_CONDUCTIVITY * (1.0 + 2.0 * part * 0.62) / (1.0 - part * 0.62)
+    assert mix(0.62).conductivity == pytest.approx(eucken, rel=1e-12)
+    assert mix(1.0 - 1e-9).conductivity == pytest.approx(LEAD_CONDUCTIVITY, rel=1e-6)
+
+
+# The default density of chilled shot: 2 % antimony and 0.6 % arsenic by the additive rule, elements as in alloys.toml.
+def test_the_default_shot_is_chilled_shot_by_the_additive_rule():
+    density = 1.0 / (0.974 / 11.34 + 0.02 / 6.697 + 0.006 / 5.75)
+    assert float(KEYS["resin.shot_density"].default.split()[0]) == pytest.approx(density, abs=0.02)
