@@ -372,7 +372,7 @@ def _capital(words: str) -> str:
 def check_softening(
     *, material: str, softens_from: float | None, event: str, temperature: float, told: str, shown: Shown
 ) -> tuple[Finding, ...]:
-    """A print that comes near its softening: a caution where it passes it, a note where it comes close.
+    """A print that comes near its softening: a caution where setting takes it past that, else a note.
 
     Args:
         material: Of the print.
@@ -386,7 +386,9 @@ def check_softening(
         return ()
     return (
         Finding(
-            severity=Severity.CAUTION if told == "softens" else Severity.NOTE,
+            severity=Severity.CAUTION
+            if told == "softens" and "pattern inside" not in event
+            else Severity.NOTE,
             code="pattern-softens",
             where="printer.material",
             found=temperature,

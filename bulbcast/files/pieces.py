@@ -85,7 +85,7 @@ def with_pieces(job: Job) -> tuple[Job, ShopSolids]:
         ReadBackError: The pieces do not add up to the pattern and their ledger.
         PlanError: The plan's chord error would need too many facets.
     """
-    shop = job.shop or pattern_shop_of(job.plan, job.bulb, job.cast, job.pattern, job.shown)
+    shop = job.shop or pattern_shop_of(job.plan, job.bulb, job.cast, job.pattern, job.shown, mould=job.mould)
     solid = pattern_solid(job)
     if _misses(shop):
         return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())

@@ -132,7 +132,7 @@ def with_pattern_shop(job: Job) -> Job:
         return job
     from bulbcast.planning.pattern_shop import pattern_shop_of
 
-    return with_shop(job, pattern_shop_of(plan, job.bulb, job.cast, job.pattern, job.shown))
+    return with_shop(job, pattern_shop_of(plan, job.bulb, job.cast, job.pattern, job.shown, mould=job.mould))
 
 
 def with_shop(job: Job, shop: PatternShop) -> Job:

@@ -11,6 +11,7 @@ from typing import Literal, cast
 from bulbcast.casting.bed import Bed, usable_bed
 from bulbcast.casting.cast_body import CastBody
 from bulbcast.casting.joints import Joints, Plane, PrintSpan, joint_room, joints_of
+from bulbcast.casting.mould import MouldDesign
 from bulbcast.casting.parting import Register, dowel_for, joint_dowels, parting_dowels, widest_plane
 from bulbcast.casting.pattern import Pattern
 from bulbcast.casting.pattern_outline import pattern_outline
@@ -36,7 +37,7 @@ def pattern_shop_of(
     pattern: Pattern,
     shown: Shown,
     *,
-    drying: str | None = None,
+    mould: MouldDesign | None = None,
     sprue_diameter: float | None = None,
     vent_diameter: float | None = None,
 ) -> PatternShop:
@@ -48,7 +49,7 @@ def pattern_shop_of(
         cast: Its cast body.
         pattern: Its pattern.
         shown: The builder's units.
-        drying: How the mould is dried, where the plan says: "air", "oven" or "baked".
+        mould: Where the plan gives one: the pattern parts where it does, and is warmed as it is dried.
         sprue_diameter: Where the gating has been computed; None until then. [m]
         vent_diameter: Likewise. [m]
 
@@ -56,9 +57,10 @@ def pattern_shop_of(
         The plan; `measured` is None yet.
     """
     taken: list[DefaultTaken] = []
+    drying = None if plan.mould is None else plan.mould.drying
     parting = plan.parting or _parting_left_out(taken)
     outline = pattern_outline(bulb.body, offset=pattern.offset, scale=pattern.scale)
-    plane, why = _plane(parting, bulb, cast, pattern)
+    plane, why = _plane(parting, bulb, cast, pattern, None if mould is None else mould.split)
     if parting.plane is None:
         taken.append(DefaultTaken(key="parting.plane", value=plane, source=f"the widest plane; {why}"))
     imperial = plan.display_units == "imperial"
@@ -216,9 +218,13 @@ def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
     )
 
 
-def _plane(parting: PartingSection, bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[Plane, str]:
+def _plane(
+    parting: PartingSection, bulb: HungBulb, cast: CastBody, pattern: Pattern, split: str | None
+) -> tuple[Plane, str]:
     if parting.plane is not None:
         return parting.plane, ""
+    if split is not None:
+        return "horizontal" if split == "upper-lower" else "vertical", "where the mould parts"
     if bulb.through:
         return "vertical", "the bulb is cast in two halves on the fin's blade"
     cored = any(cast.cored.screws) or (cast.cored.pocket and bulb.pocket_depth > 0.0) or bool(bulb.stud_cuts)

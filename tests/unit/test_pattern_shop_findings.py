@@ -270,8 +270,20 @@ def test_softening_is_told_of_the_drying_where_the_plan_says_how():
     found = [one for one in shop_findings(job.plan, oven, job.shown) if one.code == "pattern-softens"]
     assert [(one.severity, one.message) for one in found] == [
         (
-            Severity.CAUTION,
+            Severity.NOTE,
             "PETG gives from 76 °C; dried in an oven, pattern inside: 110 °C at most, which is past it.",
         )
     ]
     assert found[0].remedy == "Take the pattern out before the mould is dried or baked."
+
+
+def test_a_pattern_parts_where_its_mould_does():
+    mould = {"mould__material": "plaster", "mould__kind": "closed", "mould__drying": "baked"}
+    level = measured(**mould, mould__split="upper-lower")
+    upright = measured(**mould, mould__split="port-starboard", printer__material="PLA")
+    assert (level.shop.plane, upright.shop.plane) == ("horizontal", "vertical")
+    assert upright.shop.plane_why == "where the mould parts"
+    asked = measured(**mould, mould__split="upper-lower", parting__plane="vertical")
+    assert asked.shop.plane == "vertical"
+    told = [one.severity for one in upright.findings if one.code == "pattern-softens"]
+    assert told == [Severity.NOTE, Severity.NOTE]
