@@ -10,7 +10,7 @@ from bulbcast.boat.hull_faults import HullError
 from bulbcast.files.hull_source import METRES, file_bytes, hull_fault
 from bulbcast.plan.faults import PlanError
 from bulbcast.planning.hull_read import HullRead, faults_of_hull
-from bulbcast.planning.inputs import InputFile
+from bulbcast.planning.input_file import InputFile
 
 if TYPE_CHECKING:
     from bulbcast.plan.sections import BoatSection, Plan

@@ -13,7 +13,7 @@ from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.planning.inputs import InputFile
+from bulbcast.planning.input_file import InputFile
 from bulbcast.quantities import Shown
 from bulbcast.sizing.balance import Balance
 from bulbcast.sizing.ledger import HungBulb

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, cast
 
 from bulbcast.plan.filling import composition_at, filled
 from bulbcast.plan.melt_sections import PotSection, ScrapSection, Way
-from bulbcast.plan.sections import WeighedSample
+from bulbcast.plan.weighed_sample import WeighedSample
 from bulbcast.quantities import Dimension
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from bulbcast.plan.sections import WeighedSample
+    from bulbcast.plan.weighed_sample import WeighedSample
 
 Way = Literal["lift", "ladle", "tap"]
 

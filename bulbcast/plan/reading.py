@@ -9,7 +9,8 @@ from __future__ import annotations
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Literal, cast
 
-from bulbcast.plan.answers import Answers, answers_of
+from bulbcast.plan.answering import answers_of
+from bulbcast.plan.answers import Answers
 from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import SHAPE_GROUP, check_consistency
 from bulbcast.plan.document import take_apart

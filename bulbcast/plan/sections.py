@@ -17,6 +17,7 @@ from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, Pr
 from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
+from bulbcast.plan.weighed_sample import WeighedSample as WeighedSample
 from bulbcast.quantities import DisplayUnits as DisplayUnits
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
@@ -83,21 +84,6 @@ class BulbSection:
     tail_radius: float | None
     prismatic: float | None
     offsets: str | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeighedSample:
-    """A scrap sample weighed in air and hung in fresh water. Masses kg, temperature degC.
-
-    `reading_spread` is the standard deviation of one reading of the scale; `sample_porosity` the
-    void fraction of the sample itself, 0 where it is taken as sound metal.
-    """
-
-    in_air: float
-    in_water: float
-    water_temperature: float
-    sample_porosity: float
-    reading_spread: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

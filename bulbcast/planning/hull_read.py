@@ -10,7 +10,7 @@ from bulbcast.boat.hull_faults import HullError, HullRemark
 from bulbcast.boat.numbers_hull import design_line_of_numbers
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.inputs import InputFile
+from bulbcast.planning.input_file import InputFile
 
 if TYPE_CHECKING:
     from bulbcast.boat.hull_mesh import HullMesh

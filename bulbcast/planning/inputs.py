@@ -2,28 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from bulbcast.planning.input_file import InputFile
 
 if TYPE_CHECKING:
     from bulbcast.plan.sections import Plan
     from bulbcast.planning.hull_read import HullRead
     from bulbcast.planning.wishes import OffsetsTable
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class InputFile:
-    """A file that a plan names.
-
-    Attributes:
-        key: That names it, such as "boat.hull".
-        path: As typed.
-        sha256: Of its bytes, in hexadecimal.
-    """
-
-    key: str
-    path: str
-    sha256: str
 
 
 def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -> tuple[InputFile, ...]:

@@ -17,6 +17,7 @@ from bulbcast.report.boat_words import (
     weigh_in_rows,
 )
 from bulbcast.report.float_text import recorded_rows
+from bulbcast.report.page import Page, finding_lines, printable
 from bulbcast.report.standing_words import (
     ARM_HEADS,
     CAVEAT,
@@ -33,7 +34,6 @@ from bulbcast.report.standing_words import (
     trade_words,
     wind_rows,
 )
-from bulbcast.report.terminal import Page, finding_lines, printable
 
 if TYPE_CHECKING:
     from bulbcast.files.float_record import RecordedTest

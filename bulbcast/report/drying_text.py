@@ -6,7 +6,7 @@ from bulbcast.checks.drying import when
 from bulbcast.findings import Finding, Severity
 from bulbcast.job import Job
 from bulbcast.report.drying_words import NEVER_SURE, PART_HEADS, part_rows, part_words, pour_words
-from bulbcast.report.terminal import Page, finding_lines, printable
+from bulbcast.report.page import Page, finding_lines, printable
 
 
 def drying_text(job: Job, *, log_name: str, added: int, colour: bool, width: int) -> str:

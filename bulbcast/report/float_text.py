@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.findings import Finding
 from bulbcast.job import Job
-from bulbcast.report.terminal import Page, finding_lines, printable
+from bulbcast.report.page import Page, finding_lines, printable
 from bulbcast.safety import cautions
 
 _NOTHING = 5e-6

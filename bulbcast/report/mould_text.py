@@ -9,7 +9,7 @@ from bulbcast.report.drying_words import PART_HEADS, part_rows, pour_words
 from bulbcast.report.resin import casting_rows, compared_rows
 
 if TYPE_CHECKING:
-    from bulbcast.report.terminal import Page
+    from bulbcast.report.page import Page
 
 
 def mould_lines(page: Page, job: Job) -> None:

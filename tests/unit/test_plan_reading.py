@@ -11,7 +11,7 @@ import tomllib
 import pytest
 
 from bulbcast.materials.water import water_of_kind
-from bulbcast.plan.answers import answers_of
+from bulbcast.plan.answering import answers_of
 from bulbcast.plan.key import Kind
 from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS, limits, section_keys
 from bulbcast.plan.reading import read_plan, read_plan_table

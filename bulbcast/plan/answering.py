@@ -1,0 +1,316 @@
+"""A plan's TOML table gone through key by key: types, units, ranges, unknown names.
+
+Each value is judged alone here; what several of them must agree on is in consistency.py.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
+from bulbcast.plan.answers import Answers, wrong_kind
+from bulbcast.plan.key import Key, Kind
+from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS, limits, section_keys
+from bulbcast.quantities import (
+    WORDS,
+    Dimension,
+    QuantityError,
+    joined,
+    quoted,
+    read_quantity_of,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+# The plan format leaves open whether these stand with the sample or beside it; both are read.
+BESIDE_THE_SAMPLE = {
+    f"alloy.{leaf}": f"alloy.weighed.{leaf}" for leaf in ("water_temperature", "sample_porosity")
+}
+
+
+def answers_of(table: Mapping[str, object], *, source: str, unreadable: Iterable[str] = ()) -> Answers:
+    """Go through a plan's table, key by key.
+
+    Args:
+        table: The file as TOML reads it. [-]
+        source: What messages call the file. [-]
+        unreadable: Places that are given on lines that could not be read. [-]
+
+    Returns:
+        The values with the faults found.
+    """
+    places = set(unreadable)
+    answers = Answers(source=source, given=set(places), broken=places)
+    top = {key.leaf: key for key in section_keys("")}
+    for name, value in table.items():
+        if name in top:
+            _read(answers, top[name], name, value)
+        elif name in SECTIONS:
+            _read_section(answers, name, value)
+        elif isinstance(value, dict) or (isinstance(value, list) and any(isinstance(v, dict) for v in value)):
+            _unknown_section(answers, name, value, table)
+        else:
+            _unknown_key(answers, "", name)
+    return answers
+
+
+# Sections
+
+
+def _read_section(answers: Answers, name: str, value: object) -> None:
+    answers.sections.add(name)
+    if name in REPEATED:
+        _read_repeated(answers, name, value)
+    elif isinstance(value, dict):
+        _read_table(answers, name, name, value)
+    else:
+        answers.broken.add(name)
+        answers.fault(
+            f"[{name}]",
+            read=words_of(value),
+            expected="a section",
+            remedy=f"Write [{name}] on a line of its own and its keys below it.",
+        )
+
+
+def _read_repeated(answers: Answers, section: str, value: object) -> None:
+    one = REPEATED[section]
+    if isinstance(value, dict):
+        answers.fault(
+            f"[{section}]",
+            read="a section in single brackets",
+            expected=f"each {one} in double brackets",
+            remedy=f"Write [[{section}]] above each {one}.",
+        )
+        value = [value]
+    if not isinstance(value, list):
+        answers.fault(
+            f"[[{section}]]",
+            read=words_of(value),
+            expected=f"a section for each {one}",
+            remedy=f"Write [[{section}]] above each {one} and its keys below it.",
+        )
+        return
+    answers.counts[section] = len(value)
+    for number, table in enumerate(value, start=1):
+        place = f"{section}[{number}]"
+        if isinstance(table, dict):
+            _read_table(answers, section, place, table)
+        else:
+            answers.broken.add(place)
+            answers.fault(
+                place,
+                read=words_of(table),
+                expected=f"a {one}'s section",
+                remedy=f"Write [[{section}]] above each {one} and its keys below it.",
+            )
+
+
+def _read_table(answers: Answers, section: str, place: str, table: Mapping[str, object]) -> None:
+    known = {key.leaf: key for key in section_keys(section)}
+    for leaf, value in table.items():
+        beside = BESIDE_THE_SAMPLE.get(f"{section}.{leaf}")
+        if leaf in known:
+            _read(answers, known[leaf], f"{place}.{leaf}", value)
+        elif beside is not None:
+            _read(answers, KEYS[beside], f"{place}.{leaf}", value)
+        else:
+            _unknown_key(answers, section, leaf, place)
+
+
+def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[str, object]) -> None:
+    near = nearest(name, SECTIONS)
+    listed = joined([_bracketed(each) for each in SECTIONS], "and")
+    brackets = _bracketed(near) if near else ""
+    answers.fault(
+        f"[{shown_name(name)}]",
+        read="a section that is not known",
+        expected=f"one of the sections {listed}",
+        remedy=f"Did you mean {brackets}?" if near else "Take it out, or see the spelling.",
+    )
+    if near and near not in table and _has_a_key_of(near, value):
+        # One slip, one message: what stands in it is read as the section that was meant.
+        _read_section(answers, near, [value] if near in REPEATED and isinstance(value, dict) else value)
+
+
+def _has_a_key_of(section: str, value: object) -> bool:
+    tables = value if isinstance(value, list) else [value]
+    names = {name for table in tables if isinstance(table, dict) for name in table}
+    return not names.isdisjoint(key.leaf for key in section_keys(section))
+
+
+def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> None:
+    here = [key.leaf for key in section_keys(section)]
+    elsewhere = [key.section for key in KEYS.values() if key.leaf == leaf]
+    near = nearest(leaf, here)
+    if elsewhere:
+        answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
+        remedy = f"{leaf} belongs {joined([_in_section(each) for each in elsewhere], 'or')}."
+    elif leaf in SECTIONS:
+        remedy = f"{leaf} is a section: write {_bracketed(leaf)} on a line of its own."
+    elif near:
+        remedy = f"Did you mean {near}?"
+        answers.meant.add(f"{place}.{near}" if place else near)
+    else:
+        # A key of another section has to be more alike: of so many, some word always is a little.
+        far = nearest(leaf, [key.leaf for key in KEYS.values()], alike=0.75)
+        known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
+        sections = [key.section for key in KEYS.values() if key.leaf == far]
+        remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known
+    answers.fault(
+        f"{place}.{shown_name(leaf)}" if place else shown_name(leaf),
+        read="a key that is not known",
+        expected=f"a key that belongs {_in_section(section)}",
+        remedy=remedy,
+    )
+
+
+def _in_section(section: str) -> str:
+    if not section:
+        return "at the top of the file"
+    if section == "alloy.weighed":
+        return "in alloy.weighed"
+    return f"in {_bracketed(section)}"
+
+
+def _bracketed(section: str) -> str:
+    return f"[[{section}]]" if section in REPEATED else f"[{section}]"
+
+
+# Values
+
+
+def _read(answers: Answers, key: Key, place: str, value: object) -> None:
+    answers.given.add(place)
+    answers.typed[place] = words_of(value)
+    if key.unknown and isinstance(value, str) and value.strip().casefold() == "unknown":
+        return
+    if key.leaf == "composition":
+        from bulbcast.plan.composition import read_composition  # only a composition pays for it
+
+        read_composition(answers, key, place, value)
+    elif key.kind is Kind.TABLE:
+        if isinstance(value, dict):
+            _read_table(answers, key.name, place, value)
+        else:
+            wrong_kind(answers, key, place, value)
+            answers.broken.add(place)
+    elif key.kind is Kind.QUANTITY:
+        _read_quantity(answers, key, place, value)
+    elif key.kind is Kind.NUMBER:
+        _read_number(answers, key, place, value)
+    elif not isinstance(value, str):
+        wrong_kind(answers, key, place, value)
+    elif key.kind is Kind.CHOICE:
+        _read_choice(answers, key, place, value)
+    else:
+        _read_text(answers, key, place, value)
+
+
+def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> None:
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        figure = number_text(value)
+        # The unit that suits this key, then another system's or the other dimension's.
+        own = key.example.strip('"').rpartition(" ")[2]
+        offered = dict.fromkeys((own, WORDS[key.dimensions[-1]].units[1 if len(key.dimensions) == 1 else 0]))
+        lines = [f'{key.leaf} = "{figure} {unit}"' for unit in offered]
+        finite = isinstance(value, int) or math.isfinite(value)
+        answers.fault(
+            place,
+            read=f"the bare number {figure}",
+            expected=f"{key.expected}, with its unit, in quotes",
+            remedy=f"Write {joined(lines, 'or')}." if finite else f"Write {key.example_line}, say.",
+        )
+        return
+    if not isinstance(value, str):
+        wrong_kind(answers, key, place, value)
+        return
+    try:
+        dimension, number = read_quantity_of(value, key.dimensions)
+    except QuantityError as error:
+        answers.fault(
+            place,
+            read=error.read,
+            expected=key.expected,
+            remedy=_remedy_of_unknown(key) if value.strip().casefold() == "unknown" else error.remedy,
+        )
+        return
+    if _in_range(answers, key, place, number, dimension):
+        answers.values[place] = number
+        answers.dimensions[place] = dimension
+
+
+def _remedy_of_unknown(key: Key) -> str:
+    if key.required:
+        return "This one has to be measured, or chosen: write a figure."
+    if key.default is not None:
+        return f"Leave the key out; {key.default} is then taken."
+    return "Leave the key out."
+
+
+def _read_number(answers: Answers, key: Key, place: str, value: object) -> None:
+    if isinstance(value, str):
+        bare = value.strip()
+        plain = bare.removeprefix("-").replace(".", "", 1)
+        remedy = (
+            f"Take the quotes away: {key.leaf} = {bare}."
+            if plain.isascii() and plain.isdecimal() and len(bare) < 20
+            else f"Write a bare number, such as {key.example_line}."
+        )
+        answers.fault(place, read=f"the text {quoted(value)}", expected=key.expected, remedy=remedy)
+    elif isinstance(value, bool) or not isinstance(value, (int, float)):
+        wrong_kind(answers, key, place, value)
+    elif _in_range(answers, key, place, value, None):
+        answers.values[place] = float(value)
+
+
+def _in_range(answers: Answers, key: Key, place: str, value: float, dimension: Dimension | None) -> bool:
+    low, high = limits(key.name, dimension)
+    within = key.ranges[key.dimensions.index(dimension) if dimension is not None else 0]
+    under_the_top = value < high if within.below else value <= high
+    over_the_bottom = value > low if within.above else value >= low
+    if under_the_top and over_the_bottom:
+        return True
+    if value != value:
+        remedy = f"Write a number, such as {key.example_line}."
+    elif under_the_top:
+        remedy = f"It must be {'above' if within.above else 'at least'} {within.low}."
+    else:
+        remedy = f"It must be {'below' if within.below else 'at most'} {within.high}."
+    if dimension is not None:
+        remedy += " See whether the unit is the one meant."
+    answers.fault(place, read=answers.typed[place], expected=key.expected, remedy=remedy)
+    return False
+
+
+def _read_choice(answers: Answers, key: Key, place: str, value: str) -> None:
+    if value in key.choices:
+        answers.values[place] = value
+        return
+    near = nearest(value, key.choices)
+    answers.fault(
+        place,
+        read=quoted(value),
+        expected=key.expected,
+        remedy=f'Did you mean "{near}"?' if near else f"Write {key.example_line}, say.",
+    )
+
+
+def _read_text(answers: Answers, key: Key, place: str, value: str) -> None:
+    if not value.strip():
+        read, remedy = "an empty text", f"Write {key.example_line}, say, or take the key out."
+    elif len(value) > LONGEST_NAME:
+        read, remedy = f"a text of {len(value)} characters", "Shorten it."
+    elif not value.isprintable():
+        read, remedy = (
+            quoted(value),
+            "Take out line breaks, tabs and other characters that cannot be printed.",
+        )
+    else:
+        answers.values[place] = value
+        return
+    answers.fault(
+        place, read=read, expected=f"one line of text, at most {LONGEST_NAME} characters", remedy=remedy
+    )

@@ -1,0 +1,93 @@
+"""A page of the terminal: lines of one width, tables that fit it, findings."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from bulbcast.findings import Finding, Severity
+from bulbcast.report.words import SEVERITY_WORDS
+
+# ANSI: red, yellow, cyan; nothing is said by colour alone.
+COLOURS = {
+    Severity.STOP: "1;31",
+    Severity.HOLD: "1;33",
+    Severity.CAUTION: "33",
+    Severity.NOTE: "36",
+}
+_NARROWEST, _WIDEST = 72, 110
+_NARROWEST_NAME, _NARROWEST_COLUMN = 16, 26
+
+
+class Page:
+    """Lines of text of one width, coloured or not."""
+
+    def __init__(self, *, colour: bool, width: int) -> None:
+        self._colour = colour
+        self._width = max(_NARROWEST, min(width, _WIDEST))
+        self._lines: list[str] = []
+
+    def paint(self, text: str, code: str) -> str:
+        return f"\x1b[{code}m{text}\x1b[0m" if self._colour else text
+
+    def line(self, text: str = "", code: str = "") -> None:
+        self._lines.append(self.paint(text, code) if code else text)
+
+    def heading(self, text: str) -> None:
+        self.line()
+        self.line(text, "1")
+
+    def wrapped(self, text: str, *, first: str = "", rest: str = "", code: str = "") -> None:
+        lines = textwrap.wrap(
+            text,
+            self._width,
+            initial_indent=first,
+            subsequent_indent=rest,
+            break_on_hyphens=False,
+        )
+        for line in lines:
+            self.line(line, code)
+
+    def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
+        """Columns two blanks apart, no wider than the page.
+
+        Names in the first column run on under themselves where they have to. So does a last column of words, or
+        it is left out where the page is too narrow for it.
+        """
+        kept = [tuple(row) for row in rows]
+        sizes = [max(len(row[i]) for row in kept) for i in range(len(kept[0]))]
+        words = len(sizes) - 1 not in figures
+        taken = 2 + sum(size + 2 for size in sizes[1 : -1 if words else None])
+        sizes[0] = max(min(sizes[0], self._width - taken), _NARROWEST_NAME)
+        room = self._width - taken - sizes[0] - 2
+        for row in kept:
+            names = textwrap.wrap(row[0], sizes[0]) or [""]
+            remarks = textwrap.wrap(row[-1], room) if words and room >= _NARROWEST_COLUMN else []
+            middle = "".join(
+                "  " + (cell.rjust(sizes[i]) if i in figures else cell.ljust(sizes[i]))
+                for i, cell in enumerate(row)
+                if 0 < i < len(row) - words
+            )
+            for number in range(max(len(names), len(remarks), 1)):
+                name = names[number] if number < len(names) else ""
+                remark = remarks[number] if number < len(remarks) else ""
+                between = middle if number == 0 else " " * len(middle)
+                self.line(f"  {name.ljust(sizes[0])}{between}  {remark}".rstrip())
+
+    def text(self) -> str:
+        return "\n".join(self._lines) + "\n"
+
+
+def printable(name: str) -> str:
+    """A name without control characters, which a terminal would obey."""
+    return "".join(letter if letter.isprintable() else "?" for letter in name)
+
+
+def finding_lines(page: Page, finding: Finding, message: str, remedy: str) -> None:
+    """Put one finding on the page: severity, where, what, and how to mend it."""
+    word = SEVERITY_WORDS[finding.severity]
+    page.line()
+    page.line(f"{page.paint(word.upper(), COLOURS[finding.severity])}  {finding.where}  ({finding.code})")
+    page.wrapped(message, first="  ", rest="  ")
+    if remedy:
+        page.wrapped(f"Mend: {remedy}", first="  ", rest="  ")
