@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.casting.drying import HIGHEST_OVEN
 from bulbcast.materials.patterns import PatternMaterial
 
 # Hydration of plaster of Paris (beta hemihydrate) to gypsum: heat of setting, the water it takes up, and heat
@@ -75,7 +76,13 @@ def heat_events(
     ways = (
         ("air", "dried in warm moving air, pattern inside", 49.0, "plaster trade: 43 to 49 degC"),
         ("oven", "dried in an oven, pattern inside", 110.0, "common practice, no source"),
-        ("baked", "baked for casting, pattern inside", 200.0, "common practice, no source: 200 to 260 degC"),
+        # The oven's highest by the drying's own rules (casting/drying.py); founders bake moulds for other metals hotter.
+        (
+            "baked",
+            "baked for casting, pattern inside",
+            HIGHEST_OVEN,
+            "above it plaster goes chalky; calcining practice",
+        ),
     )
     events += [
         HeatEvent(name=name, temperature=heat, source=source)
