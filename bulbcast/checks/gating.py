@@ -9,6 +9,21 @@ from bulbcast.findings import Finding, Severity
 from bulbcast.quantities import Shown
 
 
+def check_no_mould() -> Finding:
+    """The hold of a melt without a mould: nothing tells that what the lead is poured into is dry."""
+    return Finding(
+        severity=Severity.HOLD,
+        code="mould-not-planned",
+        where="mould",
+        found=None,
+        limit=None,
+        unit="",
+        message="A melt is planned and no mould: nothing shows that what the lead is poured into is dry, and the pour is on "
+        "hold.",
+        remedy='Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.',
+    )
+
+
 def check_gating(
     gating: Gating,
     *,

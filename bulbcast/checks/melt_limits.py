@@ -28,3 +28,9 @@ HOLDS_ON_THE_MELT = frozenset(
     }
 )
 """Codes of the holds that withhold the melt, and with it the pour."""
+
+STOPS_ON_THE_MELT = frozenset(
+    {"scrap-battery", "scrap-wet", "scrap-closed", "pot-thin-can", "pot-aluminium", "pour-stop"}
+)
+"""Codes of the stops that withhold the melt, and with it the pour. A pot that is too small withholds the pour alone: its
+charge has to be told to find another one."""

@@ -9,7 +9,7 @@ from bulbcast.casting.cast_body import CastBody
 from bulbcast.casting.contraction import RuleCost
 from bulbcast.casting.melt import Melt
 from bulbcast.casting.pattern import Pattern
-from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT
+from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT, STOPS_ON_THE_MELT
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.sections import DefaultTaken, Plan
@@ -39,11 +39,20 @@ if TYPE_CHECKING:
 POUR_HOLDS = frozenset(
     (
         *HOLDS_ON_THE_MELT,
-        *("drying-not-said", "mould-not-dry", "mould-over-baked", "mould-foundry", "oven-too-hot"),
+        *(
+            "mould-not-planned",
+            "drying-not-said",
+            "mould-not-dry",
+            "mould-over-baked",
+            "mould-foundry",
+            "oven-too-hot",
+        ),
         *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
     )
 )
 """Codes of the holds that withhold the pour, those on the melt among them; other holds are on later steps."""
+POUR_STOPS = STOPS_ON_THE_MELT | {"pot-too-small"}
+"""Codes of the stops that withhold it: what must not be melted must not be poured, however dry the mould is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,14 +145,14 @@ class Job:
 
     @property
     def melt_withheld(self) -> tuple[Finding, ...]:
-        """The holds on the melt itself: with them the charge is withheld too."""
-        return tuple(finding for finding in self.pour_withheld if finding.code in HOLDS_ON_THE_MELT)
+        """The holds and stops on the melt itself: with them the charge is withheld too."""
+        on_the_melt = HOLDS_ON_THE_MELT | STOPS_ON_THE_MELT
+        return tuple(finding for finding in self.pour_withheld if finding.code in on_the_melt)
 
     @property
     def pour_withheld(self) -> tuple[Finding, ...]:
-        """The holds on melt and pour."""
+        """The holds and stops on melt and pour."""
+        withholding = {Severity.HOLD: POUR_HOLDS, Severity.STOP: POUR_STOPS}
         return tuple(
-            finding
-            for finding in self.findings
-            if finding.severity is Severity.HOLD and finding.code in POUR_HOLDS
+            finding for finding in self.findings if finding.code in withholding.get(finding.severity, ())
         )

@@ -6,7 +6,7 @@ from bulbcast.casting.freezing_time import freezing_time
 from bulbcast.casting.gating import alloy_liquid_density
 from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.mould import MouldDesign
-from bulbcast.checks.gating import check_feeder, check_gating
+from bulbcast.checks.gating import check_feeder, check_gating, check_no_mould
 from bulbcast.checks.pot import check_firing, check_pot, check_pot_material, check_pour_temperature
 from bulbcast.checks.scrap import LotAsked, check_blend, check_lots, check_stock
 from bulbcast.findings import Finding
@@ -120,7 +120,7 @@ def _pot(
 def _pour(
     plan: Plan, job: MeltJob, alloy: CastAlloy, mould: MouldDesign | None, shown: Shown
 ) -> tuple[Finding, ...]:
-    findings: tuple[Finding, ...] = ()
+    findings: tuple[Finding, ...] = () if mould is not None else (check_no_mould(),)
     if job.temperature_given:
         findings += check_pour_temperature(job.temperature, liquidus=alloy.liquidus, given=True, shown=shown)
     gating = job.gating

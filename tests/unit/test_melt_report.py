@@ -29,6 +29,7 @@ tip_thickness = "8 mm"
 pocket_depth = "7 mm"
 """
 MOULD = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+SAND = '[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n'
 SHEET = '[[scrap]]\nname = "roof & gutter"\nkind = "sheet"\ngross = "6 kg"\ncondition = "dry"\n'
 REST = (
     '[pot]\ncapacity = "1.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n'
@@ -51,12 +52,48 @@ def words_of(view: View) -> list[str]:
 
 
 def test_the_pour_card_is_there_where_nothing_is_on_hold():
-    page = report_html(job_of(PLAN + SHEET + REST), None)
+    page = report_html(job_of(PLAN + SAND + SHEET + REST), None)
     melt = section_of(page, "melt")
     for words in ("Pour card", "375 °C (707 °F)", "When to stop", "roof &amp; gutter", "Time to melt"):
         assert words in melt
     assert "upper bound" in melt
+
+
+def test_a_melt_without_a_mould_is_on_hold_and_has_no_pour_card():
+    job = job_of(PLAN + SHEET + REST)
+    assert [finding.code for finding in job.pour_withheld] == ["mould-not-planned"]
+    assert job.pour_withheld[0].message == (
+        "A melt is planned and no mould: nothing shows that what the lead is poured into is dry, and the pour is on hold."
+    )
+    page = report_html(job, None)
     assert 'id="gating"' not in page
+    assert "When to stop" not in page
+    assert "\nPour card\n" not in terminal_text(job, colour=False, width=100)
+    plaster = 'Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.'
+    assert job.pour_withheld[0].remedy == plaster
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code"),
+    [
+        ('condition = "dry"', 'condition = "wet"', "scrap-wet"),
+        ('condition = "dry"', 'condition = "closed"', "scrap-closed"),
+        ('kind = "sheet"', 'kind = "battery"', "scrap-battery"),
+        ('"cast-iron"', '"thin-can"', "pot-thin-can"),
+        ('"cast-iron"', '"aluminium"', "pot-aluminium"),
+        ('capacity = "1.2 l"', 'capacity = "0.2 l"', "pot-too-small"),
+        ('temperature = "375 C"', 'temperature = "455 C"', "pour-stop"),
+    ],
+)
+def test_a_stop_of_the_melt_withholds_the_pour_however_dry_the_mould_is(old: str, new: str, code: str):
+    text = PLAN + SAND + SHEET + REST
+    assert job_of(text).pour_withheld == ()
+    assert old in text
+    job = job_of(text.replace(old, new))
+    assert code in [finding.code for finding in job.pour_withheld]
+    assert bool(job.melt_withheld) is (code != "pot-too-small")
+    assert "\nPour card\n" not in terminal_text(job, colour=False, width=100)
+    assert "When to stop" not in section_of(report_html(job, None), "melt")
 
 
 def test_a_mould_that_is_not_dry_withholds_the_pour_card_and_not_the_melt_list():
@@ -98,7 +135,7 @@ def test_no_figure_of_the_melt_stands_before_the_cautions():
 
 
 def test_the_terminal_tells_what_the_report_tells():
-    text = terminal_text(job_of(PLAN + SHEET + REST), colour=False, width=100)
+    text = terminal_text(job_of(PLAN + SAND + SHEET + REST), colour=False, width=100)
     for heading in ("Scrap", "Pot and burner", "Pour card"):
         assert f"\n{heading}\n" in text
     assert "Gating" in terminal_text(job_of(PLAN + MOULD), colour=False, width=100)
