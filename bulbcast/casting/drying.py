@@ -196,6 +196,7 @@ class PartState:
     Attributes:
         name: Of the part.
         just_set: The lowest just-set weighing; None where none was made. [kg]
+        computed: Just-set mass that its block was computed to have. [kg]
         target: Reading that has to be reached; None without a just-set weighing or a way of drying. [kg]
         over_baked_below: Reading below which the plaster is chalky; None likewise. [kg]
         weighings: Later than the last just-set one, in the order of their times.
@@ -212,6 +213,7 @@ class PartState:
 
     name: str
     just_set: float | None
+    computed: float
     target: float | None
     over_baked_below: float | None
     weighings: tuple[LogEntry, ...]
@@ -321,6 +323,7 @@ def _part_state(
     return PartState(
         name=name,
         just_set=just_set,
+        computed=computed,
         target=target,
         over_baked_below=chalky if rules.drying == "baked" else None,
         weighings=weighings,

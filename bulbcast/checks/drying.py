@@ -43,6 +43,7 @@ def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) ->
     last = part.latest
     drying = rules.drying or "baked"
     mass = "" if last is None else shown.mass(last.value)
+    just_set = "" if part.just_set is None else shown.mass(part.just_set)
     target = "" if part.target is None else shown.mass(part.target)
     within = shown.percent(CONSTANT_WITHIN[drying])
     if lack is Lack.NOT_CONSTANT:
@@ -52,9 +53,9 @@ def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) ->
         Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
         Lack.NOT_JUST_SET: "its just-set mass is not in the log, so that its dry mass is not known",
         Lack.SET_UNLIKE: "it was weighed far heavier just set than its block is computed, "
-        f"{'' if part.just_set is None else shown.mass(part.just_set)}, and its dry mass would be reckoned too high",
+        f"{just_set} against {shown.mass(part.computed)}, and its dry mass would be reckoned too high",
         Lack.SET_LIGHT: "it was weighed far lighter just set than its block is computed, "
-        f"{'' if part.just_set is None else shown.mass(part.just_set)}: its size, its mix or its steel is not as planned, "
+        f"{just_set} against {shown.mass(part.computed)}: its size, its mix or its steel is not as planned, "
         "and its dry mass cannot be trusted",
         Lack.NOT_WEIGHED: "it has not been weighed",
         Lack.MADE_ANEW: "it has not been weighed since it was last weighed just set, and weighings of an earlier block do "

@@ -129,8 +129,10 @@ def _rows(cooling: Cooling, shown: Shown) -> list[tuple[str, str, str]]:
             "Chvorinov's rule",
             shown.duration(rule.curved),
             f"with the skin's curvature; {shown.duration(rule.plain)} by the modulus of "
-            f"{shown.length(setup.cavity.modulus)} alone; without feeder"
-            + (" and bound water" if setup.mould.reaction_heat > 0.0 else ""),
+            f"{shown.length(setup.cavity.modulus)} alone; it leaves out the feeder, "
+            + ("the bound water, " if setup.mould.reaction_heat > 0.0 else "")
+            + "the mould's end and the lead's own resistance, which holds the last drop of a ball back by up to a fifth: "
+            "the simulation is the figure that counts",
         )
     )
     return rows

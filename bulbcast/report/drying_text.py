@@ -5,7 +5,7 @@ from __future__ import annotations
 from bulbcast.checks.drying import when
 from bulbcast.findings import Finding, Severity
 from bulbcast.job import Job
-from bulbcast.report.drying_words import NEVER_SURE, PART_HEADS, part_rows, part_words, pour_words
+from bulbcast.report.drying_words import NEVER_SURE, PART_HEADS, mix_words, part_rows, part_words, pour_words
 from bulbcast.report.page import Page, finding_lines, printable
 
 
@@ -38,6 +38,7 @@ def drying_text(job: Job, *, log_name: str, added: int, colour: bool, width: int
         page.wrapped(f"Judged at {when(state.moment)}.")
     page.heading("Parts")
     page.table([PART_HEADS, *part_rows(state, shown)], figures=(1, 2, 3, 4, 5))
+    page.wrapped(mix_words(state, shown), first="  ", rest="  ")
     for part in state.parts:
         page.heading(f"{part.name[:1].upper()}{part.name[1:]}")
         for words in part_words(part, state, shown):

@@ -53,6 +53,22 @@ def pour_words(state: DryingState) -> str:
     return "The pour is on hold."
 
 
+def mix_words(state: DryingState, shown: Shown) -> str:
+    """What the dry masses are reckoned with: a plan that is changed after the log was begun moves them unseen.
+
+    Args:
+        state: By the log.
+        shown: The builder's units.
+    """
+    rules = state.rules
+    sand = f"{shown.percent(rules.mix.sand)} of sand" if rules.mix.sand > 0.0 else "no sand"
+    steel = f"{shown.mass(rules.reinforcement)} of steel" if rules.reinforcement > 0.0 else "no steel"
+    return (
+        f"The dry masses are reckoned for {100.0 * rules.mix.water:g} parts of water to 100 of plaster, a purity of "
+        f"{shown.percent(rules.mix.purity)}, {sand}, and {steel} in each part: see that this is what was mixed."
+    )
+
+
 def part_words(part: PartState, state: DryingState, shown: Shown) -> list[str]:
     """What a part still lacks, what to do, and where it is going, a sentence each.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.lift import HOLDING_FACTOR
 from bulbcast.casting.pouring import CAP, HOLD_FROM, STOP_FROM, vapour_bound
+from bulbcast.checks.drying import when
 from bulbcast.checks.typed import mass_up
 from bulbcast.job import Job
 from bulbcast.materials.lead import MELTING_POINT
@@ -315,6 +316,15 @@ def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
         ),
         ("Vapour over the pot, at most", f"{bound:.2g} micrograms/m\u00b3", "in air that has cooled to 20 C"),
     ]
+    until = None if job.drying is None else job.drying.holds_until
+    if until is not None:
+        rows.append(
+            (
+                "Not after",
+                when(until),
+                "the mould's drying pass ends, or sooner if it cools; ask bulbcast dry right before the pour",
+            )
+        )
     if melting.mould_temperature is not None:
         rows.append(
             ("Mould", _both(melting.mould_temperature, shown), "warm from the oven, dry by the scale")

@@ -10,7 +10,7 @@ from bulbcast.drawing.mould_section import mould_section
 from bulbcast.job import Job
 from bulbcast.materials.plaster import moulding_sand
 from bulbcast.quantities import Shown
-from bulbcast.report.drying_words import NEVER_SURE, PART_HEADS, part_rows, part_words, pour_words
+from bulbcast.report.drying_words import NEVER_SURE, PART_HEADS, mix_words, part_rows, part_words, pour_words
 from bulbcast.report.foundry import beside
 from bulbcast.report.markup import figure, paragraph, section, sources, table, text
 
@@ -240,6 +240,7 @@ def _drying(job: Job) -> str:
             "caption",
         )
     body += table(PART_HEADS, part_rows(state, shown), figures=(1, 2, 3, 4, 5))
+    body += paragraph(mix_words(state, shown))
     for part in state.parts:
         items = "".join(f"<li>{text(words)}</li>" for words in part_words(part, state, shown))
         body += f"<h3>{text(part.name[:1].upper() + part.name[1:])}</h3>\n<ul>{items}</ul>\n"

@@ -90,6 +90,14 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     told = logged(path, *DRY)
     assert told["pour_on_hold"] is False
     assert told["drying"]["holds_until"] == "2026-06-05T05:00:00"
+    words = " ".join(run("dry", path, "--at", "2026-06-04T18:00").output.split())
+    assert (
+        "The dry masses are reckoned for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no steel in "
+        "each part: see that this is what was mixed."
+    ) in words
+    done = run("plan", path, "--out", tmp_path / "out")
+    assert done.exit_code == 0, done.output
+    assert "Not after 2026-06-05 05:00 the mould's drying pass ends" in " ".join(done.output.split())
     plan = planned(path)
     assert holds(plan) == []
     note = next(one for one in plan["findings"] if one["code"] == "mould-dry")

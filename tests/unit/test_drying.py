@@ -166,7 +166,11 @@ def test_a_just_set_mass_far_below_the_computed_one_means_steel_or_mix_are_not_a
     light = SET / under
     dry = BAKED.target(light) - 0.001
     entries = [entry("just set", light, 0.0)] + [entry("weighed", dry, hours) for hours in (30.0, 31.0)]
-    assert state_of(BAKED, *entries).parts[0].lacks == lacks
+    part = state_of(BAKED, *entries).parts[0]
+    assert part.lacks == lacks
+    assert lack_words(Lack.SET_LIGHT, part, BAKED, Shown("metric")).startswith(
+        f"it was weighed far lighter just set than its block is computed, {1e3 * light:.1f} g against 3000.0 g: "
+    )
 
 
 def test_steel_that_is_not_there_does_not_let_a_damp_part_pass():
