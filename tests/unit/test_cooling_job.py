@@ -64,6 +64,14 @@ def test_energy_is_conserved_to_a_millionth(cooling):
     assert energy.bound_water == 0.0
 
 
+def test_energy_is_conserved_in_a_metal_that_freezes_at_one_temperature_while_its_feeder_is_liquid():
+    """Pure lead: what still freezes in the feeder stands at the melting point, which does not tell its heat."""
+    cooling = with_cooling(job_of("larkmoss"), cells=6).cooling.cooling
+    assert cooling.setup.metal.solidus == cooling.setup.metal.liquidus
+    assert cooling.frozen_feeder > cooling.frozen
+    assert abs(cooling.energy.rest) < 1e-6 * cooling.energy.given
+
+
 def test_mould_riser_and_temperatures_are_those_of_the_plan(fenwisp, cooling):
     riser = fenwisp.melting.gating.riser
     assert (cooling.setup.feeder.diameter, cooling.setup.feeder.height) == (riser.diameter, riser.height)

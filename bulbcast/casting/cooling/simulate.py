@@ -115,8 +115,9 @@ class _Watch:
         self._keep(after)
         self.steps += 1
         # How much of the way down, the freezing counted as so many kelvins.
-        hottest, solid = self.rows[-1][1], self.rows[-1][5]
-        if solid >= 1.0 and self.all_solid is None:
+        hottest, solid, solid_feeder = self.rows[-1][1], self.rows[-1][5], self.rows[-1][6]
+        # The feeder too: what still freezes at one temperature holds heat that its temperature does not tell.
+        if solid >= 1.0 and not solid_feeder < 1.0 and self.all_solid is None:
             self.all_solid = after, float(np.sum(self.curves.reacted()))
         fallen = self.setup.pour - hottest + self._latent * solid
         self.progress(min(max(fallen / (self._span + self._latent), 0.0), 1.0))
