@@ -1,9 +1,11 @@
 """The drying log of a plaster mould and what it allows: when a part has come down to its dry mass and stays there.
 
-The computed mass is necessary and never sufficient. A part passes where its last weighing is at or below the mass that
-stoichiometry gives, on the safe side of purity and scale, AND the weighings before it agree with it over the time asked
-for, AND, for a mould dried in air, all of them were made at 30 to 45 degC in moving air. A pass ends after 12 hours, or
-when the part has cooled. Nothing here reads a clock: the moment to judge at is given, or is that of the last entry.
+The computed mass is necessary and never sufficient. A part passes where its last weighing is at or below the mass
+that stoichiometry gives, on the safe side of purity and scale, AND the weighings before it agree with it over the
+time asked for, AND, for a mould dried in air, all of them were made at 30 to 45 degC in moving air; of a baked one,
+none in air that is said to be cooler than 50 degC. A pass ends after 12 hours, or when the part has cooled. A part
+that is weighed just set once more has been made anew: what was weighed before does not count. Nothing here reads a
+clock: the moment to judge at is given, or is that of the last entry.
 """
 
 from __future__ import annotations
@@ -37,7 +39,7 @@ BAKES_FROM = 100.0
 _ROOT_TWO = math.sqrt(2.0)
 JUST_SET_OVER_COMPUTED = 1.15
 """A just-set reading so far above the computed mass is a slip, or the block is another one: its dry mass would be
-reckoned too high. Judgement."""
+reckoned too high. As far below it, its steel or its mix is not what the plan says. Judgement."""
 _LONGEST_PROJECTION = 400.0 * 86400.0
 
 
@@ -47,14 +49,18 @@ class Lack(StrEnum):
     DRYING_NOT_SAID = "drying-not-said"
     NOT_JUST_SET = "just-set-not-weighed"
     SET_UNLIKE = "just-set-too-heavy"
+    SET_LIGHT = "just-set-too-light"
     NOT_WEIGHED = "not-weighed"
+    MADE_ANEW = "made-anew"
     HEAVIER_THAN_SET = "heavier-than-just-set"
     OVER_BAKED = "over-baked"
+    LIGHTER_THAN_CAN_BE = "lighter-than-can-be"
     TOO_HEAVY = "too-heavy"
     WEIGHED_ONCE = "weighed-once"
     NOT_CONSTANT = "not-constant"
     SCALE_TOO_COARSE = "scale-too-coarse"
     NOT_WARM = "not-in-warm-moving-air"
+    WEIGHED_COLD = "weighed-in-cold-air"
     EXPIRED = "expired"
     COOLED = "cooled"
     IN_THE_FUTURE = "in-the-future"
@@ -192,7 +198,7 @@ class PartState:
         just_set: The lowest just-set weighing; None where none was made. [kg]
         target: Reading that has to be reached; None without a just-set weighing or a way of drying. [kg]
         over_baked_below: Reading below which the plaster is chalky; None likewise. [kg]
-        weighings: In the order of their times.
+        weighings: Later than the last just-set one, in the order of their times.
         share: Last weighing over the just-set one, steel left out; None where either is missing. [-]
         left: Still to lose, nought once it is down; None where unknown. [kg]
         change: From the weighing that the last one is held against to it, over the mass; None where there is none
@@ -294,7 +300,10 @@ def _part_state(
 ) -> PartState:
     set_readings = [one.value for one in entries if one.what == "just set"]
     just_set = min(set_readings, default=None)
-    weighings = tuple(sorted((one for one in entries if one.what == "weighed"), key=lambda one: one.time))
+    every = tuple(sorted((one for one in entries if one.what == "weighed"), key=lambda one: one.time))
+    # Weighed just set again, the part is another one: a mould made anew must not pass by the old one's weighings.
+    made = max((one.time for one in entries if one.what == "just set"), default=None)
+    weighings = tuple(one for one in every if made is None or one.time > made)
     warmth = sorted((one for one in entries if one.what == "temperature"), key=lambda one: one.time)
     target = None if just_set is None else rules.target(just_set)
     chalky = None if just_set is None else rules.mass_at(rules.mix.over_baked_share, just_set)
@@ -303,6 +312,10 @@ def _part_state(
     lacks = _lacks(rules, entries, just_set, target, chalky, weighings, earlier, warmth, moment)
     if just_set is not None and just_set > JUST_SET_OVER_COMPUTED * computed:
         lacks.insert(0, Lack.SET_UNLIKE)
+    if just_set is not None and just_set * JUST_SET_OVER_COMPUTED < computed:
+        lacks.insert(0, Lack.SET_LIGHT)
+    if every and not weighings:
+        lacks[lacks.index(Lack.NOT_WEIGHED)] = Lack.MADE_ANEW
     base = None if just_set is None else just_set - rules.reinforcement
     heats = [one.air for one in weighings if one.air is not None and one.air > HIGHEST_OVEN]
     return PartState(
@@ -357,8 +370,9 @@ def _lacks(
         lacks.append(Lack.HEAVIER_THAN_SET)
     elif target is not None and last.value > target:
         lacks.append(Lack.TOO_HEAVY)
-    elif chalky is not None and drying == "baked" and last.value < chalky:
-        lacks.append(Lack.OVER_BAKED)
+    elif chalky is not None and last.value < chalky:
+        # In air nothing comes down so far: a slip of the unit or the line would else count as the driest mould of all.
+        lacks.append(Lack.OVER_BAKED if drying == "baked" else Lack.LIGHTER_THAN_CAN_BE)
     if drying is None:
         return lacks
     if earlier is None:
@@ -375,6 +389,8 @@ def _lacks(
             lacks.append(Lack.NOT_CONSTANT)
     if drying == "air" and not all(_warm_and_moving(one) for one in stretch):
         lacks.append(Lack.NOT_WARM)
+    if drying == "baked" and any(one.air is not None and one.air < WARM_FROM["baked"] for one in stretch):
+        lacks.append(Lack.WEIGHED_COLD)
     before = [one.value for one in warmth if stretch[0].time <= one.time < last.time]
     after = [one.value for one in warmth if one.time >= last.time]
     # Cold once after the last weighing is enough: warmed again it has still to be weighed again.
@@ -400,7 +416,8 @@ def _trend(
     drying = rules.drying
     if just_set is None or target is None or drying is None or not weighings:
         return None
-    first = [one for one in entries if one.what == "just set" and one.value == just_set]
+    made = max(one.time for one in entries if one.what == "just set")
+    first = [one for one in entries if one.what == "just set" and one.value == just_set and one.time == made]
     course = [*(one for one in first if one.time < weighings[0].time), *weighings]
     start = 0
     for number in range(1, len(course)):

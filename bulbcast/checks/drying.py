@@ -53,10 +53,19 @@ def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) ->
         Lack.NOT_JUST_SET: "its just-set mass is not in the log, so that its dry mass is not known",
         Lack.SET_UNLIKE: "it was weighed far heavier just set than its block is computed, "
         f"{'' if part.just_set is None else shown.mass(part.just_set)}, and its dry mass would be reckoned too high",
+        Lack.SET_LIGHT: "it was weighed far lighter just set than its block is computed, "
+        f"{'' if part.just_set is None else shown.mass(part.just_set)}: its size, its mix or its steel is not as planned, "
+        "and its dry mass cannot be trusted",
         Lack.NOT_WEIGHED: "it has not been weighed",
+        Lack.MADE_ANEW: "it has not been weighed since it was last weighed just set, and weighings of an earlier block do "
+        "not count",
         Lack.HEAVIER_THAN_SET: f"it was weighed heavier, {mass}, than just set: one of the two is a slip",
         Lack.OVER_BAKED: f"it is over-baked: {mass} is below the "
         f"{'' if part.over_baked_below is None else shown.mass(part.over_baked_below)} at which plaster turns chalky",
+        Lack.LIGHTER_THAN_CAN_BE: f"it was weighed lighter, {mass}, than air can dry it: a reading or its unit is a slip, "
+        "or it was baked",
+        Lack.WEIGHED_COLD: f"it was weighed in air below {shown.temperature(WARM_FROM['baked'])}, where constant mass "
+        "proves nothing",
         Lack.TOO_HEAVY: f"it weighs {mass}, and has to come down to {target}",
         Lack.WEIGHED_ONCE: f"there is no weighing {gap_words(rules)} or more before the last to hold it against",
         Lack.SCALE_TOO_COARSE: f"the scale is too coarse to tell {within} of {mass}",
@@ -79,6 +88,13 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
     lacks, name = set(part.lacks), part.name
     if Lack.IN_THE_FUTURE in lacks or Lack.HEAVIER_THAN_SET in lacks:
         return "Mend the line in the log."
+    if Lack.LIGHTER_THAN_CAN_BE in lacks:
+        return 'Mend the line in the log; if it was baked, set drying = "baked" under [mould].'
+    if Lack.SET_LIGHT in lacks:
+        return (
+            "Mend the line in the log, or give the block's true wall, floor, cover, consistency and reinforcement under "
+            "[mould]."
+        )
     if Lack.SET_UNLIKE in lacks:
         return "Mend the line in the log, or give the block's true wall, floor and cover under [mould]."
     if Lack.OVER_BAKED in lacks:
@@ -88,7 +104,7 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
             f"Weigh the {name} as soon as it is set, or give the sum of the plaster, water, sand and steel that went into "
             f'it: bulbcast dry FILE --just-set "{name}=MASS@TIME".'
         )
-    if Lack.NOT_WEIGHED in lacks:
+    if Lack.NOT_WEIGHED in lacks or Lack.MADE_ANEW in lacks:
         return f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
     if Lack.SCALE_TOO_COARSE in lacks:
         return "Weigh on a finer scale and give its scale_spread under [mould]."
@@ -101,6 +117,11 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
         return (
             f"Dry it at {shown.temperature(AIR_FROM)} to {shown.temperature(AIR_TO)} with a fan, and give --room and "
             "--moving-air with the weighings."
+        )
+    if Lack.WEIGHED_COLD in lacks:
+        return (
+            f"Weigh it twice {gap_words(rules)} apart while it is kept hot in oven or drying box, and give that air's "
+            "temperature as --room."
         )
     if Lack.COOLED in lacks or Lack.EXPIRED in lacks:
         return f"Warm it again, weigh it twice {gap_words(rules)} apart, and pour while it is warm."

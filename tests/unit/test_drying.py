@@ -11,7 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bulbcast.casting.drying import DryingLog, DryingRules, Lack, LogEntry, drying_state
+from bulbcast.checks.drying import lack_remedy, lack_words
 from bulbcast.materials.plaster import PlasterMix
+from bulbcast.quantities import Shown
 
 START = datetime(2026, 6, 1, 8, 0)
 SET = 3.0
@@ -159,6 +161,47 @@ def test_a_just_set_mass_far_above_the_computed_one_would_let_a_damp_part_pass(o
     assert state_of(BAKED, *entries).parts[0].lacks == lacks
 
 
+@pytest.mark.parametrize(("under", "lacks"), [(1.149, ()), (1.151, (Lack.SET_LIGHT,))])
+def test_a_just_set_mass_far_below_the_computed_one_means_steel_or_mix_are_not_as_planned(under, lacks):
+    light = SET / under
+    dry = BAKED.target(light) - 0.001
+    entries = [entry("just set", light, 0.0)] + [entry("weighed", dry, hours) for hours in (30.0, 31.0)]
+    assert state_of(BAKED, *entries).parts[0].lacks == lacks
+
+
+def test_steel_that_is_not_there_does_not_let_a_damp_part_pass():
+    """Steel of 1 kg is planned, none put in: 2.16 kg of 3 kg would be asked for where 1.76 kg is dry."""
+    rules = replace(BAKED, reinforcement=1.0)
+    damp = rules.target(SET) - 0.001
+    entries = [entry("just set", SET, 0.0)] + [entry("weighed", damp, hours) for hours in (30.0, 31.0)]
+    log = DryingLog(entries=tuple(entries), sha256="", source="log.csv")
+    assert drying_state({"drag": SET + 1.0}, rules, log).parts[0].lacks == (Lack.SET_LIGHT,)
+
+
+def test_a_mould_made_anew_does_not_pass_by_the_weighings_of_the_old_one():
+    weighings = ((TARGET - 0.001, 30.0), (TARGET - 0.001, 31.0))
+    part = baked(*weighings, more=[entry("just set", SET, 32.0)], moment=START + timedelta(hours=33))
+    assert part.lacks == (Lack.MADE_ANEW,)
+    assert lack_words(part.lacks[0], part, BAKED, Shown("metric")) == (
+        "it has not been weighed since it was last weighed just set, and weighings of an earlier block do not count"
+    )
+    once = baked(*weighings, (TARGET - 0.001, 60.0), more=[entry("just set", SET, 32.0)])
+    assert once.lacks == (Lack.WEIGHED_ONCE,)
+
+
+def test_a_baked_part_weighed_in_air_said_to_be_cold_is_on_hold():
+    def at(air):
+        entries = [entry("just set", SET, 0.0)]
+        entries += [entry("weighed", TARGET - 0.001, hours, air=air) for hours in (30.0, 31.0)]
+        return state_of(BAKED, *entries).parts[0]
+
+    assert at(50.0).passed
+    assert at(49.9).lacks == (Lack.WEIGHED_COLD,)
+    assert lack_remedy(at(20.0), BAKED, Shown("metric")) == (
+        "Weigh it twice an hour apart while it is kept hot in oven or drying box, and give that air's temperature as --room."
+    )
+
+
 def test_steel_in_a_part_neither_sets_nor_dries():
     steel = replace(BAKED, reinforcement=0.5)
     assert steel.target(SET + 0.5) == pytest.approx(BAKED.target(SET) + 0.5)
@@ -222,9 +265,17 @@ def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
     assert AIR.target(SET) <= 1.002 * poor * SET
 
 
-def test_in_air_nothing_counts_as_over_baked():
-    chalky = AIR.mix.over_baked_share * SET - 0.01
-    assert in_air((chalky, 100.0), (chalky, 124.0)).passed
+def test_in_air_nothing_counts_as_over_baked_and_what_air_cannot_reach_is_a_slip():
+    """Pounds typed for kilograms make a damp part the driest of all: 0.45 of its mass lies below anhydrite's 55.2 %."""
+    low = AIR.mix.over_baked_share * SET
+    assert in_air((low + 0.0005, 100.0), (low + 0.0005, 124.0)).passed
+    assert in_air((low - 0.001, 100.0), (low - 0.001, 124.0)).lacks == (Lack.LIGHTER_THAN_CAN_BE,)
+    damp_in_pounds = 0.45359237 * 0.95 * SET
+    part = in_air((damp_in_pounds, 100.0), (damp_in_pounds, 124.0))
+    assert part.lacks == (Lack.LIGHTER_THAN_CAN_BE,)
+    assert lack_remedy(part, AIR, Shown("metric")) == (
+        'Mend the line in the log; if it was baked, set drying = "baked" under [mould].'
+    )
 
 
 # Whatever is logged
