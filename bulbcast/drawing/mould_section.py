@@ -246,11 +246,10 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
         aside(0.5 * (box.bottom + box.top), " or ".join(names))
     else:
         aside(box.top - gap, f"face of {names[0]}")
-    middle = (
-        0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity)),
-        0.5 * (min(y for _, y in cavity) + max(y for _, y in cavity)),
-    )
-    if frame.along and max(y for _, y in cavity) - min(y for _, y in cavity) > 1.6 * layout.letter:
+    low, high = min(y for _, y in cavity), max(y for _, y in cavity)
+    # Clear of the parting, which runs along the middle of a level mould.
+    middle = (0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity)), low + 0.73 * (high - low))
+    if frame.along and high - low > 4.0 * layout.letter:
         words = "cavity" if design.bulb_axis == "level" else ""
         if words:
             layout.text(Text(at=middle, text=words, height=layout.letter))

@@ -76,6 +76,7 @@ def melt_list(job: Job, *, charge_told: bool) -> str:
             scrap_rows(job, melting),
             figures=tuple(range(1, 8)),
             total=True,
+            style="tight",
         )
         body += _head("What the scrap comes to") + table(("", "", ""), blend_rows(job, melting), figures=(1,))
     rows = pot_rows(job, melting) if charge_told else []
