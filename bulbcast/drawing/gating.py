@@ -1,4 +1,4 @@
-"""The gating on an upright section of the mould: cavity, sprue, riser, vents and how high the metal stands.
+"""The mould cut upright as poured: block, parting, keys, cavity, sprue, riser, vents and how high the metal stands.
 
 Shapes in mm on the mould, x from the nose to the right, z up from the bulb's axis; an upright mould stands upright,
 an open half lies with its flat face up.
@@ -11,6 +11,7 @@ import math
 from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.mould import MouldDesign
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
+from bulbcast.drawing.mould_section import draw_block, draw_keys, frame_of
 from bulbcast.drawing.outlines import MM, meridian
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Line, Point, Region, Style, View
 from bulbcast.job import Job
@@ -85,6 +86,13 @@ def _mould(layout: Layout, contour: Contour) -> None:
     )
 
 
+def _block(layout: Layout, mould: MouldDesign, cavity: Contour) -> None:
+    """The block with its parting and keys, as the mould's own section shows them."""
+    frame = frame_of(mould, along=True)
+    draw_block(layout, frame, cavity)
+    draw_keys(layout, frame)
+
+
 def _collar(layout: Layout, x: float, half: float, thick: float, foot: float, top: float) -> None:
     """A collar that stands on the mould round a column of metal and is open above."""
     for left, right in ((x - half - thick, x - half), (x + half, x + half + thick)):
@@ -106,7 +114,7 @@ def _level_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
     bottom, top = -high - MM * margins.below, high + MM * margins.above
     surface = high + MM * gating.over_crown
     layout = Layout(_scale(right - left, max(surface, top) - bottom))
-    _mould(layout, _box(left, bottom, right, top))
+    _block(layout, mould, _closed_outline(along, half))
     collar = layout.paper(2.5)
     thick, at = MM * gating.cavity.thick_at, MM * gating.sprue_at
     columns: list[tuple[float, float, float, float, float]] = [
@@ -142,7 +150,7 @@ def _level_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
     layout.add(Region(contours=(_closed_outline(along, half),), style=Style.LEAD))
     layout.add(
         Line(start=(at, 0.0), end=(at, mouth), style=Style.AXIS),
-        Line(start=(left, 0.0), end=(right, 0.0), style=Style.AXIS),
+        Line(start=(0.0, 0.0), end=(length, 0.0), style=Style.AXIS),
     )
     layout.extend(Box(left=left, bottom=bottom, right=right, top=max(surface, top)))
     labels = [
@@ -181,7 +189,9 @@ def _level_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
             (0.0, bottom), (place, bottom), words, start=bottom - layout.paper(6.0), outwards=-1
         )
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
-    return layout.view("gating", "The gating on an upright section through the bulb's axis, nose to the left")
+    return layout.view(
+        "gating", "The mould cut upright along the bulb's axis as it is poured, nose to the left"
+    )
 
 
 def _places(gating: Gating, thick: str, job: Job) -> list[tuple[float, str]]:
@@ -206,7 +216,7 @@ def _upright_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
     bottom, top = -MM * margins.below, length + MM * margins.above
     surface = length + MM * gating.over_crown
     layout = Layout(_scale(2.0 * wide, max(surface, top) - bottom))
-    _mould(layout, _box(-wide, bottom, wide, top))
+    _block(layout, mould, standing)
     collar = layout.paper(2.5)
     across = 0.5 * MM * riser.diameter
     if surface > top:
@@ -244,7 +254,7 @@ def _upright_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
     )  # fmt: skip
     layout.scale_bar(-wide, layout.lowest - layout.paper(5.0), shown)
     which = "nose" if nose_up else "tail"
-    return layout.view("gating", f"The gating on an upright section, {which} up")
+    return layout.view("gating", f"The mould cut upright as it is poured, {which} up")
 
 
 def _open_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
@@ -258,10 +268,10 @@ def _open_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
     layout = Layout(_scale(right - left, 2.0 * (level - bottom)))
     rim = max(level, layout.paper(1.2))
     wall = layout.paper(3.0)
-    _mould(layout, _box(left, bottom, right, 0.0))
+    half_body: Contour = tuple((x, -z) for x, z in zip(along, half, strict=True))
+    _block(layout, mould, half_body)
     for ends in ((-wall, 0.0), (length, length + wall)):
         _mould(layout, _box(ends[0], 0.0, ends[1], rim + layout.paper(1.2)))
-    half_body: Contour = tuple((x, -z) for x, z in zip(along, half, strict=True))
     layout.add(
         Region(contours=((*half_body, (length, rim), (0.0, rim)),), style=Style.LEAD),
         Line(start=(left, 0.0), end=(right, 0.0), style=Style.AXIS),
@@ -287,4 +297,4 @@ def _open_view(job: Job, mould: MouldDesign, gating: Gating) -> View:
         start=bottom - layout.paper(6.0), outwards=-1,
     )  # fmt: skip
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
-    return layout.view("gating", "One open half on an upright section, flat face up, nose to the left")
+    return layout.view("gating", "One open half cut upright as it is poured, flat face up, nose to the left")

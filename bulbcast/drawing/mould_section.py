@@ -1,6 +1,6 @@
 """The mould cut open as it stands when poured: along the bulb, and across it at its largest section.
 
-`MouldFrame` says where things lie, for whoever draws lead level, riser and vents into the same picture.
+`MouldFrame` says where things lie; `drawing.gating` draws lead level, sprue, riser and vents into the same block.
 """
 
 from __future__ import annotations
@@ -133,8 +133,8 @@ def mould_section(job: Job, *, along: bool) -> View | None:
     frame = frame_of(design, along=along)
     layout = Layout(_scale(design))
     cavity = cavity_along(job, frame) if along else cavity_across(frame)
-    _blocks(layout, frame, cavity)
-    _keys(layout, frame)
+    draw_block(layout, frame, cavity)
+    draw_keys(layout, frame)
     _names(layout, frame, cavity)
     _dimensions(layout, job, frame)
     layout.extend(frame.block)
@@ -151,8 +151,14 @@ def _scale(design: MouldDesign) -> float:
     return nice_scale(min(across, _TALLEST / (MM * design.block.height)))
 
 
-def _blocks(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
-    """Each part hatched its own way, the cavity left open, the parting line over both."""
+def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
+    """Each part hatched its own way, the cavity left open, the parting line over both.
+
+    Args:
+        layout: To draw into.
+        frame: Where the block lies.
+        cavity: Outline left open in it.
+    """
     box, parting = frame.block, frame.parting
     style = Style.SAND if frame.design.material == "sand" else Style.PLASTER
     spacing = layout.paper(2.6)
@@ -179,8 +185,13 @@ def _blocks(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
         layout.add(Line(start=ends[0], end=ends[1], style=Style.PARTING))
 
 
-def _keys(layout: Layout, frame: MouldFrame) -> None:
-    """The keys: rounds in the face, or bumps across the parting line, dashed where they lie behind the cut."""
+def draw_keys(layout: Layout, frame: MouldFrame) -> None:
+    """The keys: rounds in the face, or bumps across the parting line, dashed where they lie behind the cut.
+
+    Args:
+        layout: To draw into.
+        frame: Where the block lies.
+    """
     design = frame.design
     for key in design.keys:
         radius = MM * key.radius
@@ -235,11 +246,10 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
         aside(0.5 * (box.bottom + box.top), " or ".join(names))
     else:
         aside(box.top - gap, f"face of {names[0]}")
-    middle = (
-        0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity)),
-        0.5 * (min(y for _, y in cavity) + max(y for _, y in cavity)),
-    )
-    if frame.along and max(y for _, y in cavity) - min(y for _, y in cavity) > 1.6 * layout.letter:
+    low, high = min(y for _, y in cavity), max(y for _, y in cavity)
+    # Clear of the parting, which runs along the middle of a level mould.
+    middle = (0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity)), low + 0.73 * (high - low))
+    if frame.along and high - low > 4.0 * layout.letter:
         words = "cavity" if design.bulb_axis == "level" else ""
         if words:
             layout.text(Text(at=middle, text=words, height=layout.letter))

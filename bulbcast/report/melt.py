@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bulbcast.casting.gating_design import Gating
 from bulbcast.drawing.gating import gating_view
 from bulbcast.drawing.layout import scale_words
 from bulbcast.drawing.pot import stock_and_pot_view
@@ -31,10 +32,7 @@ def gating_section(job: Job) -> str:
     if gating is None or view is None:
         return ""
     words = (
-        f"{view.title}. {scale_words(view.scale)} when printed without fitting to the page. The sprue is drawn in "
-        "the plane of the section."
-        if gating.sprue is not None
-        else f"{view.title}. {scale_words(view.scale)} when printed without fitting to the page."
+        f"{view.title}. {scale_words(view.scale)} when printed without fitting to the page.{_read_as(gating)}"
     )
     body = figure(view, words) + table(("", "", ""), gating_rows(job, gating), figures=(1,))
     body += paragraph(
@@ -43,6 +41,19 @@ def gating_section(job: Job) -> str:
         "caption",
     )
     return section("gating", "Gating: the way in and out of the metal", body)
+
+
+def _read_as(gating: Gating) -> str:
+    """How the section's lines are read, by how the mould parts."""
+    cavity = gating.cavity
+    told = " Plain grey: the metal, up to its level when the mould is full."
+    if cavity.parting == "vertical":
+        told += " The cut lies in the parting, so one part's face is seen; rounds: its keys."
+    elif not cavity.open_above:
+        told += " The line from the block's sides to the cavity is the parting; dashed: keys beside the cut."
+    if gating.sprue is not None:
+        told += " The sprue is drawn in the plane of the section."
+    return told
 
 
 def melt_list(job: Job, *, charge_told: bool) -> str:
@@ -65,6 +76,7 @@ def melt_list(job: Job, *, charge_told: bool) -> str:
             scrap_rows(job, melting),
             figures=tuple(range(1, 8)),
             total=True,
+            style="tight",
         )
         body += _head("What the scrap comes to") + table(("", "", ""), blend_rows(job, melting), figures=(1,))
     rows = pot_rows(job, melting) if charge_told else []

@@ -56,9 +56,23 @@ def _drawings(job: Job) -> str:
             )
     keys = "Dashed: the keys, which lie beside the cut. " if job.mould is not None and job.mould.keys else ""
     return told + paragraph(
-        f"{keys}Sprue, riser and vents are not in these figures: they take a little plaster away, and stand on top.",
+        f"{keys}{_elsewhere(job)}",
         "caption",
     )
+
+
+def _elsewhere(job: Job) -> str:
+    """Where the ways of the metal are drawn."""
+    if job.melting is None or job.melting.gating is None:
+        return "Sprue, riser and vents are not in these figures: they take a little plaster away, and stand on top."
+    ways = (
+        "Lead level and its mark are"
+        if job.melting.gating.mark is not None
+        else "Lead level, sprue, riser and vents are"
+    )
+    if job.melting.gating.mark is None and job.melting.gating.sprue is None:
+        ways = "Lead level and riser are"
+    return f"{ways} drawn into the same section under Gating."
 
 
 def design_rows(design: MouldDesign, shown: Shown) -> list[tuple[str, str, str]]:

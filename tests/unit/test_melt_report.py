@@ -9,8 +9,9 @@ import re
 import pytest
 
 from bulbcast.drawing.gating import gating_view
+from bulbcast.drawing.mould_section import frame_of
 from bulbcast.drawing.pot import stock_and_pot_view
-from bulbcast.drawing.shapes import Dimension, Region, Style, Text, View
+from bulbcast.drawing.shapes import Circle, Dimension, Line, Region, Style, Text, View
 from bulbcast.drawing.svg import svg_text
 from bulbcast.job import Job, run
 from bulbcast.plan.reading import read_plan
@@ -163,6 +164,29 @@ def test_the_level_gating_is_drawn_to_scale(line: str):
     )
     assert abs(area) == pytest.approx(1e6 * gating.cavity.shadow, rel=0.01)
     assert any(job.shown.length(gating.over_crown) in words for words in words_of(view))
+
+
+def test_one_section_shows_the_block_its_parting_and_its_keys_with_the_metal():
+    for line, parting, hidden in (
+        ("", 1, 24),
+        ('orientation = "on-edge"\n', 0, 0),
+        ('orientation = "nose-up"\n', 0, 0),
+    ):
+        job = job_of(PLAN + MOULD + line)
+        view = gating_view(job)
+        assert view is not None
+        assert job.mould is not None
+        lines = [shape for shape in view.shapes if isinstance(shape, Line)]
+        assert len([one for one in lines if one.style is Style.PARTING]) == parting
+        # Each of three keys behind the cut in eight dashes; in the face each is a round of its own size.
+        assert len([one for one in lines if one.style is Style.HIDDEN]) == hidden
+        rounds = [one.radius for one in view.shapes if isinstance(one, Circle)]
+        assert rounds == ([] if parting else [1e3 * key.radius for key in job.mould.keys])
+        frame = frame_of(job.mould, along=True)
+        assert view.box.left <= frame.block.left < frame.block.right <= view.box.right
+        page = report_html(job, None)
+        assert "drawn into the same section under Gating" in section_of(page, "mould")
+        assert ("dashed: keys beside the cut" in section_of(page, "gating")) == bool(parting)
 
 
 def test_upright_and_open_moulds_are_drawn_too():
