@@ -14,7 +14,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bulbcast.boat.figures import (
-    STANDARD_GRAVITY,
     BoatFigureError,
     require_finite,
     require_not_negative,
@@ -22,6 +21,7 @@ from bulbcast.boat.figures import (
     shown,
 )
 from bulbcast.boat.thread import Thread
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 CREEP_LIMIT_PURE = 1.0e6
 """Sustained bearing on pure lead: 1.0 to 1.5 MPa, the lower taken. [Pa]"""

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import math
 
-STANDARD_GRAVITY = 9.80665
-"""Standard acceleration of free fall, ISO 80000-3. [m/s2]"""
-
 AIR_DENSITY = 1.225
 """Of air at sea level and 15 degC, ISO 2533 standard atmosphere. [kg/m3]"""
 

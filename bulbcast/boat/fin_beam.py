@@ -12,7 +12,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from bulbcast.boat.figures import (
-    STANDARD_GRAVITY,
     BoatFigureError,
     require_finite,
     require_not_negative,
@@ -28,6 +27,7 @@ from bulbcast.boat.fin_stiffness import (
 )
 from bulbcast.boat.foil import Foil
 from bulbcast.boat.foil_section import section_numbers
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.shape.fin_section import AREA_COEFFICIENT
 from bulbcast.shape.quadrature import gauss
 

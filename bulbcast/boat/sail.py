@@ -14,13 +14,13 @@ from dataclasses import dataclass
 
 from bulbcast.boat.figures import (
     AIR_DENSITY,
-    STANDARD_GRAVITY,
     BoatFigureError,
     require_finite,
     require_not_negative,
     require_positive,
     shown,
 )
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 DEFAULT_COEFFICIENT = 1.2
 DEFAULT_COEFFICIENT_SOURCE = (

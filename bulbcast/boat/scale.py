@@ -12,7 +12,6 @@ import math
 from dataclasses import dataclass
 
 from bulbcast.boat.figures import (
-    STANDARD_GRAVITY,
     require_positive,
 )
 from bulbcast.boat.leeway import leeway
@@ -23,6 +22,7 @@ from bulbcast.boat.sail import (
     side_force,
     wind_for_arm,
 )
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 
 def hull_speed(waterline: float) -> float:

@@ -11,8 +11,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from bulbcast.boat.figures import STANDARD_GRAVITY, BoatFigureError, require_positive
+from bulbcast.boat.figures import BoatFigureError, require_positive
 from bulbcast.boat.sail import Rig, heeling_moment, require_heel, side_force, wind_for_arm
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

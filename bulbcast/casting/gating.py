@@ -276,7 +276,8 @@ def riser_of(
     """The riser that freezes after the casting and has metal enough for it: the larger of both rules.
 
     Args:
-        casting_modulus: Volume over surface of the casting. [m]
+        casting_modulus: Volume over surface of the part of the casting that freezes last: of a bulb, its largest
+            section's area over its perimeter, a quarter of a round one's diameter. [m]
         casting_volume: [m3]
         feed: Share of the liquid that is missing once it is solid, of casting and riser. [-]
         least_height: Of the riser, from the crown to the cope's top. [m]

@@ -55,6 +55,7 @@ class Cavity:
         above_parting: Volume above a level parting.
         thin_radius: Half the thickness of its thinnest end.
         thick_at: Of the largest section, from the nose.
+        thick_modulus: Of the largest section: of the long cylinder that has it, its area over its perimeter.
         parting: Level or upright.
         bulb_axis: Level or upright.
         high_end: Which end is up where the axis is upright.
@@ -73,6 +74,7 @@ class Cavity:
     above_parting: float
     thin_radius: float
     thick_at: float
+    thick_modulus: float
     parting: Parting
     bulb_axis: Literal["level", "upright"]
     high_end: Literal["nose", "tail"] | None
@@ -419,8 +421,9 @@ def _closed(
 
 
 def _riser(cavity: Cavity, wish: GatingWish, feed: float) -> Riser:
+    # Not the whole bulb's modulus: its thin ends freeze first, and its thick middle after what that tells.
     by_rule = riser_of(
-        casting_modulus=cavity.modulus,
+        casting_modulus=cavity.thick_modulus,
         casting_volume=cavity.volume,
         feed=feed,
         least_height=max(SMALLEST_COVER, cavity.cover),

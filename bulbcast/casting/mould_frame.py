@@ -21,6 +21,8 @@ FLOOR_OVER_WALL = 1.25
 _SPRUE, _VENT = 0.0135, 0.0030
 _SMALLEST_SPRUE, _SMALLEST_VENT = 0.012, 0.003
 SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
+SADDLE = 0.7
+"""How far down the crown's sides a riser reaches, as a share of the half width; judgement. [-]"""
 _LEDGE = 0.020
 _KEY_HEIGHT = 0.4
 
@@ -49,25 +51,47 @@ class Former:
     """A tapered peg that leaves a passage in the mould, drawn upwards.
 
     Attributes:
-        kind: "sprue" or "vent".
+        kind: "sprue", "riser" or "vent".
         x: Of its axis, bulb axes. [m]
-        foot_z: Where it meets the pattern's crown. [m]
+        y: Of its axis to starboard; above zero for a sprue beside the pattern, from whose foot a gate is cut. [m]
+        foot_z: Where it meets the pattern's crown, or the parting beside it; a riser's lies lower, saddled on
+            the crown. [m]
         top_z: Where it ends, at the top of the mould. [m]
         foot_diameter: [m]
         top_diameter: [m]
     """
 
-    kind: Literal["sprue", "vent"]
+    kind: Literal["sprue", "riser", "vent"]
     x: float
     foot_z: float
     top_z: float
     foot_diameter: float
     top_diameter: float
+    y: float = 0.0
 
     @property
     def length(self) -> float:
         """[m]"""
         return self.top_z - self.foot_z
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """A way of the metal or the air as the gating sizes it.
+
+    Attributes:
+        kind: "sprue", "riser" or "vent".
+        x: Of its axis, bulb axes. [m]
+        diameter: At its foot. [m]
+        taper: Of each side, upwards. [rad]
+        beside: Whether its foot stands on the parting beside the pattern.
+    """
+
+    kind: Literal["sprue", "riser", "vent"]
+    x: float
+    diameter: float
+    taper: float
+    beside: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +111,8 @@ class MouldFrame:
         key_diameter: [m]
         key_height: [m]
         keys: Middle of each key in the parting plane: along, across. [m]
-        formers: Sprue first, then vents from the nose.
+        formers: Sprue first, then a riser where the gating sets one, then vents from the nose; none for a mould
+            whose ways do not rise from the crown.
         mould_volume: Of both halves of the mould together, pattern and formers taken off. [m3]
     """
 
@@ -197,6 +222,8 @@ def mould_frame(
     sprue_at: float | None,
     vent_diameter: float,
     pattern_volume: float,
+    ways: tuple[Way, ...] | None = None,
+    room: tuple[float, float] | None = None,
 ) -> MouldFrame:
     """The frame for a pattern.
 
@@ -214,6 +241,8 @@ def mould_frame(
         sprue_at: x of the sprue, bulb axes; None for a place of our own. [m]
         vent_diameter: [m]
         pattern_volume: With its prints. [m3]
+        ways: As the gating has them, in place of a sprue and two vents of our own; None without a gating.
+        room: Of mould material below the pattern and above it; None: floor or wall on both. [m]
 
     Returns:
         The frame; places in bulb axes.
@@ -222,12 +251,14 @@ def mould_frame(
     above, below = prints
     along = (outline.nose - wall, outline.tail + wall)
     if plane == "vertical":
-        across = (-high - below - wall, high + above + wall)
+        under, over = (wall, wall) if room is None else room
+        across = (-high - below - under, high + above + over)
         depths = (wide + floor, wide + floor)
         top = across[1]
     else:
         across = (-wide - wall, wide + wall)
-        depths = (high + above + floor, high + below + floor)
+        under, over = (floor, floor) if room is None else room
+        depths = (high + above + over, high + below + under)
         top = depths[0]
     length, width = along[1] - along[0], across[1] - across[0]
     thick = board if board is not None else board_for(length, printed=kind == "printed")
@@ -239,21 +270,19 @@ def mould_frame(
         # Off the middle, so that the halves go together one way only.
         (along[1] - edge, across[0] + edge + 0.25 * (width - wall)),
     )
-    place = sprue_place(outline, print_span, sprue_diameter) if sprue_at is None else sprue_at
-    formers = (
-        _former("sprue", outline, place, sprue_diameter, top, SPRUE_TAPER),
-        *(
-            _former("vent", outline, x, vent_diameter, top, VENT_TAPER)
-            for x in (
-                _vent_place(outline, vent_diameter, aft=False),
-                _vent_place(outline, vent_diameter, aft=True),
-            )
-        ),
-    )
+    if ways is None:
+        place = sprue_place(outline, print_span, sprue_diameter) if sprue_at is None else sprue_at
+        ends = (_vent_place(outline, vent_diameter, aft=aft) for aft in (False, True))
+        ways = (
+            Way(kind="sprue", x=place, diameter=sprue_diameter, taper=SPRUE_TAPER),
+            *(Way(kind="vent", x=x, diameter=vent_diameter, taper=VENT_TAPER) for x in ends),
+        )
+    formers = tuple(_former(way, outline, top) for way in ways)
+    # What of a riser's saddle lies in the pattern is the pattern's already.
     passages = sum(
         math.pi
         / 12.0
-        * one.length
+        * (top - max(one.foot_z, outline.halves(one.x)[1] if one.kind == "riser" else one.foot_z))
         * (one.foot_diameter**2 + one.foot_diameter * one.top_diameter + one.top_diameter**2)
         for one in formers
     )
@@ -275,22 +304,24 @@ def mould_frame(
     )
 
 
-def _former(
-    kind: Literal["sprue", "vent"],
-    outline: PatternOutline,
-    x: float,
-    diameter: float,
-    top: float,
-    taper: float,
-) -> Former:
-    foot = outline.halves(x)[1]
+def _former(way: Way, outline: PatternOutline, top: float) -> Former:
+    wide, foot = outline.halves(way.x)
+    aside = 0.0
+    if way.beside:
+        # Half a choke is left between its foot and the pattern, for a gate to be cut there.
+        aside, foot = wide + way.diameter, 0.0
+    elif way.kind == "riser":
+        # As wide as the bulb or nearly: it stands on the crown like a saddle, or it would touch at a point.
+        share = min(0.5 * way.diameter / wide, SADDLE)
+        foot *= math.sqrt(1.0 - share**2)
     return Former(
-        kind=kind,
-        x=x,
+        kind=way.kind,
+        x=way.x,
+        y=aside,
         foot_z=foot,
         top_z=top,
-        foot_diameter=diameter,
-        top_diameter=diameter + 2.0 * (top - foot) * math.tan(taper),
+        foot_diameter=way.diameter,
+        top_diameter=way.diameter + 2.0 * (top - foot) * math.tan(way.taper),
     )
 
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from bulbcast.checks.limits import EDGE_IN_DIAMETERS, ENGAGEMENT_LEAD, GRIP_IN_DIAMETERS
 from bulbcast.findings import Finding, Severity
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown
-from bulbcast.sizing.balance import STANDARD_GRAVITY
 from bulbcast.sizing.fitting_room import FittingRoom, PinRoom, StudRoom
 
 

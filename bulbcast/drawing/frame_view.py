@@ -103,12 +103,12 @@ def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
                 ring = tuple(
                     (
                         x + 0.5 * MM * diameter * math.cos(2.0 * math.pi * step / _ROUND),
-                        0.5 * MM * diameter * math.sin(2.0 * math.pi * step / _ROUND),
+                        MM * one.y + 0.5 * MM * diameter * math.sin(2.0 * math.pi * step / _ROUND),
                     )
                     for step in range(_ROUND)
                 )
                 layout.add(Region(contours=(ring,), style=style))
-            point = (x, 0.5 * MM * one.foot_diameter)
+            point = (x, MM * one.y + 0.5 * MM * one.foot_diameter)
         labels.append(
             Label(
                 point=point,

@@ -20,8 +20,7 @@ from bulbcast.files.solids import (
     pattern_solid,
     pocket_cutters,
 )
-from bulbcast.job import Job, with_shop
-from bulbcast.planning.pattern_shop import pattern_shop_of
+from bulbcast.job import Job, planned_shop, with_shop
 from bulbcast.planning.pattern_shop_findings import frame_fits
 from bulbcast.planning.pattern_shop_values import CorePlan, DrawRow, Measured, PatternShop, PieceFigures
 from bulbcast.shape.core_prints import pocket_print, screw_print, stud_print
@@ -85,7 +84,7 @@ def with_pieces(job: Job) -> tuple[Job, ShopSolids]:
         ReadBackError: The pieces do not add up to the pattern and their ledger.
         PlanError: The plan's chord error would need too many facets.
     """
-    shop = job.shop or pattern_shop_of(job.plan, job.bulb, job.cast, job.pattern, job.shown, mould=job.mould)
+    shop = planned_shop(job)
     solid = pattern_solid(job)
     if _misses(shop):
         return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
@@ -355,9 +354,11 @@ def _others(job: Job, shop: PatternShop, body: KernelSolid, cores: tuple[Core, .
         offset=shop.offset,
     )
     found.append(NamedSolid(name="mould-key", kind="key button", solid=button))
-    for number, one in enumerate(frame.formers):
+    number = 0
+    for one in frame.formers:
         peg = former(
             one.x,
+            y=one.y,
             foot_z=one.foot_z,
             top_z=one.top_z,
             foot_diameter=one.foot_diameter,
@@ -365,6 +366,11 @@ def _others(job: Job, shop: PatternShop, body: KernelSolid, cores: tuple[Core, .
             plane=plane,
             offset=shop.offset,
         )
-        name = "mould-sprue" if one.kind == "sprue" else f"mould-vent-{number}"
+        if one.kind == "riser":
+            # It stands on the crown like a saddle.
+            peg = peg.less(body)
+        else:
+            number += one.kind == "vent"
+        name = f"mould-vent-{number}" if one.kind == "vent" else f"mould-{one.kind}"
         found.append(NamedSolid(name=name, kind=f"{one.kind} former", solid=peg))
     return found

@@ -4,7 +4,7 @@
 """
 
 from bulbcast.job.chain import run
-from bulbcast.job.rooms import with_cooling, with_shop
+from bulbcast.job.rooms import planned_shop, with_cooling, with_shop
 from bulbcast.job.values import POUR_HOLDS, Job
 from bulbcast.planning.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 
@@ -13,6 +13,7 @@ __all__ = [
     "Job",
     "OffsetsTable",
     "alloy_of",
+    "planned_shop",
     "profile_of",
     "run",
     "wish_of",

@@ -130,9 +130,23 @@ def with_pattern_shop(job: Job) -> Job:
     plan = job.plan
     if plan.parting is None and plan.printer is None and plan.frame is None:
         return job
+    return with_shop(job, planned_shop(job))
+
+
+def planned_shop(job: Job) -> PatternShop:
+    """The pattern shop of a job as far as it can be told without the cut solid, with mould and gating if known.
+
+    Args:
+        job: Whose shop is planned already or not.
+    """
+    if job.shop is not None:
+        return job.shop
     from bulbcast.planning.pattern_shop import pattern_shop_of
 
-    return with_shop(job, pattern_shop_of(plan, job.bulb, job.cast, job.pattern, job.shown, mould=job.mould))
+    gating = None if job.melting is None else job.melting.gating
+    return pattern_shop_of(
+        job.plan, job.bulb, job.cast, job.pattern, job.shown, mould=job.mould, gating=gating
+    )
 
 
 def with_shop(job: Job, shop: PatternShop) -> Job:

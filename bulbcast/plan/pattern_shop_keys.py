@@ -184,7 +184,7 @@ FRAME_KEYS: tuple[Key, ...] = (
         "5 mm",
         "500 mm",
         "30 mm",
-        "mould material round the pattern; left out: 30 mm, 75 mm from 40 kg up",
+        "mould material round the pattern; left out: the mould's, or 30 mm, 75 mm from 40 kg up",
     ),
     quantity(
         "frame.floor",
@@ -192,7 +192,7 @@ FRAME_KEYS: tuple[Key, ...] = (
         "5 mm",
         "800 mm",
         "40 mm",
-        "mould material above and below the pattern; left out: a quarter more than the wall",
+        "mould material above and below the pattern; left out: the mould's, or a quarter more than the wall",
     ),
     quantity("frame.board", _L, "1 mm", "100 mm", "12 mm", "thickness of the frame; left out: by its size"),
     quantity(
@@ -204,12 +204,17 @@ FRAME_KEYS: tuple[Key, ...] = (
         "of the round buttons that key the halves of the mould; left out: by the wall",
     ),
     quantity(
-        "frame.sprue_diameter", _L, "3 mm", "300 mm", "18 mm", "where it meets the pattern; left out: by mass"
+        "frame.sprue_diameter", _L, "3 mm", "300 mm", "18 mm", "at its foot; left out: the gating, or by mass"
     ),
     quantity(
-        "frame.sprue_at", _L, "-1 m", "30 m", "96 mm", "aft of the nose; left out: at the largest section"
+        "frame.sprue_at",
+        _L,
+        "-1 m",
+        "30 m",
+        "96 mm",
+        "aft of the nose; left out: the gating, or at the largest section",
     ),
-    quantity("frame.vent_diameter", _L, "1 mm", "100 mm", "4 mm", "left out: by mass"),
+    quantity("frame.vent_diameter", _L, "1 mm", "100 mm", "4 mm", "left out: the gating, or by mass"),
 )
 
 PATTERN_SHOP_KEYS = (*PARTING_KEYS, *PRINTER_KEYS, *FRAME_KEYS)

@@ -8,9 +8,9 @@ from bulbcast.casting.insert_lift import lift_in_melt
 from bulbcast.checks.fittings import PinAsked, StudAsked, check_fittings
 from bulbcast.checks.limits import engagement
 from bulbcast.findings import Finding
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
-from bulbcast.sizing.balance import STANDARD_GRAVITY
 from bulbcast.sizing.fitting_room import FittingRoom
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.wish import StudWish

@@ -172,6 +172,7 @@ def cavity_of(
         above_parting=max(0.5 * solid - filled, 0.0),
         thin_radius=scale * (end * thinner + finish),
         thick_at=scale * (body.max_at + finish),
+        thick_modulus=_largest_section_modulus(mould),
         parting=mould.parting,
         bulb_axis=mould.bulb_axis,
         high_end={"nose-up": "nose", "tail-up": "tail"}.get(mould.orientation),  # type: ignore[arg-type]
@@ -180,6 +181,19 @@ def cavity_of(
         cover=mould.margins.above,
         cope_mass=0.0 if lifted is None else part_mass(lifted, mould),
     )
+
+
+def _largest_section_modulus(mould: MouldDesign) -> float:
+    """Area of the bulb's largest section over its perimeter, by Ramanujan's second formula; round: D/4. [m]"""
+    pattern = mould.pattern
+    wide = pattern.width
+    high = pattern.length if mould.bulb_axis == "upright" else pattern.height
+    if mould.kind == "open-halves":
+        high *= 2.0
+    a, b = 0.5 * wide, 0.5 * high
+    h = ((a - b) / (a + b)) ** 2
+    perimeter = math.pi * (a + b) * (1.0 + 3.0 * h / (10.0 + math.sqrt(4.0 - 3.0 * h)))
+    return math.pi * a * b / perimeter
 
 
 def gating_job(

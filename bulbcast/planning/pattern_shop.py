@@ -10,6 +10,7 @@ from typing import Literal, cast
 
 from bulbcast.casting.bed import Bed, usable_bed
 from bulbcast.casting.cast_body import CastBody
+from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.joints import Joints, Plane, PrintSpan, joint_room, joints_of
 from bulbcast.casting.mould import MouldDesign
 from bulbcast.casting.parting import Register, dowel_for, joint_dowels, parting_dowels, widest_plane
@@ -38,8 +39,7 @@ def pattern_shop_of(
     shown: Shown,
     *,
     mould: MouldDesign | None = None,
-    sprue_diameter: float | None = None,
-    vent_diameter: float | None = None,
+    gating: Gating | None = None,
 ) -> PatternShop:
     """Plan the pattern's pieces, bed and frame.
 
@@ -50,8 +50,7 @@ def pattern_shop_of(
         pattern: Its pattern.
         shown: The builder's units.
         mould: Where the plan gives one: the pattern parts where it does, and is warmed as it is dried.
-        sprue_diameter: Where the gating has been computed; None until then. [m]
-        vent_diameter: Likewise. [m]
+        gating: Of that mould: the frame's formers are its sprue, riser and vents.
 
     Returns:
         The plan; `measured` is None yet.
@@ -169,8 +168,8 @@ def pattern_shop_of(
             ),
             pattern_volume=pattern.volume,
             shown=shown,
-            sprue_diameter=sprue_diameter,
-            vent_diameter=vent_diameter,
+            mould=mould,
+            gating=gating,
         )
         taken += settled
     return PatternShop(

@@ -73,13 +73,15 @@ def shop_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding,
 
 
 def _frame_findings(shop: PatternShop, frame: MouldFrame, shown: Shown) -> tuple[Finding, ...]:
-    sprue = frame.formers[0]
-    return check_sprue(
-        at=sprue.x,
-        ends=(shop.outline.nose, shop.outline.tail),
-        best=shop.outline.widest_at,
-        shown=shown,
-    ) + check_keys(diameter=frame.key_diameter, wall=frame.wall, shown=shown)
+    found: tuple[Finding, ...] = ()
+    for sprue in frame.formers[:1]:
+        found += check_sprue(
+            at=sprue.x,
+            ends=(shop.outline.nose, shop.outline.tail),
+            best=shop.outline.widest_at,
+            shown=shown,
+        )
+    return found + check_keys(diameter=frame.key_diameter, wall=frame.wall, shown=shown)
 
 
 def _draw_findings(shop: PatternShop, shown: Shown) -> tuple[Finding, ...]:

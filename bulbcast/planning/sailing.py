@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bulbcast.boat.figures import STANDARD_GRAVITY
 from bulbcast.boat.foil import Foil, foil_between
 from bulbcast.boat.leeway import (
     FORMULAS,
@@ -35,6 +34,7 @@ from bulbcast.boat.wind_heel import (
     wind_for_leeway_on_curve,
     winds_for_heels,
 )
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.rig_sections import RigSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.boat import BoatJob

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from bulbcast.job import Job
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.report.markup import paragraph, table
 from bulbcast.report.words import shown_or_dash
-from bulbcast.sizing.balance import STANDARD_GRAVITY
 
 
 def fittings_words(job: Job) -> str:

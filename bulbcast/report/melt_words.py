@@ -63,7 +63,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
     if gating.riser is not None:
         riser = gating.riser
         why = {
-            "modulus": "its modulus, 1.2 times the casting's, asks for it",
+            "modulus": "its modulus, 1.2 times the largest section's, asks for it",
             "feed": "what the casting shrinks by asks for it",
             "given": "as given",
         }[riser.rule]
@@ -76,7 +76,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
             (
                 "Its modulus",
                 shown.length(riser.modulus),
-                f"the casting's is {shown.length(gating.cavity.modulus)}; side and bare top cool it",
+                f"the largest section's is {shown.length(gating.cavity.thick_modulus)}; side and bare top cool it",
             ),
         ]
     if gating.mark is not None:

@@ -321,7 +321,13 @@ def _frame(job: Job, shop: PatternShop) -> str:
             (
                 one.kind,
                 f"{shown.length(one.foot_diameter)} at the pattern, {shown.length(one.top_diameter)} at the top",
-                f"{shown.length(one.length)} long, {shown.length(one.x)} from the nose, {angle_words(taper)} of taper",
+                f"{shown.length(one.length)} long, {shown.length(one.x)} from the nose, {angle_words(taper)} of taper"
+                + (
+                    f"; {shown.length(one.y)} beside the axis, a gate cut from its foot"
+                    if one.y > 0.0
+                    else ""
+                )
+                + ("; cut to sit on the crown" if one.kind == "riser" else ""),
             )
         )
     body += table(("", "", ""), rows)

@@ -57,6 +57,7 @@ def gating_object(gating: Gating) -> Json:
         "feed_demand": gating.feed,
         "cavity_volume_m3": gating.cavity.volume,
         "modulus_m": gating.cavity.modulus,
+        "thick_modulus_m": gating.cavity.thick_modulus,
         "shadow_m2": gating.cavity.shadow,
         "over_crown_m": gating.over_crown,
         "head_m": gating.head,

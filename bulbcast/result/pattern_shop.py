@@ -179,6 +179,7 @@ def frame_object(frame: MouldFrame) -> Json:
             {
                 "kind": one.kind,
                 "x_m": one.x,
+                "y_m": one.y,
                 "foot_z_m": one.foot_z,
                 "top_z_m": one.top_z,
                 "foot_diameter_m": one.foot_diameter,

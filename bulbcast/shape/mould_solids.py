@@ -101,6 +101,7 @@ def key_button(
 def former(
     x: float,
     *,
+    y: float = 0.0,
     foot_z: float,
     top_z: float,
     foot_diameter: float,
@@ -112,6 +113,7 @@ def former(
 
     Args:
         x: Of its axis. [m]
+        y: Of its axis, where it does not lie in the parting plane. [m]
         foot_z: Where it meets the pattern. [m]
         top_z: Where it ends. [m]
         foot_diameter: [m]
@@ -120,7 +122,7 @@ def former(
         offset: Of the plane from the axis. [m]
     """
     radii = 0.5 * np.array([foot_diameter, top_diameter])
-    at = (x, offset if plane == "vertical" else 0.0, foot_z)
+    at = (x, offset if plane == "vertical" else y, foot_z)
     peg = pin_cutter(at, "z", radii, np.array([0.0, top_z - foot_z]))
     return peg.parted(NORMALS["vertical"], offset)[0] if plane == "vertical" else peg
 

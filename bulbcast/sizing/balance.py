@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.sizing.ledger import HungBulb
-
-# Standard acceleration of free fall, ISO 80000-3. [m/s2]
-STANDARD_GRAVITY = 9.80665
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

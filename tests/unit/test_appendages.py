@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 
 from bulbcast.boat.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
-from bulbcast.boat.figures import STANDARD_GRAVITY
 from bulbcast.boat.foil import Foil, foil_solid
 from bulbcast.boat.hull_mesh import HullMesh, hull_with
 from bulbcast.boat.hull_topology import edges_of, unbalanced
@@ -17,6 +16,7 @@ from bulbcast.boat.hydrostatics import hydrostatics
 from bulbcast.boat.sail import Rig, side_force
 from bulbcast.boat.scale import SailingBoat, wind_for_leeway
 from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve, steady_winds, wind_for_leeway_on_curve
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.shape.attitude import Attitude
 from bulbcast.shape.body import turned_body
 from bulbcast.shape.facets import mesh_volume_and_centroid

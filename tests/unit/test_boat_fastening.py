@@ -17,7 +17,7 @@ from bulbcast.boat.fastening import (
     largest_force,
     ring_area,
 )
-from bulbcast.boat.figures import STANDARD_GRAVITY, BoatFigureError
+from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.thread import (
     COARSE_PITCHES,
     END_GRAIN_SHARE,
@@ -27,6 +27,7 @@ from bulbcast.boat.thread import (
     strip_areas,
     wood_withdrawal,
 )
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 M4 = coarse_thread(4e-3)
 FORE = JointScrew(at=0.014, half_width=0.0033, thread=M4)

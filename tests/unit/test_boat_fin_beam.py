@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from bulbcast.boat.figures import STANDARD_GRAVITY, BoatFigureError
+from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.fin_beam import (
     NOT_A_CLASSIFICATION_CALCULATION,
     knockdown,
@@ -19,6 +19,7 @@ from bulbcast.boat.fin_beam import (
 from bulbcast.boat.fin_stiffness import GivenFin, Material, SolidFin, TubeCoredFin, station_stiffness
 from bulbcast.boat.foil import Foil, foil_solid
 from bulbcast.boat.foil_section import section_numbers
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 STRAIGHT = Foil(
     root_chord=0.080,

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from bulbcast.boat.figures import STANDARD_GRAVITY, BoatFigureError
+from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.sail import (
     DEFAULT_COEFFICIENT_SOURCE,
     DELLENBAUGH_CAVEAT,
@@ -31,6 +31,7 @@ from bulbcast.boat.scale import (
     wind_for_leeway,
 )
 from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve, wind_for_heel, winds_for_heels
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 RIG = Rig(area=0.42, heeling_arm=0.80)
 MASS, GM = 4.4, 0.16

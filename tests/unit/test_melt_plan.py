@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from scipy.special import ellipe
 
 from bulbcast.cli.main import group
 from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
@@ -115,6 +116,27 @@ def test_the_cope_is_lifted_by_the_shadow_of_the_true_cavity(told):
     own = gating["force"]["own_mass_kg"]
     assert own == pytest.approx(cope["baked_kg"], rel=1e-12)
     assert gating["force"]["weight_kg"] == pytest.approx(2.0 * finding["found"] / 9.80665 - own, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("flat", "orientation"), [(1.0, "lying"), (1.4, "lying"), (1.4, "on-edge"), (1.4, "nose-up")]
+)
+def test_the_riser_outlasts_the_largest_section_and_not_the_bulb_as_a_whole(told, flat, orientation):
+    plan_text = PLAN.replace("[bulb]\n", f"[bulb]\nwidth_to_height = {flat}\n", 1)
+    _, plan = told(plan_text + MOULD + f'orientation = "{orientation}"\n')
+    gating, pattern = plan["melting"]["gating"], plan["mould"]["pattern"]
+    sides = sorted(pattern.values())[:2]
+    # Area over perimeter of the ellipse, its perimeter by the complete elliptic integral (DLMF 19.30.5).
+    a, b = 0.5 * sides[1], 0.5 * sides[0]
+    section = math.pi * a * b / (4.0 * a * float(ellipe(1.0 - (b / a) ** 2)))
+    if flat == 1.0:
+        assert section == pytest.approx(sides[0] / 4.0, rel=1e-3)
+    riser = gating["riser"]
+    assert riser["rule"] == "modulus"
+    assert riser["modulus_m"] == pytest.approx(1.2 * section, rel=1e-6)
+    # Side and bare top cool it.
+    across, high = riser["diameter_m"], riser["height_m"]
+    assert across * high / (4.0 * high + across) == pytest.approx(1.2 * section, rel=1e-6)
 
 
 def test_a_mould_parted_upright_is_clamped_and_not_weighted(told):

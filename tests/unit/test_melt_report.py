@@ -31,7 +31,7 @@ pocket_depth = "7 mm"
 """
 MOULD = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
 SAND = '[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n'
-SHEET = '[[scrap]]\nname = "roof & gutter"\nkind = "sheet"\ngross = "6 kg"\ncondition = "dry"\n'
+SHEET = '[[scrap]]\nname = "roof & gutter"\nkind = "sheet"\ngross = "8 kg"\ncondition = "dry"\n'
 REST = (
     '[pot]\ncapacity = "1.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n'
     '[burner]\npower = "3 kW"\n[pour]\ntemperature = "375 C"\n'
@@ -110,7 +110,7 @@ def test_a_mould_that_is_not_dry_withholds_the_pour_card_and_not_the_melt_list()
 
 
 def test_short_scrap_withholds_the_charge_and_lists_the_scrap_all_the_same():
-    job = job_of(PLAN + SHEET.replace("6 kg", "1 kg") + REST)
+    job = job_of(PLAN + SHEET.replace("8 kg", "1 kg") + REST)
     page = report_html(job, None)
     melt = section_of(page, "melt")
     assert "Melt and pour are withheld." in melt

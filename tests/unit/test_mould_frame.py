@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -19,7 +20,7 @@ from bulbcast.casting.mould_frame import (
 from bulbcast.casting.pattern_outline import pattern_outline
 from bulbcast.files.pieces import with_pieces
 from bulbcast.job import run
-from bulbcast.plan.reading import read_plan_table
+from bulbcast.plan.reading import read_plan, read_plan_table
 from bulbcast.shape.body import turned_body
 from bulbcast.shape.mould_solids import block, former, frame_ring, key_button
 from bulbcast.shape.profiles import spheroid
@@ -232,3 +233,103 @@ def test_frame_keys_and_formers_stand_round_the_pattern_in_its_own_axes():
     for piece in solids.pieces:
         for name in ("mould-frame-starboard", "mould-frame-port", "mould-key"):
             assert piece.solid.common(others[name]).volume <= 1e-15
+
+
+# --- with a mould and its gating -----------------------------------------------------------------
+
+FENWISP = (Path(__file__).parents[2] / "examples" / "fenwisp.toml").read_text(encoding="utf-8")
+
+
+def with_mould(mould="", frame="", parting=""):
+    plan = "\n".join(
+        line for line in FENWISP.split("\n") if "open-halves" not in mould or not line.startswith("cover")
+    )
+    text = plan.replace("[mould]\n", f"[mould]\n{mould}", 1)
+    return run(
+        read_plan(f'{text}\n[frame]\nkind = "boards"\n{frame}\n{parting}', source="x.toml"), remedies=False
+    )
+
+
+def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_riser_and_vents():
+    job = with_mould()
+    frame, gating, margins, outline = job.shop.frame, job.melting.gating, job.mould.margins, job.shop.outline
+    high, coats = float(outline.half_height.max()), 2.0 * job.plan.pattern.coat
+    assert frame.depths == pytest.approx((high + margins.above, high + margins.below))
+    # The block is reckoned round the coated pattern, the frame round the bare one.
+    block = job.mould.block
+    assert frame.inside == pytest.approx((block.length - coats, block.width - coats), abs=1e-5)
+    sprue, riser, *vents = frame.formers
+    assert [one.kind for one in frame.formers] == ["sprue", "riser", "vent", "vent"]
+    # The sprue stands on the parting beside the bulb, half a choke clear of it, and opens as the gating has it.
+    assert sprue.x - outline.nose == pytest.approx(gating.sprue_at)
+    assert (sprue.foot_z, sprue.foot_diameter) == pytest.approx((0.0, gating.sprue.foot_diameter))
+    assert sprue.y - 0.5 * sprue.foot_diameter - outline.halves(sprue.x)[0] == pytest.approx(
+        0.5 * sprue.foot_diameter
+    )
+    widens = (gating.sprue.top_diameter - gating.sprue.foot_diameter) / gating.sprue.height
+    assert (sprue.top_diameter - sprue.foot_diameter) / sprue.length == pytest.approx(widens)
+    assert sprue.y + 0.5 * sprue.top_diameter < frame.across[1]
+    # The riser sits 0.7 of the half width down on a round crown.
+    assert (riser.x - outline.nose, riser.foot_diameter) == pytest.approx(
+        (gating.cavity.thick_at, gating.riser.diameter)
+    )
+    assert riser.foot_z == pytest.approx(outline.halves(riser.x)[1] * math.sqrt(1.0 - 0.7**2))
+    assert [one.x - outline.nose for one in vents] == pytest.approx([one.at for one in gating.vents])
+    assert {one.foot_diameter for one in vents} == {gating.vents[0].diameter}
+    assert {one.top_z for one in frame.formers} == {frame.depths[0]}
+    told = {one.key: one.source for one in job.defaults}
+    assert told["frame.wall"] == told["frame.floor"] == "the mould"
+    assert (
+        told["frame.sprue_diameter"] == told["frame.sprue_at"] == told["frame.vent_diameter"] == "the gating"
+    )
+
+
+def test_the_plans_own_keys_lead_before_mould_and_gating():
+    job = with_mould(
+        frame='wall = "41 mm"\nfloor = "33 mm"\nsprue_diameter = "16 mm"\nsprue_at = "150 mm"\nvent_diameter = "5 mm"\n'
+    )
+    frame = job.shop.frame
+    high = float(job.shop.outline.half_height.max())
+    assert (frame.wall, frame.floor) == (0.041, 0.033)
+    assert frame.depths == pytest.approx((high + 0.033, high + 0.033))
+    assert (frame.formers[0].x, frame.formers[0].foot_diameter) == (0.150, 0.016)
+    assert frame.formers[2].foot_diameter == 0.005
+    assert not [one for one in job.defaults if one.key in ("frame.wall", "frame.sprue_at")]
+
+
+def test_on_edge_the_ways_rise_in_the_parting_plane_and_the_sprue_from_the_crown():
+    job = with_mould(mould='orientation = "on-edge"\nsplit = "port-starboard"\n')
+    frame, margins, outline = job.shop.frame, job.mould.margins, job.shop.outline
+    high = float(outline.half_height.max())
+    assert frame.plane == "vertical"
+    assert frame.across == pytest.approx((-high - margins.below, high + margins.above))
+    sprue = frame.formers[0]
+    assert (sprue.y, sprue.foot_z) == (0.0, outline.halves(sprue.x)[1])
+
+
+@pytest.mark.parametrize("mould", ['orientation = "nose-up"\n', 'kind = "open-halves"\n'])
+def test_a_mould_that_is_not_poured_through_the_crown_has_no_formers_and_says_so(mould):
+    job = with_mould(mould=mould)
+    assert job.shop.frame.formers == ()
+    told = [one for one in job.defaults if one.key == "frame.sprue_at"]
+    assert [(one.value, one.source) for one in told] == [
+        ("none", "the gating: this mould is not poured through the crown, so that no former stands on it")
+    ]
+
+
+def test_the_formers_solids_stand_clear_of_the_pattern_and_are_named_by_their_kind():
+    job, solids = with_pieces(with_mould())
+    others = {one.name: one.solid for one in solids.others}
+    assert {"mould-sprue", "mould-riser", "mould-vent-1", "mould-vent-2"} <= set(others)
+    riser = job.shop.frame.formers[1]
+    for piece in solids.pieces:
+        assert others["mould-riser"].common(piece.solid).volume <= 1e-12
+        assert others["mould-sprue"].common(piece.solid).volume <= 1e-12
+    # Cut to the crown it is less than the whole peg, and more than one that stands on the crown's top.
+    peg = math.pi / 12.0 * (
+        riser.foot_diameter**2 + riser.foot_diameter * riser.top_diameter + riser.top_diameter**2
+    )  # fmt: skip
+    crown = job.shop.outline.halves(riser.x)[1]
+    assert peg * (riser.top_z - crown) < others["mould-riser"].volume < peg * riser.length
+    low, high = others["mould-sprue"].bounds
+    assert 0.5 * (low[1] + high[1]) == pytest.approx(job.shop.frame.formers[0].y, abs=1e-6)

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.boat.figures import STANDARD_GRAVITY
 from bulbcast.boat.foil_section import section_numbers
 from bulbcast.boat.thread import coarse_thread
 from bulbcast.cli.main import group
 from bulbcast.files.hull import load_hull
 from bulbcast.job import run
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.html import report_html

@@ -10,12 +10,12 @@ import math
 import pytest
 
 from bulbcast.boat.fastening import Washer
-from bulbcast.boat.figures import STANDARD_GRAVITY
 from bulbcast.boat.fin_beam import knockdown, vertical_grounding
 from bulbcast.boat.fin_stiffness import Material, SolidFin
 from bulbcast.boat.foil import Foil
 from bulbcast.boat.foil_section import section_numbers
 from bulbcast.boat.thread import Thread
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 STEEL = SolidFin(material=Material(name="steel", modulus=205e9, shear_modulus=79e9))
 NUMBERS = section_numbers()
