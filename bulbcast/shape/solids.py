@@ -29,6 +29,8 @@ _MM = 1000.0
 # single precision, below which short edges are closed up, and far less than any bound sees.
 _BEYOND = 2.0
 _HAIR = 1e-6
+# Step of the written points, a power of two so that single precision holds it as it is. [mm]
+_FINEST = 2.0**-20
 
 
 def pocket_cutter(
@@ -340,9 +342,13 @@ def _as_written(solid: Any) -> tuple[Mesh, float, Array]:
     vertices = np.asarray(got.vert_properties, dtype=np.float64)[:, :3]
     triangles = np.asarray(got.tri_verts, dtype=np.int64)
     volume, centroid = mesh_volume_and_centroid(vertices, triangles)
-    rounded, triangles = _welded(vertices.astype(np.float32), triangles)
+    # Single precision is finest near nought: points nearer to each other there than this would be one point to
+    # a reader that joins near ones and two to another, and the first then finds the solid open.
+    rounded, welded = _welded((np.round(vertices / _FINEST) * _FINEST).astype(np.float32), triangles)
+    if closed_faults(welded):
+        rounded, welded = _welded(vertices.astype(np.float32), triangles)
     return (
-        Mesh(vertices=rounded.astype(np.float64) / _MM, triangles=triangles),
+        Mesh(vertices=rounded.astype(np.float64) / _MM, triangles=welded),
         volume / _MM**3,
         centroid / _MM,
     )

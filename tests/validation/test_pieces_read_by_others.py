@@ -163,3 +163,21 @@ def test_the_same_plan_gives_the_same_bytes(bundle, tmp_path):
     assert done.exit_code == 0, done.output
     for path in bundle.iterdir():
         assert path.read_bytes() == (tmp_path / "again" / path.name).read_bytes(), path.name
+
+
+def test_a_reader_that_joins_near_points_finds_a_raked_core_box_closed(tmp_path):
+    text = (EXAMPLES / "fenwisp.toml").read_text(encoding="utf-8").split("[[screws]]")[0]
+    text = text.replace("tip_chord", 'pocket = "cored"\nrake = "4 deg"\ntip_chord', 1)
+    for at, diameter, bore in (("20 mm", "6 mm", "4.2 mm"), ("40 mm", "4 mm", "0 mm")):
+        text += f'\n[[studs]]\nat = "{at}"\ndiameter = "{diameter}"\nbore = "{bore}"\nbelow = "14 mm"\nabove = "15 mm"\n'
+    plan = tmp_path / "studs.toml"
+    # Pieces of this plan once held two points 6e-9 mm apart, which trimesh makes one.
+    plan.write_text(
+        text + '\n[pattern]\nfinish = "0.2 mm"\n\n[parting]\nregister = "keys"\n', encoding="utf-8"
+    )
+    done = CliRunner().invoke(group, ["plan", str(plan), "--out", str(tmp_path / "out")])
+    assert done.exit_code == 0, done.output
+    boxes = sorted((tmp_path / "out").glob("core-box-*.stl"))
+    assert len(boxes) == 2
+    for path in (tmp_path / "out").glob("*.stl"):
+        assert trimesh.load(path).is_watertight, path.name
