@@ -48,6 +48,7 @@ def judged(
     shown: Shown,
     *,
     search: bool = True,
+    deeper: float = 0.0,
 ) -> Judged:
     """[strength] and [limits] of a plan.
 
@@ -59,6 +60,7 @@ def judged(
         boat_mass: Of boat and bulb; None without a boat. [kg]
         shown: The builder's units.
         search: Whether to look for values that would mend what is broken.
+        deeper: How much deeper than her design line she floats over the bulb's underside. [m]
 
     Raises:
         PlanError: Figures that no fin has.
@@ -80,7 +82,7 @@ def judged(
         )
     held: tuple[LimitHeld, ...] = ()
     if plan.limits is not None:
-        held = limits_held(plan, plan.limits, bulb, wish, fin_mass(plan), shown)
+        held = limits_held(plan, plan.limits, bulb, wish, fin_mass(plan), shown, deeper=deeper)
         findings += tuple(
             check_limit(
                 one.name,
