@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.casting.joints import Plane
 from bulbcast.casting.pattern import Pattern
 from bulbcast.casting.stations import (
     FAIRING_STATIONS,
@@ -111,20 +112,13 @@ def paper_of(plan: Plan) -> PaperName:
     return "letter" if plan.display_units == "imperial" else "A4"
 
 
-def parting_of(plan: Plan, body: TurnedBody) -> Literal["horizontal", "vertical"]:
-    """The plane at which a half of the pattern ends.
+def parting_of(plane: Plane, body: TurnedBody) -> Literal["horizontal", "vertical"]:
+    """The plane at which the half templates end: the one in which the pattern parts.
 
     Args:
-        plan: As read; where it does not say, the pattern parts where it is widest.
-        body: The finished lead body.
+        plane: In which the pattern parts, as the pattern shop settles it.
+        body: The finished lead body; a pattern in one piece is tried at its widest.
     """
-    section = getattr(plan, "parting", None)
-    plane = getattr(section, "plane", None)
-    if plane == "horizontal":
-        return "horizontal"
-    if plane == "vertical":
-        return "vertical"
-    if plan.fin.joint == "through":
-        # The halves lie to port and starboard of the blade.
-        return "vertical"
+    if plane != "none":
+        return plane
     return "horizontal" if body.width_to_height >= 1.0 else "vertical"

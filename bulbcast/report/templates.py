@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bulbcast.drawing.pages import PAPERS
 from bulbcast.drawing.templates.collected import turning_texts
-from bulbcast.job import Job
+from bulbcast.job import Job, planned_shop
 from bulbcast.planning.templates import paper_of, parting_of
 from bulbcast.quantities import joined
 from bulbcast.report.markup import paragraph, section, table
@@ -34,7 +34,7 @@ def templates_section(job: Job) -> str:
     body = paragraph(
         f"templates.pdf holds on {paper} sheets, at full size: station templates of the pattern to carve to from "
         "inside and outside, outside ones of the finished bulb to fair by, nose and tail gauges, silhouettes with the "
-        f"outline on the parting plane ({parting_of(job.plan, job.bulb.body)}), {joined(parts, 'and')}."
+        f"outline on the parting plane ({parting_of(planned_shop(job).plane, job.bulb.body)}), {joined(parts, 'and')}."
     )
     body += paragraph(
         "Print at actual size, never fitted to the page, and measure all four bars on a sheet before anything is cut. The "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bulbcast.casting.stations import Station
-from bulbcast.job import Job
+from bulbcast.job import Job, planned_shop
 from bulbcast.planning.templates import paper_of, parting_of, stations_of
 from bulbcast.result.values import Json
 
@@ -18,7 +18,7 @@ def templates_object(job: Job) -> Json:
     stations = stations_of(job.plan, body, job.pattern)
     return {
         "paper": paper_of(job.plan),
-        "parting": parting_of(job.plan, body),
+        "parting": parting_of(planned_shop(job).plane, body),
         "pattern_stations": [_station(one, "P") for one in stations.carving],
         "finished_stations": [_station(one, "F") for one in stations.fairing],
         "turning": [

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.job import run
+from bulbcast.drawing.templates.collected import template_set
+from bulbcast.job import planned_shop, run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.planning.templates import paper_of, parting_of
@@ -53,11 +54,34 @@ def test_paper_and_spaces_are_as_asked():
     assert told["turning"][4]["from_nose_m"] == pytest.approx(0.01)
 
 
-def test_a_bulb_parts_where_it_is_widest():
+def test_a_bulb_without_a_mould_parts_where_it_is_widest():
     for ratio, plane in (("1.2", "horizontal"), ("0.8", "vertical")):
-        text = FENWISP.replace("fineness = 6.0", f"fineness = 6.0\nwidth_to_height = {ratio}")
+        text = FENWISP.split("[mould]")[0].replace("fineness = 6.0", f"fineness = 6.0\nwidth_to_height = {ratio}")
         job = run(read_plan(text, source="fenwisp.toml"))
-        assert parting_of(job.plan, job.bulb.body) == plane
+        assert parting_of(planned_shop(job).plane, job.bulb.body) == plane
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "plane"),
+    [
+        ("[mould]", '[mould]\nsplit = "port-starboard"', "vertical"),
+        ("[mould]", '[parting]\nplane = "vertical"\n\n[mould]', "vertical"),
+        ("[mould]", '[parting]\nplane = "none"\n\n[mould]', "horizontal"),
+        ("[mould]", "[mould]", "horizontal"),
+    ],
+)
+def test_half_templates_end_where_the_pattern_parts(old, new, plane):
+    job = run(read_plan(FENWISP.replace(old, new, 1), source="fenwisp.toml"))
+    assert plan_object(job)["templates"]["parting"] == plane
+    half = next(one for one in template_set(job).templates if one.name == "station-p3-outside")
+    assert half.notes[-1] == f"half, for {'port and starboard' if plane == 'vertical' else 'above and below'}"
+
+
+def test_half_templates_end_where_cored_prints_make_the_pattern_part():
+    text = FENWISP.split("[mould]")[0].replace("[[screws]]", 'pocket = "cored"\n\n[[screws]]', 1)
+    job = run(read_plan(text, source="fenwisp.toml"))
+    assert planned_shop(job).plane == "vertical"
+    assert plan_object(job)["templates"]["parting"] == "vertical"
 
 
 def test_ribs_are_whole_numbers():

@@ -18,7 +18,7 @@ from bulbcast.drawing.templates.silhouettes import silhouettes
 from bulbcast.drawing.templates.stations import station_templates
 from bulbcast.drawing.templates.template import MM, Template, both_units
 from bulbcast.drawing.templates.turning import TurningTable, turning_table
-from bulbcast.job import Job
+from bulbcast.job import Job, planned_shop
 from bulbcast.planning.templates import Stations, paper_of, parting_of, stations_of
 from bulbcast.sizing.ledger import HungBulb
 
@@ -75,7 +75,7 @@ def template_set(job: Job) -> TemplateSet:
     """
     stations = stations_of(job.plan, job.bulb.body, job.pattern)
     pattern, finished = stations.pattern, stations.finished
-    parting = parting_of(job.plan, job.bulb.body)
+    parting = parting_of(planned_shop(job).plane, job.bulb.body)
     templates = (
         *station_templates(pattern, stations.carving, letter="P", inside=True, parting=parting),
         *station_templates(finished, stations.fairing, letter="F", inside=False, parting=parting),
@@ -150,7 +150,7 @@ def template_pages(job: Job, chosen: TemplateSet) -> tuple[Page, ...]:
 
 def _about(job: Job, chosen: TemplateSet) -> list[str]:
     pattern, finished = chosen.stations.pattern, chosen.stations.finished
-    parting = parting_of(job.plan, job.bulb.body)
+    parting = parting_of(planned_shop(job).plane, job.bulb.body)
 
     def size(surface: Surface) -> str:
         if surface.round:
