@@ -56,7 +56,9 @@ def test_paper_and_spaces_are_as_asked():
 
 def test_a_bulb_without_a_mould_parts_where_it_is_widest():
     for ratio, plane in (("1.2", "horizontal"), ("0.8", "vertical")):
-        text = FENWISP.split("[mould]")[0].replace("fineness = 6.0", f"fineness = 6.0\nwidth_to_height = {ratio}")
+        text = FENWISP.split("[mould]")[0].replace(
+            "fineness = 6.0", f"fineness = 6.0\nwidth_to_height = {ratio}"
+        )
         job = run(read_plan(text, source="fenwisp.toml"))
         assert parting_of(planned_shop(job).plane, job.bulb.body) == plane
 
