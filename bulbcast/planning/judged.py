@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.boat.foil import foil_solid
 from bulbcast.checks.rules import check_limit
-from bulbcast.checks.strength import check_strength
+from bulbcast.checks.strength import check_joint_is_whole, check_strength
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.fin import fin_foil
@@ -79,6 +79,9 @@ def judged(
             screw_allowable=asked.screw_allowable,
             allowable_source=asked.allowable_source,
             shown=shown,
+        )
+        findings += check_joint_is_whole(
+            pins=len(bulb.pin_cuts), studs=len(bulb.stud_cuts), through=bulb.through
         )
     held: tuple[LimitHeld, ...] = ()
     if plan.limits is not None:
