@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from bulbcast.casting.lift import GRAVITY
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.materials.lead import SOLID_DENSITY, liquid_density
 
 DISCHARGE = 0.8
@@ -171,7 +171,7 @@ def choke_of(
     """
     if not (min(mass, density, fill_time, head) > 0.0 and 0.0 < discharge <= 1.0):
         raise GatingError("mass, density, fill time and head must be above zero, the discharge from 0 to 1")
-    speed = discharge * math.sqrt(2.0 * GRAVITY * head)
+    speed = discharge * math.sqrt(2.0 * STANDARD_GRAVITY * head)
     area = mass / (density * fill_time * speed)
     return Choke(
         head=head,
@@ -203,7 +203,7 @@ def choke_of_diameter(
     """
     if not (diameter > 0.0 and head > 0.0):
         raise GatingError("the choke's diameter and the head must be above zero")
-    speed = discharge * math.sqrt(2.0 * GRAVITY * head)
+    speed = discharge * math.sqrt(2.0 * STANDARD_GRAVITY * head)
     return choke_of(
         mass,
         density=density,

@@ -11,8 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-GRAVITY = 9.80665
-"""Standard gravity, CGPM 1901. [m/s2]"""
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 HOLDING_FACTOR = 2.0
 """Held at twice the static figure, for the metal that falls in and the jolt when the mould is full:
@@ -52,7 +51,7 @@ def pressure(depth: float, density: float) -> float:
     Returns:
         [Pa]
     """
-    return density * GRAVITY * depth
+    return density * STANDARD_GRAVITY * depth
 
 
 def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: float) -> float:
@@ -79,7 +78,7 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
             f"with {head:g} m of metal over the parting the cavity above it is not full: it holds "
             f"{volume_above:g} m3 over {shadow_area:g} m2"
         )
-    return density * GRAVITY * max(lifted, 0.0)
+    return density * STANDARD_GRAVITY * max(lifted, 0.0)
 
 
 def bursting_force(*, shadow_area: float, centroid_depth: float, density: float) -> float:
@@ -115,7 +114,7 @@ def floating_force(*, volume: float, density: float, metal_density: float) -> fl
     References:
         Archimedes' principle.
     """
-    return (metal_density - density) * GRAVITY * volume
+    return (metal_density - density) * STANDARD_GRAVITY * volume
 
 
 def thrust_on_hung_core(
@@ -135,7 +134,7 @@ def thrust_on_hung_core(
     Returns:
         Pressure at the end x its area - weight of the core. [N]
     """
-    return pressure(end_depth, metal_density) * end_area - density * GRAVITY * volume
+    return pressure(end_depth, metal_density) * end_area - density * STANDARD_GRAVITY * volume
 
 
 def held(force: float, own_mass: float = 0.0) -> Held:
@@ -155,5 +154,5 @@ def held(force: float, own_mass: float = 0.0) -> Held:
     if not (math.isfinite(force) and math.isfinite(own_mass)) or force < 0.0 or own_mass < 0.0:
         raise LiftError(f"a force of {force:g} N on {own_mass:g} kg; both must be zero or more")
     wanted = HOLDING_FACTOR * force
-    clamp = max(wanted - own_mass * GRAVITY, 0.0)
-    return Held(force=force, wanted=wanted, own_mass=own_mass, weight=clamp / GRAVITY, clamp=clamp)
+    clamp = max(wanted - own_mass * STANDARD_GRAVITY, 0.0)
+    return Held(force=force, wanted=wanted, own_mass=own_mass, weight=clamp / STANDARD_GRAVITY, clamp=clamp)

@@ -8,7 +8,7 @@ from bulbcast.findings import Finding, Severity
 from bulbcast.quantities import Shown
 
 LIMIT_WORDS = {
-    "draught": "The bulb's underside lies {found} below her waterline",
+    "draught": "The bulb's underside lies {found} below the water she floats in",
     "bulb_mass": "The bulb weighs {found}",
     "fin_with_bulb": "Fin and bulb weigh {found}",
     "bulb_width": "The bulb is {found} wide over its skin",

@@ -50,6 +50,39 @@ def check_strength(
     return tuple(findings)
 
 
+def check_joint_is_whole(*, pins: int, studs: int, through: bool) -> tuple[Finding, ...]:
+    """What of the joint is not reckoned, where [strength] is asked for.
+
+    Args:
+        pins: Cross pins. [-]
+        studs: Studs and tubes cast in. [-]
+        through: Whether two halves are bonded on a through-going blade.
+    """
+    left_out = [
+        words
+        for words, there in (
+            ("cross pins", pins > 0),
+            ("cast-in studs", studs > 0),
+            ("the bond of the two halves on the blade", through),
+        )
+        if there
+    ]
+    if not left_out:
+        return ()
+    return (
+        Finding(
+            severity=Severity.CAUTION,
+            code="joint-not-whole",
+            where="strength",
+            found=None,
+            limit=None,
+            unit="",
+            message=f"The joint is reckoned for screws alone: {' and '.join(left_out)} are not judged.",
+            remedy="Have them judged by one who can, or prove the joint under load before she is afloat.",
+        ),
+    )
+
+
 def _fin_at_90(
     fin: FinStrength,
     largest_deflection: float | None,

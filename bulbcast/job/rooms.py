@@ -80,10 +80,21 @@ def with_strength(job: Job, *, search: bool) -> Job:
     from bulbcast.planning.judged import judged
 
     boat_mass = None if job.boat is None else job.boat.total_mass
-    found = judged(plan, job.bulb, job.wish, job.room, boat_mass, job.shown, search=search)
+    found = judged(
+        plan, job.bulb, job.wish, job.room, boat_mass, job.shown, search=search, deeper=_deeper(job)
+    )
     return job.joined(
         strength=found.strength, limits=found.limits, defaults=found.defaults, findings=found.findings
     )
+
+
+def _deeper(job: Job) -> float:
+    """How much deeper than her design line she floats over the bulb's underside; never less than nought. [m]"""
+    if job.boat is None or job.boat.lies is None:
+        return 0.0
+    lies, length = job.boat.lies, job.boat.start.hull.line.length
+    share = job.bulb.underside_x / length
+    return max(lies.deeper_fore + (lies.deeper_aft - lies.deeper_fore) * share, 0.0)
 
 
 def with_templates_and_ribs(job: Job) -> Job:

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.casting.insert_lift import lift_in_melt
+from bulbcast.casting.lift import floating_force
 from bulbcast.checks.fittings import PinAsked, StudAsked, check_fittings
 from bulbcast.checks.limits import engagement
 from bulbcast.findings import Finding
-from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.materials.lead import liquid_density
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.sizing.fitting_room import FittingRoom
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.wish import StudWish
+
+JUST_MELTED = 350.0
+"""Lift is reckoned where lead is densest, and lift largest: when it has just melted. [degC]"""
 
 
 def stud_lifts(studs: tuple[StudWish, ...], room: FittingRoom) -> tuple[float, ...]:
@@ -29,7 +32,12 @@ def stud_lifts(studs: tuple[StudWish, ...], room: FittingRoom) -> tuple[float, .
 def _lift(stud: StudWish, in_lead: float) -> float:
     under = 0.25 * math.pi * stud.diameter**2 * in_lead
     metal = 0.25 * math.pi * (stud.diameter**2 - stud.bore**2) * (stud.below + stud.above)
-    return lift_in_melt(under, stud.density * metal, gravity=STANDARD_GRAVITY)
+    if under == 0.0:
+        return 0.0
+    # All of its mass hangs on the part that the melt covers.
+    return floating_force(
+        volume=under, density=stud.density * metal / under, metal_density=liquid_density(JUST_MELTED)
+    )
 
 
 def fitting_findings(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.boat.foil import foil_solid
 from bulbcast.checks.rules import check_limit
-from bulbcast.checks.strength import check_strength
+from bulbcast.checks.strength import check_joint_is_whole, check_strength
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.fin import fin_foil
@@ -48,6 +48,7 @@ def judged(
     shown: Shown,
     *,
     search: bool = True,
+    deeper: float = 0.0,
 ) -> Judged:
     """[strength] and [limits] of a plan.
 
@@ -59,6 +60,7 @@ def judged(
         boat_mass: Of boat and bulb; None without a boat. [kg]
         shown: The builder's units.
         search: Whether to look for values that would mend what is broken.
+        deeper: How much deeper than her design line she floats over the bulb's underside. [m]
 
     Raises:
         PlanError: Figures that no fin has.
@@ -78,9 +80,12 @@ def judged(
             allowable_source=asked.allowable_source,
             shown=shown,
         )
+        findings += check_joint_is_whole(
+            pins=len(bulb.pin_cuts), studs=len(bulb.stud_cuts), through=bulb.through
+        )
     held: tuple[LimitHeld, ...] = ()
     if plan.limits is not None:
-        held = limits_held(plan, plan.limits, bulb, wish, fin_mass(plan), shown)
+        held = limits_held(plan, plan.limits, bulb, wish, fin_mass(plan), shown, deeper=deeper)
         findings += tuple(
             check_limit(
                 one.name,

@@ -52,7 +52,14 @@ class LimitHeld:
 
 
 def limits_held(
-    plan: Plan, asked: LimitsSection, bulb: HungBulb, wish: BulbWish, fin_mass: float | None, shown: Shown
+    plan: Plan,
+    asked: LimitsSection,
+    bulb: HungBulb,
+    wish: BulbWish,
+    fin_mass: float | None,
+    shown: Shown,
+    *,
+    deeper: float = 0.0,
 ) -> tuple[LimitHeld, ...]:
     """Every limit that the plan types in.
 
@@ -63,6 +70,7 @@ def limits_held(
         wish: What it was sized for.
         fin_mass: Of the whole fin; None where the plan does not tell it. [kg]
         shown: The builder's units.
+        deeper: How much deeper than her design line she floats over the bulb's underside. [m]
 
     Returns:
         One each, in the order of the keys. Widths and lengths are those over the skin.
@@ -70,7 +78,7 @@ def limits_held(
     skin = 2.0 * bulb.skin
     across = skin + (wish.fin.bond_line if wish.fin.through else 0.0)
     figures: list[tuple[str, float | None, float | None, str]] = [
-        ("draught", -bulb.underside_z, asked.draught, "m"),
+        ("draught", deeper - bulb.underside_z, asked.draught, "m"),
         ("bulb_mass", bulb.mass, asked.bulb_mass, "kg"),
         ("fin_with_bulb", None if fin_mass is None else fin_mass + bulb.mass, asked.fin_with_bulb, "kg"),
         ("bulb_width", bulb.body.width + across, asked.bulb_width, "m"),

@@ -252,3 +252,18 @@ def test_a_key_of_a_pin_or_a_stud_can_be_varied_by_its_number():
     deep, deeper = (dict(zip([c.name for c in study.columns], row.values, strict=True)) for row in study.rows)
     # More stud and less lead in the same hung mass: a larger bulb.
     assert deeper["length"] > deep["length"]
+
+
+def test_strength_says_that_pins_and_studs_are_not_in_the_joint():
+    strength = {"section": "given", "bending_stiffness": "60 N m2", "torsion_stiffness": "20 N m2"}
+    root = {
+        "root_chord": "90 mm",
+        "root_thickness": "9 mm",
+        "root_leading_edge_x": "-5 mm",
+        "root_z": "300 mm",
+    }
+    told = codes(job_for(fin=root, pins=[PIN], studs=[STUD], strength=strength))["joint-not-whole"]
+    assert told.message == (
+        "The joint is reckoned for screws alone: cross pins and cast-in studs are not judged."
+    )
+    assert "joint-not-whole" not in codes(job_for(fin=root, strength=strength))

@@ -10,7 +10,6 @@ from scipy import integrate
 from shapely.geometry import Polygon
 
 from bulbcast.casting.lift import (
-    GRAVITY,
     LiftError,
     bursting_force,
     cope_lift,
@@ -18,6 +17,7 @@ from bulbcast.casting.lift import (
     held,
     thrust_on_hung_core,
 )
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.shape.body import turned_body
 from bulbcast.shape.integrals import body_volume
 from bulbcast.shape.profiles import four_digit, spheroid
@@ -42,7 +42,7 @@ def test_a_hemisphere_is_lifted_by_the_column_above_it_less_its_own_metal(head: 
         head=head,
         density=LEAD,
     )
-    exact = LEAD * GRAVITY * math.pi * radius**2 * (head - 2.0 / 3.0 * radius)
+    exact = LEAD * STANDARD_GRAVITY * math.pi * radius**2 * (head - 2.0 / 3.0 * radius)
     assert lift == pytest.approx(exact, rel=1e-10)
 
 
@@ -57,10 +57,10 @@ def test_a_half_cylinder_is_lifted_by_the_column_above_it_less_its_own_metal() -
     )
     # The same by summing the pressure's upward share round the vault.
     angle = np.linspace(0.0, math.pi, 20001)
-    upward = LEAD * GRAVITY * (head - radius * np.sin(angle)) * np.sin(angle) * radius * length
+    upward = LEAD * STANDARD_GRAVITY * (head - radius * np.sin(angle)) * np.sin(angle) * radius * length
     assert lift == pytest.approx(float(integrate.simpson(upward, x=angle)), rel=1e-9)
     assert lift == pytest.approx(
-        LEAD * GRAVITY * length * (2.0 * radius * head - 0.5 * math.pi * radius**2), rel=1e-12
+        LEAD * STANDARD_GRAVITY * length * (2.0 * radius * head - 0.5 * math.pi * radius**2), rel=1e-12
     )
 
 
@@ -80,7 +80,7 @@ def test_a_turned_cylinder_with_a_pointed_nose_is_lifted_as_cone_and_cylinder_ar
         density=LEAD,
     )
     shadow, half = radius * (cone + 2.0 * cylinder), math.pi * radius**2 * (cone / 6.0 + 0.5 * cylinder)
-    assert lift == pytest.approx(LEAD * GRAVITY * (head * shadow - half), rel=1e-5)
+    assert lift == pytest.approx(LEAD * STANDARD_GRAVITY * (head * shadow - half), rel=1e-5)
 
 
 @pytest.mark.parametrize("width_to_height", [1.0, 0.6, 1.8])
@@ -103,7 +103,7 @@ def test_the_lift_on_a_bulb_is_the_sum_of_pressures_over_its_upper_surface(width
         head=head,
         density=LEAD,
     )
-    assert lift == pytest.approx(LEAD * GRAVITY * summed, rel=1e-7)
+    assert lift == pytest.approx(LEAD * STANDARD_GRAVITY * summed, rel=1e-7)
 
 
 def test_the_field_rule_of_thumb_comes_out_for_an_oval() -> None:
@@ -119,7 +119,7 @@ def test_a_mould_parted_upright_bursts_with_the_pressure_at_the_centroid() -> No
     radius, depth = 0.05, 0.12
     shadow = shadow_of(sphere(radius), "from the side")
     assert bursting_force(shadow_area=shadow.area, centroid_depth=depth, density=LEAD) == pytest.approx(
-        LEAD * GRAVITY * depth * math.pi * radius**2, rel=1e-9
+        LEAD * STANDARD_GRAVITY * depth * math.pi * radius**2, rel=1e-9
     )
     assert shadow.centroid_x == pytest.approx(radius, rel=1e-9)
 
@@ -138,7 +138,7 @@ def test_a_mould_on_end_bursts_as_the_strips_of_its_shadow_say() -> None:
     force = bursting_force(
         shadow_area=shadow.area, centroid_depth=head + body.length - shadow.centroid_x, density=LEAD
     )
-    assert force == pytest.approx(LEAD * GRAVITY * summed, rel=1e-7)
+    assert force == pytest.approx(LEAD * STANDARD_GRAVITY * summed, rel=1e-7)
 
 
 @pytest.mark.parametrize("seen", ["from above", "from the side"])
@@ -177,7 +177,7 @@ def test_a_core_hung_from_the_cope_is_thrust_up_by_more_than_archimedes() -> Non
         end_area=area, end_depth=top + height, volume=area * height, density=1100.0, metal_density=LEAD
     )
     free = floating_force(volume=area * height, density=1100.0, metal_density=LEAD)
-    assert hung - free == pytest.approx(LEAD * GRAVITY * area * top, rel=1e-12)
+    assert hung - free == pytest.approx(LEAD * STANDARD_GRAVITY * area * top, rel=1e-12)
 
 
 def test_the_weight_holds_twice_the_static_figure_less_what_the_cope_weighs() -> None:
