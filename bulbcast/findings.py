@@ -1,19 +1,17 @@
-"""What a finding is: one observation of one check, with its numbers, its words and its mend.
+"""What a finding is, and the rule that declares it: its code, how grave it is, and what it withholds.
 
-A leaf: every room may import it, it imports nothing of ours.
+A rule stands beside the check that it is the outcome of, and is called to make the finding. What is withheld from the
+builder follows from the findings and from nothing else. A leaf: every room may import it, it imports nothing of ours.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
 class Severity(StrEnum):
-    """How much a finding withholds.
-
-    A stop withholds the pattern, a hold one later step; a caution and a note withhold nothing.
-    """
+    """How grave a finding is: a stop withholds all that is made, a hold what its rule says, the others nothing."""
 
     STOP = "stop"
     HOLD = "hold"
@@ -24,19 +22,30 @@ class Severity(StrEnum):
 SEVERITY_ORDER = (Severity.STOP, Severity.HOLD, Severity.CAUTION, Severity.NOTE)
 
 
+class Step(StrEnum):
+    """A step of the work that a finding may withhold, in the order of the work."""
+
+    PATTERN = "pattern"
+    MELT = "melt"
+    POUR = "pour"
+    FASTENING = "fastening"
+    SAILING = "sailing"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One check's result that a builder has to know.
 
     Attributes:
-        severity: What it withholds.
+        severity: How grave it is.
         code: Stable name of the check's outcome, in kebab case.
         where: The plan's key or the part it is about, such as `screws[1]`.
         found: The figure seen, in `unit`; None where the matter has no number.
         limit: The figure it is held against, in `unit`; None where there is none.
         unit: SI unit of `found` and `limit`, "" for a bare number.
         message: One sentence that says it, figures in the builder's units.
-        remedy: One sentence that says how to mend it.
+        remedy: One sentence that says how to fix it.
+        withholds: Steps of the work that are not to be done while it stands, in the order of the work.
     """
 
     severity: Severity
@@ -47,6 +56,103 @@ class Finding:
     unit: str
     message: str
     remedy: str
+    withholds: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What one check may find, declared once beside it and called to make the finding.
+
+    Attributes:
+        code: In kebab case; of a family it is the beginning of every code, such as "hull-".
+        severities: Those that it may have; with only one a call need not say which.
+        holds: What it withholds where it is a hold. A stop withholds all of the work, since the bulb or its pattern
+            must not be made as planned; a caution and a note withhold nothing.
+
+    Raises:
+        ValueError: A hold that withholds nothing, something withheld by a rule that is never a hold, or a code
+            that is declared already.
+    """
+
+    code: str
+    severities: tuple[Severity, ...]
+    holds: tuple[Step, ...] = ()
+    _registered: None = field(init=False, repr=False, default=None)
+
+    def __init__(self, code: str, *severities: Severity, holds: tuple[Step, ...] = ()) -> None:
+        if (Severity.HOLD in severities) != bool(holds) or not severities:
+            raise ValueError(f"{code}: a hold says what it withholds, and only a hold does")
+        if code in _RULES:
+            raise ValueError(f'the finding "{code}" is declared twice')
+        object.__setattr__(self, "code", code)
+        object.__setattr__(self, "severities", severities)
+        object.__setattr__(self, "holds", holds)
+        _RULES[code] = self
+
+    @property
+    def family(self) -> bool:
+        """Whether the code is the beginning of several, whose ends the calls name."""
+        return self.code.endswith("-")
+
+    def withholds(self, severity: Severity) -> tuple[Step, ...]:
+        """The steps that a finding of this rule withholds.
+
+        Args:
+            severity: Of the finding.
+        """
+        if severity is Severity.STOP:
+            return tuple(Step)
+        return self.holds if severity is Severity.HOLD else ()
+
+    def __call__(
+        self,
+        *,
+        where: str,
+        message: str,
+        remedy: str,
+        found: float | None = None,
+        limit: float | None = None,
+        unit: str = "",
+        severity: Severity | None = None,
+        end: str = "",
+    ) -> Finding:
+        """The finding.
+
+        Args:
+            where: The plan's key or the part it is about.
+            message: One sentence that says it, figures in the builder's units.
+            remedy: One sentence that says how to fix it.
+            found: The figure seen, in `unit`. [unit]
+            limit: The figure it is held against. [unit]
+            unit: SI unit of both, "" for a bare number.
+            severity: Of this finding, where the rule has several.
+            end: Of the code, where the rule is a family.
+
+        Raises:
+            ValueError: A severity that the rule does not have, or an end that is missing or too much.
+        """
+        severity = self.severities[0] if severity is None and len(self.severities) == 1 else severity
+        if severity not in self.severities or bool(end) != self.family:
+            raise ValueError(f"{self.code}{end} is not declared as {severity}")
+        return Finding(
+            severity=severity,
+            code=self.code + end,
+            where=where,
+            found=found,
+            limit=limit,
+            unit=unit,
+            message=message,
+            remedy=remedy,
+            withholds=self.withholds(severity),
+        )
+
+
+_RULES: dict[str, Rule] = {}
+
+
+def rules() -> tuple[Rule, ...]:
+    """Every rule declared by the modules loaded so far, by code."""
+    return tuple(_RULES[code] for code in sorted(_RULES))
 
 
 def sorted_by_severity(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

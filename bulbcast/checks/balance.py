@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from bulbcast.checks.limits import OFF_ELASTIC_AXIS_IN_CHORDS
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 from bulbcast.sizing.balance import Balance
+
+BULB_SHORTER_THAN_CHORD = Rule("bulb-shorter-than-chord", Severity.STOP)
+TWISTS_FIN = Rule("twists-fin", Severity.CAUTION)
+OUTSIDE_SCREWS = Rule("outside-screws", Severity.CAUTION)
 
 
 def check_balance(
@@ -23,9 +27,7 @@ def check_balance(
     findings = []
     if bulb_length < chord:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="bulb-shorter-than-chord",
+            BULB_SHORTER_THAN_CHORD(
                 where="fin.tip_chord",
                 found=bulb_length,
                 limit=chord,
@@ -39,9 +41,7 @@ def check_balance(
     if abs(balance.from_elastic_axis) > limit:
         side = "aft" if balance.from_elastic_axis > 0.0 else "forward"
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="twists-fin",
+            TWISTS_FIN(
                 where="fin.carry_at",
                 found=abs(balance.from_elastic_axis),
                 limit=limit,
@@ -56,9 +56,7 @@ def check_balance(
         low, high = min(screw_places), max(screw_places)
         if len(screw_places) > 1 and not low <= at <= high:
             findings.append(
-                Finding(
-                    severity=Severity.CAUTION,
-                    code="outside-screws",
+                OUTSIDE_SCREWS(
                     where="screws",
                     found=at,
                     limit=low if at < low else high,

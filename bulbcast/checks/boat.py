@@ -9,8 +9,21 @@ from bulbcast.boat.hull_faults import HullRemark
 from bulbcast.boat.reach import TOLERANCE, Reach, Remedies
 from bulbcast.boat.trimming import Change
 from bulbcast.boat.weigh_in import WeighIn, WeighNext
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown, joined
+
+BULB_OUT_OF_REACH = Rule("bulb-out-of-reach", Severity.STOP)
+MASS_IMPOSED = Rule("mass-imposed", Severity.CAUTION, Severity.NOTE)
+PLACE_IMPOSED = Rule("place-imposed", Severity.CAUTION, Severity.NOTE)
+WEIGHTS_TO_COME = Rule("weights-to-come", Severity.NOTE)
+FIN_MASS_NOT_GIVEN = Rule("fin-mass-not-given", Severity.CAUTION)
+FIN_COUNTED_TWICE = Rule("fin-counted-twice", Severity.CAUTION)
+TARGET_UNCERTAIN = Rule("target-uncertain", Severity.CAUTION)
+BALLAST_RATIO_UNUSUAL = Rule("ballast-ratio-unusual", Severity.NOTE)
+WILL_NOT_STAND = Rule("will-not-stand", Severity.STOP)
+LISTS = Rule("lists", Severity.CAUTION)
+HULL = Rule("hull-", Severity.NOTE, Severity.CAUTION, Severity.STOP)
+TRIM_NOT_TOLD = Rule("trim-not-told", Severity.NOTE)
 
 # Trim, sinkage against the length of the waterline that a builder sees at the ends. Judgement.
 VISIBLE_TRIM_IN_LENGTHS = 0.003
@@ -59,9 +72,7 @@ def check_reach(
     )
     ways = remedies_told(mends, shown) if mends is not None else ()
     return (
-        Finding(
-            severity=Severity.STOP,
-            code="bulb-out-of-reach",
+        BULB_OUT_OF_REACH(
             where="fin",
             found=wanted_x,
             limit=placed_x,
@@ -161,9 +172,8 @@ def check_imposed(
             else f"she floats {shown.length(abs(lies.sinkage))} {'deeper' if lies.sinkage > 0.0 else 'higher'}"
         )
         findings.append(
-            Finding(
+            MASS_IMPOSED(
                 severity=Severity.CAUTION if lies is None or abs(lies.sinkage) > visible else Severity.NOTE,
-                code="mass-imposed",
                 where="bulb.target_mass",
                 found=mass,
                 limit=wanted_mass,
@@ -181,9 +191,8 @@ def check_imposed(
             else f"she trims {shown.length(abs(lies.trim))} by the {'stern' if lies.trim > 0.0 else 'bow'}"
         )
         findings.append(
-            Finding(
+            PLACE_IMPOSED(
                 severity=Severity.CAUTION if lies is None or abs(lies.trim) > visible else Severity.NOTE,
-                code="place-imposed",
                 where="fin.carry_at",
                 found=x,
                 limit=wanted_x,
@@ -222,12 +231,9 @@ def check_weigh_in(
     if coming:
         names = joined([line.name for line in coming], "and")
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="weights-to-come",
+            WEIGHTS_TO_COME(
                 where="weights",
                 found=summed.mass_by_state[2],
-                limit=None,
                 unit="kg",
                 message=f"{shown.mass(summed.mass_by_state[2])} of the weigh-in is still to come: {names}.",
                 remedy="Weigh each as it comes, and plan once more before the bulb is cast.",
@@ -235,13 +241,8 @@ def check_weigh_in(
         )
     if not fin_counted:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="fin-mass-not-given",
+            FIN_MASS_NOT_GIVEN(
                 where="fin",
-                found=None,
-                limit=None,
-                unit="",
                 message="The fin's own mass is given neither as fin.mass nor by fin.density.",
                 remedy="Give one of them, unless a line of [[weights]] is the fin already.",
             )
@@ -249,12 +250,9 @@ def check_weigh_in(
     own = [line for line in summed.weights if line.name.strip().casefold() == "fin"]
     if fin_counted and len(own) > 1:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="fin-counted-twice",
+            FIN_COUNTED_TWICE(
                 where="weights",
                 found=own[0].mass,
-                limit=None,
                 unit="kg",
                 message=f"A line of the weigh-in is called {own[0].name}, and [fin] gives the fin's mass as well: both are "
                 "counted.",
@@ -267,13 +265,10 @@ def check_weigh_in(
         else:
             remedy = f"Weigh {following[0].name} first, and cast last of all."
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="target-uncertain",
+            TARGET_UNCERTAIN(
                 where="weights",
                 found=spread / target,
                 limit=UNCERTAIN_SHARE,
-                unit="",
                 message=f"The target of {shown.mass(target)} is known to {shown.mass(spread)} only (one standard "
                 f"deviation, {shown.percent(spread / target)}).",
                 remedy=remedy,
@@ -295,13 +290,10 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
     if low <= ratio <= high:
         return ()
     return (
-        Finding(
-            severity=Severity.NOTE,
-            code="ballast-ratio-unusual",
+        BALLAST_RATIO_UNUSUAL(
             where="boat",
             found=ratio,
             limit=low if ratio < low else high,
-            unit="",
             message=f"The bulb is {shown.percent(ratio)} of the boat complete; "
             f"{'any kind of boat usually has' if kind is None else f'{_KINDS[kind]} usually have'} {shown.percent(low)} to "
             f"{shown.percent(high)} (common practice, no source).",
@@ -325,9 +317,7 @@ def check_upright(
         return ()
     if gm <= 0.0:
         return (
-            Finding(
-                severity=Severity.STOP,
-                code="will-not-stand",
+            WILL_NOT_STAND(
                 where="boat",
                 found=gm,
                 limit=0.0,
@@ -342,9 +332,7 @@ def check_upright(
         return ()
     side = "starboard" if angle > 0.0 else "port"
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="lists",
+        LISTS(
             where="weights",
             found=abs(angle),
             limit=VISIBLE_LIST,
@@ -365,13 +353,13 @@ def check_hull(remarks: tuple[HullRemark, ...], trim_missing: str) -> tuple[Find
         trim_missing: Why trim in millimetres is not told; empty where it is.
     """
     findings = [
-        Finding(
+        HULL(
             severity=Severity.NOTE
             if one.mended
             else Severity.STOP
             if one.code in _SPOILS_ALL
             else Severity.CAUTION,
-            code=f"hull-{one.code}",
+            end=one.code,
             where="boat",
             found=one.found,
             limit=one.limit,
@@ -384,13 +372,8 @@ def check_hull(remarks: tuple[HullRemark, ...], trim_missing: str) -> tuple[Find
     if trim_missing:
         message, _, remedy = trim_missing.partition(". ")
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="trim-not-told",
+            TRIM_NOT_TOLD(
                 where="boat",
-                found=None,
-                limit=None,
-                unit="",
                 message=f"{message.rstrip('.')}.",
                 remedy=remedy,
             )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from bulbcast.boat.unit_slip import METRES_PER_UNIT, UnitSlip
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
+
+HULL_UNIT_DOUBTFUL = Rule("hull-unit-doubtful", Severity.STOP, Severity.CAUTION)
 
 # Weighed over displaced below which no weigh-in that is merely unfinished explains it. Judgement.
 HOPELESS_SHARE = 0.01
@@ -22,9 +24,8 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
         return ()
     share = slip.weighed / slip.displaced
     return (
-        Finding(
+        HULL_UNIT_DOUBTFUL(
             severity=Severity.STOP if share < HOPELESS_SHARE else Severity.CAUTION,
-            code="hull-unit-doubtful",
             where="boat.unit",
             found=slip.displaced,
             limit=slip.would_displace,

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 from bulbcast.casting.cooling.results import Cooling, Place
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
+
+SHRINKAGE_CAVITY = Rule("shrinkage-cavity", Severity.CAUTION)
+FEEDER_FREEZES_FIRST = Rule("feeder-freezes-first", Severity.CAUTION)
+FEEDING_SOUND = Rule("feeding-sound", Severity.NOTE)
+MOULD_OPENING = Rule("mould-opening", Severity.NOTE)
 
 CAVITY_TOLD = 0.001
 """Cavities below this share of the casting are lost in its porosity. Judgement. [-]"""
@@ -59,13 +64,10 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
             else ""
         )
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="shrinkage-cavity",
+            SHRINKAGE_CAVITY(
                 where="cooling",
                 found=share,
                 limit=CAVITY_TOLD,
-                unit="",
                 message=f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
                 f"{shown.percent(share)} of it{beyond}; the largest hollow of {shown.volume(worst.volume)} lies "
                 f"{place_words(cooling, worst.place, shown)}, cut off {shown.duration(worst.cut_off)} after the pour.",
@@ -74,9 +76,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
         )
     if setup.feeder is not None and cooling.frozen_feeder is not None and not cooling.feeder_last:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="feeder-freezes-first",
+            FEEDER_FREEZES_FIRST(
                 where="cooling",
                 found=cooling.frozen_feeder,
                 limit=cooling.frozen,
@@ -89,13 +89,10 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
         )
     elif setup.feeder is not None and share < CAVITY_TOLD:
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="feeding-sound",
+            FEEDING_SOUND(
                 where="cooling",
                 found=cooling.solid_at_closing,
                 limit=CUT_OFF_EARLY,
-                unit="",
                 message=f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} "
                 "of it is solid.",
                 remedy="Keep the feeder full and open: top it up with hot metal as it sinks.",
@@ -103,9 +100,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
         )
     stuff = "sand" if setup.mould.kind == "sand" else "plaster"
     findings.append(
-        Finding(
-            severity=Severity.NOTE,
-            code="mould-opening",
+        MOULD_OPENING(
             where="cooling",
             found=cooling.open_after,
             limit=setup.open_below,

@@ -5,11 +5,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bulbcast.checks.limits import CHEEK_IN_DIAMETERS, ENGAGEMENT_WOOD
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown
 from bulbcast.shape.walls import Wall
 from bulbcast.sizing.remedies import ScrewRemedy
 from bulbcast.sizing.room import PocketRoom, Room, ScrewRoom
+
+RECESSES_MEET = Rule("recesses-meet", Severity.STOP)
+SINGLE_SCREW = Rule("single-screw", Severity.CAUTION)
+BONDED_ONLY = Rule("bonded-only", Severity.NOTE, Severity.CAUTION)
+FASTENING_NOT_SHOWN = Rule("fastening-not-shown", Severity.HOLD, holds=(Step.FASTENING,))
+POCKET_THROUGH_SIDE = Rule("pocket-through-side", Severity.STOP)
+FIN_PROUD = Rule("fin-proud", Severity.CAUTION)
+RECESS_TOO_DEEP = Rule("recess-too-deep", Severity.STOP)
+RECESS_MEETS_POCKET = Rule("recess-meets-pocket", Severity.STOP)
+WALL_THIN = Rule("wall-thin", Severity.STOP)
+HOLE_BREAKS_OUT = Rule("hole-breaks-out", Severity.STOP)
+HEAD_PROUD = Rule("head-proud", Severity.CAUTION)
+SCREW_OUTSIDE_POCKET = Rule("screw-outside-pocket", Severity.STOP)
+SCREW_OUTSIDE_FIN = Rule("screw-outside-fin", Severity.STOP)
+FIN_CHEEK_THIN = Rule("fin-cheek-thin", Severity.CAUTION)
+SCREW_SHORT = Rule("screw-short", Severity.STOP)
+THREAD_SHORT_IN_WOOD = Rule("thread-short-in-wood", Severity.CAUTION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,9 +109,7 @@ def check_cuts(
     for one, other, gap in room.recess_gaps:
         if gap < 0.0:
             findings.append(
-                Finding(
-                    severity=Severity.STOP,
-                    code="recesses-meet",
+                RECESSES_MEET(
                     where=f"screws[{other}].at",
                     found=gap,
                     limit=0.0,
@@ -105,26 +120,21 @@ def check_cuts(
             )
     if len(asked) == 1 and not fastened_otherwise:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="single-screw",
+            SINGLE_SCREW(
                 where="screws",
                 found=1.0,
                 limit=2.0,
-                unit="",
                 message="One screw alone holds the bulb, and lets it turn if the bedding goes.",
                 remedy="Use two screws or more, one towards each end of the chord.",
             )
         )
     if not asked and pocket_depth > 0.0 and not fastened_otherwise:
         findings.append(
-            Finding(
+            BONDED_ONLY(
                 severity=Severity.NOTE,
-                code="bonded-only",
                 where="screws",
                 found=0.0,
                 limit=2.0,
-                unit="",
                 message="No screw is planned: the bulb hangs on the bedding in its pocket alone.",
                 remedy="Add two [[screws]] unless the bulb is small and the joint is proved.",
             )
@@ -136,12 +146,9 @@ def _pocket_findings(room: PocketRoom, wall_wanted: float, depth: float, shown: 
     findings = []
     if depth == 0.0:
         findings.append(
-            Finding(
-                severity=Severity.HOLD,
-                code="fastening-not-shown",
+            FASTENING_NOT_SHOWN(
                 where="fin.pocket_depth",
                 found=0.0,
-                limit=None,
                 unit="m",
                 message="The fin stands on the crown without a pocket; how it is fastened is not shown, "
                 "so the fastening is withheld.",
@@ -150,9 +157,7 @@ def _pocket_findings(room: PocketRoom, wall_wanted: float, depth: float, shown: 
         )
     if room.side_excess > 0.0:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="pocket-through-side",
+            POCKET_THROUGH_SIDE(
                 where="fin.pocket_depth",
                 found=room.side_excess,
                 limit=0.0,
@@ -171,9 +176,7 @@ def _pocket_findings(room: PocketRoom, wall_wanted: float, depth: float, shown: 
         )  # fmt: skip
     if room.proud > 1e-6:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="fin-proud",
+            FIN_PROUD(
                 where="fin.pocket_depth",
                 found=room.proud,
                 limit=0.0,
@@ -192,9 +195,7 @@ def _place(wall: Wall, shown: Shown) -> str:
 
 
 def _thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, remedy: str) -> Finding:
-    return Finding(
-        severity=Severity.STOP,
-        code="wall-thin",
+    return WALL_THIN(
         where=where,
         found=wall.thickness,
         limit=wanted,
@@ -234,11 +235,8 @@ def _lead_findings(
     where = f"screws[{number}]"
     if screw.misses:
         return [
-            Finding(
-                severity=Severity.STOP,
-                code="hole-breaks-out",
+            HOLE_BREAKS_OUT(
                 where=f"{where}.at",
-                found=None,
                 limit=0.0,
                 unit="m",
                 message=f"The axis of screw {number} misses the lead altogether.",
@@ -247,9 +245,7 @@ def _lead_findings(
         ]
     if plan.recess >= screw.lead_above:
         return [
-            Finding(
-                severity=Severity.STOP,
-                code="recess-too-deep",
+            RECESS_TOO_DEEP(
                 where=f"{where}.recess",
                 found=plan.recess,
                 limit=screw.lead_above,
@@ -262,9 +258,7 @@ def _lead_findings(
     findings = []
     if plan.recess >= screw.lead_to_floor:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="recess-meets-pocket",
+            RECESS_MEETS_POCKET(
                 where=f"{where}.recess",
                 found=plan.recess,
                 limit=screw.lead_to_floor,
@@ -278,9 +272,7 @@ def _lead_findings(
     if screw.seat_to_floor < wall_wanted:
         seat = "head" if plan.washer_thickness is None else "washer"
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="wall-thin",
+            WALL_THIN(
                 where=f"{where}.recess",
                 found=screw.seat_to_floor,
                 limit=wall_wanted,
@@ -296,9 +288,7 @@ def _lead_findings(
             continue
         if wall.thickness <= 0.0:
             findings.append(
-                Finding(
-                    severity=Severity.STOP,
-                    code="hole-breaks-out",
+                HOLE_BREAKS_OUT(
                     where=where,
                     found=wall.thickness,
                     limit=0.0,
@@ -326,9 +316,7 @@ def _lead_findings(
             else f" on its washer of {shown.length(plan.washer_thickness)}"
         )
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="head-proud",
+            HEAD_PROUD(
                 where=f"{where}.head_height",
                 found=plan.stack,
                 limit=screw.rim_depth,
@@ -348,9 +336,7 @@ def _fin_findings(
     findings = []
     if screw.inside_pocket < 0.0 and pocket_depth > 0.0:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="screw-outside-pocket",
+            SCREW_OUTSIDE_POCKET(
                 where=f"{where}.at",
                 found=screw.inside_pocket,
                 limit=0.0,
@@ -363,9 +349,7 @@ def _fin_findings(
         )
     if screw.cheek < 0.0:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="screw-outside-fin",
+            SCREW_OUTSIDE_FIN(
                 where=f"{where}.at",
                 found=screw.cheek,
                 limit=0.0,
@@ -378,9 +362,7 @@ def _fin_findings(
         )
     elif screw.cheek < CHEEK_IN_DIAMETERS * plan.diameter:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="fin-cheek-thin",
+            FIN_CHEEK_THIN(
                 where=f"{where}.at",
                 found=screw.cheek,
                 limit=CHEEK_IN_DIAMETERS * plan.diameter,
@@ -400,9 +382,7 @@ def _thread_findings(number: int, screw: ScrewRoom, plan: ScrewAsked, shown: Sho
     wood = ENGAGEMENT_WOOD * plan.diameter
     if screw.thread < plan.engagement:
         return [
-            Finding(
-                severity=Severity.STOP,
-                code="screw-short",
+            SCREW_SHORT(
                 where=where,
                 found=screw.thread,
                 limit=plan.engagement,
@@ -417,9 +397,7 @@ def _thread_findings(number: int, screw: ScrewRoom, plan: ScrewAsked, shown: Sho
         ]
     if not plan.engagement_given and screw.thread < wood:
         return [
-            Finding(
-                severity=Severity.CAUTION,
-                code="thread-short-in-wood",
+            THREAD_SHORT_IN_WOOD(
                 where=where,
                 found=screw.thread,
                 limit=wood,

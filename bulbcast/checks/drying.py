@@ -17,8 +17,14 @@ from bulbcast.casting.drying import (
     Lack,
     PartState,
 )
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown, joined
+
+MOULD_OVER_BAKED = Rule("mould-over-baked", Severity.HOLD, holds=(Step.POUR,))
+MOULD_NOT_DRY = Rule("mould-not-dry", Severity.HOLD, holds=(Step.POUR,))
+OVEN_WAS_TOO_HOT = Rule("oven-was-too-hot", Severity.CAUTION)
+MOULD_DRY = Rule("mould-dry", Severity.NOTE)
+AIR_PURITY_UNKNOWN = Rule("air-purity-unknown", Severity.NOTE)
 
 
 def when(moment: datetime) -> str:
@@ -148,13 +154,8 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
     if state.log is None:
         return (
             *purity,
-            Finding(
-                severity=Severity.HOLD,
-                code="mould-not-dry",
+            MOULD_NOT_DRY(
                 where="mould",
-                found=None,
-                limit=None,
-                unit="",
                 message="No part of the mould is shown to be dry: there is no drying log beside the plan.",
                 remedy="Weigh each part just set and keep the log: "
                 f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
@@ -167,9 +168,7 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
     for part in state.parts:
         if part.too_hot is not None:
             findings.append(
-                Finding(
-                    severity=Severity.CAUTION,
-                    code="oven-was-too-hot",
+                OVEN_WAS_TOO_HOT(
                     where=f"mould.{part.name}",
                     found=part.too_hot,
                     limit=HIGHEST_OVEN,
@@ -182,13 +181,8 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
     until = state.holds_until
     if until is not None:
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="mould-dry",
+            MOULD_DRY(
                 where="mould",
-                found=None,
-                limit=None,
-                unit="",
                 message=f"Every part is dry by the log; that holds until {when(until)}, and only while every part stays "
                 f"above {shown.temperature(WARM_FROM[state.rules.drying])}.",
                 remedy="Ask bulbcast dry FILE right before the pour; after that hour weigh again.",
@@ -205,13 +199,9 @@ def _purity_note(rules: DryingRules, state: DryingState, shown: Shown) -> tuple[
     if safe * (1.0 + CONSTANT_WITHIN["air"]) >= likely:
         return ()
     return (
-        Finding(
-            severity=Severity.NOTE,
-            code="air-purity-unknown",
+        AIR_PURITY_UNKNOWN(
             where="mould.purity",
             found=rules.purity_spread,
-            limit=None,
-            unit="",
             message=f"Dried in air plaster of {shown.percent(rules.mix.purity)} ends at {shown.percent(likely)} of its "
             f"just-set mass; on the safe side of its purity {shown.percent(safe)} is asked for, and such a mould stays "
             "on hold.",
@@ -223,9 +213,7 @@ def _purity_note(rules: DryingRules, state: DryingState, shown: Shown) -> tuple[
 
 def _part_finding(part: PartState, rules: DryingRules, shown: Shown) -> Finding:
     clauses = joined([lack_words(lack, part, rules, shown) for lack in part.lacks], "and")
-    return Finding(
-        severity=Severity.HOLD,
-        code="mould-over-baked" if Lack.OVER_BAKED in part.lacks else "mould-not-dry",
+    return (MOULD_OVER_BAKED if Lack.OVER_BAKED in part.lacks else MOULD_NOT_DRY)(
         where=f"mould.{part.name}",
         found=None if part.latest is None else part.latest.value,
         limit=part.over_baked_below if Lack.OVER_BAKED in part.lacks else part.target,

@@ -4,11 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bulbcast.checks.cuts import BONDED_ONLY, HOLE_BREAKS_OUT, SCREW_SHORT, WALL_THIN
 from bulbcast.checks.limits import EDGE_IN_DIAMETERS, ENGAGEMENT_LEAD, GRIP_IN_DIAMETERS
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown
 from bulbcast.sizing.fitting_room import FittingRoom, PinRoom, StudRoom
+
+FASTENINGS_MEET = Rule("fastenings-meet", Severity.STOP)
+PIN_MISSES_LEAD = Rule("pin-misses-lead", Severity.STOP)
+PIN_OUTSIDE_FIN = Rule("pin-outside-fin", Severity.STOP)
+PIN_NEAR_EDGE = Rule("pin-near-edge", Severity.CAUTION)
+PIN_SHORT = Rule("pin-short", Severity.CAUTION)
+PIN_PROUD = Rule("pin-proud", Severity.CAUTION)
+STUD_IN_SOLID_POCKET = Rule("stud-in-solid-pocket", Severity.STOP)
+STUD_OUTSIDE_FIN = Rule("stud-outside-fin", Severity.STOP)
+STUD_SHALLOW = Rule("stud-shallow", Severity.CAUTION)
+STUD_FLOATS = Rule("stud-floats", Severity.CAUTION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,8 +83,7 @@ def check_fittings(
         if gap < 0.0:
             findings.append(
                 _found(
-                    Severity.STOP,
-                    "fastenings-meet",
+                    FASTENINGS_MEET,
                     "cross_pins" if "pin" in one else "studs",
                     gap,
                     0.0,
@@ -83,8 +94,7 @@ def check_fittings(
     if through and len(pins) < 2:
         findings.append(
             _found(
-                Severity.CAUTION if pins else Severity.NOTE,
-                "bonded-only",
+                BONDED_ONLY,
                 "cross_pins",
                 float(len(pins)),
                 2.0,
@@ -92,30 +102,31 @@ def check_fittings(
                 + (", and on one cross pin." if pins else " alone."),
                 "Add two [[cross_pins]] unless the bulb is small and the joint is proved.",
                 unit="",
+                severity=Severity.CAUTION if pins else Severity.NOTE,
             )
         )
     return tuple(findings)
 
 
 def _found(
-    severity: Severity,
-    code: str,
+    rule: Rule,
     where: str,
     found: float | None,
     limit: float | None,
     message: str,
     remedy: str,
+    *,
     unit: str = "m",
+    severity: Severity | None = None,
 ) -> Finding:
-    return Finding(
-        severity=severity,
-        code=code,
+    return rule(
         where=where,
         found=found,
         limit=limit,
         unit=unit,
         message=message,
         remedy=remedy,
+        severity=severity,
     )
 
 
@@ -131,8 +142,7 @@ def _pin(
     if room.wall is None:
         return [
             _found(
-                Severity.STOP,
-                "pin-misses-lead",
+                PIN_MISSES_LEAD,
                 where,
                 None,
                 0.0,
@@ -143,8 +153,7 @@ def _pin(
     if room.in_fin < 0.0:
         findings.append(
             _found(
-                Severity.STOP,
-                "pin-outside-fin",
+                PIN_OUTSIDE_FIN,
                 where,
                 room.in_fin,
                 0.0,
@@ -156,8 +165,7 @@ def _pin(
     elif room.in_fin < EDGE_IN_DIAMETERS * pin.diameter:
         findings.append(
             _found(
-                Severity.CAUTION,
-                "pin-near-edge",
+                PIN_NEAR_EDGE,
                 where,
                 room.in_fin,
                 EDGE_IN_DIAMETERS * pin.diameter,
@@ -170,8 +178,7 @@ def _pin(
         out = room.wall <= 0.0
         findings.append(
             _found(
-                Severity.STOP,
-                "hole-breaks-out" if out else "wall-thin",
+                HOLE_BREAKS_OUT if out else WALL_THIN,
                 where,
                 room.wall,
                 0.0 if out else wall_wanted,
@@ -185,8 +192,7 @@ def _pin(
     if room.grip < GRIP_IN_DIAMETERS * pin.diameter:
         findings.append(
             _found(
-                Severity.CAUTION,
-                "pin-short",
+                PIN_SHORT,
                 f"{where}.length",
                 room.grip,
                 GRIP_IN_DIAMETERS * pin.diameter,
@@ -199,8 +205,7 @@ def _pin(
     if room.proud > 1e-6:
         findings.append(
             _found(
-                Severity.CAUTION,
-                "pin-proud",
+                PIN_PROUD,
                 f"{where}.length",
                 room.proud,
                 0.0,
@@ -224,8 +229,7 @@ def _stud(
     if room.wall is None or room.lead_below is None:
         return [
             _found(
-                Severity.STOP,
-                "hole-breaks-out",
+                HOLE_BREAKS_OUT,
                 where,
                 None,
                 0.0,
@@ -239,8 +243,7 @@ def _stud(
         under = room.lead_below < room.wall.thickness
         findings.append(
             _found(
-                Severity.STOP,
-                "hole-breaks-out" if out else "wall-thin",
+                HOLE_BREAKS_OUT if out else WALL_THIN,
                 f"{where}.below" if under else where,
                 wall,
                 0.0 if out else wall_wanted,
@@ -256,8 +259,7 @@ def _stud(
     if pocket_depth > 0.0 and stud.above > 0.0 and not pocket_cored:
         findings.append(
             _found(
-                Severity.STOP,
-                "stud-in-solid-pocket",
+                STUD_IN_SOLID_POCKET,
                 f"{where}.above",
                 stud.above,
                 0.0,
@@ -269,8 +271,7 @@ def _stud(
     if stud.above > 0.0 and room.cheek < 0.0:
         findings.append(
             _found(
-                Severity.STOP,
-                "stud-outside-fin",
+                STUD_OUTSIDE_FIN,
                 f"{where}.at",
                 room.cheek,
                 0.0,
@@ -282,8 +283,7 @@ def _stud(
     if stud.above < stud.engagement:
         findings.append(
             _found(
-                Severity.STOP,
-                "screw-short",
+                SCREW_SHORT,
                 f"{where}.above",
                 stud.above,
                 stud.engagement,
@@ -295,8 +295,7 @@ def _stud(
     if stud.below < ENGAGEMENT_LEAD * stud.diameter:
         findings.append(
             _found(
-                Severity.CAUTION,
-                "stud-shallow",
+                STUD_SHALLOW,
                 f"{where}.below",
                 stud.below,
                 ENGAGEMENT_LEAD * stud.diameter,
@@ -310,8 +309,7 @@ def _stud(
     if stud.lift > 0.0:
         findings.append(
             _found(
-                Severity.CAUTION,
-                "stud-floats",
+                STUD_FLOATS,
                 where,
                 stud.lift,
                 0.0,

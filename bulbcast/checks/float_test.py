@@ -4,8 +4,14 @@ from __future__ import annotations
 
 from bulbcast.boat.float_cure import Holes
 from bulbcast.boat.float_test import FloatTest
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
+
+MARKS_DISAGREE = Rule("marks-disagree", Severity.CAUTION)
+FAR_FROM_LINE = Rule("far-from-line", Severity.CAUTION)
+MUCH_TO_DRILL = Rule("much-to-drill", Severity.CAUTION)
+DISPLACEMENT_DIFFERS = Rule("displacement-differs", Severity.CAUTION)
+WEIGH_IN_DIFFERS = Rule("weigh-in-differs", Severity.CAUTION)
 
 # Misfit of a mark over the spread of one reading from which one of them is doubted. Judgement.
 DISAGREE = 2.0
@@ -46,9 +52,7 @@ def check_float_test(
     lay = found.attitude
     if lay.misfit > DISAGREE * reading_spread:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="marks-disagree",
+            MARKS_DISAGREE(
                 where="float",
                 found=lay.misfit,
                 limit=DISAGREE * reading_spread,
@@ -61,9 +65,7 @@ def check_float_test(
     furthest = max(abs(lay.sinkage), abs(lay.trim))
     if furthest > FAR_IN_LENGTHS * waterline:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="far-from-line",
+            FAR_FROM_LINE(
                 where="float",
                 found=furthest,
                 limit=FAR_IN_LENGTHS * waterline,
@@ -75,13 +77,10 @@ def check_float_test(
         )
     if holes is not None and holes.count > MANY_HOLES:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="much-to-drill",
+            MUCH_TO_DRILL(
                 where="float",
                 found=float(holes.count),
                 limit=float(MANY_HOLES),
-                unit="",
                 message=f"So much lead is {holes.count} holes of {shown.length(holes.diameter)}.",
                 remedy="Take weight out of the boat first, drill the rest, or cast the bulb once more.",
             )
@@ -90,9 +89,7 @@ def check_float_test(
         if abs(hull_differs) > UNLIKE_SHARE * displacement:
             more = "more" if hull_differs > 0.0 else "less"
             findings.append(
-                Finding(
-                    severity=Severity.CAUTION,
-                    code="displacement-differs",
+                DISPLACEMENT_DIFFERS(
                     where="float",
                     found=abs(hull_differs),
                     limit=UNLIKE_SHARE * displacement,
@@ -106,9 +103,7 @@ def check_float_test(
         if abs(weighed - weigh_in) > UNLIKE_SHARE * displacement:
             more = "more" if weighed > weigh_in else "less"
             findings.append(
-                Finding(
-                    severity=Severity.CAUTION,
-                    code="weigh-in-differs",
+                WEIGH_IN_DIFFERS(
                     where="weights",
                     found=abs(weighed - weigh_in),
                     limit=UNLIKE_SHARE * displacement,

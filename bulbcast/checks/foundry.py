@@ -14,9 +14,22 @@ from bulbcast.checks.limits import (
     PURE_LEAD,
     SMALLEST_TAIL,
 )
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities import Shown
+
+ALLOY_UNKNOWN = Rule("alloy-unknown", Severity.HOLD, holds=(Step.POUR,))
+ALLOY_UNKNOWN_ACCEPTED = Rule("alloy-unknown-accepted", Severity.CAUTION)
+CONTRACTION_INTERPOLATED = Rule("contraction-interpolated", Severity.CAUTION)
+DENSITY_UNUSUAL = Rule("density-unusual", Severity.CAUTION)
+TAIL_THIN = Rule("tail-thin", Severity.CAUTION)
+COAT_TOO_THICK = Rule("coat-too-thick", Severity.STOP)
+FILING_MUCH = Rule("filing-much", Severity.CAUTION)
+FILING = Rule("filing", Severity.NOTE)
+PIECE_HEAVY = Rule("piece-heavy", Severity.CAUTION)
+CHARGE_FOUNDRY = Rule("charge-foundry", Severity.HOLD, holds=(Step.MELT, Step.POUR))
+CHARGE_TAKES_TWO = Rule("charge-for-two", Severity.CAUTION)
+CHARGE_TOO_HEAVY = Rule("charge-not-carried", Severity.CAUTION)
 
 
 def check_alloy(
@@ -33,9 +46,7 @@ def check_alloy(
     findings = []
     if alloy.unknown:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION if accepted else Severity.HOLD,
-                code="alloy-unknown-accepted" if accepted else "alloy-unknown",
+            (ALLOY_UNKNOWN_ACCEPTED if accepted else ALLOY_UNKNOWN)(
                 where="alloy.grade",
                 found=alloy.density_spread,
                 limit=None,
@@ -54,13 +65,9 @@ def check_alloy(
         )
     if alloy.interpolated and not alloy.unknown and not contraction_given:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="contraction-interpolated",
+            CONTRACTION_INTERPOLATED(
                 where="pattern.contraction",
                 found=alloy.contraction,
-                limit=None,
-                unit="",
                 message=f"The alloy has no grade: its contraction of {shown.percent(alloy.contraction)} and liquidus of "
                 f"{shown.temperature(alloy.liquidus)} are read off between the grades by its density.",
                 remedy="Cast a test bar of it and give [pattern] contraction, or name the grade.",
@@ -69,9 +76,7 @@ def check_alloy(
     if not LIGHTEST_LEAD_ALLOY <= alloy.density <= PURE_LEAD * 1.001:
         heavy = alloy.density > PURE_LEAD
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="density-unusual",
+            DENSITY_UNUSUAL(
                 where="alloy",
                 found=alloy.density,
                 limit=PURE_LEAD if heavy else LIGHTEST_LEAD_ALLOY,
@@ -100,9 +105,7 @@ def check_tail(
         return ()
     wanted = tail_diameter * SMALLEST_TAIL / tail_thickness if tail_thickness > 0.0 else SMALLEST_TAIL
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="tail-thin",
+        TAIL_THIN(
             where="bulb.tail_diameter",
             found=tail_thickness,
             limit=SMALLEST_TAIL,
@@ -128,9 +131,7 @@ def check_coat(*, inwards: float, tail_half: float, coat: float, shown: Shown) -
     if tail_half <= 0.0 or inwards <= tail_half:
         return ()
     return (
-        Finding(
-            severity=Severity.STOP,
-            code="coat-too-thick",
+        COAT_TOO_THICK(
             where="pattern.coat",
             found=inwards,
             limit=tail_half,
@@ -156,13 +157,10 @@ def check_casting(
     findings = []
     if cast.finish_mass > FILING_SHARE * bulb_mass:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="filing-much",
+            FILING_MUCH(
                 where="pattern.finish",
                 found=cast.finish_mass / bulb_mass,
                 limit=FILING_SHARE,
-                unit="",
                 message=f"{shown.mass(cast.finish_mass)} are to be filed off, "
                 f"{shown.percent(cast.finish_mass / bulb_mass)} of the bulb; weigh until it is gone.",
                 remedy="Take a smaller finish and a better pattern: every gram filed is lead dust or chips.",
@@ -170,22 +168,17 @@ def check_casting(
         )
     elif cast.finish_mass > 0.0:
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="filing",
+            FILING(
                 where="pattern.finish",
                 found=cast.finish_mass / bulb_mass,
                 limit=FILING_SHARE,
-                unit="",
                 message=f"{shown.mass(cast.finish_mass)} are to be filed off.",
                 remedy="Weigh until it is gone; shavings, not dust.",
             )
         )
     if cast.mass > PIECE_TO_BE_HOISTED:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="piece-heavy",
+            PIECE_HEAVY(
                 where="pattern",
                 found=cast.mass,
                 limit=PIECE_TO_BE_HOISTED,
@@ -211,8 +204,7 @@ def check_charge(melt: Melt, *, pours: int = 1, shown: Shown) -> tuple[Finding, 
     if charge > CHARGE_FOR_A_FOUNDRY:
         return (
             _charge_finding(
-                Severity.HOLD,
-                "charge-foundry",
+                CHARGE_FOUNDRY,
                 charge,
                 CHARGE_FOR_A_FOUNDRY,
                 f"The charge is {shown.mass(charge)}{each}: this is a foundry's work, and melt and pour are on hold.",
@@ -222,8 +214,7 @@ def check_charge(melt: Melt, *, pours: int = 1, shown: Shown) -> tuple[Finding, 
     if charge > CHARGE_FOR_TWO:
         return (
             _charge_finding(
-                Severity.CAUTION,
-                "charge-for-two",
+                CHARGE_TAKES_TWO,
                 charge,
                 CHARGE_FOR_TWO,
                 f"The charge is {shown.mass(charge)}{each}: two people, and a pot that is tapped or tilted, never lifted.",
@@ -233,8 +224,7 @@ def check_charge(melt: Melt, *, pours: int = 1, shown: Shown) -> tuple[Finding, 
     if charge > CHARGE_NOT_CARRIED:
         return (
             _charge_finding(
-                Severity.CAUTION,
-                "charge-not-carried",
+                CHARGE_TOO_HEAVY,
                 charge,
                 CHARGE_NOT_CARRIED,
                 f"The charge is {shown.mass(charge)}{each}: a pot so full is not lifted by hand.",
@@ -244,16 +234,5 @@ def check_charge(melt: Melt, *, pours: int = 1, shown: Shown) -> tuple[Finding, 
     return ()
 
 
-def _charge_finding(
-    severity: Severity, code: str, charge: float, limit: float, message: str, remedy: str
-) -> Finding:
-    return Finding(
-        severity=severity,
-        code=code,
-        where="melt",
-        found=charge,
-        limit=limit,
-        unit="kg",
-        message=message,
-        remedy=remedy,
-    )
+def _charge_finding(rule: Rule, charge: float, limit: float, message: str, remedy: str) -> Finding:
+    return rule(where="melt", found=charge, limit=limit, unit="kg", message=message, remedy=remedy)

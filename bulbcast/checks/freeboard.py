@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from bulbcast.boat.freeboard import FreeboardLeft
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
+
+DECK_UNDER_WATER = Rule("deck-under-water", Severity.STOP)
+FREEBOARD_LOST = Rule("freeboard-lost", Severity.CAUTION)
 
 # Freeboard left over that on her line from which on the loss is told. Judgement.
 MUCH_LOST = 0.8
@@ -30,9 +33,7 @@ def check_freeboard(freeboard: FreeboardLeft | None, *, shown: Shown) -> tuple[F
         else f"{shown.length(left)} above water, of {shown.length(was)} on her line"
     )
     return (
-        Finding(
-            severity=Severity.STOP if under else Severity.CAUTION,
-            code="deck-under-water" if under else "freeboard-lost",
+        (DECK_UNDER_WATER if under else FREEBOARD_LOST)(
             where="boat",
             found=left,
             limit=0.0 if under else MUCH_LOST * was,

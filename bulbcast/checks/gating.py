@@ -5,19 +5,25 @@ from __future__ import annotations
 from bulbcast.casting.gating_design import CoreLift, Gating
 from bulbcast.checks.melt_limits import FASTEST_BY_HAND
 from bulbcast.checks.typed import length_up, mass_up, whole_degrees
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown
+
+MOULD_NOT_PLANNED = Rule("mould-not-planned", Severity.HOLD, holds=(Step.POUR,))
+FILLS_SLOWLY = Rule("fills-slowly", Severity.CAUTION)
+POUR_RATE_HIGH = Rule("pour-rate-high", Severity.CAUTION)
+GATING_ABOVE_COPE = Rule("gating-above-cope", Severity.NOTE)
+RISER_OVER_THIN_END = Rule("riser-over-thin-end", Severity.CAUTION)
+FEEDER_BELOW_GATING = Rule("feeder-below-gating", Severity.CAUTION)
+COPE_LIFTS = Rule("cope-lifts", Severity.CAUTION)
+MOULD_BURSTS = Rule("mould-bursts", Severity.CAUTION)
+CORE_FLOATS = Rule("core-floats", Severity.CAUTION)
+RISER_SMALL = Rule("riser-small", Severity.CAUTION)
 
 
 def check_no_mould() -> Finding:
     """The hold of a melt without a mould: nothing tells that what the lead is poured into is dry."""
-    return Finding(
-        severity=Severity.HOLD,
-        code="mould-not-planned",
+    return MOULD_NOT_PLANNED(
         where="mould",
-        found=None,
-        limit=None,
-        unit="",
         message="A melt is planned and no mould: nothing shows that what the lead is poured into is dry, and the pour is on "
         "hold.",
         remedy='Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.',
@@ -54,9 +60,7 @@ def check_gating(
             outs.append(f'a warmer mould, mould_temperature = "{whole_degrees(warm_enough + 1.0, shown)}"')
         outs.append("a thicker tail")
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="fills-slowly",
+            FILLS_SLOWLY(
                 where="pour.fill_time",
                 found=gating.fill_time,
                 limit=gating.thin_time,
@@ -69,9 +73,7 @@ def check_gating(
         )
     if by_hand and gating.pour_rate > FASTEST_BY_HAND:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="pour-rate-high",
+            POUR_RATE_HIGH(
                 where="pour.fill_time",
                 found=gating.pour_rate,
                 limit=FASTEST_BY_HAND,
@@ -85,9 +87,7 @@ def check_gating(
     if gating.above_cope > 1e-6:
         wanted = gating.cavity.cover + gating.above_cope
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="gating-above-cope",
+            GATING_ABOVE_COPE(
                 where="mould.cover",
                 found=gating.cavity.cover,
                 limit=wanted,
@@ -100,9 +100,7 @@ def check_gating(
         )
     if gating.cavity.high_end == "tail":
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="riser-over-thin-end",
+            RISER_OVER_THIN_END(
                 where="mould.orientation",
                 found=2.0 * gating.cavity.thin_radius,
                 limit=None if gating.riser is None else gating.riser.diameter,
@@ -125,9 +123,7 @@ def check_feeder(given: float, gating: Gating, *, shown: Shown) -> tuple[Finding
     if given >= gating.feeder * (1.0 - 1e-9):
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="feeder-below-gating",
+        FEEDER_BELOW_GATING(
             where="melt.feeder",
             found=given,
             limit=gating.feeder,
@@ -150,9 +146,7 @@ def _forces(gating: Gating, shown: Shown) -> list[Finding]:
         else f"Metal bursts the two parts asunder with {shown.force(force.force)}"
     )
     return [
-        Finding(
-            severity=Severity.CAUTION,
-            code="cope-lifts" if level else "mould-bursts",
+        (COPE_LIFTS if level else MOULD_BURSTS)(
             where="mould",
             found=force.force,
             limit=force.own_mass * 9.80665 if level else 0.0,
@@ -170,9 +164,7 @@ def _forces(gating: Gating, shown: Shown) -> list[Finding]:
 def _core(lift: CoreLift, shown: Shown) -> Finding:
     core = lift.core
     hung = lift.thrust is not None and lift.thrust > lift.floating
-    return Finding(
-        severity=Severity.CAUTION,
-        code="core-floats",
+    return CORE_FLOATS(
         where="mould.core",
         found=lift.held.force,
         limit=0.0,
@@ -199,9 +191,7 @@ def _riser(gating: Gating, shown: Shown) -> list[Finding]:
         else f"it holds {shown.volume(riser.volume)} where {shown.volume(riser.volume_wanted)} are needed to feed it"
     )
     return [
-        Finding(
-            severity=Severity.CAUTION,
-            code="riser-small",
+        RISER_SMALL(
             where="pour.riser_diameter",
             found=riser.modulus if not late else riser.volume,
             limit=riser.modulus_wanted if not late else riser.volume_wanted,

@@ -14,23 +14,3 @@ LONGEST_MELT = 3.0 * 3600.0
 
 # What a person pours by hand, ladled or tipped, and keeps steady. Judgement. [kg/s]
 FASTEST_BY_HAND = 2.0
-
-HOLDS_ON_THE_MELT = frozenset(
-    {
-        "alloy-unknown",
-        "charge-foundry",
-        "scrap-unknown",
-        "scrap-short",
-        "pot-too-heavy",
-        "fuel-short",
-        "pour-too-hot",
-        "pour-below-liquidus",
-    }
-)
-"""Codes of the holds that withhold the melt, and with it the pour."""
-
-STOPS_ON_THE_MELT = frozenset(
-    {"scrap-battery", "scrap-wet", "scrap-closed", "pot-thin-can", "pot-aluminium", "pour-stop"}
-)
-"""Codes of the stops that withhold the melt, and with it the pour. A pot that is too small withholds the pour alone: its
-charge has to be told to find another one."""

@@ -14,9 +14,27 @@ from bulbcast.checks.mould_limits import (
     SMALLEST_MOULD_WALL,
     SMALLEST_MOULD_WALL_LARGE,
 )
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.plaster import bound_water, moulding_sand
 from bulbcast.quantities import Shown
+
+CORE_TO_BE_BAKED = Rule("core-to-be-baked", Severity.NOTE)
+MOULD_FOUNDRY = Rule("mould-foundry", Severity.HOLD, holds=(Step.MELT, Step.POUR))
+PLASTER_LARGE = Rule("plaster-large", Severity.CAUTION)
+MOULD_WALL_THIN = Rule("mould-wall-thin", Severity.CAUTION)
+MOULD_PART_HEAVY = Rule("mould-part-heavy", Severity.CAUTION)
+PLASTER_BATCHES = Rule("plaster-batches", Severity.CAUTION)
+CONSISTENCY_UNUSUAL = Rule("consistency-unusual", Severity.CAUTION)
+DRYING_NOT_SAID = Rule("drying-not-said", Severity.HOLD, holds=(Step.POUR,))
+AIR_DRIED_CLOSED = Rule("air-dried-closed", Severity.HOLD, holds=(Step.POUR,))
+AIR_DRIED_CORE = Rule("air-dried-core", Severity.HOLD, holds=(Step.POUR,))
+AIR_DRIED_HEAVY = Rule("air-dried-heavy", Severity.HOLD, holds=(Step.POUR,))
+BOUND_WATER_ACCEPTED = Rule("bound-water-accepted", Severity.CAUTION)
+ACCEPTANCE_NOT_NEEDED = Rule("acceptance-not-needed", Severity.NOTE)
+OVEN_TOO_HOT = Rule("oven-too-hot", Severity.HOLD, holds=(Step.POUR,))
+OVEN_TOO_COOL = Rule("oven-too-cool", Severity.CAUTION)
+SAND_MOISTURE_UNKNOWN = Rule("sand-moisture-unknown", Severity.HOLD, holds=(Step.POUR,))
+SAND_DAMP = Rule("sand-damp", Severity.HOLD, holds=(Step.POUR,))
 
 
 def check_mould(
@@ -59,13 +77,8 @@ def check_mould(
         findings += _oven(oven, shown)
     if design.drying == "baked" and design.core == "plaster":
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="core-to-be-baked",
+            CORE_TO_BE_BAKED(
                 where="mould.core",
-                found=None,
-                limit=None,
-                unit="",
                 message="Plaster cores are baked and weighed as the mould is: they lie in the metal on all sides.",
                 remedy="Bake them with the mould, or turn them of steel.",
             )
@@ -74,8 +87,7 @@ def check_mould(
 
 
 def _finding(
-    severity: Severity,
-    code: str,
+    rule: Rule,
     where: str,
     found: float | None,
     limit: float | None,
@@ -83,16 +95,7 @@ def _finding(
     message: str,
     remedy: str,
 ) -> Finding:
-    return Finding(
-        severity=severity,
-        code=code,
-        where=where,
-        found=found,
-        limit=limit,
-        unit=unit,
-        message=message,
-        remedy=remedy,
-    )
+    return rule(where=where, found=found, limit=limit, unit=unit, message=message, remedy=remedy)
 
 
 def _size(design: MouldDesign, foundry_from: float, shown: Shown) -> list[Finding]:
@@ -106,8 +109,7 @@ def _size(design: MouldDesign, foundry_from: float, shown: Shown) -> list[Findin
         )
         return [
             _finding(
-                Severity.HOLD,
-                "mould-foundry",
+                MOULD_FOUNDRY,
                 "mould",
                 piece,
                 foundry_from,
@@ -121,8 +123,7 @@ def _size(design: MouldDesign, foundry_from: float, shown: Shown) -> list[Findin
         weight = sum(part.just_set for part in design.parts)
         return [
             _finding(
-                Severity.CAUTION,
-                "plaster-large",
+                PLASTER_LARGE,
                 "mould.material",
                 piece,
                 LARGE_FROM,
@@ -144,8 +145,7 @@ def _walls(design: MouldDesign, shown: Shown) -> list[Finding]:
         asked.append(("cover", margins.above))
     return [
         _finding(
-            Severity.CAUTION,
-            "mould-wall-thin",
+            MOULD_WALL_THIN,
             f"mould.{leaf}",
             thick,
             wanted,
@@ -165,8 +165,7 @@ def _parts(design: MouldDesign, shown: Shown) -> list[Finding]:
         if part.just_set > PART_TO_BE_HOISTED:
             findings.append(
                 _finding(
-                    Severity.CAUTION,
-                    "mould-part-heavy",
+                    MOULD_PART_HEAVY,
                     f"mould.{part.name}",
                     part.just_set,
                     PART_TO_BE_HOISTED,
@@ -179,8 +178,7 @@ def _parts(design: MouldDesign, shown: Shown) -> list[Finding]:
         if part.batch is not None and part.batch.count > MOST_BATCHES:
             findings.append(
                 _finding(
-                    Severity.CAUTION,
-                    "plaster-batches",
+                    PLASTER_BATCHES,
                     "mould.bucket",
                     float(part.batch.count),
                     float(MOST_BATCHES),
@@ -203,8 +201,7 @@ def _mix(design: MouldDesign) -> list[Finding]:
     limit = HIGHEST_CONSISTENCY if wet else LOWEST_CONSISTENCY
     return [
         _finding(
-            Severity.CAUTION,
-            "consistency-unusual",
+            CONSISTENCY_UNUSUAL,
             "mould.consistency",
             consistency,
             limit,
@@ -226,8 +223,7 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
         air, baked = shown.percent(design.mix.air_share), shown.percent(design.mix.baked_share)
     must = design.kind == "closed" or design.core == "plaster" or design.piece_mass > AIR_DRIED_PIECE
     return _finding(
-        Severity.HOLD,
-        "drying-not-said",
+        DRYING_NOT_SAID,
         "mould.drying",
         None,
         None,
@@ -247,11 +243,11 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
 
 def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: Shown) -> list[Finding]:
     share = shown.percent(bound_water())
-    reasons: list[tuple[str, str, float | None, float | None, str, str]] = []
+    reasons: list[tuple[Rule, str, float | None, float | None, str, str]] = []
     if design.kind == "closed":
         reasons.append(
             (
-                "air-dried-closed",
+                AIR_DRIED_CLOSED,
                 "mould.drying",
                 None,
                 None,
@@ -263,7 +259,7 @@ def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: S
     if design.core == "plaster":
         reasons.append(
             (
-                "air-dried-core",
+                AIR_DRIED_CORE,
                 "mould.core",
                 None,
                 None,
@@ -274,7 +270,7 @@ def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: S
     if design.piece_mass > AIR_DRIED_PIECE:
         reasons.append(
             (
-                "air-dried-heavy",
+                AIR_DRIED_HEAVY,
                 "mould.drying",
                 design.piece_mass,
                 AIR_DRIED_PIECE,
@@ -286,8 +282,7 @@ def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: S
     if not accepted:
         return [
             _finding(
-                Severity.HOLD,
-                code,
+                rule,
                 where,
                 found,
                 limit,
@@ -295,12 +290,11 @@ def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: S
                 message,
                 f'Set drying = "baked"; only {accept_line} releases this hold otherwise.',
             )
-            for code, where, found, limit, unit, message in reasons
+            for rule, where, found, limit, unit, message in reasons
         ]
     return [
         _finding(
-            Severity.CAUTION,
-            "bound-water-accepted",
+            BOUND_WATER_ACCEPTED,
             "mould.accept_bound_water",
             None,
             None,
@@ -310,8 +304,7 @@ def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: S
         )
     ] if reasons else [
         _finding(
-            Severity.NOTE,
-            "acceptance-not-needed",
+            ACCEPTANCE_NOT_NEEDED,
             "mould.accept_bound_water",
             None,
             None,
@@ -326,8 +319,7 @@ def _oven(oven: float, shown: Shown) -> list[Finding]:
     if oven > HIGHEST_OVEN:
         return [
             _finding(
-                Severity.HOLD,
-                "oven-too-hot",
+                OVEN_TOO_HOT,
                 "mould.oven",
                 oven,
                 HIGHEST_OVEN,
@@ -340,8 +332,7 @@ def _oven(oven: float, shown: Shown) -> list[Finding]:
     if oven < COOLEST_OVEN:
         return [
             _finding(
-                Severity.CAUTION,
-                "oven-too-cool",
+                OVEN_TOO_COOL,
                 "mould.oven",
                 oven,
                 COOLEST_OVEN,
@@ -360,8 +351,7 @@ def _sand(kind: str | None, moisture: float | None, shown: Shown) -> list[Findin
     if moisture is None:
         return [
             _finding(
-                Severity.HOLD,
-                "sand-moisture-unknown",
+                SAND_MOISTURE_UNKNOWN,
                 "mould.sand_moisture",
                 None,
                 limit,
@@ -374,8 +364,7 @@ def _sand(kind: str | None, moisture: float | None, shown: Shown) -> list[Findin
     if moisture > limit:
         return [
             _finding(
-                Severity.HOLD,
-                "sand-damp",
+                SAND_DAMP,
                 "mould.sand_moisture",
                 moisture,
                 limit,

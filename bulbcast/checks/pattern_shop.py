@@ -5,8 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown, joined
+
+UNDERCUT = Rule("undercut", Severity.STOP)
+DRAFT_SMALL = Rule("draft-small", Severity.CAUTION)
+PIECE_OFF_BED = Rule("piece-off-bed", Severity.STOP)
+JOINT_IN_CUT = Rule("joint-in-cut", Severity.CAUTION, Severity.NOTE)
+WALL_THIN_IN_PIECE = Rule("wall-thin-in-piece", Severity.CAUTION)
+STANDS_ON_ITS_TAIL = Rule("stands-on-its-tail", Severity.CAUTION)
+PIECE_SLENDER = Rule("piece-slender", Severity.CAUTION)
+NO_ROOM_FOR_DOWELS = Rule("no-room-for-dowels", Severity.NOTE)
+SPRUE_BESIDE_PATTERN = Rule("sprue-beside-pattern", Severity.CAUTION)
+KEY_TOO_WIDE = Rule("key-too-wide", Severity.CAUTION)
+PATTERN_SOFTENS = Rule("pattern-softens", Severity.CAUTION, Severity.NOTE)
+LAYER_LINES = Rule("layer-lines", Severity.CAUTION, Severity.NOTE)
+FRAME_OFF_BED = Rule("frame-off-bed", Severity.CAUTION)
+PARTING_OFF_PATTERN = Rule("parting-off-pattern", Severity.STOP)
 
 # A face without draft drags the mould along with it: judgement, higher than this on a small pattern, or than this
 # share of the pattern's depth on a large one, it is felt.
@@ -72,9 +87,7 @@ def check_undercut(
     if area <= UNDERCUT_AREA or at is None:
         return ()
     return (
-        Finding(
-            severity=Severity.STOP,
-            code="undercut",
+        UNDERCUT(
             where=f"pattern, {solid}",
             found=area,
             limit=UNDERCUT_AREA,
@@ -111,9 +124,7 @@ def check_draft(
     if at is None or height <= limit:
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="draft-small",
+        DRAFT_SMALL(
             where=f"pattern, {solid}",
             found=height,
             limit=limit,
@@ -161,9 +172,7 @@ def check_bed(
         else "No number of pieces fits, since the section itself is too large: take a larger bed, turn or carve it"
     ) + (", or set print_length smaller under [parting]." if prints else ".")
     return (
-        Finding(
-            severity=Severity.STOP,
-            code="piece-off-bed",
+        PIECE_OFF_BED(
             where="printer.pieces",
             found=longest,
             limit=room,
@@ -196,13 +205,11 @@ def check_joints(
         else "Glue and fair that joint before any other; a longer bed, or the other position, may keep clear of it."
     )
     return (
-        Finding(
+        JOINT_IN_CUT(
             severity=Severity.CAUTION if cored else Severity.NOTE,
-            code="joint-in-cut",
             where="printer.pieces",
             found=float(pieces),
             limit=None if clear_pieces is None else float(clear_pieces),
-            unit="",
             message=f"With {pieces} pieces a joint falls in {names}: "
             + (
                 "the core's print is parted there, and a step in it lifts the core."
@@ -230,9 +237,7 @@ def check_thin(
         "wall": "Set parting.dowel smaller.",
     }
     return tuple(
-        Finding(
-            severity=Severity.CAUTION,
-            code="wall-thin-in-piece",
+        WALL_THIN_IN_PIECE(
             where=f"pattern, {where}",
             found=thickness,
             limit=smallest,
@@ -262,12 +267,9 @@ def check_standing(
         return ()
     if pieces == 1:
         return (
-            Finding(
-                severity=Severity.CAUTION,
-                code="stands-on-its-tail",
+            STANDS_ON_ITS_TAIL(
                 where="printer.position",
                 found=tail,
-                limit=None,
                 unit="m",
                 message=f"In one piece on end the pattern stands on its tail, {shown.length(tail)} across: it wants "
                 "supports, and shakes as it grows.",
@@ -277,13 +279,10 @@ def check_standing(
     if slenderness <= SLENDER:
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="piece-slender",
+        PIECE_SLENDER(
             where="printer.position",
             found=slenderness,
             limit=SLENDER,
-            unit="",
             message=f"A piece on end is {slenderness:.1f} times as high as its foot is wide, where {SLENDER:g} "
             "stands safely.",
             remedy="Set more pieces under [printer], or print it with a broad brim and slowly.",
@@ -300,13 +299,8 @@ def check_dowels(*, without: Sequence[str]) -> tuple[Finding, ...]:
     if not without:
         return ()
     return (
-        Finding(
-            severity=Severity.NOTE,
-            code="no-room-for-dowels",
+        NO_ROOM_FOR_DOWELS(
             where="parting.dowel",
-            found=None,
-            limit=None,
-            unit="",
             message=f"{_capital(joined(list(without), 'and'))} {'has' if len(without) == 1 else 'have'} no room for "
             "two dowels in each half.",
             remedy="Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
@@ -326,9 +320,7 @@ def check_sprue(*, at: float, ends: tuple[float, float], best: float, shown: Sho
     if ends[0] < at < ends[1]:
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="sprue-beside-pattern",
+        SPRUE_BESIDE_PATTERN(
             where="frame.sprue_at",
             found=at,
             limit=ends[1] if at >= ends[1] else ends[0],
@@ -351,9 +343,7 @@ def check_keys(*, diameter: float, wall: float, shown: Shown) -> tuple[Finding, 
     if diameter <= KEY_IN_WALL * wall:
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="key-too-wide",
+        KEY_TOO_WIDE(
             where="frame.key_diameter",
             found=diameter,
             limit=KEY_IN_WALL * wall,
@@ -385,11 +375,10 @@ def check_softening(
     if told not in ("marginal", "softens") or softens_from is None:
         return ()
     return (
-        Finding(
+        PATTERN_SOFTENS(
             severity=Severity.CAUTION
             if told == "softens" and "pattern inside" not in event
             else Severity.NOTE,
-            code="pattern-softens",
             where="printer.material",
             found=temperature,
             limit=softens_from,
@@ -421,9 +410,8 @@ def check_layers(*, layer: float, coat: float, position: str, shown: Shown) -> t
     )
     none = coat == 0.0
     return (
-        Finding(
+        LAYER_LINES(
             severity=Severity.CAUTION if none else Severity.NOTE,
-            code="layer-lines",
             where="pattern.coat",
             found=coat,
             limit=0.25 * layer,
@@ -454,9 +442,7 @@ def check_frame(
     if fits:
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="frame-off-bed",
+        FRAME_OFF_BED(
             where="frame.kind",
             found=outside[0],
             limit=math.hypot(*bed),
@@ -480,9 +466,7 @@ def check_plane(*, offset: float, half: float, plane: str, shown: Shown) -> tupl
     if plane == "none" or abs(offset) < half:
         return ()
     return (
-        Finding(
-            severity=Severity.STOP,
-            code="parting-off-pattern",
+        PARTING_OFF_PATTERN(
             where="parting.offset",
             found=abs(offset),
             limit=half,

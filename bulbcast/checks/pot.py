@@ -15,16 +15,32 @@ from bulbcast.casting.pouring import (
 )
 from bulbcast.checks.melt_limits import LIFTED_FILL, LONGEST_MELT
 from bulbcast.checks.typed import mass_up, power_up, volume_up, whole_degrees
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown, joined
+
+POT_ALUMINIUM = Rule("pot-aluminium", Severity.STOP)
+POT_THIN_CAN = Rule("pot-thin-can", Severity.STOP)
+POT_TOO_SMALL = Rule("pot-too-small", Severity.HOLD, holds=(Step.POUR,))
+POT_TOO_HEAVY = Rule("pot-too-heavy", Severity.HOLD, holds=(Step.MELT, Step.POUR))
+POT_FULL_TO_LIFT = Rule("pot-full-to-lift", Severity.CAUTION)
+LADLES_SEVERAL = Rule("ladles-several", Severity.CAUTION)
+MELTS_SEVERAL = Rule("melts-several", Severity.NOTE)
+EFFICIENCY_UNUSUAL = Rule("efficiency-unusual", Severity.CAUTION)
+FUEL_SHORT = Rule("fuel-short", Severity.HOLD, holds=(Step.MELT, Step.POUR))
+MELT_SLOW = Rule("melt-slow", Severity.CAUTION)
+POUR_STOP = Rule("pour-stop", Severity.STOP)
+POUR_TOO_HOT = Rule("pour-too-hot", Severity.HOLD, holds=(Step.MELT, Step.POUR))
+POUR_WARM = Rule("pour-warm", Severity.CAUTION)
+POUR_BELOW_LIQUIDUS = Rule("pour-below-liquidus", Severity.HOLD, holds=(Step.MELT, Step.POUR))
+POUR_COLD = Rule("pour-cold", Severity.CAUTION)
 
 _MATERIALS = {
     "aluminium": (
-        "pot-aluminium",
+        POT_ALUMINIUM,
         "An aluminium pot goes soft when it is hot and gives way with the lead in it.",
     ),
     "thin-can": (
-        "pot-thin-can",
+        POT_THIN_CAN,
         "A thin can goes soft, and its seam or solder opens, with the lead in it.",
     ),
 }
@@ -38,15 +54,10 @@ def check_pot_material(material: str) -> tuple[Finding, ...]:
     """
     if material not in _MATERIALS:
         return ()
-    code, message = _MATERIALS[material]
+    rule, message = _MATERIALS[material]
     return (
-        Finding(
-            severity=Severity.STOP,
-            code=code,
+        rule(
             where="pot.material",
-            found=None,
-            limit=None,
-            unit="",
             message=message,
             remedy='Get a pot of heavy cast iron or welded steel with a wide base and write material = "cast-iron", say.',
         ),
@@ -80,24 +91,20 @@ def check_pot(
             outs.append('two halves, each poured by itself, [mould] kind = "open-halves"')
         several = "" if pot.count == 1 else f" of {pot.count} pots together"
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="pot-too-small",
+            POT_TOO_SMALL(
                 where="pot.capacity",
                 found=plan.piece_charge,
                 limit=pot.usable,
                 unit="kg",
                 message=f"One piece takes a charge of {shown.mass(plan.piece_charge)}, and {shown.percent(pot.fill)}"
-                f"{several} is {shown.mass(pot.usable)}: it cannot be poured in one go, and layers poured one after "
-                "the other do not weld.",
+                f"{several} is {shown.mass(pot.usable)}: it cannot be poured in one go, layers poured one after "
+                "the other do not weld, and the pour is on hold.",
                 remedy=f"Ways out: {joined(outs, 'or')}.",
             )
         )
     if pot.way == "lift" and not plan.can_lift:
         findings.append(
-            Finding(
-                severity=Severity.HOLD,
-                code="pot-too-heavy",
+            POT_TOO_HEAVY(
                 where="pot.way",
                 found=plan.lifted,
                 limit=pot.lift,
@@ -109,26 +116,20 @@ def check_pot(
         )
     elif pot.way == "lift" and plan.fits and plan.fill > LIFTED_FILL:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="pot-full-to-lift",
+            POT_FULL_TO_LIFT(
                 where="pot.way",
                 found=plan.fill,
                 limit=LIFTED_FILL,
-                unit="",
                 message=f"The pot is {shown.percent(plan.fill)} full when it is lifted; more than half slops over.",
                 remedy='Ladle the metal, way = "ladle", or take a wider pot.',
             )
         )
     if plan.ladles > 1:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="ladles-several",
+            LADLES_SEVERAL(
                 where="pot.ladle",
                 found=float(plan.ladles),
                 limit=1.0,
-                unit="",
                 message=f"One piece takes {plan.ladles} ladles of {shown.mass(plan.ladle or 0.0)}: each must follow "
                 "while the stream before it still runs, or they do not weld.",
                 remedy="Two people with two warm ladles, or a pot that is tapped or tilted, or a ladle of "
@@ -137,13 +138,9 @@ def check_pot(
         )
     if plan.melts > 1 and plan.fits:
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="melts-several",
+            MELTS_SEVERAL(
                 where="pot",
                 found=float(plan.melts),
-                limit=None,
-                unit="",
                 message=f"The pot is filled and fired {plan.melts} times, {plan.per_melt} of {plan.pieces} pieces "
                 "each time.",
                 remedy="Melt all scrap into ingots first and share them out evenly, so that the pieces weigh alike.",
@@ -169,13 +166,10 @@ def check_firing(
     if not LOWEST_EFFICIENCY <= likely.efficiency <= HIGHEST_EFFICIENCY and fuel is not None:
         low = likely.efficiency < LOWEST_EFFICIENCY
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="efficiency-unusual",
+            EFFICIENCY_UNUSUAL(
                 where="burner.efficiency",
                 found=likely.efficiency,
                 limit=LOWEST_EFFICIENCY if low else HIGHEST_EFFICIENCY,
-                unit="",
                 message=f"An efficiency of {shown.percent(likely.efficiency)} lies outside the 5 to 40 % met with: "
                 "time and fuel may come out far off.",
                 remedy='Heat a weighed amount of water first and see, or write efficiency = "12 %".',
@@ -183,9 +177,7 @@ def check_firing(
         )
     if fuel is not None and on_hand is not None and on_hand < fuel:
         findings.append(
-            Finding(
-                severity=Severity.HOLD,
-                code="fuel-short",
+            FUEL_SHORT(
                 where="burner.fuel_on_hand",
                 found=on_hand,
                 limit=fuel,
@@ -198,9 +190,7 @@ def check_firing(
     if likely.time > LONGEST_MELT:
         wanted = power * likely.time / LONGEST_MELT
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="melt-slow",
+            MELT_SLOW(
                 where="burner.power",
                 found=likely.time,
                 limit=LONGEST_MELT,
@@ -232,8 +222,7 @@ def check_pour_temperature(
     if temperature >= STOP_FROM:
         return (
             _pour(
-                Severity.STOP,
-                "pour-stop",
+                POUR_STOP,
                 temperature,
                 STOP_FROM,
                 f"Metal of {said} is at or above {shown.temperature(STOP_FROM)}: nothing is poured so hot "
@@ -244,8 +233,7 @@ def check_pour_temperature(
     if temperature >= HOLD_FROM:
         return (
             _pour(
-                Severity.HOLD,
-                "pour-too-hot",
+                POUR_TOO_HOT,
                 temperature,
                 HOLD_FROM,
                 f"At {said} vapour alone passes 10 micrograms in a cubic metre and zinc has melted: melt and pour are "
@@ -256,8 +244,7 @@ def check_pour_temperature(
     if temperature > CAP:
         return (
             _pour(
-                Severity.CAUTION,
-                "pour-warm",
+                POUR_WARM,
                 temperature,
                 CAP,
                 f"{said} is above {shown.temperature(CAP)}: oxide forms faster, and zinc in the scrap is close to "
@@ -268,8 +255,7 @@ def check_pour_temperature(
     if temperature <= liquidus:
         return (
             _pour(
-                Severity.HOLD,
-                "pour-below-liquidus",
+                POUR_BELOW_LIQUIDUS,
                 temperature,
                 liquidus,
                 f"At {said} the alloy is not all liquid; it is from {shown.temperature(liquidus)}: melt and pour are "
@@ -280,8 +266,7 @@ def check_pour_temperature(
     if temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
         return (
             _pour(
-                Severity.CAUTION,
-                "pour-cold",
+                POUR_COLD,
                 temperature,
                 liquidus + LEAST_ABOVE_LIQUIDUS,
                 f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {shown.temperature(liquidus)}: "
@@ -292,14 +277,7 @@ def check_pour_temperature(
     return ()
 
 
-def _pour(severity: Severity, code: str, found: float, limit: float, message: str, remedy: str) -> Finding:
-    return Finding(
-        severity=severity,
-        code=code,
-        where="pour.temperature",
-        found=found,
-        limit=limit,
-        unit="degC",
-        message=message,
-        remedy=remedy,
+def _pour(rule: Rule, found: float, limit: float, message: str, remedy: str) -> Finding:
+    return rule(
+        where="pour.temperature", found=found, limit=limit, unit="degC", message=message, remedy=remedy
     )

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from bulbcast.boat.ribs import Rib
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
+
+RIB_VANISHES = Rule("rib-vanishes", Severity.CAUTION)
+RIB_SLOT_THIN = Rule("rib-slot-thin", Severity.CAUTION)
 
 # Ply or balsa beside a slot breaks out while it is cut below this (common practice, no source). [m]
 LEAST_BESIDE_SLOT = 1.0e-3
@@ -28,9 +31,7 @@ def check_ribs(
         thinnest = min(gone, key=lambda rib: rib.thickness)
         taken = 2.0 * skin + (plate_thickness or 0.0)
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="rib-vanishes",
+            RIB_VANISHES(
                 where="ribs.skin",
                 found=taken,
                 limit=thinnest.thickness,
@@ -50,9 +51,7 @@ def check_ribs(
             else f"leaves {shown.length(least)} of the rib beside it"
         )
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="rib-slot-thin",
+            RIB_SLOT_THIN(
                 where="ribs.plate_width",
                 found=least,
                 limit=LEAST_BESIDE_SLOT,

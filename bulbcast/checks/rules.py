@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 
 LIMIT_WORDS = {
@@ -15,6 +15,7 @@ LIMIT_WORDS = {
     "bulb_length": "The bulb is {found} long over its skin",
 }
 """What each limit is held against, by its key in [limits]."""
+LIMITS = {name: Rule(f"limit-{name.replace('_', '-')}", Severity.STOP) for name in LIMIT_WORDS}
 
 
 def check_limit(
@@ -54,9 +55,7 @@ def check_limit(
         remedy = (
             "Nothing that this plan gives would do alone: change more of its shape, or see the rule again."
         )
-    return Finding(
-        severity=Severity.STOP,
-        code=f"limit-{name.replace('_', '-')}",
+    return LIMITS[name](
         where=f"limits.{name}",
         found=found,
         limit=limit,

@@ -8,9 +8,20 @@ from dataclasses import dataclass
 from bulbcast.casting.stock import Stock
 from bulbcast.checks.melt_limits import BLEND_MASS_SHARE
 from bulbcast.checks.typed import mass_up
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities import Shown, joined
+
+SCRAP_BATTERY = Rule("scrap-battery", Severity.STOP)
+SCRAP_WET = Rule("scrap-wet", Severity.STOP)
+SCRAP_CLOSED = Rule("scrap-closed", Severity.STOP)
+SCRAP_UNKNOWN = Rule("scrap-unknown", Severity.HOLD, holds=(Step.POUR,))
+SCRAP_UNKNOWN_ACCEPTED = Rule("scrap-unknown-accepted", Severity.CAUTION)
+SCRAP_TO_BE_CULLED = Rule("scrap-to-be-culled", Severity.CAUTION)
+SCRAP_CONDITION_NOT_SAID = Rule("scrap-condition-not-said", Severity.CAUTION)
+SCRAP_SHORT = Rule("scrap-short", Severity.HOLD, holds=(Step.POUR,))
+SCRAP_TIGHT = Rule("scrap-tight", Severity.CAUTION)
+BLEND_OFF_PLAN = Rule("blend-off-plan", Severity.CAUTION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,8 +75,7 @@ def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> 
         if lot.kind == "battery":
             findings.append(
                 _lot(
-                    Severity.STOP,
-                    "scrap-battery",
+                    SCRAP_BATTERY,
                     lot,
                     f"{lot.name} is battery lead: its acid, sulphate dust and the gases of its dross are not for any "
                     "pot of yours.",
@@ -75,8 +85,7 @@ def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> 
         if lot.condition == "wet":
             findings.append(
                 _lot(
-                    Severity.STOP,
-                    "scrap-wet",
+                    SCRAP_WET,
                     lot,
                     f"{lot.name} is wet: water under molten lead explodes.",
                     'Dry it warm and open, look into every piece, then write condition = "dry".',
@@ -85,8 +94,7 @@ def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> 
         if lot.condition == "closed":
             findings.append(
                 _lot(
-                    Severity.STOP,
-                    "scrap-closed",
+                    SCRAP_CLOSED,
                     lot,
                     f"{lot.name} is closed or hollow: it may hold water and bursts when it is heated.",
                     'Cut every piece open along its length, dry it, then write condition = "dry".',
@@ -95,11 +103,10 @@ def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> 
         if not lot.known and lot.kind != "battery":
             findings.append(
                 _lot(
-                    Severity.CAUTION if accepted else Severity.HOLD,
-                    "scrap-unknown-accepted" if accepted else "scrap-unknown",
+                    SCRAP_UNKNOWN_ACCEPTED if accepted else SCRAP_UNKNOWN,
                     lot,
                     f"{lot.name} is of unknown make"
-                    + (", accepted with its spread." if accepted else ": melt and pour are on hold."),
+                    + (", accepted with its spread." if accepted else ": the pour is on hold."),
                     "Weigh 1 kg or more of it in air and hung in water and give weighed = {in_air = ..., "
                     "in_water = ...}"
                     + ("." if accepted else f"; or accept it under [pour] with {acceptance}."),
@@ -108,8 +115,7 @@ def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> 
         if lot.culled:
             findings.append(
                 _lot(
-                    Severity.CAUTION,
-                    "scrap-to-be-culled",
+                    SCRAP_TO_BE_CULLED,
                     lot,
                     f"{lot.name} may hide zinc and steel pieces, and zinc spoils a whole pot.",
                     f"{lot.remark[0].upper()}{lot.remark[1:]}.",
@@ -118,13 +124,10 @@ def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> 
     unsaid = [lot for lot in lots if lot.condition is None and lot.kind != "battery"]
     if unsaid:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="scrap-condition-not-said",
+            SCRAP_CONDITION_NOT_SAID(
                 where="scrap",
                 found=float(len(unsaid)),
                 limit=0.0,
-                unit="",
                 message=f"Nothing says that {joined([lot.name for lot in unsaid], 'and')} "
                 f"{'is' if len(unsaid) == 1 else 'are'} dry, open and looked through.",
                 remedy='Look through it piece by piece, then write condition = "dry" in each [[scrap]].',
@@ -145,25 +148,21 @@ def check_stock(stock: Stock, purchases: Sequence[Purchase], *, shown: Shown) ->
         bought = joined([f"{mass_up(one.gross, shown)} of {one.title}" for one in purchases], "or")
         first = purchases[0]
         return (
-            Finding(
-                severity=Severity.HOLD,
-                code="scrap-short",
+            SCRAP_SHORT(
                 where="scrap",
                 found=stock.available,
                 limit=stock.wanted,
                 unit="kg",
                 message=f"The scrap gives {shown.mass(stock.available)} of clean metal, give or take "
                 f"{shown.mass(stock.spread)}, and {shown.mass(stock.wanted)} are wanted: "
-                f"{shown.mass(stock.short)} are short, and melt and pour are on hold.",
+                f"{shown.mass(stock.short)} are short, and the pour is on hold.",
                 remedy=f'Get {bought}; then add [[scrap]] kind = "{first.kind}", '
                 f'gross = "{mass_up(first.gross, shown)}", say.',
             ),
         )
     if stock.over < stock.spread:
         return (
-            Finding(
-                severity=Severity.CAUTION,
-                code="scrap-tight",
+            SCRAP_TIGHT(
                 where="scrap",
                 found=stock.over,
                 limit=stock.spread,
@@ -210,9 +209,7 @@ def check_blend(
         else f"{shown.density(stock.density)}"
     )
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="blend-off-plan",
+        BLEND_OFF_PLAN(
             where="scrap",
             found=stock.density,
             limit=alloy.density,
@@ -225,14 +222,5 @@ def check_blend(
     )
 
 
-def _lot(severity: Severity, code: str, lot: LotAsked, message: str, remedy: str) -> Finding:
-    return Finding(
-        severity=severity,
-        code=code,
-        where=f"scrap[{lot.number}]",
-        found=None,
-        limit=None,
-        unit="",
-        message=f"{message[0].upper()}{message[1:]}",
-        remedy=remedy,
-    )
+def _lot(rule: Rule, lot: LotAsked, message: str, remedy: str) -> Finding:
+    return rule(where=f"scrap[{lot.number}]", message=f"{message[0].upper()}{message[1:]}", remedy=remedy)

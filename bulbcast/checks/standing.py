@@ -12,8 +12,17 @@ from bulbcast.checks.standing_limits import (
     SMALLEST_VANISHING,
     TABLE_AND_SURFACE,
 )
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown, joined
+
+RIGHTING_ARMS_NOT_TOLD = Rule("righting-arms-not-told", Severity.NOTE, Severity.CAUTION)
+VANISHES_EARLY = Rule("vanishes-early", Severity.CAUTION)
+TABLE_AND_SURFACE_DIFFER = Rule("table-and-surface-differ", Severity.NOTE)
+BLOWN_FLAT = Rule("blown-flat", Severity.CAUTION)
+HEELS_FAR = Rule("heels-far", Severity.CAUTION)
+LEEWAY_BEYOND_LIMIT = Rule("leeway-beyond-limit", Severity.CAUTION)
+RUDDER_MASS_NOT_GIVEN = Rule("rudder-mass-not-given", Severity.CAUTION)
+RUDDER_COUNTED_TWICE = Rule("rudder-counted-twice", Severity.CAUTION)
 
 
 def check_curve(
@@ -40,22 +49,16 @@ def check_curve(
     if missing and wanted:
         message, _, remedy = missing.partition(". ")
         findings.append(
-            Finding(
+            RIGHTING_ARMS_NOT_TOLD(
                 severity=Severity.NOTE if afloat else Severity.CAUTION,
-                code="righting-arms-not-told",
                 where="boat",
-                found=None,
-                limit=None,
-                unit="",
                 message=f"{message.rstrip('.')}.",
                 remedy=remedy,
             )
         )
     if vanishing is not None and vanishing < SMALLEST_VANISHING:
         findings.append(
-            Finding(
-                severity=Severity.CAUTION,
-                code="vanishes-early",
+            VANISHES_EARLY(
                 where="boat",
                 found=vanishing,
                 limit=SMALLEST_VANISHING,
@@ -68,13 +71,10 @@ def check_curve(
     if surface_over_table is not None and abs(surface_over_table) > TABLE_AND_SURFACE:
         word = "more" if surface_over_table > 0.0 else "less"
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="table-and-surface-differ",
+            TABLE_AND_SURFACE_DIFFER(
                 where="boat.offsets",
                 found=surface_over_table,
                 limit=TABLE_AND_SURFACE,
-                unit="",
                 message="The surface drawn through the table for the righting arms holds "
                 f"{shown.percent(abs(surface_over_table))} {word} at her line than Simpson's rules find, "
                 "which the ballast target rests on.",
@@ -108,11 +108,8 @@ def check_heel(
     )
     if heel is None:
         return (
-            Finding(
-                severity=Severity.CAUTION,
-                code="blown-flat",
+            BLOWN_FLAT(
                 where="rig",
-                found=None,
                 limit=LARGEST_SAILING_HEEL,
                 unit="rad",
                 message=f"A steady wind of {shown.speed(wind)} on these sails lays her flat: no heel below a right "
@@ -121,9 +118,7 @@ def check_heel(
             ),
         )
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="heels-far",
+        HEELS_FAR(
             where="rig",
             found=heel,
             limit=LARGEST_SAILING_HEEL,
@@ -168,9 +163,7 @@ def check_leeway(
         else ""
     )
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="leeway-beyond-limit",
+        LEEWAY_BEYOND_LIMIT(
             where="fin",
             found=leeway,
             limit=limit,
@@ -193,13 +186,8 @@ def check_rudder(summed: WeighIn, *, counted: bool, shown: Shown) -> tuple[Findi
     own = [line for line in summed.weights if line.name.strip().casefold() == "rudder"]
     if not counted and not any("rudder" in line.name.casefold() for line in summed.weights):
         return (
-            Finding(
-                severity=Severity.CAUTION,
-                code="rudder-mass-not-given",
+            RUDDER_MASS_NOT_GIVEN(
                 where="rudder",
-                found=None,
-                limit=None,
-                unit="",
                 message="The rudder's own mass is given neither as rudder.mass nor by rudder.density, and no line of the "
                 "weigh-in names it.",
                 remedy="Give one of them, or a line of [[weights]].",
@@ -207,12 +195,9 @@ def check_rudder(summed: WeighIn, *, counted: bool, shown: Shown) -> tuple[Findi
         )
     if counted and len(own) > 1:
         return (
-            Finding(
-                severity=Severity.CAUTION,
-                code="rudder-counted-twice",
+            RUDDER_COUNTED_TWICE(
                 where="weights",
                 found=own[0].mass,
-                limit=None,
                 unit="kg",
                 message=f"A line of the weigh-in is called {own[0].name}, and [rudder] gives the blade's mass as well: "
                 f"both are counted, {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",

@@ -10,8 +10,19 @@ import math
 
 from bulbcast.boat.fin_beam import Stress
 from bulbcast.boat.strength import Aground, FinStrength, ScrewStrength, Strength
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
+
+JOINT_NOT_WHOLE = Rule("joint-not-whole", Severity.CAUTION)
+FIN_NOT_JUDGED = Rule("fin-not-judged", Severity.NOTE)
+FIN_OVERSTRESSED = Rule("fin-overstressed", Severity.STOP)
+FIN_OVERSTRESSED_AGROUND = Rule("fin-overstressed-aground", Severity.STOP)
+FIN_BENDS_TOO_FAR = Rule("fin-bends-too-far", Severity.STOP)
+FIN_TWISTS_TOO_FAR = Rule("fin-twists-too-far", Severity.STOP)
+FIN_GIVES_WAY = Rule("fin-gives-way", Severity.STOP)
+LEAD_CREEPS = Rule("lead-creeps", Severity.STOP, Severity.CAUTION)
+SCREW_OVERSTRESSED = Rule("screw-overstressed", Severity.STOP)
+THREAD_STRIPS = Rule("thread-strips", Severity.STOP, Severity.CAUTION)
 
 _NO_ROOT = "No thicker root alone would do: take a stiffer or stronger material, or a shallower fin."
 
@@ -70,13 +81,8 @@ def check_joint_is_whole(*, pins: int, studs: int, through: bool) -> tuple[Findi
     if not left_out:
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="joint-not-whole",
+        JOINT_NOT_WHOLE(
             where="strength",
-            found=None,
-            limit=None,
-            unit="",
             message=f"The joint is reckoned for screws alone: {' and '.join(left_out)} are not judged.",
             remedy="Have them judged by one who can, or prove the joint under load before she is afloat.",
         ),
@@ -93,12 +99,8 @@ def _fin_at_90(
     held, findings = fin.knockdown, []
     if all(one.allowable is None for one in held.stresses):
         findings.append(
-            Finding(
-                severity=Severity.NOTE,
-                code="fin-not-judged",
+            FIN_NOT_JUDGED(
                 where="strength.allowable",
-                found=None,
-                limit=None,
                 unit="Pa",
                 message="The fin's stresses are told and held against nothing: no allowable is given.",
                 remedy="Give strength.allowable with its source, or have the fin judged by one who can.",
@@ -108,7 +110,7 @@ def _fin_at_90(
         if stress.used is not None and stress.used > 1.0:
             findings.append(
                 _overstressed(
-                    "fin-overstressed",
+                    FIN_OVERSTRESSED,
                     "strength.allowable",
                     "At 90 degrees of heel",
                     stress,
@@ -119,9 +121,7 @@ def _fin_at_90(
             )
     if largest_deflection is not None and held.bulb_deflection > largest_deflection:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="fin-bends-too-far",
+            FIN_BENDS_TOO_FAR(
                 where="strength.largest_deflection",
                 found=held.bulb_deflection,
                 limit=largest_deflection,
@@ -133,9 +133,7 @@ def _fin_at_90(
         )
     if largest_twist is not None and abs(held.twist) > largest_twist:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="fin-twists-too-far",
+            FIN_TWISTS_TOO_FAR(
                 where="strength.largest_twist",
                 found=abs(held.twist),
                 limit=largest_twist,
@@ -161,14 +159,12 @@ def thickness_words(metres: float, shown: Shown) -> str:
 
 
 def _overstressed(
-    code: str, where: str, when: str, stress: Stress, source: str, remedy: str, shown: Shown
+    rule: Rule, where: str, when: str, stress: Stress, source: str, remedy: str, shown: Shown
 ) -> Finding:
     if stress.stress is None or stress.allowable is None:
         raise ValueError("a stress that is held against nothing breaks nothing")
     kind = "pulled" if stress.stress > 0.0 else "pressed"
-    return Finding(
-        severity=Severity.STOP,
-        code=code,
+    return rule(
         where=where,
         found=abs(stress.stress),
         limit=stress.allowable,
@@ -189,15 +185,13 @@ def _aground(where: str, way: str, aground: Aground, source: str, shown: Shown) 
         if stress.used is not None and stress.used > 1.0:
             findings.append(
                 _overstressed(
-                    "fin-overstressed-aground", f"strength.{where}", when, stress, source, remedy, shown
+                    FIN_OVERSTRESSED_AGROUND, f"strength.{where}", when, stress, source, remedy, shown
                 )
             )
     buckling = aground.load.buckling_force
     if buckling is not None and aground.load.force > buckling:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="fin-gives-way",
+            FIN_GIVES_WAY(
                 where=f"strength.{where}",
                 found=aground.load.force,
                 limit=buckling,
@@ -224,9 +218,8 @@ def _screw(
     if not screw.bearing.holds:
         typed = "bearing_limit" in strength.typed
         findings.append(
-            Finding(
+            LEAD_CREEPS(
                 severity=Severity.STOP if typed else Severity.CAUTION,
-                code="lead-creeps",
                 where=f"{where}.washer_diameter" if screw.washer else f"{where}.head_diameter",
                 found=screw.bearing.pressure,
                 limit=screw.bearing.limit,
@@ -238,9 +231,7 @@ def _screw(
         )
     if allowable is not None and screw.tension > allowable:
         findings.append(
-            Finding(
-                severity=Severity.STOP,
-                code="screw-overstressed",
+            SCREW_OVERSTRESSED(
                 where=f"{where}.diameter",
                 found=screw.tension,
                 limit=allowable,
@@ -253,9 +244,8 @@ def _screw(
     if screw.holds is not None and screw.most > screw.holds:
         typed = "bond of filled" not in screw.holds_how and "withdrawal" not in screw.holds_how
         findings.append(
-            Finding(
+            THREAD_STRIPS(
                 severity=Severity.STOP if typed else Severity.CAUTION,
-                code="thread-strips",
                 where=f"{where}.length",
                 found=screw.most,
                 limit=screw.holds,

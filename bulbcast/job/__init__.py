@@ -5,11 +5,10 @@
 
 from bulbcast.job.chain import run
 from bulbcast.job.rooms import planned_shop, with_cooling, with_shop
-from bulbcast.job.values import POUR_HOLDS, Job
+from bulbcast.job.values import Job
 from bulbcast.planning.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 
 __all__ = [
-    "POUR_HOLDS",
     "Job",
     "OffsetsTable",
     "alloy_of",

@@ -9,8 +9,7 @@ from bulbcast.casting.cast_body import CastBody
 from bulbcast.casting.contraction import RuleCost
 from bulbcast.casting.melt import Melt
 from bulbcast.casting.pattern import Pattern
-from bulbcast.checks.melt_limits import HOLDS_ON_THE_MELT, STOPS_ON_THE_MELT
-from bulbcast.findings import Finding, Severity, sorted_by_severity
+from bulbcast.findings import Finding, Severity, Step, sorted_by_severity
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.input_file import InputFile
@@ -34,25 +33,6 @@ if TYPE_CHECKING:
     from bulbcast.planning.ribs import FoilRibs
     from bulbcast.planning.standing import Standing
     from bulbcast.sizing.fitting_room import FittingRoom
-
-
-POUR_HOLDS = frozenset(
-    (
-        *HOLDS_ON_THE_MELT,
-        *(
-            "mould-not-planned",
-            "drying-not-said",
-            "mould-not-dry",
-            "mould-over-baked",
-            "mould-foundry",
-            "oven-too-hot",
-        ),
-        *("air-dried-closed", "air-dried-core", "air-dried-heavy", "sand-damp", "sand-moisture-unknown"),
-    )
-)
-"""Codes of the holds that withhold the pour, those on the melt among them; other holds are on later steps."""
-POUR_STOPS = STOPS_ON_THE_MELT | {"pot-too-small"}
-"""Codes of the stops that withhold it: what must not be melted must not be poured, however dry the mould is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,16 +123,20 @@ class Job:
         """Whether a finding says that bulb or pattern must not be made as planned."""
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
+    def withholding(self, step: Step) -> tuple[Finding, ...]:
+        """The findings that withhold a step of the work, gravest first.
+
+        Args:
+            step: Of the work.
+        """
+        return tuple(finding for finding in self.findings if step in finding.withholds)
+
     @property
     def melt_withheld(self) -> tuple[Finding, ...]:
-        """The holds and stops on the melt itself: with them the charge is withheld too."""
-        on_the_melt = HOLDS_ON_THE_MELT | STOPS_ON_THE_MELT
-        return tuple(finding for finding in self.pour_withheld if finding.code in on_the_melt)
+        """What withholds the melt: with it the charge is withheld too."""
+        return self.withholding(Step.MELT)
 
     @property
     def pour_withheld(self) -> tuple[Finding, ...]:
-        """The holds and stops on melt and pour."""
-        withholding = {Severity.HOLD: POUR_HOLDS, Severity.STOP: POUR_STOPS}
-        return tuple(
-            finding for finding in self.findings if finding.code in withholding.get(finding.severity, ())
-        )
+        """What withholds the pour."""
+        return self.withholding(Step.POUR)

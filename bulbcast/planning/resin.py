@@ -10,7 +10,7 @@ from bulbcast.boat.friction import FrictionError
 from bulbcast.casting.cast_body import CastBody, cast_body_of
 from bulbcast.casting.mould import MouldDesign
 from bulbcast.casting.resin import ResinCast, ShotMix, resin_cast
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.materials.water import water_of_density
 from bulbcast.plan.mould_sections import ResinSection
 from bulbcast.plan.sections import Plan
@@ -19,6 +19,9 @@ from bulbcast.quantities import Shown
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.solve import NoSolutionError, size_and_place
 from bulbcast.sizing.wish import BulbWish
+
+RESIN_NO_BULB = Rule("resin-no-bulb", Severity.CAUTION)
+RESIN_IN_LAYERS = Rule("resin-in-layers", Severity.CAUTION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,12 +187,9 @@ def resin_findings(job: ResinJob, section: ResinSection, shown: Shown) -> tuple[
     casting = job.casting
     if casting is None:
         return (
-            Finding(
-                severity=Severity.CAUTION,
-                code="resin-no-bulb",
+            RESIN_NO_BULB(
                 where="resin",
                 found=job.mix.density,
-                limit=None,
                 unit="kg/m3",
                 message=f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass: wanted is "
                 f"{job.why_not}.",
@@ -199,9 +199,7 @@ def resin_findings(job: ResinJob, section: ResinSection, shown: Shown) -> tuple[
     if casting.layers == 1:
         return ()
     return (
-        Finding(
-            severity=Severity.CAUTION,
-            code="resin-in-layers",
+        RESIN_IN_LAYERS(
             where="resin",
             found=section.room + casting.rise_at_once,
             limit=section.highest_temperature,

@@ -46,6 +46,7 @@ def finding_object(finding: Finding) -> Json:
         "unit": finding.unit,
         "message": finding.message,
         "remedy": finding.remedy,
+        "withholds": [step.value for step in finding.withholds],
     }
 
 

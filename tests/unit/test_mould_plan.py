@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from bulbcast.cli.main import group
 from bulbcast.files.drying_log import COLUMNS, log_of
-from bulbcast.job import POUR_HOLDS, run
+from bulbcast.job import run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.html import report_html
@@ -233,7 +233,6 @@ def test_every_hold_of_mould_and_drying_withholds_the_pour():
         job = job_of(more)
         own = [one for one in job.findings if one.severity == "hold" and one.where.startswith("mould")]
         assert own
-        assert {one.code for one in own} <= POUR_HOLDS
         assert set(own) <= set(job.pour_withheld)
 
 

@@ -1,0 +1,78 @@
+"""Every finding is declared once, as a rule, and what is withheld follows from the findings alone."""
+
+from __future__ import annotations
+
+import ast
+import importlib
+import pkgutil
+from pathlib import Path
+
+import pytest
+
+import bulbcast
+from bulbcast.findings import Rule, Severity, Step, rules
+
+PACKAGE = Path(bulbcast.__file__).parent
+
+for _module in pkgutil.walk_packages(bulbcast.__path__, "bulbcast."):
+    if not _module.name.endswith("__main__"):
+        importlib.import_module(_module.name)
+
+
+def test_findings_are_made_by_rules_alone():
+    makers = [
+        path.relative_to(PACKAGE).as_posix()
+        for path in sorted(PACKAGE.rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Finding"
+    ]
+    assert makers == ["findings.py"]
+
+
+def test_a_rule_is_declared_at_the_top_of_a_module_and_not_while_a_plan_is_worked_out():
+    """Else whether a code exists would hang on which plans were read before."""
+    for path in sorted(PACKAGE.rglob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        if "from bulbcast.findings import" not in text:
+            continue  # another Rule, Simpson's
+        tree = ast.parse(text)
+        inside = [
+            node.lineno
+            for function in ast.walk(tree)
+            if isinstance(function, ast.FunctionDef)
+            for node in ast.walk(function)
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Rule"
+        ]
+        assert inside == [], path
+
+
+def test_there_are_as_many_rules_as_there_were_checks():
+    assert len(rules()) > 150
+
+
+@pytest.mark.parametrize("rule", rules(), ids=lambda rule: rule.code)
+def test_what_a_finding_withholds_follows_from_its_severity_and_rule(rule: Rule):
+    for severity in rule.severities:
+        made = rule(where="here", message="m", remedy="r", severity=severity, end="x" if rule.family else "")
+        if severity is Severity.STOP:
+            assert made.withholds == tuple(Step), "a stop withholds all that is made"
+        elif severity is Severity.HOLD:
+            assert made.withholds == rule.holds
+            assert made.withholds
+            assert made.withholds == tuple(step for step in Step if step in made.withholds), (
+                "in the order of the work"
+            )
+        else:
+            assert made.withholds == ()
+        if Step.MELT in made.withholds:
+            assert Step.POUR in made.withholds, "what must not be melted must not be poured"
+
+
+def test_a_code_cannot_be_declared_twice_nor_a_hold_without_what_it_withholds():
+    with pytest.raises(ValueError, match='the finding "wall-thin" is declared twice'):
+        Rule("wall-thin", Severity.STOP)
+    with pytest.raises(ValueError, match="only a hold does"):
+        Rule("never-declared", Severity.HOLD)
+    with pytest.raises(ValueError, match="only a hold does"):
+        Rule("never-declared", Severity.NOTE, holds=(Step.POUR,))
+    assert "never-declared" not in {rule.code for rule in rules()}
