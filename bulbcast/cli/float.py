@@ -88,7 +88,7 @@ def command(
     }
     with told():
         from bulbcast.files.bundle import json_text
-        from bulbcast.files.float_record import recorded, recorded_tests
+        from bulbcast.files.float_record import record_path, recorded, recorded_tests
         from bulbcast.files.float_test import load_float_test
         from bulbcast.findings import Severity
         from bulbcast.result.float_test import float_object, record_object
@@ -97,9 +97,10 @@ def command(
         job, result = load_float_test(file, typed, ashore=ashore, aboard=aboard)
         findings = float_findings(job, result)
         earlier = () if no_record else recorded_tests(file)
-        name = None if no_record else recorded(file, record_object(job, result)).name
+        name = None if no_record else record_path(file).name
+        # All that is to be said is worked out before anything is recorded: a test that cannot be shown leaves no mark.
         if as_json:
-            click.echo(json_text(float_object(job, result, findings, name)), nl=False)
+            text = json_text(float_object(job, result, findings, name))
         else:
             from bulbcast.report.float_text import float_text
 
@@ -108,7 +109,9 @@ def command(
             text = float_text(
                 job, result, findings, earlier=earlier, recorded=name, colour=colour, width=width
             )
-            click.echo(text, nl=False)
+        if not no_record:
+            recorded(file, record_object(job, result))
+        click.echo(text, nl=False)
         stopped = any(one.severity is Severity.STOP for one in findings)
     if stopped:
         sys.exit(STOPPED)

@@ -21,6 +21,7 @@ from pathlib import Path
 from typing import Literal, cast
 
 from bulbcast.casting.drying import DryingLog, LogEntry
+from bulbcast.files.bounded import UnreadFileError, bounded_bytes
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.mould import weighed_parts
@@ -77,16 +78,12 @@ def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
 
 
 def _bytes_of(path: Path) -> bytes | None:
+    if not os.path.lexists(path):
+        return None
     try:
-        if not os.path.lexists(path):
-            return None
-        if path.is_dir():
-            raise _unreadable(path, "a directory")
-        if path.stat().st_size > _LONGEST:
-            raise _unreadable(path, "a file of more than 1 MB")
-        return path.read_bytes()
-    except OSError as error:
-        raise _unreadable(path, f"nothing ({error.strerror})") from None
+        return bounded_bytes(path, largest=_LONGEST)
+    except UnreadFileError as error:
+        raise _unreadable(path, error.read) from None
 
 
 def _unreadable(path: Path, read: str) -> PlanError:
@@ -128,7 +125,16 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
     for number, line in enumerate(text.splitlines(), start=1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
-        cells = [cell.strip() for cell in next(csv.reader([line]))]
+        try:
+            cells = [cell.strip() for cell in next(csv.reader([line]))]
+        except csv.Error as error:
+            fault(
+                number,
+                f"a line that cannot be taken apart ({error})",
+                f"the {len(COLUMNS)} columns {','.join(COLUMNS)}",
+                "Fix the line, or put a # before it.",
+            )
+            continue
         if not headed:
             headed = True
             if tuple(cells) != COLUMNS:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import math
 import os
 import tempfile
 import tomllib
@@ -16,10 +17,14 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
+from bulbcast.files.bounded import UnreadFileError, bounded_bytes
 from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.quantities import quoted
 
 FORMAT = "bulbcast float tests"
 _LARGEST = 5_000_000
+_MOST_MASS, _MOST_TRIM, _LONGEST_TIME = 1e5, 100.0, 40
+"""Beyond these no boat that a plan can describe has such figures. [kg], [m], [characters]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,44 +135,72 @@ def _text_of(path: Path) -> str | None:
     if not os.path.lexists(path):
         return None
     try:
-        if not path.is_file():
-            raise _broken(path, "something that is no file")
-        if path.stat().st_size > _LARGEST:
-            raise _broken(path, f"a file of more than {_LARGEST // 1_000_000} MB")
-        return path.read_bytes().decode("utf-8")
-    except OSError as error:
-        raise _broken(path, f"a file that cannot be read ({error.strerror})") from None
+        return bounded_bytes(path, largest=_LARGEST).decode("utf-8")
+    except UnreadFileError as error:
+        raise _broken(path, error.read) from None
     except UnicodeDecodeError:
         raise _broken(path, "a file that is no text in UTF-8") from None
 
 
 def _tests(path: Path, text: str) -> tuple[RecordedTest, ...]:
     try:
-        table = tomllib.loads(text)
+        # Editors of some systems put a byte-order mark first, which TOML does not know.
+        table = tomllib.loads(text.removeprefix("\ufeff"))
     except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
         raise _broken(path, f"text that is no TOML ({str(error)[:80]})") from None
     tests = table.get("test", [])
     if table.get("format") != FORMAT or not isinstance(tests, list):
         raise _broken(path, "a file of another kind")
     found = []
-    for one in tests:
+    for number, one in enumerate(tests, start=1):
+        test = f"test {number}"
         if not isinstance(one, dict):
-            raise _broken(path, "a test that is no table")
+            raise _broken(path, f"{test} as no table")
         too_much = one.get("too_much")
         figures = too_much if isinstance(too_much, dict) else {}
         found.append(
             RecordedTest(
-                when=str(one.get("when", "")),
-                mass=_figure(figures.get("mass_kg")),
-                trim=_figure(figures.get("trim_by_stern_m")),
+                when=_time(path, test, one.get("when", "")),
+                mass=_figure(path, test, "mass_kg", figures, _MOST_MASS, "kg"),
+                trim=_figure(path, test, "trim_by_stern_m", figures, _MOST_TRIM, "m"),
                 plan_sha256=str(one.get("plan_sha256", "")),
             )
         )
     return tuple(found)
 
 
-def _figure(value: object) -> float | None:
-    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+def _figure(
+    path: Path, test: str, key: str, figures: Mapping[str, object], most: float, unit: str
+) -> float | None:
+    """A recorded figure; None where there is none, or no number."""
+    value = figures.get(key)
+    if not isinstance(value, (int, float)) or isinstance(value, bool):
+        return None
+    # A whole number is held against the limit before it is a float: TOML's may be longer than a float holds.
+    if not abs(value) <= most or not math.isfinite(value):
+        read = (
+            f"{key} = {value:g}" if isinstance(value, float) else f"{key} with {len(str(abs(value)))} digits"
+        )
+        raise _broken(
+            path,
+            f"{read} in {test}",
+            f"a figure from {-most:g} to {most:g} {unit}",
+            "Fix that line, or put # before each line of that test; with --no-record the file is left alone.",
+        )
+    return float(value)
+
+
+def _time(path: Path, test: str, value: object) -> str:
+    """A recorded time as it can be shown."""
+    text = str(value)
+    if len(text) > _LONGEST_TIME or not text.isprintable():
+        raise _broken(
+            path,
+            f"when = {quoted(text)} in {test}",
+            "a day or a time such as 2026-06-01T10:00",
+            "Fix that line, or put # before each line of that test; with --no-record the file is left alone.",
+        )
+    return text
 
 
 def _put(path: Path, content: bytes) -> None:
@@ -203,15 +236,13 @@ def _alone(folder: Path) -> Iterator[None]:
         os.close(handle)
 
 
-def _broken(path: Path, read: str) -> PlanError:
-    return PlanError(
-        [
-            Fault(
-                file=str(path),
-                key="the record of float tests",
-                read=read,
-                expected=f'TOML with format = "{FORMAT}" and a [[test]] for each test',
-                remedy="Mend it or move it away; with --no-record it is left alone.",
-            )
-        ]
+def _broken(
+    path: Path,
+    read: str,
+    expected: str = f'TOML with format = "{FORMAT}" and a [[test]] for each test',
+    remedy: str = "Fix it or move it away; with --no-record it is left alone.",
+) -> PlanError:
+    fault = Fault(
+        file=str(path), key="the record of float tests", read=read, expected=expected, remedy=remedy
     )
+    return PlanError([fault])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
+from bulbcast.files.bounded import UnreadFileError, bounded_bytes
 from bulbcast.plan.faults import Fault, PlanError
 
 METRES = {
@@ -31,22 +32,16 @@ def file_bytes(source: str, key: str, typed: str, path: Path, largest: int) -> b
         PlanError: It is not there, no file, or larger.
     """
     try:
-        if path.is_dir():
-            read = "a directory"
-        elif path.stat().st_size > largest:
-            read = f"a file of more than {largest // 1_000_000} MB"
-        else:
-            return path.read_bytes()
-    except (OSError, ValueError) as error:
-        read = f"a file that cannot be read ({getattr(error, 'strerror', None) or error})"
-    raise hull_fault(
-        source,
-        key,
-        typed,
-        read,
-        "a file beside the plan",
-        "Mend the name: it is taken from the plan file's own folder.",
-    )
+        return bounded_bytes(path, largest=largest)
+    except UnreadFileError as error:
+        raise hull_fault(
+            source,
+            key,
+            typed,
+            error.read,
+            "a file beside the plan",
+            "Fix the name: it is looked for from the plan file's own folder.",
+        ) from None
 
 
 def hull_fault(source: str, key: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:

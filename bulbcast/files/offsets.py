@@ -13,6 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
+from bulbcast.files.bounded import UnreadFileError, bounded_bytes
 from bulbcast.job import Job, OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
 
@@ -65,19 +66,15 @@ def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
         PlanError: The file cannot be read or used; says where and how to mend it.
     """
     try:
-        if path.stat().st_size > _LONGEST:
-            raise _fault(
-                plan_source, typed, "a file of more than 2 MB", "a table of ordinates", "Thin it out."
-            )
-        content = path.read_bytes()
+        content = bounded_bytes(path, largest=_LONGEST)
         text = content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
-    except OSError as error:
+    except UnreadFileError as error:
         raise _fault(
             plan_source,
             typed,
-            f"a file that cannot be read ({error.strerror})",
+            error.read,
             "a CSV file beside the plan",
-            "Mend the name: it is taken from the plan file's own folder.",
+            "Fix the name: it is looked for from the plan file's own folder.",
         ) from None
     except UnicodeDecodeError:
         raise _fault(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bulbcast.files.bounded import UnreadFileError, bounded_bytes
 from bulbcast.files.offsets import load_offsets
 from bulbcast.job import OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
@@ -27,15 +28,9 @@ def plan_bytes(path: Path) -> bytes:
         PlanError: The file cannot be read, or is far too long for a plan.
     """
     try:
-        if path.is_dir():
-            raise _unreadable(path, "a directory")
-        if path.stat().st_size > _LONGEST:
-            raise _unreadable(path, "a file of more than 1 MB")
-        return path.read_bytes()
-    except OSError as error:
-        raise _unreadable(path, f"nothing ({error.strerror})") from None
-    except ValueError as error:
-        raise _unreadable(path, f"nothing ({error})") from None
+        return bounded_bytes(path, largest=_LONGEST)
+    except UnreadFileError as error:
+        raise _unreadable(path, error.read) from None
 
 
 def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
@@ -83,7 +78,7 @@ def _unreadable(path: Path, read: str) -> PlanError:
                 key="the file",
                 read=read,
                 expected="a plan file in TOML",
-                remedy="Mend the name, or write a starter plan with `bulbcast new FILE`.",
+                remedy="Fix the name, or write a starter plan with `bulbcast new FILE`.",
             )
         ]
     )

@@ -3,9 +3,9 @@
 3MF Core Specification 1.3 (3MF Consortium): a zip package whose root relationship names the model part; that has a
 unit, objects (a mesh each, or components of other objects) and a build whose items place them. Of the
 extensions, those that leave the mesh alone are read past (materials), and objects in further parts are followed
-(production). A file from elsewhere may be hostile: every count and size has a limit, what the zip unpacks to is
-counted as it is read, and document type definitions, which the specification forbids, are refused, since only they can
-define entities.
+(production). A file from elsewhere may be hostile: every count and size has a limit, for all parts together, that is
+held while they are read, so that a small file can cost neither minutes nor gigabytes; and document type definitions,
+which the specification forbids, are refused, since only they can define entities.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from __future__ import annotations
 import posixpath
 import zipfile
 import zlib
+from array import array
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from io import BytesIO
@@ -40,8 +41,22 @@ _HELD = ("support", "solidsupport")
 MOST_UNPACKED = 400_000_000
 """Bytes that the model parts may unpack to; a million facets take about a fifth of it."""
 MOST_FACETS = 1_000_000
-"""As a hull may have; counted for each part as it is read, and again as components repeat it."""
-_MOST_PARTS, _MOST_PIECES, _DEEPEST, _CHUNK = 64, 10_000, 16, 1 << 20
+"""As a hull may have; counted over all parts as they are read, and again as components repeat them."""
+MOST_POINTS = MOST_FACETS
+"""A closed surface has half as many points as facets."""
+MOST_PIECES = 10_000
+"""Objects, components and build items of all parts together, and of what is placed."""
+_MOST_PARTS, _DEEPEST, _CHUNK = 64, 16, 1 << 20
+_MOST_ELEMENTS = 2 * (MOST_FACETS + MOST_POINTS)
+"""Of any name: as many again as corners and facets, for what extensions say of each."""
+_DEEPEST_ELEMENT = 32
+"""The core specification goes seven deep."""
+_MOST_NAMES, _MOST_SPACES = 500, 100
+"""The parser keeps every name of an element, attribute or namespace to the end."""
+_LONGEST_WORD = 2 * _CHUNK
+"""Bytes of one tag or comment, which the parser holds whole."""
+_LONGEST_DIRECTORY = 4 << 20
+"""Bytes of the zip's list of files, some 40 000 of them."""
 
 Floats = NDArray[np.float64]
 
@@ -67,8 +82,8 @@ class _Object:
     """One object of a part: a mesh, or components."""
 
     kind: str = "model"
-    points: list[float] = field(default_factory=list)
-    corners: list[int] = field(default_factory=list)
+    points: array[float] = field(default_factory=lambda: array("d"))
+    corners: array[int] = field(default_factory=lambda: array("q"))
     components: list[tuple[str, str, Floats]] = field(default_factory=list)
 
 
@@ -112,7 +127,7 @@ def read_three_mf(content: bytes) -> tuple[Floats, str]:
 
 
 def _read(content: bytes) -> tuple[Floats, str]:
-    with zipfile.ZipFile(BytesIO(content)) as package:
+    with zipfile.ZipFile(_Archive(content)) as package:
         package_of = _Package(package)
         root = package_of.root()
         first = package_of.part(root)
@@ -140,8 +155,8 @@ def _placed(
     if depth > _DEEPEST:
         raise _spoilt(f"components of components more than {_DEEPEST} deep")
     count[0] += 1
-    if count[0] > _MOST_PIECES:
-        raise _too_much(f"more than {_MOST_PIECES:,} pieces".replace(",", " "))
+    if count[0] > MOST_PIECES:
+        raise _too_much(f"more than {_number(MOST_PIECES)} pieces")
     one = package.part(path).objects.get(number)
     if one is None:
         raise _spoilt(f'a piece that names object "{number[:20]}", which is not there')
@@ -150,16 +165,38 @@ def _placed(
     if one.corners:
         count[1] += len(one.corners) // 3
         if count[1] > MOST_FACETS:
-            raise _too_many_facets()
-        points = np.array(one.points).reshape(-1, 3)
-        corners = np.array(one.corners)
+            raise _too_fine(MOST_FACETS, "facets")
+        points = np.asarray(one.points).reshape(-1, 3)
+        corners = np.asarray(one.corners)
         if corners.min() < 0 or corners.max() >= len(points):
             raise _spoilt(f"a facet on corner {int(corners.max())} of {len(points)}")
-        yield (points @ transform[:3] + transform[3])[corners].reshape(-1, 3, 3)
+        # Only the points that facets stand on are moved: their number is counted, however often a piece is placed.
+        yield (points[corners] @ transform[:3] + transform[3]).reshape(-1, 3, 3)
     for part, inner, moved in one.components:
         # A row (x y z 1) times the component's matrix, then times that of the object it stands in.
         joined = np.vstack([moved[:3] @ transform[:3], moved[3] @ transform[:3] + transform[3]])
         yield from _placed(package, part or path, inner, joined, depth + 1, count)
+
+
+class _Archive(BytesIO):
+    """The package's bytes, for a reader that takes the zip's whole list of files in one go."""
+
+    def read(self, size: int | None = -1, /) -> bytes:
+        if size is not None and size > _LONGEST_DIRECTORY:
+            raise _too_much(f"a list of files of more than {_LONGEST_DIRECTORY >> 20} MB")
+        return super().read(size)
+
+
+@dataclass(slots=True)
+class _Counts:
+    """What all parts of a package hold together, so far."""
+
+    names: set[str] = field(default_factory=set)
+    elements: int = 0
+    points: int = 0
+    facets: int = 0
+    pieces: int = 0
+    spaces: int = 0
 
 
 class _Package:
@@ -171,13 +208,14 @@ class _Package:
         self._names = {info.filename.lstrip("/").lower(): info for info in package.infolist()}
         self._parts: dict[str, _Part] = {}
         self._unpacked = 0
+        self._counts = _Counts()
 
     def root(self) -> str:
         """The path of the model part that the package starts from."""
         found: list[str] = []
 
-        def start(name: str, attributes: dict[str, str]) -> None:
-            if name == f"{_RELATIONSHIPS} Relationship" and attributes.get("Type") == _MODEL:
+        def relationship(attributes: dict[str, str]) -> None:
+            if attributes.get("Type") == _MODEL:
                 found.append(attributes.get("Target", ""))
 
         if "_rels/.rels" not in self._names:
@@ -186,7 +224,7 @@ class _Package:
                 "a package with a model in it",
                 "Save the hull as 3MF or STL from the modeller.",
             )
-        self._parse("_rels/.rels", start)
+        self._parse("_rels/.rels", {f"{_RELATIONSHIPS} Relationship": relationship})
         if not found:
             raise _spoilt("no model part")
         return found[0]
@@ -201,33 +239,70 @@ class _Package:
         if key not in self._parts:
             if len(self._parts) >= _MOST_PARTS:
                 raise _too_much(f"more than {_MOST_PARTS} parts")
-            reader = _ModelReader()
-            self._parse(key, reader.start, reader.end, reader.namespace)
+            reader = _ModelReader(self._counts)
+            self._parse(key, reader.takers(), f"{_CORE} object", reader.end, reader.namespace)
             self._parts[key] = reader.part
         return self._parts[key]
 
     def _parse(
         self,
         key: str,
-        start: Callable[[str, dict[str, str]], None],
-        end: Callable[[str], None] | None = None,
+        takers: dict[str, Callable[[dict[str, str]], None]],
+        closed: str = "",
+        end: Callable[[], None] | None = None,
         namespace: Callable[[str | None, str], None] | None = None,
     ) -> None:
+        """Hand each element's attributes to the taker of its name, and call `end` as one named `closed` ends."""
         info = self._names.get(key)
         if info is None:
             raise _spoilt(f'no part "{key[:60]}"')
         parser = expat.ParserCreate(namespace_separator=" ")
-        parser.StartElementHandler = start
-        parser.EndElementHandler = end
-        parser.StartNamespaceDeclHandler = namespace
+        counts, depth, fed = self._counts, 0, 0
+        known = counts.names
+
+        def started(name: str, attributes: dict[str, str]) -> None:
+            nonlocal depth
+            depth += 1
+            if depth > _DEEPEST_ELEMENT:
+                raise _spoilt(f"elements more than {_DEEPEST_ELEMENT} deep")
+            counts.elements += 1
+            if counts.elements > _MOST_ELEMENTS:
+                raise _too_much(f"more than {_number(_MOST_ELEMENTS)} elements")
+            if name not in known or not known.issuperset(attributes):
+                known.update((name, *attributes))
+                if len(known) > _MOST_NAMES:
+                    raise _spoilt(f"more than {_MOST_NAMES} names of elements and attributes")
+            taker = takers.get(name)
+            if taker is not None:
+                taker(attributes)
+
+        def ended(name: str) -> None:
+            nonlocal depth
+            depth -= 1
+            if end is not None and name == closed:
+                end()
+
+        def spaced(prefix: str | None, space: str) -> None:
+            counts.spaces += 1
+            if counts.spaces > _MOST_SPACES:
+                raise _spoilt(f"more than {_MOST_SPACES} namespaces")
+            if namespace is not None:
+                namespace(prefix, space)
+
+        parser.StartElementHandler = started
+        parser.EndElementHandler = ended
+        parser.StartNamespaceDeclHandler = spaced
         parser.StartDoctypeDeclHandler = _no_document_type
         try:
             with self._package.open(info) as part:
                 while chunk := part.read(_CHUNK):
+                    fed += len(chunk)
                     self._unpacked += len(chunk)
                     if self._unpacked > MOST_UNPACKED:
                         raise _too_much(f"more than {MOST_UNPACKED // 1_000_000} MB of model")
                     parser.Parse(chunk, False)
+                    if fed - parser.CurrentByteIndex > _LONGEST_WORD:
+                        raise _spoilt(f"a tag or a comment of more than {_LONGEST_WORD >> 20} MB")
                 parser.Parse(b"", True)
         except expat.ExpatError as error:
             raise _spoilt(
@@ -238,50 +313,78 @@ class _Package:
 class _ModelReader:
     """Takes a model part's elements as they come."""
 
-    def __init__(self) -> None:
+    def __init__(self, counts: _Counts) -> None:
         self.part = _Part()
+        self._counts = counts
         self._object: _Object | None = None
         self._spaces: dict[str, str] = {}
 
     def namespace(self, prefix: str | None, space: str) -> None:
         self._spaces[prefix or ""] = space
 
-    def start(self, name: str, attributes: dict[str, str]) -> None:
-        space, _, element = name.rpartition(" ")
-        if space != _CORE:
-            return
-        if element == "vertex" and self._object is not None:
-            try:
-                self._object.points += (
-                    float(attributes["x"]),
-                    float(attributes["y"]),
-                    float(attributes["z"]),
-                )
-            except (KeyError, ValueError):
-                raise _spoilt(f"corner {len(self._object.points) // 3} without three figures") from None
-        elif element == "triangle" and self._object is not None:
-            try:
-                self._object.corners += (int(attributes["v1"]), int(attributes["v2"]), int(attributes["v3"]))
-            except (KeyError, ValueError):
-                raise _spoilt(f"facet {len(self._object.corners) // 3} without three corners") from None
-            if len(self._object.corners) > 3 * MOST_FACETS:
-                raise _too_many_facets()
-        elif element == "object":
-            self._object = _Object(kind=attributes.get("type", "model"))
-            number = attributes.get("id", "")
-            if number in self.part.objects:
-                raise _spoilt(f'two objects with the number "{number[:20]}"')
-            self.part.objects[number] = self._object
-        elif element == "component" and self._object is not None:
-            self._object.components.append(_reference(attributes))
-        elif element == "item":
-            self.part.items.append(_reference(attributes))
-        elif element == "model":
-            self._model(attributes)
+    def takers(self) -> dict[str, Callable[[dict[str, str]], None]]:
+        """What takes the attributes of the elements that matter here."""
+        return {
+            f"{_CORE} {name}": taker
+            for name, taker in (
+                ("model", self._model),
+                ("object", self._begin),
+                ("vertex", self._vertex),
+                ("triangle", self._triangle),
+                ("component", self._component),
+                ("item", self._item),
+            )
+        }
 
-    def end(self, name: str) -> None:
-        if name == f"{_CORE} object":
-            self._object = None
+    def end(self) -> None:
+        """The object is over."""
+        self._object = None
+
+    def _begin(self, attributes: dict[str, str]) -> None:
+        self._piece()
+        self._object = _Object(kind=attributes.get("type", "model"))
+        number = attributes.get("id", "")
+        if number in self.part.objects:
+            raise _spoilt(f'two objects with the number "{number[:20]}"')
+        self.part.objects[number] = self._object
+
+    def _component(self, attributes: dict[str, str]) -> None:
+        self._piece()
+        if self._object is not None:
+            self._object.components.append(_reference(attributes))
+
+    def _item(self, attributes: dict[str, str]) -> None:
+        self._piece()
+        self.part.items.append(_reference(attributes))
+
+    def _vertex(self, attributes: dict[str, str]) -> None:
+        one = self._object
+        if one is None:
+            return
+        self._counts.points += 1
+        if self._counts.points > MOST_POINTS:
+            raise _too_fine(MOST_POINTS, "corners")
+        try:
+            one.points.extend((float(attributes["x"]), float(attributes["y"]), float(attributes["z"])))
+        except (KeyError, ValueError):
+            raise _spoilt(f"corner {len(one.points) // 3} without three figures") from None
+
+    def _triangle(self, attributes: dict[str, str]) -> None:
+        one = self._object
+        if one is None:
+            return
+        self._counts.facets += 1
+        if self._counts.facets > MOST_FACETS:
+            raise _too_fine(MOST_FACETS, "facets")
+        try:
+            one.corners.extend((int(attributes["v1"]), int(attributes["v2"]), int(attributes["v3"])))
+        except (KeyError, ValueError, OverflowError):
+            raise _spoilt(f"facet {len(one.corners) // 3} without three corners") from None
+
+    def _piece(self) -> None:
+        self._counts.pieces += 1
+        if self._counts.pieces > MOST_PIECES:
+            raise _too_much(f"more than {_number(MOST_PIECES)} objects, components and items")
 
     def _model(self, attributes: dict[str, str]) -> None:
         self.part.unit = attributes.get("unit", "millimeter")
@@ -337,12 +440,16 @@ def _too_much(what: str) -> ThreeMfError:
     )
 
 
-def _too_many_facets() -> ThreeMfError:
+def _too_fine(most: int, what: str) -> ThreeMfError:
     return ThreeMfError(
-        f"a 3MF file with more than {MOST_FACETS:,} facets".replace(",", " "),
+        f"a 3MF file with more than {_number(most)} {what}",
         "fewer",
         "Save it coarser: 20 000 facets give a hull's displacement to about 0.05 %.",
     )
+
+
+def _number(count: int) -> str:
+    return f"{count:,}".replace(",", " ")
 
 
 def _short(error: Exception) -> str:

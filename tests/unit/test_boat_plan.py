@@ -423,8 +423,8 @@ def test_a_hull_file_that_cannot_be_used_is_told_in_one_message(tmp_path: Path, 
         "Save the hull in one of these from the modeller."
     ]
     assert of("none.stl") == [
-        "boat.hull (none.stl): read a file that cannot be read (No such file or directory); expected a file beside "
-        "the plan. Mend the name: it is taken from the plan file's own folder."
+        "boat.hull (none.stl): read nothing (No such file or directory); expected a file beside "
+        "the plan. Fix the name: it is looked for from the plan file's own folder."
     ]
     (message,) = of("spoilt.obj")
     assert message.startswith("boat.hull (spoilt.obj): read a file ")

@@ -155,6 +155,17 @@ def test_every_fault_of_the_file_is_told_in_one_go():
     assert told[7] == f"log.csv: line 8: read 3 columns; expected the 6 columns {HEAD}. {mend}"
 
 
+def test_an_oversized_cell_is_a_fault_with_its_line_and_the_other_faults_stand_beside_it():
+    huge = "9" * 140_000
+    text = f"{HEAD}\n2026-06-01T10:00,weighed,drag,{huge} g,,\n2026-06-01T10:00,weighed,drag,0 g,,\n"
+    first, second = faults(lambda: log_of(text.encode(), PARTS, source="log.csv"))
+    assert first == (
+        "log.csv: line 2: read a line that cannot be taken apart (field larger than field limit (131072)); expected the 6 "
+        f"columns {HEAD}. Fix the line, or put a # before it."
+    )
+    assert second.startswith("log.csv: line 3: ")
+
+
 def test_a_log_without_its_heading_is_told():
     told = faults(lambda: log_of(b"2026-06-01T10:00,weighed,drag,3029 g,,\n", PARTS, source="log.csv"))
     assert told == [

@@ -18,6 +18,8 @@ from bulbcast.boat.floating import float_boat
 from bulbcast.boat.hull_mesh import hull_from_triangles
 from bulbcast.boat.hull_placement import HullPlacement
 from bulbcast.cli.main import group
+from bulbcast.files import float_record
+from bulbcast.plan.faults import PlanError
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FRESH = 999.10
@@ -418,10 +420,69 @@ def test_a_record_that_cannot_be_read_is_left_as_it_is(plan):
         assert done.stdout == ""
         assert done.stderr == (
             f'{record}: the record of float tests: read {read}; expected TOML with format = "bulbcast float tests" and a '
-            "[[test]] for each test. Mend it or move it away; with --no-record it is left alone.\n"
+            "[[test]] for each test. Fix it or move it away; with --no-record it is left alone.\n"
         )
         assert record.read_bytes() == content
     assert recorded(plan, "--no-record").exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("lines", "read"),
+    [
+        (
+            "[test.too_much]\nmass_kg = nan",
+            "mass_kg = nan in test 2; expected a figure from -100000 to 100000 kg. ",
+        ),
+        (
+            "[test.too_much]\nmass_kg = -inf",
+            "mass_kg = -inf in test 2; expected a figure from -100000 to 100000 kg. ",
+        ),
+        (
+            "[test.too_much]\ntrim_by_stern_m = 1e300",
+            "trim_by_stern_m = 1e+300 in test 2; expected a figure from -100 to 100 m. ",
+        ),
+        (
+            f"[test.too_much]\nmass_kg = {'9' * 400}",
+            "mass_kg with 400 digits in test 2; expected a figure from -100000 to 100000 kg. ",
+        ),
+        (
+            'when = "\\u001b[31mred"',
+            r'when = "\x1b[31mred" in test 2; expected a day or a time such as 2026-06-01T10:00. ',
+        ),
+    ],
+)
+def test_a_record_with_figures_that_no_boat_has_is_refused_by_file_and_test(tmp_path, lines, read):
+    plan, record = tmp_path / "boat.toml", tmp_path / "boat.floats.toml"
+    content = f'format = "bulbcast float tests"\n[[test]]\nwhen = 2026-05-01\n[[test]]\n{lines}\n'.encode()
+    record.write_bytes(content)
+    for reading in (lambda: float_record.recorded_tests(plan), lambda: float_record.recorded(plan, {"a": 1})):
+        with pytest.raises(PlanError) as caught:
+            reading()
+        assert [fault.message for fault in caught.value.faults] == [
+            f"{record}: the record of float tests: read {read}Fix that line, or put # before each line of that test; with "
+            "--no-record the file is left alone."
+        ]
+        assert record.read_bytes() == content
+
+
+def test_a_record_with_a_byte_order_mark_is_read_and_keeps_it(tmp_path):
+    plan, record = tmp_path / "boat.toml", tmp_path / "boat.floats.toml"
+    content = b'\xef\xbb\xbfformat = "bulbcast float tests"\r\n[[test]]\r\nwhen = 2026-05-01\r\n'
+    record.write_bytes(content)
+    float_record.recorded(plan, {"when": "2026-05-02"})
+    assert [one.when for one in float_record.recorded_tests(plan)] == ["2026-05-01", "2026-05-02"]
+    assert record.read_bytes().startswith(content.rstrip())
+
+
+def test_nothing_is_recorded_of_a_test_that_cannot_be_shown(plan, monkeypatch):
+    record = plan.with_name("larkmoss.floats.toml")
+
+    def fails(*_, **__):
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("bulbcast.report.float_text.float_text", fails)
+    assert recorded(plan).exit_code == 1
+    assert not record.exists()
 
 
 def test_a_faulty_test_is_not_recorded_and_no_record_writes_nothing(plan):

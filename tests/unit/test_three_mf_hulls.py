@@ -297,3 +297,71 @@ def test_a_path_out_of_the_package_finds_nothing():
         '<build><item objectid="5"/></build></model>'
     )
     assert refusal(package(root)) == f'read a 3MF file with no part "etc/passwd"{SPOILT}'
+
+
+# Packages whose cost would be far from their size
+
+
+def many(unit, count, before, after=""):
+    """A package whose model repeats one text, and what is said of it. The text itself deflates to next to nothing."""
+    head = f'<model unit="millimeter" xmlns="{CORE}">'
+    return refusal(package(f"{head}{before}{unit * count}{after}"))
+
+
+def test_elements_nested_too_deep_are_refused_while_they_are_read():
+    assert many("<a>", 100, "").startswith("read a 3MF file with elements more than 32 deep;")
+
+
+@pytest.mark.parametrize(
+    ("unit", "before"),
+    [
+        ("<item/>", "<build>"),
+        ("<component/>", '<resources><object id="1"><components>'),
+        ("<component/>", ""),
+    ],
+)
+def test_objects_components_and_items_are_counted_while_they_are_read(unit, before):
+    # The text stops in the middle: what is counted is refused before the parser sees that.
+    said = many(unit, 10_001, before)
+    assert said.startswith("read a 3MF file with more than 10 000 objects, components and items;")
+
+
+def test_corners_facets_and_elements_are_counted_over_all_objects(monkeypatch):
+    monkeypatch.setattr(three_mf, "MOST_POINTS", 7)
+    monkeypatch.setattr(three_mf, "MOST_FACETS", 9)
+    two = f'<object id="1">{mesh()}</object><object id="2">{mesh()}</object>'
+    items = '<item objectid="1"/><item objectid="2"/>'
+    assert refusal(package(model(two, items))).startswith("read a 3MF file with more than 7 corners;")
+    monkeypatch.setattr(three_mf, "MOST_POINTS", 8)
+    assert len(read_three_mf(package(model(two, items)))[0]) == 8
+    monkeypatch.setattr(three_mf, "MOST_FACETS", 7)
+    assert refusal(package(model(two, items))).startswith("read a 3MF file with more than 7 facets;")
+    monkeypatch.setattr(three_mf, "MOST_FACETS", 8)
+    monkeypatch.setattr(three_mf, "_MOST_ELEMENTS", 20)
+    assert refusal(package(model(two, items))).startswith("read a 3MF file with more than 20 elements;")
+
+
+def test_names_namespaces_long_tags_and_long_directories_are_bounded():
+    names = "".join(f"<a{number}/>" for number in range(600))
+    assert "more than 500 names of elements and attributes" in many(names, 1, "")
+    attributes = "".join(f'<a b{number}=""/>' for number in range(600))
+    assert "more than 500 names of elements and attributes" in many(attributes, 1, "")
+    assert "more than 100 namespaces" in many('<a xmlns:b="c"/>', 101, "")
+    for before in ("<!--", '<a b="', "<?a "):
+        assert "a tag or a comment of more than 2 MB" in many("x" * 1000, 4200, before)
+    parts = [(f"{number:0200d}", b"") for number in range(18_000)]
+    assert "a list of files of more than 4 MB" in refusal(one(parts=parts))
+
+
+def test_a_piece_placed_often_moves_the_points_of_its_facets_alone():
+    """Many points, one facet, placed 9,000 times: the cost goes with the facets and not with the points."""
+    import time
+
+    points = np.zeros((20_000, 3)) + np.arange(20_000)[:, None]
+    text = f'<object id="1">{mesh(points, CORNERS[:1])}</object>'
+    content = package(model(text, '<item objectid="1"/>' * 9000))
+    begun = time.process_time()
+    corners, _ = read_three_mf(content)
+    assert corners.shape == (9000, 3, 3)
+    # 180 million points moved one by one took 10 s and more where this takes 0.4.
+    assert time.process_time() - begun < 4.0

@@ -1,0 +1,77 @@
+"""The one way in which a file that someone named is read: a file by its kind, and never more of it than is asked for."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+
+_CHUNK = 1 << 20
+_KINDS = (
+    (stat.S_ISDIR, "a directory"),
+    (stat.S_ISFIFO, "a pipe"),
+    (stat.S_ISCHR, "a device"),
+    (stat.S_ISBLK, "a device"),
+    (stat.S_ISSOCK, "a socket"),
+)
+
+
+class UnreadFileError(Exception):
+    """A file that was not read, or not to its end.
+
+    Attributes:
+        read: What was found in its place, to stand after "read".
+    """
+
+    def __init__(self, read: str) -> None:
+        self.read = read
+        super().__init__(read)
+
+
+def bounded_bytes(path: Path, *, largest: int) -> bytes:
+    """The bytes of an ordinary file.
+
+    A directory, a named pipe, a device or a socket is refused before anything of it is read, so that nothing
+    waits for it. A file whose length is not what the system says, or that grows, is read up to the limit and then refused.
+
+    Args:
+        path: As typed; links are followed. [-]
+        largest: Most bytes that are read. [-]
+
+    Raises:
+        UnreadFileError: There is no such file, it is of another kind, larger, or the system refuses it.
+    """
+    try:
+        # Not opened before its kind is known: opening a named pipe waits, and opening some devices does something.
+        _require_ordinary(os.stat(path))
+        with open(path, "rb", opener=_not_waiting) as file:
+            status = os.fstat(file.fileno())
+            _require_ordinary(status)
+            if status.st_size > largest:
+                raise UnreadFileError(_too_long(largest))
+            content: bytes = file.read(status.st_size + 1) or b""
+            while len(content) <= largest and (more := file.read(max(_CHUNK, len(content)))):
+                content += more
+    except OSError as error:
+        raise UnreadFileError(f"nothing ({error.strerror or error})") from None
+    except ValueError as error:  # a name that no file can have
+        raise UnreadFileError(f"nothing ({error})") from None
+    if len(content) > largest:
+        raise UnreadFileError(_too_long(largest))
+    return content
+
+
+def _not_waiting(path: str, flags: int) -> int:
+    # The file may have become a pipe since it was looked at; where there are pipes, there is this flag.
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+
+
+def _require_ordinary(status: os.stat_result) -> None:
+    if not stat.S_ISREG(status.st_mode):
+        raise UnreadFileError(
+            next((words for is_kind, words in _KINDS if is_kind(status.st_mode)), "no ordinary file")
+        )
+
+
+def _too_long(largest: int) -> str:
+    return f"a file of more than {largest / 1e6:g} MB"
