@@ -40,6 +40,9 @@ _ROOT_TWO = math.sqrt(2.0)
 JUST_SET_OVER_COMPUTED = 1.15
 """A just-set reading so far above the computed mass is a slip, or the block is another one: its dry mass would be
 reckoned too high. As far below it, its steel or its mix is not what the plan says. Judgement."""
+KNOWN_PURITY = 0.025
+"""A purity known as well as that is a test bar's: the dry mass it gives is then asked for as it is. Judgement: half a
+kilogram of the mix on a scale of 1 g tells it to 2.2 %, the bag to 5 %."""
 _LONGEST_PROJECTION = 400.0 * 86400.0
 
 
@@ -124,16 +127,20 @@ class DryingRules:
         return self.mix.baked_share if self.drying == "baked" else self.mix.air_share
 
     @property
+    def purity_known(self) -> bool:
+        """Whether the purity is known as well as a test bar of the mix tells it."""
+        return self.purity_spread <= KNOWN_PURITY
+
+    @property
     def safe_share(self) -> float | None:
         """Dry over just set that has to be reached, on the safe side of the purity. [-]
 
         Less pure plaster binds less water, so that its dry mass is lower: one spread below the likely purity is
-        asked for. What is baked back to hemihydrate weighs the same whatever the purity is.
+        asked for, unless a test bar has told the purity. What is baked back to hemihydrate weighs the same whatever
+        the purity is.
         """
-        if self.drying is None:
-            return None
-        if self.drying == "baked":
-            return self.mix.baked_share
+        if self.drying == "baked" or self.drying is None or self.purity_known:
+            return self.computed_share
         return self._mix_at(-self.purity_spread).air_share
 
     def end_share(self, air: float | None) -> tuple[float, float]:
@@ -174,7 +181,9 @@ class DryingRules:
         """The reading that has to be reached, on the safe side of purity and scale. [kg]
 
         One spread of the purity, and one of the scale for each of the two weighings, are taken off. In air a part that
-        is wholly dry ends at its own dry mass and never below it, so that no such margin could ever be reached: there
+        is wholly dry ends at its own dry mass and never below it, so that no such margin could ever be reached. Where
+        a test bar has told the purity, the part's own dry mass is asked for, and what scale and bar may be off by (one
+        joint spread) is granted: constant mass in warm moving air is then the proof. Where the purity is the bag's,
         the 0.2 % by which constant mass is told is given back, but never more than up to the computed mass itself.
 
         Args:
@@ -183,10 +192,25 @@ class DryingRules:
         share = self.safe_share
         if share is None:
             return None
+        if self.drying == "air" and self.purity_known:
+            off = self.end_share(None)[1] * (just_set - self.reinforcement)
+            granted = math.hypot(self.scale_spread, share * self.scale_spread, off)
+            return self.mass_at(share, just_set) + granted
         safe = self.mass_at(share, just_set - self.scale_spread) - self.scale_spread
         if self.drying == "baked":
             return safe
         return min(safe * (1.0 + CONSTANT_WITHIN["air"]), self.mass_at(self.mix.air_share, just_set))
+
+    def coarsest_scale(self, mass: float) -> float | None:
+        """Spread of one reading from which on two of them can no longer show constant mass. [kg]
+
+        Args:
+            mass: Of the part as it is weighed. [kg]
+
+        Returns:
+            None where the plan does not say how it is dried.
+        """
+        return None if self.drying is None else CONSTANT_WITHIN[self.drying] * mass / _ROOT_TWO
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,7 +225,7 @@ class PartState:
         over_baked_below: Reading below which the plaster is chalky; None likewise. [kg]
         weighings: Later than the last just-set one, in the order of their times.
         share: Last weighing over the just-set one, steel left out; None where either is missing. [-]
-        left: Still to lose, nought once it is down; None where unknown. [kg]
+        left: Still to lose, from the just-set weighing on, zero once it is down; None where unknown. [kg]
         change: From the weighing that the last one is held against to it, over the mass; None where there is none
             far enough back. [-]
         lacks: What is still missing; empty where the part has passed.
@@ -319,6 +343,7 @@ def _part_state(
     if every and not weighings:
         lacks[lacks.index(Lack.NOT_WEIGHED)] = Lack.MADE_ANEW
     base = None if just_set is None else just_set - rules.reinforcement
+    newest = just_set if last is None else last.value
     heats = [one.air for one in weighings if one.air is not None and one.air > HIGHEST_OVEN]
     return PartState(
         name=name,
@@ -328,7 +353,7 @@ def _part_state(
         over_baked_below=chalky if rules.drying == "baked" else None,
         weighings=weighings,
         share=None if base is None or last is None else (last.value - rules.reinforcement) / base,
-        left=None if target is None or last is None else max(last.value - target, 0.0),
+        left=None if target is None or newest is None else max(newest - target, 0.0),
         change=None if last is None or earlier is None else (last.value - earlier.value) / last.value,
         lacks=tuple(lacks),
         passed=not lacks,
@@ -371,7 +396,7 @@ def _lacks(
     last = weighings[-1]
     if just_set is not None and last.value > just_set + _ROOT_TWO * rules.scale_spread:
         lacks.append(Lack.HEAVIER_THAN_SET)
-    elif target is not None and last.value > target:
+    elif target is not None and last.value > target * (1.0 + 1e-9):
         lacks.append(Lack.TOO_HEAVY)
     elif chalky is not None and last.value < chalky:
         # In air nothing comes down so far: a slip of the unit or the line would else count as the driest mould of all.
@@ -383,8 +408,8 @@ def _lacks(
         stretch: tuple[LogEntry, ...] = (last,)
     else:
         stretch = tuple(one for one in weighings if one.time >= earlier.time)
-        limit = CONSTANT_WITHIN[drying] * last.value
-        if limit <= _ROOT_TWO * rules.scale_spread:
+        limit, coarsest = CONSTANT_WITHIN[drying] * last.value, rules.coarsest_scale(last.value)
+        if coarsest is not None and rules.scale_spread >= coarsest:
             lacks.append(Lack.SCALE_TOO_COARSE)
         elif any(
             abs(one.value - last.value) + _ROOT_TWO * rules.scale_spread > limit for one in stretch[:-1]

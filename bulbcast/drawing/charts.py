@@ -198,6 +198,7 @@ def pot_bar(job: Job) -> View:
         ("casting", melt.cast_mass),
         ("feeder", melt.feeder),
         ("reserve", melt.reserve),
+        ("heel of the pot", melt.heel),
         ("dross", melt.dross),
     ]
     return stacked_bar("pot", "What the charge is made of", parts, job.shown)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from bulbcast.casting.drying import DryingLog
+from bulbcast.casting.drying import KNOWN_PURITY, DryingLog
+from bulbcast.checks.typed import mass_up
 from bulbcast.files.drying_log import entry_of, moment_of, value_of
 from bulbcast.materials.plaster import PlasterMix, purity_of_test_bar, purity_spread_of_test_bar
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.mould import mix_of, weighed_parts
-from bulbcast.quantities import Dimension, quoted
+from bulbcast.quantities import Dimension, Shown, quoted
 
 
 def present(
@@ -178,7 +179,18 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
                 sand=mix.sand,
                 scale_spread=section.scale_spread or 0.0,
             )
-            return f'The test bar tells purity = "{100.0 * purity:.1f} %" with purity_spread = "{100.0 * spread:.1f} %".'
+            digits = 1 if spread >= 0.005 else 2
+            typed = (
+                f'The test bar tells purity = "{100.0 * purity:.{digits}f} %" with '
+                f'purity_spread = "{100.0 * spread:.{digits}f} %".'
+            )
+            if spread <= KNOWN_PURITY:
+                return typed
+            heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
+            return (
+                f"{typed} That is too coarse to tell when the mould is dry: cast a bar of {heavier} or more, or weigh "
+                "it on a finer scale and give that scale_spread under [mould]."
+            )
         low, high = (
             PlasterMix(water=mix.water, purity=one, sand=mix.sand).air_share * wet for one in (0.5, 1.0)
         )

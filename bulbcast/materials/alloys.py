@@ -60,6 +60,7 @@ class CastAlloy:
         contraction_spread_source: Where its spread comes from.
         melting_source: Where solidus and liquidus come from.
         dross_source: Where the dross comes from.
+        clean: Its dross is that of clean metal, without clips and dirt.
         interpolated: Contraction, solidus and liquidus were read off between the grades.
         unknown: Nothing is known of it but that it is scrap; weigh a sample before pouring.
         published: A published density of the same alloy, where there is one.
@@ -79,6 +80,7 @@ class CastAlloy:
     contraction_spread_source: str
     melting_source: str
     dross_source: str
+    clean: bool
     interpolated: bool
     unknown: bool
     published: PublishedDensity | None
@@ -227,6 +229,7 @@ def alloy_of_grade(grade: str) -> CastAlloy:
         contraction_spread_source=data["defaults"]["contraction_spread_source"],
         melting_source=row["melting_source"],
         dross_source=row["dross_source"],
+        clean=row.get("clean", True),
         interpolated=False,
         unknown=grade == "unknown",
         published=published,
@@ -300,8 +303,9 @@ def density_of_weighed_sample(
 ) -> float:
     """Density of sound metal from one piece weighed in air and hung in water (Archimedes).
 
-    in_air x water density / (in_air - in_water), divided by (1 - porosity). The air's own lift
-    is left out: for lead it makes the answer 0.11 % too high (0.012 g/cm3).
+    in_air x (water density - air density) / (in_air - in_water) + air density, divided by
+    (1 - porosity): the air lifts the piece too, 0.11 % of lead's density (0.012 g/cm3). What the
+    air does to the scale's own weights is a factor on both readings and falls out.
 
     Args:
         in_air: Reading in air. [kg]
@@ -315,6 +319,10 @@ def density_of_weighed_sample(
     Raises:
         WeighedSampleError: The readings are those of no piece hung in water, or the density is
             not between 5 and 11.6 g/cm3.
+
+    References:
+        Operating instructions of a laboratory balance's density set (YDK03MS, page 24): the
+        formula with the air's buoyancy. Air of 1.2 kg/m3: OIML R 111-1 (2004), conventional value.
     """
     readings = f"{in_air * 1000:.6g} g in air and {in_water * 1000:.6g} g in water"
     if not (math.isfinite(in_air) and math.isfinite(in_water)) or in_air <= 0.0 or in_water < 0.0:
@@ -331,7 +339,8 @@ def density_of_weighed_sample(
         raise WeighedSampleError(
             f"The weighed sample's porosity is {sample_porosity * 100:g} %; it must be from 0 to below 100 %."
         )
-    density = in_air * water_density / (in_air - in_water) / (1.0 - sample_porosity)
+    air = float(table("alloys")["air"]["density"])
+    density = (in_air * (water_density - air) / (in_air - in_water) + air) / (1.0 - sample_porosity)
     limits = table("alloys")["range"]
     if not limits["lowest_density"] <= density <= limits["highest_density"]:
         pores = "" if sample_porosity == 0.0 else f" with {sample_porosity * 100:g} % voids in it"
@@ -354,8 +363,9 @@ def alloy_of_weighed_sample(
 ) -> CastAlloy:
     """The alloy of a scrap sample weighed in air and in water.
 
-    The spread comes from both readings, each with the scale's: water density x reading spread
-    x sqrt(air^2 + water^2) / (air - water)^2, divided by (1 - porosity), to first order.
+    The spread comes from both readings, each with the scale's: (water density - air density) x
+    reading spread x sqrt(in air^2 + in water^2) / (in air - in water)^2, divided by (1 - porosity),
+    to first order.
 
     Args:
         in_air: Reading in air. [kg]
@@ -377,15 +387,16 @@ def alloy_of_weighed_sample(
     density = density_of_weighed_sample(
         in_air=in_air, in_water=in_water, water_density=water_density, sample_porosity=sample_porosity
     )
+    lifted = water_density - float(table("alloys")["air"]["density"])
     lost = in_air - in_water
-    spread = water_density * reading_spread * math.hypot(in_air, in_water) / lost**2 / (1.0 - sample_porosity)
+    spread = lifted * reading_spread * math.hypot(in_air, in_water) / lost**2 / (1.0 - sample_porosity)
     return _interpolated(
         name="of weighed sample",
         density=density,
         density_spread=spread,
         density_source=(
             f"sample weighed {in_air * 1000:.6g} g in air, {in_water * 1000:.6g} g in water of "
-            f"{water_density:.2f} kg/m3; the air's lift is left out (0.11 %)"
+            f"{water_density:.2f} kg/m3; the air's lift is taken out"
         ),
         density_spread_source=f"{reading_spread * 1000:g} g on each reading",
     )
@@ -399,23 +410,12 @@ def _interpolated(
     density_source: str,
     density_spread_source: str,
 ) -> CastAlloy:
-    """An alloy without a grade: contraction, solidus and liquidus read off on density."""
-    known = sorted(
-        (alloy_of_grade(grade) for grade in grades() if grade != "unknown"), key=lambda one: one.density
-    )
-    lightest, heaviest = known[0], known[-1]
-    if density <= lightest.density:
-        below = above = lightest
-    elif density >= heaviest.density:
-        below = above = heaviest
-    else:
-        above = next(one for one in known if one.density > density)
-        below = known[known.index(above) - 1]
+    """An alloy without a grade: contraction, solidus and liquidus read off on density, dross as of clean metal."""
+    known = [alloy_of_grade(grade) for grade in grades() if grade != "unknown"]
+    below, above, share = _neighbours(density, known)
     if below is above:
-        share = 0.0
         how = f"held at {below.name} ({below.density / 1000:.3f} g/cm3), the end of the grades"
     else:
-        share = (density - below.density) / (above.density - below.density)
         how = (
             f"interpolated on density between {below.name} ({below.density / 1000:.3f} g/cm3) and "
             f"{above.name} ({above.density / 1000:.3f} g/cm3)"
@@ -425,6 +425,7 @@ def _interpolated(
         return low + share * (high - low)
 
     defaults = table("alloys")["defaults"]
+    clean_below, clean_above, clean_share = _neighbours(density, [one for one in known if one.clean])
     return CastAlloy(
         name=name,
         density=density,
@@ -433,17 +434,28 @@ def _interpolated(
         contraction_spread=defaults["contraction_spread"],
         solidus=between(below.solidus, above.solidus),
         liquidus=between(below.liquidus, above.liquidus),
-        dross=defaults["ungraded_dross"],
+        dross=clean_below.dross + clean_share * (clean_above.dross - clean_below.dross),
         density_source=density_source,
         density_spread_source=density_spread_source,
         contraction_source=how,
         contraction_spread_source=defaults["contraction_spread_source"],
         melting_source=how,
         dross_source=defaults["ungraded_dross_source"],
+        clean=True,
         interpolated=True,
         unknown=False,
         published=None,
     )
+
+
+def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, CastAlloy, float]:
+    """The grades next below and above in density, twice the same beyond their ends, and the share of the way between."""
+    ordered = sorted(known, key=lambda one: one.density)
+    above = next((one for one in ordered if one.density > density), ordered[-1])
+    below = next((one for one in reversed(ordered) if one.density <= density), ordered[0])
+    if below is above:
+        return below, above, 0.0
+    return below, above, (density - below.density) / (above.density - below.density)
 
 
 def _fractions(percent: dict[str, float]) -> tuple[tuple[str, float], ...]:

@@ -66,9 +66,11 @@ def scrap_kind(name: str) -> ScrapKind:
 
 def _kind(row: dict[str, object]) -> ScrapKind:
     density, spread, source = row.get("density"), row.get("density_spread"), row.get("density_source")
+    dross = row.get("dross")
     if "grade" in row:
         alloy = alloy_of_grade(str(row["grade"]))
         density, spread, source = alloy.density, alloy.density_spread, alloy.density_source
+        dross = alloy.dross if dross is None else dross
     elif "composition" in row:
         parts = row["composition"]
         assert isinstance(parts, dict)
@@ -79,9 +81,9 @@ def _kind(row: dict[str, object]) -> ScrapKind:
         density=float(str(density)),
         density_spread=float(str(spread)),
         density_source=str(source),
-        yield_=float(str(row["yield"])),
+        yield_=float(str(row.get("yield", 1.0 - float(str(dross))))),
         yield_spread=float(str(row["yield_spread"])),
         yield_source=str(row["yield_source"]),
-        dross=float(str(row["dross"])),
+        dross=float(str(dross)),
         remark=str(row["remark"]),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from bulbcast.casting.cast_body import CastBody
@@ -65,7 +66,14 @@ def settled_defaults(
     note(plan.pattern.finish, "pattern.finish", shown.length(cast_body.finish), FINISH_SOURCE)
     if plan.melt.feeder_mass is None and plan.melt.feeder_fraction is None:
         note(None, "melt.feeder", shown.mass(melt.feeder), melt.feeder_source)
-    note(plan.melt.dross, "melt.dross", shown.percent(alloy.dross), alloy.dross_source)
+    dross = melt.dross / melt.charge
+    of_lots = not math.isclose(dross, alloy.dross, rel_tol=1e-9, abs_tol=1e-12)
+    note(
+        plan.melt.dross,
+        "melt.dross",
+        shown.percent(dross),
+        "of the scrap that is listed, by its kinds" if of_lots else alloy.dross_source,
+    )
     for number, screw in enumerate(plan.screws, start=1):
         note(
             screw.engagement,

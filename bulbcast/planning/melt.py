@@ -75,6 +75,7 @@ class FiringPlan:
         worst: At the lowest met with, or the plan's own where that is lower.
         best: At the highest met with, or the plan's own where that is higher.
         fuel: Of all fillings, with its margin; None for an electric one. [kg]
+        fuel_poor: Of all fillings in a poor set-up, at the worst efficiency; None likewise. [kg]
         on_hand: In the bottle; None where the plan does not say. [kg]
     """
 
@@ -83,6 +84,7 @@ class FiringPlan:
     worst: Firing
     best: Firing
     fuel: float | None
+    fuel_poor: float | None
     on_hand: float | None
 
 
@@ -402,15 +404,16 @@ def _firing(
     def at(efficiency: float) -> Firing:
         return firing(heat.total, power=burner.power, efficiency=efficiency, heat_value=value)
 
-    likely = at(burner.efficiency)
+    likely, worst = at(burner.efficiency), at(min(LOWEST_EFFICIENCY, burner.efficiency))
     fuel = None
     if likely.fuel is not None and burner.fuel_margin is not None:
         fuel = likely.fuel * melts * (1.0 + burner.fuel_margin)
     return FiringPlan(
         heat=heat,
         likely=likely,
-        worst=at(min(LOWEST_EFFICIENCY, burner.efficiency)),
+        worst=worst,
         best=at(max(HIGHEST_EFFICIENCY, burner.efficiency)),
         fuel=fuel,
+        fuel_poor=None if worst.fuel is None else worst.fuel * melts,
         on_hand=burner.fuel_on_hand,
     )

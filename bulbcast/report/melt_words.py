@@ -284,12 +284,12 @@ def pot_rows(job: Job, melting: MeltJob) -> list[Row]:
             ),
         ]
         if fire.fuel is not None and fire.likely.fuel is not None and burner.fuel_margin is not None:
-            worst = "" if fire.worst.fuel is None else f"; {shown.mass(fire.worst.fuel)} in a poor set-up"
+            poor = "" if fire.fuel_poor is None else f"; {shown.mass(fire.fuel_poor)} in all in a poor set-up"
             rows.append(
                 (
                     f"{burner.fuel.capitalize()} to have",
                     shown.mass(fire.fuel),
-                    f"{shown.mass(fire.likely.fuel)} a filling and {shown.percent(burner.fuel_margin)} more{worst}",
+                    f"{shown.mass(fire.likely.fuel)} a filling and {shown.percent(burner.fuel_margin)} more{poor}",
                 )
             )
     return rows

@@ -169,5 +169,6 @@ def _firing(plan: FiringPlan) -> Json:
         "fuel_best_kg": plan.best.fuel,
         "fuel_worst_kg": plan.worst.fuel,
         "fuel_with_margin_kg": plan.fuel,
+        "fuel_in_poor_set_up_kg": plan.fuel_poor,
         "fuel_on_hand_kg": plan.on_hand,
     }

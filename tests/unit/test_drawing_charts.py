@@ -5,9 +5,11 @@ from __future__ import annotations
 import itertools
 import math
 import xml.etree.ElementTree as ElementTree
+from dataclasses import replace
 
 import pytest
 
+from bulbcast.casting.melt import melt_of
 from bulbcast.drawing.charts import hung_mass_bar, pot_bar, signed, stacked_bar, steps_of, waterfall
 from bulbcast.drawing.shapes import Region, Style, Text, View
 from bulbcast.drawing.svg import svg_text
@@ -129,6 +131,15 @@ def test_the_pot_bar_names_all_that_makes_up_the_charge(job):
     ):
         assert name in words
         assert f"{job.shown.mass(mass)}, {job.shown.percent(mass / melt.charge)}" in words
+
+
+def test_the_heel_of_the_pot_stands_in_the_bar_so_that_it_adds_up(job):
+    melt = melt_of(2.0, feeder_mass=1.0, feeder_fraction=None, reserve=0.1, dross=0.04, heel=0.7)
+    view = pot_bar(replace(job, melt=melt))
+    share = 0.7 / melt.charge
+    assert f"{job.shown.mass(0.7)}, {job.shown.percent(share)}" in " ".join(texts(view))
+    widths = [right - left for left, right in bars(view, Style.PART_D)]
+    assert any(width / 170.0 == pytest.approx(share, rel=1e-9) for width in widths)
 
 
 def test_the_hung_mass_bar_adds_up_to_the_hung_mass(job):

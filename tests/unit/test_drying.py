@@ -10,9 +10,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bulbcast.casting.drying import DryingLog, DryingRules, Lack, LogEntry, drying_state
+from bulbcast.casting.drying import (
+    KNOWN_PURITY,
+    DryingLog,
+    DryingRules,
+    Lack,
+    LogEntry,
+    drying_state,
+)
 from bulbcast.checks.drying import lack_remedy, lack_words
-from bulbcast.materials.plaster import PlasterMix
+from bulbcast.materials.plaster import PlasterMix, purity_of_test_bar, purity_spread_of_test_bar
 from bulbcast.quantities import Shown
 
 START = datetime(2026, 6, 1, 8, 0)
@@ -267,6 +274,44 @@ def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
     poor = PlasterMix(water=0.7, purity=0.90).air_share
     assert AIR.safe_share == pytest.approx(poor)
     assert AIR.target(SET) <= 1.002 * poor * SET
+
+
+@pytest.mark.parametrize("purity", [0.80, 0.95, 1.0])
+@pytest.mark.parametrize("just_set", [1.6, 3.0, 9.0])
+@pytest.mark.parametrize(("bar", "scale"), [(0.5, 0.001), (1.0, 0.001), (0.25, 0.0001)])
+def test_a_mould_at_its_dry_mass_by_a_test_bar_passes_when_it_is_constant(purity, just_set, bar, scale):
+    """Both readings of the bar rounded the unlucky way by the scale's spread: lighter dry, heavier just set."""
+    share = PlasterMix(water=0.7, purity=purity).air_share
+    wet, dry = bar + scale / 2.0, bar * share - scale / 2.0
+    told = purity_of_test_bar(just_set=wet, dry=dry, water=0.7)
+    spread = purity_spread_of_test_bar(just_set=wet, dry=dry, water=0.7, sand=0.0, scale_spread=scale)
+    assert spread <= KNOWN_PURITY
+    rules = replace(
+        AIR, mix=PlasterMix(water=0.7, purity=told), purity_spread=spread, scale_spread=scale / 2.0
+    )
+    by_bar = just_set * rules.mix.air_share
+    for mass in (by_bar, just_set * share):
+        entries = [entry("just set", just_set, 0.0)]
+        entries += [entry("weighed", mass, hours, air=40.0, moving=True) for hours in (100.0, 124.0)]
+        log = DryingLog(entries=tuple(entries), sha256="", source="log.csv")
+        assert drying_state({"drag": just_set}, rules, log).parts[0].lacks == ()
+
+
+def test_what_scale_and_bar_may_be_off_by_is_all_that_is_granted():
+    rules = replace(AIR, purity_spread=KNOWN_PURITY)
+    dry, spread = rules.end_share(None)
+    granted = math.hypot(0.001, 0.001 * dry, spread * SET)
+    assert rules.target(SET) == pytest.approx(dry * SET + granted)
+    assert granted < 0.003 * SET
+    damp = rules.target(SET) + 0.001
+    assert in_air((damp, 100.0), (damp, 124.0), rules=rules).lacks == (Lack.TOO_HEAVY,)
+
+
+def test_what_is_still_to_lose_is_known_from_the_first_weighing_on():
+    part = baked()
+    assert (part.latest, part.left) == (None, pytest.approx(SET - TARGET))
+    assert baked((2.5, 10.0)).left == pytest.approx(2.5 - TARGET)
+    assert baked((TARGET, 10.0)).left == 0.0
 
 
 def test_in_air_nothing_counts_as_over_baked_and_what_air_cannot_reach_is_a_slip():

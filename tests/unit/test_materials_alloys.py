@@ -146,9 +146,14 @@ def test_beyond_the_grades_the_end_value_is_held_and_said_so(density, end, words
     assert (alloy.contraction_source, alloy.melting_source) == (words, words)
 
 
-def test_an_alloy_without_a_grade_counts_as_dirty_scrap():
-    alloys = (alloy_of_density(11200.0), alloy_of_composition(SB4))
-    assert [one.dross for one in alloys] == [0.25, 0.25]
+def test_an_alloy_without_a_grade_loses_what_clean_metal_of_its_density_loses():
+    # Clips and dirt are not in a composition, a density or a sample: as the clean grades, never the 22 % of clips.
+    sample = alloy_of_weighed_sample(in_air=5.12, in_water=4.664, water_density=998.2, reading_spread=1e-4)
+    alloys = (alloy_of_density(11120.0), alloy_of_composition(SB4), sample, alloy_of_density(10000.0))
+    assert [one.dross for one in alloys] == pytest.approx([0.04] * 4)
+    assert alloy_of_density(11340.0).dross == alloy_of_grade("pure").dross
+    assert alloy_of_density(11337.5).dross == pytest.approx(0.03)
+    assert all("clean metal" in one.dross_source for one in alloys)
 
 
 def test_a_typed_density_has_half_a_per_cent_of_spread_unless_one_is_given():
@@ -235,10 +240,13 @@ def test_a_composition_that_cannot_be_is_refused(composition, text):
         alloy_of_composition(composition)
 
 
+AIR = 1.2  # kg/m3, OIML R 111-1
+
+
 def test_a_sample_of_known_volume_gives_back_its_density():
     volume, density, water = 4.5e-5, 11120.0, 998.2
     found = density_of_weighed_sample(
-        in_air=density * volume, in_water=(density - water) * volume, water_density=water
+        in_air=(density - AIR) * volume, in_water=(density - water) * volume, water_density=water
     )
     assert found == pytest.approx(density, rel=1e-12)
 
@@ -247,7 +255,7 @@ def test_voids_in_the_sample_are_taken_out_of_its_density():
     solid, porosity, water = 11120.0, 0.02, 998.2
     bulk = solid * (1 - porosity)
     found = density_of_weighed_sample(
-        in_air=bulk, in_water=bulk - water, water_density=water, sample_porosity=porosity
+        in_air=bulk - AIR, in_water=bulk - water, water_density=water, sample_porosity=porosity
     )
     assert found == pytest.approx(solid, rel=1e-12)
 
@@ -271,9 +279,23 @@ def test_the_spread_of_a_weighed_sample_is_that_of_its_two_readings():
 
 
 def test_the_lift_of_the_air_is_a_thousandth_as_the_docstring_says():
-    solid, water, air = 11340.0, 998.207, 1.2
-    found = density_of_weighed_sample(in_air=solid - air, in_water=solid - water, water_density=water)
-    assert found / solid - 1 == pytest.approx(0.0011, abs=5e-5)
+    air, water_reading, water = 0.512, 0.4664, 998.207
+    without = air * water / (air - water_reading)
+    found = density_of_weighed_sample(in_air=air, in_water=water_reading, water_density=water)
+    assert without / found - 1 == pytest.approx(0.0011, abs=5e-5)
+    assert without - found == pytest.approx(12.0, abs=0.5)
+
+
+def test_what_the_air_does_to_the_scales_weights_falls_out():
+    # A scale set with weights of 8000 kg/m3 in the same air reads each mass 1 / (1 - 1.2 / 8000) too high.
+    volume, density, water = 4.5e-5, 11120.0, 998.2
+    scale = 1.0 / (1.0 - AIR / 8000.0)
+    found = density_of_weighed_sample(
+        in_air=(density - AIR) * volume * scale,
+        in_water=(density - water) * volume * scale,
+        water_density=water,
+    )
+    assert found == pytest.approx(density, rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -299,7 +321,7 @@ def test_the_lift_of_the_air_is_a_thousandth_as_the_docstring_says():
         ),
         (
             {"in_air": 0.512, "in_water": 0.3},
-            "The weighed sample reads 512 g in air and 300 g in water, which makes 2.411 g/cm3; it must be "
+            "The weighed sample reads 512 g in air and 300 g in water, which makes 2.409 g/cm3; it must be "
             "between 5 and 11.6 g/cm3. Weigh it again: hung on a thin thread, wholly under water and clear "
             "of the vessel, no air bubbles on it, both readings in the same unit. If it stays so, it is no "
             "lead alloy: do not melt it.",
@@ -307,7 +329,7 @@ def test_the_lift_of_the_air_is_a_thousandth_as_the_docstring_says():
         (
             {"in_air": 0.512, "in_water": 0.467, "sample_porosity": 0.05},
             "The weighed sample reads 512 g in air and 467 g in water with 5 % voids in it, which makes "
-            "11.96 g/cm3; it must be between 5 and 11.6 g/cm3. Weigh it again: hung on a thin thread, wholly "
+            "11.94 g/cm3; it must be between 5 and 11.6 g/cm3. Weigh it again: hung on a thin thread, wholly "
             "under water and clear of the vessel, no air bubbles on it, both readings in the same unit. If "
             "it stays so, it is no lead alloy: do not melt it.",
         ),

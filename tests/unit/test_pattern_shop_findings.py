@@ -271,7 +271,7 @@ def test_softening_is_told_of_the_drying_where_the_plan_says_how():
     assert [(one.severity, one.message) for one in found] == [
         (
             Severity.NOTE,
-            "PETG gives from 76 °C; dried in an oven, pattern inside: 110 °C at most, which is past it.",
+            "PETG gives from 65 °C; dried in an oven, pattern inside: 110 °C at most, which is past it.",
         )
     ]
     assert found[0].remedy == "Take the pattern out before the mould is dried or baked."

@@ -328,4 +328,4 @@ def test_readings_that_no_lead_alloy_gives_are_a_fault():
         'lark.toml: alloy.weighed: read in_air = "512 g" with in_water = "492 g"; '
         "expected readings that make a density from 5 g/cm3 to 11.6 g/cm3. "
     )
-    assert "25.55 g/cm3" in message
+    assert "25.52 g/cm3" in message

@@ -11,7 +11,7 @@ from bulbcast.casting.gating import GatingError, choke_of, effective_head, riser
 from bulbcast.casting.heat import POT_HEAT, FiringError, firing
 from bulbcast.casting.pot import Pot, PotError, pot_plan, ways_out
 from bulbcast.casting.stock import Lot, StockError, blend_of, stock_of
-from bulbcast.materials.alloys import AlloyError
+from bulbcast.materials.alloys import AlloyError, alloy_of_grade
 from bulbcast.materials.scrap import scrap_kind, scrap_kinds
 from bulbcast.plan.melt_keys import POT_MATERIALS, SCRAP_KINDS
 
@@ -109,6 +109,13 @@ def test_every_kind_of_scrap_is_lead_and_loses_at_least_its_dross():
         assert 8500.0 < kind.density <= 11340.0, kind.name
         assert kind.yield_ <= 1.0 - kind.dross + 1e-9, kind.name
         assert kind.remark, kind.name
+
+
+def test_equal_scrap_loses_equal_dross_in_both_tables():
+    same = {"ingot": "pure", **{name: name for name in ("sheet", "wheel-weights", "linotype", "unknown")}}
+    for kind, grade in same.items():
+        assert scrap_kind(kind).dross == alloy_of_grade(grade).dross, kind
+        assert scrap_kind(kind).yield_ == pytest.approx(1.0 - alloy_of_grade(grade).dross, rel=1e-12), kind
 
 
 def test_the_plans_words_for_scrap_are_the_tables_and_battery():

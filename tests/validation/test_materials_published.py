@@ -243,6 +243,20 @@ def test_the_two_kinds_are_within_their_sources():
 
 
 def test_a_reference_cube_of_lead_weighed_in_water_gives_leads_density():
-    # 1 dm3 of lead at 20 degC loses a litre of water, 998.207 g (IAPWS-95).
-    found = density_of_weighed_sample(in_air=11.34, in_water=11.34 - 0.998207, water_density=998.207)
+    # 1 dm3 of lead at 20 degC loses a litre of water, 998.207 g (IAPWS-95), and in air one of air, 1.2 g (OIML R 111-1).
+    found = density_of_weighed_sample(in_air=11.34 - 0.0012, in_water=11.34 - 0.998207, water_density=998.207)
     assert found == pytest.approx(11340.0, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("in_air", "in_water"), [(512.0, 466.4), (1024.0, 932.3), (250.0, 226.9), (2000.0, 1819.0)]
+)
+def test_hydrostatic_weighing_is_the_published_formula_with_the_airs_buoyancy(in_air, in_water):
+    # Operating instructions of a laboratory balance's density set (YDK03MS, page 24), as printed, in g/cm3:
+    # rho = W(a) [rho(fl) - rho(a)] / (W(a) - W(fl)) + rho(a), rho(a) = 0.0012 g/cm3 at 20 degC and 101.325 kPa;
+    # water of 20 degC, 0.998207 g/cm3 (IAPWS-95).
+    printed = in_air * (0.998207 - 0.0012) / (in_air - in_water) + 0.0012
+    found = density_of_weighed_sample(
+        in_air=in_air / 1e3, in_water=in_water / 1e3, water_density=fresh_water_density(20.0)
+    )
+    assert found / 1e3 == pytest.approx(printed, rel=2e-6)
