@@ -17,11 +17,13 @@ from bulbcast.casting.drying import (
     Lack,
     PartState,
 )
+from bulbcast.checks.typed import mass_down, mass_up
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown, joined
 
 MOULD_OVER_BAKED = Rule("mould-over-baked", Severity.HOLD, holds=(Step.POUR,))
 MOULD_NOT_DRY = Rule("mould-not-dry", Severity.HOLD, holds=(Step.POUR,))
+SCALE_TOO_COARSE = Rule("scale-too-coarse", Severity.CAUTION)
 OVEN_WAS_TOO_HOT = Rule("oven-was-too-hot", Severity.CAUTION)
 MOULD_DRY = Rule("mould-dry", Severity.NOTE)
 AIR_PURITY_UNKNOWN = Rule("air-purity-unknown", Severity.NOTE)
@@ -55,6 +57,10 @@ def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) ->
     if lack is Lack.NOT_CONSTANT:
         change = "" if part.change is None else f", the last {shown.percent(abs(part.change))}"
         return f"its weighings {gap_words(rules)} apart differ by more than {within}, the scale reckoned in{change}"
+    if lack is Lack.NOT_WEIGHED and part.left is not None:
+        return f"it has not been weighed since it set: {shown.mass(part.left)} are still to be lost, down to {target}"
+    if lack is Lack.TOO_HEAVY and part.left is not None and mass == target:
+        return f"it weighs {mass}, and {mass_up(part.left, shown)} are still to be lost"
     return {
         Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
         Lack.NOT_JUST_SET: "its just-set mass is not in the log, so that its dry mass is not known",
@@ -116,6 +122,11 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
     if Lack.SCALE_TOO_COARSE in lacks:
         return "Weigh on a finer scale and give its scale_spread under [mould]."
     if Lack.TOO_HEAVY in lacks and rules.drying == "air" and _seems_constant(part):
+        if rules.purity_known:
+            return (
+                "It has ended above the dry mass that the test bar gives: dry on and weigh again, or bake it. Where it "
+                "stays there, bar and mould are not of one mix."
+            )
         return (
             "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than reckoned "
             "on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
@@ -150,7 +161,7 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
     """
     if state.rules.drying is None:
         return ()  # the mould's own finding says so
-    purity = _purity_note(state.rules, state, shown)
+    purity = (*_purity_note(state.rules, state, shown), *_scale_too_coarse(state, shown))
     if state.log is None:
         return (
             *purity,
@@ -189,6 +200,35 @@ def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
             )
         )
     return tuple(findings)
+
+
+def _scale_too_coarse(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
+    """A scale that can never show the smallest part to be dry: said when the mould is planned."""
+    rules, share = state.rules, state.rules.computed_share
+    if share is None or state.passed:
+        return ()
+    masses = {
+        part.name: rules.mass_at(share, part.computed if part.just_set is None else part.just_set)
+        for part in state.parts
+    }
+    name = min(masses, key=masses.__getitem__)
+    coarsest = rules.coarsest_scale(masses[name])
+    if coarsest is None or rules.scale_spread < coarsest:
+        return ()
+    within = shown.percent(CONSTANT_WITHIN[rules.drying or "baked"])
+    return (
+        SCALE_TOO_COARSE(
+            where="mould.scale_spread",
+            found=rules.scale_spread,
+            limit=coarsest,
+            unit="kg",
+            message=f"The {name} weighs {shown.mass(masses[name])} dry. A scale that is off by "
+            f"{shown.mass(rules.scale_spread)} cannot show {within} of that: it could never be shown to be dry.",
+            # Half of the limit: two readings of a dry part may differ by what the scale is off.
+            remedy=f"Weigh it on a finer scale and give scale_spread = "
+            f'"{mass_down(0.5 * coarsest, shown)}" under [mould].',
+        ),
+    )
 
 
 def _purity_note(rules: DryingRules, state: DryingState, shown: Shown) -> tuple[Finding, ...]:

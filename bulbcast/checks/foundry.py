@@ -9,11 +9,13 @@ from bulbcast.checks.limits import (
     CHARGE_FOR_TWO,
     CHARGE_NOT_CARRIED,
     FILING_SHARE,
+    LIFTED_ALONE,
     LIGHTEST_LEAD_ALLOY,
     PIECE_TO_BE_HOISTED,
     PURE_LEAD,
     SMALLEST_TAIL,
 )
+from bulbcast.checks.typed import round_mass
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities import Shown
@@ -26,6 +28,7 @@ TAIL_THIN = Rule("tail-thin", Severity.CAUTION)
 COAT_TOO_THICK = Rule("coat-too-thick", Severity.STOP)
 FILING_MUCH = Rule("filing-much", Severity.CAUTION)
 FILING = Rule("filing", Severity.NOTE)
+PIECE_NOT_ALONE = Rule("piece-not-alone", Severity.CAUTION)
 PIECE_HEAVY = Rule("piece-heavy", Severity.CAUTION)
 CHARGE_FOUNDRY = Rule("charge-foundry", Severity.HOLD, holds=(Step.MELT, Step.POUR))
 CHARGE_TAKES_TWO = Rule("charge-for-two", Severity.CAUTION)
@@ -183,9 +186,22 @@ def check_casting(
                 found=cast.mass,
                 limit=PIECE_TO_BE_HOISTED,
                 unit="kg",
-                message=f"The casting weighs {shown.mass(cast.mass)}: it is lifted with a hoist or by several people, "
-                f"{nose_to_lift}.",
+                message=f"The casting weighs {shown.mass(cast.mass)}. Above {round_mass(PIECE_TO_BE_HOISTED, shown)}, the "
+                "British HSE's guideline for a man who holds it close at the waist, it is lifted with a hoist or by "
+                f"several people, {nose_to_lift}.",
                 remedy="Cast in a lifting eye or plan a sling at that point, and check what it hangs from.",
+            )
+        )
+    elif cast.mass > LIFTED_ALONE:
+        findings.append(
+            PIECE_NOT_ALONE(
+                where="pattern",
+                found=cast.mass,
+                limit=LIFTED_ALONE,
+                unit="kg",
+                message=f"The casting weighs {shown.mass(cast.mass)}. Above {round_mass(LIFTED_ALONE, shown)} a person "
+                "alone does not lift a smooth piece off the floor, by the lifting equation of the American NIOSH.",
+                remedy="Lift it with a second person, or slide it on a board at the height of the bench.",
             )
         )
     return tuple(findings)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from bulbcast.casting.drying import HIGHEST_OVEN
 from bulbcast.casting.mould import LARGE_FROM, MouldDesign
+from bulbcast.checks.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.checks.mould_limits import (
     AIR_DRIED_PIECE,
     COOLEST_OVEN,
     HIGHEST_CONSISTENCY,
     LOWEST_CONSISTENCY,
     MOST_BATCHES,
-    PART_TO_BE_HOISTED,
     SMALLEST_MOULD_WALL,
     SMALLEST_MOULD_WALL_LARGE,
 )
+from bulbcast.checks.typed import round_mass
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.plaster import bound_water, moulding_sand
 from bulbcast.quantities import Shown
@@ -22,6 +23,7 @@ CORE_TO_BE_BAKED = Rule("core-to-be-baked", Severity.NOTE)
 MOULD_FOUNDRY = Rule("mould-foundry", Severity.HOLD, holds=(Step.MELT, Step.POUR))
 PLASTER_LARGE = Rule("plaster-large", Severity.CAUTION)
 MOULD_WALL_THIN = Rule("mould-wall-thin", Severity.CAUTION)
+MOULD_PART_NOT_ALONE = Rule("mould-part-not-alone", Severity.CAUTION)
 MOULD_PART_HEAVY = Rule("mould-part-heavy", Severity.CAUTION)
 PLASTER_BATCHES = Rule("plaster-batches", Severity.CAUTION)
 CONSISTENCY_UNUSUAL = Rule("consistency-unusual", Severity.CAUTION)
@@ -162,17 +164,32 @@ def _walls(design: MouldDesign, shown: Shown) -> list[Finding]:
 def _parts(design: MouldDesign, shown: Shown) -> list[Finding]:
     findings = []
     for part in design.parts:
-        if part.just_set > PART_TO_BE_HOISTED:
+        if part.just_set > PIECE_TO_BE_HOISTED:
             findings.append(
                 _finding(
                     MOULD_PART_HEAVY,
                     f"mould.{part.name}",
                     part.just_set,
-                    PART_TO_BE_HOISTED,
+                    PIECE_TO_BE_HOISTED,
                     "kg",
-                    f"The {part.name} weighs {shown.mass(part.just_set)} just set: it is turned and carried by several "
-                    "people or a hoist.",
+                    f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above "
+                    f"{round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man who holds it close "
+                    "at the waist, it is turned and carried by several people or a hoist.",
                     "Cast bars or eyes into it to lift it by, and build it where it is dried.",
+                )
+            )
+        elif part.just_set > LIFTED_ALONE:
+            findings.append(
+                _finding(
+                    MOULD_PART_NOT_ALONE,
+                    f"mould.{part.name}",
+                    part.just_set,
+                    LIFTED_ALONE,
+                    "kg",
+                    f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above "
+                    f"{round_mass(LIFTED_ALONE, shown)} a person alone does not lift a smooth piece off the floor, by the "
+                    "lifting equation of the American NIOSH.",
+                    "Turn and carry it with a second person, or build it on a board at the height of the bench.",
                 )
             )
         if part.batch is not None and part.batch.count > MOST_BATCHES:

@@ -15,8 +15,5 @@ SMALLEST_MOULD_WALL_LARGE = 0.075
 # Buckets that one person mixes and pours before the first one sets. Judgement: 27 to 37 min to set, soak and stir 5 min.
 MOST_BATCHES = 3
 
-# A part of the mould that is lifted by one person, as for the casting. Common practice, no source.
-PART_TO_BE_HOISTED = 25.0
-
 # Oven below which a mould is hardly baked. Calcining: the change to hemihydrate runs at 100 to 130 degC.
 COOLEST_OVEN = 130.0

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from bulbcast.casting.softening import verdict
 from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.materials.patterns import pattern_materials
 from bulbcast.quantities import Shown, joined
 
 UNDERCUT = Rule("undercut", Severity.STOP)
@@ -374,6 +376,14 @@ def check_softening(
     """
     if told not in ("marginal", "softens") or softens_from is None:
         return ()
+    better = next(
+        (
+            one.name
+            for one in pattern_materials()
+            if one.name in ("PETG", "ABS") and verdict(one, temperature) == "keeps"
+        ),
+        None,
+    )
     return (
         PATTERN_SOFTENS(
             severity=Severity.CAUTION
@@ -388,8 +398,8 @@ def check_softening(
             + ("which is past it." if told == "softens" else "which comes close."),
             remedy="Take the pattern out before the mould is dried or baked."
             if "pattern inside" in event
-            else "Mix with cold water, pour thick blocks in two lifts and draw the pattern once it has cooled, or "
-            'set material = "PETG" under [printer].',
+            else "Mix with cold water, pour thick blocks in two lifts and draw the pattern once it has cooled"
+            + ("." if better is None else f', or set material = "{better}" under [printer].'),
         ),
     )
 

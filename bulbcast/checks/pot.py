@@ -26,6 +26,7 @@ POT_FULL_TO_LIFT = Rule("pot-full-to-lift", Severity.CAUTION)
 LADLES_SEVERAL = Rule("ladles-several", Severity.CAUTION)
 MELTS_SEVERAL = Rule("melts-several", Severity.NOTE)
 EFFICIENCY_UNUSUAL = Rule("efficiency-unusual", Severity.CAUTION)
+FUEL_SCANT = Rule("fuel-scant", Severity.CAUTION)
 FUEL_SHORT = Rule("fuel-short", Severity.HOLD, holds=(Step.MELT, Step.POUR))
 MELT_SLOW = Rule("melt-slow", Severity.CAUTION)
 POUR_STOP = Rule("pour-stop", Severity.STOP)
@@ -150,7 +151,14 @@ def check_pot(
 
 
 def check_firing(
-    likely: Firing, *, power: float, fuel: float | None, on_hand: float | None, melts: int, shown: Shown
+    likely: Firing,
+    *,
+    power: float,
+    fuel: float | None,
+    poor: float | None,
+    on_hand: float | None,
+    melts: int,
+    shown: Shown,
 ) -> tuple[Finding, ...]:
     """Whether burner and bottle will do.
 
@@ -158,6 +166,7 @@ def check_firing(
         likely: One filling at the plan's efficiency.
         power: Of the burner. [W]
         fuel: For all fillings, with its margin; None for an electric one. [kg]
+        poor: For all fillings in a poor set-up; None for an electric one. [kg]
         on_hand: In the bottle; None where it is not said. [kg]
         melts: Fillings. [-]
         shown: The builder's units.
@@ -185,6 +194,19 @@ def check_firing(
                 message=f"The melt takes {shown.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are at "
                 "hand: a fire that goes out mid-melt spoils the pour, and it is on hold.",
                 remedy=f'Have fuel_on_hand = "{mass_up(fuel, shown)}".',
+            )
+        )
+    elif poor is not None and on_hand is not None and on_hand < poor:
+        several = "" if melts == 1 else f" for {melts} fillings"
+        findings.append(
+            FUEL_SCANT(
+                where="burner.fuel_on_hand",
+                found=on_hand,
+                limit=poor,
+                unit="kg",
+                message=f"{shown.mass(on_hand)} of fuel are at hand. In a poor set-up the melt takes "
+                f"{shown.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
+                remedy=f'Have fuel_on_hand = "{mass_up(poor, shown)}"; lag the pot, cover it, and keep the wind off.',
             )
         )
     if likely.time > LONGEST_MELT:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bulbcast.casting.stock import Stock
-from bulbcast.checks.melt_limits import BLEND_MASS_SHARE
+from bulbcast.checks.melt_limits import BIGGER_PIECE, BLEND_MASS_SHARE, SAMPLE_APART
 from bulbcast.checks.typed import mass_up
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.alloys import CastAlloy
@@ -21,6 +22,7 @@ SCRAP_TO_BE_CULLED = Rule("scrap-to-be-culled", Severity.CAUTION)
 SCRAP_CONDITION_NOT_SAID = Rule("scrap-condition-not-said", Severity.CAUTION)
 SCRAP_SHORT = Rule("scrap-short", Severity.HOLD, holds=(Step.POUR,))
 SCRAP_TIGHT = Rule("scrap-tight", Severity.CAUTION)
+SAMPLE_DISPUTED = Rule("sample-disputed", Severity.HOLD, holds=(Step.POUR,))
 BLEND_OFF_PLAN = Rule("blend-off-plan", Severity.CAUTION)
 
 
@@ -60,6 +62,66 @@ class Purchase:
     kind: str
     title: str
     gross: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SampleAsked:
+    """A piece weighed in air and in water beside what its scrap was sorted as.
+
+    Attributes:
+        where: The plan's key.
+        name: What was weighed.
+        in_air: Mass of the piece. [kg]
+        density: That it shows. [kg/m3]
+        spread: One standard deviation of it. [kg/m3]
+        sorted_as: What the sorting says it is.
+        sorted_density: Of that. [kg/m3]
+        sorted_spread: One standard deviation of it. [kg/m3]
+        off: What a bulb sized for the one and cast of the other is off by; None where that is not known. [kg]
+        if_same: What to write where the bigger piece shows the same.
+    """
+
+    where: str
+    name: str
+    in_air: float
+    density: float
+    spread: float
+    sorted_as: str
+    sorted_density: float
+    sorted_spread: float
+    off: float | None
+    if_same: str
+
+
+def check_sample(sample: SampleAsked, *, shown: Shown) -> tuple[Finding, ...]:
+    """Whether a weighed sample and the sorting of the scrap can both be right: neither is thrown away for the other.
+
+    Args:
+        sample: With what it is held against.
+        shown: The builder's units.
+    """
+    apart = abs(sample.density - sample.sorted_density)
+    if apart <= SAMPLE_APART * math.hypot(sample.spread, sample.sorted_spread):
+        return ()
+    off = (
+        ""
+        if sample.off is None
+        else f" Sized for the one and cast of the other, the bulb hangs {shown.mass(abs(sample.off))} off."
+    )
+    bigger = mass_up(max(2.0 * sample.in_air, BIGGER_PIECE), shown)
+    return (
+        SAMPLE_DISPUTED(
+            where=sample.where,
+            found=sample.density,
+            limit=sample.sorted_density,
+            unit="kg/m3",
+            message=f"{sample.name} shows {shown.density(sample.density)}, give or take {shown.density(sample.spread)}. "
+            f"{sample.sorted_as} is {shown.density(sample.sorted_density)}, give or take "
+            f"{shown.density(sample.sorted_spread)}. They differ by more than chance, and the pour is on hold.{off}",
+            remedy=f"Weigh a bigger piece in air and in water, {bigger} or more; or melt a test ingot of the mix and "
+            f"weigh that. Where it shows the same, {sample.if_same}.",
+        ),
+    )
 
 
 def check_lots(lots: Sequence[LotAsked], *, accepted: bool, acceptance: str) -> tuple[Finding, ...]:
@@ -182,6 +244,7 @@ def check_blend(
     hung_mass: float,
     hung_change: float,
     length: tuple[float, float | None],
+    measured: bool,
     shown: Shown,
 ) -> tuple[Finding, ...]:
     """Whether the blend is what the bulb was sized for.
@@ -192,6 +255,7 @@ def check_blend(
         hung_mass: As planned. [kg]
         hung_change: In it, were it cast of the blend. [kg]
         length: Of the bulb as planned, and of one of the blend with the same mass. [m]
+        measured: Whether the plan's density is that of a weighed sample, which no handbook figure replaces.
         shown: The builder's units.
     """
     if abs(hung_change) <= BLEND_MASS_SHARE * hung_mass:
@@ -217,7 +281,9 @@ def check_blend(
             message=f"The scrap blends to {shown.density(stock.density)}, give or take "
             f"{shown.density(stock.density_spread)}, and the bulb is sized for {shown.density(alloy.density)}: cast "
             f"of the blend it hangs {shown.mass(abs(hung_change))} too {'light' if lighter else 'heavy'}.{sized}",
-            remedy=f'Give [alloy] density = "{typed}" in place of what stands there, or change the lots.',
+            remedy="Keep the weighed figure. Weigh a bigger piece of the mix, or a test ingot of it, and give that."
+            if measured
+            else f'Give [alloy] density = "{typed}" in place of what stands there, or change the lots.',
         ),
     )
 

@@ -38,6 +38,37 @@ def mass_up(kilograms: float, shown: Shown) -> str:
     return _up(kilograms, "kg", (1.0, 0.1, 0.01), Dimension.MASS)
 
 
+def round_mass(kilograms: float, shown: Shown) -> str:
+    """A limit of a published rule, in whole kilograms or pounds.
+
+    Args:
+        kilograms: [kg]
+        shown: The builder's units.
+
+    Returns:
+        Such as "25 kg", "55 lb".
+    """
+    if shown.units == "imperial":
+        return f"{kilograms / read_quantity('1 lb', Dimension.MASS):.0f} lb"
+    return f"{kilograms:.0f} kg"
+
+
+def mass_down(kilograms: float, shown: Shown) -> str:
+    """A small mass as it may be typed, rounded down to one figure.
+
+    Args:
+        kilograms: Above zero. [kg]
+        shown: The builder's units.
+
+    Returns:
+        Such as "0.4 g", "0.02 oz".
+    """
+    unit = "oz" if shown.units == "imperial" else "g"
+    amount = kilograms / read_quantity(f"1 {unit}", Dimension.MASS)
+    step = 10.0 ** math.floor(math.log10(amount))
+    return f"{math.floor(amount / step * (1.0 + 1e-9)) * step:g} {unit}"
+
+
 def volume_up(cubic_metres: float, shown: Shown) -> str:
     """A volume as it may be typed, rounded up.
 

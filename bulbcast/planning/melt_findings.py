@@ -8,7 +8,14 @@ from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.mould import MouldDesign
 from bulbcast.checks.gating import check_feeder, check_gating, check_no_mould
 from bulbcast.checks.pot import check_firing, check_pot, check_pot_material, check_pour_temperature
-from bulbcast.checks.scrap import LotAsked, check_blend, check_lots, check_stock
+from bulbcast.checks.scrap import (
+    LotAsked,
+    SampleAsked,
+    check_blend,
+    check_lots,
+    check_sample,
+    check_stock,
+)
 from bulbcast.findings import Finding
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.materials.lead import MELTING_POINT
@@ -16,7 +23,7 @@ from bulbcast.materials.scrap import scrap_kind
 from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.gating import mould_heat
-from bulbcast.planning.melt import MeltJob, lot_name
+from bulbcast.planning.melt import MeltJob, lot_name, lot_of
 from bulbcast.quantities import Shown
 from bulbcast.sizing.ledger import HungBulb
 
@@ -58,7 +65,7 @@ def melt_findings(
 
 
 def _scrap(plan: Plan, job: MeltJob, alloy: CastAlloy, bulb: HungBulb, shown: Shown) -> tuple[Finding, ...]:
-    lots = []
+    lots, samples = [], []
     for number, section in enumerate(plan.scrap, start=1):
         battery = section.kind == "battery"
         said = (section.density, section.composition, section.weighed)
@@ -73,17 +80,56 @@ def _scrap(plan: Plan, job: MeltJob, alloy: CastAlloy, bulb: HungBulb, shown: Sh
                 remark="" if battery else scrap_kind(section.kind).remark,
             )
         )
+        # Scrap of unknown make was not sorted: nothing speaks against its sample.
+        if section.weighed is not None and section.kind not in ("unknown", "battery"):
+            lot, kind = lot_of(section, number), scrap_kind(section.kind)
+            samples.append(
+                SampleAsked(
+                    where=f"scrap[{number}].weighed",
+                    name=f"The sample of {lots[-1].name}",
+                    in_air=section.weighed.in_air,
+                    density=lot.density,
+                    spread=lot.density_spread,
+                    sorted_as=f"{kind.title[0].upper()}{kind.title[1:]}",
+                    sorted_density=kind.density,
+                    sorted_spread=kind.density_spread,
+                    off=None,
+                    if_same=f'it is not what it was sorted as: give [[scrap]] {number} kind = "unknown" and its '
+                    "weighing",
+                )
+            )
     findings = check_lots(
         lots, accepted=accepted(plan), acceptance=f'accept_unknown_alloy = "{ACCEPT_UNKNOWN}"'
     )
+    for sample in samples:
+        findings += check_sample(sample, shown=shown)
     if job.stock is not None and job.effect is not None:
         findings += check_stock(job.stock, job.purchases, shown=shown)
-        findings += check_blend(
+        disputed: tuple[Finding, ...] = ()
+        if plan.alloy.weighed is not None:
+            disputed = check_sample(
+                SampleAsked(
+                    where="alloy.weighed",
+                    name="The weighed sample",
+                    in_air=plan.alloy.weighed.in_air,
+                    density=alloy.density,
+                    spread=alloy.density_spread,
+                    sorted_as="The scrap, as it is listed,",
+                    sorted_density=job.stock.density,
+                    sorted_spread=job.stock.density_spread,
+                    off=job.effect.hung_change,
+                    if_same="the scrap is not what it was sorted as: give each [[scrap]] of it "
+                    'kind = "unknown" and that weighing',
+                ),
+                shown=shown,
+            )
+        findings += disputed or check_blend(
             job.stock,
             alloy,
             hung_mass=bulb.mass,
             hung_change=job.effect.hung_change,
             length=(bulb.body.length, job.effect.length),
+            measured=plan.alloy.weighed is not None,
             shown=shown,
         )
     return findings
@@ -110,6 +156,7 @@ def _pot(
             job.firing.likely,
             power=plan.burner.power,
             fuel=job.firing.fuel,
+            poor=job.firing.fuel_poor,
             on_hand=job.firing.on_hand,
             melts=1 if job.pots is None else job.pots.melts,
             shown=shown,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -53,6 +54,7 @@ def logged(path: Path, drag: tuple[str, str], cope: tuple[str, str]) -> dict:
     )
 
 
+JUST_SET = {"drag": 3029, "cope": 2625}
 DRY = (("1778 g", "1778 g"), ("1540 g", "1540 g"))
 
 
@@ -217,6 +219,52 @@ def test_a_test_bar_tells_what_to_type(tmp_path):
         "expected a dry mass between 321.5 g and 348.9 g, which 50 to 100 % of hemihydrate leave"
         in damp.stderr
     )
+
+
+def test_a_mould_dried_as_the_test_bar_says_is_released(tmp_path):
+    path = plan_with(tmp_path, BAKED.replace("baked", "air") + ACCEPT)
+    told = run("dry", path, "--test-bar", "500 g", "340 g").output
+    typed = re.findall(r'(purity(?:_spread)?) = "([^"]+)"', told)
+    assert "cast a bar" not in told
+    assert [name for name, _ in typed] == ["purity", "purity_spread"]
+    with path.open("a", encoding="utf-8") as plan:
+        plan.writelines(f'{name} = "{value}"\n' for name, value in typed)
+    first = dried(
+        path,
+        *(
+            word
+            for part in ("drag", "cope")
+            for word in ("--just-set", f"{part}={JUST_SET[part]} g@2026-06-01T10:00")
+        ),
+    )
+    # 340 g of 500 g: each part is at exactly the dry mass that the bar gives, to what a kitchen scale shows.
+    mass = {part: round(340.0 / 500.0 * value) for part, value in JUST_SET.items()}
+    for part in first["drying"]["parts"]:
+        assert part["left_kg"] == pytest.approx(
+            1e-3 * (JUST_SET[part["name"]] - mass[part["name"]]), abs=0.02
+        )
+    after = [f"{part}={mass[part]} g@2026-06-{day}T10:00" for day in ("12", "13") for part in mass]
+    words = [word for one in after for word in ("--weighed", one)]
+    last = dried(path, *words, "--room", "42 C", "--moving-air", at="2026-06-13T11:00")
+    assert [part["lacks"] for part in last["drying"]["parts"]] == [[], []]
+    assert last["pour_on_hold"] is False
+
+
+def test_a_bar_too_light_for_its_scale_says_how_heavy_it_has_to_be(tmp_path):
+    path = plan_with(tmp_path, BAKED.replace("baked", "air"))
+    told = run("dry", path, "--test-bar", "200 g", "136 g").output
+    heavier = re.search(r"cast a bar of (\d+) g or more", told)
+    assert heavier is not None
+    bar = float(heavier[1])
+    again = run("dry", path, "--test-bar", f"{bar} g", f"{0.68 * bar:.1f} g").output
+    assert "cast a bar" not in again
+
+
+def test_dry_says_what_is_to_be_lost_once_a_part_has_set(tmp_path):
+    path = plan_with(tmp_path, BAKED)
+    done = run("dry", path, "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00")
+    words = " ".join(done.output.split())
+    assert "It has not been weighed since it set: 1248.8 g are still to be lost, down to 1780.2 g." in words
 
 
 def test_drying_not_said_is_a_hold_that_says_why_the_trade_disagrees(tmp_path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -305,6 +306,22 @@ def test_what_scale_and_bar_may_be_off_by_is_all_that_is_granted():
     assert granted < 0.003 * SET
     damp = rules.target(SET) + 0.001
     assert in_air((damp, 100.0), (damp, 124.0), rules=rules).lacks == (Lack.TOO_HEAVY,)
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("rules", [BAKED, AIR, replace(AIR, purity_spread=0.01)])
+def test_no_part_weighs_a_mass_and_has_to_come_down_to_the_same(units, rules):
+    shown, target = Shown(units), rules.target(SET)
+    for over in (1e-7, 1e-5, 4e-5, 2e-4, 2e-3, 0.1):
+        entries = [entry("just set", SET, 0.0)]
+        entries += [entry("weighed", target + over, h, air=40.0, moving=True) for h in (100.0, 124.0)]
+        part = state_of(rules, *entries).parts[0]
+        assert Lack.TOO_HEAVY in part.lacks
+        words = lack_words(Lack.TOO_HEAVY, part, rules, shown)
+        weighs, asked = re.fullmatch(r"it weighs (.+?), and (.+)", words).groups()
+        assert weighs not in asked
+        assert not re.search(r"(?<![\d.])0(\.0+)? (g|oz)", asked)
+    assert state_of(rules, entry("just set", SET, 0.0), entry("weighed", target, 9.0)).parts[0].left == 0.0
 
 
 def test_what_is_still_to_lose_is_known_from_the_first_weighing_on():
