@@ -1,8 +1,8 @@
 """The fin as a beam from the hull: bending and twist at 90 degrees of heel, and two ways of grounding.
 
-A straight cantilever, held without give at its root, of the section that `fin_stiffness` describes, tapered
-as the fin is; the bulb is rigid and hangs at its tip. First-order beam theory, sweep left out but for where
-the elastic axis lies at each level. Static: no shock, no fatigue, no joint.
+A cantilever along the fin's own axis, raked as that is, held without give at its root, of the section that
+`fin_stiffness` describes square to the axis, tapered as the fin is; the bulb is rigid and hangs at its tip.
+First-order beam theory; bend and twist of a raked fin go together. Static: no shock, no fatigue, no joint.
 """
 
 from __future__ import annotations
@@ -18,17 +18,11 @@ from bulbcast.boat.figures import (
     require_positive,
     shown,
 )
-from bulbcast.boat.fin_stiffness import (
-    Fibre,
-    FinSection,
-    StationStiffness,
-    require_tube_inside,
-    station_stiffness,
-)
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers
+from bulbcast.boat.fin_axis import FinAxis, Point, fin_axis
+from bulbcast.boat.fin_buckling import buckling_force
+from bulbcast.boat.fin_stiffness import Fibre, FinSection, StationStiffness
+from bulbcast.boat.foil import Foil, foil_between, foil_solid
 from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.shape.fin_section import AREA_COEFFICIENT
 from bulbcast.shape.quadrature import gauss
 
 NOT_A_CLASSIFICATION_CALCULATION = (
@@ -71,15 +65,20 @@ class Knockdown:
     """The fin held flat at 90 degrees of heel, in air.
 
     Attributes:
-        root_moment: Bending. [N m]
+        rake: Of the fin's axis, tip aft is positive. [rad]
+        root_moment: What the hull feels about the fore-and-aft line through the root's level. [N m]
         root_shear: [N]
-        tip_deflection: Of the fin's tip. [m]
+        tip_deflection: Of the fin's tip, on its axis. [m]
         bulb_deflection: Of the bulb's mass centre. [m]
-        tip_slope: Angle by which the tip leans. [rad]
-        twist: Of the tip, leading edge up where the bulb's centre lies aft of the axis is positive. [rad]
-        root_torque: [N m]
+        tip_slope: Angle by which the tip leans, about a fore-and-aft line. [rad]
+        twist: Of the tip's level section, about the upright: by torque, and by the bend of a raked fin. Leading
+            edge up is positive. [rad]
+        root_torque: What the hull feels about the upright through the axis at the root: of the bulb and, where
+            its density is given, of the fin itself. [N m]
         stresses: One for each material, bending only.
     """
+
+    rake: float
 
     root_moment: float
     root_shear: float
@@ -99,8 +98,8 @@ class Grounding:
         force: On the bulb. [N]
         root_moment: In the fin's plane, by its size. [N m]
         stresses: One for each material; none where the fin's stiffness that they need is not known.
-        buckling_force: Load along the fin at which it would give way sideways, with the least stiffness
-            along it taken all through; None where the load is not along it. [N]
+        buckling_force: Load of that direction at that place at which the fin buckles; None where none
+            does it. [N]
     """
 
     force: float
@@ -128,7 +127,7 @@ def knockdown(
         bulb_x: Of its mass centre, boat axes. [m]
         bulb_z: Likewise; below the root. [m]
         fin_density: To count the fin's own weight; 0 leaves it out. [kg/m3]
-        elastic_axis: As a fraction of the chord at every level; None: the solid section's own, 0.3659. [-]
+        elastic_axis: As a fraction of the chord at every level; None: the section's own. [-]
 
     Returns:
         Moments, deflections, twist and stresses.
@@ -137,47 +136,65 @@ def knockdown(
         BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
 
     References:
-        sigma = M y E / EI, deflection = int M (l - s) / EI ds, twist = int T / GJ ds: classical beam theory.
+        sigma = M y E / EI; displacements by unit loads, int (M m / EI + T t / GJ) ds along the axis: classical
+        beam theory. Near the root of a raked fin the level hold stiffens it, which is left out: the safe side.
     """
     require_positive("The bulb's mass", bulb_mass, "kg")
     require_finite("The bulb's mass centre", bulb_x, "m")
     require_not_negative("The fin's density", fin_density, "kg/m3")
-    require_tube_inside(section, foil)
-    axis = section_numbers().flexural_axis if elastic_axis is None else elastic_axis
-    arm = _below_root(foil, bulb_z, "The bulb's mass centre")
-    weight = bulb_mass * STANDARD_GRAVITY
-    span = foil.span
+    axis = fin_axis(foil, section, elastic_axis)
+    _below_root(foil, bulb_z, "The bulb's mass centre")
+    weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
+
+    def loads(share: float) -> list[tuple[float, Point]]:
+        """What hangs below a level, and where."""
+        if fin_density == 0.0 or share == 1.0:
+            return [(weight, bulb)]
+        level = foil.root_z - share * foil.span
+        own = foil_solid(foil_between(foil, top_z=level, bottom_z=foil.tip_z))
+        own_weight = fin_density * STANDARD_GRAVITY * own.volume
+        return [(weight, bulb), (own_weight, (own.centre_x, own.centre_z))]
 
     def moment(share: float) -> float:
-        return weight * (arm - share * span) + _own_moment(foil, share, fin_density)
+        """Bending, square to the axis."""
+        return math.fsum(load * _arms(axis, share, at)[0] for load, at in loads(share))
 
-    def lean(share: float) -> float:
-        """Curvature at a level."""
-        return moment(share) / _station(foil, section, share).bending
-
-    def torque(share: float) -> float:
-        return weight * (bulb_x - foil.leading_edge_at(share) - axis * foil.chord_at(share))
-
-    tip = slope = twist = 0.0
+    tip_at = axis.place(1.0)
+    bent = turned = tip = out = 0.0
     for share, part in zip(*(each.tolist() for each in gauss(_NODES)), strict=True):
-        curvature = lean(share)
-        tip += part * span * curvature * span * (1.0 - share)
-        slope += part * span * curvature
-        twist += part * span * torque(share) / _station(foil, section, share).torsion
+        station, below = axis.station(share), loads(share)
+        arms = [_arms(axis, share, at) for _, at in below]
+        step = part * axis.length
+        bend = step * math.fsum(load * arm for (load, _), (arm, _) in zip(below, arms, strict=True))
+        turn = step * math.fsum(load * arm for (load, _), (_, arm) in zip(below, arms, strict=True))
+        bend, turn = bend / station.bending, turn / station.torsion
+        bent, turned = bent + bend, turned + turn
+        for_tip, for_bulb = _arms(axis, share, tip_at), arms[0]
+        tip += bend * for_tip[0] + turn * for_tip[1]
+        out += bend * for_bulb[0] + turn * for_bulb[1]
+    root = loads(0.0)
+    aft, up = math.sin(axis.rake), math.cos(axis.rake)
     return Knockdown(
-        root_moment=moment(0.0),
-        root_shear=weight + STANDARD_GRAVITY * fin_density * _own_volume(foil, 0.0),
+        rake=axis.rake,
+        root_moment=math.fsum(load * (foil.root_z - z) for load, (_, z) in root),
+        root_shear=math.fsum(load for load, _ in root),
         tip_deflection=tip,
-        bulb_deflection=tip + slope * (arm - span),
-        tip_slope=slope,
-        twist=twist,
-        root_torque=torque(0.0),
+        bulb_deflection=out,
+        tip_slope=bent * up - turned * aft,
+        twist=bent * aft + turned * up,
+        root_torque=math.fsum(load * (x - axis.place(0.0)[0]) for load, (x, _) in root),
         stresses=_worst(
-            foil,
-            section,
+            axis,
             lambda share, station, fibre: (moment(share) * fibre.half_depth / station.bending,),
         ),
     )
+
+
+def _arms(axis: FinAxis, share: float, at: Point) -> tuple[float, float]:
+    """How far a point lies along the axis from a level, and square to it. [m]"""
+    x, z = axis.place(share)
+    off, up = at[0] - x, at[1] - z
+    return off * axis.down[0] + up * axis.down[1], off * axis.aft[0] + up * axis.aft[1]
 
 
 def vertical_grounding(
@@ -186,51 +203,29 @@ def vertical_grounding(
     *,
     mass: float,
     multiple: float,
-    ground_x: float,
+    ground: Point,
+    elastic_axis: float | None = None,
 ) -> Grounding:
-    """She comes down on the bulb: so many times her weight, straight up.
+    """The boat comes down on the bulb: so many times its weight, straight up.
 
     Args:
         foil: From where the hull holds it to the tip.
         section: How it is made.
         mass: That is brought to rest; the whole boat, to be safe. [kg]
         multiple: Of its weight, as the builder sets it. [-]
-        ground_x: Where the ground meets the bulb, boat axes. [m]
+        ground: Where the ground meets the bulb, x and z, boat axes; below the root. [m]
+        elastic_axis: As for `knockdown`.
 
     Returns:
         Force, moment in the fin's plane, compression with it, and the load that would buckle the fin.
 
     Raises:
         BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
-
-    References:
-        Classical beam theory; Euler's column held at one end, pi^2 EI / (4 l^2).
     """
-    require_positive("The mass that is brought to rest", mass, "kg")
-    require_positive("The multiple of the weight", multiple, "")
-    require_finite("The place of the ground", ground_x, "m")
-    require_tube_inside(section, foil)
-    force = multiple * mass * STANDARD_GRAVITY
-
-    def arm(share: float, station: StationStiffness) -> float:
-        """Ground aft of the neutral axis at a level."""
-        return ground_x - foil.leading_edge_at(share) - station.neutral
-
-    def strains(share: float, station: StationStiffness, fibre: Fibre) -> tuple[float, ...]:
-        if station.fore_and_aft is None or station.axial is None:
-            return ()
-        bend = force * arm(share, station) / station.fore_and_aft
-        pressed = -force / station.axial
-        # Pushed up aft of the axis, the after fibres are pressed and the fore ones pulled.
-        return (pressed + bend * fibre.fore, pressed - bend * fibre.aft)
-
-    least = min(_station(foil, section, share).bending for share in _shares())
-    return Grounding(
-        force=force,
-        root_moment=force * abs(arm(0.0, _station(foil, section, 0.0))),
-        stresses=_worst(foil, section, strains),
-        buckling_force=math.pi**2 * least / (4.0 * foil.span**2),
-    )
+    require_finite("The place of the ground", ground[0], "m")
+    _below_root(foil, ground[1], "The place of the ground")
+    axis = fin_axis(foil, section, elastic_axis)
+    return _grounding(axis, mass=mass, multiple=multiple, direction=(0.0, 1.0), at=ground)
 
 
 def longitudinal_grounding(
@@ -239,46 +234,54 @@ def longitudinal_grounding(
     *,
     mass: float,
     multiple: float,
-    nose_z: float,
+    nose: Point,
+    elastic_axis: float | None = None,
 ) -> Grounding:
-    """She runs the bulb's nose against something: so many times her weight, straight aft.
+    """The boat runs the bulb's nose against something: so many times its weight, straight aft.
 
     Args:
         foil: From where the hull holds it to the tip.
         section: How it is made.
         mass: That is brought to rest; the whole boat, to be safe. [kg]
         multiple: Of its weight, as the builder sets it. [-]
-        nose_z: Level of the bulb's nose, boat axes; below the root. [m]
+        nose: Of the bulb, x and z, boat axes; below the root. [m]
+        elastic_axis: As for `knockdown`.
 
     Returns:
-        Force, moment in the fin's plane, and stresses.
+        Force, moment in the fin's plane, stresses, and the load that would buckle the fin.
 
     Raises:
         BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
     """
+    require_finite("The bulb's nose", nose[0], "m")
+    _below_root(foil, nose[1], "The bulb's nose")
+    axis = fin_axis(foil, section, elastic_axis)
+    return _grounding(axis, mass=mass, multiple=multiple, direction=(1.0, 0.0), at=nose)
+
+
+def _grounding(axis: FinAxis, *, mass: float, multiple: float, direction: Point, at: Point) -> Grounding:
     require_positive("The mass that is brought to rest", mass, "kg")
     require_positive("The multiple of the weight", multiple, "")
-    require_tube_inside(section, foil)
     force = multiple * mass * STANDARD_GRAVITY
-    arm = _below_root(foil, nose_z, "The bulb's nose")
+    pull = force * (direction[0] * axis.down[0] + direction[1] * axis.down[1])
+
+    def bending(share: float, station: StationStiffness) -> float:
+        """In the fin's plane; pulls the fore fibres where positive."""
+        x, z = axis.neutral_place(share, station)
+        return force * ((at[0] - x) * direction[1] + (z - at[1]) * direction[0])
 
     def strains(share: float, station: StationStiffness, fibre: Fibre) -> tuple[float, ...]:
-        if station.fore_and_aft is None:
+        if station.fore_and_aft is None or station.axial is None:
             return ()
-        bend = force * (arm - share * foil.span) / station.fore_and_aft
-        # Pushed aft at the bottom, the fore fibres are pulled.
-        return (bend * fibre.fore, -bend * fibre.aft)
+        bend, even = bending(share, station) / station.fore_and_aft, pull / station.axial
+        return (even + bend * fibre.fore, even - bend * fibre.aft)
 
     return Grounding(
         force=force,
-        root_moment=force * arm,
-        stresses=_worst(foil, section, strains),
-        buckling_force=None,
+        root_moment=abs(bending(0.0, axis.station(0.0))),
+        stresses=_worst(axis, strains),
+        buckling_force=buckling_force(axis, direction=direction, at=at),
     )
-
-
-def _station(foil: Foil, section: FinSection, share: float) -> StationStiffness:
-    return station_stiffness(section, foil.chord_at(share), foil.thickness_at(share))
 
 
 def _shares() -> list[float]:
@@ -287,14 +290,13 @@ def _shares() -> list[float]:
 
 
 def _worst(
-    foil: Foil,
-    section: FinSection,
+    axis: FinAxis,
     strains: Callable[[float, StationStiffness, Fibre], tuple[float, ...]],
 ) -> tuple[Stress, ...]:
     """The largest strain of each material over the levels. A tapered fin's need not be at the root."""
     found: dict[str, Stress] = {}
     for share in _shares():
-        station = _station(foil, section, share)
+        station = axis.station(share)
         for number, fibre in enumerate(station.fibres):
             for strain in strains(share, station, fibre):
                 key = f"{number} {fibre.material}"
@@ -302,7 +304,7 @@ def _worst(
                     continue
                 found[key] = Stress(
                     material=fibre.material,
-                    at_z=foil.root_z - share * foil.span,
+                    at_z=axis.foil.root_z - share * axis.foil.span,
                     strain=strain,
                     stress=None if fibre.modulus is None else strain * fibre.modulus,
                     allowable=fibre.allowable,
@@ -310,33 +312,11 @@ def _worst(
     return tuple(found.values())
 
 
-def _own_volume(foil: Foil, share: float) -> float:
-    """Volume of the fin below a level. [m3]"""
-    return _own_integral(foil, share, 0)
-
-
-def _own_moment(foil: Foil, share: float, density: float) -> float:
-    """Moment of the fin's own weight below a level, about that level. [N m]"""
-    return density * STANDARD_GRAVITY * _own_integral(foil, share, 1)
-
-
-def _own_integral(foil: Foil, share: float, power: int) -> float:
-    """Integral of section area times (depth below the level)^power: cubic at most, exact with two nodes."""
-    total = 0.0
-    for node, weight in zip(*(each.tolist() for each in gauss(2)), strict=True):
-        at = share + node * (1.0 - share)
-        depth = (at - share) * foil.span
-        area = AREA_COEFFICIENT * foil.chord_at(at) * foil.thickness_at(at)
-        total += weight * (1.0 - share) * foil.span * area * depth**power
-    return total
-
-
-def _below_root(foil: Foil, z: float, what: str) -> float:
-    """How far a level lies below the root. [m]"""
+def _below_root(foil: Foil, z: float, what: str) -> None:
+    """Refuse a level that is not below the root."""
     require_finite(what, z, "m")
     if z >= foil.root_z:
         raise BoatFigureError(
             f"{what} is at {shown(z, 'm')}, not below the fin's root at {shown(foil.root_z, 'm')}. Levels are upward "
             "from the design waterline, so those under water are negative."
         )
-    return foil.root_z - z

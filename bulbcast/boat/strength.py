@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from bulbcast.boat.fastening import Bearing, JointLoads, ScrewLoad
 from bulbcast.boat.fin_beam import Grounding, Knockdown
 from bulbcast.boat.fin_stiffness import FinSection
+from bulbcast.boat.fin_weight import UsualDensity
 from bulbcast.boat.foil import Foil
 from bulbcast.boat.thread import Thread
 
@@ -18,7 +19,7 @@ class Aground:
     Attributes:
         multiple: Of her weight, as set. [-]
         load: What the fin feels.
-        bears: Largest multiple that every allowable, and the fin's own stiffness, would let pass; None where
+        bears: Largest multiple that every allowable, and buckling with its reserve, would let pass; None where
             there is nothing to hold it against. [-]
     """
 
@@ -43,7 +44,9 @@ class FinStrength:
     Attributes:
         foil: From the hull down to the tip.
         section: How it is made.
-        fin_density: Its own weight that is counted; 0 where its mass is not given. [kg/m3]
+        fin_density: Of its own weight, which is always counted. [kg/m3]
+        density_estimate: Where that is from; None where the plan gives the fin's mass or density.
+        elastic_axis: As a fraction of the chord at every level; None: each section's own. [-]
         knockdown: At 90 degrees of heel, in air.
         grounded_mass: Brought to rest by the ground. [kg]
         vertical: She comes down on the bulb; None where no multiple was set.
@@ -54,6 +57,8 @@ class FinStrength:
     foil: Foil
     section: FinSection
     fin_density: float
+    density_estimate: UsualDensity | None
+    elastic_axis: float | None
     knockdown: Knockdown
     grounded_mass: float | None
     vertical: Aground | None

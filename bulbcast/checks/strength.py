@@ -8,23 +8,16 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.boat.fin_beam import Stress
-from bulbcast.boat.strength import Aground, FinStrength, ScrewStrength, Strength
+from bulbcast.boat.fin_weight import FinMaterial
+from bulbcast.boat.strength import ScrewStrength, Strength
+from bulbcast.checks.fin_strength import check_fin, thickness_words
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 
 JOINT_NOT_WHOLE = Rule("joint-not-whole", Severity.CAUTION)
-FIN_NOT_JUDGED = Rule("fin-not-judged", Severity.NOTE)
-FIN_OVERSTRESSED = Rule("fin-overstressed", Severity.STOP)
-FIN_OVERSTRESSED_AGROUND = Rule("fin-overstressed-aground", Severity.STOP)
-FIN_BENDS_TOO_FAR = Rule("fin-bends-too-far", Severity.STOP)
-FIN_TWISTS_TOO_FAR = Rule("fin-twists-too-far", Severity.STOP)
-FIN_GIVES_WAY = Rule("fin-gives-way", Severity.STOP)
 LEAD_CREEPS = Rule("lead-creeps", Severity.STOP, Severity.CAUTION)
 SCREW_OVERSTRESSED = Rule("screw-overstressed", Severity.STOP)
 THREAD_STRIPS = Rule("thread-strips", Severity.STOP, Severity.CAUTION)
-
-_NO_ROOT = "No thicker root alone would do: take a stiffer or stronger material, or a shallower fin."
 
 
 def check_strength(
@@ -34,6 +27,7 @@ def check_strength(
     largest_twist: float | None,
     screw_allowable: float | None,
     allowable_source: str | None,
+    fin_material: FinMaterial | None,
     shown: Shown,
 ) -> tuple[Finding, ...]:
     """Every finding on fin and joint.
@@ -44,18 +38,20 @@ def check_strength(
         largest_twist: Of the tip at 90 degrees; None: told alone. [rad]
         screw_allowable: Tension in a screw; None: told alone. [Pa]
         allowable_source: Where the allowables come from; None where not said.
+        fin_material: The fin's kind; None where not said.
         shown: The builder's units.
     """
     source = "as typed" if allowable_source is None else allowable_source
     findings: list[Finding] = []
     if strength.fin is not None:
-        findings += _fin_at_90(strength.fin, largest_deflection, largest_twist, source, shown)
-        for where, way, aground in (
-            ("vertical_grounding", "down on the bulb", strength.fin.vertical),
-            ("longitudinal_grounding", "ahead on the bulb's nose", strength.fin.longitudinal),
-        ):
-            if aground is not None:
-                findings += _aground(where, way, aground, source, shown)
+        findings += check_fin(
+            strength.fin,
+            material=fin_material,
+            largest_deflection=largest_deflection,
+            largest_twist=largest_twist,
+            source=source,
+            shown=shown,
+        )
     for screw in strength.screws:
         findings += _screw(screw, strength, screw_allowable, source, shown)
     return tuple(findings)
@@ -87,126 +83,6 @@ def check_joint_is_whole(*, pins: int, studs: int, through: bool) -> tuple[Findi
             remedy="Have them judged by one who can, or prove the joint under load before she is afloat.",
         ),
     )
-
-
-def _fin_at_90(
-    fin: FinStrength,
-    largest_deflection: float | None,
-    largest_twist: float | None,
-    source: str,
-    shown: Shown,
-) -> list[Finding]:
-    held, findings = fin.knockdown, []
-    if all(one.allowable is None for one in held.stresses):
-        findings.append(
-            FIN_NOT_JUDGED(
-                where="strength.allowable",
-                unit="Pa",
-                message="The fin's stresses are told and held against nothing: no allowable is given.",
-                remedy="Give strength.allowable with its source, or have the fin judged by one who can.",
-            )
-        )
-    for stress in held.stresses:
-        if stress.used is not None and stress.used > 1.0:
-            findings.append(
-                _overstressed(
-                    FIN_OVERSTRESSED,
-                    "strength.allowable",
-                    "At 90 degrees of heel",
-                    stress,
-                    source,
-                    _thicker(fin.mends.stress, shown),
-                    shown,
-                )
-            )
-    if largest_deflection is not None and held.bulb_deflection > largest_deflection:
-        findings.append(
-            FIN_BENDS_TOO_FAR(
-                where="strength.largest_deflection",
-                found=held.bulb_deflection,
-                limit=largest_deflection,
-                unit="m",
-                message=f"At 90 degrees of heel the bulb's centre comes {shown.length(held.bulb_deflection)} out of line; "
-                f"{shown.length(largest_deflection)} is allowed.",
-                remedy=_thicker(fin.mends.deflection, shown),
-            )
-        )
-    if largest_twist is not None and abs(held.twist) > largest_twist:
-        findings.append(
-            FIN_TWISTS_TOO_FAR(
-                where="strength.largest_twist",
-                found=abs(held.twist),
-                limit=largest_twist,
-                unit="rad",
-                message=f"At 90 degrees of heel the fin's tip twists by {shown.angle(abs(held.twist))}; "
-                f"{shown.angle(largest_twist)} is allowed.",
-                remedy=f"Carry the bulb nearer the elastic axis. {_thicker(fin.mends.twist, shown)}",
-            )
-        )
-    return findings
-
-
-def _thicker(root: float | None, shown: Shown) -> str:
-    return (
-        _NO_ROOT if root is None else f'Set [fin] root_thickness = "{thickness_words(root, shown)}" or more.'
-    )
-
-
-def thickness_words(metres: float, shown: Shown) -> str:
-    """A length rounded up to what is shown of it, so that it does when typed as shown."""
-    step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
-    return shown.length(math.ceil(metres / step - 1e-9) * step)
-
-
-def _overstressed(
-    rule: Rule, where: str, when: str, stress: Stress, source: str, remedy: str, shown: Shown
-) -> Finding:
-    if stress.stress is None or stress.allowable is None:
-        raise ValueError("a stress that is held against nothing breaks nothing")
-    kind = "pulled" if stress.stress > 0.0 else "pressed"
-    return rule(
-        where=where,
-        found=abs(stress.stress),
-        limit=stress.allowable,
-        unit="Pa",
-        message=f"{when} {stress.material} is {kind} with {shown.pressure(abs(stress.stress))} at the level of "
-        f"{shown.length(stress.at_z)}; {shown.pressure(stress.allowable)} is allowed ({source}).",
-        remedy=remedy,
-    )
-
-
-def _aground(where: str, way: str, aground: Aground, source: str, shown: Shown) -> list[Finding]:
-    findings = []
-    when = f"Aground {way} with {aground.multiple:g} times her weight"
-    remedy = "Take a thicker or stronger fin."
-    if aground.bears is not None and aground.bears >= 0.01:
-        remedy = f"Take a thicker or stronger fin, or reckon with {where} = {_floored(aground.bears)}, which she bears."
-    for stress in aground.load.stresses:
-        if stress.used is not None and stress.used > 1.0:
-            findings.append(
-                _overstressed(
-                    FIN_OVERSTRESSED_AGROUND, f"strength.{where}", when, stress, source, remedy, shown
-                )
-            )
-    buckling = aground.load.buckling_force
-    if buckling is not None and aground.load.force > buckling:
-        findings.append(
-            FIN_GIVES_WAY(
-                where=f"strength.{where}",
-                found=aground.load.force,
-                limit=buckling,
-                unit="N",
-                message=f"{when}, {shown.force(aground.load.force)}, the fin gives way sideways: it does so from "
-                f"{shown.force(buckling)}.",
-                remedy=remedy,
-            )
-        )
-    return findings
-
-
-def _floored(multiple: float) -> str:
-    """A multiple cut short, so that it does when typed as shown."""
-    return f"{math.floor(100.0 * multiple) / 100.0:.2f}"
 
 
 def _screw(

@@ -41,6 +41,7 @@ from bulbcast.plan.sections import (
     WeighedSample,
     WeightSection,
 )
+from bulbcast.plan.strength_consistency import tube_axis
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
@@ -143,6 +144,9 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
                 value, source = growth_of_mould(answers)
                 answers.values[key.name] = _default_value(key, value)
                 yield DefaultTaken(key=key.name, value=value, source=source)
+        elif key.name == "fin.elastic_axis" and answers.word("strength.section") == "tube-cored":
+            if key.name not in answers.given:
+                yield _axis_of_its_tube(answers)
         elif key.default is not None and _applies(answers, key):
             for place in _places(answers, key):
                 if place not in answers.given:
@@ -191,6 +195,16 @@ def _water_of_its_kind(answers: Answers) -> DefaultTaken:
     water = water_of_kind(_word(answers, "water.kind"))
     answers.values["water.density"] = water.density
     return DefaultTaken(key="water.density", value=f"{water.density:.2f} kg/m3", source=water.source)
+
+
+def _axis_of_its_tube(answers: Answers) -> DefaultTaken:
+    axis = tube_axis(answers)
+    answers.values["fin.elastic_axis"] = axis
+    return DefaultTaken(
+        key="fin.elastic_axis",
+        value=f"{axis:.3g}",
+        source="the tube's own place at the tip, with the body by stiffness where that is counted",
+    )
 
 
 def _number(answers: Answers, place: str) -> float:

@@ -71,13 +71,14 @@ def judged(
     asked = plan.strength
     if asked is not None:
         strength = strength_of(plan, asked, bulb, room, boat_mass, search=search)
-        defaults = strength_defaults(plan, asked, shown)
+        defaults = strength_defaults(plan, asked, strength.fin, shown)
         findings += check_strength(
             strength,
             largest_deflection=asked.largest_deflection,
             largest_twist=asked.largest_twist,
             screw_allowable=asked.screw_allowable,
             allowable_source=asked.allowable_source,
+            fin_material=plan.fin.material,
             shown=shown,
         )
         findings += check_joint_is_whole(

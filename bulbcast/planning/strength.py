@@ -5,9 +5,6 @@ Plain beam theory and statics with loads and allowables as given: not a classifi
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
-
 import numpy as np
 
 from bulbcast.boat.fastening import (
@@ -21,16 +18,7 @@ from bulbcast.boat.fastening import (
     largest_force,
 )
 from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.fin_beam import (
-    Grounding,
-    Knockdown,
-    knockdown,
-    longitudinal_grounding,
-    vertical_grounding,
-)
-from bulbcast.boat.fin_stiffness import FinSection, GivenFin, Material, SolidFin, TubeCoredFin
-from bulbcast.boat.foil import Foil, foil_solid
-from bulbcast.boat.strength import Aground, FinStrength, Mends, ScrewStrength, Strength
+from bulbcast.boat.strength import FinStrength, ScrewStrength, Strength
 from bulbcast.boat.thread import (
     BONDED_DIVISOR,
     BONDED_SHEAR,
@@ -45,18 +33,14 @@ from bulbcast.boat.thread import (
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.plan.strength_sections import StrengthSection
-from bulbcast.planning.fin import fin_foil
+from bulbcast.planning.fin_strength import fin_defaults, fin_strength
 from bulbcast.quantities import Shown
 from bulbcast.shape.fin_section import half_thickness
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.room import Room
 
-TUBE_AT = 0.3
-"""A tube's axis where nothing is said: the thick of the four-digit section. [-]"""
 CREEP_GRADES = ("antimonial-4", "antimonial-6")
 """Alloys that bear the higher of the two limits."""
-_MARGIN = 1.01
-_THICKEST = 0.4
 
 
 def strength_of(
@@ -82,7 +66,7 @@ def strength_of(
         PlanError: Figures that no fin has.
     """
     try:
-        fin = None if asked.section is None else _fin(plan, asked, bulb, boat_mass, search)
+        fin = None if asked.section is None else fin_strength(plan, asked, bulb, boat_mass, search=search)
         joint, screws = _joint(plan, asked, bulb, room)
     except BoatFigureError as error:
         raise PlanError(
@@ -105,129 +89,6 @@ def strength_of(
             name for name in ("bearing_limit", "thread_shear_allowable") if getattr(asked, name) is not None
         ),
     )
-
-
-def beam_section(asked: StrengthSection) -> FinSection:
-    """The fin's section as the plan gives it.
-
-    Args:
-        asked: With a section; the reader has seen to its figures.
-
-    Raises:
-        BoatFigureError: A stiffness or a tube that cannot be.
-    """
-    source = "as given" if asked.allowable_source is None else asked.allowable_source
-    body = Material(
-        name="the fin" if asked.material is None else asked.material,
-        modulus=asked.modulus or 0.0,
-        shear_modulus=asked.shear_modulus or 0.0,
-        allowable=asked.allowable,
-        source=source,
-    )
-    if asked.section == "solid":
-        return SolidFin(material=body)
-    if asked.section == "given":
-        return GivenFin(
-            bending=asked.bending_stiffness or 0.0,
-            torsion=asked.torsion_stiffness or 0.0,
-            fore_and_aft=asked.fore_and_aft_stiffness,
-            material=None if asked.modulus is None else body,
-        )
-    tube = Material(
-        name="the tube" if asked.tube is None else asked.tube,
-        modulus=asked.tube_modulus or 0.0,
-        shear_modulus=asked.tube_shear_modulus or 0.0,
-        allowable=asked.tube_allowable,
-        source=source,
-    )
-    return TubeCoredFin(
-        body=body,
-        tube=tube,
-        outer=asked.tube_outer or 0.0,
-        inner=asked.tube_inner or 0.0,
-        at=TUBE_AT if asked.tube_at is None else asked.tube_at,
-    )
-
-
-def _fin(
-    plan: Plan, asked: StrengthSection, bulb: HungBulb, boat_mass: float | None, search: bool
-) -> FinStrength:
-    foil, section = fin_foil(plan.fin, bulb.incidence), beam_section(asked)
-    density = plan.fin.density or 0.0
-    if plan.fin.mass is not None:
-        density = plan.fin.mass / foil_solid(foil).volume
-    at_x, at_z = bulb.mass_centre
-
-    def held(tried: Foil) -> Knockdown:
-        return knockdown(
-            tried,
-            section,
-            bulb_mass=bulb.mass,
-            bulb_x=at_x,
-            bulb_z=at_z,
-            fin_density=density,
-            elastic_axis=plan.fin.elastic_axis,
-        )
-
-    mass = boat_mass if asked.grounded_mass is None else asked.grounded_mass
-    vertical = longitudinal = None
-    if asked.vertical_grounding is not None and mass is not None:
-        down = vertical_grounding(
-            foil, section, mass=mass, multiple=asked.vertical_grounding, ground_x=bulb.underside_x
-        )
-        vertical = _aground(asked.vertical_grounding, down)
-    if asked.longitudinal_grounding is not None and mass is not None:
-        ahead = longitudinal_grounding(
-            foil, section, mass=mass, multiple=asked.longitudinal_grounding, nose_z=bulb.axis_z
-        )
-        longitudinal = _aground(asked.longitudinal_grounding, ahead)
-    return FinStrength(
-        foil=foil,
-        section=section,
-        fin_density=density,
-        knockdown=held(foil),
-        grounded_mass=mass,
-        vertical=vertical,
-        longitudinal=longitudinal,
-        mends=_mends(asked, foil, held) if search else Mends(stress=None, deflection=None, twist=None),
-    )
-
-
-def _aground(multiple: float, load: Grounding) -> Aground:
-    shares = [one.used for one in load.stresses if one.used is not None]
-    if load.buckling_force is not None:
-        shares.append(load.force / load.buckling_force)
-    worst = max(shares, default=0.0)
-    return Aground(multiple=multiple, load=load, bears=multiple / worst if worst > 0.0 else None)
-
-
-def most_used(held: Knockdown) -> float:
-    """The largest stress over its allowable; 0 where no allowable is given. [-]"""
-    return max((one.used for one in held.stresses if one.used is not None), default=0.0)
-
-
-def _mends(asked: StrengthSection, foil: Foil, held: Callable[[Foil], Knockdown]) -> Mends:
-    """For each typed limit that is broken at 90 degrees, how thick the root would have to be."""
-    limits: list[tuple[float | None, Callable[[Knockdown], float]]] = [
-        (1.0, most_used),
-        (asked.largest_deflection, lambda one: one.bulb_deflection),
-        (asked.largest_twist, lambda one: abs(one.twist)),
-    ]
-    found: list[float | None] = []
-    for limit, figure in limits:
-        if limit is None or asked.section == "given" or figure(held(foil)) <= limit:
-            found.append(None)
-            continue
-        low, high = foil.root_thickness, _THICKEST * foil.root_chord
-        if high <= low or figure(held(replace(foil, root_thickness=high))) > limit / _MARGIN:
-            found.append(None)
-            continue
-        for _ in range(40):
-            middle = 0.5 * (low + high)
-            enough = figure(held(replace(foil, root_thickness=middle))) <= limit / _MARGIN
-            low, high = (low, middle) if enough else (middle, high)
-        found.append(high)
-    return Mends(stress=found[0], deflection=found[1], twist=found[2])
 
 
 def _joint(
@@ -341,12 +202,15 @@ def _holds(plan: Plan, asked: StrengthSection, thread: Thread, engaged: float) -
     return None, "no allowable given"
 
 
-def strength_defaults(plan: Plan, asked: StrengthSection, shown: Shown) -> tuple[DefaultTaken, ...]:
+def strength_defaults(
+    plan: Plan, asked: StrengthSection, fin: FinStrength | None, shown: Shown
+) -> tuple[DefaultTaken, ...]:
     """Defaults of [strength] that hang on other figures, each with its source.
 
     Args:
         plan: The plan.
         asked: Its [strength].
+        fin: As a beam; None where the plan does not say how it is made.
         shown: The builder's units.
     """
     taken = []
@@ -373,10 +237,7 @@ def strength_defaults(plan: Plan, asked: StrengthSection, shown: Shown) -> tuple
                 key="strength.grain", value="along the span", source="judgement: the side that holds less"
             )
         )
-    if asked.section == "tube-cored" and asked.tube_at is None:
-        taken.append(
-            DefaultTaken(key="strength.tube_at", value=f"{TUBE_AT:g}", source="the thick of the section")
-        )
+    taken += fin_defaults(asked, fin, shown)
     for number, screw in enumerate(plan.screws, start=1):
         if screw.pitch is None:
             taken.append(

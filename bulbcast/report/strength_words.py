@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from bulbcast.boat.fin_axis import fin_axis
 from bulbcast.boat.fin_beam import Stress
-from bulbcast.boat.fin_stiffness import GivenFin, SolidFin, station_stiffness
+from bulbcast.boat.fin_buckling import BUCKLING_RESERVE, NOT_COVERED_AGROUND
+from bulbcast.boat.fin_stiffness import GivenFin, SolidFin
+from bulbcast.boat.foil import foil_solid
 from bulbcast.boat.strength import Aground, FinStrength
+from bulbcast.checks.fin_strength import bears_words
 from bulbcast.job import Job
 from bulbcast.quantities import Shown
 
@@ -43,19 +47,23 @@ def made_words(fin: FinStrength, shown: Shown) -> str:
 def fin_rows(job: Job, fin: FinStrength) -> Rows:
     """The fin at 90 degrees of heel: what, how much, what it means."""
     shown, asked, held = job.shown, job.plan.strength, fin.knockdown
-    root = station_stiffness(fin.section, fin.foil.root_chord, fin.foil.root_thickness)
+    axis = fin_axis(fin.foil, fin.section, fin.elastic_axis)
+    root = axis.station(0.0)
     bend = None if asked is None else asked.largest_deflection
     turn = None if asked is None else asked.largest_twist
-    own = (
-        "its own weight counted"
-        if fin.fin_density > 0.0
-        else "its own weight not counted: fin.mass not given"
-    )
+    own = shown.mass(foil_solid(fin.foil, fin.fin_density).volume * fin.fin_density)
+    whence = "" if fin.density_estimate is None else ", estimated by its usual density"
     return (
-        ("Span", shown.length(fin.foil.span), "from the hull to the tip, held without give at the hull"),
+        ("Span", shown.length(fin.foil.span), "from the hull down to the tip, held without give at the hull"),
+        (
+            "Length along its axis",
+            shown.length(axis.length),
+            f"raked by {shown.angle(axis.rake)}; the sections that bend are square to it",
+        ),
         ("Stiffness at the hull", shown.stiffness(root.bending), "modulus times second moment, athwart"),
         ("Stiffness in torsion there", shown.stiffness(root.torsion), "shear modulus times torsion constant"),
-        ("Bending moment at the hull", shown.torque(held.root_moment), f"the bulb held flat in air, {own}"),
+        ("Bending moment at the hull", shown.torque(held.root_moment), "the bulb held flat in air"),
+        ("The fin's own weight in it", own, f"as a mass{whence}"),
         ("Shear at the hull", shown.force(held.root_shear), ""),
         (
             "Bulb's centre out of line",
@@ -66,12 +74,13 @@ def fin_rows(job: Job, fin: FinStrength) -> Rows:
         (
             "Torque at the hull",
             shown.torque(abs(held.root_torque)),
-            "from the bulb's centre off the elastic axis",
+            "about the upright through the elastic axis there",
         ),
         (
             "Twist of the tip",
             shown.angle(abs(held.twist)),
-            "no limit typed" if turn is None else f"{shown.angle(turn)} allowed",
+            "of its level section, torque and rake together; "
+            + ("no limit typed" if turn is None else f"{shown.angle(turn)} allowed"),
         ),
     )
 
@@ -117,7 +126,13 @@ def aground_rows(fin: FinStrength, shown: Shown) -> Rows:
             )
         )
         if load.buckling_force is not None:
-            rows.append(("gives way sideways at", shown.force(load.buckling_force), "along the fin"))
+            rows.append(
+                (
+                    "buckles at",
+                    shown.force(load.buckling_force),
+                    f"sideways and in twist, by calculation; {BUCKLING_RESERVE:g} times the load is asked for",
+                )
+            )
         rows.append(_bears(aground))
     return tuple(rows)
 
@@ -125,7 +140,9 @@ def aground_rows(fin: FinStrength, shown: Shown) -> Rows:
 def _bears(aground: Aground) -> tuple[str, ...]:
     if aground.bears is None:
         return ("bears", "not judged", "no allowable given")
-    return ("bears", f"{aground.bears:.2f} x", "times that weight, by the allowables given")
+    judged = any(one.used is not None for one in aground.load.stresses)
+    by = "by the allowables given and by buckling" if judged else "by buckling alone: no allowable given"
+    return ("bears", bears_words(aground.bears), f"its weight, {by}. {NOT_COVERED_AGROUND}")
 
 
 def joint_rows(job: Job) -> Rows:

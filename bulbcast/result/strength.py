@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bulbcast.boat.fin_axis import fin_axis
 from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION, Stress
-from bulbcast.boat.fin_stiffness import station_stiffness
+from bulbcast.boat.fin_buckling import BUCKLING_RESERVE
 from bulbcast.boat.strength import Aground, FinStrength, ScrewStrength, Strength
 from bulbcast.planning.limits import LimitHeld
 from bulbcast.result.values import Json
@@ -54,15 +55,18 @@ def limits_object(limits: Sequence[LimitHeld]) -> list[Json]:
 
 def _fin(fin: FinStrength) -> Json:
     held, foil = fin.knockdown, fin.foil
-    root = station_stiffness(fin.section, foil.root_chord, foil.root_thickness)
-    tip = station_stiffness(fin.section, foil.chord_at(1.0), foil.thickness_at(1.0))
+    axis = fin_axis(foil, fin.section, fin.elastic_axis)
+    root, tip = axis.station(0.0), axis.station(1.0)
     return {
         "span_m": foil.span,
+        "axis_rake_rad": axis.rake,
+        "axis_length_m": axis.length,
         "bending_stiffness_root_n_m2": root.bending,
         "bending_stiffness_tip_n_m2": tip.bending,
         "torsion_stiffness_root_n_m2": root.torsion,
         "torsion_stiffness_tip_n_m2": tip.torsion,
         "own_density_kg_m3": fin.fin_density,
+        "own_density_source": None if fin.density_estimate is None else fin.density_estimate.source,
         "at_90_deg_heel": {
             "root_moment_n_m": held.root_moment,
             "root_shear_n": held.root_shear,
@@ -96,6 +100,7 @@ def _aground(aground: Aground) -> Json:
         "force_n": aground.load.force,
         "root_moment_n_m": aground.load.root_moment,
         "buckling_force_n": aground.load.buckling_force,
+        "buckling_reserve": BUCKLING_RESERVE,
         "bears_multiple": aground.bears,
         "stresses": [_stress(one) for one in aground.load.stresses],
     }

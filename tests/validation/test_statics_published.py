@@ -22,7 +22,7 @@ from bulbcast.boat.fastening import CREEP_LIMIT_ANTIMONIAL, CREEP_LIMIT_PURE, la
 from bulbcast.boat.fin_beam import knockdown
 from bulbcast.boat.fin_stiffness import Material, SolidFin
 from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers, torsion_with_chord
+from bulbcast.boat.foil_section import section_numbers, torsion_constant
 from bulbcast.boat.leeway import helmbold, leeway, prandtl, whicker_fehlner
 from bulbcast.boat.sail import (
     ONE_POUND_PER_SQUARE_FOOT,
@@ -163,18 +163,21 @@ FIN = Foil(
 
 def test_the_worked_fin_bends_and_twists_as_reckoned():
     metal = Material(name="aluminium", modulus=70e9, shear_modulus=26e9)
-    axis = section_numbers().flexural_axis * 0.080
+    numbers = section_numbers()
+    axis = numbers.flexural_axis * 0.080
     held = knockdown(FIN, SolidFin(material=metal), bulb_mass=2.0, bulb_x=axis + 0.008, bulb_z=-0.4)
     assert held.root_moment == pytest.approx(7.84532, rel=1e-14)
     assert held.tip_deflection == pytest.approx(7.2327428844605e-3, rel=1e-12)
-    assert math.degrees(held.twist) == pytest.approx(0.041839031121, rel=2e-11)
+    # The worked figure takes 4 I as torsion constant; of this section it is 1.01 % high, hence the factor.
+    stiffer = 1.0 + numbers.torsion_slope * (6.4 / 80.0) ** 2
+    assert math.degrees(held.twist) == pytest.approx(0.041839031121 * stiffer, rel=2e-11)
     (stress,) = held.stresses
     assert (stress.stress, stress.at_z) == (pytest.approx(30.386265341e6, rel=2e-11), 0.0)
-    numbers = section_numbers()
     assert numbers.across * 80 * 6.4**3 == pytest.approx(826.43428118, rel=1e-11)
     assert numbers.modulus * 80 * 6.4**2 == pytest.approx(258.18638493249, rel=1e-13)
     assert numbers.torsion * 80 * 6.4**3 == pytest.approx(3305.7371247133, rel=1e-13)
-    assert 1e12 * torsion_with_chord(0.080, 0.0064) == pytest.approx(3286.3794726931, rel=1e-13)
+    # The handbooks' form for any slender solid section, 4 I / (1 + 16 I / (A c^2)), printed 3286.38: 0.4 % more.
+    assert 0.995 * 3286.3794726931 < 1e12 * torsion_constant(0.080, 0.0064) < 3286.3794726931
 
 
 # ISO 68-1 geometry and ISO 898-1 stress area, mpmath; the standard's own table prints 5.03, 8.78, 14.2, 20.1.
