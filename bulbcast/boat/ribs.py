@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.boat.figures import BoatFigureError, shown
+from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil
 from bulbcast.shape.fin_section import FinTip, outline
 from bulbcast.shape.quadrature import Array
@@ -186,22 +186,14 @@ def _area(ring: Array) -> float:
     return 0.5 * abs(float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)))
 
 
-def require_plate_fits(foil: Foil, plate: CentrePlate) -> None:
-    """See that a centre plate stands within the shortest chord.
+def plate_room(foil: Foil, at: float) -> float:
+    """The width at which a centre plate reaches the edge of the shortest chord: it must be narrower.
 
     Args:
         foil: Fin or rudder.
-        plate: The centre plate.
+        at: Where the plate's middle stands, as a fraction of each chord, 0 to 1. [-]
 
-    Raises:
-        BoatFigureError: It reaches past leading or trailing edge.
+    Returns:
+        [m]
     """
-    if plate.width is None:
-        return
-    chord = min(foil.root_chord, foil.tip_chord)
-    room = 2.0 * chord * min(plate.at, 1.0 - plate.at)
-    if plate.width >= room:
-        raise BoatFigureError(
-            f"A centre plate {shown(plate.width, 'm')} wide about {plate.at:g} of the chord reaches past the edge of "
-            f"the shortest chord of {shown(chord, 'm')}. Make it narrower than {shown(room, 'm')}."
-        )
+    return 2.0 * min(foil.root_chord, foil.tip_chord) * min(at, 1.0 - at)

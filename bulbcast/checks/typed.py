@@ -1,4 +1,4 @@
-"""Figures rounded up so that they mend what they are to mend when they are typed as shown."""
+"""Figures rounded to the safe side, so that they fix what they are to fix when they are typed as shown."""
 
 from __future__ import annotations
 
@@ -97,6 +97,22 @@ def length_up(metres: float, shown: Shown) -> str:
     if shown.units == "imperial":
         return _up(metres, "in", (0.125, 0.0625, 0.03125), Dimension.LENGTH)
     return _up(metres, "mm", (1.0, 0.1), Dimension.LENGTH)
+
+
+def length_down(metres: float, shown: Shown) -> str:
+    """A length as it may be typed, rounded down to a step of a hundredth of it at most.
+
+    Args:
+        metres: Above zero. [m]
+        shown: The builder's units.
+
+    Returns:
+        Such as "77 mm", "3.03125 in".
+    """
+    unit, steps = ("in", (0.125, 0.0625, 0.03125)) if shown.units == "imperial" else ("mm", (1.0, 0.1))
+    amount = metres / read_quantity(f"1 {unit}", Dimension.LENGTH)
+    step = next((one for one in steps if one <= 0.01 * amount), steps[-1])
+    return f"{math.floor(amount / step + 1e-9) * step:.6g} {unit}"
 
 
 def power_up(watts: float, shown: Shown) -> str:

@@ -13,6 +13,10 @@ from bulbcast.drawing.templates.parts import Sheet, SheetLine
 _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
 _STROKES = {"cut": "#000000", "engrave": "#1f4e9c", "reference": "#888888"}
 _HAIRLINE = 0.1
+DXF_DECIMALS = 5
+"""Of a point's figures in mm."""
+SVG_DECIMALS = 4
+"""Likewise: a tenth of a micrometre."""
 
 
 def dxf_bytes(sheet: Sheet) -> bytes:
@@ -43,7 +47,7 @@ def dxf_bytes(sheet: Sheet) -> bytes:
         space = document.modelspace()
         for line in sheet.lines:
             space.add_lwpolyline(
-                [(round(x, 5), round(y, 5)) for x, y in line.points],
+                [(round(x, DXF_DECIMALS), round(y, DXF_DECIMALS)) for x, y in line.points],
                 close=line.closed,
                 dxfattribs={"layer": line.layer},
             )
@@ -84,6 +88,5 @@ def _paths(lines: Sequence[SheetLine], height: float) -> str:
 
 
 def _figure(value: float) -> str:
-    """Four decimals: a tenth of a micrometre."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    text = f"{value:.{SVG_DECIMALS}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text

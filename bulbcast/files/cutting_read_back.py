@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import xml.etree.ElementTree as ElementTree
 from collections.abc import Sequence
 
 from bulbcast.drawing.templates.parts import Sheet
 from bulbcast.files.refusals import ReadBackError
-
-# Figures in the files are rounded to a tenth of a micrometre and better.
-_AREA = 1e-5
 
 Outline = tuple[tuple[float, float], ...]
 
@@ -82,13 +80,19 @@ def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
     return found
 
 
-def hold_against(sheet: Sheet, read: dict[str, list[tuple[Outline, bool]]], name: str) -> None:
+def hold_against(
+    sheet: Sheet, read: dict[str, list[tuple[Outline, bool]]], name: str, *, decimals: int
+) -> None:
     """Hold what was read against the sheet that was written.
+
+    A rounded figure is off by half a step at most and a point by 0.71 of it, so that an outline's area may move by that
+    times its perimeter: much against the area of a thin strip, little against that of a round.
 
     Args:
         sheet: That was written.
         read: From `dxf_outlines` or `svg_outlines`.
         name: Of the file, for messages.
+        decimals: Of the points' figures in mm, as the file rounds them. [-]
 
     Raises:
         ReadBackError: Another number of lines on a layer, a cut that is open, or another area.
@@ -104,7 +108,7 @@ def hold_against(sheet: Sheet, read: dict[str, list[tuple[Outline, bool]]], name
         if not closed:
             _refuse(name, "a line on cut is open")
         wanted = area(line.points)
-        if not abs(area(points) - wanted) <= _AREA * wanted:
+        if not abs(area(points) - wanted) <= perimeter(line.points) * 10.0**-decimals:
             _refuse(name, f"an outline of {wanted:.6g} mm2 reads as {area(points):.6g} mm2")
 
 
@@ -114,6 +118,13 @@ def area(points: Sequence[tuple[float, float]]) -> float:
     for (x, y), (u, v) in zip(points, (*points[1:], points[0]), strict=True):
         double += x * v - u * y
     return 0.5 * abs(double)
+
+
+def perimeter(points: Sequence[tuple[float, float]]) -> float:
+    """Of a closed outline. [unit]"""
+    return math.fsum(
+        math.dist(one, other) for one, other in zip(points, (*points[1:], points[0]), strict=True)
+    )
 
 
 def _refuse(name: str, why: str) -> None:

@@ -6,7 +6,7 @@ import csv
 import io
 
 from bulbcast.casting.stations import Surface, TurningRow
-from bulbcast.drawing.cutting_files import cutting_svg, dxf_bytes
+from bulbcast.drawing.cutting_files import DXF_DECIMALS, SVG_DECIMALS, cutting_svg, dxf_bytes
 from bulbcast.drawing.pdf import pdf_bytes
 from bulbcast.drawing.templates.collected import FAMILIES, template_pages, template_set
 from bulbcast.drawing.templates.parts import sheet_of
@@ -48,8 +48,8 @@ def template_files(job: Job) -> list[BundleFile]:
         sheet = sheet_of(templates)
         dxf = dxf_bytes(sheet)
         svg = cutting_svg(sheet, title=f"{job.plan.name}: {words}").encode("utf-8")
-        hold_against(sheet, dxf_outlines(dxf), f"template-{family}.dxf")
-        hold_against(sheet, svg_outlines(svg), f"template-{family}.svg")
+        hold_against(sheet, dxf_outlines(dxf), f"template-{family}.dxf", decimals=DXF_DECIMALS)
+        hold_against(sheet, svg_outlines(svg), f"template-{family}.svg", decimals=SVG_DECIMALS)
         files += [
             BundleFile(path=f"template-{family}.dxf", kind="templates", content=dxf),
             BundleFile(path=f"template-{family}.svg", kind="templates", content=svg),

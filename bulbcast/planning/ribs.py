@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.boat.figures import BoatFigureError
 from bulbcast.boat.foil import Foil
-from bulbcast.boat.ribs import CentrePlate, Rib, require_plate_fits, ribs_of
+from bulbcast.boat.ribs import CentrePlate, Rib, plate_room, ribs_of
 from bulbcast.checks.ribs import check_ribs
+from bulbcast.checks.typed import length_down
 from bulbcast.findings import Finding
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import FinSection, Plan
@@ -64,33 +64,49 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
         One for each foil.
 
     Raises:
-        PlanError: A foil or a centre plate that cannot be; the message says which and why.
+        PlanError: A centre plate that reaches past the edge of a foil; the message says of which.
         ValueError: The plan has no [ribs].
     """
     section = plan.ribs
     if section is None:
         raise ValueError("the plan gives no ribs")
     plate = _plate(section)
-    found = []
-    try:
-        for name, foil in foils_of(plan) if foils is None else foils:
-            if plate is not None:
-                require_plate_fits(foil, plate)
-            ribs = ribs_of(foil, int(section.count), skin=section.skin, plate=plate, chord_error=_CHORD_ERROR)
-            found.append(FoilRibs(name=name, foil=foil, skin=section.skin, plate=plate, ribs=ribs))
-    except BoatFigureError as error:
-        raise PlanError(
-            [
-                Fault(
-                    file=plan.source,
-                    key="[ribs]",
-                    read="ribs of a foil that cannot be",
-                    expected="a foil thinner than its chords, with a centre plate inside them",
-                    remedy=str(error),
-                )
-            ]
-        ) from None
-    return tuple(found)
+    foils = foils_of(plan) if foils is None else foils
+    if plate is not None:
+        _require_plate_fits(plan, foils, plate)
+    return tuple(
+        FoilRibs(
+            name=name,
+            foil=foil,
+            skin=section.skin,
+            plate=plate,
+            ribs=ribs_of(foil, int(section.count), skin=section.skin, plate=plate, chord_error=_CHORD_ERROR),
+        )
+        for name, foil in foils
+    )
+
+
+def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], plate: CentrePlate) -> None:
+    """See that the centre plate stands within the chords of every foil; the narrowest says what would do."""
+    if plate.width is None:
+        return
+    name, foil = min(foils, key=lambda one: plate_room(one[1], plate.at))
+    room, shown = plate_room(foil, plate.at), Shown(plan.display_units)
+    if plate.width < room:
+        return
+    chord = min(foil.root_chord, foil.tip_chord)
+    raise PlanError(
+        [
+            Fault(
+                file=plan.source,
+                key="ribs.plate_width",
+                read=f"a centre plate {shown.length(plate.width)} wide about {plate.at:g} of the chord",
+                expected=f"one inside the shortest chord of the {name}, {shown.length(chord)}: narrower than "
+                f"{shown.length(room)}",
+                remedy=f'Set plate_width = "{length_down(0.98 * room, shown)}" or less.',
+            )
+        ]
+    )
 
 
 def ribs_findings(foils: tuple[FoilRibs, ...], shown: Shown) -> tuple[Finding, ...]:

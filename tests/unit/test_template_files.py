@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from bulbcast.cli.main import group
-from bulbcast.drawing.cutting_files import cutting_svg, dxf_bytes
+from bulbcast.drawing.cutting_files import DXF_DECIMALS, SVG_DECIMALS, cutting_svg, dxf_bytes
 from bulbcast.drawing.templates.collected import template_set
 from bulbcast.drawing.templates.parts import sheet_of
 from bulbcast.files.cutting_read_back import area, dxf_outlines, hold_against, svg_outlines
@@ -89,8 +89,35 @@ def test_parts_on_a_sheet_do_not_lie_on_each_other(job):
 
 
 def test_what_is_written_is_read_again_and_stands(sheet):
-    for read in (dxf_outlines(dxf_bytes(sheet)), svg_outlines(cutting_svg(sheet, title="x").encode())):
-        hold_against(sheet, read, "x")
+    for read, decimals in both(sheet):
+        hold_against(sheet, read, "x", decimals=decimals)
+
+
+def both(sheet):
+    """What the two kinds of file read as, and the decimals of their figures."""
+    return (
+        (dxf_outlines(dxf_bytes(sheet)), DXF_DECIMALS),
+        (svg_outlines(cutting_svg(sheet, title="x").encode()), SVG_DECIMALS),
+    )
+
+
+# The last two skins leave thin strips, which once failed by the rounding of the points.
+@pytest.mark.parametrize(("skin", "plate"), [(1.0, 1.5), (3.9, 0.0), (3.0, 1.9)])
+def test_thin_ribs_stand_the_read_back_and_one_larger_by_two_thousandths_does_not(skin, plate):
+    text = TEXT.replace(
+        "[[screws]]",
+        'root_chord = "85 mm"\nroot_thickness = "9 mm"\nroot_leading_edge_x = "380 mm"\nroot_z = "-50 mm"\n\n[[screws]]',
+        1,
+    )
+    wide = f'plate_thickness = "{plate} mm"\nplate_width = "20 mm"\nplate_at = 0.35\n' if plate else ""
+    made = run(read_plan(f'{text}\n[ribs]\ncount = 5\nskin = "{skin} mm"\n{wide}', source="fenwisp.toml"))
+    sheet = sheet_of(template_set(made).of_family("ribs"))
+    for read, decimals in both(sheet):
+        hold_against(sheet, read, "x", decimals=decimals)
+        (first, closed), *others = read["cut"]
+        swollen = tuple((x * 1.002, y * 1.002) for x, y in first)
+        with pytest.raises(ReadBackError, match="an outline of"):
+            hold_against(sheet, {**read, "cut": [(swollen, closed), *others]}, "x", decimals=decimals)
 
 
 @pytest.mark.parametrize(
@@ -119,7 +146,7 @@ def test_what_does_not_read_as_it_was_written_is_refused(sheet, spoil, why):
     marks = len(read["engrave"])
     words = why.format(less=marks - 1, all=marks, area=f"{one:.6g}", wrong=f"{25.4 * one:.6g}")
     with pytest.raises(ReadBackError) as caught:
-        hold_against(sheet, spoil(read), "template-fin.dxf")
+        hold_against(sheet, spoil(read), "template-fin.dxf", decimals=DXF_DECIMALS)
     assert str(caught.value) == (
         f"template-fin.dxf did not stand the read-back: {words}. Nothing was written. Please report the plan."
     )

@@ -10,6 +10,7 @@ from bulbcast.drawing.templates.collected import template_set
 from bulbcast.job import planned_shop, run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
+from bulbcast.planning.ribs import ribs_job
 from bulbcast.planning.templates import paper_of, parting_of
 from bulbcast.result import plan_object
 
@@ -119,10 +120,24 @@ def test_a_plate_that_reaches_past_the_edge_is_refused_with_the_width_that_would
     with pytest.raises(PlanError) as caught:
         ribs('plate_thickness = "2 mm"\nplate_width = "50 mm"')
     assert caught.value.faults[0].message == (
-        "fenwisp.toml: [ribs]: read ribs of a foil that cannot be; expected a foil thinner than its chords, with a centre "
-        "plate inside them. A centre plate 0.05 m wide about 0.3 of the chord reaches past the edge of the shortest "
-        "chord of 0.072 m. Make it narrower than 0.0432 m."
+        "fenwisp.toml: ribs.plate_width: read a centre plate 50.0 mm wide about 0.3 of the chord; expected one inside the "
+        'shortest chord of the fin, 72.0 mm: narrower than 43.2 mm. Set plate_width = "42.3 mm" or less.'
     )
+    ribs('plate_thickness = "2 mm"\nplate_width = "42.3 mm"')
+
+
+def test_a_plate_is_refused_by_the_narrower_foil_in_the_builders_unit():
+    folder = Path(__file__).parents[2] / "examples"
+    text = (folder / "larkmoss.toml").read_text(encoding="utf-8").replace('"metric"', '"imperial"')
+    asked = f'{text}\n[ribs]\nplate_thickness = "1.5 mm"\nplate_width = "WIDTH"\n'
+    plan = read_plan(asked.replace("WIDTH", "25 mm"), source="larkmoss.toml")
+    with pytest.raises(PlanError) as caught:
+        ribs_job(plan)
+    assert str(caught.value) == (
+        "larkmoss.toml: ribs.plate_width: read a centre plate 31/32 in wide about 0.3 of the chord; expected one inside the "
+        'shortest chord of the rudder, 1 11/32 in: narrower than 13/16 in. Set plate_width = "0.78125 in" or less.'
+    )
+    assert len(ribs_job(read_plan(asked.replace("WIDTH", "0.78125 in"), source="larkmoss.toml"))) == 2
 
 
 def test_a_skin_that_leaves_no_rib_is_told_and_withholds_nothing():
