@@ -48,7 +48,7 @@ def command(
     A key stands as in the plan: bulb.fineness=4:8:9, bulb.target_mass=2kg:3kg:5, screws[1].recess=8mm,10mm.
     A row that fails stays, with its reason; the exit status is 3 where a row has a stop.
     """
-    with told():
+    with told() as kept:
         from bulbcast.files.bundle import json_text, require_writable, write_directory
         from bulbcast.files.hull import load_hull
         from bulbcast.files.offsets import load_offsets
@@ -95,6 +95,7 @@ def command(
                 (SVG, study_plot(study, Shown(study.display_units)).encode("utf-8")),
             ]
             write_directory(directory, contents, replaced=(CSV, SVG))
+            kept.append(f"the comparison in {directory}")
         if as_json:
             click.echo(json_text(study_object(study)), nl=False)
         else:

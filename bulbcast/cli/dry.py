@@ -61,7 +61,7 @@ def command(
     plain text. Times are written as 2026-06-01T10:00; without one the present moment is taken. A part that has
     passed does so for 12 hours.
     """
-    with told():
+    with told() as kept:
         from bulbcast.files.bundle import json_text
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
         from bulbcast.files.drying_typed import entries_of, present
@@ -88,6 +88,7 @@ def command(
         job = run(plan, offsets, hull)  # a plan without a solution writes no log
         if lines:
             log = add_to_log(log_path(file), lines, parts)
+            kept.append(f"what was added to {log_path(file).name}")
         job = run(plan, offsets, hull, drying_log=log, moment=now)
         if as_json:
             click.echo(json_text(dry_object(job)), nl=False)

@@ -86,7 +86,7 @@ def command(
         "drill": drill,
         "when": when,
     }
-    with told():
+    with told() as kept:
         from bulbcast.files.bundle import json_text
         from bulbcast.files.float_record import record_path, recorded, recorded_tests
         from bulbcast.files.float_test import load_float_test
@@ -111,6 +111,7 @@ def command(
             )
         if not no_record:
             recorded(file, record_object(job, result))
+            kept.append(f"the test in {name}")
         click.echo(text, nl=False)
         stopped = any(one.severity is Severity.STOP for one in findings)
     if stopped:

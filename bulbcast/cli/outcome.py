@@ -6,7 +6,7 @@ import os
 import signal
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import NoReturn
 
@@ -18,11 +18,16 @@ DONE, FAILED, WRONG_INPUT, STOPPED = 0, 1, 2, 3
 
 
 @contextmanager
-def told() -> Iterator[None]:
+def told() -> Iterator[list[str]]:
     """Turn what can go wrong into words on stderr and an exit status; never a traceback.
 
     A TERM signal is taken as a wish to leave: what was half written goes first.
+
+    Yields:
+        What stands on the disk, for the command to add to as soon as it is there: "the bundle in DIR". A later
+        failure, such as that of the output, undoes none of it and says so.
     """
+    kept: list[str] = []
     from bulbcast.files.refusals import DirectoryRefusedError, ReadBackError, StepMissingError
 
     def leave(signum: int, frame: FrameType | None) -> NoReturn:
@@ -30,7 +35,7 @@ def told() -> Iterator[None]:
 
     signal.signal(signal.SIGTERM, leave)
     try:
-        yield
+        yield kept
     except PlanError as error:
         count = len(error.faults)
         if count > 1:
@@ -42,15 +47,18 @@ def told() -> Iterator[None]:
         click.echo(str(error), err=True)
         sys.exit(WRONG_INPUT)
     except BrokenPipeError:
-        # Whoever read the output has gone; there is nobody to tell.
-        sys.stderr.close()
+        # Whoever read the output has gone of their own will: only what stands on the disk is worth a line.
+        _output_closed()
+        if kept:
+            _last_words(f"The output was closed before its end; {_standing(kept)}.")
         sys.exit(FAILED)
     except OSError as error:
+        _output_closed()
         place = f"{error.filename}: " if error.filename else ""
-        click.echo(f"{place}{error.strerror or error}; nothing was written.", err=True)
+        _last_words(f"{place}{error.strerror or error}; {_standing(kept)}.")
         sys.exit(FAILED)
     except MemoryError:
-        click.echo("The machine ran out of memory; nothing was written.", err=True)
+        _last_words(f"The machine ran out of memory; {_standing(kept)}.")
         sys.exit(FAILED)
     except (ReadBackError, StepMissingError) as error:
         click.echo(str(error), err=True)
@@ -61,9 +69,30 @@ def told() -> Iterator[None]:
         # A fault of ours: a builder is told in a line, a developer asks for the trace.
         if os.environ.get("BULBCAST_TRACE"):
             raise
-        click.echo(
-            f"This should not happen ({type(error).__name__}: {error}); nothing was written. Please report it with "
-            "the plan; BULBCAST_TRACE=1 shows where.",
-            err=True,
+        _last_words(
+            f"This should not happen ({type(error).__name__}: {error}); {_standing(kept)}. Please report it with "
+            "the plan; BULBCAST_TRACE=1 shows where."
         )
         sys.exit(FAILED)
+
+
+def _standing(kept: list[str]) -> str:
+    return f"{' and '.join(kept)} stands, whole" if kept else "nothing was written"
+
+
+def _last_words(words: str) -> None:
+    # Nobody may be listening on stderr either; the exit status remains.
+    with suppress(OSError, ValueError):
+        click.echo(words, err=True)
+
+
+def _output_closed() -> None:
+    """Send what is still in the output's buffer nowhere, where the output itself cannot take it.
+
+    Else the interpreter tries to write it as it leaves, and complains in words of its own.
+    """
+    try:
+        sys.stdout.flush()
+    except (OSError, ValueError):
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -46,7 +46,7 @@ def command(
         raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
     if cells is not None and not cooling:
         raise click.UsageError("--cells is of the simulation: give --cooling with it")
-    with told():
+    with told() as kept:
         from bulbcast.files.bundle import json_text, require_writable
         from bulbcast.files.plan_file import load_plan
         from bulbcast.job import run
@@ -76,6 +76,7 @@ def command(
             from bulbcast.report.contents import write_bundle
 
             written = write_bundle(job, directory, step=step)
+            kept.append(f"the bundle in {directory}")
             job = written.job
             if as_json:
                 click.echo(json_text(written.plan), nl=False)

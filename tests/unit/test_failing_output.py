@@ -1,0 +1,84 @@
+"""Where the output fails: what stands on the disk stays there and is named, and nothing else is claimed."""
+
+from __future__ import annotations
+
+import errno
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import click
+import pytest
+
+from bulbcast.cli.outcome import FAILED, told
+
+EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+
+
+def run_with(output: int, *words: str) -> subprocess.CompletedProcess[str]:
+    """The command with its standard output on a descriptor that is closed afterwards."""
+    code = "from bulbcast.cli.main import main; main()"
+    try:
+        return subprocess.run(
+            [sys.executable, "-c", code, *words],
+            stdout=output,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+            cwd=Path(__file__).parents[2],
+        )
+    finally:
+        os.close(output)
+
+
+def closed_pipe() -> int:
+    reading, writing = os.pipe()
+    os.close(reading)
+    return writing
+
+
+def full_device() -> int:
+    if not os.path.exists("/dev/full"):
+        pytest.fail("this test needs a device that is always full; run it where /dev/full exists")
+    return os.open("/dev/full", os.O_WRONLY)
+
+
+@pytest.mark.parametrize(
+    ("output", "why"),
+    [(closed_pipe, "The output was closed before its end"), (full_device, os.strerror(errno.ENOSPC))],
+)
+def test_a_bundle_stands_when_the_output_fails_and_the_message_says_so(tmp_path, output, why):
+    place = tmp_path / "out"
+    done = run_with(output(), "plan", str(EXAMPLE), "--out", str(place))
+    assert done.returncode == FAILED
+    assert done.stderr == f"{why}; the bundle in {place} stands, whole.\n"
+    assert {"plan.json", "report.html", "bulb.stl"} <= {one.name for one in place.iterdir()}
+
+
+def test_where_nothing_was_written_the_message_says_that(tmp_path):
+    done = run_with(full_device(), "plan", str(EXAMPLE), "--json")
+    assert (done.returncode, done.stderr) == (FAILED, f"{os.strerror(errno.ENOSPC)}; nothing was written.\n")
+    done = run_with(closed_pipe(), "plan", str(EXAMPLE), "--json")
+    assert (done.returncode, done.stderr) == (FAILED, "")
+
+
+@pytest.mark.parametrize(
+    ("error", "words"),
+    [
+        (OSError(errno.EIO, "Input/output error"), "Input/output error; the test in x.floats.toml stands, whole."),
+        (MemoryError(), "The machine ran out of memory; the test in x.floats.toml stands, whole."),
+        (RuntimeError("odd"), "This should not happen (RuntimeError: odd); the test in x.floats.toml stands, whole."),
+    ],
+)  # fmt: skip
+def test_whatever_fails_later_undoes_nothing(capsys, error, words):
+    with pytest.raises(SystemExit) as left, told() as kept:
+        kept.append("the test in x.floats.toml")
+        raise error
+    assert left.value.code == FAILED
+    assert capsys.readouterr().err.startswith(words)
+
+
+def test_what_the_command_line_refuses_is_left_to_it():
+    with pytest.raises(click.UsageError), told():
+        raise click.UsageError("x")
