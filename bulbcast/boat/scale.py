@@ -170,7 +170,7 @@ class UnderSail:
         boat: Which.
         wind: [m/s]
         speed: Through the water. [m/s]
-        heel: Small-angle form. [rad]
+        heel: Steady. [rad]
         side_force: At that heel. [N]
         leeway: [rad]
     """
@@ -183,24 +183,28 @@ class UnderSail:
     leeway: float
 
 
-def under_sail(boat: SailingBoat, *, wind: float, speed: float | None = None) -> UnderSail:
+def under_sail(
+    boat: SailingBoat, *, wind: float, heel: float | None = None, speed: float | None = None
+) -> UnderSail:
     """Heel, side force and leeway in a steady wind.
 
     Args:
         boat: The boat.
         wind: [m/s]
+        heel: Steady, in that wind; None: by the small-angle form. [rad]
         speed: Through the water; None: hull speed. [m/s]
 
     Returns:
-        How she sails, by the small-angle heel.
+        How she sails.
 
     Raises:
         BoatFigureError: A figure out of range.
     """
     through = hull_speed(boat.waterline) if speed is None else speed
-    heel = heel_at_small_angles(
-        boat.rig, wind=wind, mass=boat.mass, metacentric_height=boat.metacentric_height
-    )
+    if heel is None:
+        heel = heel_at_small_angles(
+            boat.rig, wind=wind, mass=boat.mass, metacentric_height=boat.metacentric_height
+        )
     force = side_force(boat.rig, wind, heel)
     return UnderSail(
         boat=boat,
@@ -229,7 +233,8 @@ class ScaleComparison:
         same_wind: At the other size in the same wind.
         scaled_wind: At the other size in the wind times the root of the ratio: she heels as here.
         metacentric_height_needed: GM with which she, at her own size, would heel in this wind as the
-            other size does in it. [m]
+            other size does in it, by GM sin(heel). [m]
+        like_wind: In which she heels as the other size does in this one. [m/s]
         fin_area_needed: Fin area, at the same lift slope, with which she would make the leeway that the
             other size does in this wind, at that same heel. [m2]
     """
@@ -240,15 +245,23 @@ class ScaleComparison:
     scaled_wind: UnderSail
     metacentric_height_needed: float
     fin_area_needed: float
+    like_wind: float
 
 
-def compared_at_scale(boat: SailingBoat, *, ratio: float, wind: float) -> ScaleComparison:
+def compared_at_scale(
+    boat: SailingBoat, *, ratio: float, wind: float, heel: float | None = None, like_heel: float | None = None
+) -> ScaleComparison:
     """The same boat at another size in the same wind and in a scaled one.
+
+    Heel is alike at every size in winds that go with the root of the length, so that two heels of hers are all it
+    takes: in the wind given, and in `like_wind`, the wind over the root of the ratio.
 
     Args:
         boat: Usually the model.
         ratio: Other length over hers; full size from a model is above 1. [-]
         wind: On her, above 0. [m/s]
+        heel: Hers in it, by her own righting arms; None: by the small-angle form. [rad]
+        like_heel: Hers in `like_wind`, likewise. [rad]
 
     Returns:
         Three boats in their winds, and what she would need to stand as the other does.
@@ -257,15 +270,16 @@ def compared_at_scale(boat: SailingBoat, *, ratio: float, wind: float) -> ScaleC
         BoatFigureError: A figure that is not above 0.
     """
     require_positive("The wind", wind, "m/s")
-    here = under_sail(boat, wind=wind)
+    like = froude_factors(ratio).speed
+    here = under_sail(boat, wind=wind, heel=heel)
     other = froude_scaled(boat, ratio)
-    same = under_sail(other, wind=wind)
+    same = under_sail(other, wind=wind, heel=like_heel)
     force_then = side_force(boat.rig, wind, same.heel)
     return ScaleComparison(
         ratio=ratio,
         here=here,
         same_wind=same,
-        scaled_wind=under_sail(other, wind=wind * froude_factors(ratio).speed),
+        scaled_wind=under_sail(other, wind=wind * like, heel=here.heel),
         metacentric_height_needed=metacentric_height_for_heel(
             boat.rig, wind=wind, mass=boat.mass, heel=same.heel
         ),
@@ -279,6 +293,7 @@ def compared_at_scale(boat: SailingBoat, *, ratio: float, wind: float) -> ScaleC
             heel=same.heel,
         )
         / same.leeway,
+        like_wind=wind / like,
     )
 
 

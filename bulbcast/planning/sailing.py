@@ -89,6 +89,8 @@ class Sailing:
         leeways: By each formula, at hull speed.
         scale: The same boat at another size; None where none is asked or it cannot be told.
         scale_missing: Why, or empty.
+        gm: Upright, as the answers take it. [m]
+        highest_gm: GM were all her mass at the bulb's underside: no ballast on this fin gives more. [m]
     """
 
     rig: Rig
@@ -109,6 +111,8 @@ class Sailing:
     leeways: tuple[Leeway, ...]
     scale: ScaleComparison | None
     scale_missing: str
+    gm: float
+    highest_gm: float
 
 
 def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
@@ -167,7 +171,23 @@ def sailing_of(
         )
         for formula in FORMULAS
     )  # fmt: skip
-    scale, no_scale = _at_scale(plan, section, boat, rig, gm, leeways[-1].slope, free, wind)
+    scale, no_scale = None, ""
+    ratio = full_size_of(plan)
+    if ratio is not None:
+        model = SailingBoat(
+            waterline=boat.start.hull.line.length,
+            mass=mass,
+            metacentric_height=gm,
+            rig=rig,
+            fin_area=free.area,
+            lift_slope=leeways[-1].slope,
+            water_density=water,
+        )
+        like_heel = heel_on_curve(arms, rig, wind=wind / math.sqrt(ratio), mass=mass)
+        if heel is None or like_heel is None:
+            no_scale = "This wind lays her flat, here or at the other size: there is no heel to compare."
+        else:
+            scale = compared_at_scale(model, ratio=ratio, wind=wind, heel=heel, like_heel=like_heel)
     return Sailing(
         rig=rig,
         lateral_z=lateral,
@@ -190,6 +210,8 @@ def sailing_of(
         leeways=leeways,
         scale=scale,
         scale_missing=no_scale,
+        gm=gm,
+        highest_gm=gm + boat.mass_centre[2] - boat.hung.bulb.underside_z,
     )
 
 
@@ -237,29 +259,6 @@ def full_size_of(plan: Plan) -> float | None:
         return plan.rig.full_size
     scale = None if plan.boat is None else plan.boat.scale
     return None if scale is None or scale == 1.0 else 1.0 / scale
-
-
-def _at_scale(
-    plan: Plan, section: RigSection, boat: BoatJob, rig: Rig, gm: float, slope: float, free: Foil, wind: float
-) -> tuple[ScaleComparison | None, str]:
-    ratio = full_size_of(plan)
-    if ratio is None:
-        return None, ""
-    if section.heel_exponent != 2.0:
-        return (
-            None,
-            "Other sizes are compared by the closed form for cos^2 of the heel: it wants heel_exponent = 2.",
-        )
-    model = SailingBoat(
-        waterline=boat.start.hull.line.length,
-        mass=boat.total_mass,
-        metacentric_height=gm,
-        rig=rig,
-        fin_area=free.area,
-        lift_slope=slope,
-        water_density=plan.water.density,
-    )
-    return compared_at_scale(model, ratio=ratio, wind=wind), ""
 
 
 def standing_defaults(plan: Plan, sailing: Sailing | None, shown: Shown) -> tuple[DefaultTaken, ...]:

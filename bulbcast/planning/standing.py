@@ -50,6 +50,19 @@ class Standing:
     surface_over_table: float | None
 
 
+def upright_gm(boat: BoatJob, standing: Standing | None) -> float | None:
+    """The one GM that is reported: her own as she floats where there are righting arms, else that of the design line.
+
+    Args:
+        boat: With her bulb.
+        standing: How she stands up, or None.
+
+    Returns:
+        None where the hull does not tell. [m]
+    """
+    return boat.gm if standing is None or standing.curve is None else standing.curve.gm
+
+
 def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing:
     """Righting arms, and what follows from them under the plan's rig.
 

@@ -106,11 +106,15 @@ def trade_of(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | No
     masses = tuple(boat.hung.bulb.mass + mass_step * step for step in TRADE_MASS_STEPS)
     tips = tuple(plan.fin.tip_z - depth_step * step for step in TRADE_DEPTH_STEPS)
     cells = tuple(_traded(plan, boat, sailing, surface, mass, tip) for tip in tips for mass in masses)
-    planned = cells[TRADE_DEPTH_STEPS.index(0) * len(masses) + TRADE_MASS_STEPS.index(0)].sinkage
+    place = TRADE_DEPTH_STEPS.index(0) * len(masses) + TRADE_MASS_STEPS.index(0)
+    planned = cells[place].sinkage
     if planned is not None:
         cells = tuple(
             one if one.sinkage is None else replace(one, sinkage=one.sinkage - planned) for one in cells
         )
+    # The plan itself is not answered a second time, from fewer heels: one wind has one heel.
+    as_planned = replace(cells[place], gm=sailing.gm, winds=sailing.winds, heel=sailing.heel, missing="")
+    cells = (*cells[:place], as_planned, *cells[place + 1 :])
     return Trade(
         masses=masses,
         tips=tips,

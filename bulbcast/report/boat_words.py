@@ -5,7 +5,9 @@ from __future__ import annotations
 from bulbcast.checks.boat import remedies_told
 from bulbcast.job import Job
 from bulbcast.planning.boat import BoatJob
+from bulbcast.planning.standing import upright_gm
 from bulbcast.quantities import Shown
+from bulbcast.report.standing_words import fine_length
 
 NOT_AN_ASSESSMENT = (
     "Upright and at small angles only. This is not a stability assessment: crew, downflooding, swamping and what "
@@ -213,8 +215,10 @@ def upright_rows(job: Job, boat: BoatJob) -> list[tuple[str, str, str]]:
     rows.append(
         ("Mass centre at z", shown.length(boat.mass_centre[2]), "of boat and bulb, from the waterline up")
     )
-    if boat.gm is not None:
-        rows.append(("GM", shown.length(boat.gm), "metacentre over mass centre, heeling"))
+    gm = upright_gm(boat, job.standing)
+    if gm is not None:
+        afloat = "" if gm == boat.gm else ", of her own surface with fin and bulb"
+        rows.append(("GM", fine_length(gm, shown), f"metacentre over mass centre, heeling{afloat}"))
     if boat.flotation is not None:
         rows.append(
             (

@@ -20,7 +20,7 @@ NOT_TRADED = (
 )
 SMALL_ANGLES = "Her shape is not known: heel is read from GM sin(heel), which holds at small angles only."
 OTHER_SIZES = (
-    "By GM sin(heel), every length multiplied, the fin's lift slope the same. In one wind the sail's moment "
+    "Every length multiplied, her righting arms too; the fin's lift slope the same. In one wind the sail's moment "
     "grows with the cube of the length and her own with the fourth power: the smaller boat is the more tender, "
     "and at her lower speed her fin makes the more leeway. That is why a model of a larger boat wants a deeper "
     "fin and more area than her plan shows."
@@ -61,7 +61,6 @@ def stability_rows(standing: Standing, shown: Shown) -> list[tuple[str, str, str
     if curve is None:
         return []
     rows = [
-        ("GM as she floats", fine_length(curve.gm, shown), "of the surface, with fin, rudder and bulb"),
         (
             "Largest righting arm",
             fine_length(curve.largest_arm, shown),
@@ -265,11 +264,21 @@ def scale_needs(sailing: Sailing, shown: Shown) -> str:
     scale = sailing.scale
     if scale is None:
         return ""
+    as_there = (
+        f"In {shown.speed(scale.like_wind)} she heels as she does at {scale.ratio:g} times the length in "
+    )
+    as_there += f"{shown.speed(scale.here.wind)}."
+    if scale.metacentric_height_needed > sailing.highest_gm:
+        # A figure that nothing reaches is no advice.
+        return (
+            f"{as_there} In {shown.speed(scale.here.wind)} itself no ballast on this fin stands her up so, not even with "
+            "all her mass at the bulb's underside: carry less sail instead."
+        )
     return (
-        f"To stand in {shown.speed(scale.here.wind)} as she does at {scale.ratio:g} times the length, she would need "
-        f"a GM of {shown.length(scale.metacentric_height_needed)} in place of "
-        f"{shown.length(scale.here.boat.metacentric_height)}, and "
-        f"{shown.area(scale.fin_area_needed)} of fin in place of {shown.area(sailing.free_fin.area)}."
+        f"{as_there} To do so in {shown.speed(scale.here.wind)} she would need a GM of "
+        f"{shown.length(scale.metacentric_height_needed)} in place of "
+        f"{shown.length(scale.here.boat.metacentric_height)}, by GM sin(heel), and at that heel "
+        f"{shown.area(scale.fin_area_needed)} of fin in place of {shown.area(sailing.free_fin.area)} for the same leeway."
     )
 
 

@@ -29,7 +29,7 @@ def standing_object(standing: Standing | None) -> Json:
     if sailing is not None:
         told["wind"] = _wind(sailing)
         told["leeway"] = _leeway(sailing)
-        told["scale"] = None if sailing.scale is None else _scale(sailing.scale)
+        told["scale"] = None if sailing.scale is None else _scale(sailing.scale, sailing.highest_gm)
         told["trade"] = None if standing.trade is None else _trade(standing.trade)
     elif standing.sailing_missing:
         told["wind"] = {"missing": standing.sailing_missing}
@@ -120,7 +120,7 @@ def _leeway(sailing: Sailing) -> Json:
     }
 
 
-def _scale(scale: ScaleComparison) -> Json:
+def _scale(scale: ScaleComparison, highest_gm: float) -> Json:
     def boat(one: UnderSail) -> Json:
         return {
             "waterline_m": one.boat.waterline,
@@ -137,7 +137,9 @@ def _scale(scale: ScaleComparison) -> Json:
         "here": boat(scale.here),
         "same_wind": boat(scale.same_wind),
         "scaled_wind": boat(scale.scaled_wind),
+        "like_wind_m_s": scale.like_wind,
         "metacentric_height_needed_m": scale.metacentric_height_needed,
+        "metacentric_height_most_m": highest_gm,
         "fin_area_needed_m2": scale.fin_area_needed,
     }
 

@@ -104,7 +104,11 @@ def boat_figures(job: Job) -> tuple[float | None, ...]:
     Returns:
         One figure a column, None where the hull does not tell. [SI]
     """
-    return (None,) if job.boat is None else (job.boat.gm,)
+    if job.boat is None:
+        return (None,)
+    from bulbcast.planning.standing import upright_gm
+
+    return (upright_gm(job.boat, job.standing),)
 
 
 def sailing_figures(job: Job) -> tuple[float | None, ...]:

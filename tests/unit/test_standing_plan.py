@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import json
 import math
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
@@ -14,6 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from bulbcast.boat.hydrostatics import hydrostatics
+from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve
 from bulbcast.checks.standing import check_curve
 from bulbcast.cli.main import group
 from bulbcast.files.plan_file import load_plan
@@ -23,8 +25,11 @@ from bulbcast.planning.boat import loaded
 from bulbcast.planning.righting import afloat_surface
 from bulbcast.planning.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, plan_at_depth
 from bulbcast.quantities import Shown
+from bulbcast.report.ballast_text import ballast_text
 from bulbcast.report.html import report_html
+from bulbcast.report.standing_words import scale_needs
 from bulbcast.result import plan_object
+from bulbcast.study.columns import boat_figures
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 LARKMOSS = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
@@ -418,6 +423,66 @@ def test_a_hull_from_a_full_size_plan_is_compared_with_the_full_size(
     assert scale["scaled_wind"]["heel_rad"] == pytest.approx(scale["here"]["heel_rad"], rel=1e-12)
     assert scale["same_wind"]["heel_rad"] < 0.25 * scale["here"]["heel_rad"]
     assert {"key": "rig.full_size", "value": "10", "source": "one over boat.scale"} in plan["defaults"]
+
+
+def test_one_heel_in_one_wind_and_one_gm_wherever_they_are_reported() -> None:
+    job = run(*load_plan(EXAMPLES / "larkmoss.toml"))
+    assert job.standing is not None
+    assert job.boat is not None
+    curve, sailing, trade = job.standing.curve, job.standing.sailing, job.standing.trade
+    assert curve is not None
+    assert sailing is not None
+    assert sailing.scale is not None
+    assert trade is not None
+    planned_cell = trade.row(TRADE_DEPTH_STEPS.index(0))[TRADE_MASS_STEPS.index(0)]
+    assert {sailing.heel, sailing.scale.here.heel, sailing.scale.scaled_wind.heel, planned_cell.heel} == {
+        sailing.heel
+    }
+    assert {curve.gm, sailing.gm, planned_cell.gm, sailing.scale.here.boat.metacentric_height} == {curve.gm}
+    # Simpson's rules give another figure for the same thing; it is nowhere shown beside the first.
+    gm, other = (f"{1e3 * one:.1f} mm" for one in (curve.gm, job.boat.gm or 0.0))
+    assert (gm, other) == ("121.9 mm", "123.0 mm")
+    for text in (ballast_text(job, colour=False, width=200, tests=()), report_html(job, None)):
+        assert gm in text
+        assert other not in text
+        assert "35.3" in text
+        assert not {"35.2°", "35.9°"} & set(re.findall(r"[0-9.]+°", text))
+    assert boat_figures(job) == (curve.gm,)
+
+
+def test_the_heel_at_another_size_is_that_of_her_own_righting_arms_scaled() -> None:
+    job = run(*load_plan(EXAMPLES / "larkmoss.toml"))
+    assert job.standing is not None
+    sailing = job.standing.sailing
+    assert sailing is not None
+    scale = sailing.scale
+    assert scale is not None
+    boat = scale.same_wind.boat
+    # Froude's law put to work the long way round: arms of eight times the length under the scaled rig.
+    arms = ArmsByHeel(heels=sailing.arms.heels, arms=tuple(8.0 * arm for arm in sailing.arms.arms))
+    assert scale.same_wind.heel == pytest.approx(
+        heel_on_curve(arms, boat.rig, wind=sailing.wind, mass=boat.mass), rel=1e-9
+    )
+
+
+def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is() -> None:
+    job = run(*load_plan(EXAMPLES / "larkmoss.toml"))
+    assert job.standing is not None
+    sailing = job.standing.sailing
+    assert sailing is not None
+    assert sailing.scale is not None
+    assert sailing.scale.metacentric_height_needed > 0.97
+    assert sailing.highest_gm < 0.5
+    words = scale_needs(sailing, Shown("metric"))
+    assert words == (
+        "In 1.41 m/s she heels as she does at 8 times the length in 4.00 m/s. In 4.00 m/s itself no ballast on this fin "
+        "stands her up so, not even with all her mass at the bulb's underside: carry less sail instead."
+    )
+    smaller = replace(
+        sailing, scale=replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
+    )
+    words = scale_needs(smaller, Shown("metric"))
+    assert "she would need a GM of 182.8 mm in place of 121.9 mm, by GM sin(heel)" in words
 
 
 # Deeper or heavier
