@@ -4,6 +4,9 @@
 
 A layer of the mix cures at the rate k and loses heat through its open face at the rate l, so that
 dT/dt = k D exp(-k t) - l T, with D the rise if no heat were lost. Its peak is D x^(1/(1-x)) with x = k/l.
+
+k is that of a thin layer, which stays as cool as the room. A thick one cures the faster the warmer it gets, so that
+every rise here is the least it may be: nothing bounds it from above but D, and a layer's thickness is the most.
 """
 
 from __future__ import annotations
@@ -86,7 +89,7 @@ class ShotMix:
         return (1.0 - self.packing) * self.resin_density * self.heat / self.heat_capacity
 
     def rise(self, thickness: float) -> float:
-        """Peak rise of a layer that loses heat through its upper face alone.
+        """Least peak rise of a layer that loses heat through its upper face alone: at the rate of a cool one.
 
         Args:
             thickness: Of the layer. [m]
@@ -101,7 +104,7 @@ class ShotMix:
         return self.whole_rise * peak_share(loss_time / self.cure_time)
 
     def thickest_layer(self, highest_rise: float) -> float:
-        """The thickest layer that stays below a rise.
+        """The thickest layer that may stay below a rise: one that keeps the rate of a cool layer.
 
         Args:
             highest_rise: Allowed. [K]
@@ -146,10 +149,10 @@ class ResinCast:
         mass: Of the casting. [kg]
         mass_spread: From the packing. [kg]
         depth: To be filled, upright as it stands. [m]
-        thickest_layer: That stays below the rise allowed. [m]
-        layers: So many, of equal depth.
-        layer_rise: Of one of them. [K]
-        rise_at_once: Were it filled in one go. [K]
+        thickest_layer: That may stay below the rise allowed. [m]
+        layers: So many at least, of equal depth.
+        layer_rise: Of one of them, at least. [K]
+        rise_at_once: Were it filled in one go, at least. [K]
     """
 
     shot: float

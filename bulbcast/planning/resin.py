@@ -22,6 +22,7 @@ from bulbcast.sizing.wish import BulbWish
 
 RESIN_NO_BULB = Rule("resin-no-bulb", Severity.CAUTION)
 RESIN_IN_LAYERS = Rule("resin-in-layers", Severity.CAUTION)
+RESIN_TEST_CUP = Rule("resin-test-cup", Severity.CAUTION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,18 +197,30 @@ def resin_findings(job: ResinJob, section: ResinSection, shown: Shown) -> tuple[
                 remedy="Give fineness in place of a length or a diameter, or cast it of lead.",
             ),
         )
+    layer = shown.length(casting.depth / casting.layers)
+    allowed = shown.temperature(section.highest_temperature)
+    cup = RESIN_TEST_CUP(
+        where="resin",
+        found=section.room + casting.layer_rise,
+        limit=section.highest_temperature,
+        unit="degC",
+        message="Resin cures faster as it warms, which is not calculated: a layer of "
+        f"{layer} reaches at least {shown.temperature(section.room + casting.layer_rise)}, and may go well beyond.",
+        remedy=f"First cure a test cup of the same mix, {layer} deep, outdoors and with a thermometer in it; where it "
+        f"passes {allowed}, halve the layers and try again.",
+    )
     if casting.layers == 1:
-        return ()
+        return (cup,)
     return (
         RESIN_IN_LAYERS(
             where="resin",
             found=section.room + casting.rise_at_once,
             limit=section.highest_temperature,
             unit="degC",
-            message="Filled at once the bulb of shot in resin would warm itself to "
-            f"{shown.temperature(section.room + casting.rise_at_once)}; "
-            f"{shown.temperature(section.highest_temperature)} is allowed.",
-            remedy=f"Fill it in {casting.layers} layers of {shown.length(casting.depth / casting.layers)}, each when the "
-            "one below has set and is cold to the hand.",
+            message="Filled at once the bulb of shot in resin would warm itself to at least "
+            f"{shown.temperature(section.room + casting.rise_at_once)}; {allowed} is allowed.",
+            remedy=f"Fill it in {casting.layers} layers of {layer} or more, each when the one below has set and is cold to "
+            "the hand.",
         ),
+        cup,
     )

@@ -44,7 +44,8 @@ def resin_section(job: Job) -> str:
         "contraction of metal. The mould has only to be dry enough for the resin to cure, and sealed.",
     )
     body += paragraph(
-        "Layers: heat of cure against what an open face loses to still air; an estimate, for a mix that is made by hand. "
+        "Layers: heat of cure at the rate of a cool layer against what an open face loses to still air, so that every "
+        "temperature is the least it may be. "
         "Drag is a range over three published form factors and not an optimum.",
         "caption",
     )
@@ -144,13 +145,15 @@ def casting_rows(job: Job, ways: ResinJob) -> list[tuple[str, str, str]]:
             f"give or take {shown.mass(casting.mass_spread)} by the packing alone",
         ),
         (
-            "Filled at once it would reach",
+            "Filled at once it would reach at least",
             shown.temperature(asked.room + casting.rise_at_once),
-            f"{shown.temperature(asked.highest_temperature)} is allowed, in a room of {shown.temperature(asked.room)}",
+            f"{shown.temperature(asked.highest_temperature)} is allowed, in a room of {shown.temperature(asked.room)}; "
+            "resin cures faster as it warms, which is not calculated",
         ),
         (
-            "Layers",
+            "Layers, at least",
             f"{casting.layers} of {shown.length(casting.depth / casting.layers)}",
-            f"each reaches {shown.temperature(asked.room + casting.layer_rise)}; the next when it has set and is cold",
+            f"each reaches at least {shown.temperature(asked.room + casting.layer_rise)}: cure a test cup as deep first; "
+            "the next when it has set and is cold",
         ),
     ]

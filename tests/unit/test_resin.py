@@ -178,6 +178,27 @@ def test_the_layers_are_told_and_their_number_mends_it():
     assert (one.unit, one.limit) == ("degC", pytest.approx(55.0))
     assert one.found > one.limit
     assert one.remedy.startswith("Fill it in 2 layers of ")
+    assert "would warm itself to at least " in one.message
+
+
+@pytest.mark.parametrize("heat", ["450 kJ/kg", "60 kJ/kg"])
+def test_every_temperature_is_the_least_and_a_test_cup_comes_first(heat):
+    job = job_of(more=f'\n[resin]\nheat = "{heat}"\n')
+    casting, shown = job.resin.casting, job.shown
+    assert (casting.layers > 1) == (heat == "450 kJ/kg")
+    cup = next(one for one in job.findings if one.code == "resin-test-cup")
+    reached = shown.temperature(20.0 + casting.layer_rise)
+    deep = shown.length(casting.depth / casting.layers)
+    assert cup.message == (
+        f"Resin cures faster as it warms, which is not calculated: a layer of {deep} reaches at least {reached}, and may go "
+        "well beyond."
+    )
+    assert cup.remedy.startswith(
+        f"First cure a test cup of the same mix, {deep} deep, outdoors and with a thermometer"
+    )
+    html = report_html(job, None)
+    assert "Filled at once it would reach at least" in html
+    assert f"each reaches at least {reached}: cure a test cup as deep first" in html
 
 
 def test_report_and_json_tell_both_side_by_side():
