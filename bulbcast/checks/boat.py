@@ -145,6 +145,7 @@ def check_imposed(
     x: float,
     wanted_x: float,
     lies: Change | None,
+    level_sinkage: float | None,
     waterline: float,
     shown: Shown,
 ) -> tuple[Finding, ...]:
@@ -158,6 +159,7 @@ def check_imposed(
         x: Of the mass centre as it hangs, boat axes. [m]
         wanted_x: What levels her. [m]
         lies: How she lies; None where the hull does not tell.
+        level_sinkage: What the mass alone does of her sinkage; None likewise. [m]
         waterline: Her length. [m]
         shown: The builder's units.
     """
@@ -168,12 +170,14 @@ def check_imposed(
         word = "heavier" if over > 0.0 else "lighter"
         change = (
             "how far she sinks or rises the hull's figures do not tell"
-            if lies is None
-            else f"she floats {shown.length(abs(lies.sinkage))} {'deeper' if lies.sinkage > 0.0 else 'higher'}"
+            if level_sinkage is None
+            else f"she floats {shown.length(abs(level_sinkage))} {'deeper' if level_sinkage > 0.0 else 'higher'}"
         )
         findings.append(
             MASS_IMPOSED(
-                severity=Severity.CAUTION if lies is None or abs(lies.sinkage) > visible else Severity.NOTE,
+                severity=Severity.CAUTION
+                if level_sinkage is None or abs(level_sinkage) > visible
+                else Severity.NOTE,
                 where="bulb.target_mass",
                 found=mass,
                 limit=wanted_mass,
@@ -189,6 +193,7 @@ def check_imposed(
             "how far that trims her the hull's figures do not tell"
             if lies is None
             else f"she trims {shown.length(abs(lies.trim))} by the {'stern' if lies.trim > 0.0 else 'bow'}"
+            + _settled_by_trim(lies.sinkage - (level_sinkage or 0.0), visible, shown)
         )
         findings.append(
             PLACE_IMPOSED(
@@ -203,6 +208,14 @@ def check_imposed(
             )
         )
     return tuple(findings)
+
+
+def _settled_by_trim(sinkage: float, visible: float, shown: Shown) -> str:
+    """What the trim alone does to her sinkage, where that can be seen; her ends are not alike."""
+    if abs(sinkage) <= visible:
+        return ""
+    way = "deeper" if sinkage > 0.0 else "higher"
+    return f", and lies {shown.length(abs(sinkage))} {way} for it at the centre of flotation"
 
 
 def check_weigh_in(

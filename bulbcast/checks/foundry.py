@@ -15,7 +15,7 @@ from bulbcast.checks.limits import (
     PURE_LEAD,
     SMALLEST_TAIL,
 )
-from bulbcast.checks.typed import round_mass
+from bulbcast.checks.typed import length_up, round_mass
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities import Shown
@@ -25,6 +25,7 @@ ALLOY_UNKNOWN_ACCEPTED = Rule("alloy-unknown-accepted", Severity.CAUTION)
 CONTRACTION_INTERPOLATED = Rule("contraction-interpolated", Severity.CAUTION)
 DENSITY_UNUSUAL = Rule("density-unusual", Severity.CAUTION)
 TAIL_THIN = Rule("tail-thin", Severity.CAUTION)
+TAIL_LEFT_OPEN = Rule("tail-left-open", Severity.NOTE)
 COAT_TOO_THICK = Rule("coat-too-thick", Severity.STOP)
 FILING_MUCH = Rule("filing-much", Severity.CAUTION)
 FILING = Rule("filing", Severity.NOTE)
@@ -94,16 +95,34 @@ def check_alloy(
 
 
 def check_tail(
-    *, tail_thickness: float, tail_diameter: float, asked: bool, shown: Shown
+    *, tail_thickness: float, tail_diameter: float, typed: float | None, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Whether the tail is thick enough to fill and to hold.
+    """Whether the tail is thick enough to fill and to hold, and as thin as typed.
 
     Args:
         tail_thickness: Smaller of width and height of the tail face. [m]
         tail_diameter: Of the circle with its area. [m]
-        asked: Whether the plan gave the tail diameter.
+        typed: The tail diameter that the plan gives; None where it gives none. [m]
         shown: The builder's units.
     """
+    if typed is not None and tail_diameter > typed * (1.0 + 1e-6):
+        open_tail = (
+            f"The profile ends {shown.length(tail_diameter)} across and never falls to the tail diameter of "
+        )
+        return (
+            TAIL_LEFT_OPEN(
+                where="bulb.tail_diameter",
+                found=tail_diameter,
+                limit=typed,
+                unit="m",
+                message=f"{open_tail}{shown.length(typed)} that is typed: the tail is as wide as the profile leaves it.",
+                remedy=f'Set tail_diameter = "{length_up(tail_diameter, shown)}", or take a profile that closes, such as '
+                "spheroid or sears-haack.",
+            ),
+            *check_tail(
+                tail_thickness=tail_thickness, tail_diameter=tail_diameter, typed=tail_diameter, shown=shown
+            ),
+        )
     if tail_thickness >= SMALLEST_TAIL * (1.0 - 1e-9):
         return ()
     wanted = tail_diameter * SMALLEST_TAIL / tail_thickness if tail_thickness > 0.0 else SMALLEST_TAIL
@@ -116,7 +135,7 @@ def check_tail(
             message=f"The tail is {shown.length(tail_thickness)} thick where it is cut; below "
             f"{shown.length(SMALLEST_TAIL)} it freezes before it fills, or breaks off.",
             remedy=f'Set tail_diameter = "{shown.length(wanted)}" or more'
-            + (", or build the tip up in filler." if asked else ", or a smaller fineness."),
+            + (", or build the tip up in filler." if typed is not None else ", or a smaller fineness."),
         ),
     )
 

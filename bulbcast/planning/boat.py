@@ -103,6 +103,7 @@ class BoatJob:
         flotation: On her line; None where the hull's figures do not tell.
         flotation_missing: Why there is none.
         lies: How she lies with the bulb as it hangs; None without flotation.
+        level_sinkage: Of it what her mass alone does, held without trim; None likewise. [m]
         reach: The wanted place against the fin's reach, of `hung`, or of `target` where the place is imposed;
             None without flotation or a band.
         remedies: What makes good a shortfall; None where there is none, or no reach.
@@ -127,6 +128,7 @@ class BoatJob:
     flotation: Flotation | None
     flotation_missing: str
     lies: Change | None
+    level_sinkage: float | None
     reach: Reach | None
     remedies: Remedies | None
     ratio: float
@@ -371,8 +373,9 @@ def _completed(
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
     over = (over_mass, -apparent * hung.short)
     lies = None if flotation is None else changed_by_moment(flotation, mass=over[0], moment=over[1])
+    level_sinkage = None if lies is None else lies.sinkage
     if lies is not None and flotation is not None and mass_imposed and start.hull.mesh is not None:
-        lies = lying_on_surface(
+        lies, level_sinkage = lying_on_surface(
             start.hull.mesh,
             flotation,
             lies,
@@ -404,6 +407,7 @@ def _completed(
         flotation=flotation,
         flotation_missing=missing,
         lies=lies,
+        level_sinkage=level_sinkage,
         reach=reach,
         remedies=mends,
         ratio=ballast_ratio(bulb.mass, load.mass),

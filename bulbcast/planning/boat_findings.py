@@ -83,6 +83,7 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             x=boat.hung.afloat.x,
             wanted_x=boat.hung.wanted_x,
             lies=boat.lies,
+            level_sinkage=boat.level_sinkage,
             waterline=waterline,
             shown=shown,
         )

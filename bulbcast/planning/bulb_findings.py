@@ -96,7 +96,7 @@ def bulb_findings(
         + check_tail(
             tail_thickness=tail * thin,
             tail_diameter=tail,
-            asked=plan.bulb.tail_diameter is not None,
+            typed=plan.bulb.tail_diameter,
             shown=shown,
         )
         + check_coat(

@@ -21,7 +21,7 @@ def lying_on_surface(
     below_volume: float,
     below_x: float,
     below_z: float,
-) -> Change:
+) -> tuple[Change, float]:
     """Sinkage and trim from the hull's surface itself, upright, with foils and bulb as they are: all under water.
 
     Args:
@@ -35,7 +35,8 @@ def lying_on_surface(
         below_z: Likewise. [m]
 
     Returns:
-        The change with its sinkage, trim and draughts; the first order's own where she would not float so.
+        The change with its sinkage, trim and draughts, and the sinkage were she held without trim, which is what the
+        mass alone does [m]; the first order's own where she would not float so.
     """
     from bulbcast.boat.floating import FloatingError, float_boat
 
@@ -45,21 +46,25 @@ def lying_on_surface(
         (mass * whole - water * below) / pull for whole, below in ((centre[0], below_x), (centre[2], below_z))
     )
     try:
-        rest = float_boat(
-            surface,
-            mass=pull,
-            mass_centre=(place[0], 0.0, place[1]),
-            water_density=flotation.water_density,
-            heel=0.0,
+        rest, level = (
+            float_boat(
+                surface,
+                mass=pull,
+                mass_centre=(place[0], 0.0, place[1]),
+                water_density=flotation.water_density,
+                trim=held,
+                heel=0.0,
+            )
+            for held in (None, 0.0)
         )
     except FloatingError:
-        return first_order
+        return first_order, first_order.sinkage
     sinkage, trim = rest.attitude.sinkage, rest.attitude.trim
 
     def deeper(x: float) -> float:
         return (sinkage + x * math.sin(trim)) / math.cos(trim)
 
-    return Change(
+    change = Change(
         mass=first_order.mass,
         moment=first_order.moment,
         sinkage=deeper(flotation.flotation_x),
@@ -67,3 +72,4 @@ def lying_on_surface(
         deeper_fore=deeper(flotation.fore_x),
         deeper_aft=deeper(flotation.aft_x),
     )
+    return change, level.attitude.sinkage

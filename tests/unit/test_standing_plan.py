@@ -150,6 +150,34 @@ def surfaced(surface_plan: Path) -> Job:
     return run(*load_plan(surface_plan))
 
 
+def test_an_imposed_mass_is_not_blamed_for_what_the_trim_does(surface_plan: Path, surfaced: Job) -> None:
+    text = surface_plan.read_text(encoding="utf-8")
+    for place in (0.1, 0.9):
+        asked = text.replace(
+            'profile = "naca4"', f'target_mass = "{surfaced.bulb.mass!r} kg"\nprofile = "naca4"'
+        )
+        asked = asked.replace('= "140 mm"', '= "240 mm"').replace(
+            '= "180 mm"', f'= "280 mm"\ncarry_at = {place}'
+        )
+        path = surface_plan.with_name("imposed.toml")
+        path.write_text(asked, encoding="utf-8")
+        job = run(*load_plan(path), standing="briefly")
+        assert job.boat is not None
+        assert job.boat.lies is not None
+        assert job.boat.flotation is not None
+        assert job.boat.level_sinkage is not None
+        # Her mass is right to a decigram; off her place she trims by millimetres, and lies higher for that alone.
+        assert abs(job.boat.lies.trim) > 5e-3
+        assert job.boat.lies.sinkage < -2e-5
+        level = job.boat.over[0] / job.boat.flotation.mass_per_immersion
+        assert job.boat.level_sinkage == pytest.approx(level, abs=1e-7)
+        finding = next(one for one in job.findings if one.code == "mass-imposed")
+        heavier = "heavier" in finding.message
+        assert finding.message.endswith(
+            f"she floats {job.shown.length(abs(level))} {'deeper' if heavier else 'higher'}."
+        )
+
+
 # The rudder
 
 
