@@ -12,8 +12,9 @@ from click.testing import CliRunner
 
 from bulbcast.checks.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.checks.scrap import SampleAsked, check_sample
+from bulbcast.checks.typed import mass_down, round_mass
 from bulbcast.cli.main import group
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Dimension, Shown, read_quantity
 
 PLAN = """\
 name = "Trial"
@@ -227,3 +228,14 @@ def test_a_scale_too_coarse_for_the_smallest_part_is_reported_when_the_mould_is_
     typed = re.search(r'scale_spread = "[^"]+"', finding["remedy"])
     assert typed is not None
     assert "scale-too-coarse" not in codes(told(plan_of(more=f"{mould}{typed[0]}\n")))
+
+
+@pytest.mark.parametrize(
+    ("units", "texts"), [("metric", ("25 kg", "0.5 g")), ("imperial", ("55 lb", "0.01 oz"))]
+)
+def test_limits_and_scales_are_shown_as_they_may_be_typed(units, texts):
+    shown = Shown(units)
+    assert (round_mass(PIECE_TO_BE_HOISTED, shown), mass_down(5.46e-4, shown)) == texts
+    for kilograms in (3e-6, 1e-5, 4.9e-4, 1e-3, 0.07):
+        typed = read_quantity(mass_down(kilograms, shown), Dimension.MASS)
+        assert 0.5 * kilograms < typed <= kilograms * (1.0 + 1e-9)
