@@ -34,6 +34,13 @@ def check_boat(answers: Answers) -> None:
             )
     _check_fin_mass(answers)
     _check_levels(answers)
+    if "boat.accept_structure" in answers.given and answers.word("boat.kind") != "small-craft":
+        answers.fault(
+            "boat.accept_structure",
+            read="accept_structure without a small craft",
+            expected='accept_structure only with kind = "small-craft", whose hold it releases',
+            remedy='Take accept_structure out, or write kind = "small-craft".',
+        )
     for place in answers.places("weights"):
         _check_movable(answers, place)
 

@@ -12,6 +12,9 @@ _L, _M, _AREA, _DENSITY = Dimension.LENGTH, Dimension.MASS, Dimension.AREA, Dime
 _PLACE = ("-50 m", "50 m")
 _AXES = ("x", "-x", "y", "-y", "z", "-z")
 
+ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
+"""What has to be typed, in full, to release the hold on sailing a small craft."""
+
 WAYS = ("boat.hull", "boat.offsets", "boat.hull_displacement")
 """The three ways to give a hull: exactly one."""
 
@@ -102,7 +105,12 @@ BOAT_KEYS = (
     choice(
         "boat.kind",
         ("model", "racing-model", "small-craft"),
-        "for the usual share of ballast; left out: of any kind",
+        "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
+    ),
+    choice(
+        "boat.accept_structure",
+        (ACCEPT_STRUCTURE,),
+        "typed in full when it is so, releases the hold on sailing a small craft",
     ),
 )
 

@@ -237,6 +237,7 @@ class BoatSection:
     metacentric_radius_along: float | None
     displacement_spread: float | None
     kind: Literal["model", "racing-model", "small-craft"] | None
+    accept_structure: str | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

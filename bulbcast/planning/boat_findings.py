@@ -12,7 +12,9 @@ from bulbcast.checks.boat import (
 )
 from bulbcast.checks.boat_unit import check_unit
 from bulbcast.checks.freeboard import check_freeboard
+from bulbcast.checks.structure import check_structure
 from bulbcast.findings import Finding
+from bulbcast.plan.boat_keys import ACCEPT_STRUCTURE
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
 from bulbcast.planning.standing_findings import STANDING_CODES
@@ -33,6 +35,7 @@ _CODES = frozenset(
         "trim-not-told",
         "deck-under-water",
         "freeboard-lost",
+        "structure-not-seen",
     )
 )
 
@@ -100,4 +103,9 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         + check_ratio(boat.ratio, None if plan.boat is None else plan.boat.kind, shown)
         + check_unit(boat.start.unit_slip, unit_of_file=boat.start.hull.unit_of_file, shown=shown)
         + check_hull(boat.start.hull.remarks, boat.flotation_missing)
+        + check_structure(
+            small_craft=plan.boat is not None and plan.boat.kind == "small-craft",
+            accepted=plan.boat is not None and plan.boat.accept_structure == ACCEPT_STRUCTURE,
+            accept_line=f'[boat] accept_structure = "{ACCEPT_STRUCTURE}"',
+        )
     )
