@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.boat.fastening import Bearing, JointLoads, ScrewLoad
+from bulbcast.boat.fastening import Bearing
 from bulbcast.boat.fin_beam import Grounding, Knockdown
 from bulbcast.boat.fin_stiffness import FinSection
 from bulbcast.boat.fin_weight import UsualDensity
 from bulbcast.boat.foil import Foil
-from bulbcast.boat.thread import Thread
+from bulbcast.boat.joint_loads import Joint, JointCase
+from bulbcast.boat.net_section import NetSection
+from bulbcast.boat.thread import ENGAGED_AT_MOST, Thread
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +53,8 @@ class FinStrength:
         grounded_mass: Brought to rest by the ground. [kg]
         vertical: She comes down on the bulb; None where no multiple was set.
         longitudinal: She runs its nose aground; likewise.
+        sideways: Its nose is struck from the side; likewise.
+        sideways_torque: At the root, of that blow; 0 without one. [N m]
         mends: Where something typed is broken at 90 degrees.
     """
 
@@ -63,7 +67,28 @@ class FinStrength:
     grounded_mass: float | None
     vertical: Aground | None
     longitudinal: Aground | None
+    sideways: Aground | None
+    sideways_torque: float
     mends: Mends
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewCase:
+    """One screw under one load, its preload added: the safe side.
+
+    Attributes:
+        name: Of the load, as `JointCase.name`.
+        pull: [N]
+        shear: None where one screw alone cannot hold against turning. [N]
+        tension: Over the thread's stress area. [Pa]
+        equivalent: Tension with shear over the core, sqrt(sigma^2 + 3 tau^2); tension alone without a shear. [Pa]
+    """
+
+    name: str
+    pull: float
+    shear: float | None
+    tension: float
+    equivalent: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,36 +99,147 @@ class ScrewStrength:
         number: From 1.
         thread: Of the screw.
         engaged: Thread above the pocket floor. [m]
-        strip_area: Of the fin's thread over that length. [m2]
-        load: What it carries, without what it was drawn up to.
-        sustained: Pull with the boat upright in air, drawn up as planned. [N]
-        at_90: Pull with the boat at 90 degrees, drawn up as planned. [N]
-        tension: The larger of the two over the stress area. [Pa]
+        counted: Of it, what is counted. [m]
+        strip_area: Of the fin's thread over what is counted. [m2]
+        cases: Under each load, in the order of the joint's; the first is hanging, the second at 90 degrees.
+        prying: Pull at 90 degrees without preload. [N]
         bearing: Of head or washer on the lead for months.
-        may_be_drawn_up_to: What the creep limit leaves beside the bulb's weight. [N]
-        holds: Pull that its thread may take; None where nothing says. [N]
+        head: Diameter of the head. [m]
+        hole: The largest of the holes under head or washer. [m]
+        length: Under the head. [m]
+        washer_thickness: 0 without a washer. [m]
+        preload_at_most: What the creep limit leaves beside the bulb's weight. [N]
+        holds: Pull that fin and thread may take; None where nothing says. [N]
         holds_how: In words.
+        holds_typed: Whether that limit was typed.
+        wood: Whether it is a wood screw, and if so whether its size is within the formula's range; None for others.
+        end_grain: Whether it stands in end grain.
         washer: Whether a washer bears on the lead.
     """
 
     number: int
     thread: Thread
     engaged: float
+    counted: float
     strip_area: float
-    load: ScrewLoad
-    sustained: float
-    at_90: float
-    tension: float
+    cases: tuple[ScrewCase, ...]
+    prying: float
     bearing: Bearing
-    may_be_drawn_up_to: float
+    head: float
+    hole: float
+    length: float
+    washer_thickness: float
+    preload_at_most: float
     holds: float | None
     holds_how: str
+    holds_typed: bool
+    wood: bool | None
+    end_grain: bool
     washer: bool
 
+    def length_counts(self, engaged: float) -> bool:
+        """Whether so much thread in the fin would be counted, and the fin is what gives.
+
+        Args:
+            engaged: [m]
+        """
+        if "screw's own" in self.holds_how:
+            return False
+        metal = self.wood is None and "bond" not in self.holds_how
+        return not metal or engaged <= ENGAGED_AT_MOST * self.thread.diameter
+
     @property
-    def most(self) -> float:
-        """The larger pull. [N]"""
-        return max(self.sustained, self.at_90)
+    def sustained(self) -> float:
+        """Pull with the boat upright in air, preload added. [N]"""
+        return self.cases[0].pull
+
+    @property
+    def pulled_most(self) -> ScrewCase:
+        """The load that pulls it most."""
+        return max(self.cases, key=lambda one: one.pull)
+
+    @property
+    def stressed_most(self) -> ScrewCase:
+        """The load that stresses it most."""
+        return max(self.cases, key=lambda one: one.equivalent)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetStress:
+    """The fin's net section at the holes under one load.
+
+    Attributes:
+        name: Of the load, as `JointCase.name`.
+        stress: By its size. [Pa]
+    """
+
+    name: str
+    stress: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointStrength:
+    """The joint under every load that the plan asks for.
+
+    Attributes:
+        joint: What holds the bulb.
+        arm: From the pocket floor to the bulb's mass centre. [m]
+        cases: hanging and at-90, then those aground for which a multiple was set.
+        missing: Keys of [strength] whose blow was not set and is not calculated.
+        screws: One each.
+        preload: Of each screw; None where the plan does not say. [N]
+        edge_limit: What the lead bears for months under the tip's edge. [Pa]
+        net: Fin's tip section less the holes; None where a hole leaves the fin.
+        net_stresses: One for each load with a moment or a force on the fin; empty without a net section.
+        net_allowable: Of a solid fin's material; None: not judged. [Pa]
+    """
+
+    joint: Joint
+    arm: float
+    cases: tuple[JointCase, ...]
+    missing: tuple[str, ...]
+    screws: tuple[ScrewStrength, ...]
+    preload: float | None
+    edge_limit: float
+    net: NetSection | None
+    net_stresses: tuple[NetStress, ...]
+    net_allowable: float | None
+
+    @property
+    def hanging(self) -> JointCase:
+        """Upright in air."""
+        return self.cases[0]
+
+    @property
+    def preload_at_most(self) -> float:
+        """What the creep limit leaves of all screws, which are tightened alike. [N]"""
+        return min(one.preload_at_most for one in self.screws)
+
+    @property
+    def at_90(self) -> JointCase:
+        """Held flat at 90 degrees of heel."""
+        return self.cases[1]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RootLoad:
+    """What one load asks of the hull where it holds the fin.
+
+    Attributes:
+        name: at-90 or, of the groundings, aground-ahead, aground-vertical, aground-sideways.
+        across: Bending moment to port or starboard. [N m]
+        along: Bending moment in the fin's plane. [N m]
+        shear: Across the fin. [N]
+        pressed: Along the fin, up into the hull. [N]
+        torque: About the fin's axis, by its size. [N m]
+    """
+
+    name: str
+    across: float
+    along: float
+    shear: float
+    pressed: float
+    torque: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,14 +248,17 @@ class Strength:
 
     Attributes:
         fin: None where the plan does not say how it is made.
-        joint: Loads at 90 degrees; None without screws, or where one stands outside the fin.
-        screws: One each; empty without a joint.
-        tightened_to: What each screw is drawn up to. [N]
+        joint: None without screws, or where one stands outside the fin.
+        at_root: What each load asks of the hull; empty without a fin.
         typed: Keys of [strength] whose limit the builder typed, where others have a default.
     """
 
     fin: FinStrength | None
-    joint: JointLoads | None
-    screws: tuple[ScrewStrength, ...]
-    tightened_to: float
+    joint: JointStrength | None
+    at_root: tuple[RootLoad, ...]
     typed: frozenset[str]
+
+    @property
+    def screws(self) -> tuple[ScrewStrength, ...]:
+        """One each; empty without a joint."""
+        return () if self.joint is None else self.joint.screws

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from bulbcast.boat.figures import BoatFigureError, require_not_negative, require_positive, shown
 
@@ -38,8 +39,35 @@ WOOD_WITHDRAWAL = 15700.0 * 0.45359237 * 9.80665 / 0.0254**2
 """Factor of the wood-screw formula, 15 700 lbf/in2 in SI: 108.25 MPa. [Pa]"""
 
 END_GRAIN_SHARE = 0.75
-"""Withdrawal from end grain over that from side grain; USDA Wood Handbook, from memory, and uneven. A screw
-up into a wooden fin whose grain runs along the span stands in end grain. [-]"""
+"""Withdrawal from end grain over that from side grain: somewhat erratic, on average 75 % where the wood does not
+split; USDA Wood Handbook, FPL-GTR-190, chapter 8, as quoted. A screw up into a wooden fin whose grain runs along the
+span stands in end grain. [-]"""
+
+END_GRAIN_ADVICE = (
+    "the National Design Specification for Wood Construction, 12.2, lets no wood screw be loaded in withdrawal from end "
+    "grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls it erratic, 75 % of side grain on average"
+)
+"""What the published handbooks say of a wood screw pulled out of end grain."""
+
+WET_SHARE = 0.7
+"""Withdrawal of wood screws from wood that gets wet in service over that from dry wood; National Design
+Specification for Wood Construction, wet service factors, from memory. [-]"""
+
+_WOOD_SCREW_SIZES = (
+    (0.5, 1, 6),
+    (0.75, 2, 11),
+    (1.0, 3, 12),
+    (1.5, 5, 14),
+    (2.0, 7, 16),
+    (2.5, 9, 18),
+    (3.0, 12, 20),
+)
+"""Length in inches, least and largest gauge that the withdrawal formula holds for; Wood Handbook, FPL-GTR-190,
+chapter 8, from memory."""
+
+ENGAGED_AT_MOST = 1.5
+"""Engaged length of a metal thread that is counted, in diameters: the first turns carry most of the load. Common
+practice, no source. [-]"""
 
 WOOD_DIVISOR = 6.0
 """Ultimate over working withdrawal of wood screws; 5 to 6 as published beside the formula, the higher taken. [-]"""
@@ -95,6 +123,11 @@ class Thread:
     def stress_area(self) -> float:
         """At = pi/4 ((d2 + d3) / 2)^2, ISO 898-1. [m2]"""
         return 0.25 * math.pi * (0.5 * (self.pitch_diameter + self.core_diameter)) ** 2
+
+    @property
+    def core_area(self) -> float:
+        """Of the core, pi/4 d3^2: what is sheared where the thread crosses the joint. [m2]"""
+        return 0.25 * math.pi * self.core_diameter**2
 
 
 def coarse_thread(diameter: float) -> Thread:
@@ -152,13 +185,16 @@ def strip_areas(thread: Thread, engaged: float) -> StripAreas:
     )
 
 
-def pull_out(thread: Thread, engaged: float, shear_strength: float) -> float:
-    """Force at which the hole's thread strips, short term.
+def pull_out(
+    thread: Thread, engaged: float, shear_strength: float, *, screw_shear: float | None = None
+) -> float:
+    """Force at which a thread strips, short term: the hole's, or the screw's own where that is weaker.
 
     Args:
-        thread: Of the screw, harder than what it is in.
-        engaged: Length of full thread in the hole. [m]
+        thread: Of the screw.
+        engaged: Length of full thread in the hole that is counted; see `ENGAGED_AT_MOST`. [m]
         shear_strength: Of what it is screwed into. [Pa]
+        screw_shear: Of the screw; None for a screw harder than what it is in. [Pa]
 
     Returns:
         [N]
@@ -167,29 +203,36 @@ def pull_out(thread: Thread, engaged: float, shear_strength: float) -> float:
         BoatFigureError: A figure that cannot be.
     """
     require_positive("The shear strength", shear_strength, "Pa")
-    return shear_strength * strip_areas(thread, engaged).hole
+    areas = strip_areas(thread, engaged)
+    hole = shear_strength * areas.hole
+    if screw_shear is None:
+        return hole
+    require_positive("The screw's shear strength", screw_shear, "Pa")
+    return min(hole, screw_shear * areas.screw)
 
 
 def wood_withdrawal(
-    *, specific_gravity: float, diameter: float, threaded: float, end_grain: bool = False
+    *, specific_gravity: float, diameter: float, threaded: float, end_grain: bool = False, wet: bool = False
 ) -> float:
-    """Ultimate withdrawal of a wood screw from seasoned wood.
+    """Ultimate withdrawal of a wood screw from wood.
 
     Args:
         specific_gravity: Of the oven-dry wood, 0.1 to 1.2. [-]
         diameter: Of the screw's shank. [m]
         threaded: Length of thread in the wood. [m]
         end_grain: Whether the screw stands along the grain. [-]
+        wet: Whether the wood gets wet in service. [-]
 
     Returns:
-        15 700 G^2 D L in lbf and inches; three quarters of it in end grain. Divide by `WOOD_DIVISOR` for
-        use. [N]
+        15 700 G^2 D L in lbf and inches for seasoned side grain; three quarters of it in end grain, seven tenths in
+        wet wood, both where both. Divide by `WOOD_DIVISOR` for use. [N]
 
     Raises:
         BoatFigureError: A figure that cannot be.
 
     References:
-        USDA Wood Handbook, wood screws in side grain: 15 700 G^2 D L. End grain: from memory.
+        USDA Wood Handbook, FPL-GTR-190, chapter 8, wood screws: 15 700 G^2 D L, and end grain. Wet wood: National
+        Design Specification for Wood Construction, from memory.
     """
     if not 0.1 <= specific_gravity <= 1.2:
         raise BoatFigureError(
@@ -198,8 +241,47 @@ def wood_withdrawal(
         )
     require_positive("The screw's diameter", diameter, "m")
     require_not_negative("The threaded length", threaded, "m")
-    side = WOOD_WITHDRAWAL * specific_gravity**2 * diameter * threaded
-    return END_GRAIN_SHARE * side if end_grain else side
+    held = WOOD_WITHDRAWAL * specific_gravity**2 * diameter * threaded
+    return held * (END_GRAIN_SHARE if end_grain else 1.0) * (WET_SHARE if wet else 1.0)
+
+
+def gauge_diameter(gauge: float) -> float:
+    """Shank diameter of a wood screw by its gauge, 0.060 in + 0.013 in for each.
+
+    Args:
+        gauge: Such as 8. [-]
+
+    Returns:
+        [m]
+
+    References:
+        ASME B18.6.1, as in the Wood Handbook's table of gauges, from memory: gauge 8 is 0.164 in.
+    """
+    return (0.060 + 0.013 * gauge) * 0.0254
+
+
+def wood_screw_limits(length: float) -> tuple[float, float] | None:
+    """Shank diameters for which the withdrawal formula holds; beyond them the screw holds less than it says.
+
+    Args:
+        length: Of the screw, under its head. [m]
+
+    Returns:
+        Least and largest diameter, straight between the lengths of the table [m]; None for a length outside it.
+
+    References:
+        Wood Handbook, FPL-GTR-190, chapter 8, from memory.
+    """
+    # A length typed in inches comes back whole.
+    inches = round(length / 0.0254, 9)
+    for (short, low, high), (long, low_next, high_next) in pairwise(_WOOD_SCREW_SIZES):
+        if short <= inches <= long:
+            share = (inches - short) / (long - short)
+            return (
+                gauge_diameter(low + share * (low_next - low)),
+                gauge_diameter(high + share * (high_next - high)),
+            )
+    return None
 
 
 def bonded_pull_out(*, diameter: float, bonded: float, shear: float = BONDED_SHEAR) -> float:

@@ -14,6 +14,7 @@ from bulbcast.boat.fin_stiffness import GivenFin, TubeCoredFin
 from bulbcast.boat.fin_weight import FinMaterial, is_even
 from bulbcast.boat.foil import foil_solid
 from bulbcast.boat.strength import Aground, FinStrength
+from bulbcast.checks.typed import thickness_up
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 
@@ -55,6 +56,7 @@ def check_fin(
     for where, way, aground in (
         ("vertical_grounding", "down on the bulb", fin.vertical),
         ("longitudinal_grounding", "ahead on the bulb's nose", fin.longitudinal),
+        ("sideways_grounding", "from the side on the bulb's nose", fin.sideways),
     ):
         if aground is not None:
             findings += _aground(where, way, aground, source, shown)
@@ -70,12 +72,6 @@ def bears_words(multiple: float) -> str:
     if multiple > MOST_SAID:
         return f"more than {MOST_SAID:g} times"
     return f"{_floored(multiple)} times"
-
-
-def thickness_words(metres: float, shown: Shown) -> str:
-    """A length rounded up to what is shown of it, so that it does when typed as shown."""
-    step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
-    return shown.length(math.ceil(metres / step - 1e-9) * step)
 
 
 def _weight(fin: FinStrength, shown: Shown) -> list[Finding]:
@@ -182,9 +178,7 @@ def _fin_at_90(
 
 
 def _thicker(root: float | None, shown: Shown) -> str:
-    return (
-        _NO_ROOT if root is None else f'Set [fin] root_thickness = "{thickness_words(root, shown)}" or more.'
-    )
+    return _NO_ROOT if root is None else f'Set [fin] root_thickness = "{thickness_up(root, shown)}" or more.'
 
 
 def _overstressed(

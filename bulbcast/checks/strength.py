@@ -6,18 +6,14 @@ Not a classification calculation: plain beam theory and statics against allowabl
 
 from __future__ import annotations
 
-import math
-
 from bulbcast.boat.fin_weight import FinMaterial
-from bulbcast.boat.strength import ScrewStrength, Strength
-from bulbcast.checks.fin_strength import check_fin, thickness_words
+from bulbcast.boat.strength import Strength
+from bulbcast.checks.fin_strength import check_fin
+from bulbcast.checks.joint import check_joint
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 
 JOINT_NOT_WHOLE = Rule("joint-not-whole", Severity.CAUTION)
-LEAD_CREEPS = Rule("lead-creeps", Severity.STOP, Severity.CAUTION)
-SCREW_OVERSTRESSED = Rule("screw-overstressed", Severity.STOP)
-THREAD_STRIPS = Rule("thread-strips", Severity.STOP, Severity.CAUTION)
 
 
 def check_strength(
@@ -52,8 +48,14 @@ def check_strength(
             source=source,
             shown=shown,
         )
-    for screw in strength.screws:
-        findings += _screw(screw, strength, screw_allowable, source, shown)
+    if strength.joint is not None:
+        findings += check_joint(
+            strength.joint,
+            screw_allowable=screw_allowable,
+            typed=strength.typed,
+            source=source,
+            shown=shown,
+        )
     return tuple(findings)
 
 
@@ -82,79 +84,4 @@ def check_joint_is_whole(*, pins: int, studs: int, through: bool) -> tuple[Findi
             message=f"The joint is reckoned for screws alone: {' and '.join(left_out)} are not judged.",
             remedy="Have them judged by one who can, or prove the joint under load before she is afloat.",
         ),
-    )
-
-
-def _screw(
-    screw: ScrewStrength, strength: Strength, allowable: float | None, source: str, shown: Shown
-) -> list[Finding]:
-    findings = []
-    where = f"screws[{screw.number}]"
-    what = "washer" if screw.washer else "head"
-    if not screw.bearing.holds:
-        typed = "bearing_limit" in strength.typed
-        findings.append(
-            LEAD_CREEPS(
-                severity=Severity.STOP if typed else Severity.CAUTION,
-                where=f"{where}.washer_diameter" if screw.washer else f"{where}.head_diameter",
-                found=screw.bearing.pressure,
-                limit=screw.bearing.limit,
-                unit="Pa",
-                message=f"Under the {what} of screw {screw.number} the lead bears {shown.pressure(screw.bearing.pressure)} "
-                f"for months; the limit is {shown.pressure(screw.bearing.limit)}: {screw.bearing.limit_source}.",
-                remedy=_wider(screw, strength.tightened_to, shown),
-            )
-        )
-    if allowable is not None and screw.tension > allowable:
-        findings.append(
-            SCREW_OVERSTRESSED(
-                where=f"{where}.diameter",
-                found=screw.tension,
-                limit=allowable,
-                unit="Pa",
-                message=f"Screw {screw.number} is pulled with {shown.force(screw.most)}, "
-                f"{shown.pressure(screw.tension)} in its thread; {shown.pressure(allowable)} is allowed ({source}).",
-                remedy="Take thicker screws, more of them, or set them where the fin is thicker.",
-            )
-        )
-    if screw.holds is not None and screw.most > screw.holds:
-        typed = "bond of filled" not in screw.holds_how and "withdrawal" not in screw.holds_how
-        findings.append(
-            THREAD_STRIPS(
-                severity=Severity.STOP if typed else Severity.CAUTION,
-                where=f"{where}.length",
-                found=screw.most,
-                limit=screw.holds,
-                unit="N",
-                message=f"Screw {screw.number} is pulled with {shown.force(screw.most)}; its "
-                f"{shown.length(screw.engaged)} of thread in the fin may take {shown.force(screw.holds)} "
-                f"({screw.holds_how}).",
-                remedy=_longer(screw, shown),
-            )
-        )
-    return findings
-
-
-def _wider(screw: ScrewStrength, tightened_to: float, shown: Shown) -> str:
-    """The washer that would do, and what the screw may be drawn up to where that is what presses."""
-    wider = f'washer_diameter = "{thickness_words(screw.bearing.outer_needed, shown)}" or more'
-    text = f"Set {wider}" if screw.washer else f"Put a washer under it, {wider} with its washer_thickness"
-    if tightened_to > 0.0 and screw.may_be_drawn_up_to > 0.0:
-        text += f", or draw the screws up to {_force_words(screw.may_be_drawn_up_to, shown)} at most"
-    return f"{text}."
-
-
-def _force_words(newtons: float, shown: Shown) -> str:
-    """A force cut short, so that it does when typed as shown."""
-    step = 4.4482216152605 * 0.1 if shown.units == "imperial" else 0.1
-    return shown.force(math.floor(newtons / step) * step)
-
-
-def _longer(screw: ScrewStrength, shown: Shown) -> str:
-    if screw.holds is None or screw.holds <= 0.0:
-        return "Take longer screws: none of the thread is in the fin."
-    engaged = screw.engaged * screw.most / screw.holds
-    return (
-        f"It would take {thickness_words(engaged, shown)} of thread in the fin, "
-        f"{thickness_words(engaged - screw.engaged, shown)} more; or thicker screws, or more of them."
     )

@@ -144,3 +144,35 @@ def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int]
     if shown.units == "imperial":
         return f"{rounding(celsius * 9.0 / 5.0 + 32.0)} F"
     return f"{rounding(celsius)} C"
+
+
+def thickness_up(metres: float, shown: Shown) -> str:
+    """A length rounded up to what is shown of it, so that it does when typed as shown.
+
+    Args:
+        metres: Above zero. [m]
+        shown: The builder's units.
+
+    Returns:
+        Such as "9.70 mm", "1 1/32 in".
+    """
+    step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
+    return shown.length(math.ceil(metres / step - 1e-9) * step)
+
+
+def force_down(newtons: float, shown: Shown) -> str:
+    """A force as it may be typed, in two digits, rounded down: nobody sets a preload closer than that.
+
+    Args:
+        newtons: From zero. [N]
+        shown: The builder's units.
+
+    Returns:
+        Such as "32 N", "0.81 kN", "7.2 lbf".
+    """
+    unit = "lbf" if shown.units == "imperial" else "N"
+    amount = newtons / read_quantity(f"1 {unit}", Dimension.FORCE)
+    if amount <= 0.0:
+        return f"0 {unit}"
+    step = 10.0 ** (math.floor(math.log10(amount) + 1e-12) - 1)
+    return f"{math.floor(amount / step + 1e-9) * step:.6g} {unit}"

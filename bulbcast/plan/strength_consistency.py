@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.boat_keys import FIN_ROOT
 from bulbcast.plan.fastening_consistency import check_pair
 from bulbcast.plan.keys import KEYS
-from bulbcast.plan.strength_keys import BEAM_KEYS, JOINT_KEYS, SECTION_KEYS, SECTION_NEEDS
+from bulbcast.plan.strength_keys import BEAM_KEYS, GROUNDINGS, JOINT_KEYS, SECTION_KEYS, SECTION_NEEDS
 from bulbcast.quantities import joined
 
 if TYPE_CHECKING:
@@ -36,6 +36,7 @@ def check_strength(answers: Answers) -> None:
     """
     if "strength" in answers.sections and "strength" not in answers.broken:
         _check_beam(answers)
+        _check_groundings(answers)
         _check_threads(answers)
         if not _known(answers, "strength.section") and not answers.places("screws"):
             answers.fault(
@@ -141,9 +142,22 @@ def _check_beam(answers: Answers) -> None:
     if "boat" not in answers.sections:
         for place in FIN_ROOT:
             _need(answers, place, "which a beam from the hull down needs")
-        for leaf in ("vertical_grounding", "longitudinal_grounding"):
-            if f"strength.{leaf}" in answers.given:
-                _need(answers, "strength.grounded_mass", f"which {leaf} needs where no boat is given")
+
+
+def _check_groundings(answers: Answers) -> None:
+    """A blow of the ground needs something to fall on, and a mass that it brings to rest."""
+    asked = [leaf for leaf in GROUNDINGS if f"strength.{leaf}" in answers.given]
+    if not _known(answers, "strength.section") and not answers.places("screws"):
+        for leaf in (*asked, *(["grounded_mass"] if "strength.grounded_mass" in answers.given else [])):
+            answers.fault(
+                f"strength.{leaf}",
+                read=f"{leaf} without section and without [[screws]]",
+                expected=f"{leaf} only where fin or joint is calculated",
+                remedy=f'Add section = "solid", "tube-cored" or "given" under [strength], or take {leaf} out.',
+            )
+        return
+    if asked and "boat" not in answers.sections:
+        _need(answers, "strength.grounded_mass", f"which {asked[0]} needs where no boat is given")
 
 
 def _check_threads(answers: Answers) -> None:
@@ -152,7 +166,7 @@ def _check_threads(answers: Answers) -> None:
     thread_in = answers.word("strength.thread_in")
     material = answers.word("fin.material")
     wood = thread_in == "wood" or (thread_in is None and material == "wood")
-    for leaf in ("wood_specific_gravity", "grain"):
+    for leaf in ("wood_specific_gravity", "grain", "wood_moisture"):
         if f"strength.{leaf}" in answers.given and not wood:
             answers.fault(
                 f"strength.{leaf}",

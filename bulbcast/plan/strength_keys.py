@@ -7,7 +7,7 @@ a bond.
 
 from __future__ import annotations
 
-from bulbcast.plan.key import FORMAT, Key, Kind, choice, number, quantity
+from bulbcast.plan.key import Key, Kind, choice, number, quantity
 from bulbcast.quantities import Dimension
 
 _L, _M, _P, _EI = Dimension.LENGTH, Dimension.MASS, Dimension.PRESSURE, Dimension.STIFFNESS
@@ -79,6 +79,14 @@ STRENGTH_KEYS = (
         "she runs the bulb's nose aground with so many times her weight",
         above=True,
     ),
+    number(
+        "strength.sideways_grounding",
+        "0",
+        "100",
+        "0.5",
+        "the bulb's nose is struck from the side with so many times her weight",
+        above=True,
+    ),
     quantity(
         "strength.grounded_mass", _M, "1 g", "1000 t", "420 kg", "brought to rest; left out: boat and bulb"
     ),
@@ -96,9 +104,7 @@ STRENGTH_KEYS = (
         "0 N",
         "1000 kN",
         "200 N",
-        "what each screw is drawn up to",
-        default="0 N",
-        source=f"{FORMAT}: the bulb's own weight alone",
+        "preload of each screw; left out, the bearing on the lead is not judged",
     ),
     quantity(
         "strength.screw_allowable", _P, *_STRESS, "200 MPa", "tension in a screw not to be passed", above=True
@@ -120,6 +126,7 @@ STRENGTH_KEYS = (
         ("along the span", "across the span"),
         "of a wooden fin: along it, the screws stand in end grain",
     ),
+    choice("strength.wood_moisture", ("dry", "wet"), "of a wooden fin in service; left out: wet"),
 )
 
 SECTION_KEYS: dict[str, tuple[str, ...]] = {
@@ -141,14 +148,11 @@ SECTION_NEEDS: dict[str, tuple[str, ...]] = {
 }
 """Those of them without which there is no beam."""
 
-BEAM_KEYS = (
-    "largest_deflection",
-    "largest_twist",
-    "vertical_grounding",
-    "longitudinal_grounding",
-    "grounded_mass",
-)
+BEAM_KEYS = ("largest_deflection", "largest_twist")
 """Keys of [strength] that only a beam has a use for."""
+
+GROUNDINGS = ("vertical_grounding", "longitudinal_grounding", "sideways_grounding")
+"""Keys of [strength] for a blow of the ground, which a beam or a joint with screws has a use for."""
 
 JOINT_KEYS = (
     "bearing_limit",
@@ -157,6 +161,7 @@ JOINT_KEYS = (
     "thread_in",
     "thread_shear_allowable",
     "grain",
+    "wood_moisture",
 )
 """Keys of [strength] that only screws have a use for."""
 

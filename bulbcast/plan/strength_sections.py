@@ -32,14 +32,16 @@ class StrengthSection:
     largest_twist: float | None
     vertical_grounding: float | None
     longitudinal_grounding: float | None
+    sideways_grounding: float | None
     grounded_mass: float | None
     bearing_limit: float | None
-    tightened_to: float
+    tightened_to: float | None
     screw_allowable: float | None
     thread_in: Literal["metal", "wood", "bonded"] | None
     thread_shear_allowable: float | None
     wood_specific_gravity: float | None
     grain: Literal["along the span", "across the span"] | None
+    wood_moisture: Literal["dry", "wet"] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

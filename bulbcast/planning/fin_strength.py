@@ -82,6 +82,24 @@ def fin_strength(
             elastic_axis=axis,
         )
         longitudinal = _aground(asked.longitudinal_grounding, ahead)
+    sideways, torque = None, 0.0
+    if asked.sideways_grounding is not None and mass is not None:
+        # Held flat is a force across the bulb as well: the blow in place of the weight, at the nose.
+        struck = knockdown(
+            foil,
+            section,
+            bulb_mass=asked.sideways_grounding * mass,
+            bulb_x=bulb.nose_x,
+            bulb_z=bulb.axis_z,
+            elastic_axis=axis,
+        )
+        load = Grounding(
+            force=struck.root_shear,
+            root_moment=struck.root_moment,
+            stresses=struck.stresses,
+            buckling_force=None,
+        )
+        sideways, torque = _aground(asked.sideways_grounding, load), struck.root_torque
     return FinStrength(
         foil=foil,
         section=section,
@@ -92,6 +110,8 @@ def fin_strength(
         grounded_mass=mass,
         vertical=vertical,
         longitudinal=longitudinal,
+        sideways=sideways,
+        sideways_torque=torque,
         mends=_mends(asked, foil, held) if search else Mends(stress=None, deflection=None, twist=None),
     )
 

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION
 from bulbcast.job import Job
+from bulbcast.report.joint_words import (
+    HANDED_OVER,
+    JOINT_CAPTION,
+    NOT_CALCULATED,
+    SCREW_HEADS,
+    joint_rows,
+    root_rows,
+    screw_rows,
+)
 from bulbcast.report.markup import paragraph, section, sources, table
 from bulbcast.report.strength_words import (
     aground_rows,
     fin_rows,
-    joint_rows,
     limit_rows,
     made_words,
-    screw_rows,
     stress_rows,
 )
 
@@ -25,7 +32,21 @@ def strength_section(job: Job) -> str:
     strength, shown = job.strength, job.shown
     if strength is None:
         return ""
-    body = paragraph(NOT_A_CLASSIFICATION_CALCULATION, "stopped")
+    body = paragraph(NOT_A_CLASSIFICATION_CALCULATION, "stopped") + paragraph(NOT_CALCULATED, "stopped")
+    if strength.at_root:
+        body += table(
+            (
+                "load",
+                "moment across",
+                "moment in the fin's plane",
+                "shear",
+                "along the fin",
+                "torque",
+            ),
+            root_rows(strength, shown),
+            figures=(1, 2, 3, 4, 5),
+            caption=HANDED_OVER,
+        )
     fin = strength.fin
     if fin is not None:
         body += paragraph(made_words(fin, shown))
@@ -41,31 +62,13 @@ def strength_section(job: Job) -> str:
             figures=(2, 3, 4, 5),
             caption="Where each material is stressed most; pulled is positive",
         )
-    if strength.joint is not None:
-        body += table(("", "", ""), joint_rows(job), figures=(1,), caption="The joint at 90 degrees of heel")
+    held = strength.joint
+    if held is not None:
+        body += table(("", "", ""), joint_rows(held, shown), figures=(1,), caption="The joint")
         body += table(
-            (
-                "screw",
-                "pull upright",
-                "pull at 90 deg",
-                "tension",
-                "thread in fin",
-                "strip area",
-                "thread takes",
-                "lead bears under",
-                "creep limit",
-                "draw up to",
-            ),
-            screw_rows(job),
-            figures=(1, 2, 3, 4, 5, 6, 7, 8, 9),
-            style="tight",
+            SCREW_HEADS, screw_rows(held, shown), figures=tuple(range(1, len(SCREW_HEADS))), style="tight"
         )
-        body += paragraph(
-            "At 90 degrees the screws are reckoned as if they alone held the moment, prying over the edge of the tip; the "
-            "pocket's walls as if they alone did. What lead holds as a thread is never counted on. The last column is "
-            "what the creep limit leaves beside the bulb's weight.",
-            "caption",
-        )
+        body += paragraph(JOINT_CAPTION, "caption")
         body += sources(_sources(job))
     return section("strength", "Strength of fin and joint", body)
 
@@ -75,7 +78,7 @@ def _sources(job: Job) -> list[str]:
     if strength is None or asked is None:
         return []
     told = [f"Creep limit: {strength.screws[0].bearing.limit_source}"] if strength.screws else []
-    told += sorted({f"What a thread takes: {one.holds_how}" for one in strength.screws})
+    told += sorted({f"What a screw's thread holds: {one.holds_how}" for one in strength.screws})
     if asked.allowable_source is not None:
         told.append(f"Allowables: {asked.allowable_source}")
     return told

@@ -88,7 +88,11 @@ def fin_rows(job: Job, fin: FinStrength) -> Rows:
 def stress_rows(fin: FinStrength, shown: Shown) -> Rows:
     """Every stress: load, material, where, how much, allowed, share."""
     loads: list[tuple[str, tuple[Stress, ...]]] = [("90 degrees of heel", fin.knockdown.stresses)]
-    for way, aground in (("down on the bulb", fin.vertical), ("ahead on its nose", fin.longitudinal)):
+    for way, aground in (
+        ("down on the bulb", fin.vertical),
+        ("ahead on its nose", fin.longitudinal),
+        ("from the side on its nose", fin.sideways),
+    ):
         if aground is not None:
             loads.append((f"{aground.multiple:g} x weight {way}", aground.load.stresses))
     return tuple(
@@ -113,16 +117,23 @@ def aground_rows(fin: FinStrength, shown: Shown) -> Rows:
     for way, aground in (
         ("Aground, down on the bulb", fin.vertical),
         ("Aground, ahead on its nose", fin.longitudinal),
+        ("Struck from the side on its nose", fin.sideways),
     ):
         if aground is None or fin.grounded_mass is None:
             continue
         load = aground.load
+        bends = "bends the fin across" if aground is fin.sideways else "bends the fin in its plane"
         rows.append(
             (
                 way,
                 shown.force(load.force),
-                f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; bends the fin in its plane with "
-                f"{shown.torque(load.root_moment)} at the hull",
+                f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; {bends} with "
+                f"{shown.torque(load.root_moment)} at the hull"
+                + (
+                    f", and twists it with {shown.torque(abs(fin.sideways_torque))}, which is not judged"
+                    if aground is fin.sideways
+                    else ""
+                ),
             )
         )
         if load.buckling_force is not None:
@@ -143,65 +154,6 @@ def _bears(aground: Aground) -> tuple[str, ...]:
     judged = any(one.used is not None for one in aground.load.stresses)
     by = "by the allowables given and by buckling" if judged else "by buckling alone: no allowable given"
     return ("bears", bears_words(aground.bears), f"its weight, {by}. {NOT_COVERED_AGROUND}")
-
-
-def joint_rows(job: Job) -> Rows:
-    """The joint at 90 degrees of heel."""
-    strength, shown = job.strength, job.shown
-    if strength is None or strength.joint is None:
-        return ()
-    joint = strength.joint
-    rows: list[tuple[str, ...]] = [
-        ("Weight of the bulb", shown.force(joint.weight), "in air"),
-        (
-            "Moment on the joint",
-            shown.torque(joint.moment),
-            f"{shown.length(abs(joint.arm))} from the pocket floor",
-        ),
-        (
-            "Would turn the bulb on its screws with",
-            shown.torque(abs(joint.turning)),
-            "the mass centre off the screws' middle",
-        ),
-    ]
-    if joint.wall_pressure is not None:
-        rows.append(
-            (
-                "Pocket's walls on the tongue",
-                shown.pressure(joint.wall_pressure),
-                "at their edge, if they alone held weight and moment",
-            )
-        )
-    rows.append(
-        (
-            "Screws drawn up to",
-            shown.force(strength.tightened_to),
-            "added to what the bulb pulls with: the safe side",
-        )
-    )
-    return tuple(rows)
-
-
-def screw_rows(job: Job) -> Rows:
-    """One row a screw: pulls, thread, bearing."""
-    strength, shown = job.strength, job.shown
-    if strength is None:
-        return ()
-    return tuple(
-        (
-            str(one.number),
-            shown.force(one.sustained),
-            shown.force(one.at_90),
-            shown.pressure(one.tension),
-            shown.length(one.engaged),
-            shown.area(one.strip_area),
-            "\u2013" if one.holds is None else shown.force(one.holds),
-            f"{'washer' if one.washer else 'head'} {shown.pressure(one.bearing.pressure)}",
-            shown.pressure(one.bearing.limit),
-            shown.force(one.may_be_drawn_up_to),
-        )
-        for one in strength.screws
-    )
 
 
 def limit_rows(job: Job) -> Rows:

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from bulbcast.boat.fin_axis import fin_axis
 from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION, Stress
 from bulbcast.boat.fin_buckling import BUCKLING_RESERVE
-from bulbcast.boat.strength import Aground, FinStrength, ScrewStrength, Strength
+from bulbcast.boat.strength import Aground, FinStrength, Strength
 from bulbcast.planning.limits import LimitHeld
+from bulbcast.result.joint import joint_object, root_object
 from bulbcast.result.values import Json
 
 
@@ -18,21 +19,11 @@ def strength_object(strength: Strength) -> Json:
     Args:
         strength: From the job.
     """
-    joint = strength.joint
     return {
         "not": NOT_A_CLASSIFICATION_CALCULATION,
         "fin": None if strength.fin is None else _fin(strength.fin),
-        "joint": None
-        if joint is None
-        else {
-            "weight_n": joint.weight,
-            "arm_m": joint.arm,
-            "moment_at_90_deg_heel_n_m": joint.moment,
-            "turning_n_m": joint.turning,
-            "pocket_wall_pressure_pa": joint.wall_pressure,
-            "tightened_to_n": strength.tightened_to,
-            "screws": [_screw(one) for one in strength.screws],
-        },
+        "joint": None if strength.joint is None else joint_object(strength.joint),
+        "at_the_hull": [root_object(one) for one in strength.at_root],
     }
 
 
@@ -80,6 +71,7 @@ def _fin(fin: FinStrength) -> Json:
         "grounded_mass_kg": fin.grounded_mass,
         "vertical_grounding": None if fin.vertical is None else _aground(fin.vertical),
         "longitudinal_grounding": None if fin.longitudinal is None else _aground(fin.longitudinal),
+        "sideways_grounding": None if fin.sideways is None else _aground(fin.sideways),
     }
 
 
@@ -103,25 +95,4 @@ def _aground(aground: Aground) -> Json:
         "buckling_reserve": BUCKLING_RESERVE,
         "bears_multiple": aground.bears,
         "stresses": [_stress(one) for one in aground.load.stresses],
-    }
-
-
-def _screw(screw: ScrewStrength) -> Json:
-    return {
-        "stress_area_m2": screw.thread.stress_area,
-        "pitch_m": screw.thread.pitch,
-        "engaged_m": screw.engaged,
-        "strip_area_m2": screw.strip_area,
-        "hanging_n": screw.load.hanging,
-        "prying_n": screw.load.prying,
-        "shear_n": screw.load.shear,
-        "sustained_n": screw.sustained,
-        "at_90_deg_heel_n": screw.at_90,
-        "tension_pa": screw.tension,
-        "bearing_pressure_pa": screw.bearing.pressure,
-        "bearing_limit_pa": screw.bearing.limit,
-        "bearing_limit_source": screw.bearing.limit_source,
-        "may_be_drawn_up_to_n": screw.may_be_drawn_up_to,
-        "holds_n": screw.holds,
-        "holds_how": screw.holds_how,
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -197,7 +198,8 @@ def test_above_ten_times_the_figure_is_left_out_and_what_is_not_covered_is_said(
     for page in (report_html(job, None), terminal_text(job, colour=False, width=200)):
         words = " ".join(page.split())
         assert "more than 10 times" in words
-        assert "104.5" not in words
+        # As a multiple: a drawing's coordinates may well hold those digits.
+        assert re.search(r"\b104\.\d* (x|times)", words) is None
         assert "Not covered: the shock of the blow" in words
 
 

@@ -14,6 +14,7 @@ from bulbcast.boat.fin_beam import knockdown
 from bulbcast.boat.fin_stiffness import Material, SolidFin
 from bulbcast.boat.foil import Foil
 from bulbcast.boat.foil_section import section_numbers
+from bulbcast.boat.joint_loads import pulls_about
 from bulbcast.boat.thread import Thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 
@@ -71,6 +72,21 @@ def test_a_cantilever_tapered_in_depth_alone_bends_as_the_closed_form(ratio):
     share = (math.log(1.0 + k) + 2.0 / (1.0 + k) - 0.5 / (1.0 + k) ** 2 - 1.5) / k**3
     found = held(fin(1.0, ratio))
     assert found.tip_deflection == pytest.approx(LOAD * SPAN**3 / TIP_STIFFNESS * share, rel=1e-10)
+
+
+def test_a_bracket_on_its_lower_edge_pulls_its_bolts_as_the_textbook_prints():
+    """Khurmi and Gupta, A Textbook of Machine Design, screwed joints under eccentric load, a crane's bracket: 12 kN at
+    400 mm from the column, two bolts 50 mm and two 375 mm from the lower edge, on which it tilts: 6.29 kN for each
+    upper bolt and 3 kN of shear for each of the four; together, by the larger principal, 7.49 kN. From memory."""
+    places = [0.050, 0.050, 0.375, 0.375]
+    pulls = pulls_about(places, 12e3 * 0.400, 0.0)
+    assert pulls[3] / 1e3 == pytest.approx(6.29, abs=0.005)
+    assert sum(pull * place for pull, place in zip(pulls, places, strict=True)) == pytest.approx(4800.0)
+    shear = 12.0 / 4
+    principal = 0.5 * (pulls[3] / 1e3 + math.hypot(pulls[3] / 1e3, 2 * shear))
+    assert principal == pytest.approx(7.49, abs=0.005)
+    # By the distortion energy, which a screw is judged by here, it is worse: on the safe side.
+    assert math.hypot(pulls[3] / 1e3, math.sqrt(3.0) * shear) > principal
 
 
 # ISO 898-1, nominal stress areas of fine threads as printed, from memory.

@@ -1,0 +1,310 @@
+"""The joint in a plan: each point as a builder meets it, with the figure it had before beside it."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from bulbcast.boat.foil_section import section_numbers
+from bulbcast.boat.thread import coarse_thread
+from bulbcast.cli.main import group
+from bulbcast.files.hull import load_hull
+from bulbcast.job import run
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.plan.boat_keys import ACCEPT_STRUCTURE
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.reading import read_plan
+from bulbcast.report.html import report_html
+from bulbcast.report.joint_words import NOT_CALCULATED
+from bulbcast.report.terminal import terminal_text
+from bulbcast.result import plan_object
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+HEAD = """
+name = "Sallowfen"
+[bulb]
+target_mass = "2.4 kg"
+[alloy]
+grade = "antimonial-4"
+[fin]
+material = "metal"
+tip_chord = "80 mm"
+tip_thickness = "8 mm"
+tip_leading_edge_x = "400 mm"
+tip_z = "-340 mm"
+pocket_depth = "6 mm"
+carry_at = 0.42
+root_chord = "80 mm"
+root_thickness = "8 mm"
+root_leading_edge_x = "400 mm"
+root_z = "-40 mm"
+"""
+SCREW = """[[screws]]
+at = "{at} mm"
+diameter = "4 mm"
+hole_diameter = "4.5 mm"
+head_diameter = "8 mm"
+head_height = "2.6 mm"
+recess = "8 mm"
+length = "45 mm"
+"""
+BEAM = 'section = "solid"\nmodulus = "205 GPa"\nshear_modulus = "79 GPa"\n'
+WEIGHT = 2.4 * STANDARD_GRAVITY
+
+
+def plan_text(strength="", places=(18, 42)):
+    return HEAD + "".join(SCREW.format(at=at) for at in places) + "[strength]\n" + strength
+
+
+def job_of(text):
+    return run(read_plan(text, source="sallowfen.toml"))
+
+
+def found(job, code):
+    return next(one for one in job.findings if one.code == code)
+
+
+def codes(job):
+    return {one.code for one in job.findings}
+
+
+def quoted(text, key):
+    return text.split(f'{key} = "')[1].split('"')[0]
+
+
+def test_one_screw_ahead_of_the_mass_centre_is_pulled_with_more_than_the_weight():
+    """Before: the weight alone, 23.5 N and 0.685 MPa, no finding on the lead."""
+    job = job_of(plan_text('tightened_to = "0 N"\n', places=(12,)))
+    (screw,) = job.strength.screws
+    on_the_bare_edge = WEIGHT * (0.42 * 80) / 12
+    assert screw.sustained > on_the_bare_edge > 2.7 * WEIGHT
+    assert screw.bearing.pressure == pytest.approx(
+        screw.sustained / (math.pi / 4 * (0.008**2 - 0.0045**2)), rel=1e-12
+    )
+    assert found(job, "lead-creeps").found > 1.9e6
+    told = plan_object(job)["strength"]["joint"]
+    edge = told["cases"][0]["edge"]
+    assert told["screws"][0]["hanging_n"] - edge["force_n"] == pytest.approx(WEIGHT, rel=1e-9)
+    assert 0.0 < edge["at_m"] < 0.012
+    # The mass centre between two screws: as before, by plain statics, and no edge.
+    assert plan_object(job_of(plan_text()))["strength"]["joint"]["cases"][0]["edge"] is None
+
+
+def saltmarrow(**changes):
+    text = (EXAMPLES / "saltmarrow.toml").read_text(encoding="utf-8")
+    for key, value in changes.items():
+        lines = [
+            f'{key} = "{value}"' if line.startswith(f"{key} = ") and "washer" + line != line else line
+            for line in text.splitlines()
+        ]
+        text = "\n".join(lines) + "\n"
+    return text
+
+
+def test_a_thin_washer_spreads_at_45_degrees_and_the_fix_fixes_when_typed():
+    """Before: a 0.3 mm washer counted over its whole 44 mm, 1.28 MPa under a limit of 2 MPa: no finding."""
+    thin = job_of(saltmarrow(washer_thickness="0.3 mm", tightened_to="1.2 kN"))
+    broken = [one for one in thin.findings if one.code == "lead-creeps"]
+    assert len(broken) == 3
+    for one, screw in zip(broken, thin.strength.screws, strict=True):
+        ring = math.pi / 4 * ((0.024 + 2 * 0.0003) ** 2 - 0.0135**2)
+        assert one.found == pytest.approx(screw.sustained / ring, rel=1e-12)
+        assert one.found > 4.6e6
+    typed = {
+        key: max((quoted(one.remedy, key) for one in broken), key=lambda value: float(value.split()[0]))
+        for key in ("washer_diameter", "washer_thickness", "length")
+    }
+    fixed = job_of(saltmarrow(tightened_to="1.2 kN", **typed))
+    assert "lead-creeps" not in codes(fixed)
+    assert not {"screw-short", "head-proud", "wall-thin"} & codes(fixed)
+
+
+def test_every_grade_creeps_from_one_megapascal():
+    """Before: 2 MPa with 4 or 6 % of antimony, for which no datum is cited."""
+    for grade in ("pure", "antimonial-4", "antimonial-6"):
+        job = job_of(plan_text().replace("antimonial-4", grade))
+        assert {one.bearing.limit for one in job.strength.screws} == {1.0e6}
+
+
+def test_preload_left_out_is_not_a_pass_at_zero():
+    """Before: judged at 0 N, and passed."""
+    job = job_of(plan_text())
+    open_end = found(job, "bearing-not-judged")
+    assert (open_end.severity, open_end.where) == ("caution", "strength.tightened_to")
+    told = plan_object(job)["strength"]["joint"]
+    assert (told["tightened_to_n"], told["bearing_judged"]) == (None, False)
+    assert "not judged" in report_html(job, None)
+    preload = quoted(open_end.remedy, "tightened_to")
+    assert len(preload.removesuffix(" N").replace(".", "").strip("0")) <= 2
+    given = job_of(plan_text(f'tightened_to = "{preload}"\n'))
+    assert not {"bearing-not-judged", "lead-creeps"} & codes(given)
+    assert "tighten again after some weeks" in open_end.remedy
+    # Typed as zero it is judged at zero, and too much is found even without a preload.
+    assert "bearing-not-judged" not in codes(job_of(plan_text('tightened_to = "0 N"\n')))
+    heavy = job_of(plan_text('bearing_limit = "0.1 MPa"\n'))
+    assert "by the bulb's weight alone" in found(heavy, "lead-creeps").message
+
+
+BLOWS = (
+    'vertical_grounding = 2\nlongitudinal_grounding = 1\nsideways_grounding = 0.5\ngrounded_mass = "4.2 kg"\n'
+)
+
+
+def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
+    """Before: groundings touched the fin alone, and were refused without a beam."""
+    job = job_of(plan_text(BLOWS + 'screw_allowable = "180 MPa"\n'))
+    cases = {one.name: one for one in job.strength.joint.cases}
+    assert list(cases) == ["hanging", "at-90", "aground-ahead", "aground-vertical", "aground-sideways"]
+    force = 4.2 * STANDARD_GRAVITY
+    down = job.bulb.axis.floor
+    assert cases["aground-ahead"].moment == pytest.approx(force * down, rel=1e-12)
+    assert cases["aground-ahead"].shears == (pytest.approx(force / 2),) * 2
+    assert cases["aground-vertical"].floor_pressure == pytest.approx(
+        2 * force / (section_numbers().area * 0.08 * 0.008), rel=1e-9
+    )
+    nose = job.bulb.pocket.leading_edge_x
+    fore, aft = cases["aground-sideways"].shears
+    assert fore == pytest.approx(0.5 * force * (nose + 0.042) / 0.024, rel=1e-9)
+    assert aft == pytest.approx(0.5 * force * (nose + 0.018) / 0.024, rel=1e-9)
+    screw = job.strength.screws[0]
+    struck = screw.cases[4]
+    core = math.pi / 4 * (0.004 - 1.22687 * 0.0007) ** 2
+    assert struck.equivalent == pytest.approx(
+        math.sqrt((struck.pull / screw.thread.stress_area) ** 2 + 3 * (fore / core) ** 2), rel=1e-5
+    )
+    assert "screw-overstressed" not in codes(job)
+    broken = job_of(plan_text(BLOWS + f'screw_allowable = "{0.99e-6 * struck.equivalent:.3f} MPa"\n'))
+    one = found(broken, "screw-overstressed")
+    assert one.severity == "stop"
+    assert one.message.startswith("Struck from the side on the nose screw 1 is pulled with")
+    # What is not asked for is named, and what has no limit says so.
+    assert plan_object(job_of(plan_text()))["strength"]["joint"]["not_calculated"] == [
+        "vertical_grounding",
+        "longitudinal_grounding",
+        "sideways_grounding",
+    ]
+    assert "the pressure on the pocket's walls" in found(job, "joint-not-judged").message
+
+
+def test_thread_and_screw_the_smaller_counts_over_one_and_a_half_diameters():
+    """Before: 40 MPa on all 15 mm of thread, 6.6 kN; the screw itself breaks at a quarter of that."""
+    thread = coarse_thread(0.004)
+    soft = job_of(plan_text('thread_shear_allowable = "10 MPa"\nscrew_allowable = "180 MPa"\n'))
+    fin = 10e6 * 0.875 * math.pi * 0.004 * 0.006
+    assert soft.strength.screws[0].holds == pytest.approx(fin, rel=1e-12)
+    hard = job_of(plan_text('thread_shear_allowable = "40 MPa"\nscrew_allowable = "180 MPa"\n'))
+    assert hard.strength.screws[0].holds == pytest.approx(180e6 * thread.stress_area, rel=1e-12)
+    assert "screw's own" in hard.strength.screws[0].holds_how
+
+
+def test_the_fin_is_judged_at_the_screws_holes():
+    """Before: the holes were not counted."""
+    job = job_of(plan_text(BEAM + 'allowable = "110 MPa"\n'))
+    held = job.strength.joint
+    numbers = section_numbers()
+    whole = numbers.across * 0.08 * 0.008**3
+    left = whole - 2 * math.pi / 64 * 0.004**4
+    assert held.net.share == pytest.approx(left / whole, rel=1e-12)
+    up = max(one.engaged for one in held.screws)
+    # The bulb below the screws' ends, and the fin's own weight between there and the tip.
+    own = job.strength.fin.fin_density * STANDARD_GRAVITY * numbers.area * 0.08 * 0.008 * up**2 / 2
+    flat = {one.name: one.stress for one in held.net_stresses}["at-90"]
+    moment = WEIGHT * (held.arm + up) + own
+    assert flat == pytest.approx(moment * numbers.half_thickness * 0.008 / left, rel=1e-9)
+    broken = job_of(plan_text(BEAM + f'allowable = "{0.99e-6 * flat:.4f} MPa"\n'))
+    assert found(broken, "fin-overstressed-at-holes").severity == "stop"
+    assert "fin-overstressed-at-holes" not in codes(job)
+
+
+def test_the_hulls_designer_is_handed_moment_shear_and_torque_of_every_load():
+    job = job_of(plan_text(BEAM + BLOWS))
+    told = {one["case"]: one for one in plan_object(job)["strength"]["at_the_hull"]}
+    assert list(told) == ["at-90", "aground-ahead", "aground-vertical", "aground-sideways"]
+    flat, fin = told["at-90"], job.strength.fin
+    assert (flat["moment_across_n_m"], flat["shear_n"]) == (
+        fin.knockdown.root_moment,
+        fin.knockdown.root_shear,
+    )
+    force = 0.5 * 4.2 * STANDARD_GRAVITY
+    struck = told["aground-sideways"]
+    assert struck["shear_n"] == pytest.approx(force, rel=1e-12)
+    assert struck["moment_across_n_m"] == pytest.approx(force * (-0.040 - job.bulb.axis_z), rel=1e-9)
+    lever = 0.400 + section_numbers().flexural_axis * 0.080 - job.bulb.nose_x
+    assert struck["torque_n_m"] == pytest.approx(force * lever, rel=2e-3)
+    page, text = report_html(job, None), terminal_text(job, colour=False, width=100)
+    for words in ("What is not calculated: fatigue", "For whoever designs the hull&#x27;s structure"):
+        assert words in page or words.replace("&#x27;", "'") in page
+    flowing = " ".join(text.split())
+    assert NOT_CALCULATED in flowing
+    assert flowing.index(NOT_CALCULATED) < flowing.index("For whoever designs the hull's structure")
+    assert fin.sideways.load.stresses[0].stress > 0.0
+
+
+BOAT = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+
+
+def boat_job(text):
+    plan = read_plan(text, source="larkmoss.toml")
+    return run(plan, None, load_hull(plan, EXAMPLES))
+
+
+def test_a_small_craft_does_not_sail_until_a_licensed_practice_has_seen_her():
+    """Before: nothing was held."""
+    small = BOAT.replace('kind = "model"', 'kind = "small-craft"')
+    held = found(boat_job(small), "structure-not-seen")
+    assert (held.severity, held.withholds) == ("hold", ("sailing",))
+    line = held.remedy.split("[boat] ")[1].split(" releases")[0]
+    assert line == f'accept_structure = "{ACCEPT_STRUCTURE}"'
+    seen = boat_job(small.replace('kind = "small-craft"', f'kind = "small-craft"\n{line}'))
+    assert found(seen, "structure-not-seen").severity == "note"
+    assert "structure-not-seen" not in codes(boat_job(BOAT))
+    with pytest.raises(PlanError) as caught:
+        read_plan(
+            small.replace('kind = "small-craft"', 'kind = "small-craft"\naccept_structure = "yes"'),
+            source="p.toml",
+        )
+    assert ACCEPT_STRUCTURE in caught.value.faults[0].message
+    with pytest.raises(PlanError) as caught:
+        read_plan(BOAT.replace('kind = "model"', f'kind = "model"\n{line}'), source="p.toml")
+    assert "accept_structure without a small craft" in caught.value.faults[0].message
+
+
+def test_the_shipped_day_boat_keeps_to_every_limit_of_her_joint():
+    result = CliRunner().invoke(group, ["plan", str(EXAMPLES / "saltmarrow.toml"), "--json"])
+    told = json.loads(result.stdout)
+    assert not {one["code"] for one in told["findings"]} & {
+        "lead-creeps", "screw-overstressed", "thread-strips", "bearing-not-judged", "fin-overstressed-at-holes",
+    }  # fmt: skip
+    assert len(told["strength"]["joint"]["cases"]) == 5
+
+
+FAULTS = [
+    (
+        HEAD + "[strength]\n" + BLOWS,
+        "strength.vertical_grounding: read vertical_grounding without section and without [[screws]]; expected "
+        'vertical_grounding only where fin or joint is calculated. Add section = "solid", "tube-cored" or "given" under '
+        "[strength], or take vertical_grounding out.",
+    ),
+    (
+        plan_text("sideways_grounding = 1\n"),
+        "strength.grounded_mass: read nothing; expected a mass from 1 g to 1000 t, which sideways_grounding needs where "
+        'no boat is given. Add grounded_mass = "420 kg", say, under [strength].',
+    ),
+    (
+        plan_text('wood_moisture = "dry"\n'),
+        "strength.wood_moisture: read wood_moisture without wood; expected wood_moisture only where the screws hold in "
+        'wood. Take it out, or write thread_in = "wood".',
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "message"), FAULTS)
+def test_what_does_not_go_together_is_refused_in_whole_messages(text, message):
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, source="p.toml")
+    assert message in [fault.message.removeprefix("p.toml: ") for fault in caught.value.faults]
