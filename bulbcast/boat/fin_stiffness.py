@@ -96,10 +96,10 @@ class GivenFin:
     """Stiffness as given, the same at every level: measured on the fin, or from a laminate's reckoning.
 
     Attributes:
-        bending: EI against bending to port and starboard. [N m2]
-        torsion: GJ. [N m2]
+        bending: EI against bending to port and starboard, of the section square to the fin's axis. [N m2]
+        torsion: GJ, of that section. [N m2]
         fore_and_aft: EI against bending in the fin's own plane; None: stress from grounding is not
-            told. [N m2]
+            reported. [N m2]
         material: Of the outer fibres, for the stress; None: only strain is told.
 
     Raises:

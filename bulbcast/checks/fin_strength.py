@@ -26,6 +26,7 @@ FIN_TWISTS_TOO_FAR = Rule("fin-twists-too-far", Severity.STOP)
 FIN_GIVES_WAY = Rule("fin-gives-way", Severity.STOP, Severity.CAUTION)
 FIN_WEIGHT_ESTIMATED = Rule("fin-weight-estimated", Severity.NOTE)
 FIN_NOT_EVEN = Rule("fin-not-even", Severity.CAUTION)
+FIN_RAKED_ROOT = Rule("fin-raked-root", Severity.CAUTION)
 
 MOST_SAID = 10.0
 """Multiples of the weight above which the figure is left out: it would say more than the beam knows. [-]"""
@@ -150,6 +151,8 @@ def _fin_at_90(
                     shown,
                 )
             )
+        elif stress.used is not None and stress.used * held.root_stress_factor > 1.0:
+            findings.append(_raked_root(fin, stress, shown))
     if largest_deflection is not None and held.bulb_deflection > largest_deflection:
         findings.append(
             FIN_BENDS_TOO_FAR(
@@ -175,6 +178,23 @@ def _fin_at_90(
             )
         )
     return findings
+
+
+def _raked_root(fin: FinStrength, stress: Stress, shown: Shown) -> Finding:
+    if stress.stress is None or stress.allowable is None:
+        raise ValueError("a stress that is held against nothing breaks nothing")
+    held = fin.knockdown
+    found = held.root_stress_factor * abs(stress.stress)
+    return FIN_RAKED_ROOT(
+        where="strength.allowable",
+        found=found,
+        limit=stress.allowable,
+        unit="Pa",
+        message=f"At the {'after' if held.rake > 0.0 else 'fore'} end of the raked root {stress.material} may be stressed "
+        f"{held.root_stress_factor:.2f} times as much as the beam says, {shown.pressure(found)}; "
+        f"{shown.pressure(stress.allowable)} is allowed.",
+        remedy=_thicker(fin.mends.stress, shown),
+    )
 
 
 def _thicker(root: float | None, shown: Shown) -> str:

@@ -211,8 +211,10 @@ def _aground(multiple: float, load: Grounding) -> Aground:
 
 
 def most_used(held: Knockdown) -> float:
-    """The largest stress over its allowable; 0 where no allowable is given. [-]"""
-    return max((one.used for one in held.stresses if one.used is not None), default=0.0)
+    """The largest stress over its allowable, at a raked root's end too; 0 where no allowable is given. [-]"""
+    return held.root_stress_factor * max(
+        (one.used for one in held.stresses if one.used is not None), default=0.0
+    )
 
 
 def _mends(asked: StrengthSection, foil: Foil, held: Callable[[Foil], Knockdown]) -> Mends:

@@ -82,6 +82,11 @@ def fin_rows(job: Job, fin: FinStrength) -> Rows:
             "of its level section, torque and rake together; "
             + ("no limit typed" if turn is None else f"{shown.angle(turn)} allowed"),
         ),
+        (
+            "Stress at the end of the root",
+            f"{held.root_stress_factor:.2f} x",
+            "the beam's: what a level hold of a raked fin may add at its after end, or fore end if raked forward",
+        ),
     )
 
 

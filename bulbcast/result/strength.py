@@ -66,6 +66,7 @@ def _fin(fin: FinStrength) -> Json:
             "bulb_deflection_m": held.bulb_deflection,
             "tip_slope_rad": held.tip_slope,
             "twist_rad": held.twist,
+            "root_stress_factor": held.root_stress_factor,
             "stresses": [_stress(one) for one in held.stresses],
         },
         "grounded_mass_kg": fin.grounded_mass,
