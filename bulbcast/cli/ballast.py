@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from bulbcast.cli.json_out import print_json
 from bulbcast.cli.outcome import STOPPED, told
 
 
@@ -21,7 +22,6 @@ def command(file: Path, as_json: bool) -> None:
     Writes nothing. The exit status is 3 where a finding on the boat is a stop.
     """
     with told():
-        from bulbcast.files.bundle import json_text
         from bulbcast.files.float_record import recorded_tests
         from bulbcast.files.plan_file import load_plan
         from bulbcast.findings import Severity
@@ -47,7 +47,7 @@ def command(file: Path, as_json: bool) -> None:
         job = run(plan, offsets, hull)
         tests = recorded_tests(file)
         if as_json:
-            click.echo(json_text(ballast_object(job)), nl=False)
+            print_json(ballast_object(job))
         else:
             from bulbcast.report.ballast_text import ballast_text
 

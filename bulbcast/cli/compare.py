@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 import click
 
+from bulbcast.cli.json_out import print_json
 from bulbcast.cli.outcome import STOPPED, told
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-CSV, SVG = "compare.csv", "compare.svg"
 # A study that is over within this needs no bar.
 _PATIENCE = 1.0
 
@@ -49,7 +49,8 @@ def command(
     A row that fails stays, with its reason; the exit status is 3 where a row has a stop.
     """
     with told() as kept:
-        from bulbcast.files.bundle import json_text, require_writable, write_directory
+        from bulbcast.files.bundle import require_writable, write_directory
+        from bulbcast.files.comparison import comparison_files, comparison_record
         from bulbcast.files.hull import load_hull
         from bulbcast.files.offsets import load_offsets
         from bulbcast.files.plan_file import plan_bytes
@@ -67,7 +68,7 @@ def command(
         )
 
         if directory is not None:
-            require_writable(directory, replace=replace, owned=(CSV, SVG))
+            require_writable(directory, replace=replace, recorded=comparison_record)
         document = take_apart(plan_bytes(file), source=str(file))
         if document.faults:
             raise PlanError(document.faults)
@@ -90,21 +91,18 @@ def command(
         if directory is not None:
             from bulbcast.drawing.plot import study_plot
 
-            contents = [
-                (CSV, study_csv(study).encode("utf-8")),
-                (SVG, study_plot(study, Shown(study.display_units)).encode("utf-8")),
-            ]
-            write_directory(directory, contents, replaced=(CSV, SVG))
+            files = comparison_files(study_csv(study), study_plot(study, Shown(study.display_units)))
+            write_directory(directory, files, replace=replace, recorded=comparison_record)
             kept.append(f"the comparison in {directory}")
         if as_json:
-            click.echo(json_text(study_object(study)), nl=False)
+            print_json(study_object(study))
         else:
             import shutil
 
             width = shutil.get_terminal_size((110, 24)).columns
             click.echo(study_table(study, Shown(study.display_units), width), nl=False)
             if directory is not None:
-                click.echo(f"Written to {directory}: {CSV}, {SVG}")
+                click.echo(f"Written to {directory}: {', '.join(name for name, _ in files)}")
     if study.stopped:
         sys.exit(STOPPED)
 

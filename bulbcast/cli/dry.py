@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from bulbcast.cli.json_out import print_json
 from bulbcast.cli.outcome import told
 
 
@@ -62,7 +63,6 @@ def command(
     passed does so for 12 hours.
     """
     with told() as kept:
-        from bulbcast.files.bundle import json_text
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
         from bulbcast.files.drying_typed import entries_of, present
         from bulbcast.files.plan_file import load_plan
@@ -91,7 +91,7 @@ def command(
             kept.append(f"what was added to {log_path(file).name}")
         job = run(plan, offsets, hull, drying_log=log, moment=now)
         if as_json:
-            click.echo(json_text(dry_object(job)), nl=False)
+            print_json(dry_object(job))
         else:
             from bulbcast.report.drying_text import drying_text
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from bulbcast.cli.json_out import print_text
 from bulbcast.cli.outcome import STOPPED, told
 
 _READING = (
@@ -112,7 +113,7 @@ def command(
         if not no_record:
             recorded(file, record_object(job, result))
             kept.append(f"the test in {name}")
-        click.echo(text, nl=False)
+        print_text(text, as_json=as_json)
         stopped = any(one.severity is Severity.STOP for one in findings)
     if stopped:
         sys.exit(STOPPED)

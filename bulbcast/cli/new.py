@@ -14,8 +14,12 @@ from bulbcast.cli.outcome import told
 def command(file: Path) -> None:
     """Write a commented starter plan to FILE; never overwrites."""
     with told():
+        from bulbcast.files.writing import is_device_name
         from bulbcast.plan.starter import starter_plan
 
+        if is_device_name(file.name):
+            click.echo(f"{file}: Windows takes {file.name} for a device; give another name.", err=True)
+            raise SystemExit(2)
         text = starter_plan()
         try:
             with open(file, "x", encoding="utf-8", newline="\n") as handle:

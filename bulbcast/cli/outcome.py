@@ -21,7 +21,8 @@ DONE, FAILED, WRONG_INPUT, STOPPED = 0, 1, 2, 3
 def told() -> Iterator[list[str]]:
     """Turn what can go wrong into words on stderr and an exit status; never a traceback.
 
-    A TERM signal is taken as a wish to leave: what was half written goes first.
+    A signal to end, or a terminal that is closed, is taken as a wish to leave: what was half written goes first.
+
 
     Yields:
         What stands on the disk, for the command to add to as soon as it is there: "the bundle in DIR". A later
@@ -33,7 +34,12 @@ def told() -> Iterator[list[str]]:
     def leave(signum: int, frame: FrameType | None) -> NoReturn:
         raise SystemExit(128 + signum)
 
-    signal.signal(signal.SIGTERM, leave)
+    # Windows has no SIGHUP; a console that is closed there sends SIGBREAK.
+    for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):
+        number = getattr(signal, name, None)
+        # A run under nohup is meant to outlive its terminal.
+        if number is not None and signal.getsignal(number) is not signal.SIG_IGN:
+            signal.signal(number, leave)
     try:
         yield kept
     except PlanError as error:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from bulbcast.cli.json_out import print_json
 from bulbcast.cli.outcome import STOPPED, told
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def command(
     if cells is not None and not cooling:
         raise click.UsageError("--cells is of the simulation: give --cooling with it")
     with told() as kept:
-        from bulbcast.files.bundle import json_text, require_writable
+        from bulbcast.files.bundle import require_writable
         from bulbcast.files.plan_file import load_plan
         from bulbcast.job import run
         from bulbcast.result import plan_object
@@ -71,15 +72,15 @@ def command(
             from bulbcast.files.pieces import with_pieces
 
             job, _ = with_pieces(job)
-            click.echo(json_text(plan_object(job)), nl=False)
+            print_json(plan_object(job))
         else:
             from bulbcast.report.contents import write_bundle
 
-            written = write_bundle(job, directory, step=step)
+            written = write_bundle(job, directory, replace=replace, step=step)
             kept.append(f"the bundle in {directory}")
             job = written.job
             if as_json:
-                click.echo(json_text(written.plan), nl=False)
+                print_json(written.plan)
             else:
                 from bulbcast.report.terminal import terminal_text
 

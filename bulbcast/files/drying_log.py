@@ -12,9 +12,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import os
-import tempfile
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -22,6 +20,7 @@ from typing import Literal, cast
 
 from bulbcast.casting.drying import DryingLog, LogEntry
 from bulbcast.files.bounded import UnreadFileError, bounded_bytes
+from bulbcast.files.writing import alone, final_place, write_file
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.mould import weighed_parts
@@ -265,7 +264,7 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
         PlanError: The log cannot be read, or another reading of the same part at the same time stands in it.
         OSError: The disk refused; the log is as it was.
     """
-    with _alone(path.parent):
+    with alone(final_place(path)):
         old = _bytes_of(path)
         before = b"" if old is None else old
         standing = {line.strip() for line in before.decode("utf-8-sig", errors="replace").splitlines()}
@@ -279,7 +278,7 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
         after = before + (gap + head + "".join(f"{line}\n" for line in fresh)).encode("utf-8")
         log = log_of(after, parts, source=str(path))
         _refuse_contradiction(log, path)
-        _replace(path, after)
+        write_file(path, after)
         return log
 
 
@@ -301,34 +300,3 @@ def _refuse_contradiction(log: DryingLog, path: Path) -> None:
             )
     if faults:
         raise PlanError(faults)
-
-
-@contextmanager
-def _alone(folder: Path) -> Iterator[None]:
-    """One writer at a time, where the system can tell: two calls at once must not lose a line."""
-    try:
-        import fcntl
-    except ImportError:  # no such lock on this system
-        yield
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
-
-
-def _replace(path: Path, content: bytes) -> None:
-    target = path.resolve() if path.is_symlink() else path
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.part-", dir=target.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(name, target.stat().st_mode & 0o777 if target.exists() else 0o644)
-        os.replace(name, target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

@@ -6,18 +6,17 @@ of the old one in one step.
 
 from __future__ import annotations
 
-import contextlib
 import json
 import math
 import os
-import tempfile
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
 from bulbcast.files.bounded import UnreadFileError, bounded_bytes
+from bulbcast.files.writing import alone, final_place, write_file
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.quantities import quoted
 
@@ -85,7 +84,7 @@ def recorded(plan: Path, test: Mapping[str, object]) -> Path:
         OSError: The disk refused; the record is as it was.
     """
     path = record_path(plan)
-    with _alone(path.parent):
+    with alone(final_place(path)):
         text = _text_of(path)
         before = () if text is None else _tests(path, text)
         if text is None:
@@ -98,7 +97,7 @@ def recorded(plan: Path, test: Mapping[str, object]) -> Path:
         after = _tests(path, whole)
         if after[:-1] != before:
             raise OSError(f"{path} would not have read as before")
-        _put(path, whole.encode("utf-8"))
+        write_file(path, whole.encode("utf-8"))
     return path
 
 
@@ -201,39 +200,6 @@ def _time(path: Path, test: str, value: object) -> str:
             "Fix that line, or put # before each line of that test; with --no-record the file is left alone.",
         )
     return text
-
-
-def _put(path: Path, content: bytes) -> None:
-    """Write a file so that its old or its new content is there at any moment."""
-    target = path.resolve() if path.is_symlink() else path
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.part-", dir=target.parent)
-    try:
-        with os.fdopen(handle, "wb") as part:
-            part.write(content)
-            part.flush()
-            os.fsync(part.fileno())
-        os.chmod(name, target.stat().st_mode & 0o777 if target.exists() else 0o644)
-        os.replace(name, target)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
-        raise
-
-
-@contextlib.contextmanager
-def _alone(folder: Path) -> Iterator[None]:
-    """Keep a second test that is recorded at the same time waiting, where the system can."""
-    try:
-        import fcntl
-    except ImportError:
-        yield
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
 
 
 def _broken(

@@ -121,15 +121,8 @@ class _Taken:
         return None
 
     def parse(self, text: str) -> None:
-        if text.startswith(_BYTE_ORDER_MARK):
-            self.fault(
-                "line 1",
-                "a byte order mark before the first character",
-                "plain text in UTF-8 without one",
-                'Save the file again as "UTF-8", not as "UTF-8 with BOM".',
-            )
-            text = text[1:]
-        lines = text.split("\n")
+        # Editors on Windows put it there and do not show it.
+        lines = text.removeprefix(_BYTE_ORDER_MARK).split("\n")
         for _ in range(_MOST_FAULTY_LINES):
             try:
                 self.table = tomllib.loads("\n".join(lines))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from pathlib import PurePath
 
 from bulbcast import __version__
 from bulbcast.job import Job
@@ -124,7 +125,7 @@ def meta_section(job: Job) -> str:
     """What made this report, and of what."""
     rows = (
         ("bulbcast", __version__),
-        ("plan file", job.plan.source),
+        ("plan file", PurePath(job.plan.source).name),
         ("its sha256", job.plan.sha256),
         *((f"{one.key}, {one.path}: sha256", one.sha256) for one in job.inputs),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from bulbcast.files.bundle import PLAN_JSON, BundleFile, json_text, listed_files, write_directory
+from bulbcast.files.bundle import PLAN_JSON, BundleFile, json_text, write_directory
 from bulbcast.files.offsets import offsets_csv
 from bulbcast.files.pieces import ShopSolids, with_pieces
 from bulbcast.files.shop_files import shop_files, solid_files
@@ -29,12 +29,13 @@ class Written:
     names: tuple[str, ...]
 
 
-def write_bundle(job: Job, directory: Path, *, step: bool = False) -> Written:
+def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool = False) -> Written:
     """Make the whole bundle and write it, whole or not at all.
 
     Args:
         job: The results.
-        directory: Absent, empty, or a bundle of ours whose files are replaced.
+        directory: Absent, empty, or a bundle of ours.
+        replace: Whether the files of a bundle there may be replaced.
         step: Whether to write the finished bulb as STEP too.
 
     Returns:
@@ -43,6 +44,7 @@ def write_bundle(job: Job, directory: Path, *, step: bool = False) -> Written:
     Raises:
         StepMissingError: STEP was asked for and its kernel is not installed.
         ReadBackError: A solid did not stand the read-back; nothing was written.
+        DirectoryRefusedError: The directory is not ours to write to, or no longer; nothing was written.
         OSError: The disk refused; nothing was written.
     """
     job, solids = with_pieces(job)
@@ -50,8 +52,7 @@ def write_bundle(job: Job, directory: Path, *, step: bool = False) -> Written:
     plan = plan_object(job, [file.record() for file in files])
     contents = [(file.path, file.content) for file in files]
     contents.append((PLAN_JSON, json_text(plan).encode("utf-8")))
-    earlier = listed_files(directory) or ()
-    write_directory(directory, contents, replaced=(*earlier, PLAN_JSON))
+    write_directory(directory, contents, replace=replace)
     return Written(job=job, plan=plan, names=tuple(path for path, _ in contents))
 
 

@@ -11,6 +11,7 @@ import os
 import signal
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from bulbcast.boat.drag import bulb_drag, drag_words
@@ -366,7 +367,7 @@ def _name(base: _Base, rows: Sequence[StudyRow]) -> str:
         except PlanError:
             continue
     name = base.table.get("name")
-    return name if isinstance(name, str) else base.source
+    return name if isinstance(name, str) else PurePath(base.source).stem
 
 
 def _display_units(table: Mapping[str, object]) -> DisplayUnits:

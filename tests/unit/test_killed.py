@@ -1,22 +1,27 @@
-"""Killed at any moment, the directory asked for is absent or whole."""
+"""Killed at any moment of the whole work, the directory asked for is absent or whole, new or replaced."""
 
 from __future__ import annotations
 
 import json
 import os
 import random
+import shutil
 import signal
 import subprocess
 import sys
 import time
 from pathlib import Path
 
+import pytest
+
+from bulbcast.files.bundle import bundle_record, require_writable
+
 EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
-KILLS = 50
 
 # One process loads everything, and then forks for each line it reads a child that plans again and again into fresh
-# directories: a kill lands anywhere in the work without paying for a start. The mesh kernel is loaded but not used
-# before the fork, for its threads would not come along; the templates, which touch no file, are made once.
+# directories, or over its own last bundle: a kill lands anywhere in the work without paying for a start. The mesh
+# kernel is loaded but not used before the fork, for its threads would not come along; the templates, which touch no
+# file, are made once.
 LOOP = f"""
 import os
 import sys
@@ -39,9 +44,10 @@ for line in sys.stdin:
         number = 0
         while True:
             start = time.monotonic()
-            contents.write_bundle(job, Path(line.strip()) / f"out{{number}}")
+            over = line.split()[1] == "over"
+            contents.write_bundle(job, Path(line.split()[0]) / ("out" if over else f"out{{number}}"), replace=over)
             if number == 0:
-                (Path(line.strip()) / "span").write_text(str(time.monotonic() - start))
+                (Path(line.split()[0]) / "span").write_text(str(time.monotonic() - start))
             number += 1
     print(child, flush=True)
     os.waitpid(child, 0)
@@ -49,7 +55,8 @@ for line in sys.stdin:
 """
 
 
-def test_killed_at_fifty_random_moments_every_directory_is_absent_or_whole(tmp_path: Path) -> None:
+@pytest.mark.parametrize("kills", [8, pytest.param(300, marks=pytest.mark.slow)])
+def test_killed_at_random_moments_every_directory_is_absent_or_whole(tmp_path: Path, kills: int) -> None:
     chance = random.Random(20261125)
     whole = 0
     with subprocess.Popen(
@@ -63,10 +70,11 @@ def test_killed_at_fifty_random_moments_every_directory_is_absent_or_whole(tmp_p
         assert process.stdin is not None
         assert process.stdout is not None
         span = 0.6
-        for kill in range(KILLS):
+        for kill in range(kills):
             folder = tmp_path / f"kill{kill}"
             folder.mkdir()
-            process.stdin.write(f"{folder}\n")
+            over = kill // 2 % 2  # every second pair replaces its own bundle again and again
+            process.stdin.write(f"{folder} {'over' if over else 'beside'}\n")
             child = int(process.stdout.readline())
             time.sleep(chance.uniform(0.0, 1.5 * span))
             os.kill(child, signal.SIGKILL if kill % 2 else signal.SIGTERM)
@@ -76,10 +84,13 @@ def test_killed_at_fifty_random_moments_every_directory_is_absent_or_whole(tmp_p
                 span = float(told)
             elif kill % 2:
                 span = min(2.0 * span, 6.0)
+            require_writable(folder / "out", replace=True)  # what the next run does first
             for out in folder.glob("out*"):
                 plan = json.loads((out / "plan.json").read_text("utf-8"))
                 names = {one["path"] for one in plan["files"]} | {"plan.json"}
-                assert {path.name for path in out.iterdir()} == names
+                assert {path.name for path in out.iterdir()} == names == set(bundle_record(out) or ())
+                require_writable(out, replace=True)  # every sum is the recorded one
                 whole += 1
+            shutil.rmtree(folder)
         process.stdin.close()
     assert whole > 0

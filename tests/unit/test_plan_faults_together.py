@@ -117,11 +117,6 @@ def without_line(key, base=LEAST):
             "Look for a quote or bracket that is opened and not closed.",
         ),
         (
-            "\ufeff" + LEAST,
-            "line 1: read a byte order mark before the first character; expected plain text in UTF-8 without "
-            'one. Save the file again as "UTF-8", not as "UTF-8 with BOM".',
-        ),
-        (
             b"# Schl\xfcssel\n" + LEAST.encode(),
             "line 1: read a byte that is not UTF-8 (0xfc); expected plain text in UTF-8. Save the file again "
             "with the encoding UTF-8, or type the characters of this line anew.",

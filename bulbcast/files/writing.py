@@ -1,0 +1,156 @@
+"""One writer at a time, and what is written takes its place in one step: for bundles, logs and records alike.
+
+Windows and macOS count: there no directory is renamed onto another, no directory is locked, and a file that a spreadsheet
+holds open is not replaced until it is closed. What is under way lies in hidden neighbours with fixed names, so that the
+next run finds what a killed one left behind.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+# A scanner or an indexer lets go within a second; a spreadsheet does not, and the builder is asked to close it.
+_PAUSES = (0.05, 0.1, 0.2, 0.4, 0.8)
+# Writing a bundle takes less than a second once its lock is held.
+_PATIENCE = 30.0
+# Names of devices on Windows, whatever follows their first full stop (Microsoft, "Naming Files, Paths, and Namespaces").
+_DEVICE = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$) *(\.|$)", re.IGNORECASE)
+
+
+def is_device_name(name: str) -> bool:
+    """Whether Windows takes a file name for a device, so that nothing can be written under it there.
+
+    Args:
+        name: Without its folder. [-]
+    """
+    return _DEVICE.match(name) is not None
+
+
+def hidden(target: Path, what: str) -> Path:
+    """The hidden neighbour of what is written, such as `.fenwisp-drying.csv.bulbcast-part`.
+
+    Args:
+        target: What is written.
+        what: The neighbour's ending. [-]
+    """
+    return target.with_name(f".{target.name}.bulbcast-{what}")
+
+
+def final_place(path: Path) -> Path:
+    """Where a path leads: links followed, absolute, so that a change of folder changes nothing.
+
+    Args:
+        path: As typed.
+    """
+    return path.resolve() if path.is_symlink() else Path(os.path.abspath(path))
+
+
+@contextlib.contextmanager
+def alone(target: Path) -> Iterator[None]:
+    """Keep every other run that writes the same thing waiting meanwhile.
+
+    Args:
+        target: What is written; its folder is there.
+
+    Raises:
+        OSError: The folder takes no lock, or another run has held it for half a minute.
+    """
+    # Loads in a twentieth of a second: only where something is written.
+    from filelock import FileLock, Timeout
+
+    lock = FileLock(hidden(target, "lock"))
+    try:
+        with _named(target):
+            lock.acquire(timeout=_PATIENCE)
+    except Timeout:
+        raise TimeoutError(
+            0, f"another run has been writing it for {_PATIENCE:.0f} s; wait for it or end it", str(target)
+        ) from None
+    try:
+        yield
+    finally:
+        if os.name != "nt":
+            # Before it is let go: who waits for a lock whose file is gone begins anew. Windows deletes it on release.
+            with contextlib.suppress(OSError):
+                hidden(target, "lock").unlink()
+        lock.release()
+
+
+def patiently(step: Callable[[], object], target: Path) -> None:
+    """Take a step that fails while another program has the file open: again for a second and a half, then say so.
+
+    Args:
+        step: A rename, or the like.
+        target: What the builder knows it by, named in place of a hidden neighbour.
+
+    Raises:
+        OSError: It failed; its file name is the target's.
+    """
+    with _named(target):
+        for pause in _PAUSES:
+            try:
+                step()
+                return
+            except PermissionError:
+                time.sleep(pause)
+        try:
+            step()
+        except PermissionError as error:
+            raise PermissionError(
+                error.errno,
+                "it may not be replaced; close the program that has it open (a spreadsheet, say) and run this again",
+            ) from None
+
+
+@contextlib.contextmanager
+def _named(target: Path) -> Iterator[None]:
+    """Let a failure name what the builder asked for, and not a hidden neighbour of it."""
+    try:
+        yield
+    except OSError as error:
+        if error.errno is None or isinstance(error, TimeoutError):
+            raise
+        raise OSError(error.errno, error.strerror, str(target)) from None
+
+
+def write_new(place: Path, content: bytes) -> None:
+    """Write a file that is not there yet, down to the disk.
+
+    Args:
+        place: Of the file.
+        content: Its bytes.
+    """
+    with open(place, "xb") as handle:
+        handle.write(content)
+        handle.flush()
+        os.fsync(handle.fileno())
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write a file so that its old or its new content is there at any moment. To be called within `alone`.
+
+    Args:
+        path: Of the file; where it is a link, what it leads to is written.
+        content: Its bytes.
+
+    Raises:
+        OSError: The disk refused, or another program has the file open; it is as it was.
+    """
+    target = final_place(path)
+    part = hidden(target, "part")
+    try:
+        with _named(target):
+            part.unlink(missing_ok=True)  # of a run that was killed
+            write_new(part, content)
+            if target.exists():
+                part.chmod(target.stat().st_mode & 0o777)
+        patiently(lambda: os.replace(part, target), target)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise
