@@ -6,7 +6,7 @@ builder follows from the findings and from nothing else. A leaf: every room may 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 
@@ -46,6 +46,8 @@ class Finding:
         message: One sentence that says it, figures in the builder's units.
         remedy: One sentence that says how to fix it.
         withholds: Steps of the work that are not to be done while it stands, in the order of the work.
+        tells: The step whose figures it bears; None where it bears none that are ever withheld.
+        brief: What is said of it without those figures.
     """
 
     severity: Severity
@@ -57,6 +59,8 @@ class Finding:
     message: str
     remedy: str
     withholds: tuple[Step, ...]
+    tells: Step | None
+    brief: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +72,9 @@ class Rule:
         severities: Those that it may have; with only one a call need not say which.
         holds: What it withholds where it is a hold. A stop withholds all of the work, since the bulb or its pattern
             must not be made as planned; a caution and a note withhold nothing.
+        tells: The step whose figures its finding bears. Where that step is withheld, and before the cautions for
+            lead, `brief` alone is said.
+        brief: One sentence without a figure.
 
     Raises:
         ValueError: A hold that withholds nothing, something withheld by a rule that is never a hold, or a code
@@ -77,16 +84,30 @@ class Rule:
     code: str
     severities: tuple[Severity, ...]
     holds: tuple[Step, ...] = ()
-    _registered: None = field(init=False, repr=False, default=None)
+    tells: Step | None = None
+    brief: str = ""
 
-    def __init__(self, code: str, *severities: Severity, holds: tuple[Step, ...] = ()) -> None:
+    def __init__(
+        self,
+        code: str,
+        *severities: Severity,
+        holds: tuple[Step, ...] = (),
+        tells: Step | None = None,
+        brief: str = "",
+    ) -> None:
         if (Severity.HOLD in severities) != bool(holds) or not severities:
             raise ValueError(f"{code}: a hold says what it withholds, and only a hold does")
+        if (tells is None) != (not brief):
+            raise ValueError(
+                f"{code}: what bears figures that may be withheld says what is said without them"
+            )
         if code in _RULES:
             raise ValueError(f'the finding "{code}" is declared twice')
         object.__setattr__(self, "code", code)
         object.__setattr__(self, "severities", severities)
         object.__setattr__(self, "holds", holds)
+        object.__setattr__(self, "tells", tells)
+        object.__setattr__(self, "brief", brief)
         _RULES[code] = self
 
     @property
@@ -144,6 +165,8 @@ class Rule:
             message=message,
             remedy=remedy,
             withholds=self.withholds(severity),
+            tells=self.tells,
+            brief=self.brief,
         )
 
 

@@ -27,13 +27,31 @@ DENSITY_UNUSUAL = Rule("density-unusual", Severity.CAUTION)
 TAIL_THIN = Rule("tail-thin", Severity.CAUTION)
 TAIL_LEFT_OPEN = Rule("tail-left-open", Severity.NOTE)
 COAT_TOO_THICK = Rule("coat-too-thick", Severity.STOP)
-FILING_MUCH = Rule("filing-much", Severity.CAUTION)
-FILING = Rule("filing", Severity.NOTE)
 PIECE_NOT_ALONE = Rule("piece-not-alone", Severity.CAUTION)
+FILING_MUCH = Rule(
+    "filing-much", Severity.CAUTION, tells=Step.PATTERN, brief="Metal is to be filed off the casting."
+)
+FILING = Rule("filing", Severity.NOTE, tells=Step.PATTERN, brief="Metal is to be filed off the casting.")
 PIECE_HEAVY = Rule("piece-heavy", Severity.CAUTION)
-CHARGE_FOUNDRY = Rule("charge-foundry", Severity.HOLD, holds=(Step.MELT, Step.POUR))
-CHARGE_TAKES_TWO = Rule("charge-for-two", Severity.CAUTION)
-CHARGE_TOO_HEAVY = Rule("charge-not-carried", Severity.CAUTION)
+CHARGE_FOUNDRY = Rule(
+    "charge-foundry",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    tells=Step.MELT,
+    brief="The charge is a foundry's work: melt and pour are on hold.",
+)
+CHARGE_TAKES_TWO = Rule(
+    "charge-for-two",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The charge takes two people and a pot that is tapped or tilted.",
+)
+CHARGE_TOO_HEAVY = Rule(
+    "charge-not-carried",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The charge is too heavy to be carried by hand.",
+)
 
 
 def check_alloy(

@@ -9,11 +9,26 @@ from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown
 
 MOULD_NOT_PLANNED = Rule("mould-not-planned", Severity.HOLD, holds=(Step.POUR,))
-FILLS_SLOWLY = Rule("fills-slowly", Severity.CAUTION)
-POUR_RATE_HIGH = Rule("pour-rate-high", Severity.CAUTION)
+FILLS_SLOWLY = Rule(
+    "fills-slowly",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The mould fills more slowly than its thinnest end freezes.",
+)
+POUR_RATE_HIGH = Rule(
+    "pour-rate-high",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The mould fills faster than metal is poured by hand.",
+)
 GATING_ABOVE_COPE = Rule("gating-above-cope", Severity.NOTE)
 RISER_OVER_THIN_END = Rule("riser-over-thin-end", Severity.CAUTION)
-FEEDER_BELOW_GATING = Rule("feeder-below-gating", Severity.CAUTION)
+FEEDER_BELOW_GATING = Rule(
+    "feeder-below-gating",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The feeder given is less than the gating takes.",
+)
 COPE_LIFTS = Rule("cope-lifts", Severity.CAUTION)
 MOULD_BURSTS = Rule("mould-bursts", Severity.CAUTION)
 CORE_FLOATS = Rule("core-floats", Severity.CAUTION)
@@ -21,10 +36,10 @@ RISER_SMALL = Rule("riser-small", Severity.CAUTION)
 
 
 def check_no_mould() -> Finding:
-    """The hold of a melt without a mould: nothing tells that what the lead is poured into is dry."""
+    """The hold of a melt without a mould: nothing shows that what the lead is poured into is dry."""
     return MOULD_NOT_PLANNED(
         where="mould",
-        message="A melt is planned and no mould: nothing shows that what the lead is poured into is dry, and the pour is on "
+        message="No mould is planned: nothing shows that what the lead is poured into is dry, and the pour is on "
         "hold.",
         remedy='Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.',
     )

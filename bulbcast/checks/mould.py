@@ -35,6 +35,7 @@ BOUND_WATER_ACCEPTED = Rule("bound-water-accepted", Severity.CAUTION)
 ACCEPTANCE_NOT_NEEDED = Rule("acceptance-not-needed", Severity.NOTE)
 OVEN_TOO_HOT = Rule("oven-too-hot", Severity.HOLD, holds=(Step.POUR,))
 OVEN_TOO_COOL = Rule("oven-too-cool", Severity.CAUTION)
+SAND_NOT_CURED = Rule("sand-not-cured", Severity.HOLD, holds=(Step.POUR,))
 SAND_MOISTURE_UNKNOWN = Rule("sand-moisture-unknown", Severity.HOLD, holds=(Step.POUR,))
 SAND_DAMP = Rule("sand-damp", Severity.HOLD, holds=(Step.POUR,))
 
@@ -48,6 +49,7 @@ def check_mould(
     foundry_from: float,
     sand_kind: str | None,
     sand_moisture: float | None,
+    cured: bool,
     shown: Shown,
 ) -> tuple[Finding, ...]:
     """Every finding on the mould but those of its drying log.
@@ -60,6 +62,7 @@ def check_mould(
         foundry_from: Piece that is a foundry's work. [kg]
         sand_kind: Of a sand mould.
         sand_moisture: Of dried sand; None where not measured. [-]
+        cured: Whether the plan says how an oil-bonded sand mould was cured.
         shown: The builder's units.
     """
     findings = [
@@ -68,7 +71,7 @@ def check_mould(
         *_parts(design, shown),
     ]
     if design.material == "sand":
-        findings += _sand(sand_kind, sand_moisture, shown)
+        findings += _sand(sand_kind, sand_moisture, cured, shown)
         return tuple(findings)
     findings += _mix(design)
     if design.drying is None:
@@ -361,9 +364,23 @@ def _oven(oven: float, shown: Shown) -> list[Finding]:
     return []
 
 
-def _sand(kind: str | None, moisture: float | None, shown: Shown) -> list[Finding]:
+def _sand(kind: str | None, moisture: float | None, cured: bool, shown: Shown) -> list[Finding]:
     if kind != "dried":
-        return []
+        if cured:
+            return []
+        return [
+            _finding(
+                SAND_NOT_CURED,
+                "mould.cured_at",
+                None,
+                None,
+                "",
+                "Nothing says that the oil-bonded sand is cured: uncured binder gasses and throws metal back, and the pour "
+                "is on hold.",
+                "Cure it as its binder's maker says, let it cool, and write how, cured_at and cured_for, such as "
+                'cured_at = "210 C" and cured_for = "3 h".',
+            )
+        ]
     limit = moulding_sand().highest_moisture
     if moisture is None:
         return [
@@ -387,7 +404,7 @@ def _sand(kind: str | None, moisture: float | None, shown: Shown) -> list[Findin
                 limit,
                 "",
                 f"The sand holds {shown.percent(moisture)} of water; above {shown.percent(limit)} the pour is on hold.",
-                'Dry it hot and measure again, or set sand_kind = "oil-bonded".',
+                "Dry it hot and measure again.",
             )
         ]
     return []

@@ -20,20 +20,76 @@ from bulbcast.quantities import Shown, joined
 
 POT_ALUMINIUM = Rule("pot-aluminium", Severity.STOP)
 POT_THIN_CAN = Rule("pot-thin-can", Severity.STOP)
-POT_TOO_SMALL = Rule("pot-too-small", Severity.HOLD, holds=(Step.POUR,))
-POT_TOO_HEAVY = Rule("pot-too-heavy", Severity.HOLD, holds=(Step.MELT, Step.POUR))
-POT_FULL_TO_LIFT = Rule("pot-full-to-lift", Severity.CAUTION)
-LADLES_SEVERAL = Rule("ladles-several", Severity.CAUTION)
-MELTS_SEVERAL = Rule("melts-several", Severity.NOTE)
-EFFICIENCY_UNUSUAL = Rule("efficiency-unusual", Severity.CAUTION)
-FUEL_SCANT = Rule("fuel-scant", Severity.CAUTION)
-FUEL_SHORT = Rule("fuel-short", Severity.HOLD, holds=(Step.MELT, Step.POUR))
-MELT_SLOW = Rule("melt-slow", Severity.CAUTION)
-POUR_STOP = Rule("pour-stop", Severity.STOP)
-POUR_TOO_HOT = Rule("pour-too-hot", Severity.HOLD, holds=(Step.MELT, Step.POUR))
-POUR_WARM = Rule("pour-warm", Severity.CAUTION)
-POUR_BELOW_LIQUIDUS = Rule("pour-below-liquidus", Severity.HOLD, holds=(Step.MELT, Step.POUR))
-POUR_COLD = Rule("pour-cold", Severity.CAUTION)
+POT_TOO_SMALL = Rule(
+    "pot-too-small",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    tells=Step.MELT,
+    brief="One piece's charge does not fit the pot: the pour is on hold.",
+)
+POT_TOO_HEAVY = Rule(
+    "pot-too-heavy",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    tells=Step.MELT,
+    brief="Pot and metal are too heavy to be carried: melt and pour are on hold.",
+)
+POT_FULL_TO_LIFT = Rule(
+    "pot-full-to-lift",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The pot is too full to be lifted without slopping over.",
+)
+LADLES_SEVERAL = Rule(
+    "ladles-several", Severity.CAUTION, tells=Step.MELT, brief="One piece takes several ladles."
+)
+MELTS_SEVERAL = Rule(
+    "melts-several", Severity.NOTE, tells=Step.MELT, brief="The pot is filled more than once."
+)
+EFFICIENCY_UNUSUAL = Rule(
+    "efficiency-unusual",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The burner's efficiency is outside what is met with.",
+)
+FUEL_SCANT = Rule(
+    "fuel-scant",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The fuel at hand is only enough where the set-up is good.",
+)
+FUEL_SHORT = Rule(
+    "fuel-short",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    tells=Step.MELT,
+    brief="The fuel at hand is short: melt and pour are on hold.",
+)
+MELT_SLOW = Rule("melt-slow", Severity.CAUTION, tells=Step.MELT, brief="The melt takes long.")
+POUR_STOP = Rule(
+    "pour-stop",
+    Severity.STOP,
+    tells=Step.MELT,
+    brief="The pouring temperature is one at which nothing is poured.",
+)
+POUR_TOO_HOT = Rule(
+    "pour-too-hot",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    tells=Step.MELT,
+    brief="The pouring temperature is too high: melt and pour are on hold.",
+)
+POUR_WARM = Rule(
+    "pour-warm", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is above the cap."
+)
+POUR_BELOW_LIQUIDUS = Rule(
+    "pour-below-liquidus",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    tells=Step.MELT,
+    brief="The pouring temperature is too low: melt and pour are on hold.",
+)
+POUR_COLD = Rule("pour-cold", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is low.")
 
 _MATERIALS = {
     "aluminium": (

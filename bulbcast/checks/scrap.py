@@ -20,10 +20,23 @@ SCRAP_UNKNOWN = Rule("scrap-unknown", Severity.HOLD, holds=(Step.POUR,))
 SCRAP_UNKNOWN_ACCEPTED = Rule("scrap-unknown-accepted", Severity.CAUTION)
 SCRAP_TO_BE_CULLED = Rule("scrap-to-be-culled", Severity.CAUTION)
 SCRAP_CONDITION_NOT_SAID = Rule("scrap-condition-not-said", Severity.CAUTION)
-SCRAP_SHORT = Rule("scrap-short", Severity.HOLD, holds=(Step.POUR,))
-SCRAP_TIGHT = Rule("scrap-tight", Severity.CAUTION)
+SCRAP_SHORT = Rule(
+    "scrap-short",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    tells=Step.MELT,
+    brief="The scrap on hand is short of what is wanted: the pour is on hold.",
+)
+SCRAP_TIGHT = Rule(
+    "scrap-tight", Severity.CAUTION, tells=Step.MELT, brief="The scrap on hand is only just enough."
+)
 SAMPLE_DISPUTED = Rule("sample-disputed", Severity.HOLD, holds=(Step.POUR,))
-BLEND_OFF_PLAN = Rule("blend-off-plan", Severity.CAUTION)
+BLEND_OFF_PLAN = Rule(
+    "blend-off-plan",
+    Severity.CAUTION,
+    tells=Step.MELT,
+    brief="The scrap does not blend to the alloy that the bulb is sized for.",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,7 @@ COMMANDS = {
     "plan": ("plan", "The whole job: size, checks, pattern, melt, and the bundle of files."),
     "ballast": ("ballast", "The weigh-in: what the bulb must weigh and where it must hang."),
     "dry": ("dry", "The mould's drying log: weigh, see the trend, and whether the pour is on hold."),
+    "pour": ("pour", "The pour card, judged at that moment; none while anything withholds it."),
     "float": ("float", "A float test against the plan: what puts her on her line."),
     "compare": ("compare", "The same plan over a range of one or two inputs."),
 }
@@ -45,7 +46,7 @@ def group() -> None:
     """Plan a cast-lead ballast bulb: size, place, pattern, melt.
 
     Exit status: 0 done; 1 something outside the input failed; 2 the input is wrong or has no
-    solution; 3 done, and at least one finding is a stop.
+    solution; 3 done, and at least one finding is a stop, or the pour card is withheld.
     """
 
 

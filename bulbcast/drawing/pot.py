@@ -11,18 +11,17 @@ from bulbcast.job import Job
 _LEFT, _WIDE, _HIGH, _ROW = 34.0, 136.0, 7.0, 19.0
 
 
-def stock_and_pot_view(job: Job, *, pot_told: bool = True) -> View | None:
+def stock_and_pot_view(job: Job) -> View | None:
     """Two bars, each only where the plan tells it.
 
     Args:
         job: The results.
-        pot_told: Whether the pot's bar may be shown.
 
     Returns:
         The view; None where the plan gives neither scrap nor pot.
     """
     melting = job.melting
-    if melting is None or (melting.stock is None and (melting.pots is None or not pot_told)):
+    if melting is None or (melting.stock is None and melting.pots is None):
         return None
     shown, layout = job.shown, Layout(1.0)
     level = 0.0
@@ -39,7 +38,7 @@ def stock_and_pot_view(job: Job, *, pot_told: bool = True) -> View | None:
             max(stock.available, stock.wanted) * 1.05,
             short=stock.short > 0.0,
         )
-    if pot_told and melting.pots is not None and melting.pot is not None:
+    if melting.pots is not None and melting.pot is not None:
         pot, plan = melting.pot, melting.pots
         level -= 0.0 if melting.stock is None else _ROW
         brim = pot.capacity * pot.count

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from bulbcast.casting.drying import KNOWN_PURITY, DryingLog
@@ -62,26 +62,60 @@ def present(
             "it with a weighing that was made in it",
             'Add --weighed "PART=MASS@TIME".',
         )
-    moment = datetime.now() if at is None else moment_of(at.strip())
-    if moment is None:
-        fault("--at", quoted(at or ""), "a day and a time such as 2026-06-01T10:00", "Write it so.")
     times = [one.rpartition("@")[2].strip() for _, one in typed if "@" in one]
     known = [time for time in map(moment_of, times) if time is not None]
     zoned = (
         log.entries[0].time.tzinfo is not None if log and log.entries else any(one.tzinfo for one in known)
     )
-    if moment is not None and zoned != (moment.tzinfo is not None):
-        if at is None:
-            moment = moment.astimezone()
-        else:
-            fault(
-                "--at",
-                quoted(at),
-                f"a time {'with' if zoned else 'without'} a time zone, as the log's are",
-                "Write it as the log's times are written.",
-            )
+    moment = _moment_at(at, zoned=zoned, fault=fault)
     if faults or moment is None:
         raise PlanError(faults)
+    return moment
+
+
+def judged_at(at: str | None, log: DryingLog | None, *, plan: Plan) -> datetime:
+    """The moment to judge a pour at: as typed, or the machine's clock.
+
+    Args:
+        at: As typed, or None.
+        log: As it stands, or None: whether its times bear a zone.
+        plan: The plan.
+
+    Returns:
+        The moment, with a time zone where the log's times have one.
+
+    Raises:
+        PlanError: It is no time, or one with a zone beside a log without, or the other way round.
+    """
+    faults: list[Fault] = []
+    moment = _moment_at(
+        at,
+        zoned=bool(log and log.entries) and log is not None and log.entries[0].time.tzinfo is not None,
+        fault=lambda key, read, expected, fix: faults.append(
+            Fault(file=plan.source, key=key, read=read, expected=expected, remedy=fix)
+        ),
+    )
+    if faults or moment is None:
+        raise PlanError(faults)
+    return moment
+
+
+def _moment_at(
+    at: str | None, *, zoned: bool, fault: Callable[[str, str, str, str], None]
+) -> datetime | None:
+    """A typed moment or the machine's clock, with a zone where the log's times have one; None with a fault."""
+    moment = datetime.now() if at is None else moment_of(at.strip())
+    if moment is None:
+        fault("--at", quoted(at or ""), "a day and a time such as 2026-06-01T10:00", "Write it so.")
+    elif zoned != (moment.tzinfo is not None):
+        if at is None:
+            return moment.astimezone()
+        fault(
+            "--at",
+            quoted(at),
+            f"a time {'with' if zoned else 'without'} a time zone, as the log's are",
+            "Write it as the log's times are written.",
+        )
     return moment
 
 

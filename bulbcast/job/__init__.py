@@ -4,7 +4,7 @@
 """
 
 from bulbcast.job.chain import run
-from bulbcast.job.rooms import planned_shop, with_cooling, with_shop
+from bulbcast.job.rooms import planned_shop, with_cooling, with_pour, with_shop
 from bulbcast.job.values import Job
 from bulbcast.planning.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 
@@ -17,5 +17,6 @@ __all__ = [
     "run",
     "wish_of",
     "with_cooling",
+    "with_pour",
     "with_shop",
 ]

@@ -176,6 +176,19 @@ def with_shop(job: Job, shop: PatternShop) -> Job:
     )
 
 
+def with_pour(job: Job) -> Job:
+    """The same job as one that is to be poured: a plan that says nothing of mould and melt is on hold for that.
+
+    Args:
+        job: The results.
+    """
+    if job.melting is not None:
+        return job
+    from bulbcast.checks.gating import check_no_mould
+
+    return job.joined(findings=(check_no_mould(),))
+
+
 def with_cooling(
     job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
 ) -> Job:

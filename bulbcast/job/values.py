@@ -131,6 +131,15 @@ class Job:
         """
         return tuple(finding for finding in self.findings if step in finding.withholds)
 
+    def figures_withheld(self, finding: Finding) -> bool:
+        """Whether a finding bears figures of a step that is withheld, and is not itself the reason for it.
+
+        Args:
+            finding: One of `findings`.
+        """
+        step = finding.tells
+        return step is not None and step not in finding.withholds and bool(self.withholding(step))
+
     @property
     def melt_withheld(self) -> tuple[Finding, ...]:
         """What withholds the melt: with it the charge is withheld too."""

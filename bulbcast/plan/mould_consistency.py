@@ -48,6 +48,15 @@ def check_mould(answers: Answers) -> None:
             expected="sand_moisture only with dried sand",
             remedy="Take sand_moisture out: an oil-bonded sand is mixed without water.",
         )
+    if answers.word("mould.sand_kind") == "dried":
+        for leaf in ("cured_at", "cured_for"):
+            if f"mould.{leaf}" in answers.given:
+                answers.fault(
+                    f"mould.{leaf}",
+                    read=f'{leaf} with sand_kind = "dried"',
+                    expected=f"{leaf} only with oil-bonded sand",
+                    remedy=f"Take {leaf} out: dried sand has no binder to cure; give its sand_moisture.",
+                )
     cored = any(
         answers.word(place) == "cored"
         for place in ("fin.pocket", *(f"{screw}.hole" for screw in answers.places("screws")))

@@ -160,6 +160,22 @@ MOULD_KEYS = (
         "0.3 %",
         "of dried sand, measured on a sample weighed before and after drying hot",
     ),
+    quantity(
+        "mould.cured_at",
+        Dimension.TEMPERATURE,
+        "0 C",
+        "400 C",
+        "210 C",
+        "at which an oil-bonded sand mould was cured, by its binder's maker; without it there is no pour card",
+    ),
+    quantity(
+        "mould.cured_for",
+        Dimension.TIME,
+        "1 min",
+        "1000 h",
+        "3 h",
+        "for how long it was cured so; without it there is no pour card",
+    ),
 )
 """Of the mould. Which belong to plaster and which to sand is told below."""
 
@@ -167,7 +183,7 @@ PLASTER_ONLY = (
     "consistency", "purity", "purity_spread", "sand", "spare", "bucket", "reinforcement", "drying", "oven",
     "scale_spread", "accept_bound_water",
 )  # fmt: skip
-SAND_ONLY = ("sand_kind", "sand_moisture")
+SAND_ONLY = ("sand_kind", "sand_moisture", "cured_at", "cured_for")
 
 RESIN_KEYS = (
     quantity(

@@ -45,6 +45,8 @@ class MouldSection:
     accept_bound_water: str | None
     sand_kind: SandKind | None
     sand_moisture: float | None
+    cured_at: float | None
+    cured_for: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

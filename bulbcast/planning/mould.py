@@ -193,6 +193,7 @@ def mould_findings(
         foundry_from=section.foundry_from,
         sand_kind=section.sand_kind,
         sand_moisture=section.sand_moisture,
+        cured=section.cured_at is not None and section.cured_for is not None,
         shown=shown,
     )
     return findings if state is None else findings + check_drying(state, shown=shown)

@@ -9,10 +9,10 @@ from bulbcast.report.words import (
     AFTER_CAUTIONS,
     SEVERITY_SIGNS,
     SEVERITY_WORDS,
+    before_cautions,
+    in_full,
     key_figures,
-    tells_of_melt,
     verdict,
-    without_figures,
 )
 from bulbcast.safety import caution
 
@@ -46,18 +46,11 @@ def finding_item(finding: Finding, message: str, remedy: str, link: str = "") ->
 def findings_section(job: Job) -> str:
     """Every finding, gravest first; those that tell figures of the melt by a pointer to it."""
     items = []
+    full = in_full(job)
     for finding in job.findings:
-        if tells_of_melt(finding):
-            items.append(
-                finding_item(
-                    finding,
-                    without_figures(finding),
-                    "",
-                    f' <a href="#melt">{text(AFTER_CAUTIONS)}</a>',
-                )
-            )
-        else:
-            items.append(finding_item(finding, finding.message, finding.remedy))
+        message, remedy = before_cautions(job, finding)
+        link = f' <a href="#melt">{text(AFTER_CAUTIONS)}</a>' if finding in full else ""
+        items.append(finding_item(finding, message, remedy, link))
     body = f'<ul class="findings">\n{"".join(items)}</ul>\n' if items else paragraph("No finding.")
     return section("findings", "Findings", body)
 
@@ -69,10 +62,10 @@ def melt_findings(job: Job, but: tuple[Finding, ...] = ()) -> str:
         job: The results.
         but: Findings that are told elsewhere.
     """
-    told = [finding for finding in job.findings if tells_of_melt(finding) and finding not in but]
-    if not told:
+    full = in_full(job, but)
+    if not full:
         return ""
-    items = "".join(finding_item(finding, finding.message, finding.remedy) for finding in told)
+    items = "".join(finding_item(finding, finding.message, finding.remedy) for finding in full)
     return f'<ul class="findings">\n{items}</ul>\n'
 
 
@@ -89,13 +82,17 @@ def key_section(job: Job) -> str:
     return section("figures", "Key figures", body)
 
 
-def withheld_card(title: str, reasons: tuple[Finding, ...]) -> str:
-    """In place of a card whose step is on hold: why, and how to free it."""
+def withheld_card(job: Job, title: str, reasons: tuple[Finding, ...]) -> str:
+    """In place of a card whose step is withheld: why, and how to free it."""
     items = "".join(
-        f"<p><strong>{text(finding.message)}</strong></p><p>{text(finding.remedy)}</p>" for finding in reasons
+        f"<p><strong>{text(finding.brief)}</strong></p>"
+        if job.figures_withheld(finding)
+        else f"<p><strong>{text(finding.message)}</strong></p><p>{text(finding.remedy)}</p>"
+        for finding in reasons
     )
-    sign = SEVERITY_SIGNS[Severity.HOLD]
+    gravest = reasons[0].severity
+    state = "Stopped" if gravest is Severity.STOP else "On hold"
     return (
-        f'<div class="withheld"><p class="badge"><span aria-hidden="true">{sign}</span> On hold</p>'
+        f'<div class="withheld"><p class="badge"><span aria-hidden="true">{SEVERITY_SIGNS[gravest]}</span> {state}</p>'
         f"<h3>{text(title)}</h3>{items}</div>\n"
     )

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bulbcast.drawing.charts import pot_bar
+from bulbcast.findings import Severity
 from bulbcast.job import Job
 from bulbcast.report.findings import melt_findings, withheld_card
 from bulbcast.report.markup import figure, paragraph, section, sources, table, text
+from bulbcast.report.pour_words import card_words, withheld_words
 from bulbcast.report.words import melt_rows
 from bulbcast.safety import caution, cautions, steps
 
@@ -82,35 +84,42 @@ def alloy_section(job: Job) -> str:
 
 
 def melt_section(job: Job) -> str:
-    """The charge and the pour card, each withheld with its reason where it is on hold.
+    """The charge, withheld with its reason where a finding says so, and where the pour card is to be had.
 
-    The scrap that is short or not known is listed all the same, for that is how the hold is mended.
+    The pour card itself depends on the day, so no bundle holds one.
     """
     withheld = job.pour_withheld
-    charge_told = not job.melt_withheld
-    body = beside(("water-and-lead", "fume-and-dust", "pot", "frozen-heel", "lifting")) if charge_told else ""
+    charge_shown = not job.melt_withheld
+    body = (
+        beside(("water-and-lead", "fume-and-dust", "pot", "frozen-heel", "lifting")) if charge_shown else ""
+    )
     if withheld:
-        what = "The pour is withheld." if charge_told else "Melt and pour are withheld."
-        body += withheld_card(what, withheld)
+        body += withheld_card(job, withheld_words(job), withheld)
     body += melt_findings(job, but=withheld)
     shown = job.shown
-    if charge_told:
+    if charge_shown:
         rows = [
             (name, shown.mass(mass), shown.other.mass(mass), remark) for name, mass, remark in melt_rows(job)
         ]
         body += figure(pot_bar(job))
         body += table(("", "mass", "in other units", ""), rows, figures=(1, 2), style="sum-last", total=True)
-    if job.melting is not None:
-        from bulbcast.report.melt import melt_list, pour_card
+        if job.melting is not None:
+            from bulbcast.report.melt import melt_list
 
-        body += melt_list(job, charge_told=charge_told)
-        if not withheld:
-            body += pour_card(job)
+            body += melt_list(job)
+    body += paragraph(card_words(job))
     return section("melt", "Melt and pour", body)
 
 
 def after_section(job: Job) -> str:
-    """From the raw casting to the finished lead."""
+    """From the raw casting to the finished lead; withheld where a stop says that it is not to be made."""
+    if job.stopped:
+        reasons = tuple(one for one in job.findings if one.severity is Severity.STOP)
+        return section(
+            "after",
+            "After the casting: file, cut, drill",
+            withheld_card(job, "What is filed off is withheld.", reasons),
+        )
     shown, cast = job.shown, job.cast
     later = (
         (

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from bulbcast.drawing.charts import amount_words, hung_mass_bar, signed, waterfall
+from bulbcast.findings import Severity, Step
 from bulbcast.job import Job
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.quantities import Shown
@@ -61,9 +62,10 @@ def balance_section(job: Job) -> str:
 
 def fastening_section(job: Job) -> str:
     """The screws with the lead and the fin round them; withheld where the fastening is on hold."""
-    held = tuple(finding for finding in job.findings if finding.code == "fastening-not-shown")
+    # A stop withholds the fastening too, but its drawing and walls are where the fault is found.
+    held = tuple(one for one in job.withholding(Step.FASTENING) if one.severity is Severity.HOLD)
     if held:
-        return section("fastening", "Fastening", withheld_card("The fastening is withheld.", held))
+        return section("fastening", "Fastening", withheld_card(job, "The fastening is withheld.", held))
     shown, room = job.shown, job.room
     body = ""
     if room.pocket.wall is not None:

@@ -1,4 +1,4 @@
-"""Gating, melt list and pour card in the report; what is on hold is withheld by the section that calls."""
+"""Gating and melt list in the report; what is on hold is withheld by the section that calls."""
 
 from __future__ import annotations
 
@@ -9,12 +9,9 @@ from bulbcast.drawing.pot import stock_and_pot_view
 from bulbcast.job import Job
 from bulbcast.report.markup import figure, paragraph, section, table, text
 from bulbcast.report.melt_words import (
-    STOP_RULES,
-    UPPER_BOUND,
     blend_rows,
     gating_rows,
     pot_rows,
-    pour_rows,
     scrap_rows,
 )
 
@@ -56,18 +53,17 @@ def _read_as(gating: Gating) -> str:
     return told
 
 
-def melt_list(job: Job, *, charge_told: bool) -> str:
-    """Scrap, pot and burner; empty where the plan tells none of them.
+def melt_list(job: Job) -> str:
+    """Scrap, pot and burner; empty where the plan gives none of them.
 
     Args:
-        job: The results.
-        charge_told: Whether the charge may be told; where not, the scrap alone is listed.
+        job: Whose melt nothing withholds.
     """
     melting = job.melting
     if melting is None:
         return ""
     body = ""
-    view = stock_and_pot_view(job, pot_told=charge_told)
+    view = stock_and_pot_view(job)
     if view is not None:
         body += figure(view)
     if melting.stock is not None:
@@ -79,25 +75,10 @@ def melt_list(job: Job, *, charge_told: bool) -> str:
             style="tight",
         )
         body += _head("What the scrap comes to") + table(("", "", ""), blend_rows(job, melting), figures=(1,))
-    rows = pot_rows(job, melting) if charge_told else []
+    rows = pot_rows(job, melting)
     if rows:
         body += _head("Pot and burner") + table(("", "", ""), rows, figures=(1,))
     return body
-
-
-def pour_card(job: Job) -> str:
-    """The card for the day; empty where the plan tells nothing of the pour.
-
-    Args:
-        job: The results.
-    """
-    melting = job.melting
-    if melting is None:
-        return ""
-    body = _head("Pour card") + table(("", "", ""), pour_rows(job, melting), figures=(1,))
-    body += paragraph(UPPER_BOUND, "caption")
-    rules = "".join(f"<li>{text(one)}</li>" for one in STOP_RULES)
-    return body + _head("When to stop") + f"<ul>{rules}</ul>\n"
 
 
 def _head(words: str) -> str:

@@ -1,30 +1,14 @@
-"""Gating, scrap, pot, burner and pour as rows of texts, for the report and the terminal alike."""
+"""Gating, scrap, pot and burner as rows of texts, for the report and the terminal alike."""
 
 from __future__ import annotations
 
 from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.lift import HOLDING_FACTOR
-from bulbcast.casting.pouring import CAP, HOLD_FROM, STOP_FROM, vapour_bound
-from bulbcast.checks.drying import when
 from bulbcast.checks.typed import mass_up
 from bulbcast.job import Job
-from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.planning.melt import MeltJob
-from bulbcast.quantities import Shown
 
 Row = tuple[str, str, str]
-
-UPPER_BOUND = (
-    "The vapour figure is an upper bound, and of vapour alone; the dust of dross and oxide is a hazard at any "
-    "temperature."
-)
-STOP_RULES = (
-    "Steam, spitting or a rumble: stop pouring, stand back, let it freeze.",
-    "The stream has stopped for longer than the pause above: do not go on; let it freeze, melt it again another day.",
-    "Metal runs out at the parting: stop, do not plug it by hand.",
-    "Short of metal: do not drop scrap or ingots into the mould.",
-    "Nothing is moved before it has frozen; nothing is opened while it is too hot to touch.",
-)
 
 
 def gating_rows(job: Job, gating: Gating) -> list[Row]:
@@ -292,91 +276,4 @@ def pot_rows(job: Job, melting: MeltJob) -> list[Row]:
                     f"{shown.mass(fire.likely.fuel)} a filling and {shown.percent(burner.fuel_margin)} more{poor}",
                 )
             )
-    return rows
-
-
-def _both(celsius: float, shown: Shown) -> str:
-    return shown.temperature_both(celsius)
-
-
-def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
-    """The pour card."""
-    shown, gating = job.shown, melting.gating
-    bound = vapour_bound(max(melting.temperature, MELTING_POINT)) * 1e9
-    rows = [
-        (
-            "Pour at",
-            _both(melting.temperature, shown),
-            f"all liquid from {_both(job.alloy.liquidus, shown)}; by a thermometer",
-        ),
-        (
-            "Never above",
-            _both(CAP, shown),
-            f"wait from {_both(HOLD_FROM, shown)}, gas off from {_both(STOP_FROM, shown)}",
-        ),
-        ("Vapour over the pot, at most", f"{bound:.2g} micrograms/m\u00b3", "in air that has cooled to 20 C"),
-    ]
-    until = None if job.drying is None else job.drying.holds_until
-    if until is not None:
-        rows.append(
-            (
-                "Not after",
-                when(until),
-                "the mould's drying pass ends, or sooner if it cools; ask bulbcast dry right before the pour",
-            )
-        )
-    if melting.mould_temperature is not None:
-        rows.append(
-            ("Mould", _both(melting.mould_temperature, shown), "warm from the oven, dry by the scale")
-        )
-    pieces = 1 if gating is None else gating.cavity.pours
-    poured = job.melt.poured / pieces
-    rows.append(
-        (
-            "Into each mould" if pieces > 1 else "Into the mould",
-            shown.mass(poured),
-            f"{pieces} pieces, one after the other" if pieces > 1 else "in one go",
-        )
-    )
-    if melting.pots is not None and melting.pots.ladle is not None:
-        rows.append(
-            (
-                "Ladles",
-                str(melting.pots.ladles),
-                f"of {shown.mass(melting.pots.ladle)}, each before the last has run out",
-            )
-        )
-    if gating is not None:
-        rows += [
-            (
-                "Fill in",
-                shown.duration(gating.fill_time),
-                f"{shown.mass(gating.pour_rate)} a second; keep the cup full",
-            ),
-            ("Longest pause", shown.duration(gating.pause), "then the way in has frozen"),
-        ]
-        if gating.mark is not None:
-            rows.append(
-                (
-                    "Fill to",
-                    shown.length(gating.mark.above_face),
-                    "above the flat face; top it up while it sinks",
-                )
-            )
-        if gating.force is not None:
-            level = gating.cavity.parting == "horizontal"
-            rows.append(
-                (
-                    "On the mould before the pour",
-                    shown.mass(gating.force.weight) if level else shown.force(gating.force.clamp),
-                    "of weights, or clamps as strong" if level else "of clamps or straps, in all",
-                )
-            )
-        rows.append(
-            (
-                "Leave alone for",
-                shown.duration(3.0 * gating.thick_time),
-                "at least, three times what it freezes in; then until it is cold to the hand",
-            )
-        )
     return rows

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bulbcast.drawing.charts import amount_words, signed
-from bulbcast.findings import Severity
 from bulbcast.job import Job
 from bulbcast.report.page import COLOURS, Page, finding_lines, printable
+from bulbcast.report.pour_words import card_words, withheld_words
 from bulbcast.report.words import (
     AFTER_CAUTIONS,
     SEVERITY_WORDS,
+    before_cautions,
     hanging_rows,
+    in_full,
     key_figures,
     melt_rows,
-    tells_of_melt,
     verdict,
-    without_figures,
 )
 from bulbcast.safety import cautions, steps
 
@@ -36,11 +36,10 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
     """
     page = Page(colour=colour, width=width)
     _verdict(page, job)
+    full = in_full(job)
     for finding in job.findings:
-        if tells_of_melt(finding):
-            finding_lines(page, finding, f"{without_figures(finding)} {AFTER_CAUTIONS}", "")
-        else:
-            finding_lines(page, finding, finding.message, finding.remedy)
+        message, remedy = before_cautions(job, finding)
+        finding_lines(page, finding, f"{message} {AFTER_CAUTIONS}" if finding in full else message, remedy)
     page.heading("Key figures")
     page.table(
         [(one.name, one.value, one.other, one.remark) for one in key_figures(job)],
@@ -152,17 +151,14 @@ def _melt(page: Page, job: Job) -> None:
     page.heading("Melt and pour")
     withheld, shown = job.pour_withheld, job.shown
     if withheld:
-        what = "melt and pour are" if job.melt_withheld else "the pour is"
-        page.wrapped(f"Withheld: {what} on hold.", first="  ", rest="  ", code=COLOURS[Severity.HOLD])
+        page.wrapped(withheld_words(job), first="  ", rest="  ", code=COLOURS[withheld[0].severity])
         for finding in withheld:
-            page.wrapped(f"{finding.message} {finding.remedy}", first="  ", rest="  ")
-    for finding in job.findings:
-        if tells_of_melt(finding) and finding not in withheld:
-            page.wrapped(
-                f"{SEVERITY_WORDS[finding.severity]}: {finding.message} {finding.remedy}",
-                first="  ",
-                rest="  ",
-            )
+            words = finding.brief if job.figures_withheld(finding) else f"{finding.message} {finding.remedy}"
+            page.wrapped(words, first="  ", rest="  ")
+    for finding in in_full(job, withheld):
+        page.wrapped(
+            f"{SEVERITY_WORDS[finding.severity]}: {finding.message} {finding.remedy}", first="  ", rest="  "
+        )
     if not job.melt_withheld:
         page.table(
             [
@@ -171,19 +167,18 @@ def _melt(page: Page, job: Job) -> None:
             ],
             figures=(1, 2),
         )
-    if job.melting is not None:
-        from bulbcast.report.melt_words import UPPER_BOUND, blend_rows, pot_rows, pour_rows
+    if job.melting is not None and not job.melt_withheld:
+        from bulbcast.report.melt_words import blend_rows, pot_rows
 
         for title, rows in (
             ("Scrap", blend_rows(job, job.melting)),
-            ("Pot and burner", [] if job.melt_withheld else pot_rows(job, job.melting)),
-            ("Pour card", [] if withheld else pour_rows(job, job.melting)),
+            ("Pot and burner", pot_rows(job, job.melting)),
         ):
             if rows:
                 page.heading(title)
                 page.table(rows, figures=(1,))
-        page.wrapped(UPPER_BOUND, first="  ", rest="  ")
-    if not withheld:
+    page.wrapped(card_words(job), first="  ", rest="  ")
+    if not job.stopped:
         page.wrapped(
             f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone.",
             first="  ",

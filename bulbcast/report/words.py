@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Severity, Step
 from bulbcast.job import Job
 from bulbcast.quantities import Shown
 
@@ -26,42 +26,36 @@ SEVERITY_SIGNS = {
     Severity.NOTE: "i",
 }
 
-# Findings that tell a figure of the melt are told in full only after the cautions; until then in these words.
-_MELT_WORDS = {
-    "charge-not-carried": "The charge is too heavy to be carried by hand.",
-    "charge-for-two": "The charge takes two people and a pot that is tapped or tilted.",
-    "charge-foundry": "The charge is a foundry's work: melt and pour are on hold.",
-    "scrap-short": "The scrap on hand is short of what is wanted: the pour is on hold.",
-    "scrap-tight": "The scrap on hand is only just enough.",
-    "blend-off-plan": "The scrap does not blend to the alloy that the bulb is sized for.",
-    "pot-too-small": "One piece's charge does not fit the pot: the pour is on hold.",
-    "pot-too-heavy": "Pot and metal are too heavy to be carried: melt and pour are on hold.",
-    "pot-full-to-lift": "The pot is too full to be lifted without slopping over.",
-    "ladles-several": "One piece takes several ladles.",
-    "melts-several": "The pot is filled more than once.",
-    "fuel-short": "The fuel at hand is short: melt and pour are on hold.",
-    "efficiency-unusual": "The burner's efficiency is outside what is met with.",
-    "melt-slow": "The melt takes long.",
-    "pour-stop": "The pouring temperature is one at which nothing is poured.",
-    "pour-too-hot": "The pouring temperature is too high: melt and pour are on hold.",
-    "pour-warm": "The pouring temperature is above the cap.",
-    "pour-below-liquidus": "The pouring temperature is too low: melt and pour are on hold.",
-    "pour-cold": "The pouring temperature is low.",
-    "fills-slowly": "The mould fills more slowly than its thinnest end freezes.",
-    "pour-rate-high": "The mould fills faster than metal is poured by hand.",
-    "feeder-below-gating": "The feeder given is less than the gating takes.",
-}
 AFTER_CAUTIONS = "Its figures stand with the melt, after the cautions for lead."
 
 
-def tells_of_melt(finding: Finding) -> bool:
-    """Whether a finding gives a figure of the melt, which no page shows before the cautions."""
-    return finding.code in _MELT_WORDS or finding.where == "melt"
+def before_cautions(job: Job, finding: Finding) -> tuple[str, str]:
+    """What the list of findings says of one: no figure of the melt stands before the cautions for lead.
+
+    Args:
+        job: The results.
+        finding: One of its findings.
+
+    Returns:
+        Message and remedy; the remedy "" where both stand in full with the melt.
+    """
+    if job.figures_withheld(finding) or finding.tells is Step.MELT:
+        return finding.brief, ""
+    return finding.message, finding.remedy
 
 
-def without_figures(finding: Finding) -> str:
-    """What may be said of a finding on the melt before the cautions."""
-    return _MELT_WORDS.get(finding.code, "There is a finding on the melt.")
+def in_full(job: Job, but: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
+    """The findings that tell figures of the melt, where those are not withheld; for after the cautions.
+
+    Args:
+        job: The results.
+        but: Findings that are given elsewhere.
+    """
+    return tuple(
+        one
+        for one in job.findings
+        if one.tells is Step.MELT and one not in but and not job.figures_withheld(one)
+    )
 
 
 def count_words(count: int, one: str, many: str) -> str:

@@ -3,6 +3,7 @@
 from bulbcast.result.boat import ballast_object, boat_object
 from bulbcast.result.mould import dry_object
 from bulbcast.result.plan import plan_object
+from bulbcast.result.pour import pour_object
 from bulbcast.result.values import SCHEMA_NAME, SCHEMA_NUMBER, FileRecord, Json, finding_object
 
 __all__ = [
@@ -15,4 +16,5 @@ __all__ = [
     "dry_object",
     "finding_object",
     "plan_object",
+    "pour_object",
 ]

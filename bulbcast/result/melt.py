@@ -10,21 +10,19 @@ from bulbcast.planning.melt import FiringPlan, MeltJob
 from bulbcast.result.values import Json
 
 
-def melting_object(job: MeltJob) -> Json:
-    """All of melt and pour that the plan tells; null where it does not.
+def melting_object(job: MeltJob, *, melt: bool, pour: bool) -> Json:
+    """All of melt and pour that the plan gives; null where it does not, and what is withheld is null too.
 
     Args:
         job: From the job.
+        melt: Whether nothing withholds the melt.
+        pour: Whether nothing withholds the pour.
     """
-    pot, pots = job.pot, job.pots
+    pot, pots = (job.pot, job.pots) if melt else (None, None)
     return {
-        "pour": {
-            "temperature_c": job.temperature,
-            "mould_temperature_c": job.mould_temperature,
-            "vapour_bound_kg_m3": vapour_bound(max(job.temperature, MELTING_POINT)),
-        },
+        "pour": pour_figures(job) if pour else None,
         "gating": None if job.gating is None else gating_object(job.gating),
-        "scrap": None if job.stock is None else _stock(job, job.stock),
+        "scrap": None if job.stock is None or not melt else _stock(job, job.stock),
         "pot": None
         if pot is None or pots is None
         else {
@@ -42,7 +40,20 @@ def melting_object(job: MeltJob) -> Json:
             "lifted_kg": pots.lifted if pot.way == "lift" else None,
             "ladles_a_piece": pots.ladles if pot.way == "ladle" else None,
         },
-        "burner": None if job.firing is None else _firing(job.firing),
+        "burner": None if job.firing is None or not melt else _firing(job.firing),
+    }
+
+
+def pour_figures(job: MeltJob) -> Json:
+    """The heat of metal and mould, for plan.json and the pour card alike.
+
+    Args:
+        job: From the job.
+    """
+    return {
+        "temperature_c": job.temperature,
+        "mould_temperature_c": job.mould_temperature,
+        "vapour_bound_kg_m3": vapour_bound(max(job.temperature, MELTING_POINT)),
     }
 
 

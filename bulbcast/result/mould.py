@@ -163,7 +163,9 @@ def dry_object(job: Job) -> Json:
         "mould": mould_object(job.mould),
         "drying": drying_object(job.drying),
         "pour_on_hold": bool(job.pour_withheld),
-        "holds": [finding_object(finding) for finding in job.pour_withheld],
+        "holds": [
+            finding_object(finding, withheld=job.figures_withheld(finding)) for finding in job.pour_withheld
+        ],
         "meta": {
             "format": "bulbcast dry",
             "version": __version__,

@@ -68,14 +68,8 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
             "height_m": job.cast.height,
         },
         "pattern": _pattern(job),
-        "melt": {
-            "charge_kg": job.melt.charge,
-            "cast_kg": job.melt.cast_mass,
-            "feeder_kg": job.melt.feeder,
-            "reserve_kg": job.melt.reserve,
-            "dross_kg": job.melt.dross,
-            "heel_kg": job.melt.heel,
-        },
+        "melt": _melt(job),
+        "pour": {"withheld": [finding.code for finding in job.pour_withheld]},
         "defaults": [
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
         ],
@@ -88,7 +82,9 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         **_cooling(job),
         **_resin(job),
         **_melting(job),
-        "findings": [finding_object(finding) for finding in job.findings],
+        "findings": [
+            finding_object(finding, withheld=job.figures_withheld(finding)) for finding in job.findings
+        ],
         "files": [_file(record) for record in files],
         "meta": {
             "format": SCHEMA_NAME,
@@ -102,6 +98,23 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
                 else {"drying_log_sha256": job.drying.log.sha256}
             ),
         },
+    }
+
+
+def _melt(job: Job) -> Json:
+    """The charge line by line, null where it is withheld, and the codes that withhold it."""
+    withheld = job.melt_withheld
+    amounts = {
+        "charge_kg": job.melt.charge,
+        "cast_kg": job.melt.cast_mass,
+        "feeder_kg": job.melt.feeder,
+        "reserve_kg": job.melt.reserve,
+        "dross_kg": job.melt.dross,
+        "heel_kg": job.melt.heel,
+    }
+    return {
+        **{name: None if withheld else mass for name, mass in amounts.items()},
+        "withheld": [finding.code for finding in withheld],
     }
 
 
@@ -140,7 +153,7 @@ def _melting(job: Job) -> Json:
         return {}
     from bulbcast.result.melt import melting_object
 
-    return {"melting": melting_object(job.melting)}
+    return {"melting": melting_object(job.melting, melt=not job.melt_withheld, pour=not job.pour_withheld)}
 
 
 def _judged(job: Job) -> Json:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bulbcast.findings import Finding
 from bulbcast.job import Job
@@ -35,8 +35,21 @@ class FileRecord:
     mass_centre: tuple[float, float, float] | None = None
 
 
-def finding_object(finding: Finding) -> Json:
-    """One finding as JSON; figures that are not numbers are null."""
+def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
+    """One finding as JSON; figures that are not numbers are null.
+
+    Args:
+        finding: Of a job or of a float test.
+        withheld: Whether its figures are withheld: then it is said in brief, and they are null.
+    """
+    if withheld:
+        finding = replace(
+            finding,
+            found=None,
+            limit=None,
+            message=finding.brief,
+            remedy="Clear first what withholds its figures.",
+        )
     return {
         "severity": finding.severity.value,
         "code": finding.code,

@@ -69,14 +69,14 @@ DRAG_COLUMNS = (
 """The figures at a speed; the Reynolds number is on the length."""
 
 
-def figures_of(job: Job) -> tuple[float, ...]:
+def figures_of(job: Job) -> tuple[float | None, ...]:
     """The figures of one plan, in the order of `COLUMNS`.
 
     Args:
         job: Its results. [-]
 
     Returns:
-        One figure a column. [SI]
+        One figure a column, None where it is withheld. [SI]
     """
     bulb, body = job.bulb, job.bulb.body
     return (
@@ -91,7 +91,7 @@ def figures_of(job: Job) -> tuple[float, ...]:
         bulb.displacement,
         job.cast.mass,
         job.pattern.length,
-        job.melt.charge,
+        None if job.melt_withheld else job.melt.charge,
     )
 
 

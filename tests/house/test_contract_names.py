@@ -47,11 +47,17 @@ def test_there_are_three_examples_at_least() -> None:
 def test_plan_json_has_every_key_of_the_contract(bundle: Path) -> None:
     plan = json.loads((bundle / "plan.json").read_text(encoding="utf-8"))
     for key in NUMBERS:
-        assert isinstance(at(plan, key), float), key
+        if key == "melt.charge_kg" and plan["melt"]["withheld"]:
+            assert at(plan, key) is None, "withheld on paper, null here"
+        else:
+            assert isinstance(at(plan, key), float), key
+    assert set(plan["melt"]["withheld"]) <= set(plan["pour"]["withheld"])
     for key in POINTS:
         assert set(at(plan, key)) == {"x", "y", "z"}
     for finding in plan["findings"]:
-        assert {"severity", "code", "where", "found", "limit", "message", "remedy"} <= set(finding)
+        assert {"severity", "code", "where", "found", "limit", "message", "remedy", "withholds"} <= set(
+            finding
+        )
         assert finding["severity"] in ("stop", "hold", "caution", "note")
     assert {"version", "plan_sha256", "schema"} <= set(plan["meta"])
 

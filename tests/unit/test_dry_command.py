@@ -64,7 +64,7 @@ def test_without_a_log_the_pour_is_on_hold_and_the_card_withheld(tmp_path):
     assert run("plan", path, "--out", tmp_path / "out").exit_code == 0
     report = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
     melt = report[report.index('<section id="melt">') : report.index('<section id="after">')]
-    assert "The pour is withheld." in melt
+    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in melt
     assert "No part of the mould is shown to be dry: there is no drying log beside the plan." in melt
     assert (tmp_path / "out" / "pattern.stl").exists()
 
@@ -99,7 +99,10 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     ) in words
     done = run("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
-    assert "Not after 2026-06-05 05:00 the mould's drying pass ends" in " ".join(done.output.split())
+    assert (
+        "By the log's last entry, of 2026-06-04 17:00, the mould is dry; the pass holds until 2026-06-05 05:00, and only "
+        "while the mould stays warm."
+    ) in " ".join(done.output.split())
     plan = planned(path)
     assert holds(plan) == []
     note = next(one for one in plan["findings"] if one["code"] == "mould-dry")

@@ -13,7 +13,9 @@ from click.testing import CliRunner
 from scipy.special import ellipe
 
 from bulbcast.cli.main import group
+from bulbcast.job import run
 from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
+from bulbcast.plan.reading import read_plan
 
 PLAN = """\
 name = "Trial"
@@ -342,10 +344,13 @@ def test_batteries_wet_and_closed_scrap_are_stops(told, line, code, message):
 
 def test_battery_lead_counts_for_nothing(told):
     battery = '[[scrap]]\nkind = "battery"\ngross = "50 kg"\ncondition = "dry"\n'
+    melting = run(read_plan(PLAN + SHEET + battery, source="keel.toml")).melting
+    assert melting is not None
+    assert melting.stock is not None
+    assert melting.stock.available == pytest.approx(6.0 * 0.96)
+    assert run(read_plan(PLAN + battery, source="keel.toml")).melting.stock is None
     _, plan = told(PLAN + SHEET + battery)
-    assert plan["melting"]["scrap"]["available_kg"] == pytest.approx(6.0 * 0.96)
-    _, plan = told(PLAN + battery)
-    assert plan["melting"]["scrap"] is None
+    assert plan["melting"]["scrap"] is None, "withheld by the stop"
 
 
 @pytest.mark.parametrize(("material", "code"), [("aluminium", "pot-aluminium"), ("thin-can", "pot-thin-can")])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import math
 import re
+from datetime import datetime
 
 import pytest
 
@@ -16,6 +17,7 @@ from bulbcast.drawing.svg import svg_text
 from bulbcast.job import Job, run
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.html import report_html
+from bulbcast.report.pour_text import pour_text
 from bulbcast.report.terminal import terminal_text
 
 PLAN = """\
@@ -30,7 +32,7 @@ tip_thickness = "8 mm"
 pocket_depth = "7 mm"
 """
 MOULD = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
-SAND = '[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n'
+SAND = '[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\ncured_at = "210 C"\ncured_for = "3 h"\n'
 SHEET = '[[scrap]]\nname = "roof & gutter"\nkind = "sheet"\ngross = "8 kg"\ncondition = "dry"\n'
 REST = (
     '[pot]\ncapacity = "1.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n'
@@ -52,19 +54,22 @@ def words_of(view: View) -> list[str]:
     return [shape.text for shape in view.shapes if isinstance(shape, Text | Dimension)]
 
 
-def test_the_pour_card_is_there_where_nothing_is_on_hold():
-    page = report_html(job_of(PLAN + SAND + SHEET + REST), None)
-    melt = section_of(page, "melt")
-    for words in ("Pour card", "375 °C (707 °F)", "When to stop", "roof &amp; gutter", "Time to melt"):
+def test_the_card_for_the_day_is_had_from_its_own_command_where_nothing_is_on_hold():
+    job = job_of(PLAN + SAND + SHEET + REST)
+    melt = section_of(report_html(job, None), "melt")
+    for words in ("roof &amp; gutter", "Time to melt", "bulbcast pour with this plan prints it"):
         assert words in melt
-    assert "upper bound" in melt
+    assert "When to stop" not in melt
+    card = pour_text(job, moment=datetime(2026, 6, 4, 18), colour=False, width=100)
+    for words in ("Pour card", "375 °C (707 °F)", "When to stop", "upper bound"):
+        assert words in card
 
 
 def test_a_melt_without_a_mould_is_on_hold_and_has_no_pour_card():
     job = job_of(PLAN + SHEET + REST)
     assert [finding.code for finding in job.pour_withheld] == ["mould-not-planned"]
     assert job.pour_withheld[0].message == (
-        "A melt is planned and no mould: nothing shows that what the lead is poured into is dry, and the pour is on hold."
+        "No mould is planned: nothing shows that what the lead is poured into is dry, and the pour is on hold."
     )
     page = report_html(job, None)
     assert 'id="gating"' not in page
@@ -102,7 +107,7 @@ def test_a_mould_that_is_not_dry_withholds_the_pour_card_and_not_the_melt_list()
     assert job.melt_withheld == ()
     page = report_html(job, None)
     melt = section_of(page, "melt")
-    assert "The pour is withheld." in melt
+    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in melt
     assert "Pour card" not in melt
     assert job.shown.mass(job.melt.charge) in melt
     assert "Gating: the way in and out of the metal" in page
@@ -112,11 +117,11 @@ def test_short_scrap_withholds_the_pour_and_shows_the_charge_to_buy_metal_by():
     job = job_of(PLAN + SHEET.replace("8 kg", "1 kg") + REST)
     page = report_html(job, None)
     melt = section_of(page, "melt")
-    assert "The pour is withheld." in melt
+    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in melt
     assert job.shown.mass(job.melt.charge) in melt
     assert "To buy: refined pig lead" in melt
     text = terminal_text(job, colour=False, width=100)
-    assert "Withheld: the pour is on hold." in text
+    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in text
     assert "To buy: refined pig lead" in text
     assert "Pour card" not in text
 
@@ -136,7 +141,7 @@ def test_no_figure_of_the_melt_stands_before_the_cautions():
 
 def test_the_terminal_tells_what_the_report_tells():
     text = terminal_text(job_of(PLAN + SAND + SHEET + REST), colour=False, width=100)
-    for heading in ("Scrap", "Pot and burner", "Pour card"):
+    for heading in ("Scrap", "Pot and burner"):
         assert f"\n{heading}\n" in text
     assert "Gating" in terminal_text(job_of(PLAN + MOULD), colour=False, width=100)
 
@@ -204,7 +209,6 @@ def test_upright_and_open_moulds_are_drawn_too():
 def test_a_plan_without_a_mould_has_no_gating_to_draw():
     assert gating_view(job_of(PLAN + REST)) is None
     assert stock_and_pot_view(job_of(PLAN)) is None
-    assert stock_and_pot_view(job_of(PLAN + REST), pot_told=False) is None
 
 
 def test_the_pots_bar_ends_at_the_charge_and_its_mark_at_the_fill():

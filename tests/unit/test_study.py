@@ -143,7 +143,10 @@ def test_a_row_with_a_stop_says_so_with_its_codes():
     assert (fine.stopped, stopped.stopped, study.stopped) == (False, True, 1)
     assert stopped.worst is Severity.STOP
     assert "wall-thin" in stopped.worst_codes
-    assert None not in stopped.values
+    shown = dict(zip((column.key for column in study.columns), stopped.values, strict=True))
+    assert [key for key, value in shown.items() if value is None] == ["melt.charge_kg"], (
+        "a stop withholds the charge"
+    )
 
 
 def test_a_fault_that_every_row_has_is_the_plans_own():

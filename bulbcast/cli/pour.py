@@ -1,0 +1,53 @@
+"""`bulbcast pour FILE`: the pour card, judged at that moment."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+
+import click
+
+from bulbcast.cli.outcome import STOPPED, told
+
+
+@click.command(name="pour")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--at", "at", metavar="TIME", help="The moment to judge at; left out: the machine's clock.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+@click.option("--cooling", is_flag=True, help="Simulate freezing and cooling too: some seconds.")
+def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
+    """The pour card for this moment, to be asked for right before the pour.
+
+    It is printed only while the mould's drying pass holds and nothing withholds the pour; else every reason is given,
+    the next thing to do, and the exit status is 3. Nothing is written.
+    """
+    with told():
+        from bulbcast.files.bundle import json_text
+        from bulbcast.files.drying_log import drying_log_of
+        from bulbcast.files.drying_typed import judged_at
+        from bulbcast.files.pieces import with_pieces
+        from bulbcast.files.plan_file import load_plan
+        from bulbcast.job import run, with_cooling, with_pour
+        from bulbcast.result import pour_object
+
+        plan, offsets, hull = load_plan(file)
+        log = None if plan.mould is None else drying_log_of(plan, file)
+        moment = judged_at(at, log, plan=plan)
+        job = run(plan, offsets, hull, drying_log=log, moment=moment)
+        if cooling:
+            job = with_cooling(job)
+        # What only the cut pattern shows can be a stop too.
+        job, _ = with_pieces(with_pour(job))
+        if as_json:
+            click.echo(json_text(pour_object(job, moment)), nl=False)
+        else:
+            from bulbcast.report.pour_text import pour_text
+
+            colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+            width = shutil.get_terminal_size((100, 24)).columns
+            click.echo(pour_text(job, moment=moment, colour=colour, width=width), nl=False)
+        withheld = bool(job.pour_withheld)
+    if withheld:
+        sys.exit(STOPPED)

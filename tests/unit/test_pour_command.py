@@ -1,0 +1,148 @@
+"""`bulbcast pour`: the card on the day, or every reason why there is none; no bundle holds one."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from bulbcast.cli.main import group
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+BAKED = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+OIL = '\n[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n'
+CURED = OIL + 'cured_at = "210 C"\ncured_for = "3 h"\n'
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(group, [str(word) for word in words])
+
+
+def plan_with(tmp_path: Path, more: str) -> Path:
+    path = tmp_path / "fenwisp.toml"
+    text = (EXAMPLES / "fenwisp.toml").read_text(encoding="utf-8").partition("# No [melt] feeder")[0]
+    path.write_text(text + more, encoding="utf-8")
+    return path
+
+
+def dry(tmp_path: Path) -> Path:
+    """A plan beside a drying log that passed on 4 June at 17:00."""
+    path = plan_with(tmp_path, BAKED)
+    done = run(
+        "dry",
+        path,
+        *("--just-set", "drag=3029 g@2026-06-01T10:00", "--just-set", "cope=2625 g@2026-06-01T10:00"),
+        *("--weighed", "drag=1778 g@2026-06-04T16:00", "--weighed", "cope=1540 g@2026-06-04T16:00"),
+        *("--weighed", "drag=1778 g@2026-06-04T17:00", "--weighed", "cope=1540 g@2026-06-04T17:00"),
+        *("--room", "160 C", "--at", "2026-06-04T17:30"),
+    )
+    assert done.exit_code == 0, done.output
+    return path
+
+
+def test_the_card_is_printed_while_the_drying_pass_holds_and_only_then(tmp_path):
+    path = dry(tmp_path)
+    during = run("pour", path, "--at", "2026-06-04T18:00")
+    assert during.exit_code == 0, during.output
+    for words in ("Pour card", "When to stop", "Not after", "2026-06-05 05:00", "Never above"):
+        assert words in during.stdout
+    after = run("pour", path, "--at", "2026-06-05T05:01")
+    assert after.exit_code == 3
+    assert "Do not pour: there is no pour card." in after.stdout
+    assert "mould-not-dry" in after.stdout
+    assert "Next: " in after.stdout
+    assert "Pour at" not in after.stdout
+    # The same plan, asked without a clock, prints no card at any time.
+    plan = run("plan", path, "--out", tmp_path / "out")
+    assert plan.exit_code == 0
+    for place in (plan.stdout, (tmp_path / "out" / "report.html").read_text(encoding="utf-8")):
+        assert "When to stop" not in place
+        assert "Pour at" not in place
+        assert "bulbcast pour with this plan prints the pour card then" in " ".join(place.split())
+
+
+def test_no_file_of_a_bundle_holds_a_pour_card(tmp_path):
+    assert run("plan", dry(tmp_path), "--out", tmp_path / "out").exit_code == 0
+    for path in (tmp_path / "out").iterdir():
+        assert b"Into the mould" not in path.read_bytes(), path.name
+
+
+def test_every_reason_and_the_next_thing_are_given(tmp_path):
+    path = plan_with(tmp_path, BAKED + '[pot]\ncapacity = "0.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n')
+    done = run("pour", path, "--at", "2026-06-04T18:00", "--json")
+    assert done.exit_code == 3
+    said = json.loads(done.stdout)
+    assert {one["code"] for one in said["withheld"]} == {"mould-not-dry", "pot-too-small"}
+    assert said["card"] is None
+    text = run("pour", path, "--at", "2026-06-04T18:00").stdout
+    for code in ("mould-not-dry", "pot-too-small"):
+        assert code in text
+
+
+def test_the_cards_figures_are_those_of_the_plan(tmp_path):
+    path = dry(tmp_path)
+    said = json.loads(run("pour", path, "--at", "2026-06-04T18:00", "--json").stdout)
+    made = json.loads(run("plan", path, "--json").stdout)
+    assert said["withheld"] == []
+    assert said["judged_at"] == "2026-06-04T18:00"
+    card, pour, gating = said["card"], made["melting"]["pour"], made["melting"]["gating"]
+    assert card["temperature_c"] == pour["temperature_c"]
+    assert card["fill_time_s"] == gating["fill_time_s"]
+    assert card["poured_a_piece_kg"] == pytest.approx(
+        made["melt"]["cast_kg"] + made["melt"]["feeder_kg"], rel=1e-12
+    )
+    assert card["not_after"] == "2026-06-05T05:00"
+
+
+def test_a_plan_without_a_mould_has_no_card(tmp_path):
+    done = run("pour", plan_with(tmp_path, ""), "--json")
+    assert done.exit_code == 3
+    assert [one["code"] for one in json.loads(done.stdout)["withheld"]] == ["mould-not-planned"]
+
+
+def test_oil_bonded_sand_wants_its_cure_typed_in_and_is_not_called_warm_from_the_oven(tmp_path):
+    uncured = run("pour", plan_with(tmp_path, OIL), "--json")
+    assert uncured.exit_code == 3
+    assert [one["code"] for one in json.loads(uncured.stdout)["withheld"]] == ["sand-not-cured"]
+    half = run("pour", plan_with(tmp_path, OIL + 'cured_for = "3 h"\n'), "--json")
+    assert [one["code"] for one in json.loads(half.stdout)["withheld"]] == ["sand-not-cured"]
+    cured = run("pour", plan_with(tmp_path, CURED))
+    assert cured.exit_code == 0, cured.output
+    assert "dry by the scale" not in cured.stdout
+    assert "warm from the oven" not in cured.stdout
+    assert "cured through and cold" in cured.stdout
+
+
+def test_a_stop_that_only_the_cut_pattern_shows_withholds_the_card(tmp_path):
+    """Parted beside its widest, the pattern does not draw, and only its facets show that."""
+    path = plan_with(tmp_path, CURED + '[parting]\nplane = "vertical"\noffset = "1 mm"\n')
+    done = run("pour", path, "--json")
+    assert done.exit_code == 3
+    assert [one["code"] for one in json.loads(done.stdout)["withheld"]] == ["undercut"]
+    charge = json.loads(run("plan", path, "--json").stdout)["melt"]
+    assert (charge["charge_kg"], charge["withheld"]) == (None, ["undercut"])
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("--at", "tomorrow"), "--at"),
+        (("--at", "2026-06-04T18:00+02:00"), "a time without a time zone, as the log's are"),
+    ],
+)
+def test_a_moment_that_is_none_is_wrong_input(tmp_path, words, message):
+    done = run("pour", dry(tmp_path), *words)
+    assert done.exit_code == 2
+    assert message in done.stderr
+
+
+def test_cured_keys_go_with_oil_bonded_sand_alone(tmp_path):
+    for more in (
+        BAKED + 'cured_at = "210 C"\n',
+        OIL.replace("oil-bonded", "dried") + 'sand_moisture = "0.2 %"\ncured_for = "3 h"\n',
+    ):
+        done = run("plan", plan_with(tmp_path, more), "--json")
+        assert done.exit_code == 2
+        assert "mould.cured_" in done.stderr
