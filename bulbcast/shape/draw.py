@@ -19,6 +19,8 @@ from bulbcast.shape.quadrature import Array
 UPRIGHT = math.radians(0.05)
 # Facets smaller than this are slivers along the cuts, whose direction says nothing. [m2]
 _SLIVER = 1e-11
+# Facets whose drafts differ by less draw alike, corners nearer than this are one. [rad], [m]
+_ALIKE, _SAME_PLACE = 1e-6, 1e-7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,21 +87,37 @@ def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) ->
         touches &= ~on_face
     under = touches & (draft < -UPRIGHT)
     upright = touches & ~under
-    worst = int(np.argmin(np.where(under, draft, math.inf)))
-    least = int(np.argmin(np.where(upright, draft, math.inf)))
+    worst, worst_at = _steepest(mesh, draft, under)
+    least, least_at = _steepest(mesh, draft, upright)
     low = upright & (draft < wanted - UPRIGHT)
     height, low_at = _highest_patch(mesh, pull, low)
     return Draw(
         area=float(np.sum(area[touches])),
         undercut_area=float(np.sum(area[under])),
-        undercut_at=_point(middle[worst]) if under.any() else None,
-        undercut_angle=float(-draft[worst]) if under.any() else 0.0,
-        smallest=max(float(draft[least]), 0.0),
-        smallest_at=_point(middle[least]),
+        undercut_at=worst_at if under.any() else None,
+        undercut_angle=-worst if under.any() else 0.0,
+        smallest=max(least, 0.0),
+        smallest_at=least_at,
         low_area=float(np.sum(area[low])),
         low_height=height,
         low_at=low_at,
     )
+
+
+def _steepest(
+    mesh: Mesh, draft: Array, chosen: NDArray[np.bool_]
+) -> tuple[float, tuple[float, float, float]]:
+    """The smallest draft among the chosen facets, and the foremost corner that has it.
+
+    The walls of a pocket or a hole draw alike all along, and where a kernel puts its facets in them is its own affair:
+    corners are compared with that forgotten, so that every kernel's solid has the same place.
+    """
+    if not chosen.any():
+        chosen = np.ones_like(chosen)
+    least = float(np.min(draft[chosen]))
+    corners = mesh.vertices[np.unique(mesh.triangles[chosen & (draft <= least + _ALIKE)])]
+    keys = np.round(corners / _SAME_PLACE)
+    return least, _point(corners[np.lexsort(keys.T[::-1])[0]])
 
 
 def _point(at: Array) -> tuple[float, float, float]:

@@ -5,15 +5,17 @@ PATH or beside this interpreter (in the bench extra) and a network, and leaves i
 
     python tests/benchmarks/versions.py --folder versions python3.11 python3.12 python3.13
 
-Each environment runs all five examples whole (bundle and simulated cooling), and the commands that lock and record.
-plan.json is held against that of the first environment: every number to 1e-9 of its size (1e-12 in SI where it is next to
-zero), every text as it is but for the sums of files, whose bytes hang on the libraries that wrote them.
+Each environment runs all five examples whole, and the commands that lock and record. The simulated cooling is run for
+one and its freezing time printed: its steps of time adapt, so that a last digit may cost it a step more. plan.json is
+held against that of the first environment: every number to 1e-9 of its size (1e-12 in SI where it is next to zero),
+every text as it is but for the sums of files, whose bytes hang on the libraries that wrote them.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
+import math
 import os
 import shutil
 import subprocess
@@ -45,25 +47,26 @@ def environment(uv: str, python: str, resolution: str, folder: Path, extras: lis
     return inside
 
 
-def plans(python: Path, folder: Path) -> tuple[dict[str, Any], list[str]]:
-    """plan.json of every example by its name, and what failed."""
+def plans(python: Path, folder: Path) -> tuple[dict[str, Any], list[str], float]:
+    """plan.json of every example by its name, what failed, and when Fenwisp is frozen by the simulation. [s]"""
     examples = folder / "examples"
     shutil.rmtree(examples, ignore_errors=True)
     shutil.copytree(PROJECT / "examples", examples)
     found, failed = {}, []
     for plan in sorted(examples.glob("*.toml")):
         out = examples / plan.stem
-        words = ["plan", str(plan), "--out", str(out), "--cooling"]
+        words = ["plan", str(plan), "--out", str(out)]
         if called(python, words, failed):
             found[plan.stem] = json.loads((out / "plan.json").read_text(encoding="utf-8"))
     for words in (
-        ["plan", str(examples / "fenwisp.toml"), "--out", str(examples / "fenwisp"), "--replace"],
+        ["plan", str(examples / "fenwisp.toml"), "--out", str(examples / "fenwisp"), "--replace", "--cooling"],
         ["dry", str(examples / "fenwisp.toml"), "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00"],
         ["float", str(examples / "larkmoss.toml"), "--bow", "on the line", "--stern", "2 mm above"],
         ["compare", str(examples / "fenwisp.toml"), "--vary", "bulb.fineness=5,6", "--out", str(examples / "study")],
     ):  # fmt: skip
         called(python, words, failed)
-    return found, failed
+    cooled = json.loads((examples / "fenwisp" / "plan.json").read_text(encoding="utf-8")).get("cooling") or {}
+    return found, failed, cooled.get("casting_frozen_s", math.nan)
 
 
 def called(python: Path, words: list[str], failed: list[str]) -> bool:
@@ -140,8 +143,11 @@ def main() -> int:
         return 2
     first: dict[str, Any] | None = None
     bad = False
-    print("| Python | set | examples | largest difference, of a number's size | where |", flush=True)
-    print("| --- | --- | --- | --- | --- |", flush=True)
+    print(
+        "| Python | set | examples | largest difference, of a number's size | where | Fenwisp frozen, s |",
+        flush=True,
+    )
+    print("| --- | --- | --- | --- | --- | --- |", flush=True)
     for python in given.pythons:
         for name, resolution in SETS.items():
             folder = given.folder.absolute() / f"{Path(python).parent.parent.name}-{Path(python).name}-{name}"
@@ -151,10 +157,12 @@ def main() -> int:
                 [inside, "-c", "import platform; print(platform.python_version())"],
                 check=True, capture_output=True, text=True,
             ).stdout.strip()  # fmt: skip
-            found, failed = plans(inside, folder)
+            found, failed, frozen = plans(inside, folder)
             first = found if first is None else first
             largest, where, outside = differences(first, found)
-            print(f"| {version} | {name} | {len(found)} | {largest:.1e} | {where} |", flush=True)
+            print(
+                f"| {version} | {name} | {len(found)} | {largest:.1e} | {where} | {frozen:.2f} |", flush=True
+            )
             for line in (*failed, *outside[:20]):
                 print(f"    {line}", flush=True)
             bad = bad or bool(failed or outside)

@@ -9,6 +9,7 @@ import pytest
 
 from bulbcast.shape.draw import drafts, draw_of
 from bulbcast.shape.facet_loops import boundary_loops, flat_faces
+from bulbcast.shape.facets import Mesh
 from bulbcast.shape.pattern_pieces import pin_cutter
 from bulbcast.shape.solids import KernelSolid
 
@@ -118,3 +119,22 @@ def test_the_silhouette_of_an_upright_cylinder_is_a_rectangle():
     x, y = outline[:, 0], outline[:, 1]
     area = 0.5 * abs(float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)))
     assert area == pytest.approx(0.04 * 0.03, rel=2e-3)
+
+
+@pytest.mark.parametrize("top", [0.02, 0.018])
+def test_where_the_draft_is_smallest_does_not_hang_on_how_the_kernel_puts_its_facets(top):
+    """All sides of a round bar draw alike: facets in another order, each cut in three, name the same place."""
+    mesh = frustum(top=top).faces()
+    corners = mesh.vertices[mesh.triangles]
+    middles = len(mesh.vertices) + np.arange(len(corners))
+    a, b, c = mesh.triangles.T
+    cut = np.concatenate(
+        [np.column_stack(pair) for pair in ((a, b, middles), (b, c, middles), (c, a, middles))]
+    )
+    other = Mesh(vertices=np.concatenate([mesh.vertices, corners.mean(axis=1)]), triangles=cut[::-1])
+    for pull, flat_at in ((UP, 0.0), (-UP, -0.03)):
+        one, two = (draw_of(each, pull, wanted=WANTED, flat_at=flat_at) for each in (mesh, other))
+        assert two.smallest_at == pytest.approx(one.smallest_at, abs=1e-12)
+        assert two.undercut_at == (
+            None if one.undercut_at is None else pytest.approx(one.undercut_at, abs=1e-12)
+        )
