@@ -110,13 +110,15 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     thickness = max(0.5 * (_typed_up(outer, shown) - screw.head), screw.washer_thickness, _THINNEST)
     wider = f'washer_diameter = "{thickness_up(outer, shown)}"'
     wider += f' and washer_thickness = "{thickness_up(thickness, shown)}", both or more'
-    text = f"Set {wider}" if screw.washer else f"Put a washer under it, {wider}"
+    text = "Set " if screw.washer else "Put a washer under it, "
+    if held.preload and held.preload_at_most > 0.0:
+        text = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most, or '
+        text += "set " if screw.washer else "put a washer under it, "
+    text += wider
     more = thickness - screw.washer_thickness
     if more > 1e-9:
         text += f', with length = "{thickness_up(screw.length + more, shown)}" for as much thread in the fin'
-    if held.preload and held.preload_at_most > 0.0:
-        text += f', or set tightened_to = "{force_down(held.preload_at_most, shown)}" at most'
-    return f"{text}. Tighten again after some weeks."
+    return f"{text}. Deepen the recess where the head would stand proud. Tighten again after some weeks."
 
 
 def _typed_up(metres: float, shown: Shown) -> float:

@@ -124,6 +124,19 @@ def test_a_thin_washer_spreads_at_45_degrees_and_the_fix_fixes_when_typed():
     assert not {"screw-short", "head-proud", "wall-thin"} & codes(fixed)
 
 
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_a_washer_for_a_single_screw_does_in_both_systems_when_typed_as_shown(units):
+    text = plan_text('tightened_to = "20 N"\n', places=(12,)).replace(
+        'name = "Sallowfen"\n', f'name = "Sallowfen"\ndisplay_units = "{units}"\n'
+    )
+    broken = found(job_of(text), "lead-creeps")
+    lines = [
+        f'{key} = "{quoted(broken.remedy, key)}"' for key in ("washer_diameter", "washer_thickness", "length")
+    ]
+    fixed = job_of(text.replace('length = "45 mm"', "\n".join(lines)))
+    assert not {"lead-creeps", "head-proud"} & codes(fixed)
+
+
 def test_every_grade_creeps_from_one_megapascal():
     """Before: 2 MPa with 4 or 6 % of antimony, for which no datum is cited."""
     for grade in ("pure", "antimonial-4", "antimonial-6"):

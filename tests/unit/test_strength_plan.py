@@ -421,8 +421,9 @@ MESSAGES = [
         with_strength('tightened_to = "60 N"\nbearing_limit = "1.2 MPa"\n'),
         "lead-creeps",
         "Under the head of screw 1 the lead bears 1.986 MPa for months; the limit is 1.200 MPa: as typed.",
-        'Put a washer under it, washer_diameter = "9.70 mm" and washer_thickness = "1.00 mm", both or more, with length = '
-        '"46.0 mm" for as much thread in the fin, or set tightened_to = "25 N" at most. Tighten again after some weeks.',
+        'Set tightened_to = "25 N" at most, or put a washer under it, washer_diameter = "9.70 mm" and washer_thickness = '
+        '"1.00 mm", both or more, with length = "46.0 mm" for as much thread in the fin. Deepen the recess where the head '
+        "would stand proud. Tighten again after some weeks.",
     ),
     (
         with_strength('tightened_to = "60 N"\nscrew_allowable = "5 MPa"\n'),
