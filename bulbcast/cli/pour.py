@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from bulbcast.cli.json_out import print_json
 from bulbcast.cli.outcome import STOPPED, told
 
 
@@ -24,7 +25,6 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
     the next thing to do, and the exit status is 3. Nothing is written.
     """
     with told():
-        from bulbcast.files.bundle import json_text
         from bulbcast.files.drying_log import drying_log_of
         from bulbcast.files.drying_typed import judged_at
         from bulbcast.files.pieces import with_pieces
@@ -41,7 +41,7 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
         # What only the cut pattern shows can be a stop too.
         job, _ = with_pieces(with_pour(job))
         if as_json:
-            click.echo(json_text(pour_object(job, moment)), nl=False)
+            print_json(pour_object(job, moment))
         else:
             from bulbcast.report.pour_text import pour_text
 

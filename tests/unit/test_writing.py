@@ -530,6 +530,11 @@ def test_json_is_utf_8_whatever_the_console(tmp_path: Path, encoding: str) -> No
     assert b"\r" not in done.stdout
 
 
+def test_every_command_prints_its_json_by_the_one_way_that_is_utf_8() -> None:
+    for command in (EXAMPLES.parent / "bulbcast" / "cli").glob("*.py"):
+        assert "echo(json_text" not in command.read_text(encoding="utf-8"), command.name
+
+
 def test_a_plan_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
     plain, marked = EXAMPLES / "osierling.toml", tmp_path / "osierling.toml"
     marked.write_bytes(b"\xef\xbb\xbf" + plain.read_bytes())
