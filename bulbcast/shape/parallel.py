@@ -117,10 +117,10 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
         x: Within `reach`, shape (m,). [m]
 
     Returns:
-        Both, shape (m,). [m]
+        Both, shape (m,); 0 where an inward surface lies deeper than the body is thick, for nothing of it is there. [m]
     """
     points = section_across(body, distance, x, np.array([0.0, 0.5 * math.pi]))
-    return points[:, 0, 0], points[:, 1, 1]
+    return np.maximum(points[:, 0, 0], 0.0), np.maximum(points[:, 1, 1], 0.0)
 
 
 def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_error: float) -> Array:

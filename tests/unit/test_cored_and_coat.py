@@ -9,9 +9,12 @@ import pytest
 from click.testing import CliRunner
 
 from bulbcast.cli.main import group
+from bulbcast.files.pieces import with_pieces
 from bulbcast.files.solids import pattern_solid
+from bulbcast.findings import Severity
 from bulbcast.job import run
 from bulbcast.plan.reading import read_plan
+from bulbcast.result import plan_object
 
 PLAN = """
 [bulb]
@@ -69,3 +72,47 @@ def test_a_coat_deeper_than_the_tail_is_a_stop_that_says_so(tmp_path: Path) -> N
     assert not (tmp_path / "out" / "pattern.stl").exists()
     thin = run(read_plan(PLAN.replace('coat = "0 mm"', 'coat = "0.1 mm"'), source="thin.toml"))
     assert "coat-too-thick" not in {one.code for one in thin.findings}
+
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+def changed(name: str, *changes: tuple[str, str]) -> str:
+    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    return text
+
+
+@pytest.mark.parametrize(
+    ("name", "changes", "stop"),
+    [
+        ("osierling", [('tip_chord = "84 mm"', 'tip_chord = "10 m"')], "bulb-shorter-than-chord"),
+        (
+            "puddlejack",
+            [
+                ('at = "1 1/16 in"', 'at = "30 mm"'),
+                ('recess = "7/32 in"\nlength = "1 1/4 in"\n', 'recess = "6.07 mm"\nlength = "1 1/4 in"\n'),
+                ('coat = "0.004 in"', 'coat = "5 mm"'),
+            ],
+            "coat-too-thick",
+        ),
+    ],
+)
+def test_a_pattern_that_may_not_be_made_is_a_stop_and_never_a_fault_of_ours(name, changes, stop):
+    """Its pieces do not add up to it, and that must not hide the stops."""
+    job, solids = with_pieces(run(read_plan(changed(name, *changes), source="odd.toml")))
+    assert stop in {one.code for one in job.findings if one.severity is Severity.STOP}
+    assert solids.pieces == () and solids.others == ()
+    assert plan_object(job)["parting"]["pieces"] in (None, [])
+
+
+@pytest.mark.parametrize("coat", ["3.5 mm", "5 mm"])
+def test_no_half_breadth_is_below_zero_however_thick_the_coat(coat):
+    text = changed("puddlejack", ('coat = "0.004 in"', f'coat = "{coat}"'))
+    job = run(read_plan(text, source="coat.toml"))
+    rows = plan_object(job)["templates"]["turning"]
+    figures = [value for row in rows for key, value in row.items() if key.startswith(("half", "rough"))]
+    assert len(figures) >= 4 * len(rows) > 40
+    assert min(figures) >= 0.0
