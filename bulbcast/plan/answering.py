@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
 from bulbcast.plan.answers import Answers, wrong_kind
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS, limits, section_keys
+from bulbcast.plan.keys import KEYS, MOST_REPEATED, REPEATED, SECTIONS, limits, section_keys
 from bulbcast.quantities import (
     WORDS,
     Dimension,
@@ -93,6 +93,16 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
             remedy=f"Write [[{section}]] above each {one} and its keys below it.",
         )
         return
+    most = MOST_REPEATED[section]
+    if len(value) > most:
+        answers.fault(
+            f"[[{section}]]",
+            read=f"{len(value)} times [[{section}]]",
+            expected=f"at most {most}",
+            remedy=f"Keep {most} or fewer; see whether the file holds the same ones again and again.",
+        )
+        # Those up to the limit are read, so that their faults are reported too.
+        value = value[:most]
     answers.counts[section] = len(value)
     for number, table in enumerate(value, start=1):
         place = f"{section}[{number}]"

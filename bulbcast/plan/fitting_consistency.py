@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from bulbcast.plan.answers import Answers
 
+_SAME_PLACE = 1e-5
+"""Axes nearer than this are one place: less than anything is drilled to. [m]"""
+
 
 def check_fittings(answers: Answers) -> None:
     """Add the faults that only show between the keys of the joint.
@@ -43,6 +46,8 @@ def check_fittings(answers: Answers) -> None:
             expected="a bond line only where two halves are bonded",
             remedy='Add joint = "through" under [fin], or take bond_line out.',
         )
+    _in_one_place(answers, answers.places("screws") + answers.places("studs"), ("at",))
+    _in_one_place(answers, answers.places("cross_pins"), ("at", "height"))
     for pin in answers.places("cross_pins"):
         _below(
             answers, f"{pin}.diameter", f"{pin}.hole_diameter", "the pin does not pass its hole", equal=True
@@ -57,6 +62,28 @@ def check_fittings(answers: Answers) -> None:
                 expected="a stud of some length",
                 remedy="Give below, how far it is cast into the lead, and above, how far it goes up into the fin.",
             )
+
+
+def _in_one_place(answers: Answers, fastenings: list[str], leaves: tuple[str, ...]) -> None:
+    """Two of one direction on one axis: one of them was written twice, or one cannot be there."""
+    known: list[tuple[str, tuple[float, ...]]] = []
+    for fastening in fastenings:
+        figures = tuple(answers.number(f"{fastening}.{leaf}") for leaf in leaves)
+        place = tuple(figure for figure in figures if figure is not None)
+        if len(place) < len(leaves):
+            continue
+        for other, there in known:
+            if all(abs(one - two) < _SAME_PLACE for one, two in zip(place, there, strict=True)):
+                typed = " and ".join(answers.line(f"{fastening}.{leaf}") for leaf in leaves)
+                answers.fault(
+                    f"{fastening}.at",
+                    read=f"{typed}, the place of {other}",
+                    expected="each fastening in a place of its own",
+                    remedy="Take one of the two out, or move it.",
+                )
+                break
+        else:
+            known.append((fastening, place))
 
 
 def _below(answers: Answers, less: str, more: str, why: str, *, equal: bool = False) -> None:

@@ -14,7 +14,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.columns import Axis, through
@@ -25,6 +24,10 @@ from bulbcast.shape.quadrature import Array, gauss
 _PANEL_NODES = 10
 _SUBPANELS = 3
 _ACROSS_NODES = 8
+_LOOKS, _FEWEST_LOOKS = 600, 60
+"""Places along all of s, and along each stretch between bands' ends at the least, at which crossings are looked for."""
+_MOST_AT_ONCE = 1_000_000
+"""Figures worked on in one go, some tens of MB."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +52,7 @@ class Band:
 
 
 @lru_cache(maxsize=8)
-def _outline_table(tip: FinTip, clearance: float) -> tuple[Array, Array]:
+def outline_table(tip: FinTip, clearance: float) -> tuple[Array, Array]:
     """x from the leading edge and the squared half width, fine enough for a straight line between."""
     points = outline(tip, clearance, along=3000, round_corner=100)
     side = points[points[:, 1] >= 0.0]
@@ -67,7 +70,7 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
         low: Level. [m]
         high: Level, may be infinite. [m]
     """
-    x, squares = _outline_table(tip, clearance)
+    x, squares = outline_table(tip, clearance)
 
     def half(s: Array) -> Array:
         # Near the nose the width goes with the root of the distance: its square is interpolated.
@@ -124,15 +127,36 @@ def _meeting_half(body: TurnedBody, axis: Axis, s: Array, level: Array) -> Array
     return np.sqrt(np.where(inside, np.maximum(k * (r2 - k * level**2), 0.0), 0.0))
 
 
-def _edge_curves(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> list[Callable[[Array], Array]]:
-    """Everything in the (s, y) plane across which the integrand may bend: the bands' outlines, the
-    body's silhouette, and the curves on which a band's lower or upper end meets the surface."""
-    curves = [band.half for band in bands]
-    curves.append(lambda s: _meeting_half(body, axis, s, np.zeros_like(s)))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Curve:
+    """Something in the (s, y) plane across which the integrand may bend, and the stretch of s on which it counts."""
+
+    at: Callable[[Array], Array]
+    start: float
+    end: float
+
+
+def _edge_curves(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> list[_Curve]:
+    """The bands' outlines, the body's silhouette, and the curves on which a band's lower or upper end meets the surface."""
+    curves = [_Curve(at=band.half, start=band.start, end=band.end) for band in bands]
+    everywhere = min(band.start for band in bands), max(band.end for band in bands)
+    curves.append(
+        _Curve(
+            at=lambda s: _meeting_half(body, axis, s, np.zeros_like(s)),
+            start=everywhere[0],
+            end=everywhere[1],
+        )
+    )
     for band in bands:
         for end in (band.low, band.high):
             if np.isfinite(end(np.array([band.start]))[0]):
-                curves.append(lambda s, end=end: _meeting_half(body, axis, s, end(s)))  # type: ignore[misc]
+                curves.append(
+                    _Curve(
+                        at=lambda s, end=end: _meeting_half(body, axis, s, end(s)),  # type: ignore[misc]
+                        start=band.start,
+                        end=band.end,
+                    )
+                )
     return curves
 
 
@@ -150,8 +174,30 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
     if not bands:
         return Piece()
     curves = _edge_curves(body, axis, bands)
-    s, s_weight = _panels(body, bands, curves)
-    limits = np.sort(np.stack([curve(s) for curve in curves] + [np.zeros_like(s)]), axis=0)
+    edges = _panel_edges(body, bands, curves)
+    middles = 0.5 * (edges[:-1] + edges[1:])
+    # Only what stands over a stretch takes part in it, so that the cost goes with the number of bands.
+    standing = np.array([(band.start <= middles) & (middles <= band.end) for band in bands])
+    turns = np.flatnonzero(np.any(standing[:, 1:] != standing[:, :-1], axis=0)) + 1
+    taken = Piece()
+    for first, last in zip([0, *turns], [*turns, len(middles)], strict=True):
+        here = tuple(band for band, stands in zip(bands, standing[:, first], strict=True) if stands)
+        if not here:
+            continue
+        among = [one for one in curves if one.start <= middles[first] <= one.end]
+        s, weight = _nodes(edges[first : last + 1])
+        most = max(1, _MOST_AT_ONCE // (_ACROSS_NODES * (len(among) + 1) * len(here)))
+        for begin in range(0, len(s), most):
+            part = slice(begin, begin + most)
+            taken = taken + _stretch(body, axis, here, among, s[part], weight[part])
+    return taken
+
+
+def _stretch(
+    body: TurnedBody, axis: Axis, bands: tuple[Band, ...], curves: list[_Curve], s: Array, s_weight: Array
+) -> Piece:
+    """The union's part of the body over some nodes along s."""
+    limits = np.sort(np.stack([curve.at(s) for curve in curves] + [np.zeros_like(s)]), axis=0)
     widest = np.max(np.stack([band.half(s) for band in bands]), axis=0)
     limits = np.minimum(limits, widest)
 
@@ -176,28 +222,25 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
     return _joined(axis, column_s, weight, np.stack(starts), np.stack(ends))
 
 
-def _panels(
-    body: TurnedBody, bands: tuple[Band, ...], curves: list[Callable[[Array], Array]]
-) -> tuple[Array, Array]:
-    """Nodes and weights along s: panels between the outlines' ends, the body's, and the crossings."""
+def _panel_edges(body: TurnedBody, bands: tuple[Band, ...], curves: list[_Curve]) -> Array:
+    """Edges of panels along s: the outlines' ends, the body's, and where curves begin, end or cross."""
     start, end = min(band.start for band in bands), max(band.end for band in bands)
     marks = {start, end, 0.0, body.length}
     for band in bands:
         marks.update((band.start, band.end, *band.marks))
-    fine = np.linspace(start, end, 601)
-    values = np.stack([curve(fine) for curve in curves])
-    for i, curve in enumerate(curves):
-        # Where a curve begins or ends, and where it crosses another.
-        marks.update(_changes(fine, values[i] > 0.0, lambda s, one=curve: one(s) > 0.0))  # type: ignore[misc]
-        for j in range(i + 1, len(curves)):
-            marks.update(
-                _changes(
-                    fine,
-                    values[i] > values[j],
-                    lambda s, one=curve, other=curves[j]: one(s) > other(s),  # type: ignore[misc]
-                )
-            )
-    edges = np.array(sorted(mark for mark in marks if start <= mark <= end))
+    ends = np.unique([place for band in bands for place in (band.start, band.end)])
+    counts = np.maximum(_FEWEST_LOOKS, np.ceil(_LOOKS * np.diff(ends) / (end - start)).astype(int))
+    fine = np.concatenate(
+        [np.linspace(*pair, count + 1) for *pair, count in zip(ends[:-1], ends[1:], counts, strict=True)]
+    )
+    found = np.array([*marks, *_changes(fine, curves)])
+    edges = np.unique(found[(start <= found) & (found <= end)])
+    # Curves that touch in one place say it several times, a rounding apart.
+    return edges[np.append(True, np.diff(edges) > 1e-13 * (end - start))]
+
+
+def _nodes(edges: Array) -> tuple[Array, Array]:
+    """Nodes and weights along s over panels between edges."""
     steps = np.arange(_SUBPANELS) / _SUBPANELS
     edges = np.append((edges[:-1, None] + np.diff(edges)[:, None] * steps).ravel(), edges[-1])
     share, share_weight = gauss(_PANEL_NODES)
@@ -207,19 +250,35 @@ def _panels(
     return (edges[:-1, None] + width[:, None] * spread).ravel(), (width[:, None] * spread_weight).ravel()
 
 
-def _changes(
-    grid: Array, state: NDArray[np.bool_], test: Callable[[Array], NDArray[np.bool_]]
-) -> list[float]:
-    """Where a yes-or-no changes along a grid, bisected until a wrong place no longer tells, all changes at once."""
-    at = np.flatnonzero(state[:-1] != state[1:])
-    if not len(at):
-        return []
-    low, high, before = grid[at], grid[at + 1], state[at]
+def _changes(grid: Array, curves: list[_Curve]) -> Array:
+    """Where a curve leaves or meets the axis, or crosses another that stands over the same stretch.
+
+    All are bisected together until a wrong place no longer shows, each curve asked once a step.
+    """
+    values = np.stack([curve.at(grid) for curve in curves] + [np.zeros_like(grid)])
+    axis = len(curves)
+    first, second, places = [], [], []
+    for i, one in enumerate(curves):
+        over = [j for j in range(i + 1, axis) if curves[j].start <= one.end and one.start <= curves[j].end]
+        for j in (*over, axis):
+            above = values[i] > values[j]
+            at = np.flatnonzero(above[:-1] != above[1:])
+            first.append(np.full(len(at), i))
+            second.append(np.full(len(at), j))
+            places.append(at)
+    one_of, other_of, at = (np.concatenate(each) for each in (first, second, places))
+    low, high, before = grid[at], grid[at + 1], values[one_of, at] > values[other_of, at]
+    asked = [(k, np.flatnonzero(one_of == k), np.flatnonzero(other_of == k)) for k in range(axis)]
     for _ in range(24):
         middle = 0.5 * (low + high)
-        same = test(middle) == before
+        here, there = np.zeros_like(middle), np.zeros_like(middle)
+        for k, ours, theirs in asked:
+            if len(ours) + len(theirs):
+                figures = curves[k].at(middle[np.concatenate([ours, theirs])])
+                here[ours], there[theirs] = figures[: len(ours)], figures[len(ours) :]
+        same = (here > there) == before
         low, high = np.where(same, middle, low), np.where(same, high, middle)
-    return [float(place) for place in 0.5 * (low + high)]
+    return np.asarray(0.5 * (low + high))
 
 
 def _joined(axis: Axis, s: Array, weight: Array, starts: Array, ends: Array) -> Piece:

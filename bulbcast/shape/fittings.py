@@ -15,8 +15,8 @@ import numpy as np
 
 from bulbcast.shape.body import TurnedBody
 from bulbcast.shape.columns import Axis, through
-from bulbcast.shape.cut_scan import Band, disc_band, outline_band, scan
-from bulbcast.shape.fin_section import FinTip, outline
+from bulbcast.shape.cut_scan import Band, disc_band, outline_band, outline_table, scan
+from bulbcast.shape.fin_section import FinTip
 from bulbcast.shape.pieces import Piece, cylinder_piece, hole_piece
 from bulbcast.shape.quadrature import Array, gauss
 
@@ -285,12 +285,9 @@ def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:
 
 def _half_of(tip: FinTip, clearance: float, x: Array) -> Array:
     """Half width of the section grown by the clearance, x from the leading edge, 0 beyond it. [m]"""
-    points = outline(tip, clearance, along=3000, round_corner=100)
-    side = points[points[:, 1] >= 0.0]
-    order = np.argsort(side[:, 0], kind="stable")
+    places, squares = outline_table(tip, clearance)
     # The width goes with the root of the distance from the nose: its square is interpolated.
-    squares = np.interp(x, side[order, 0], side[order, 1] ** 2, left=0.0, right=0.0)
-    return np.asarray(np.sqrt(squares))
+    return np.asarray(np.sqrt(np.interp(x, places, squares, left=0.0, right=0.0)))
 
 
 def _disc(radius: float) -> tuple[Array, Array, Array]:

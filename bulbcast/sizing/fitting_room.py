@@ -10,13 +10,14 @@ import numpy as np
 from bulbcast.shape.columns import through
 from bulbcast.shape.cuts import PocketCut
 from bulbcast.shape.fin_section import half_thickness
-from bulbcast.shape.fittings import PinCut, StudCut
+from bulbcast.shape.fittings import StudCut
 from bulbcast.shape.walls import Bore, Wall, bore_walls
 from bulbcast.sizing.ledger import HungBulb
 from bulbcast.sizing.room import inside_outline
 
 _SIDEWAYS = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 481, 241
+_Surface = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,21 +77,22 @@ def fitting_room_of(bulb: HungBulb) -> FittingRoom:
     Args:
         bulb: The sized and placed bulb.
     """
+    surface = _surface(bulb) if bulb.pin_cuts else None
     return FittingRoom(
-        pins=tuple(_pin_room(bulb, pin) for pin in bulb.pin_cuts),
+        pins=tuple(_pin_room(bulb, number, surface) for number in range(len(bulb.pin_cuts)) if surface),
         studs=tuple(_stud_room(bulb, stud) for stud in bulb.stud_cuts),
         gaps=_gaps(bulb),
     )
 
 
-def _pin_room(bulb: HungBulb, pin: PinCut) -> PinRoom:
-    body, pocket = bulb.body, bulb.pocket
+def _pin_room(bulb: HungBulb, number: int, surface: _Surface) -> PinRoom:
+    body, pocket, pin = bulb.body, bulb.pocket, bulb.pin_cuts[number]
     centre_x, centre_z = pin.centre(bulb.axis)
     radius, along = 0.5 * pin.diameter, pin.at_x - pocket.leading_edge_x
     half = 0.5 * pin.length
-    space = bulb.cuts.pins[bulb.pin_cuts.index(pin)]
+    space = bulb.cuts.pins[number]
     pocket_half = _pocket_half(pocket, along)
-    x, y, z, sideways = _surface(bulb)
+    x, y, z, sideways = surface
     # In front of the hole's own mouths, and where the pocket is open, there is no wall to be kept.
     counted = ~sideways & (y >= pocket_half)
     distance = np.hypot(x - centre_x, z - centre_z) - 0.5 * pin.hole_diameter
@@ -114,7 +116,7 @@ def _pocket_half(pocket: PocketCut, along: float) -> float:
     return float(half_thickness(pocket.tip, np.array([along]))[0][0]) + pocket.clearance
 
 
-def _surface(bulb: HungBulb) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+def _surface(bulb: HungBulb) -> _Surface:
     """Points of the lead's starboard surface and whether they look sideways, shape (n,)."""
     body = bulb.body
     phi = np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), _ALONG)[:, None]
@@ -180,8 +182,8 @@ def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
         for other in pins[i + 1 :]
     ]
     # In the fin a pin meets a stud or a screw that stands in its way.
-    for pin in bulb.pin_cuts:
-        name = f"cross pin {bulb.pin_cuts.index(pin) + 1}"
+    for number, pin in enumerate(bulb.pin_cuts, start=1):
+        name = f"cross pin {number}"
         found += [
             (name, f"stud {n}", abs(pin.at_x - stud.at_x) * cosine - 0.5 * (pin.diameter + stud.diameter))
             for n, stud in enumerate(bulb.stud_cuts, start=1)

@@ -104,7 +104,7 @@ def test_a_pattern_that_may_not_be_made_is_a_stop_and_never_a_fault_of_ours(name
     """Its pieces do not add up to it, and that must not hide the stops."""
     job, solids = with_pieces(run(read_plan(changed(name, *changes), source="odd.toml")))
     assert stop in {one.code for one in job.findings if one.severity is Severity.STOP}
-    assert solids.pieces == () and solids.others == ()
+    assert (solids.pieces, solids.others) == ((), ())
     assert plan_object(job)["parting"]["pieces"] in (None, [])
 
 

@@ -267,3 +267,58 @@ def test_strength_says_that_pins_and_studs_are_not_in_the_joint():
         "The joint is reckoned for screws alone: cross pins and cast-in studs are not judged."
     )
     assert "joint-not-whole" not in codes(job_for(fin=root, strength=strength))
+
+
+def test_more_pins_than_the_limit_are_one_fault():
+    pins = [{**PIN, "at": f"{number + 1} mm"} for number in range(60)]
+    assert faults_of(cross_pins=pins) == [
+        "plan.toml: [[cross_pins]]: read 60 times [[cross_pins]]; expected at most 12. Keep 12 or fewer; see whether the "
+        "file holds the same ones again and again."
+    ]
+    assert len(read_plan_table({**BASE, "cross_pins": pins[:12]}, source="a", sha256="").cross_pins) == 12
+
+
+def test_two_fastenings_in_one_place_are_a_fault():
+    assert faults_of(cross_pins=[PIN, {**PIN, "height": "12 mm"}, {**PIN, "length": "1 in"}]) == [
+        'plan.toml: cross_pins[3].at: read at = "30 mm" and height = "8 mm", the place of cross_pins[1]; expected each '
+        "fastening in a place of its own. Take one of the two out, or move it."
+    ]
+    screw = {
+        "at": "3.2 cm",
+        "diameter": "4 mm",
+        "hole_diameter": "4.5 mm",
+        "head_diameter": "8 mm",
+        "head_height": "2.6 mm",
+        "recess": "8 mm",
+        "length": "45 mm",
+    }
+    assert faults_of(screws=[screw], studs=[STUD]) == [
+        'plan.toml: studs[1].at: read at = "32 mm", the place of screws[1]; expected each fastening in a place of its own. '
+        "Take one of the two out, or move it."
+    ]
+
+
+def test_the_cost_of_pins_goes_with_their_number(monkeypatch):
+    """Pins that touch, the costly case, counted in places at which the body is asked for its radius, not in seconds."""
+    from bulbcast.shape.body import TurnedBody
+
+    asked = 0
+    original = TurnedBody.squared_radius
+
+    def counted(self, x):
+        nonlocal asked
+        asked += np.size(x)
+        return original(self, x)
+
+    monkeypatch.setattr(TurnedBody, "squared_radius", counted)
+    costs = []
+    for count in (5, 10):
+        asked = 0
+        pins = [
+            {**PIN, "at": f"{12 + 4 * number} mm", "diameter": "4 mm", "hole_diameter": "4.2 mm"}
+            for number in range(count)
+        ]
+        job = job_for(pins=pins)
+        assert "fastenings-meet" in codes(job)
+        costs.append(asked)
+    assert costs[1] < 2.5 * costs[0]
