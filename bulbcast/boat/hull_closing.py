@@ -6,12 +6,14 @@ from collections.abc import Callable
 
 import numpy as np
 
+from bulbcast.boat.hull_crossing import section
 from bulbcast.boat.hull_faults import HullRemark, Place, at, counted, fault
-from bulbcast.boat.hull_openings import Kind, Opening, cap, judged, rims
+from bulbcast.boat.hull_openings import Kind, Opening, cap, immersed_area, judged, rims
 from bulbcast.boat.hull_topology import Edges, open_edges
 from bulbcast.shape.facets import Triangles
 from bulbcast.shape.quadrature import Array
 
+_SECTIONS = 21
 MOST_NAMED = 5
 """Faults of one kind that are named one by one."""
 
@@ -35,12 +37,23 @@ def openings(
         np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1).sum()
     )
     ends = np.array([vertices[:, 0].min(), vertices[:, 0].max()])
+    inside = ends[0] + (np.arange(_SECTIONS) + 0.5) / _SECTIONS * (ends[1] - ends[0])
+    largest = max(immersed_area(section(corners, float(x)), waterline) for x in inside)
     found = [
-        judged(rim, vertices, surface=surface, waterline=waterline, centreplane=plane, ends=ends)
+        judged(
+            rim,
+            vertices,
+            surface=surface,
+            waterline=waterline,
+            centreplane=plane,
+            ends=ends,
+            largest_immersed=largest,
+        )
         for rim in rims(edges.start[loose], edges.end[loose])
     ]
     bad = sorted(
-        (each for each in found if each.kind in (Kind.HOLE, Kind.BELOW)), key=lambda each: -each.area
+        (each for each in found if each.kind in (Kind.HOLE, Kind.BELOW, Kind.UNDER_WATER)),
+        key=lambda each: -each.area,
     )
     faults = [_hole(each, vertices, in_file, half) for each in bad[:MOST_NAMED]]
     if len(bad) > MOST_NAMED:
@@ -70,6 +83,17 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
             "The hull lies upside down if that is her deck: mend the axis that points up. Else close it.",
             place=where,
             found=opening.area,
+            unit="m2",
+        )
+    if opening.kind is Kind.UNDER_WATER:
+        return fault(
+            "open-under-water",
+            f"An opening {1e3 * opening.size:.4g} mm long leaves {1e4 * opening.immersed:.3g} cm2 of a cross-section open "
+            f"under water, about {at(where)}.",
+            "No transom stands so deep: a part of the hull is missing. Export the whole hull, or close that end in the "
+            "modeller if she ends there.",
+            place=where,
+            found=opening.immersed,
             unit="m2",
         )
     if not half and on_a_side >= 0.25:

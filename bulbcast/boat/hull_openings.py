@@ -23,6 +23,10 @@ FLAT = 0.02
 SMALL = 0.02
 """An opening below this share of the whole surface counts as small. A judgement."""
 
+IMMERSED = 0.5
+"""An open end is no transom, and a part of the hull is missing, where more than this share of it lies under water, or where,
+seen end on, it has there more than this share of the largest section under water. A judgement."""
+
 _LEVEL = 0.9
 _MOSTLY = 0.5
 _SAME_PLACE = 1e-3
@@ -37,6 +41,7 @@ class Kind(StrEnum):
     DECK = "deck"
     END = "end"
     BELOW = "below"
+    UNDER_WATER = "under water"
     HOLE = "hole"
 
 
@@ -50,6 +55,7 @@ class Opening:
         middle: Mean of the rim, shape (3,). [m]
         size: Largest extent of the rim. [m]
         area: Of the flat figure that the rim bounds. [m2]
+        immersed: Of that, seen end on, under water. [m2]
         across: For each place in the rim that of the point to port or starboard of it; None where the
             rim is not the same on both sides.
     """
@@ -59,6 +65,7 @@ class Opening:
     middle: Array
     size: float
     area: float
+    immersed: float
     across: Indices | None
 
 
@@ -99,7 +106,14 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
 
 
 def judged(
-    rim: Indices, vertices: Array, *, surface: float, waterline: float, centreplane: float, ends: Array
+    rim: Indices,
+    vertices: Array,
+    *,
+    surface: float,
+    waterline: float,
+    centreplane: float,
+    ends: Array,
+    largest_immersed: float,
 ) -> Opening:
     """What an opening is taken for.
 
@@ -110,6 +124,7 @@ def judged(
         waterline: Level of the design waterline. [m]
         centreplane: Its y. [m]
         ends: Least and greatest x of the mesh, shape (2,). [m]
+        largest_immersed: Area of the largest section under water. [m2]
 
     Returns:
         The opening.
@@ -140,7 +155,34 @@ def judged(
         kind = Kind.BELOW
     else:
         kind = Kind.HOLE
-    return Opening(rim=rim, kind=kind, middle=middle, size=size, area=area, across=across)
+    across_it = np.stack([points, np.roll(points, -1, axis=0)], axis=1)[:, :, 1:]
+    immersed = immersed_area(across_it, waterline)
+    end_on = area * abs(float(direction[0]))
+    if (kind in (Kind.SMALL, Kind.DECK, Kind.END) and immersed > IMMERSED * largest_immersed) or (
+        kind is Kind.END and immersed > IMMERSED * end_on
+    ):
+        kind = Kind.UNDER_WATER
+    return Opening(rim=rim, kind=kind, middle=middle, size=size, area=area, immersed=immersed, across=across)
+
+
+def immersed_area(lines: Array, waterline: float) -> float:
+    """Area under water of a figure that lines bound, open or not above the water.
+
+    Args:
+        lines: Start and end of each as (y, z), all running the same way round, shape (k, 2, 2). [m]
+        waterline: Level of the design waterline. [m]
+
+    Returns:
+        The sum of y dz below that level: what closes the figure there is level and adds nothing. [m2]
+    """
+    (y0, z0), (y1, z1) = lines[:, 0].T, lines[:, 1].T
+    rise = z1 - z0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = np.clip(np.where(rise != 0.0, (waterline - z0) / rise, 0.0), 0.0, 1.0)
+    start = np.where(z0 > waterline, crossing, 0.0)
+    end = np.where(z1 > waterline, crossing, 1.0)
+    middle = y0 + 0.5 * (start + end) * (y1 - y0)
+    return abs(float(np.sum(middle * (end - start) * rise)))
 
 
 def _mirrored(points: Array, centreplane: float, reach: float) -> Indices | None:

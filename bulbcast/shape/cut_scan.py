@@ -231,12 +231,16 @@ def _panel_edges(body: TurnedBody, bands: tuple[Band, ...], curves: list[_Curve]
     ends = np.unique([place for band in bands for place in (band.start, band.end)])
     counts = np.maximum(_FEWEST_LOOKS, np.ceil(_LOOKS * np.diff(ends) / (end - start)).astype(int))
     fine = np.concatenate(
-        [np.linspace(*pair, count + 1) for *pair, count in zip(ends[:-1], ends[1:], counts, strict=True)]
+        [
+            np.linspace(low, high, count + 1)
+            for low, high, count in zip(ends[:-1], ends[1:], counts.tolist(), strict=True)
+        ]
     )
     found = np.array([*marks, *_changes(fine, curves)])
-    edges = np.unique(found[(start <= found) & (found <= end)])
+    edges: Array = np.unique(found[(start <= found) & (found <= end)])
     # Curves that touch in one place say it several times, a rounding apart.
-    return edges[np.append(True, np.diff(edges) > 1e-13 * (end - start))]
+    apart: Array = edges[np.append(True, np.diff(edges) > 1e-13 * (end - start))]
+    return apart
 
 
 def _nodes(edges: Array) -> tuple[Array, Array]:

@@ -101,6 +101,25 @@ def test_a_large_hole_is_refused_with_its_place(tmp_path):
     ]
 
 
+@pytest.mark.parametrize("deck", ["closed", "open"])
+@pytest.mark.parametrize(("kept", "place"), [("fore", "700"), ("aft", "300")])
+def test_a_hull_with_a_third_of_it_missing_is_refused_and_not_closed_flat(tmp_path, deck, kept, place):
+    """Cut square across, so that the opening is flat, at an end of what is left, and as a transom is: but in the water."""
+    middles = FACETS.mean(axis=1)
+    stays = middles[:, 0] < 700.0 if kept == "fore" else middles[:, 0] > 300.0
+    if deck == "open":
+        edge = MAKER.deck_edge(middles[:, 0])[0]
+        stays &= middles[:, 2] < edge - 1.0
+    (said,) = refused(tmp_path, MAKER.stl(FACETS[stays]))
+    assert "cm2 of a cross-section open under water, about x = " in said
+    assert said.endswith(
+        "No transom stands so deep: a part of the hull is missing. Export the whole hull, or close that end in the "
+        "modeller if she ends there."
+    )
+    if deck == "closed":
+        assert said.startswith(f"boat.hull (hull.stl) at {place}, ")
+
+
 def test_flipped_facets_are_turned_and_said(tmp_path, whole):
     facets = FACETS.copy()
     facets[100:300] = facets[100:300, ::-1]
