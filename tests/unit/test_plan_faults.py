@@ -188,7 +188,7 @@ def without_line(key, base=LEAST):
             'Add target_mass = "2.45 kg", say, under [bulb].',
         ),
         (
-            LEAST + SCREW + without_line("recess", SCREW),
+            LEAST + SCREW + without_line("recess", SCREW.replace("14 mm", "42 mm")),
             "screws[2].recess: read nothing; expected a length from 0 mm to 5 m. "
             'Add recess = "8 mm", say, in this [[screws]].',
         ),
