@@ -86,14 +86,12 @@ class WaysOut:
     """What would do where one piece does not fit the pot.
 
     Attributes:
-        capacity: Of a pot that takes it. [kg]
-        count: Of pots like this, on the fire at once. [-]
-        halves: Whether half a piece would fit.
+        capacity: Of a pot that takes it; None where the heel grows as fast as the pot. [kg]
+        count: Of pots like this, on the fire at once; None likewise. [-]
     """
 
-    capacity: float
-    count: int
-    halves: bool
+    capacity: float | None
+    count: int | None
 
 
 def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
@@ -139,18 +137,21 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
     )
 
 
-def ways_out(pot: Pot, piece_charge: float) -> WaysOut:
+def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> WaysOut:
     """What would take a piece that this pot does not.
 
     Args:
         pot: The pot.
-        piece_charge: Into the pot for one piece. [kg]
+        piece_charge: Into the pot for one piece, the heel of the pots as they are included. [kg]
+        heel_growth: What the charge of one piece grows by with each kg that the pots together hold more: a ladle
+            leaves a share of the pot, so that a bigger pot asks for more metal. [-]
 
     Returns:
-        A bigger pot, more pots, or halves.
+        A bigger pot, or more pots.
     """
-    return WaysOut(
-        capacity=piece_charge / (pot.fill * pot.count),
-        count=math.ceil(piece_charge / (pot.capacity * pot.fill) - 1e-9),
-        halves=0.5 * piece_charge <= pot.usable,
-    )
+    room = pot.fill - heel_growth
+    if room <= 0.0:
+        return WaysOut(capacity=None, count=None)
+    # All but the heel, over what of each kg of capacity is left for it.
+    together = (piece_charge - heel_growth * pot.capacity * pot.count) / room
+    return WaysOut(capacity=together / pot.count, count=math.ceil(together / pot.capacity - 1e-9))

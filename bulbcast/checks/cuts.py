@@ -4,29 +4,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.checks.limits import CHEEK_IN_DIAMETERS, ENGAGEMENT_WOOD
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.checks.limits import ENGAGEMENT_WOOD, edge_allowed, edge_good
+from bulbcast.checks.pocket import WALL_THIN, check_pocket, place_of, thin_wall
+from bulbcast.checks.typed import length_up
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
-from bulbcast.shape.walls import Wall
-from bulbcast.sizing.remedies import ScrewRemedy
-from bulbcast.sizing.room import PocketRoom, Room, ScrewRoom
+from bulbcast.sizing.remedies import Pair, ScrewNeeds, ScrewRemedy
+from bulbcast.sizing.room import Room, ScrewRoom
 
 RECESSES_MEET = Rule("recesses-meet", Severity.STOP)
 SINGLE_SCREW = Rule("single-screw", Severity.CAUTION)
 BONDED_ONLY = Rule("bonded-only", Severity.NOTE, Severity.CAUTION)
-FASTENING_NOT_SHOWN = Rule("fastening-not-shown", Severity.HOLD, holds=(Step.FASTENING,))
-POCKET_THROUGH_SIDE = Rule("pocket-through-side", Severity.STOP)
-FIN_PROUD = Rule("fin-proud", Severity.CAUTION)
 RECESS_TOO_DEEP = Rule("recess-too-deep", Severity.STOP)
 RECESS_MEETS_POCKET = Rule("recess-meets-pocket", Severity.STOP)
-WALL_THIN = Rule("wall-thin", Severity.STOP)
 HOLE_BREAKS_OUT = Rule("hole-breaks-out", Severity.STOP)
 HEAD_PROUD = Rule("head-proud", Severity.CAUTION)
 SCREW_OUTSIDE_POCKET = Rule("screw-outside-pocket", Severity.STOP)
 SCREW_OUTSIDE_FIN = Rule("screw-outside-fin", Severity.STOP)
-FIN_CHEEK_THIN = Rule("fin-cheek-thin", Severity.CAUTION)
+FIN_CHEEK_THIN = Rule("fin-cheek-thin", Severity.STOP, Severity.CAUTION)
 SCREW_SHORT = Rule("screw-short", Severity.STOP)
 THREAD_SHORT_IN_WOOD = Rule("thread-short-in-wood", Severity.CAUTION)
+
+# By which a longer screw, once the bulb is sized again with it, may reach less far. [m]
+_REST = 1e-4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,25 +52,47 @@ class ScrewAsked:
         return self.head_height if self.washer_thickness is None else self.head_height + self.washer_thickness
 
 
-def walls_below(room: Room, asked: tuple[ScrewAsked, ...], wall_wanted: float) -> tuple[int, ...]:
-    """Numbers, from 1, of the screws whose hole or recess leaves less lead than wanted.
+def screws_in_trouble(
+    room: Room, asked: tuple[ScrewAsked, ...], wall_wanted: float, pocket_depth: float
+) -> dict[int, ScrewNeeds]:
+    """Screws that leave less lead or fin than they should, with what each must leave.
 
     Args:
         room: The measurements.
         asked: The screws as planned.
         wall_wanted: [m]
+        pocket_depth: As planned. [m]
 
     Returns:
-        The screws for which a remedy is worth a search.
+        By number, from 1: those for which a remedy is worth a search.
     """
-    return tuple(
-        number
+    meeting = {other for _, other, gap in room.recess_gaps if gap < 0.0}
+    return {
+        number: screw_needs(plan, wall_wanted)
         for number, (screw, plan) in enumerate(zip(room.screws, asked, strict=True), start=1)
-        if not screw.misses
-        and plan.recess < screw.lead_to_floor
-        and any(
+        if number in meeting
+        or screw.misses
+        or screw.seat_to_floor < wall_wanted
+        or (screw.inside_pocket < 0.0 and pocket_depth > 0.0)
+        or screw.cheek < edge_good(plan.hole_diameter)
+        or any(
             wall is not None and wall.thickness < wall_wanted for wall in (screw.hole_wall, screw.recess_wall)
         )
+    }
+
+
+def screw_needs(plan: ScrewAsked, wall_wanted: float) -> ScrewNeeds:
+    """What a screw must leave and reach.
+
+    Args:
+        plan: The screw as planned.
+        wall_wanted: [m]
+    """
+    return ScrewNeeds(
+        wall=wall_wanted,
+        thread=plan.engagement,
+        edge_allowed=edge_allowed(plan.hole_diameter),
+        edge_good=edge_good(plan.hole_diameter),
     )
 
 
@@ -81,7 +103,7 @@ def check_cuts(
     *,
     wall_wanted: float,
     pocket_depth: float,
-    fin_length: float,
+    pair: Pair | None = None,
     fastened_otherwise: bool = False,
     shown: Shown,
 ) -> tuple[Finding, ...]:
@@ -90,10 +112,10 @@ def check_cuts(
     Args:
         room: The measurements.
         asked: The screws as planned, in order.
-        remedies: By screw number, for those named by `walls_below`.
+        remedies: By screw number, for those named by `screws_in_trouble`.
         wall_wanted: [m]
         pocket_depth: As planned. [m]
-        fin_length: Chord of the fin's tip. [m]
+        pair: Where two screws like the only one have room; None where the chord has none.
         fastened_otherwise: Whether pins or studs hold it too, or the blade goes right through.
         shown: The builder's units.
 
@@ -101,11 +123,12 @@ def check_cuts(
         Findings in the order of the work.
     """
     findings: list[Finding] = []
-    findings += _pocket_findings(room.pocket, wall_wanted, pocket_depth, shown)
+    findings += check_pocket(room.pocket, wall_wanted, pocket_depth, shown)
     for number, (screw, plan) in enumerate(zip(room.screws, asked, strict=True), start=1):
-        findings += _lead_findings(number, screw, plan, remedies.get(number), wall_wanted, shown)
-        findings += _fin_findings(number, screw, plan, fin_length, pocket_depth, shown)
-        findings += _thread_findings(number, screw, plan, shown)
+        remedy = remedies.get(number)
+        findings += _lead_findings(number, screw, plan, remedy, wall_wanted, shown)
+        findings += _fin_findings(number, screw, plan, remedy, pocket_depth, shown)
+        findings += _thread_findings(number, screw, plan, remedy, shown)
     for one, other, gap in room.recess_gaps:
         if gap < 0.0:
             findings.append(
@@ -115,7 +138,12 @@ def check_cuts(
                     limit=0.0,
                     unit="m",
                     message=f"The recesses of screws {one} and {other} run into each other by {shown.length(-gap)}.",
-                    remedy=f"Set them {shown.length(-gap)} or more further apart, or take smaller heads.",
+                    remedy=_screw_words(
+                        other,
+                        remedies.get(other),
+                        shown,
+                        f"Set them {length_up(-gap, shown)} or more further apart, or take smaller heads.",
+                    ),
                 )
             )
     if len(asked) == 1 and not fastened_otherwise:
@@ -125,7 +153,7 @@ def check_cuts(
                 found=1.0,
                 limit=2.0,
                 message="One screw alone holds the bulb, and lets it turn if the bedding goes.",
-                remedy="Use two screws or more, one towards each end of the chord.",
+                remedy=_pair_words(pair, shown),
             )
         )
     if not asked and pocket_depth > 0.0 and not fastened_otherwise:
@@ -142,84 +170,52 @@ def check_cuts(
     return tuple(findings)
 
 
-def _pocket_findings(room: PocketRoom, wall_wanted: float, depth: float, shown: Shown) -> list[Finding]:
-    findings = []
-    if depth == 0.0:
-        findings.append(
-            FASTENING_NOT_SHOWN(
-                where="fin.pocket_depth",
-                found=0.0,
-                unit="m",
-                message="The fin stands on the crown without a pocket; how it is fastened is not shown, "
-                "so the fastening is withheld.",
-                remedy='Give [fin] a pocket_depth such as "6 mm", or plan the joint by other means.',
-            )
+def _pair_words(pair: Pair | None, shown: Shown) -> str:
+    if pair is None:
+        return (
+            "The chord has no room for two such screws: take a deeper pocket_depth and bond the fin in it, or hold the "
+            "bulb with two [[cross_pins]], or with a rod bonded in along the fin."
         )
-    if room.side_excess > 0.0:
-        findings.append(
-            POCKET_THROUGH_SIDE(
-                where="fin.pocket_depth",
-                found=room.side_excess,
-                limit=0.0,
-                unit="m",
-                message=f"The pocket comes out through the side of the bulb by {shown.length(room.side_excess)}, "
-                f"{shown.length(room.side_at)} aft of the tip's leading edge.",
-                remedy="Take a thinner tip_thickness, a shallower pocket_depth or a fuller bulb.",
-            )
-        )
-    if room.wall is not None and room.wall.thickness < wall_wanted and room.side_excess == 0.0:
-        findings.append(
-            _thin_wall("fin.pocket_depth", "pocket", room.wall, wall_wanted, shown, (
-                "Take a shallower pocket_depth, a thinner tip, or a smaller bulb.smallest_wall if you can answer "
-                "for it."
-            ))
-        )  # fmt: skip
-    if room.proud > 1e-6:
-        findings.append(
-            FIN_PROUD(
-                where="fin.pocket_depth",
-                found=room.proud,
-                limit=0.0,
-                unit="m",
-                message=f"The fin's tip stands {shown.length(room.proud)} above the lead, "
-                f"{shown.length(room.proud_at)} aft of its leading edge.",
-                remedy="Deepen the pocket by that much, carry the bulb nearer its middle, or fill and fair the gap.",
-            )
-        )
-    return findings
-
-
-def _place(wall: Wall, shown: Shown) -> str:
-    side = "below" if wall.z < 0.0 else "above"
-    return f"{shown.length(wall.x)} from the nose, {shown.length(abs(wall.z))} {side} the axis"
-
-
-def _thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, remedy: str) -> Finding:
-    return WALL_THIN(
-        where=where,
-        found=wall.thickness,
-        limit=wanted,
-        unit="m",
-        message=f"The {what} leaves a wall of {shown.length(wall.thickness)} at {_place(wall, shown)}; "
-        f"{shown.length(wanted)} is wanted, {shown.length(wanted - wall.thickness)} more.",
-        remedy=remedy,
+    if not pair.unchanged:
+        return "Use two screws or more, one towards each end of the chord."
+    return (
+        f'Use two screws: set at = "{shown.length(pair.forward)}" and add [[screws]] at = "{shown.length(pair.aft)}" '
+        "with the rest as in the first."
     )
 
 
-def _screw_words(number: int, remedy: ScrewRemedy | None, shown: Shown) -> str:
+def _screw_words(number: int, remedy: ScrewRemedy | None, shown: Shown, other: str = "") -> str:
+    """What sets a screw right, in one go; `other` where that is not found, or else a smaller head, or nothing."""
     if remedy is None or not remedy.any:
-        return f"No place under this fin and no smaller head or washer would do for screw {number}: take a fuller bulb."
+        return other or (
+            f"No place under this fin and no smaller head or washer would do for screw {number}: take a fuller bulb, or a "
+            "thinner screw."
+        )
     ways = []
-    if remedy.nearest_at is not None:
-        ways.append(f'set at = "{shown.length(remedy.nearest_at)}", the nearest place that would do')
-    if remedy.largest_head is not None:
+    lines = [
+        f'{leaf} = "{shown.length(value)}"'
+        for leaf, value in (("at", remedy.at), ("recess", remedy.recess), ("length", remedy.length))
+        if value is not None
+    ]
+    if remedy.found and lines:
+        why = ""
+        if remedy.at is not None:
+            why = (
+                ", the nearest place that is good practice"
+                if remedy.good_practice
+                else ", the nearest place that is allowed, since none leaves the fin that good practice asks for"
+            )
+        ways.append(f"set {' and '.join(lines)}{why}")
+    if remedy.largest_head is not None and not other:
         ways.append(
             f'set head_diameter = "{shown.length(remedy.largest_head)}", the largest that would do where it is'
         )
-    if remedy.largest_washer is not None:
+    if remedy.largest_washer is not None and not other:
         ways.append(
             f'set washer_diameter = "{shown.length(remedy.largest_washer)}", the largest that would do where it is'
         )
+    if not ways:
+        return other or "The screw itself is right where it is: take a fuller bulb."
     text = ", or ".join(ways)
     return f"{text[0].upper()}{text[1:]}."
 
@@ -240,7 +236,12 @@ def _lead_findings(
                 limit=0.0,
                 unit="m",
                 message=f"The axis of screw {number} misses the lead altogether.",
-                remedy="Move it under the bulb: `at` is measured aft of the tip's leading edge.",
+                remedy=_screw_words(
+                    number,
+                    remedy,
+                    shown,
+                    "Move it under the bulb: `at` is measured aft of the tip's leading edge.",
+                ),
             )
         ]
     if plan.recess >= screw.lead_above:
@@ -252,7 +253,12 @@ def _lead_findings(
                 unit="m",
                 message=f"The recess of screw {number} is {shown.length(plan.recess)} deep, and the bulb there only "
                 f"{shown.length(screw.lead_above)}.",
-                remedy=f"Take a recess below {shown.length(screw.lead_to_floor)}, where the pocket begins.",
+                remedy=_screw_words(
+                    number,
+                    remedy,
+                    shown,
+                    f"Take a recess below {shown.length(screw.lead_to_floor)}, where the pocket begins.",
+                ),
             )
         ]
     findings = []
@@ -265,7 +271,12 @@ def _lead_findings(
                 unit="m",
                 message=f"The recess of screw {number} is {shown.length(plan.recess)} deep and meets the pocket "
                 f"{shown.length(screw.lead_to_floor)} above the underside: no lead is left under the head.",
-                remedy=f"Take a recess below {shown.length(screw.lead_to_floor)}, or a shallower pocket.",
+                remedy=_screw_words(
+                    number,
+                    remedy,
+                    shown,
+                    f"Take a recess below {shown.length(screw.lead_to_floor)}, or a shallower pocket.",
+                ),
             )
         )
         return findings
@@ -279,8 +290,12 @@ def _lead_findings(
                 unit="m",
                 message=f"Between the {seat}'s seat of screw {number} and the pocket {shown.length(screw.seat_to_floor)} "
                 f"of lead is left to carry the bulb; {shown.length(wall_wanted)} is wanted.",
-                remedy=f"Take a recess {shown.length(wall_wanted - screw.seat_to_floor)} shallower, or a shallower "
-                "pocket.",
+                remedy=_screw_words(
+                    number,
+                    remedy,
+                    shown,
+                    f"Take a recess {shown.length(wall_wanted - screw.seat_to_floor)} shallower, or a shallower pocket.",
+                ),
             )
         )
     for wall, what in ((screw.hole_wall, "hole"), (screw.recess_wall, "recess")):
@@ -294,13 +309,13 @@ def _lead_findings(
                     limit=0.0,
                     unit="m",
                     message=f"The {what} of screw {number} breaks out of the lead by {shown.length(-wall.thickness)} "
-                    f"at {_place(wall, shown)}.",
+                    f"at {place_of(wall, shown)}.",
                     remedy=_screw_words(number, remedy, shown),
                 )
             )
         elif wall.thickness < wall_wanted:
             findings.append(
-                _thin_wall(
+                thin_wall(
                     where,
                     f"{what} of screw {number}",
                     wall,
@@ -330,52 +345,76 @@ def _lead_findings(
 
 
 def _fin_findings(
-    number: int, screw: ScrewRoom, plan: ScrewAsked, chord: float, pocket_depth: float, shown: Shown
+    number: int,
+    screw: ScrewRoom,
+    plan: ScrewAsked,
+    remedy: ScrewRemedy | None,
+    pocket_depth: float,
+    shown: Shown,
 ) -> list[Finding]:
-    where = f"screws[{number}]"
+    where = f"screws[{number}].at"
+    nowhere = f"No place under this fin has room for screw {number}: take a thinner screw, or a thicker fin."
     findings = []
     if screw.inside_pocket < 0.0 and pocket_depth > 0.0:
         findings.append(
             SCREW_OUTSIDE_POCKET(
-                where=f"{where}.at",
+                where=where,
                 found=screw.inside_pocket,
                 limit=0.0,
                 unit="m",
                 message=f"The hole of screw {number} comes up outside the pocket by "
                 f"{shown.length(-screw.inside_pocket)}.",
-                remedy=f"Move it towards the thick of the fin, about {shown.length(0.3 * chord)} aft of the tip's "
-                "leading edge, or take a smaller screw.",
+                remedy=_screw_words(number, remedy, shown, nowhere),
             )
         )
+    allowed, good = edge_allowed(plan.hole_diameter), edge_good(plan.hole_diameter)
     if screw.cheek < 0.0:
         findings.append(
             SCREW_OUTSIDE_FIN(
-                where=f"{where}.at",
+                where=where,
                 found=screw.cheek,
                 limit=0.0,
                 unit="m",
                 message=f"Screw {number}, {shown.length(plan.diameter)} thick, does not fit in the fin's thickness "
                 f"{shown.length(screw.at)} aft of the leading edge: it comes out by {shown.length(-screw.cheek)}.",
-                remedy=f"Move it towards the thick of the fin, about {shown.length(0.3 * chord)} aft of the tip's "
-                "leading edge, or take a thinner screw.",
+                remedy=_screw_words(number, remedy, shown, nowhere),
             )
         )
-    elif screw.cheek < CHEEK_IN_DIAMETERS * plan.diameter:
+    elif screw.cheek < allowed:
         findings.append(
             FIN_CHEEK_THIN(
-                where=f"{where}.at",
+                severity=Severity.STOP,
+                where=where,
                 found=screw.cheek,
-                limit=CHEEK_IN_DIAMETERS * plan.diameter,
+                limit=allowed,
                 unit="m",
                 message=f"Beside screw {number} only {shown.length(screw.cheek)} of the fin is left on each side; "
-                f"{shown.length(CHEEK_IN_DIAMETERS * plan.diameter)} is good practice.",
-                remedy="Move it towards the thick of the fin, or take a thinner screw.",
+                f"{shown.length(allowed)} must be, and {shown.length(good)} is good practice.",
+                remedy=_screw_words(number, remedy, shown, nowhere),
+            )
+        )
+    elif screw.cheek < good:
+        better = remedy is not None and remedy.found and remedy.good_practice
+        findings.append(
+            FIN_CHEEK_THIN(
+                severity=Severity.CAUTION,
+                where=where,
+                found=screw.cheek,
+                limit=good,
+                unit="m",
+                message=f"Beside screw {number} only {shown.length(screw.cheek)} of the fin is left on each side; "
+                f"{shown.length(good)} is good practice.",
+                remedy=_screw_words(number, remedy, shown, nowhere)
+                if better
+                else "No place under this fin leaves what good practice asks for: take a thinner screw, or a thicker fin.",
             )
         )
     return findings
 
 
-def _thread_findings(number: int, screw: ScrewRoom, plan: ScrewAsked, shown: Shown) -> list[Finding]:
+def _thread_findings(
+    number: int, screw: ScrewRoom, plan: ScrewAsked, remedy: ScrewRemedy | None, shown: Shown
+) -> list[Finding]:
     if screw.misses:
         return []
     where = f"screws[{number}].length"
@@ -391,8 +430,12 @@ def _thread_findings(number: int, screw: ScrewRoom, plan: ScrewAsked, shown: Sho
                 f"{shown.length(plan.engagement)} of thread is wanted in the fin."
                 if screw.thread > 0.0
                 else f"Screw {number} ends {shown.length(-screw.thread)} below the pocket floor and does not reach the fin.",
-                remedy=f'Set length = "{shown.length(plan.length + plan.engagement - screw.thread)}" or more, '
-                "or a deeper recess.",
+                remedy=_screw_words(
+                    number,
+                    remedy if remedy is not None and remedy.found else None,
+                    shown,
+                    f'Set length = "{length_up(plan.length + plan.engagement - screw.thread + _REST, shown)}" or more.',
+                ),
             )
         ]
     if not plan.engagement_given and screw.thread < wood:

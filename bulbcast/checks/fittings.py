@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.checks.cuts import BONDED_ONLY, HOLE_BREAKS_OUT, SCREW_SHORT, WALL_THIN
+from bulbcast.checks.cuts import BONDED_ONLY, HOLE_BREAKS_OUT, SCREW_SHORT
 from bulbcast.checks.limits import EDGE_IN_DIAMETERS, ENGAGEMENT_LEAD, GRIP_IN_DIAMETERS
+from bulbcast.checks.pocket import WALL_THIN
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown

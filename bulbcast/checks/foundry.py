@@ -152,7 +152,7 @@ def check_tail(
             unit="m",
             message=f"The tail is {shown.length(tail_thickness)} thick where it is cut; below "
             f"{shown.length(SMALLEST_TAIL)} it freezes before it fills, or breaks off.",
-            remedy=f'Set tail_diameter = "{shown.length(wanted)}" or more'
+            remedy=f'Set tail_diameter = "{length_up(wanted, shown)}" or more'
             + (", or build the tip up in filler." if typed is not None else ", or a smaller fineness."),
         ),
     )

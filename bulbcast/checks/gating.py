@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bulbcast.casting.gating_design import CoreLift, Gating
 from bulbcast.checks.melt_limits import FASTEST_BY_HAND
-from bulbcast.checks.typed import length_up, mass_up, whole_degrees
+from bulbcast.checks.typed import length_down, length_up, mass_up, whole_degrees
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown
 
@@ -49,6 +49,8 @@ def check_gating(
     gating: Gating,
     *,
     by_hand: bool,
+    fill_time_given: bool,
+    tap: str | None,
     warm_enough: float | None,
     fast_enough: float | None,
     shown: Shown,
@@ -58,6 +60,8 @@ def check_gating(
     Args:
         gating: Of the mould.
         by_hand: Whether the metal is ladled or tipped by a person.
+        fill_time_given: Whether the plan gives it, so that a choke takes its place.
+        tap: What is typed under [pot] to tap it; None without one.
         warm_enough: Mould temperature at which the thin end stays liquid while the mould fills, where there
             is one that may be planned. [degC]
         fast_enough: Choke that fills the mould while the thin end stays liquid; None for an open one. [m]
@@ -70,7 +74,8 @@ def check_gating(
     if gating.fill_time > gating.thin_time * (1.0 + 1e-9):
         outs = []
         if fast_enough is not None:
-            outs.append(f'choke_diameter = "{length_up(fast_enough, shown)}"')
+            choke = f'choke_diameter = "{length_up(fast_enough, shown)}"'
+            outs.append(f"{choke} in place of fill_time" if fill_time_given else choke)
         if warm_enough is not None:
             outs.append(f'a warmer mould, mould_temperature = "{whole_degrees(warm_enough + 1.0, shown)}"')
         outs.append("a thicker tail")
@@ -95,7 +100,7 @@ def check_gating(
                 unit="kg/s",
                 message=f"The mould takes {shown.mass(gating.pour_rate)} a second, more than the "
                 f"{shown.mass(FASTEST_BY_HAND)} a second that a person ladles or tips steadily.",
-                remedy='Tap or tilt the pot over the mould, [pot] way = "tap".',
+                remedy=_steadier(gating, fill_time_given, tap, shown),
             )
         )
     findings += _riser(gating, shown)
@@ -125,6 +130,20 @@ def check_gating(
             )
         )
     return tuple(findings)
+
+
+def _steadier(gating: Gating, fill_time_given: bool, tap: str | None, shown: Shown) -> str:
+    """A pot that is tapped, or a choke that lets through what a person pours."""
+    if tap is not None:
+        return f"Tap or tilt the pot over the mould, [pot] {tap}."
+    if gating.choke is None:
+        return "Tap or tilt the pot over the mould, and plan it under [pot]."
+    diameter = gating.choke.diameter * (FASTEST_BY_HAND / gating.pour_rate) ** 0.5
+    instead = " in place of fill_time" if fill_time_given else ""
+    return (
+        f'Set choke_diameter = "{length_down(diameter, shown)}"{instead} under [pour], or tap or tilt the pot over the '
+        "mould, and plan it under [pot]."
+    )
 
 
 def check_feeder(given: float, gating: Gating, *, shown: Shown) -> tuple[Finding, ...]:

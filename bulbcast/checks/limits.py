@@ -20,8 +20,10 @@ GRIP_IN_DIAMETERS = 1.5
 # Fin between a cross pin and the fin's edges, in diameters. Common practice, no source.
 EDGE_IN_DIAMETERS = 1.0
 
-# Fin left beside a screw's shank, in diameters of it. Judgement.
-CHEEK_IN_DIAMETERS = 0.25
+# Fin left on each side of a screw: the larger of a length and a share of its hole. Below the first it must not be
+# made, below the second it is short of good practice. Common practice, no source.
+EDGE_LEAST, EDGE_LEAST_IN_HOLES = 0.0005, 0.1
+EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
 
 # A tail face thinner than this misruns or breaks off. Common practice, no source.
 SMALLEST_TAIL = 0.003
@@ -63,6 +65,30 @@ def smallest_wall(asked: float | None, bulb_mass: float) -> float:
     if asked is not None:
         return asked
     return SMALLEST_WALL_SMALL_CRAFT if bulb_mass >= SMALL_CRAFT_FROM else SMALLEST_WALL_MODEL
+
+
+def edge_allowed(hole: float) -> float:
+    """Fin that must be left on each side of a screw.
+
+    Args:
+        hole: Its diameter. [m]
+
+    Returns:
+        Least thickness. [m]
+    """
+    return max(EDGE_LEAST, EDGE_LEAST_IN_HOLES * hole)
+
+
+def edge_good(hole: float) -> float:
+    """Fin that good practice leaves on each side of a screw.
+
+    Args:
+        hole: Its diameter. [m]
+
+    Returns:
+        Thickness. [m]
+    """
+    return max(EDGE_GOOD, EDGE_GOOD_IN_HOLES * hole)
 
 
 def engagement(asked: float | None, diameter: float, fin_material: str | None) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from bulbcast.casting.drying import HIGHEST_OVEN
 from bulbcast.casting.mould import LARGE_FROM, MouldDesign
 from bulbcast.checks.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
@@ -14,7 +16,7 @@ from bulbcast.checks.mould_limits import (
     SMALLEST_MOULD_WALL,
     SMALLEST_MOULD_WALL_LARGE,
 )
-from bulbcast.checks.typed import round_mass
+from bulbcast.checks.typed import length_up, round_mass
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.plaster import bound_water, moulding_sand
 from bulbcast.quantities import Shown
@@ -40,6 +42,21 @@ SAND_MOISTURE_UNKNOWN = Rule("sand-moisture-unknown", Severity.HOLD, holds=(Step
 SAND_DAMP = Rule("sand-damp", Severity.HOLD, holds=(Step.POUR,))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldWays:
+    """What is typed under [mould] for another one, with the keys that then have to go.
+
+    Attributes:
+        halves: For open halves; None where it is one already.
+        sand: For oil-bonded sand.
+        baked: For baking.
+    """
+
+    halves: str | None
+    sand: str
+    baked: str
+
+
 def check_mould(
     design: MouldDesign,
     *,
@@ -50,6 +67,7 @@ def check_mould(
     sand_kind: str | None,
     sand_moisture: float | None,
     cured: bool,
+    ways: MouldWays,
     shown: Shown,
 ) -> tuple[Finding, ...]:
     """Every finding on the mould but those of its drying log.
@@ -63,10 +81,11 @@ def check_mould(
         sand_kind: Of a sand mould.
         sand_moisture: Of dried sand; None where not measured. [-]
         cured: Whether the plan says how an oil-bonded sand mould was cured.
+        ways: What is typed for another mould.
         shown: The builder's units.
     """
     findings = [
-        *_size(design, foundry_from, shown),
+        *_size(design, foundry_from, ways, shown),
         *_walls(design, shown),
         *_parts(design, shown),
     ]
@@ -77,7 +96,7 @@ def check_mould(
     if design.drying is None:
         findings.append(_drying_not_said(design, shown))
     elif design.drying == "air":
-        findings += _bound_water(design, accepted, accept_line, shown)
+        findings += _bound_water(design, accepted, accept_line, ways, shown)
     elif oven is not None:
         findings += _oven(oven, shown)
     if design.drying == "baked" and design.core == "plaster":
@@ -103,13 +122,12 @@ def _finding(
     return rule(where=where, found=found, limit=limit, unit=unit, message=message, remedy=remedy)
 
 
-def _size(design: MouldDesign, foundry_from: float, shown: Shown) -> list[Finding]:
+def _size(design: MouldDesign, foundry_from: float, ways: MouldWays, shown: Shown) -> list[Finding]:
     piece = design.piece_mass
     if piece > foundry_from:
         halves = (
-            'Take the pattern to a foundry, or set kind = "open-halves": each half is then a piece of '
-            f"{shown.mass(0.5 * piece)}."
-            if design.kind == "closed"
+            f"Take the pattern to a foundry, or set {ways.halves}: each half is then a piece of {shown.mass(0.5 * piece)}."
+            if ways.halves is not None and 0.5 * piece <= foundry_from
             else "Take the pattern to a foundry."
         )
         return [
@@ -135,8 +153,7 @@ def _size(design: MouldDesign, foundry_from: float, shown: Shown) -> list[Findin
                 "kg",
                 f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster, steel mesh in it, and weeks to "
                 "dry; founders ram such a mould in oil-bonded sand.",
-                'Put mesh in both parts and give its mass as reinforcement, or set material = "sand" with '
-                'sand_kind = "oil-bonded".',
+                f"Put mesh in both parts and give its mass as reinforcement, or set {ways.sand}.",
             )
         ]
     return []
@@ -157,7 +174,7 @@ def _walls(design: MouldDesign, shown: Shown) -> list[Finding]:
             "m",
             f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} wants "
             f"{shown.length(wanted)}, lest it crack or break through.",
-            f'Set {leaf} = "{shown.length(wanted)}" or more, and bed the mould in dry sand.',
+            f'Set {leaf} = "{length_up(wanted, shown)}" or more, and bed the mould in dry sand.',
         )
         for leaf, thick in asked
         if thick < wanted * (1.0 - 1e-9)
@@ -261,7 +278,9 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
     )
 
 
-def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: Shown) -> list[Finding]:
+def _bound_water(
+    design: MouldDesign, accepted: bool, accept_line: str, ways: MouldWays, shown: Shown
+) -> list[Finding]:
     share = shown.percent(bound_water())
     reasons: list[tuple[Rule, str, float | None, float | None, str, str]] = []
     if design.kind == "closed":
@@ -320,7 +339,7 @@ def _bound_water(design: MouldDesign, accepted: bool, accept_line: str, shown: S
             None,
             "",
             "Steam from the bound water is accepted by the plan. " + " ".join(one[-1] for one in reasons),
-            'Pour with nobody over the mould, stop and stand back if steam is seen; or set drying = "baked".',
+            f"Pour with nobody over the mould, stop and stand back if steam is seen; or set {ways.baked}.",
         )
     ] if reasons else [
         _finding(

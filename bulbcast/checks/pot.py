@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bulbcast.casting.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY, Firing
-from bulbcast.casting.pot import Pot, PotPlan, ways_out
+from bulbcast.casting.pot import Pot, PotPlan, WaysOut
 from bulbcast.casting.pouring import (
     ABOVE_LIQUIDUS,
     CAP,
@@ -91,6 +91,9 @@ POUR_BELOW_LIQUIDUS = Rule(
 )
 POUR_COLD = Rule("pour-cold", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is low.")
 
+MOST_POTS = 4
+"""On the fire at once, which a person can still tend: judgement. [-]"""
+
 _MATERIALS = {
     "aluminium": (
         POT_ALUMINIUM,
@@ -122,7 +125,13 @@ def check_pot_material(material: str) -> tuple[Finding, ...]:
 
 
 def check_pot(
-    pot: Pot, plan: PotPlan, *, metal_density: float | None, can_halve: bool, shown: Shown
+    pot: Pot,
+    plan: PotPlan,
+    *,
+    metal_density: float | None,
+    ways: WaysOut | None,
+    halves: str | None,
+    shown: Shown,
 ) -> tuple[Finding, ...]:
     """Whether the charge fits the pot, and whether the pot can be carried.
 
@@ -130,22 +139,26 @@ def check_pot(
         pot: The pot.
         plan: The charge in it.
         metal_density: Of the liquid metal where the pot's capacity is a volume; None where it is a mass. [kg/m3]
-        can_halve: Whether the mould is not one of halves already.
+        ways: What would take a piece that does not fit; None where it fits, or none was looked for.
+        halves: What is typed under [mould] to pour two halves that would fit; None where they would not.
         shown: The builder's units.
     """
     findings = []
     if not plan.fits:
-        ways = ways_out(pot, plan.piece_charge)
-        bigger = (
-            mass_up(ways.capacity, shown)
-            if metal_density is None
-            else volume_up(ways.capacity / metal_density, shown)
-        )
-        outs = [f'a bigger pot, [pot] capacity = "{bigger}"']
-        if ways.count <= 4:
+        outs = []
+        if ways is not None and ways.capacity is not None:
+            bigger = (
+                mass_up(ways.capacity, shown)
+                if metal_density is None
+                else volume_up(ways.capacity / metal_density, shown)
+            )
+            outs.append(f'a bigger pot, [pot] capacity = "{bigger}"')
+        if ways is not None and ways.count is not None and ways.count <= MOST_POTS:
             outs.append(f"{ways.count} pots like it on the fire at once, [pot] count = {ways.count}")
-        if can_halve and ways.halves:
-            outs.append('two halves, each poured by itself, [mould] kind = "open-halves"')
+        if halves is not None:
+            outs.append(f"two halves, each poured by itself, [mould] {halves}")
+        if not outs:
+            outs.append("a way that leaves no heel in the pot, or a smaller bulb")
         several = "" if pot.count == 1 else f" of {pot.count} pots together"
         findings.append(
             POT_TOO_SMALL(
@@ -212,6 +225,7 @@ def check_firing(
     power: float,
     fuel: float | None,
     poor: float | None,
+    to_have: float | None,
     on_hand: float | None,
     melts: int,
     shown: Shown,
@@ -223,6 +237,7 @@ def check_firing(
         power: Of the burner. [W]
         fuel: For all fillings, with its margin; None for an electric one. [kg]
         poor: For all fillings in a poor set-up; None for an electric one. [kg]
+        to_have: What does once pot and scrap are enough as well; None for an electric one. [kg]
         on_hand: In the bottle; None where it is not said. [kg]
         melts: Fillings. [-]
         shown: The builder's units.
@@ -249,7 +264,7 @@ def check_firing(
                 unit="kg",
                 message=f"The melt takes {shown.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are at "
                 "hand: a fire that goes out mid-melt spoils the pour, and it is on hold.",
-                remedy=f'Have fuel_on_hand = "{mass_up(fuel, shown)}".',
+                remedy=f'Have fuel_on_hand = "{mass_up(fuel if to_have is None else to_have, shown)}".',
             )
         )
     elif poor is not None and on_hand is not None and on_hand < poor:

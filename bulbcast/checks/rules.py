@@ -18,6 +18,10 @@ LIMIT_WORDS = {
 LIMITS = {name: Rule(f"limit-{name.replace('_', '-')}", Severity.STOP) for name in LIMIT_WORDS}
 
 
+_JOINT_AGAIN = " Then plan the joint again: the bulb round it is another."
+"""Of a limit whose fix changes the bulb's size or shape, and with it what its pocket and screws have round them."""
+
+
 def check_limit(
     name: str,
     *,
@@ -51,6 +55,8 @@ def check_limit(
                 f"Lighten the boat or carry the difference inside; or impose it, {' or '.join(mends)}, and she floats "
                 "light by what is left off."
             )
+        if name != "draught":
+            remedy += _JOINT_AGAIN
     else:
         remedy = (
             "Nothing that this plan gives would do alone: change more of its shape, or see the rule again."

@@ -231,8 +231,7 @@ def check_stock(stock: Stock, purchases: Sequence[Purchase], *, shown: Shown) ->
                 message=f"The scrap gives {shown.mass(stock.available)} of clean metal, give or take "
                 f"{shown.mass(stock.spread)}, and {shown.mass(stock.wanted)} are wanted: "
                 f"{shown.mass(stock.short)} are short, and the pour is on hold.",
-                remedy=f'Get {bought}; then add [[scrap]] kind = "{first.kind}", '
-                f'gross = "{mass_up(first.gross, shown)}", say.',
+                remedy=f"Get {bought}; then add {purchase_line(first, shown)}, say.",
             ),
         )
     if stock.over < stock.spread:
@@ -250,12 +249,24 @@ def check_stock(stock: Stock, purchases: Sequence[Purchase], *, shown: Shown) ->
     return ()
 
 
+def purchase_line(bought: Purchase, shown: Shown) -> str:
+    """A lot that is bought, as it is typed.
+
+    Args:
+        bought: The lot.
+        shown: The builder's units.
+    """
+    return f'[[scrap]] kind = "{bought.kind}", gross = "{mass_up(bought.gross, shown)}", condition = "dry"'
+
+
 def check_blend(
     stock: Stock,
     alloy: CastAlloy,
     *,
     hung_mass: float,
     hung_change: float,
+    completed: Stock,
+    purchases: Sequence[Purchase],
     length: tuple[float, float | None],
     measured: bool,
     shown: Shown,
@@ -267,6 +278,8 @@ def check_blend(
         alloy: What the plan says.
         hung_mass: As planned. [kg]
         hung_change: In it, were it cast of the blend. [kg]
+        completed: The lots with what has to be bought.
+        purchases: What would make up a shortage; the first is in `completed`.
         length: Of the bulb as planned, and of one of the blend with the same mass. [m]
         measured: Whether the plan's density is that of a weighed sample, which no handbook figure replaces.
         shown: The builder's units.
@@ -280,11 +293,8 @@ def check_blend(
         if other is None
         else f" A bulb of the blend with the mass wanted is {shown.length(other)} long, not {shown.length(planned)}."
     )
-    typed = (
-        f"{stock.density / 1000.0:.3f} g/cm3"
-        if shown.units == "metric"
-        else f"{shown.density(stock.density)}"
-    )
+    typed = shown.density(completed.density)
+    line = f'[alloy] density = "{typed}" in place of what stands there'
     return (
         BLEND_OFF_PLAN(
             where="scrap",
@@ -296,7 +306,9 @@ def check_blend(
             f"of the blend it hangs {shown.mass(abs(hung_change))} too {'light' if lighter else 'heavy'}.{sized}",
             remedy="Keep the weighed figure. Weigh a bigger piece of the mix, or a test ingot of it, and give that."
             if measured
-            else f'Give [alloy] density = "{typed}" in place of what stands there, or change the lots.',
+            else f"Add {purchase_line(purchases[0], shown)} and give {line}, or change the lots."
+            if purchases
+            else f"Give {line}, or change the lots.",
         ),
     )
 

@@ -49,6 +49,7 @@ if TYPE_CHECKING:
 
     from bulbcast.casting.drying import DryingLog, DryingState
     from bulbcast.casting.mould import MouldDesign
+    from bulbcast.casting.pot import PotPlan
     from bulbcast.planning.boat import BoatJob, HullRead
     from bulbcast.planning.melt import MeltJob
     from bulbcast.sizing.fitting_room import FittingRoom
@@ -136,6 +137,25 @@ def run(
             shown=shown,
             resize=remedies,
         )
+        if remedies:
+            from bulbcast.planning.melt_fixes import with_enough
+
+            def halved(other: Plan) -> PotPlan | None:
+                from bulbcast.planning.mould import mould_design
+
+                return melt_job(
+                    other,
+                    alloy=alloy,
+                    wish=wish,
+                    bulb=bulb,
+                    cast=cast_body,
+                    pattern=pattern,
+                    mould=mould_design(other, bulb, cast_body, pattern),
+                    shown=shown,
+                    resize=False,
+                ).pots
+
+            melting = with_enough(plan, melting, halved)
         accepted = accepted_in(plan)
         settled += melting.defaults
         told += melt_findings(plan, melting, alloy=alloy, bulb=bulb, mould=mould, shown=shown)

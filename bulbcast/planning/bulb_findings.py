@@ -6,7 +6,7 @@ from bulbcast.casting.cast_body import CastBody
 from bulbcast.casting.melt import Melt
 from bulbcast.casting.pattern import Pattern
 from bulbcast.checks.balance import check_balance
-from bulbcast.checks.cuts import ScrewAsked, check_cuts, walls_below
+from bulbcast.checks.cuts import ScrewAsked, check_cuts, screw_needs, screws_in_trouble
 from bulbcast.checks.foundry import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.checks.limits import engagement
 from bulbcast.findings import Finding
@@ -15,7 +15,7 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.sizing.balance import Balance
 from bulbcast.sizing.ledger import HungBulb
-from bulbcast.sizing.remedies import screw_remedy
+from bulbcast.sizing.remedies import room_for_two, screw_remedies
 from bulbcast.sizing.room import Room
 
 
@@ -69,10 +69,12 @@ def bulb_findings(
         for screw in plan.screws
     )
     imperial = plan.display_units == "imperial"
-    remedies = {
-        number: screw_remedy(bulb, number, wall_wanted=wall_wanted, imperial=imperial)
-        for number in (walls_below(room, asked, wall_wanted) if search else ())
-    }
+    pocket_depth = bulb.body.height if bulb.through else plan.fin.pocket_depth
+    trouble = screws_in_trouble(room, asked, wall_wanted, pocket_depth) if search else {}
+    remedies = screw_remedies(bulb, trouble, imperial=imperial)
+    pair = None
+    if search and len(asked) == 1 and not fastened_otherwise:
+        pair = room_for_two(bulb, screw_needs(asked[0], wall_wanted), imperial=imperial)
     tail = 2.0 * bulb.body.tail_radius
     thin = min(bulb.body.width_to_height, 1.0 / bulb.body.width_to_height) ** 0.5
     return (
@@ -81,8 +83,8 @@ def bulb_findings(
             asked,
             remedies,
             wall_wanted=wall_wanted,
-            pocket_depth=bulb.body.height if bulb.through else plan.fin.pocket_depth,
-            fin_length=plan.fin.tip_chord,
+            pocket_depth=pocket_depth,
+            pair=pair,
             fastened_otherwise=fastened_otherwise,
             shown=shown,
         )

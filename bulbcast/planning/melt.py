@@ -20,7 +20,7 @@ from bulbcast.casting.heat import (
 from bulbcast.casting.melt import Melt, melt_of
 from bulbcast.casting.mould import MouldDesign
 from bulbcast.casting.pattern import Pattern
-from bulbcast.casting.pot import FILL, NOMINAL_FILL, Pot, PotPlan, pot_plan
+from bulbcast.casting.pot import FILL, NOMINAL_FILL, Pot, PotPlan, WaysOut, pot_plan
 from bulbcast.casting.pouring import pour_aim
 from bulbcast.casting.stock import Lot, Stock, stock_of
 from bulbcast.checks.scrap import Purchase
@@ -89,6 +89,23 @@ class FiringPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Enough:
+    """What would do where pot, scrap or fuel fall short.
+
+    Attributes:
+        ways: For a piece that does not fit the pot; None where it fits.
+        halves: What is typed under [mould] to pour halves that would fit; None where they would not.
+        completed: The scrap with the first purchase; as it is where nothing is short, None without scrap.
+        fuel: To have for the charge that then is melted; None for an electric burner. [kg]
+    """
+
+    ways: WaysOut | None
+    halves: str | None
+    completed: Stock | None
+    fuel: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MeltJob:
     """All of melt and pour that the plan tells.
 
@@ -105,6 +122,7 @@ class MeltJob:
         pots: The charge in it; None without one.
         firing: None without a burner.
         defaults: Taken here, each with its source.
+        enough: What would do where something falls short; None where it was not looked for.
     """
 
     temperature: float
@@ -119,6 +137,7 @@ class MeltJob:
     pots: PotPlan | None
     firing: FiringPlan | None
     defaults: tuple[DefaultTaken, ...]
+    enough: Enough | None = None
 
 
 def melt_job(
@@ -196,7 +215,7 @@ def melt_job(
 
     melt = melted(own)
     lots = tuple(
-        lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if _counts(section)
+        lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if counts(section)
     )
     stock = stock_of(lots, melt.clean) if lots else None
     if stock is not None and plan.melt.dross is None:
@@ -226,7 +245,12 @@ def melt_job(
     )
 
 
-def _counts(section: ScrapSection) -> bool:
+def counts(section: ScrapSection) -> bool:
+    """Whether a lot is counted on: none that is refused, or closed.
+
+    Args:
+        section: The lot.
+    """
     return section.kind not in REFUSED and section.condition != "closed"
 
 
@@ -289,21 +313,24 @@ def lot_of(section: ScrapSection, number: int) -> Lot:
     )
 
 
-def purchases_of(plan: Plan, stock: Stock) -> tuple[Purchase, ...]:
+def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purchase, ...]:
     """What would make up a shortage: pig lead, or more of each kind that lies there.
 
     Args:
         plan: The plan.
         stock: The lots against what is wanted.
+        more: Clean metal wanted besides, for the heel of a bigger pot. [kg]
 
     Returns:
         Each with its own yield; none where nothing is short.
     """
-    if stock.short <= 1e-9 * stock.wanted:
+    # A hundredth more than is short: a bulb that is sized again takes a little more or less.
+    short = stock.wanted + more - stock.available
+    if short <= 1e-9 * stock.wanted:
         return ()
-    here = dict.fromkeys(one.kind for one in plan.scrap if _counts(one) and one.kind != "unknown")
+    here = dict.fromkeys(one.kind for one in plan.scrap if counts(one) and one.kind != "unknown")
     return tuple(
-        Purchase(kind=kind.name, title=kind.title, gross=stock.short / kind.yield_)
+        Purchase(kind=kind.name, title=kind.title, gross=1.01 * short / kind.yield_)
         for kind in (scrap_kind(name) for name in dict.fromkeys(("ingot", *here)))
     )
 

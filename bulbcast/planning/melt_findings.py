@@ -24,6 +24,7 @@ from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.gating import mould_heat
 from bulbcast.planning.melt import MeltJob, lot_name, lot_of
+from bulbcast.planning.mould import taken_out
 from bulbcast.quantities import Shown
 from bulbcast.sizing.ledger import HungBulb
 
@@ -59,7 +60,7 @@ def melt_findings(
     """
     return (
         *_scrap(plan, job, alloy, bulb, shown),
-        *_pot(plan, job, alloy, mould, shown),
+        *_pot(plan, job, alloy, shown),
         *_pour(plan, job, alloy, mould, shown),
     )
 
@@ -128,6 +129,10 @@ def _scrap(plan: Plan, job: MeltJob, alloy: CastAlloy, bulb: HungBulb, shown: Sh
             alloy,
             hung_mass=bulb.mass,
             hung_change=job.effect.hung_change,
+            completed=job.stock
+            if job.enough is None or job.enough.completed is None
+            else job.enough.completed,
+            purchases=job.purchases,
             length=(bulb.body.length, job.effect.length),
             measured=plan.alloy.weighed is not None,
             shown=shown,
@@ -135,9 +140,7 @@ def _scrap(plan: Plan, job: MeltJob, alloy: CastAlloy, bulb: HungBulb, shown: Sh
     return findings
 
 
-def _pot(
-    plan: Plan, job: MeltJob, alloy: CastAlloy, mould: MouldDesign | None, shown: Shown
-) -> tuple[Finding, ...]:
+def _pot(plan: Plan, job: MeltJob, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ...]:
     findings: tuple[Finding, ...] = ()
     if plan.pot is not None and job.pot is not None and job.pots is not None:
         density = None
@@ -148,7 +151,8 @@ def _pot(
             job.pot,
             job.pots,
             metal_density=density,
-            can_halve=mould is None or mould.kind != "open-halves",
+            ways=None if job.enough is None else job.enough.ways,
+            halves=None if job.enough is None else job.enough.halves,
             shown=shown,
         )
     if plan.burner is not None and job.firing is not None:
@@ -157,6 +161,7 @@ def _pot(
             power=plan.burner.power,
             fuel=job.firing.fuel,
             poor=job.firing.fuel_poor,
+            to_have=None if job.enough is None else job.enough.fuel,
             on_hand=job.firing.on_hand,
             melts=1 if job.pots is None else job.pots.melts,
             shown=shown,
@@ -175,6 +180,10 @@ def _pour(
         findings += check_gating(
             gating,
             by_hand=plan.pot is None or plan.pot.way != "tap",
+            tap=None
+            if plan.pot is None
+            else f'way = "tap"{taken_out(["ladle"] if plan.pot.ladle is not None else [])}',
+            fill_time_given=plan.pour is not None and plan.pour.fill_time is not None,
             warm_enough=_warm_enough(gating, mould, job, alloy),
             fast_enough=None
             if gating.choke is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from bulbcast.casting.cast_body import CastBody
@@ -9,13 +10,13 @@ from bulbcast.casting.drying import DryingLog, DryingRules, DryingState, drying_
 from bulbcast.casting.mould import MouldDesign, MouldWish, mould_of, part_names
 from bulbcast.casting.pattern import Pattern
 from bulbcast.checks.drying import check_drying
-from bulbcast.checks.mould import check_mould
+from bulbcast.checks.mould import MouldWays, check_mould
 from bulbcast.findings import Finding
 from bulbcast.materials.plaster import PlasterMix
-from bulbcast.plan.mould_keys import ACCEPT_BOUND_WATER
+from bulbcast.plan.mould_keys import ACCEPT_BOUND_WATER, PLASTER_ONLY
 from bulbcast.plan.mould_sections import MouldSection
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, joined
 from bulbcast.shape.integrals import parallel_volume
 from bulbcast.sizing.ledger import HungBulb
 
@@ -101,6 +102,53 @@ def mould_design(plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern) -
     )
 
 
+def as_open_halves(plan: Plan) -> tuple[Plan, str] | None:
+    """The plan with its bulb poured as two open halves, and what is typed under [mould] for that.
+
+    Args:
+        plan: The plan.
+
+    Returns:
+        None where there is no mould, or one of halves already.
+    """
+    section = plan.mould
+    if section is None or section.kind == "open-halves":
+        return None
+    out = [
+        leaf
+        for leaf, there in (
+            ("orientation", section.orientation != "lying"),
+            ("cover", section.cover is not None),
+        )
+        if there
+    ]
+    halves = replace(plan, mould=replace(section, kind="open-halves", orientation="lying", cover=None))
+    return halves, f'kind = "open-halves"{taken_out(out)}'
+
+
+def taken_out(leaves: list[str]) -> str:
+    """What a line typed in asks for besides: keys that no longer belong there; "" for none.
+
+    Args:
+        leaves: Names of the keys.
+    """
+    return f" and take {joined(leaves, 'and')} out" if leaves else ""
+
+
+def only_plaster(plan: Plan) -> list[str]:
+    """Keys that the plan gives and that a sand mould does not take.
+
+    Args:
+        plan: With [mould].
+    """
+    taken = {one.key for one in plan.defaults}
+    return [
+        leaf
+        for leaf in PLASTER_ONLY
+        if getattr(plan.mould, leaf) is not None and f"mould.{leaf}" not in taken
+    ]
+
+
 def mould_defaults(plan: Plan, design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...]:
     """Defaults of [mould] that hang on the piece, each with its source.
 
@@ -171,6 +219,16 @@ def drying_of(
     return drying_state({part.name: part.just_set for part in design.parts}, rules, log, moment=moment)
 
 
+def _ways(plan: Plan, section: MouldSection) -> MouldWays:
+    halves = as_open_halves(plan)
+    accepted = ["accept_bound_water"] if section.accept_bound_water is not None else []
+    return MouldWays(
+        halves=None if halves is None else halves[1],
+        sand=f'material = "sand" and sand_kind = "oil-bonded"{taken_out(only_plaster(plan))}',
+        baked=f'drying = "baked"{taken_out(accepted)}',
+    )
+
+
 def mould_findings(
     plan: Plan, design: MouldDesign, state: DryingState | None, shown: Shown
 ) -> tuple[Finding, ...]:
@@ -194,6 +252,7 @@ def mould_findings(
         sand_kind=section.sand_kind,
         sand_moisture=section.sand_moisture,
         cured=section.cured_at is not None and section.cured_for is not None,
+        ways=_ways(plan, section),
         shown=shown,
     )
     return findings if state is None else findings + check_drying(state, shown=shown)

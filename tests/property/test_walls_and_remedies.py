@@ -56,15 +56,15 @@ def test_the_finding_flips_at_its_limit() -> None:
 def test_equal_to_the_limit_passes() -> None:
     found = planned().room.screws[0].recess_wall
     assert found is not None
-    from bulbcast.checks.cuts import ScrewAsked, walls_below
+    from bulbcast.checks.cuts import ScrewAsked, screws_in_trouble
 
     asked = ScrewAsked(
         diameter=0.003, hole_diameter=0.0033, head_diameter=0.009, head_height=0.002, recess=0.004,
         length=0.022, engagement=0.0, engagement_given=True,
     )  # fmt: skip
     room = planned().room
-    assert walls_below(room, (asked,), found.thickness) == ()
-    assert walls_below(room, (asked,), found.thickness * (1.0 + 1e-9)) == (1,)
+    assert tuple(screws_in_trouble(room, (asked,), found.thickness, 0.005)) == ()
+    assert tuple(screws_in_trouble(room, (asked,), found.thickness * (1.0 + 1e-9), 0.005)) == (1,)
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])

@@ -79,6 +79,9 @@ def test_limits_that_are_kept_are_told_and_stop_nothing():
     assert told[4]["found_m"] == pytest.approx(job.bulb.body.length + 0.0006, rel=1e-12)
 
 
+JOINT_AGAIN = " Then plan the joint again: the bulb round it is another."
+
+
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 @pytest.mark.parametrize("shape", ["fineness = 6.0", 'length = "290 mm"', 'diameter = "45 mm"'])
 @pytest.mark.parametrize(
@@ -96,7 +99,8 @@ def test_every_line_that_a_broken_limit_names_keeps_to_it(limit, code, shape, un
     (finding,) = broken(job_of(text))
     assert (finding.severity, finding.code) == ("stop", code)
     assert finding.found > finding.limit
-    lines = finding.remedy.removeprefix("Set ").removesuffix(".").split(", or ")
+    again = "" if code == "limit-draught" else JOINT_AGAIN
+    lines = finding.remedy.removeprefix("Set ").removesuffix(f".{again}").split(", or ")
     assert lines
     for line in lines:
         assert code not in {one.code for one in broken(job_of(with_line(text, line)))}, line
@@ -117,7 +121,7 @@ def test_a_broken_limit_is_told_in_whole_sentences_with_its_rule():
     assert finding.message == (
         "The bulb weighs 2400.0 g, 100.0 g more than the 2300.0 g allowed (the harbour's rule 3)."
     )
-    assert finding.remedy == 'Set bulb.target_mass = "2300.0 g".'
+    assert finding.remedy == f'Set bulb.target_mass = "2300.0 g".{JOINT_AGAIN}'
 
 
 def test_a_limit_equal_to_what_is_asked_is_kept():
@@ -134,7 +138,7 @@ def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
     assert finding.remedy.startswith(
         "Lighten the boat or carry the difference inside; or impose it, bulb.target_mass = "
     )
-    assert finding.remedy.endswith(", and she floats light by what is left off.")
+    assert finding.remedy.endswith(f", and she floats light by what is left off.{JOINT_AGAIN}")
     line = finding.remedy.split("impose it, ")[1].split(", and")[0]
     mended = read_plan(with_line(text, line), source="larkmoss.toml")
     assert broken(run(mended, None, load_hull(mended, EXAMPLES))) == []

@@ -175,7 +175,7 @@ def test_a_plan_without_the_sections_has_neither_part_in_its_json():
 @pytest.mark.parametrize(
     ("more", "code", "remedy"),
     [
-        (BAKED + 'wall = "12 mm"\n', "mould-wall-thin", 'Set wall = "25.0 mm" or more, and bed the mould in dry sand.'),
+        (BAKED + 'wall = "12 mm"\n', "mould-wall-thin", 'Set wall = "25 mm" or more, and bed the mould in dry sand.'),
         (BAKED + "consistency = 100\n", "consistency-unusual",
          "Set consistency = 80, or keep it where the bag asks for it."),
         (BAKED + 'oven = "220 C"\n', "oven-too-hot", 'Set oven = "180 C" or less.'),

@@ -169,10 +169,19 @@ def test_a_piece_that_does_not_fit_says_what_would():
     ways = ways_out(POT, plan.piece_charge)
     assert ways.capacity == pytest.approx(16.0)
     assert ways.count == 2
-    assert ways.halves
     for pot in (dataclasses.replace(POT, capacity=ways.capacity), dataclasses.replace(POT, count=ways.count)):
         assert pot_plan(pot, pieces=1, charge=12.0, pour=10.0).fits
     assert pot_plan(POT, pieces=2, charge=12.0, pour=10.0).fits
+
+
+def test_a_ladled_pot_that_is_larger_keeps_a_larger_heel():
+    # 5 % of the pots stays in them: all but that has to fit into 75 % less 5 % of them.
+    charge, clean = 12.0, 12.0 - 0.05 * 8.0
+    ways = ways_out(dataclasses.replace(POT, capacity=8.0), charge, heel_growth=0.05)
+    assert ways.capacity == pytest.approx(clean / 0.70)
+    assert clean + 0.05 * ways.capacity == pytest.approx(0.75 * ways.capacity)
+    assert ways.count == 3
+    assert ways_out(POT, charge, heel_growth=0.75).capacity is None
 
 
 def test_ladles_are_counted_up_to_whole_ones():

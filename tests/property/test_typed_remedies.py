@@ -1,0 +1,51 @@
+"""Every fix that names a key and a value, typed as shown: its finding is gone and no stop has come in its place."""
+
+from __future__ import annotations
+
+import pytest
+from random_plans import PlanTable, random_plan
+from typed_remedies import Tried, job_of, tried_together, tried_ways
+
+from bulbcast.plan.faults import PlanError
+
+# What was typed of the plans that run by default: fewer would mean that fixes have lost their values.
+BY_DEFAULT, LEAST_TYPED = range(24), 40
+
+
+def tried(table: PlanTable) -> list[Tried]:
+    try:
+        job = job_of(table)
+    except PlanError:
+        return []
+    return [*tried_ways(table, job), *tried_together(table, job)]
+
+
+def words(seed: int, one: Tried) -> str:
+    came = f"faults: {one.fault}" if one.fault else f"stops: {one.stops}" if one.stops else "it stays"
+    return f"plan {seed}, {one.code} at {one.where}: {one.remedy!r} typed as {one.lines}: {came}"
+
+
+def test_a_fix_typed_as_shown_clears_its_finding() -> None:
+    done = [(seed, one) for seed in BY_DEFAULT for one in tried(random_plan(seed))]
+    assert [words(seed, one) for seed, one in done if not one.clears] == []
+    assert len(done) >= LEAST_TYPED
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("first", range(24, 424, 20))
+def test_a_fix_typed_as_shown_clears_its_finding_in_hundreds_of_plans(first: int) -> None:
+    done = [(seed, one) for seed in range(first, first + 20) for one in tried(random_plan(seed))]
+    assert [words(seed, one) for seed, one in done if not one.clears] == []
+
+
+def test_the_same_seed_gives_the_same_plan() -> None:
+    assert [random_plan(seed) for seed in range(30)] == [random_plan(seed) for seed in range(30)]
+
+
+def test_between_them_the_plans_use_every_section_whose_findings_name_a_fix() -> None:
+    plans = [random_plan(seed) for seed in range(120)]
+    assert {section for plan in plans for section in plan} >= {
+        *("bulb", "alloy", "fin", "screws", "studs", "cross_pins", "pattern", "parting", "printer", "frame"),
+        *("mould", "pot", "burner", "scrap", "pour", "melt", "limits", "strength", "boat", "weights"),
+    }
+    assert any(plan["fin"].get("joint") == "through" for plan in plans)
