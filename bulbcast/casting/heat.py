@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.materials.lead import MELTING_POINT, heat_to_melt
+from bulbcast.materials.heat import MetalHeat
 
 EFFICIENCY = 0.12
 LOWEST_EFFICIENCY, HIGHEST_EFFICIENCY = 0.05, 0.40
@@ -66,25 +66,22 @@ class MeltingHeat:
 
 
 def melting_heat(
-    charge: float, *, temperature: float, pot_mass: float = 0.0, pot_heat: float = 0.0
+    charge: float, metal: MetalHeat, *, temperature: float, pot_mass: float = 0.0, pot_heat: float = 0.0
 ) -> MeltingHeat:
     """Heat to bring a charge and its pot from cold to the pouring temperature.
 
     Args:
-        charge: Of scrap, dross included, reckoned as lead. [kg]
-        temperature: Of the metal at the pour; an alloy poured below the melting point of lead is reckoned as
-            if brought up to it. [degC]
+        charge: Of scrap, dross included, calculated as metal. [kg]
+        metal: The alloy, its antimony counted.
+        temperature: Of the metal at the pour. [degC]
         pot_mass: Own mass of the pot. [kg]
         pot_heat: Its heat capacity. [J/(kg K)]
 
     Returns:
         Of metal and pot, no loss in it.
-
-    Raises:
-        LeadRangeError: Above the boiling point of lead.
     """
     return MeltingHeat(
-        metal=charge * heat_to_melt(max(temperature, MELTING_POINT), START),
+        metal=charge * (metal.heat(temperature) - metal.heat(START)),
         pot=pot_mass * pot_heat * (temperature - START),
     )
 

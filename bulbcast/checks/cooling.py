@@ -106,10 +106,10 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
             limit=setup.open_below,
             unit="s",
             message=f"All of the casting is solid about {shown.duration(cooling.frozen)} after the pour, between "
-            f"{shown.duration(cooling.rule.low)} and {shown.duration(cooling.rule.high)} as {stuff} goes, and its "
-            f"hottest metal is above {shown.temperature(setup.open_below)} for {shown.duration(cooling.open_after)}.",
-            remedy=f"Do not move the mould before it is solid, nor open it before {shown.duration(cooling.open_after)} "
-            "are over and it is cold to the hand all round.",
+            f"{shown.duration(cooling.frozen_low)} and {shown.duration(cooling.frozen_high)} depending on the {stuff}. "
+            f"Its hottest metal is above {shown.temperature(setup.open_below)} for {shown.duration(cooling.open_after)}.",
+            remedy=f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before "
+            f"{shown.duration(cooling.open_after)} are over and it is cold to the hand all round.",
         )
     )
     return tuple(findings)

@@ -194,6 +194,8 @@ def with_cooling(
 ) -> Job:
     """The same job with its cooling simulated, its findings and defaults joined to the others.
 
+    The times of its gating are then those of the simulation, so that nothing is said two ways.
+
     Seconds of work: no part of `run`, and scipy is loaded for it alone.
 
     Args:
@@ -215,4 +217,16 @@ def with_cooling(
         shown=job.shown,
         progress=progress,
     )
-    return job.joined(cooling=cooling, defaults=cooling.defaults, findings=cooling.findings)
+    job = job.joined(cooling=cooling, defaults=cooling.defaults, findings=cooling.findings)
+    melting = job.melting
+    if melting is None or melting.gating is None:
+        return job
+    seen = cooling.cooling
+    gating = replace(
+        melting.gating,
+        thick_time=seen.frozen,
+        riser_time=seen.frozen_feeder,
+        leave_alone=seen.leave_alone,
+        simulated=True,
+    )
+    return replace(job, melting=replace(melting, gating=gating))

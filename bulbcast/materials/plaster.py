@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from bulbcast.materials.tables import table
 
@@ -144,7 +145,7 @@ class PlasterMix:
         _, hemihydrate, _ = molar_masses()
         taken = water_taken_up() * self.purity
         capacity = (
-            (1.0 + taken) * float(heat["set_plaster"])
+            (1.0 + taken) * _stuff("air")["specific_heat"]
             + (self.water - taken) * float(heat["water"])
             + self.sand * float(heat["silica"])
         )
@@ -224,13 +225,18 @@ class MouldingSand:
     oil_source: str
 
 
+def _stuff(kind: str) -> dict[str, Any]:
+    """What conducts and holds heat in a dry mould: one row of heat.toml."""
+    return next(row for row in table("heat")["mould"] if row["kind"] == kind)
+
+
 @cache
 def moulding_sand() -> MouldingSand:
     """The one sand of the table."""
-    row = table("plaster")["sand"]
+    row, rammed = table("plaster")["sand"], _stuff("sand")
     return MouldingSand(
-        density=float(row["density"]["value"]),
-        density_source=str(row["density"]["source"]),
+        density=float(rammed["density"]),
+        density_source=str(rammed["density_source"]),
         highest_moisture=float(row["highest_moisture"]["value"]),
         moisture_source=str(row["highest_moisture"]["source"]),
         oil=float(row["oil"]["value"]),

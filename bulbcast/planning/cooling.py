@@ -25,23 +25,21 @@ from bulbcast.casting.cooling.setup import (
 from bulbcast.casting.cooling.simulate import simulated
 from bulbcast.casting.mould import FLOOR_TO_WALL, MouldDesign, default_wall
 from bulbcast.casting.pattern import Pattern
+from bulbcast.casting.pouring import pour_aim
 from bulbcast.checks.cooling import check_cooling
 from bulbcast.findings import Finding
 from bulbcast.materials.alloys import CastAlloy
-from bulbcast.materials.heat import MouldHeat, air_heat, metal_heat, mould_heat
+from bulbcast.materials.heat import air_heat, metal_heat
 from bulbcast.materials.lead import MELTING_POINT, liquid_density
-from bulbcast.materials.plaster import water_taken_up
 from bulbcast.plan.sections import DefaultTaken
+from bulbcast.planning.gating import COLD_SAND, SURROUNDINGS, WARM_PLASTER, mould_heat_of
 from bulbcast.planning.melt import MeltJob
 from bulbcast.quantities import Shown
 from bulbcast.shape.integrals import parallel_volume
 from bulbcast.sizing.ledger import HungBulb
 
-SURROUNDINGS = 20.0
 OPEN_BELOW = 50.0
 """Cold to the hand: common practice, no source. [degC]"""
-WARM_PLASTER, COLD_SAND = 60.0, 20.0
-ABOVE_LIQUIDUS, COLDEST_POUR, HOTTEST_POUR = 50.0, 340.0, 380.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,10 +136,10 @@ def cooling_setup(
         mean_curvature=bulb.surface.mean_curvature,
         on_its_side=mould is not None and _on_its_side(mould),
     )
-    metal, stuff = metal_heat(alloy), _mould_heat(mould)
+    metal, stuff = metal_heat(alloy), mould_heat_of(mould)
     pour = known.pour
     if pour is None:
-        pour = min(max(alloy.liquidus + ABOVE_LIQUIDUS, COLDEST_POUR), HOTTEST_POUR)
+        pour = pour_aim(alloy.liquidus)
         taken.append(
             ("cooling.pour_temperature", shown.temperature(pour), "50 C above the liquidus, 340 to 380 C")
         )
@@ -252,19 +250,6 @@ def _on_its_side(mould: MouldDesign) -> bool:
     """Whether the bulb's width is upright as poured."""
     level = mould.parting == "horizontal"
     return (mould.split == "port-starboard") == level
-
-
-def _mould_heat(mould: MouldDesign | None) -> MouldHeat:
-    if mould is None:
-        return mould_heat("baked")
-    if mould.material == "sand":
-        return mould_heat("sand")
-    kind = "air" if mould.thermal == "air-dried" else "baked"
-    if mould.mix is None:
-        return mould_heat(kind)
-    mix, taken = mould.mix, water_taken_up()
-    gypsum = mix.purity * (1.0 + taken) / (1.0 + taken * mix.purity + mix.sand)
-    return mould_heat(kind, dry_density=mix.air_density, gypsum=gypsum)
 
 
 def _feeder(own: Feeder, known: PourKnown) -> Feeder:

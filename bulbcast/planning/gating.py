@@ -7,20 +7,16 @@ import math
 import numpy as np
 
 from bulbcast.casting.cast_body import CastBody, CoredCuts, cored_cavities
-from bulbcast.casting.freezing_time import (
-    PLASTER_CONDUCTIVITY,
-    PLASTER_HEAT,
-    SAND_CONDUCTIVITY,
-    SAND_HEAT,
-    MouldHeat,
-)
+from bulbcast.casting.cooling.radial import FreezingCase
+from bulbcast.casting.cooling.setup import section_modulus
 from bulbcast.casting.gating import alloy_liquid_density
 from bulbcast.casting.gating_design import Cavity, Core, Gating, GatingWish, Metal, gating_of
 from bulbcast.casting.mould import MouldDesign, MouldPart
 from bulbcast.casting.pattern import Pattern
 from bulbcast.materials.alloys import CastAlloy
+from bulbcast.materials.heat import MouldHeat, air_heat, metal_heat, mould_heat
 from bulbcast.materials.lead import MELTING_POINT
-from bulbcast.materials.plaster import moulding_sand
+from bulbcast.materials.plaster import moulding_sand, water_taken_up
 from bulbcast.plan.melt_sections import PourSection
 from bulbcast.shape.fin_section import outline_area
 from bulbcast.shape.shadow import grown_shadow, scaled_shadow, shadow_of
@@ -32,8 +28,8 @@ WARM_PLASTER_SOURCE = (
 )
 COLD_SAND = 20.0
 COLD_SAND_SOURCE = "a sand mould is poured as it stands"
-DEHYDRATION_HEAT = 483.0e3
-"""Of set plaster to hemihydrate and steam, from formation enthalpies; an air-dried mould takes it up. [J/kg]"""
+SURROUNDINGS = 20.0
+"""Air and bench; judgement. [degC]"""
 STEEL_DENSITY = 7850.0
 """Carbon steel, handbooks. [kg/m3]"""
 THIN_END_AT = 0.98
@@ -55,35 +51,40 @@ def part_mass(part: MouldPart, mould: MouldDesign) -> float:
     return part.just_set if dry is None else dry
 
 
-def mould_heat(mould: MouldDesign, temperature: float, freezing: float, *, bound_water: bool) -> MouldHeat:
-    """How the mould takes heat.
+def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
+    """How the mould takes heat, and how its stuff conducts.
 
     Args:
-        mould: Its material and how it was dried.
-        temperature: At the pour. [degC]
-        freezing: Of the metal. [degC]
-        bound_water: Whether an air-dried one is given the heat that its bound water takes up, spread over the
-            rise: the side on which thin ends freeze soonest. Without it thick ones freeze latest.
-
-    Returns:
-        Of sand and plaster as they are poured into.
+        mould: Its material, mix and how it was dried; None: of baked plaster.
     """
+    if mould is None:
+        return mould_heat("baked")
     if mould.material == "sand":
-        return MouldHeat(
-            conductivity=SAND_CONDUCTIVITY,
-            density=moulding_sand().density,
-            heat_capacity=SAND_HEAT,
-            temperature=temperature,
-        )
-    part = mould.parts[0]
-    bound = 0.0
-    if bound_water and mould.thermal == "air-dried":
-        bound = DEHYDRATION_HEAT / max(freezing - temperature, 1.0)
-    return MouldHeat(
-        conductivity=PLASTER_CONDUCTIVITY,
-        density=(part_mass(part, mould) - mould.reinforcement) / part.volume,
-        heat_capacity=PLASTER_HEAT + bound,
-        temperature=temperature,
+        return mould_heat("sand")
+    kind = "air" if mould.thermal == "air-dried" else "baked"
+    if mould.mix is None:
+        return mould_heat(kind)
+    mix, taken = mould.mix, water_taken_up()
+    gypsum = mix.purity * (1.0 + taken) / (1.0 + taken * mix.purity + mix.sand)
+    return mould_heat(kind, dry_density=mix.air_density, gypsum=gypsum)
+
+
+def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: float) -> FreezingCase:
+    """What freezes in what.
+
+    Args:
+        alloy: Of the casting.
+        mould: Round it.
+        pour: Temperature of the metal. [degC]
+        start: Temperature of the mould. [degC]
+    """
+    return FreezingCase(
+        metal=metal_heat(alloy),
+        mould=mould_heat_of(mould),
+        air=air_heat(),
+        pour=pour,
+        start=start,
+        surroundings=SURROUNDINGS,
     )
 
 
@@ -179,21 +180,33 @@ def cavity_of(
         open_above=halves,
         pours=mould.pours,
         cover=mould.margins.above,
+        block_radius=_block_radius(mould),
+        beside=mould.margins.sides,
         cope_mass=0.0 if lifted is None else part_mass(lifted, mould),
     )
 
 
 def _largest_section_modulus(mould: MouldDesign) -> float:
-    """Area of the bulb's largest section over its perimeter, by Ramanujan's second formula; round: D/4. [m]"""
+    """Area of the bulb's largest section over its perimeter; round: D/4. [m]"""
     pattern = mould.pattern
     wide = pattern.width
     high = pattern.length if mould.bulb_axis == "upright" else pattern.height
     if mould.kind == "open-halves":
         high *= 2.0
-    a, b = 0.5 * wide, 0.5 * high
-    h = ((a - b) / (a + b)) ** 2
-    perimeter = math.pi * (a + b) * (1.0 + 3.0 * h / (10.0 + math.sqrt(4.0 - 3.0 * h)))
-    return math.pi * a * b / perimeter
+    return section_modulus(0.5 * wide, 0.5 * high)
+
+
+def _block_radius(mould: MouldDesign) -> float:
+    """Of the round mould whose section has the area of the block's across the bulb; an open half has its image. [m]"""
+    pattern, margins = mould.pattern, mould.margins
+    wide = pattern.width + 2.0 * margins.sides
+    if mould.bulb_axis == "upright":
+        return 0.5 * wide
+    halves = mould.kind == "open-halves"
+    high = (
+        2.0 * (pattern.height + margins.below) if halves else pattern.height + margins.below + margins.above
+    )
+    return math.sqrt(wide * high / math.pi)
 
 
 def gating_job(
@@ -243,12 +256,10 @@ def gating_job(
         metal=Metal(
             density=alloy_liquid_density(hot, alloy.density),
             temperature=hot,
-            freezing=alloy.liquidus,
             contraction=pattern.contraction,
             cast_mass=cast.mass,
         ),
-        mould=mould_heat(mould, warm, alloy.liquidus, bound_water=False),
-        quick=mould_heat(mould, warm, alloy.liquidus, bound_water=True),
+        case=freezing_case(alloy, mould, pour=temperature, start=warm),
         wish=wish,
         cores=cores,
     )

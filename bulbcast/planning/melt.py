@@ -30,6 +30,7 @@ from bulbcast.materials.alloys import (
     density_of_composition,
     rule_spread,
 )
+from bulbcast.materials.heat import metal_heat
 from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.materials.scrap import scrap_kind
 from bulbcast.materials.water import fresh_water_density
@@ -240,7 +241,7 @@ def melt_job(
         purchases=() if stock is None else purchases_of(plan, stock),
         pot=pot,
         pots=pots,
-        firing=_firing(plan, melt, pot, pots, temperature),
+        firing=_firing(plan, alloy, melt, pot, pots, temperature),
         defaults=tuple(taken),
     )
 
@@ -417,7 +418,7 @@ def _effect(stock: Stock, alloy: CastAlloy, wish: BulbWish, bulb: HungBulb, resi
 
 
 def _firing(
-    plan: Plan, melt: Melt, pot: Pot | None, pots: PotPlan | None, temperature: float
+    plan: Plan, alloy: CastAlloy, melt: Melt, pot: Pot | None, pots: PotPlan | None, temperature: float
 ) -> FiringPlan | None:
     burner = plan.burner
     if burner is None:
@@ -425,7 +426,7 @@ def _firing(
     charge = melt.charge if pots is None else pots.charge
     own, melts = (0.0, 1) if pot is None or pots is None else (pot.mass * pot.count, pots.melts)
     capacity = 0.0 if plan.pot is None else POT_HEAT.get(plan.pot.material, POT_HEAT["steel"])[0]
-    heat = melting_heat(charge, temperature=temperature, pot_mass=own, pot_heat=capacity)
+    heat = melting_heat(charge, metal_heat(alloy), temperature=temperature, pot_mass=own, pot_heat=capacity)
     value = FUELS[burner.fuel][0] if burner.fuel in FUELS else None
 
     def at(efficiency: float) -> Firing:

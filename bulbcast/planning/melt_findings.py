@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from bulbcast.casting.freezing_time import freezing_time
+import math
+
+from bulbcast.casting.cooling.radial import freezing_times, running_bar
 from bulbcast.casting.gating import alloy_liquid_density
 from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.mould import MouldDesign
@@ -22,7 +24,7 @@ from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.materials.scrap import scrap_kind
 from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.gating import mould_heat
+from bulbcast.planning.gating import freezing_case
 from bulbcast.planning.melt import MeltJob, lot_name, lot_of
 from bulbcast.planning.mould import taken_out
 from bulbcast.quantities import Shown
@@ -32,6 +34,8 @@ CULLED_KINDS = ("wheel-weights-unsorted", "stick-on-weights")
 """Kinds that zinc and steel pieces have to be sorted out of."""
 WARMEST_MOULD = 150.0
 """No mould is planned warmer than this to make a thin end fill; judgement. [degC]"""
+WARMER_BY = 10.0
+"""Steps in which a warmer mould is looked for. [K]"""
 
 
 def accepted(plan: Plan) -> bool:
@@ -200,25 +204,14 @@ def _warm_enough(gating: Gating, mould: MouldDesign, job: MeltJob, alloy: CastAl
     """Mould temperature at which the thin end stays liquid while the mould fills; None where there is none."""
     if gating.fill_time <= gating.thin_time or job.mould_temperature is None:
         return None
-    radius = gating.cavity.thin_radius
-
-    def thin_time(temperature: float) -> float:
-        return freezing_time(
-            0.5 * radius,
-            mould_heat(mould, temperature, alloy.liquidus, bound_water=True),
-            pour_temperature=max(job.temperature, MELTING_POINT),
-            rounds=1,
-            radius=radius,
-            freezing=alloy.liquidus,
-        )
-
     low, high = job.mould_temperature, WARMEST_MOULD
-    if low >= high or thin_time(high) < gating.fill_time:
+    if low >= high:
         return None
-    for _ in range(40):
-        middle = 0.5 * (low + high)
-        if thin_time(middle) < gating.fill_time:
-            low = middle
-        else:
-            high = middle
-    return high
+    count = math.ceil((high - low) / WARMER_BY)
+    temperatures = [low + (high - low) * i / count for i in range(1, count + 1)]
+    case = freezing_case(alloy, mould, pour=job.temperature, start=low)
+    bars = [running_bar(case.metal, start=one) for one in temperatures]
+    for temperature, bar, time in zip(temperatures, bars, freezing_times(bars, case), strict=True):
+        if time * (gating.cavity.thin_radius / bar.radius) ** 2 >= gating.fill_time:
+            return temperature
+    return None

@@ -86,7 +86,8 @@ def _rows(cooling: Cooling, shown: Shown) -> list[tuple[str, str, str]]:
         (
             "Casting all solid after",
             shown.duration(cooling.frozen),
-            f"{shown.duration(rule.low)} to {shown.duration(rule.high)} over the mould's conductivities met with; "
+            f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}, depending on the "
+            f"mould's conductivity; "
             f"last {place_words(cooling, cooling.last_in_casting, shown)}",
         )
     )
@@ -98,6 +99,13 @@ def _rows(cooling: Cooling, shown: Shown) -> list[tuple[str, str, str]]:
                 "last of all" if cooling.feeder_last else "before the casting",
             )
         )
+    rows.append(
+        (
+            "Leave the mould alone for",
+            shown.duration(cooling.leave_alone),
+            "casting and feeder solid in a mould that conducts as badly as any",
+        )
+    )
     rows.append(
         (
             "Last way into the casting closes after" if setup.feeder is not None else "Top frozen over after",

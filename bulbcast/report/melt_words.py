@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bulbcast.casting.cooling.radial import FREEZES_FROM_SKIN, RUNS_UNTIL
 from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.lift import HOLDING_FACTOR
 from bulbcast.checks.typed import mass_up
@@ -122,19 +123,30 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
         )
         for number, lift in enumerate(job.stud_lifts, start=1)
     ]
+    how = "simulated" if gating.simulated else "its largest section, as a long round bar in its mould"
     rows += [
         (
-            "Thinnest end freezes in",
+            "Metal runs in the thinnest end for",
             shown.duration(gating.thin_time),
-            f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; Chvorinov's rule with curvature",
+            f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; {runs_until(job)}",
         ),
-        ("The casting freezes in", shown.duration(gating.thick_time), "as one cylinder, likewise"),
+        ("The casting freezes in", shown.duration(gating.thick_time), how),
     ]
     if gating.riser_time is not None:
-        rows.append(
-            ("The riser freezes in", shown.duration(gating.riser_time), "likewise, topped up no more")
-        )
+        how = "simulated" if gating.simulated else "as a long round bar"
+        rows.append(("The riser freezes in", shown.duration(gating.riser_time), f"{how}, topped up no more"))
     return rows
+
+
+def runs_until(job: Job) -> str:
+    """When the metal stops running in a thin way, in words.
+
+    Args:
+        job: The results.
+    """
+    if job.alloy.liquidus - job.alloy.solidus <= FREEZES_FROM_SKIN:
+        return "then it is frozen through"
+    return f"then it is {RUNS_UNTIL:.0%} solid and no longer runs (20 to 35 % in casting texts; judgement)"
 
 
 def scrap_rows(job: Job, melting: MeltJob) -> list[tuple[str, ...]]:

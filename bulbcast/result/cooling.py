@@ -30,9 +30,10 @@ def cooling_object(cooling: Cooling) -> Json:
         if feeder is None
         else {"diameter_m": feeder.diameter, "height_m": feeder.height, "volume_m3": cooling.feeder_volume},
         "casting_frozen_s": cooling.frozen,
-        "casting_frozen_low_s": rule.low,
-        "casting_frozen_high_s": rule.high,
+        "casting_frozen_low_s": cooling.frozen_low,
+        "casting_frozen_high_s": cooling.frozen_high,
         "feeder_frozen_s": number(cooling.frozen_feeder),
+        "leave_alone_s": cooling.leave_alone,
         "last_to_freeze": _place(cooling, cooling.last),
         "last_of_casting": _place(cooling, cooling.last_in_casting),
         "feed_path_closes_s": cooling.path_closes,

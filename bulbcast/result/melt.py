@@ -77,6 +77,8 @@ def gating_object(gating: Gating) -> Json:
         "thin_end_freezes_s": gating.thin_time,
         "casting_freezes_s": gating.thick_time,
         "riser_freezes_s": gating.riser_time,
+        "leave_alone_s": gating.leave_alone,
+        "times_simulated": gating.simulated,
         "longest_pause_s": gating.pause,
         "choke": None
         if choke is None

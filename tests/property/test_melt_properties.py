@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.casting.freezing_time import MouldHeat, freezing_time
+from bulbcast.casting.cooling.radial import Bar, FreezingCase, freezing_times
 from bulbcast.casting.gating import choke_of, choke_of_diameter, feed_demand, level_mark, riser_of, sprue_of
 from bulbcast.casting.lift import cope_lift, floating_force, held
 from bulbcast.casting.pot import Pot, pot_plan, ways_out
 from bulbcast.casting.stock import Lot, stock_of
 from bulbcast.checks.typed import length_up, mass_up, power_up, volume_up
+from bulbcast.materials.alloys import alloy_of_grade
+from bulbcast.materials.heat import air_heat, metal_heat, mould_heat
 from bulbcast.quantities import Dimension, Shown, read_quantity
 
 SHARE = st.floats(0.05, 0.99)
@@ -76,19 +79,31 @@ def test_a_pot_that_fits_is_never_filled_beyond_its_mark(
         assert ways.count > count
 
 
-@given(st.floats(0.001, 0.05), st.floats(0.0, 150.0), st.floats(330.0, 449.0), st.integers(0, 2))
+@settings(max_examples=8, deadline=None)
+@given(
+    st.floats(0.001, 0.05),
+    st.floats(0.0, 140.0),
+    st.floats(340.0, 449.0),
+    st.sampled_from(("pure", "antimonial-4", "linotype")),
+    st.sampled_from(("baked", "air", "sand")),
+)
 def test_thicker_metal_and_warmer_moulds_stay_liquid_longer(
-    modulus: float, warm: float, pour: float, rounds: int
+    radius: float, warm: float, pour: float, grade: str, kind: str
 ) -> None:
-    def told(size: float, mould: float) -> float:
-        heat = MouldHeat(conductivity=0.35, density=1100.0, heat_capacity=900.0, temperature=mould)
-        radius = (rounds + 1) * size
-        return freezing_time(size, heat, pour_temperature=pour, rounds=rounds, radius=radius)
-
-    once = told(modulus, warm)
-    # Twice the size takes four times as long: with the modulus the radius grows, and both terms alike.
-    assert told(2.0 * modulus, warm) == pytest.approx(4.0 * once, rel=1e-9)
-    assert told(modulus, warm + 5.0) > once
+    case = FreezingCase(
+        metal=metal_heat(alloy_of_grade(grade)),
+        mould=mould_heat(kind),
+        air=replace(air_heat(), block=1e-6),
+        pour=pour,
+        start=warm,
+        surroundings=20.0,
+    )
+    bar = Bar(radius=radius, outside=4.0 * radius)
+    twice = Bar(radius=2.0 * radius, outside=8.0 * radius)
+    once, double, warmer = freezing_times([bar, twice, replace(bar, start=warm + 8.0)], case)
+    # Twice the size takes four times as long: nothing but lengths and times is in the equation of heat.
+    assert double == pytest.approx(4.0 * once, rel=1e-6)
+    assert warmer > once
 
 
 @given(st.floats(1e-4, 1.0), st.floats(0.02, 1.0), st.floats(8000.0, 11000.0), st.floats(0.0, 1.0))

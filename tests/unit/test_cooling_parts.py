@@ -88,7 +88,7 @@ def test_half_the_heat_of_fusion_is_half_solid_at_the_melting_point():
     temperature, slope = curves.temperatures(heat)
     assert temperature == pytest.approx([metal.solidus])
     assert slope[0] == 0.0
-    assert solid_share(metal, curves, heat, temperature) == pytest.approx([0.5])
+    assert solid_share(curves, heat) == pytest.approx([0.5])
 
 
 def test_bound_water_takes_its_heat_once():

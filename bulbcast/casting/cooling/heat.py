@@ -97,18 +97,18 @@ def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_v
     )
 
 
-def heat_at(curves: HeatCurves, metal_temperature: float, mould_temperature: float) -> Array:
+def heat_at(curves: HeatCurves, metal_temperature: float, mould_temperature: float | Array) -> Array:
     """Heat of the cells at the moment the mould is full: each part at its own temperature.
 
     Args:
         curves: Of the cells.
         metal_temperature: As poured. [degC]
-        mould_temperature: Of the block. [degC]
+        mould_temperature: Of the block; or of each cell, shape (cells,). [degC]
 
     Returns:
         Shape (cells,). [J]
     """
-    reacted = float(_share(curves.mould, np.array([mould_temperature]))[0])
+    reacted = _share(curves.mould, np.asarray(mould_temperature, dtype=np.float64))
     return curves.metal_volume * curves.metal.density * curves.metal.heat(metal_temperature) + (
         curves.mould_volume
         * (
@@ -118,26 +118,25 @@ def heat_at(curves: HeatCurves, metal_temperature: float, mould_temperature: flo
     )
 
 
-def solid_share(metal: MetalHeat, curves: HeatCurves, heat: Array, temperature: Array) -> Array:
+def solid_share(curves: HeatCurves, heat: Array) -> Array:
     """How much of each cell's metal is solid.
 
     Args:
-        metal: Of the casting.
         curves: Of the cells.
         heat: Of the cells, shape (cells,). [J]
-        temperature: Of the cells, shape (cells,). [degC]
 
     Returns:
         0 liquid to 1 solid, 1 where there is no metal, shape (cells,). [-]
     """
-    if metal.liquidus > metal.solidus:
-        share = (metal.liquidus - temperature) / (metal.liquidus - metal.solidus)
-    else:
-        # The two last bends but one lie at the melting point: how far down between them the heat is.
-        low, high = curves.heat[:, -3], curves.heat[:, -2]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            share = (high - heat) / (high - low)
-    return np.where(curves.metal_volume > 0.0, np.clip(share, 0.0, 1.0), 1.0)
+    # Between two bends the heat and the solid share both run straight with the temperature, or both at one.
+    shares = np.array([share for _, share in curves.metal.freezing])
+    at = curves.heat[:, -1 - len(shares) : -1]
+    place = np.sum(heat[:, None] >= at[:, 1:-1], axis=1)
+    rows = np.arange(len(heat))
+    low = at[rows, place]
+    part = np.minimum(np.maximum((heat - low) / (at[rows, place + 1] - low), 0.0), 1.0)
+    share = shares[place] + part * (shares[place + 1] - shares[place])
+    return np.where(curves.metal_volume > 0.0, share, 1.0)
 
 
 def _share(mould: MouldHeat, temperature: Array) -> Array:
@@ -150,21 +149,20 @@ def _share(mould: MouldHeat, temperature: Array) -> Array:
 def _bends(
     metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array, peak: Array
 ) -> tuple[Array, Array]:
-    """Bends: lowest, start of the reaction, its peak so far, its end, solidus, liquidus, highest."""
-    places = (LOWEST, mould.reaction_from, None, mould.reaction_to, metal.solidus, metal.liquidus, HIGHEST)
-    temperature = np.empty((len(peak), len(places)))
-    heat = np.empty_like(temperature)
-    reacted = _share(mould, peak)
-    for i, place in enumerate(places):
-        at = peak if place is None else np.full_like(peak, place)
-        temperature[:, i] = at
-        # Of the two bends at one melting point the first is solid, the second liquid.
-        of_metal = metal.heats(at, liquid=i >= 5)
-        gone = reacted if i <= 2 else np.ones_like(reacted)
-        heat[:, i] = metal_volume * metal.density * of_metal + mould_volume * (
-            mould.density * mould.specific_heat * at + mould.reaction_heat * gone
-        )
+    """Bends: lowest, start of the reaction, its peak so far, its end, those of the freezing, highest."""
+    fixed = (LOWEST, mould.reaction_from, None, mould.reaction_to)
+    at = np.array(
+        [*(0.0 if one is None else one for one in fixed), *(one for one, _ in metal.freezing), HIGHEST]
+    )
+    solid = np.array([1.0] * len(fixed) + [share for _, share in metal.freezing] + [0.0])
+    temperature = np.tile(at, (len(peak), 1))
+    temperature[:, 2] = peak
+    gone = np.ones_like(temperature)
+    gone[:, :3] = _share(mould, peak)[:, None]
+    heat = metal_volume[:, None] * metal.density * metal.heats(temperature, solid) + mould_volume[:, None] * (
+        mould.density * mould.specific_heat * temperature + mould.reaction_heat * gone
+    )
     # Where two bends fall together a piece has no length: a breath between them keeps its slope a number.
-    for i in range(1, len(places)):
+    for i in range(1, heat.shape[1]):
         heat[:, i] = np.maximum(heat[:, i], heat[:, i - 1] * (1.0 + 1e-15) + 1e-12)
     return temperature, heat

@@ -107,14 +107,10 @@ class Rule:
     Attributes:
         plain: By the modulus alone.
         curved: With the curvature of the skin.
-        low: Simulated time less, in a mould that conducts as well as any.
-        high: Simulated time more, in one that conducts as badly as any.
     """
 
     plain: float
     curved: float
-    low: float
-    high: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,7 +124,10 @@ class Cooling:
         casting_volume: As sampled. [m3]
         feeder_volume: [m3]
         frozen: When all of the casting was frozen. [s]
+        frozen_low: The same in a mould that conducts as well as any. [s]
+        frozen_high: The same in one that conducts as badly as any. [s]
         frozen_feeder: When all of the feeder was frozen; None without one. [s]
+        leave_alone: When casting and feeder are frozen in a mould that conducts as badly as any. [s]
         last: Where the last metal froze.
         last_in_casting: Where the last of the casting froze.
         path_closes: When the last way from the feeder into the casting closed. [s]
@@ -151,7 +150,10 @@ class Cooling:
     casting_volume: float
     feeder_volume: float
     frozen: float
+    frozen_low: float
+    frozen_high: float
     frozen_feeder: float | None
+    leave_alone: float
     last: Place
     last_in_casting: Place
     path_closes: float

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.casting.cooling.grid import Axis, Grid, even, graded
+from bulbcast.casting.cooling.radial import FreezingCase
 from bulbcast.casting.cooling.scene import CASTING, FEEDER, MOULD, Scene, Stuff, Surface, scene_of
 from bulbcast.materials.heat import AirHeat, MetalHeat, MouldHeat
 from bulbcast.shape.body import TurnedBody
@@ -136,6 +137,18 @@ class CoolingSetup:
     cells: int
 
     @property
+    def case(self) -> FreezingCase:
+        """Metal, mould and temperatures alone."""
+        return FreezingCase(
+            metal=self.metal,
+            mould=self.mould,
+            air=self.air,
+            pour=self.pour,
+            start=self.start,
+            surroundings=self.surroundings,
+        )
+
+    @property
     def stands(self) -> bool:
         """Whether the bulb's axis is upright."""
         return self.orientation in ("nose-up", "tail-up")
@@ -224,6 +237,21 @@ def default_feeder(cavity: Cavity, *, contraction: float) -> Feeder:
     volume = cavity.volume * share / (1.0 - min(share, 0.8))
     height = max(volume / (0.25 * math.pi * diameter**2), diameter)
     return Feeder(diameter=diameter, height=height, at=cavity.thickest)
+
+
+def section_modulus(across: float, up: float) -> float:
+    """Area of an ellipse over its perimeter, by Ramanujan's second formula; of a circle half its radius.
+
+    Args:
+        across: Half axis. [m]
+        up: The other. [m]
+
+    Returns:
+        [m]
+    """
+    h = ((across - up) / (across + up)) ** 2
+    perimeter = math.pi * (across + up) * (1.0 + 3.0 * h / (10.0 + math.sqrt(4.0 - 3.0 * h)))
+    return math.pi * across * up / perimeter
 
 
 def scene_for(setup: CoolingSetup) -> Scene:

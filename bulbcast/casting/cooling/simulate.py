@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +11,7 @@ from numpy.typing import NDArray
 from bulbcast.casting.cooling.feed_path import Pool, neighbours_of, pools_of
 from bulbcast.casting.cooling.freezing import FreezingRecord, solid_at
 from bulbcast.casting.cooling.heat import HeatCurves, heat_at, heat_curves, solid_share
+from bulbcast.casting.cooling.radial import casting_bars, freezing_times
 from bulbcast.casting.cooling.results import (
     Cooling,
     EnergyBalance,
@@ -21,7 +23,7 @@ from bulbcast.casting.cooling.results import (
 )
 from bulbcast.casting.cooling.rule import rule_for
 from bulbcast.casting.cooling.scene import Scene
-from bulbcast.casting.cooling.setup import CoolingSetup, scene_for
+from bulbcast.casting.cooling.setup import CoolingSetup, scene_for, section_modulus
 from bulbcast.casting.cooling.solver import State, Stepping, run_steps
 
 Array = NDArray[np.float64]
@@ -49,8 +51,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
     scene = scene_for(setup)
     curves = heat_curves(setup.metal, setup.mould, scene.metal, scene.mould)
     start = heat_at(curves, setup.pour, setup.start)
-    temperature, _ = curves.temperatures(start)
-    watch = _Watch(setup, scene, curves, solid_share(setup.metal, curves, start, temperature), progress)
+    watch = _Watch(setup, scene, curves, solid_share(curves, start), progress)
     rough = rule_for(
         setup.metal,
         setup.mould,
@@ -206,6 +207,9 @@ def _read_out(
         last_cell = int(feed_cells[np.argmax(frozen[feed_cells])])
     whole = copies * float(np.sum(scene.casting))
     empty = copies * float(sum(pool.cavity for pool in pools))
+    frozen_at = float(frozen[last_of_casting])
+    frozen_feeder = float(np.max(frozen[feed_cells])) if len(feed_cells) else None
+    quick, slow = _band(setup)
     contracted = setup.metal.freezing_contraction * copies * float(np.sum(scene.metal))
     return Cooling(
         setup=setup,
@@ -213,8 +217,11 @@ def _read_out(
         steps=watch.steps,
         casting_volume=whole,
         feeder_volume=copies * float(np.sum(scene.feeder)),
-        frozen=float(frozen[last_of_casting]),
-        frozen_feeder=float(np.max(frozen[feed_cells])) if len(feed_cells) else None,
+        frozen=frozen_at,
+        frozen_low=quick * frozen_at,
+        frozen_high=slow * frozen_at,
+        frozen_feeder=frozen_feeder,
+        leave_alone=slow * max(frozen_at, 0.0 if frozen_feeder is None else frozen_feeder),
         last=place(last_cell, bool(in_casting[last_cell]) and not (setup.open_half and sources[last_cell])),
         last_in_casting=place(last_of_casting, True),
         path_closes=closes,
@@ -223,7 +230,7 @@ def _read_out(
         cavity_volume=empty,
         drawn=max(contracted - empty, 0.0),
         open_after=last.time,
-        rule=_rule(setup, float(frozen[last_of_casting])),
+        rule=_rule(setup),
         energy=_energy(setup, scene, watch.all_solid or (last, float(np.sum(curves.reacted())))),
         history=watch.history(),
         along=_slice(setup, scene, record, along=True),
@@ -258,27 +265,39 @@ def _place(setup: CoolingSetup, scene: Scene, cell: int, in_casting: bool) -> Pl
     return Place(x=at[0], across=across, up=at[2], in_casting=in_casting)
 
 
-def _rule(setup: CoolingSetup, frozen: float) -> Rule:
-    cavity, mould = setup.cavity, setup.mould
+def _band(setup: CoolingSetup) -> tuple[float, float]:
+    """Freezing time in moulds that conduct as well and as badly as any, over that in this one.
 
-    def time(curvature: float, conductivity: float) -> float:
+    Of long round bars: to simulate the block three times over would take three times as long.
+    """
+    cavity, feeder, mould = setup.cavity, setup.feeder, setup.mould
+    modulus = section_modulus(max(cavity.across), max(cavity.up))
+    bars = casting_bars(
+        modulus=modulus,
+        block_radius=2.0 * modulus + setup.sides,
+        beside=setup.sides,
+        feeder=None if feeder is None else (feeder.diameter, feeder.height),
+        open_above=setup.open_half,
+        air=setup.air,
+    )
+    conducts = (mould.conductivity_high, mould.conductivity, mould.conductivity_low)
+    times = freezing_times([replace(bar, conductivity=one) for one in conducts for bar in bars], setup.case)
+    quick, own, slow = (max(times[i : i + len(bars)]) for i in range(0, len(times), len(bars)))
+    return quick / own, slow / own
+
+
+def _rule(setup: CoolingSetup) -> Rule:
+    def time(curvature: float) -> float:
         return rule_for(
             setup.metal,
-            mould,
-            modulus=cavity.modulus,
+            setup.mould,
+            modulus=setup.cavity.modulus,
             curvature=curvature,
             pour=setup.pour,
             start=setup.start,
-            conductivity=conductivity,
         )
 
-    own = time(cavity.mean_curvature, mould.conductivity)
-    return Rule(
-        plain=time(0.0, mould.conductivity),
-        curved=own,
-        low=frozen * time(cavity.mean_curvature, mould.conductivity_high) / own,
-        high=frozen * time(cavity.mean_curvature, mould.conductivity_low) / own,
-    )
+    return Rule(plain=time(0.0), curved=time(setup.cavity.mean_curvature))
 
 
 def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> EnergyBalance:
@@ -327,7 +346,7 @@ def _told(setup: CoolingSetup) -> tuple[str, ...]:
     told = [
         "The mould is taken as filled at once, with metal of one temperature, and dry of free water.",
         "Liquid metal conducts as at rest: streams in it, which even out its temperature, are left out.",
-        "The freezing heat is given off evenly between liquidus and solidus.",
+        "Lead and antimony part as they freeze by Scheil's equation: what is left last freezes at the solidus.",
         "Cored pocket and holes are taken as metal, sprue and vents as mould.",
     ]
     if setup.stands:

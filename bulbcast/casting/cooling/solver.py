@@ -113,7 +113,7 @@ def run_steps(
         time=0.0,
         heat=heat,
         temperature=temperature,
-        solid=solid_share(curves.metal, curves, heat, temperature),
+        solid=solid_share(curves, heat),
         given_off=0.0,
     )
     before: State | None = None
@@ -144,10 +144,18 @@ class _System:
     """The linear system of a step: its pattern is built once, its figures are filled in."""
 
     def __init__(self, scene: Scene, curves: HeatCurves, conductivity: tuple[float, float] | None) -> None:
+        self.scene, self.curves, self.conductivity = scene, curves, conductivity
+        self._cells = scene.grid.cells
+        self._row = len(scene.grid.axes) == 1
+        self._direct = self._cells <= DIRECT_UP_TO and len(scene.grid.axes) < 3
+        if not self._row:
+            self._lay_out(scene)
+        self._fill(scene.links.conductance)
+
+    def _lay_out(self, scene: Scene) -> None:
         from scipy.sparse import coo_matrix, csr_matrix
 
-        self.scene, self.curves, self.conductivity = scene, curves, conductivity
-        n, links = scene.grid.cells, scene.links
+        n, links = self._cells, scene.links
         rows = np.concatenate((links.first, links.second, np.arange(n)))
         columns = np.concatenate((links.second, links.first, np.arange(n)))
         pattern = coo_matrix(
@@ -163,19 +171,17 @@ class _System:
         self.by_rows: Any = csr_matrix((pattern.data, pattern.indices, pattern.indptr), shape=(n, n))
         if not np.shares_memory(self.by_rows.data, pattern.data):
             raise RuntimeError("the sparse library copied the matrix")
-        self._guess = np.zeros(n)
-        self._direct = n <= DIRECT_UP_TO and len(scene.grid.axes) < 3
-        self._fill(links.conductance)
 
     def _fill(self, conductance: Array) -> None:
-        links, n = self.scene.links, self.scene.grid.cells
+        links, n = self.scene.links, self._cells
         self.conductance = conductance
         self.sums = (
             np.bincount(links.first, conductance, n)
             + np.bincount(links.second, conductance, n)
             + self.scene.outer
         )
-        self.matrix.data[self._off] = np.concatenate((-conductance, -conductance))
+        if not self._row:
+            self.matrix.data[self._off] = np.concatenate((-conductance, -conductance))
 
     def follow(self, state: State) -> None:
         """Let links in metal take the conductivity of what is solid and what is liquid now."""
@@ -191,7 +197,7 @@ class _System:
 
     def flow(self, temperature: Array) -> Array:
         """Heat that flows into each cell, what the surroundings bring or take included. [W]"""
-        links, n = self.scene.links, self.scene.grid.cells
+        links, n = self.scene.links, self._cells
         across = self.conductance * (temperature[links.first] - temperature[links.second])
         return (
             np.bincount(links.second, across, n)
@@ -232,12 +238,12 @@ class _System:
             time=state.time + step,
             heat=heat,
             temperature=temperature,
-            solid=solid_share(self.curves.metal, self.curves, heat, temperature),
+            solid=solid_share(self.curves, heat),
             given_off=start_off + length * off,
         )
 
     def _neighbours(self, values: Array) -> Array:
-        links, n = self.scene.links, self.scene.grid.cells
+        links, n = self.scene.links, self._cells
         before = np.bincount(links.first, self.conductance * values[links.second], n)
         behind = np.bincount(links.second, self.conductance * values[links.first], n)
         return np.asarray(before + behind, dtype=np.float64)
@@ -249,8 +255,10 @@ class _System:
             holding = np.where(slope > 0.0, 1.0 / np.maximum(slope, 1e-300), _FROZEN_STIFF * typical)
         holding = np.minimum(holding, _FROZEN_STIFF * typical)
         diagonal = holding / length + self.sums
-        self.matrix.data[self._diagonal] = diagonal
         right = -rest / length
+        if self._row:
+            return _along_a_row(diagonal, self.conductance, right)
+        self.matrix.data[self._diagonal] = diagonal
         if self._direct:
             from scipy.sparse.linalg import splu
 
@@ -282,6 +290,22 @@ class _System:
             way *= now / last
             way += scaled
         return found
+
+
+def _along_a_row(diagonal: Array, conductance: Array, right: Array) -> Array:
+    """Solve for cells in one row, each linked to the next: elimination down, substitution up."""
+    pivots, rests = diagonal.tolist(), right.tolist()
+    links = conductance.tolist()
+    pivot, rest = pivots[0], rests[0]
+    for i, link in enumerate(links, start=1):
+        share = link / pivot
+        pivots[i] = pivot = pivots[i] - share * link
+        rests[i] = rest = rests[i] + share * rest
+    value = rest / pivot
+    rests[-1] = value
+    for i in range(len(links) - 1, -1, -1):
+        rests[i] = value = (rests[i] + links[i] * value) / pivots[i]
+    return np.array(rests)
 
 
 def _dot(one: Array, other: Array) -> float:

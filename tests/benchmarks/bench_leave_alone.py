@@ -1,0 +1,165 @@
+"""How long the builder is asked to leave the mould alone, over the simulation's upper end. Run by hand:
+
+python tests/benchmarks/bench_leave_alone.py table            # 144 plans: grades, moulds, ways, masses
+python tests/benchmarks/bench_leave_alone.py random 50 2026   # as many random plans, from a seed
+python tests/benchmarks/bench_leave_alone.py table --cells 8  # on a coarser grid
+
+Every ratio must be 1.0 or above and below 2. The factor LEAVE_ALONE was chosen on the table and on random plans of
+seed 1; seed 2026 was run once, afterwards.
+"""
+
+from __future__ import annotations
+
+import argparse
+import itertools
+import random
+import statistics
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import run, with_cooling
+from bulbcast.materials.alloys import grades
+
+MOULDS = {
+    "baked": 'material = "plaster"\ndrying = "baked"',
+    "air-dried": 'material = "plaster"\ndrying = "air"',
+    "sand": 'material = "sand"\nsand_kind = "oil-bonded"',
+}
+WAYS = ("closed", "open-halves")
+MASSES = (0.5, 2.0, 20.0)
+
+
+def plan_text(
+    grade: str,
+    mould: str,
+    way: str,
+    mass: float,
+    *,
+    fineness: float = 6.0,
+    width_to_height: float = 1.0,
+    more: str = "",
+    pour: str = "",
+) -> str:
+    """A plan with a fin that goes with its bulb.
+
+    Args:
+        grade: Of the alloy.
+        mould: One of MOULDS.
+        way: One of WAYS.
+        mass: Hung. [kg]
+        fineness: Length over diameter. [-]
+        width_to_height: Of the section. [-]
+        more: Further keys of [mould].
+        pour: Keys of [pour].
+    """
+    size = (mass / 2.0) ** (1.0 / 3.0)
+    return f"""
+[bulb]
+target_mass = "{mass} kg"
+fineness = {fineness}
+width_to_height = {width_to_height}
+[alloy]
+grade = "{grade}"
+[fin]
+tip_chord = "{75.0 * size:.1f} mm"
+tip_thickness = "{8.0 * size:.1f} mm"
+[mould]
+{MOULDS[mould]}
+kind = "{way}"
+{more}
+[pour]
+{pour}
+"""
+
+
+def table() -> Iterator[tuple[tuple[str, ...], str]]:
+    """Every plan of the table: its group and name, and its text."""
+    for mould, way, grade, mass in itertools.product(MOULDS, WAYS, grades(), MASSES):
+        yield (mould, way, f"{grade} {mass:g} kg"), plan_text(grade, mould, way, mass)
+
+
+def random_plans(count: int, seed: int) -> Iterator[tuple[tuple[str, ...], str]]:
+    """Random plans: size, shape, stance, walls, temperatures and riser.
+
+    Args:
+        count: Of plans.
+        seed: Of the generator.
+    """
+    dice = random.Random(seed)
+    for number in range(count):
+        mould, way = dice.choice(tuple(MOULDS)), dice.choice((*WAYS, "closed"))
+        mass = round(0.3 * 100.0 ** dice.random(), 2)
+        more, pour = [], []
+        if way == "closed" and dice.random() < 0.35:
+            more += [f'orientation = "{dice.choice(("nose-up", "tail-up"))}"', 'split = "port-starboard"']
+        if dice.random() < 0.5:
+            more.append(f'wall = "{dice.uniform(25.0, 80.0):.0f} mm"')
+        if dice.random() < 0.5:
+            pour.append(f'temperature = "{dice.uniform(345.0, 395.0):.0f} C"')
+        if mould != "sand" and dice.random() < 0.5:
+            pour.append(f'mould_temperature = "{dice.uniform(20.0, 95.0):.0f} C"')
+        fineness = round(dice.uniform(3.5, 9.0), 2)
+        if way == "closed" and dice.random() < 0.25:
+            # About the bulb's own diameter: 0.6 of its enclosing cylinder filled, 11.1 g/cm3.
+            across = 1e3 * (mass / 11100.0 / (0.47 * fineness)) ** (1.0 / 3.0)
+            pour.append(f'riser_diameter = "{across * dice.uniform(0.8, 1.8):.0f} mm"')
+        text = plan_text(
+            dice.choice(grades()),
+            mould,
+            way,
+            mass,
+            fineness=fineness,
+            width_to_height=round(dice.uniform(0.7, 1.6), 2) if dice.random() < 0.5 else 1.0,
+            more="\n".join(more),
+            pour="\n".join(pour),
+        )
+        yield (mould, way, f"random {seed}.{number}"), text
+
+
+def ratio_of(text: str, cells: int | None) -> tuple[float, float, float]:
+    """Time given without the simulation over the simulation's upper end, and both.
+
+    Args:
+        text: Of a plan.
+        cells: Across the largest section; None: the default grid.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "plan.toml"
+        path.write_text(text, encoding="utf-8")
+        job = run(*load_plan(path))
+    assert job.melting is not None
+    assert job.melting.gating is not None
+    seen = with_cooling(job, cells=cells).cooling
+    assert seen is not None
+    given, upper = job.melting.gating.leave_alone, seen.cooling.leave_alone
+    return given / upper, given, upper
+
+
+def main() -> None:
+    """One line a plan, and the summary of each group."""
+    ask = argparse.ArgumentParser(description=__doc__)
+    ask.add_argument("what", choices=("table", "random"))
+    ask.add_argument("count", nargs="?", type=int, default=50)
+    ask.add_argument("seed", nargs="?", type=int, default=2026)
+    ask.add_argument("--cells", type=int)
+    asked = ask.parse_args()
+    plans = table() if asked.what == "table" else random_plans(asked.count, asked.seed)
+    groups: dict[tuple[str, ...], list[float]] = {}
+    for (mould, way, name), text in plans:
+        ratio, given, upper = ratio_of(text, asked.cells)
+        groups.setdefault((mould, way), []).append(ratio)
+        print(f"{mould:10s} {way:12s} {name:22s} {given:8.0f} s {upper:8.0f} s {ratio:6.2f}")
+        sys.stdout.flush()
+    print("\nmould      way          plans    min median    max")
+    every = [ratio for ratios in groups.values() for ratio in ratios]
+    for (mould, way), ratios in (*sorted(groups.items()), (("all", ""), every)):
+        print(
+            f"{mould:10s} {way:12s} {len(ratios):5d} {min(ratios):6.2f} {statistics.median(ratios):6.2f} {max(ratios):6.2f}"
+        )
+
+
+if __name__ == "__main__":
+    main()
