@@ -86,8 +86,8 @@ def check_gating(
                 limit=gating.thin_time,
                 unit="s",
                 message=f"The mould fills in {gating.fill_time:.1f} s, and its thinnest end, "
-                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, no longer lets metal run after {gating.thin_time:.1f} s: it may "
-                "run short there.",
+                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, no longer lets metal run after "
+                f"{gating.thin_time:.1f} s: it may run short there.",
                 remedy=f"Ways out: {', or '.join(outs)}.",
             )
         )

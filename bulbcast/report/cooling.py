@@ -134,10 +134,9 @@ def _rows(cooling: Cooling, shown: Shown) -> list[tuple[str, str, str]]:
     )
     rows.append(
         (
-            "Chvorinov's rule",
+            "Chvorinov's rule, as a check",
             shown.duration(rule.curved),
-            f"with the skin's curvature; {shown.duration(rule.plain)} by the modulus of "
-            f"{shown.length(setup.cavity.modulus)} alone; it leaves out the feeder, "
+            "with the skin's curvature; it leaves out the feeder, "
             + ("the bound water, " if setup.mould.reaction_heat > 0.0 else "")
             + "the mould's end and the lead's own resistance, which holds the last drop of a ball back by up to a fifth: "
             "the simulation is the figure that counts",

@@ -189,13 +189,14 @@ def test_an_open_half_has_a_level_mark_and_neither_riser_nor_lift(told):
     assert plan["melt"]["feeder_kg"] < 0.2 * plan["melt"]["cast_kg"]
 
 
-def test_bound_water_freezes_thin_ends_sooner_and_is_not_counted_on_where_late_is_the_safe_side(told):
+def test_bound_water_freezes_thin_end_and_casting_sooner_as_in_the_simulation(told):
     _, baked = told(PLAN + MOULD)
     _, air = told(PLAN + MOULD.replace("baked", "air"))
     baked, air = baked["melting"]["gating"], air["melting"]["gating"]
     assert air["thin_end_freezes_s"] < 0.6 * baked["thin_end_freezes_s"]
-    # The air-dried block is the heavier by its bound water, and takes that much more heat.
-    assert 0.7 * baked["casting_freezes_s"] < air["casting_freezes_s"] < baked["casting_freezes_s"]
+    # One model for every time: what the bound water takes counts for thick metal too.
+    assert air["casting_freezes_s"] < 0.6 * baked["casting_freezes_s"]
+    assert air["leave_alone_s"] < 0.6 * baked["leave_alone_s"]
 
 
 def test_the_tail_up_is_told_to_starve(told):
@@ -206,10 +207,10 @@ def test_the_tail_up_is_told_to_starve(told):
 
 
 def test_a_mould_that_fills_too_slowly_is_mended_by_either_way_out(told):
-    slow = '[pour]\nfill_time = "14 s"\n'
+    slow = '[pour]\nfill_time = "20 s"\n'
     _, plan = told(PLAN + MOULD + slow)
     finding = one(plan, "fills-slowly")
-    assert finding["found"] == 14.0
+    assert finding["found"] == 20.0
     assert finding["limit"] == plan["melting"]["gating"]["thin_end_freezes_s"]
     choke = re.search(r'choke_diameter = "[^"]+"', finding["remedy"])
     warm = re.search(r'mould_temperature = "[^"]+"', finding["remedy"])
@@ -459,8 +460,8 @@ def test_a_makers_mass_of_lead_is_planned_at_85_per_cent(told):
 def test_time_and_fuel_by_hand(told):
     _, plan = told(PLAN + POT + BURNER + '[pour]\ntemperature = "380 C"\n')
     burner = plan["melting"]["burner"]
-    # 72.5 kJ/kg from 20 to 380 C, cast iron 0.46 kJ/(kg K).
-    assert burner["heat_metal_j"] == pytest.approx(72.5e3 * plan["melt"]["charge_kg"], rel=1e-3)
+    # 72.5 kJ/kg from 20 to 380 C, and 0.1 for the 0.06 % of antimony that sheet's density tells of; iron 0.46 kJ/(kg K).
+    assert burner["heat_metal_j"] == pytest.approx(72.6e3 * plan["melt"]["charge_kg"], rel=1e-3)
     assert burner["heat_pot_j"] == pytest.approx(460.0 * 2.0 * 360.0, rel=1e-12)
     heat = burner["heat_metal_j"] + burner["heat_pot_j"]
     assert burner["time_s"] == pytest.approx(heat / (3000.0 * 0.12), rel=1e-12)

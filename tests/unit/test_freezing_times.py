@@ -1,0 +1,121 @@
+"""Times before the pour: one model, its figures or the simulation's, and never both."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import run, with_cooling
+from bulbcast.materials.heat import mould_heat
+from bulbcast.materials.plaster import moulding_sand
+from bulbcast.materials.tables import table
+from bulbcast.planning.gating import mould_heat_of
+from bulbcast.report.cooling import cooling_section
+from bulbcast.report.melt_words import gating_rows, pour_rows
+from bulbcast.result.plan import plan_object
+
+PLAN = """
+[bulb]
+target_mass = "2 kg"
+[alloy]
+grade = "{grade}"
+[fin]
+tip_chord = "75 mm"
+tip_thickness = "8 mm"
+[mould]
+{mould}
+[pour]
+temperature = "{pour} C"
+"""
+BAKED = 'material = "plaster"\ndrying = "baked"'
+SAND = 'material = "sand"\nsand_kind = "oil-bonded"'
+
+
+def job_of(tmp_path: Path, *, grade="antimonial-4", mould=BAKED, pour=350):
+    path = tmp_path / "plan.toml"
+    path.write_text(PLAN.format(grade=grade, mould=mould, pour=pour), encoding="utf-8")
+    return run(*load_plan(path))
+
+
+@pytest.mark.parametrize(
+    ("grade", "mould"),
+    [
+        ("antimonial-4", BAKED),
+        ("pure", BAKED.replace("baked", "air")),
+        ("linotype", SAND + '\nkind = "open-halves"'),
+    ],
+)
+def test_the_mould_is_left_alone_past_the_simulation_s_upper_end(tmp_path, grade, mould):
+    # Coarse cells for a quick look; tests/benchmarks has the table on the default grid.
+    job = job_of(tmp_path, grade=grade, mould=mould)
+    seen = with_cooling(job, cells=6)
+    assert 1.0 <= job.melting.gating.leave_alone / seen.cooling.cooling.leave_alone < 2.0
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(8))
+def test_random_plans_are_left_alone_past_the_simulation_s_upper_end(seed):
+    sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
+    from bench_leave_alone import random_plans, ratio_of
+
+    for _, text in random_plans(3, 100 + seed):
+        assert 1.0 <= ratio_of(text, 8)[0] < 2.0
+
+
+def test_where_the_casting_was_simulated_its_times_are_the_only_ones(tmp_path):
+    before = job_of(tmp_path)
+    job = with_cooling(before, cells=6)
+    seen, shown = job.cooling.cooling, job.shown
+    assert seen.leave_alone >= max(seen.frozen_high, seen.frozen_feeder)
+    told = plan_object(job, ())["melting"]["gating"]
+    assert told["leave_alone_s"] == seen.leave_alone
+    assert told["casting_freezes_s"] == seen.frozen
+    assert told["riser_freezes_s"] == seen.frozen_feeder
+    words = json.dumps([gating_rows(job, job.melting.gating), pour_rows(job, job.melting)])
+    words += " ".join(one.message + one.remedy for one in job.findings)
+    assert shown.duration(seen.leave_alone) in words
+    old = before.melting.gating
+    for time in (old.leave_alone, old.thick_time, old.riser_time, 3.0 * old.thick_time):
+        assert shown.duration(time) not in words
+    assert f">{shown.duration(seen.leave_alone)}<" in cooling_section(job)
+
+
+def test_the_times_of_the_case_of_two_kilograms(tmp_path):
+    # Said before: 3.2 min, and leave alone 9.5 min. An independent radial solver has 15 min for the largest section,
+    # the simulation 18 min (12 to 26) with its feeder.
+    gating = job_of(tmp_path).melting.gating
+    assert gating.thick_time == pytest.approx(15 * 60.0, rel=0.1)
+    assert gating.leave_alone > 26 * 60.0
+
+
+def test_metal_with_a_freezing_range_stops_running_before_it_is_frozen(tmp_path):
+    # Superheat counts from the alloy's own liquidus: 299 C, and not lead's 327.
+    gating = job_of(tmp_path, pour=302).melting.gating
+    hotter = job_of(tmp_path, pour=350).melting.gating
+    assert 0.0 < gating.thin_time < 0.8 * hotter.thin_time
+    assert gating.pause < 0.8 * hotter.pause
+
+
+def test_a_mould_has_one_set_of_constants(tmp_path):
+    assert moulding_sand().density == mould_heat("sand").density
+    assert "density" not in table("plaster")["sand"]
+    assert "set_plaster" not in table("plaster")["heat"]
+    job = job_of(tmp_path, mould=SAND)
+    part = job.mould.parts[0]
+    assert part.just_set / part.volume == pytest.approx(mould_heat_of(job.mould).density)
+
+
+def test_a_plan_without_cooling_loads_no_sparse_library(tmp_path):
+    job_of(tmp_path)
+    code = (
+        "import sys; from pathlib import Path; from bulbcast.files.plan_file import load_plan; "
+        "from bulbcast.job import run; "
+        f"assert run(*load_plan(Path({str(tmp_path / 'plan.toml')!r}))).melting.gating.leave_alone > 0; "
+        "assert 'scipy' not in sys.modules"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
