@@ -332,7 +332,7 @@ def test_without_the_option_nothing_changes_and_scipy_stays_away():
         f"import sys\nsys.argv = ['bulbcast', 'plan', {str(EXAMPLES / 'fenwisp.toml')!r}, '--json']\n"
         "import io, contextlib\nfrom bulbcast.cli.main import main\nwith contextlib.redirect_stdout(io.StringIO()):\n"
         "    try:\n        main()\n    except SystemExit as done:\n        assert done.code in (0, None)\n"
-        "print('scipy' in sys.modules, 'bulbcast.casting.cooling.solver' in sys.modules)"
+        "print('scipy' in sys.modules, 'bulbcast.casting.cooling.simulate' in sys.modules)"
     )
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, cwd=EXAMPLES.parent, check=True
