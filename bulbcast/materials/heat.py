@@ -27,7 +27,7 @@ Array = NDArray[np.float64]
 
 _KELVIN = 273.15
 _KNOTS = (-60.0, 100.0, 150.0)
-_PIECES = 6
+_PIECES = 8
 """Straight pieces of a freezing curve: its chords then lie within 0.02 of Scheil's equation from 2 % antimony up. [-]"""
 
 

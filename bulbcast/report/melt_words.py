@@ -135,7 +135,25 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
     if gating.riser_time is not None:
         how = "simulated" if gating.simulated else "as a long round bar"
         rows.append(("The riser freezes in", shown.duration(gating.riser_time), f"{how}, topped up no more"))
+    rows.append(leave_alone_row(job, gating))
     return rows
+
+
+def leave_alone_row(job: Job, gating: Gating) -> Row:
+    """How long the mould is left alone.
+
+    Args:
+        job: The results.
+        gating: Of its mould.
+    """
+    metal = "the casting is" if gating.riser is None else "casting and feeder are"
+    return (
+        "Leave alone for",
+        job.shown.duration(gating.leave_alone),
+        f"at least: then {metal} solid in the slowest mould; "
+        + ("simulated" if gating.simulated else "calculated on the long side")
+        + "; then until it is cold to the hand",
+    )
 
 
 def runs_until(job: Job) -> str:

@@ -8,6 +8,7 @@ from bulbcast.job import Job
 from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.planning.melt import MeltJob
 from bulbcast.quantities import Shown
+from bulbcast.report.melt_words import leave_alone_row, runs_until
 
 Row = tuple[str, str, str]
 
@@ -116,7 +117,7 @@ def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
                 shown.duration(gating.fill_time),
                 f"{shown.mass(gating.pour_rate)} a second; keep the cup full",
             ),
-            ("Longest pause", shown.duration(gating.pause), "then the way in has frozen"),
+            ("Longest pause", shown.duration(gating.pause), f"in the way in: {runs_until(job)}"),
         ]
         if gating.mark is not None:
             rows.append(
@@ -135,11 +136,5 @@ def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
                     "of weights, or clamps as strong" if level else "of clamps or straps, in all",
                 )
             )
-        rows.append(
-            (
-                "Leave alone for",
-                shown.duration(3.0 * gating.thick_time),
-                "at least, three times what it freezes in; then until it is cold to the hand",
-            )
-        )
+        rows.append(leave_alone_row(job, gating))
     return rows

@@ -31,6 +31,7 @@ def pour_object(job: Job, moment: datetime) -> Json:
             "poured_a_piece_kg": job.melt.poured / pieces,
             "fill_time_s": None if gating is None else gating.fill_time,
             "longest_pause_s": None if gating is None else gating.pause,
+            "leave_alone_s": None if gating is None else gating.leave_alone,
         }
     return {
         "name": job.plan.name,

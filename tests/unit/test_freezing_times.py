@@ -16,7 +16,8 @@ from bulbcast.materials.plaster import moulding_sand
 from bulbcast.materials.tables import table
 from bulbcast.planning.gating import mould_heat_of
 from bulbcast.report.cooling import cooling_section
-from bulbcast.report.melt_words import gating_rows, pour_rows
+from bulbcast.report.melt_words import gating_rows
+from bulbcast.report.pour_words import pour_rows
 from bulbcast.result.plan import plan_object
 
 PLAN = """
