@@ -18,7 +18,7 @@ from bulbcast.checks.limits import (
 from bulbcast.checks.typed import length_up, round_mass
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.alloys import CastAlloy
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, give_or_take
 
 ALLOY_UNKNOWN = Rule("alloy-unknown", Severity.HOLD, holds=(Step.POUR,))
 ALLOY_UNKNOWN_ACCEPTED = Rule("alloy-unknown-accepted", Severity.CAUTION)
@@ -73,8 +73,8 @@ def check_alloy(
                 found=alloy.density_spread,
                 limit=None,
                 unit="kg/m3",
-                message=f"The alloy is not known: {shown.density(alloy.density)} is taken, give or take "
-                f"{shown.density(alloy.density_spread)}, and "
+                message="The alloy is not known: "
+                f"{give_or_take(shown.density(alloy.density), shown.density(alloy.density_spread))}, is assumed, and "
                 + (
                     "it has been accepted with that spread: the bulb may hang "
                     f"{shown.percent(alloy.density_spread / alloy.density)} off, one time in three more."

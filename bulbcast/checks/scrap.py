@@ -11,7 +11,7 @@ from bulbcast.checks.melt_limits import BIGGER_PIECE, BLEND_MASS_SHARE, SAMPLE_A
 from bulbcast.checks.typed import mass_up
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.materials.alloys import CastAlloy
-from bulbcast.quantities import Shown, joined
+from bulbcast.quantities import Shown, alike, give_or_take, joined
 
 SCRAP_BATTERY = Rule("scrap-battery", Severity.STOP)
 SCRAP_WET = Rule("scrap-wet", Severity.STOP)
@@ -128,9 +128,10 @@ def check_sample(sample: SampleAsked, *, shown: Shown) -> tuple[Finding, ...]:
             found=sample.density,
             limit=sample.sorted_density,
             unit="kg/m3",
-            message=f"{sample.name} shows {shown.density(sample.density)}, give or take {shown.density(sample.spread)}. "
-            f"{sample.sorted_as} is {shown.density(sample.sorted_density)}, give or take "
-            f"{shown.density(sample.sorted_spread)}. They differ by more than chance, and the pour is on hold.{off}",
+            message=f"{sample.name} shows {give_or_take(shown.density(sample.density), shown.density(sample.spread))}. "
+            f"{sample.sorted_as} is "
+            f"{give_or_take(shown.density(sample.sorted_density), shown.density(sample.sorted_spread))}. "
+            f"They differ by more than chance, and the pour is on hold.{off}",
             remedy=f"Weigh a bigger piece in air and in water, {bigger} or more; or melt a test ingot of the mix and "
             f"weigh that. Where it shows the same, {sample.if_same}.",
         ),
@@ -228,9 +229,11 @@ def check_stock(stock: Stock, purchases: Sequence[Purchase], *, shown: Shown) ->
                 found=stock.available,
                 limit=stock.wanted,
                 unit="kg",
-                message=f"The scrap gives {shown.mass(stock.available)} of clean metal, give or take "
-                f"{shown.mass(stock.spread)}, and {shown.mass(stock.wanted)} are wanted: "
-                f"{shown.mass(stock.short)} are short, and the pour is on hold.",
+                message=alike(
+                    "The scrap gives {} of clean metal, give or take {}, and {} are needed: {} are short, "
+                    "and the pour is on hold.",
+                    *map(shown.mass, (stock.available, stock.spread, stock.wanted, stock.short)),
+                ),
                 remedy=f"Get {bought}; then add {purchase_line(first, shown)}, say.",
             ),
         )
@@ -301,8 +304,9 @@ def check_blend(
             found=stock.density,
             limit=alloy.density,
             unit="kg/m3",
-            message=f"The scrap blends to {shown.density(stock.density)}, give or take "
-            f"{shown.density(stock.density_spread)}, and the bulb is sized for {shown.density(alloy.density)}: cast "
+            message="The scrap blends to "
+            f"{give_or_take(shown.density(stock.density), shown.density(stock.density_spread))}, "
+            f"and the bulb is sized for {shown.density(alloy.density)}: cast "
             f"of the blend it hangs {shown.mass(abs(hung_change))} too {'light' if lighter else 'heavy'}.{sized}",
             remedy="Keep the weighed figure. Weigh a bigger piece of the mix, or a test ingot of it, and give that."
             if measured

@@ -99,11 +99,11 @@ def check_heel(
     """
     if not given or (heel is not None and heel <= LARGEST_SAILING_HEEL):
         return ()
-    # A little less than the balance, so that the figure as shown does.
-    reefed = 0.995 * area * (wind_for_limit / wind) ** 2
+    # A little less than the balance, so that three digits of it do.
+    reefed = 0.99 * area * (wind_for_limit / wind) ** 2
     limit = math.degrees(LARGEST_SAILING_HEEL)
     remedy = (
-        f"Carry {shown.area(reefed)} of sail in this wind for {limit:.0f} degrees, or hang the bulb deeper or "
+        f"Carry {shown.workshop.area(reefed)} of sail in this wind for {limit:.0f} degrees, or hang the bulb deeper or "
         "heavier: see the trade."
     )
     if heel is None:

@@ -21,7 +21,7 @@ from bulbcast.drawing.shapes import (
     text_width,
 )
 from bulbcast.job import Job
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 
 _NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
 _PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
@@ -76,7 +76,11 @@ def amount_words(amount: float | None, is_length: bool, shown: Shown) -> str:
 
 def signed(text: str) -> str:
     """A figure that is a change, with its sign; nought has none."""
-    return text if text.startswith("-") or not any(letter in "123456789" for letter in text) else f"+{text}"
+    return (
+        text
+        if text.startswith("-") or not any(letter in "123456789" for letter in text)
+        else worded("+{}", text)
+    )
 
 
 def waterfall(job: Job) -> View:

@@ -4,6 +4,7 @@
 """
 
 from bulbcast.quantities.errors import LONGEST_TEXT, QuantityError, joined, quoted
+from bulbcast.quantities.figures import alike, give_or_take, in_one_unit, worded
 from bulbcast.quantities.reading import read_quantity, read_quantity_of
 from bulbcast.quantities.showing import DisplayUnits, Shown
 from bulbcast.quantities.units import UNITS, WORDS, Dimension, DimensionWords, Unit
@@ -18,8 +19,12 @@ __all__ = [
     "QuantityError",
     "Shown",
     "Unit",
+    "alike",
+    "give_or_take",
+    "in_one_unit",
     "joined",
     "quoted",
     "read_quantity",
     "read_quantity_of",
+    "worded",
 ]

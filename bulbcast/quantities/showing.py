@@ -10,15 +10,12 @@ import math
 from dataclasses import dataclass
 from typing import Literal, get_args
 
+from bulbcast.quantities.figures import Figure, Figures, fixed, worded
 from bulbcast.quantities.units import BY_SYMBOL
 
 DisplayUnits = Literal["metric", "imperial"]
 
 _INCH = float(BY_SYMBOL["in"].factor)
-_OUNCE = float(BY_SYMBOL["oz"].factor)
-_POUND_FORCE = float(BY_SYMBOL["lbf"].factor)
-_GAS = 20.0
-"""Densities below this are a gas's. [kg/m3]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,12 +24,14 @@ class Shown:
 
     Attributes:
         units: "metric" or "imperial".
+        rough: Whether figures have a workshop's three digits.
 
     Raises:
         ValueError: `units` is neither; or a method is given nan or an infinity.
     """
 
     units: DisplayUnits
+    rough: bool = False
 
     def __post_init__(self) -> None:
         if self.units not in get_args(DisplayUnits):
@@ -45,7 +44,16 @@ class Shown:
     @property
     def other(self) -> Shown:
         """The same in the other system."""
-        return Shown("metric" if self._imperial else "imperial")
+        return Shown("metric" if self._imperial else "imperial", self.rough)
+
+    @property
+    def workshop(self) -> Shown:
+        """The same in a workshop's digits: "14.5 kg" of weights, "270 g" of gas; never for what has to add up."""
+        return Shown(self.units, rough=True)
+
+    def _figure(self, kind: str, value: float) -> Figures:
+        figure = Figure(kind=kind, value=_finite(value), imperial=self._imperial, workshop=self.rough)
+        return Figures("{}", (figure,))
 
     def length(self, metres: float) -> str:
         """A length: mm (m from 2 m up), or inches with a fraction to 1/32, feet never.
@@ -58,14 +66,7 @@ class Shown:
         Returns:
             Such as "336.6 mm", "4.500 m"; "13 1/4 in", "0.012 in".
         """
-        if self._imperial:
-            return _inches(_finite(metres) / _INCH)
-        size = abs(_finite(metres))
-        if size >= 2.0:
-            return f"{_fixed(metres, 3)} m"
-        if size >= 0.01:
-            return f"{_fixed(metres * 1e3, 1)} mm"
-        return f"{_fixed(metres * 1e3, 3 if 0.0 < size < 1e-4 else 2)} mm"
+        return self._figure("length", metres)
 
     def mass(self, kilograms: float) -> str:
         """A mass: g below 5 kg then kg, or pounds and ounces, ounces to 0.1 (0.01 below one ounce).
@@ -76,14 +77,7 @@ class Shown:
         Returns:
             Such as "2450.0 g", "12.300 kg"; "4 lb 14 oz", "14.2 oz".
         """
-        size = abs(_finite(kilograms))
-        if self._imperial:
-            return _pounds(kilograms / _OUNCE)
-        if size < 0.01:
-            return f"{_fixed(kilograms * 1e3, 2)} g"
-        if size < 5.0:
-            return f"{_fixed(kilograms * 1e3, 1)} g"
-        return f"{_fixed(kilograms, 3 if size < 100.0 else 2)} kg"
+        return self._figure("mass", kilograms)
 
     def temperature(self, celsius: float) -> str:
         """A temperature, whole degrees from 100 up, tenths below where they are not nought.
@@ -95,7 +89,7 @@ class Shown:
             Such as "380 °C", "716 °F".
         """
         value = _finite(celsius) * 9.0 / 5.0 + 32.0 if self._imperial else _finite(celsius)
-        text = _fixed(value, 0 if abs(value) >= 100.0 else 1)
+        text = fixed(value, 0 if abs(value) >= 100.0 else 1)
         return f"{text.removesuffix('.0')} {'°F' if self._imperial else '°C'}"
 
     def density(self, kg_per_m3: float) -> str:
@@ -107,14 +101,7 @@ class Shown:
         Returns:
             Such as "11.340 g/cm3", "0.4097 lb/in3".
         """
-        if 0.0 < abs(_finite(kg_per_m3)) < _GAS:
-            if not self._imperial:
-                return f"{_fixed(kg_per_m3, 3)} kg/m3"
-            return f"{_fixed(kg_per_m3 / float(BY_SYMBOL['lb/ft3'].factor), 4)} lb/ft3"
-        if not self._imperial:
-            return f"{_fixed(_finite(kg_per_m3) / 1e3, 3)} g/cm3"
-        value = _finite(kg_per_m3) / float(BY_SYMBOL["lb/in3"].factor)
-        return f"{_fixed(value, 4 if abs(value) >= 0.1 else 5)} lb/in3"
+        return self._figure("density", kg_per_m3)
 
     def area(self, square_metres: float) -> str:
         """An area: mm2 below 1 cm2, cm2, and m2 from 1 m2 up, or square inches.
@@ -125,13 +112,7 @@ class Shown:
         Returns:
             Such as "312.4 cm2", "48.42 in2".
         """
-        size = abs(_finite(square_metres))
-        if self._imperial:
-            value = square_metres / _INCH**2
-            return f"{_fixed(value, 2 if abs(value) >= 1.0 else 4)} in2"
-        if size < 1e-4:
-            return f"{_fixed(square_metres * 1e6, 2)} mm2"
-        return f"{_fixed(square_metres * 1e4, 1)} cm2" if size < 1.0 else f"{_fixed(square_metres, 3)} m2"
+        return self._figure("area", square_metres)
 
     def volume(self, cubic_metres: float) -> str:
         """A volume: cm3, and litres from 10 l up, or cubic inches.
@@ -142,13 +123,7 @@ class Shown:
         Returns:
             Such as "216.1 cm3", "12.345 l", "13.19 in3".
         """
-        size = abs(_finite(cubic_metres))
-        if self._imperial:
-            value = cubic_metres / _INCH**3
-            return f"{_fixed(value, 2 if abs(value) >= 1.0 else 4)} in3"
-        if size >= 0.01:
-            return f"{_fixed(cubic_metres * 1e3, 3)} l"
-        return f"{_fixed(cubic_metres * 1e6, 1 if size >= 1e-5 else 3)} cm3"
+        return self._figure("volume", cubic_metres)
 
     def moment(self, kilogram_metres: float) -> str:
         """A mass times an arm: g mm, kg mm from 100 000 g mm up, or ounce inches.
@@ -159,11 +134,7 @@ class Shown:
         Returns:
             Such as "4200 g mm", "350.0 kg mm", "5.83 oz in".
         """
-        if self._imperial:
-            return f"{_fixed(_finite(kilogram_metres) / (_OUNCE * _INCH), 2)} oz in"
-        if abs(_finite(kilogram_metres)) < 0.1:
-            return f"{_fixed(kilogram_metres * 1e6, 0)} g mm"
-        return f"{_fixed(kilogram_metres * 1e3, 1)} kg mm"
+        return self._figure("moment", kilogram_metres)
 
     def torque(self, newton_metres: float) -> str:
         """A turning moment: N m, or lbf in.
@@ -174,9 +145,7 @@ class Shown:
         Returns:
             Such as "0.185 N m", "1.64 lbf in".
         """
-        if self._imperial:
-            return f"{_fixed(_finite(newton_metres) / (_POUND_FORCE * _INCH), 2)} lbf in"
-        return f"{_fixed(_finite(newton_metres), 3 if abs(newton_metres) < 10.0 else 1)} N m"
+        return self._figure("torque", newton_metres)
 
     def angle(self, radians: float) -> str:
         """An angle in degrees, to 0.01 below 10 degrees and 0.1 above; the same in both systems.
@@ -188,7 +157,7 @@ class Shown:
             Such as "2.00 deg", "30.0 deg".
         """
         degrees = math.degrees(_finite(radians))
-        return f"{_fixed(degrees, 2 if abs(degrees) < 9.995 else 1)} deg"
+        return f"{fixed(degrees, 2 if abs(degrees) < 9.995 else 1)} deg"
 
     def speed(self, metres_per_second: float) -> str:
         """A speed: m/s, or knots.
@@ -199,9 +168,7 @@ class Shown:
         Returns:
             Such as "1.50 m/s", "2.92 kn".
         """
-        if self._imperial:
-            return f"{_fixed(_finite(metres_per_second) / float(BY_SYMBOL['kn'].factor), 2)} kn"
-        return f"{_fixed(_finite(metres_per_second), 2)} m/s"
+        return self._figure("speed", metres_per_second)
 
     def force(self, newtons: float) -> str:
         """A force: N, kN from 10 000 N up, or pounds-force.
@@ -212,13 +179,7 @@ class Shown:
         Returns:
             Such as "24.0 N", "12.35 kN", "5.40 lbf".
         """
-        size = abs(_finite(newtons))
-        if self._imperial:
-            value = newtons / _POUND_FORCE
-            return f"{_fixed(value, 2 if abs(value) < 100.0 else 1)} lbf"
-        if size >= 1e4:
-            return f"{_fixed(newtons * 1e-3, 2)} kN"
-        return f"{_fixed(newtons, 2 if size < 10.0 else 1)} N"
+        return self._figure("force", newtons)
 
     def power(self, watts: float) -> str:
         """A power: kW, or BTU/h.
@@ -229,9 +190,7 @@ class Shown:
         Returns:
             Such as "2.00 kW", "6824 BTU/h".
         """
-        if self._imperial:
-            return f"{_fixed(_finite(watts) / float(BY_SYMBOL['BTU/h'].factor), 0)} BTU/h"
-        return f"{_fixed(_finite(watts) * 1e-3, 2)} kW"
+        return self._figure("power", watts)
 
     def duration(self, seconds: float) -> str:
         """A time: s below two minutes, min below two hours (tenths below ten), then h; in both systems alike.
@@ -242,14 +201,7 @@ class Shown:
         Returns:
             Such as "4.4 s", "41 min", "5.5 h".
         """
-        size = abs(_finite(seconds))
-        if size < 120.0:
-            return f"{_fixed(seconds, 1 if size < 20.0 else 0)} s"
-        return (
-            f"{_fixed(seconds / 60.0, 1 if size < 600.0 else 0)} min"
-            if size < 7200.0
-            else f"{_fixed(seconds / 3600.0, 1)} h"
-        )
+        return self._figure("duration", seconds)
 
     def pressure(self, pascals: float) -> str:
         """A pressure, a stress or a modulus: MPa, GPa from 10 000 MPa up, or psi.
@@ -260,13 +212,7 @@ class Shown:
         Returns:
             Such as "0.850 MPa", "152.3 MPa", "70.0 GPa", "123.3 psi".
         """
-        size = abs(_finite(pascals))
-        if self._imperial:
-            value = pascals / float(BY_SYMBOL["psi"].factor)
-            return f"{_fixed(value, 1 if abs(value) < 1e4 else 0)} psi"
-        if size >= 1e10:
-            return f"{_fixed(pascals * 1e-9, 1)} GPa"
-        return f"{_fixed(pascals * 1e-6, 3 if size < 1e7 else 1)} MPa"
+        return self._figure("pressure", pascals)
 
     def stiffness(self, newton_square_metres: float) -> str:
         """A beam's stiffness: N m2, or lbf in2.
@@ -277,9 +223,7 @@ class Shown:
         Returns:
             Such as "60.00 N m2", "20907 lbf in2".
         """
-        if self._imperial:
-            return f"{_fixed(_finite(newton_square_metres) / float(BY_SYMBOL['lbf in2'].factor), 0)} lbf in2"
-        return f"{_fixed(_finite(newton_square_metres), 2 if abs(newton_square_metres) < 1e3 else 0)} N m2"
+        return self._figure("stiffness", newton_square_metres)
 
     def percent(self, fraction: float) -> str:
         """A ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.
@@ -290,7 +234,7 @@ class Shown:
         Returns:
             Such as "0.98 %", "22.0 %".
         """
-        return f"{_fixed(_finite(fraction) * 1e2, 2 if abs(fraction) < 0.1 else 1)} %"
+        return f"{fixed(_finite(fraction) * 1e2, 2 if abs(fraction) < 0.1 else 1)} %"
 
     def length_both(self, metres: float) -> str:
         """A length in this system and, in brackets, in the other: "336.6 mm (13 1/4 in)".
@@ -301,7 +245,7 @@ class Shown:
         Returns:
             Both texts.
         """
-        return f"{self.length(metres)} ({self.other.length(metres)})"
+        return worded("{} ({})", self.length(metres), self.other.length(metres))
 
     def mass_both(self, kilograms: float) -> str:
         """A mass in this system and, in brackets, in the other: "2450.0 g (5 lb 6.4 oz)".
@@ -312,7 +256,7 @@ class Shown:
         Returns:
             Both texts.
         """
-        return f"{self.mass(kilograms)} ({self.other.mass(kilograms)})"
+        return worded("{} ({})", self.mass(kilograms), self.other.mass(kilograms))
 
     def temperature_both(self, celsius: float) -> str:
         """A temperature in this system and, in brackets, in the other: "380 °C (716 °F)".
@@ -347,33 +291,3 @@ def _finite(value: float) -> float:
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be shown as a quantity: it is not a finite number")
     return value
-
-
-def _fixed(value: float, decimals: int) -> str:
-    """So many decimals, and no minus sign before a zero."""
-    text = f"{value:.{decimals}f}"
-    return text[1:] if text.startswith("-") and not text.strip("-0.") else text
-
-
-def _inches(inches: float) -> str:
-    size = abs(inches)
-    if 0.0 < size < 1.0 / 16.0:
-        return f"{_fixed(inches, 3 if size >= 0.01 else 5)} in"
-    parts = round(size * 32.0)
-    whole, parts = divmod(parts, 32)
-    common = math.gcd(parts, 32)
-    fraction = f"{parts // common}/{32 // common}" if parts else ""
-    figure = " ".join(each for each in (str(whole) if whole or not parts else "", fraction) if each)
-    return f"{'-' if inches < 0.0 else ''}{figure} in"
-
-
-def _pounds(ounces: float) -> str:
-    size = abs(ounces)
-    sign = "-" if ounces < 0.0 else ""
-    if size < 0.995:
-        return f"{_fixed(ounces, 2 if size >= 0.095 or size == 0.0 else 4)} oz"
-    pounds, tenths = divmod(round(size * 10.0), 160)
-    figure = f"{tenths / 10:.1f}".removesuffix(".0")
-    if pounds and tenths:
-        return f"{sign}{pounds} lb {figure} oz"
-    return f"{sign}{pounds} lb" if pounds else f"{sign}{figure} oz"

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from pathlib import PurePath
 
 from bulbcast import __version__
 from bulbcast.job import Job
 from bulbcast.plan.key import Kind
 from bulbcast.plan.keys import KEYS, SECTIONS
-from bulbcast.quantities import Dimension, Shown
+from bulbcast.plan.sections import DefaultTaken
+from bulbcast.quantities import Dimension, QuantityError, Shown, read_quantity_of
+from bulbcast.quantities.figures import Figures
 from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.ledgers import degrees_words
 from bulbcast.report.markup import paragraph, section, table
@@ -106,12 +109,25 @@ def asked_section(job: Job) -> str:
     return section("asked", "What was asked", body)
 
 
+def _default(taken: DefaultTaken, shown: Shown) -> str:
+    """A default's value in the builder's units: the key's own text is metric."""
+    key = KEYS.get(re.sub(r"\[\d+\]", "", taken.key))
+    if key is None or key.kind is not Kind.QUANTITY or isinstance(taken.value, Figures):
+        return taken.value
+    try:
+        dimension, value = read_quantity_of(taken.value, key.dimensions)
+    except QuantityError:
+        return taken.value
+    plain = (Dimension.TIME, Dimension.HEAT, Dimension.RATIO, Dimension.ANGLE, Dimension.TEMPERATURE)
+    return taken.value if dimension in plain else _quantity(value, dimension, shown)
+
+
 def defaults_section(job: Job) -> str:
     """Every value that the plan left out, and on whose word it was taken."""
     body = (
         table(
             ("key", "taken", "source"),
-            [(one.key, one.value, one.source) for one in job.defaults],
+            [(one.key, _default(one, job.shown), one.source) for one in job.defaults],
             figures=(1,),
             style="keys-table",
         )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.job import Job
 from bulbcast.planning.boat_findings import of_the_boat
+from bulbcast.quantities import give_or_take
 from bulbcast.report.boat_words import (
     NOT_AN_ASSESSMENT,
     next_rows,
@@ -59,8 +60,8 @@ def ballast_text(job: Job, *, colour: bool, width: int, tests: Sequence[Recorded
     page.wrapped(f"{printable(job.plan.name)}: ballast", code="1")
     page.line()
     page.wrapped(
-        f"The bulb must weigh {shown.mass(boat.target_mass)} as it hangs, give or take "
-        f"{shown.mass(boat.mass_spread)}, with its mass centre {shown.length(boat.hung.wanted_x)} aft of the "
+        f"The bulb must weigh {give_or_take(shown.mass(boat.target_mass), shown.mass(boat.mass_spread))}, as it hangs, "
+        f"with its mass centre {shown.length(boat.hung.wanted_x)} aft of the "
         "forward end of her waterline."
     )
     for finding in job.findings:

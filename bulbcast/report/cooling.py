@@ -6,7 +6,7 @@ from bulbcast.casting.cooling.results import Cooling
 from bulbcast.checks.cooling import place_words
 from bulbcast.drawing.cooling_views import freezing_map, fronts, history_plot
 from bulbcast.job import Job
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 from bulbcast.report.foundry import beside
 from bulbcast.report.markup import figure, paragraph, section, sources, table
 
@@ -77,7 +77,7 @@ def _rows(cooling: Cooling, shown: Shown) -> list[tuple[str, str, str]]:
         rows.append(
             (
                 "Feeder",
-                f"{shown.length(setup.feeder.diameter)} across",
+                worded("{} across", shown.length(setup.feeder.diameter)),
                 f"{shown.length(setup.feeder.height)} over the casting; gives {shown.volume(cooling.drawn)} of its "
                 f"{shown.volume(cooling.feeder_volume)}",
             )

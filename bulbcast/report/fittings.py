@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bulbcast.job import Job
 from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities import worded
 from bulbcast.report.markup import paragraph, table
 from bulbcast.report.words import shown_or_dash
 
@@ -46,7 +47,7 @@ def fittings_words(job: Job) -> str:
                     str(number),
                     shown.length(cut.centre(bulb.axis)[0]),
                     shown.length(cut.centre(bulb.axis)[1]),
-                    f"{shown.length(cut.diameter)}, {shown.length(cut.length)} long",
+                    worded("{}, {} long", shown.length(cut.diameter), shown.length(cut.length)),
                     shown.length(cut.hole_diameter),
                     shown.length(one.in_fin),
                     shown.length(one.grip),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.findings import Finding
 from bulbcast.job import Job
+from bulbcast.quantities import alike, worded
 from bulbcast.report.page import Page, finding_lines, printable
 from bulbcast.safety import cautions
 
@@ -103,9 +104,10 @@ def verdict(result: FloatResult, shown: Shown) -> str:
         )
     mass = "She has her mass to what the marks can tell"
     if abs(found.mass) > spread:
-        mass = (
-            f"She is {shown.mass(abs(found.mass))} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or "
-            f"take {shown.mass(spread)}"
+        mass = alike(
+            f"She is {{}} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or take {{}}",
+            shown.mass(abs(found.mass)),
+            shown.mass(spread),
         )
     if abs(found.moment) <= (found.moment_spread or 0.0):
         return f"{mass}, and lies level.{heel}"
@@ -146,7 +148,9 @@ def _told(value: float, plus: str, minus: str, words: str, shown: Shown) -> tupl
 def _against_line(above: float, shown: Shown) -> str:
     if above == 0.0:
         return "on it"
-    return f"{shown.length(abs(above))} {'above, deep there' if above > 0.0 else 'below, high there'}"
+    return worded(
+        f"{{}} {'above, deep there' if above > 0.0 else 'below, high there'}", shown.length(abs(above))
+    )
 
 
 def lay_rows(result: FloatResult, shown: Shown) -> list[tuple[str, str, str]]:
@@ -179,15 +183,25 @@ def too_much_rows(result: FloatResult, shown: Shown) -> list[tuple[str, str, str
         shown: The builder's units.
     """
     found = result.found
-    spread = "" if found.mass_spread is None else f", give or take {shown.mass(found.mass_spread)}"
-    turn = "" if found.moment_spread is None else f", give or take {shown.moment(found.moment_spread)}"
+    spread = "" if found.mass_spread is None else worded(", give or take {}", shown.mass(found.mass_spread))
+    turn = (
+        "" if found.moment_spread is None else worded(", give or take {}", shown.moment(found.moment_spread))
+    )
     end = "aft" if found.moment >= 0.0 else "forward"
     rows = [
-        ("mass", shown.mass(abs(found.mass)), f"too {'much' if found.mass >= 0.0 else 'little'}{spread}"),
+        (
+            "mass",
+            shown.mass(abs(found.mass)),
+            worded(f"too {'much' if found.mass >= 0.0 else 'little'}{{}}", spread),
+        ),
         (
             "moment",
             shown.moment(abs(found.moment)),
-            f"{end} about the centre of flotation at x = {shown.length(result.flotation.flotation_x)}{turn}",
+            worded(
+                f"{end} about the centre of flotation at x = {{}}{{}}",
+                shown.length(result.flotation.flotation_x),
+                turn,
+            ),
         ),
     ]
     if found.at_x is not None and result.flotation.fore_x <= found.at_x <= result.flotation.aft_x:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from bulbcast.drawing.charts import pot_bar
 from bulbcast.findings import Severity
 from bulbcast.job import Job
+from bulbcast.quantities import give_or_take
 from bulbcast.report.findings import melt_findings, withheld_card
 from bulbcast.report.markup import figure, paragraph, section, sources, table, text
 from bulbcast.report.pour_words import card_words, withheld_words
@@ -46,8 +47,8 @@ def alloy_section(job: Job) -> str:
         ("Alloy", alloy.name, ""),
         (
             "Density, sound metal",
-            shown.density(alloy.density),
-            f"{shown.other.density(alloy.density)}; give or take {shown.density(alloy.density_spread)}",
+            give_or_take(shown.density(alloy.density), shown.density(alloy.density_spread)),
+            shown.other.density(alloy.density),
         ),
         (
             "Density of the casting",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bulbcast.boat.joint_loads import JointCase
 from bulbcast.boat.strength import JointStrength, Strength
 from bulbcast.checks.typed import force_down
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 
 Rows = tuple[tuple[str, ...], ...]
 
@@ -139,16 +139,19 @@ def screw_rows(held: JointStrength, shown: Shown) -> Rows:
     rows = []
     for one in held.screws:
         pulled, stressed, shear = one.pulled_most, one.stressed_most, one.cases[1].shear
-        bears = f"{'washer' if one.washer else 'head'} {shown.pressure(one.bearing.pressure)}"
-        if held.preload is None:
-            bears += ", not judged"
+        bears = worded(
+            "{} {}{}",
+            "washer" if one.washer else "head",
+            shown.pressure(one.bearing.pressure),
+            ", not judged" if held.preload is None else "",
+        )
         rows.append(
             (
                 str(one.number),
                 shown.force(one.sustained),
-                f"{shown.force(pulled.pull)}, {CASES[pulled.name]}",
+                worded("{}, {}", shown.force(pulled.pull), CASES[pulled.name]),
                 "not judged" if shear is None else shown.force(shear),
-                f"{shown.pressure(stressed.equivalent)}, {CASES[stressed.name]}",
+                worded("{}, {}", shown.pressure(stressed.equivalent), CASES[stressed.name]),
                 shown.length(one.counted),
                 "not judged" if one.holds is None else shown.force(one.holds),
                 bears,

@@ -8,7 +8,7 @@ from bulbcast.drawing.charts import amount_words, hung_mass_bar, signed, waterfa
 from bulbcast.findings import Severity, Step
 from bulbcast.job import Job
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 from bulbcast.report.findings import withheld_card
 from bulbcast.report.fittings import fittings_words
 from bulbcast.report.markup import figure, paragraph, section, sources, table
@@ -89,7 +89,7 @@ def fastening_section(job: Job) -> str:
                 shown.length(screw.at),
                 shown.length(cut.at_x),
                 shown.length(asked.hole_diameter),
-                f"{shown.length(cut.recess_diameter)}, {shown.length(asked.recess)} deep",
+                worded("{}, {} deep", shown.length(cut.recess_diameter), shown.length(asked.recess)),
                 shown_or_dash(screw.seat_to_floor, shown),
                 shown_or_dash(screw.hole_wall.thickness if screw.hole_wall else None, shown),
                 shown_or_dash(screw.recess_wall.thickness if screw.recess_wall else None, shown),
@@ -270,4 +270,4 @@ def _pattern_on_the_scale(job: Job) -> str:
 
 
 def _between(low: float, high: float, shown: Shown) -> str:
-    return f"{shown.mass(low)} to {shown.mass(high)}"
+    return worded("{} to {}", shown.mass(low), shown.mass(high))

@@ -7,6 +7,7 @@ from html import escape
 
 from bulbcast.drawing.shapes import View
 from bulbcast.drawing.svg import number, svg_text
+from bulbcast.quantities import in_one_unit
 
 
 def text(value: str) -> str:
@@ -43,7 +44,7 @@ def table(
     caption: str = "",
     style: str = "",
 ) -> str:
-    """A table of plain texts.
+    """A table of plain texts, all figures of one kind in one unit.
 
     Args:
         heads: Of the columns; all empty for a table without a head.
@@ -61,7 +62,7 @@ def table(
             for i, cell in enumerate(row)
         )
 
-    kept = list(rows)
+    kept = in_one_unit(rows)
     head = f"<thead><tr>{cells(heads, 'th')}</tr></thead>" if any(heads) else ""
     last = len(kept) - 1
     body = "".join(

@@ -8,6 +8,7 @@ from bulbcast.casting.lift import HOLDING_FACTOR
 from bulbcast.checks.typed import mass_up
 from bulbcast.job import Job
 from bulbcast.planning.melt import MeltJob
+from bulbcast.quantities import worded
 
 Row = tuple[str, str, str]
 
@@ -39,7 +40,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
         rows.append(
             (
                 "Vents",
-                f"{len(gating.vents)} of {shown.length(gating.vents[0].diameter)}",
+                worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter)),
                 "at "
                 + " and ".join(shown.length(vent.at) for vent in gating.vents)
                 + " from the nose; together as wide as the choke",
@@ -55,7 +56,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
         rows += [
             (
                 "Riser",
-                f"{shown.length(riser.diameter)} by {shown.length(riser.height)}",
+                worded("{} by {}", shown.length(riser.diameter), shown.length(riser.height)),
                 f"across by high, on the thickest part, {shown.length(gating.cavity.thick_at)} from the nose; {why}",
             ),
             (
@@ -89,7 +90,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
         rows.append(
             (
                 "Lift on the cope" if level else "Force on each half",
-                shown.force(force.force),
+                shown.workshop.force(force.force),
                 f"metal at rest, {shown.length(gating.head)} over the parting"
                 if level
                 else "metal at rest, cavity, riser and sprue",
@@ -98,9 +99,12 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
         rows.append(
             (
                 "To lay on it" if level else "To clamp it with",
-                shown.mass(force.weight) if level else shown.force(force.clamp),
-                f"or {shown.force(force.clamp)} of clamps; twice the lift, less the cope's own "
-                f"{shown.mass(force.own_mass)}"
+                shown.workshop.mass(force.weight) if level else shown.workshop.force(force.clamp),
+                worded(
+                    "or {} of clamps; twice the lift, less the cope's own {}",
+                    shown.workshop.force(force.clamp),
+                    shown.workshop.mass(force.own_mass),
+                )
                 if level
                 else "twice that, in all",
             )
@@ -110,7 +114,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
             (
                 f"Lift on the {lift.core.name}'s core",
                 shown.force(lift.held.force),
-                f"{lift.core.material}; hold {shown.force(lift.held.wanted)}"
+                f"{lift.core.material}; hold {shown.workshop.force(lift.held.wanted)}"
                 if lift.held.force > 0.0
                 else f"{lift.core.material}; it sinks",
             )
@@ -119,7 +123,9 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
         (
             f"Lift on stud {number}",
             shown.force(lift),
-            f"it floats in lead; hold {shown.force(HOLDING_FACTOR * lift)}" if lift > 0.0 else "it sinks",
+            f"it floats in lead; hold {shown.workshop.force(HOLDING_FACTOR * lift)}"
+            if lift > 0.0
+            else "it sinks",
         )
         for number, lift in enumerate(job.stud_lifts, start=1)
     ]
@@ -181,7 +187,7 @@ def scrap_rows(job: Job, melting: MeltJob) -> list[tuple[str, ...]]:
             shown.mass(one.culled),
             shown.mass(one.clean),
             shown.mass(one.left),
-            f"{shown.density(one.lot.density)} \u00b1 {shown.density(one.lot.density_spread)}",
+            worded("{} \u00b1 {}", shown.density(one.lot.density), shown.density(one.lot.density_spread)),
         )
         for one in stock.taken
     ]
@@ -194,7 +200,7 @@ def scrap_rows(job: Job, melting: MeltJob) -> list[tuple[str, ...]]:
             shown.mass(sum(one.culled for one in stock.taken)),
             shown.mass(sum(one.clean for one in stock.taken)),
             shown.mass(sum(one.left for one in stock.taken)),
-            f"{shown.density(stock.density)} \u00b1 {shown.density(stock.density_spread)}",
+            worded("{} \u00b1 {}", shown.density(stock.density), shown.density(stock.density_spread)),
         )
     )
     return rows
@@ -209,7 +215,7 @@ def blend_rows(job: Job, melting: MeltJob) -> list[Row]:
         (
             "Clean metal on hand",
             shown.mass(stock.available),
-            f"give or take {shown.mass(stock.spread)}; wanted {shown.mass(stock.wanted)}",
+            worded("give or take {}; needed {}", shown.mass(stock.spread), shown.mass(stock.wanted)),
         ),
         (
             "Short" if stock.short > 0.0 else "Over",
@@ -219,7 +225,11 @@ def blend_rows(job: Job, melting: MeltJob) -> list[Row]:
         (
             "Blend",
             shown.density(stock.density),
-            f"give or take {shown.density(stock.density_spread)}; the bulb is sized for {shown.density(job.alloy.density)}",
+            worded(
+                "give or take {}; the bulb is sized for {}",
+                shown.density(stock.density_spread),
+                shown.density(job.alloy.density),
+            ),
         ),
         (
             "Hung mass, cast of the blend",
@@ -232,7 +242,7 @@ def blend_rows(job: Job, melting: MeltJob) -> list[Row]:
         rows.append(
             (
                 "A bulb of the blend",
-                f"{shown.length(effect.length)} by {shown.length(effect.diameter)}",
+                worded("{} by {}", shown.length(effect.length), shown.length(effect.diameter)),
                 f"for the mass wanted; planned {shown.length(job.bulb.body.length)} by "
                 f"{shown.length(job.bulb.body.diameter)}",
             )
@@ -253,19 +263,25 @@ def pot_rows(job: Job, melting: MeltJob) -> list[Row]:
         rows += [
             (
                 "Pot, to its fill mark",
-                shown.mass(pot.usable),
-                f"{several}{shown.percent(pot.fill)} of {shown.mass(pot.capacity * pot.count)} brim-full",
+                shown.workshop.mass(pot.usable),
+                worded(
+                    f"{several}{shown.percent(pot.fill)} of {{}} brim-full",
+                    shown.workshop.mass(pot.capacity * pot.count),
+                ),
             ),
             (
                 "One piece's charge",
                 shown.mass(pots.piece_charge),
-                f"{shown.mass(pots.piece_pour)} of it into the mould"
-                + (f"; {pots.pieces} pieces" if pots.pieces > 1 else ""),
+                worded(
+                    "{} of it into the mould{}",
+                    shown.mass(pots.piece_pour),
+                    f"; {pots.pieces} pieces" if pots.pieces > 1 else "",
+                ),
             ),
             (
                 "Fillings",
                 str(pots.melts),
-                f"{shown.mass(pots.charge)} each, {shown.percent(pots.fill)} of the brim"
+                worded("{} each, {} of the brim", shown.mass(pots.charge), shown.percent(pots.fill))
                 if pots.fits
                 else "one piece does not fit",
             ),
@@ -275,12 +291,14 @@ def pot_rows(job: Job, melting: MeltJob) -> list[Row]:
             rows.append(
                 (
                     "Pot and metal to lift",
-                    shown.mass(pots.lifted),
-                    f"one person carries {shown.mass(pot.lift)}",
+                    shown.workshop.mass(pots.lifted),
+                    worded("one person carries {}", shown.workshop.mass(pot.lift)),
                 )
             )
         if pots.ladle is not None:
-            rows.append(("Ladles for one piece", str(pots.ladles), f"of {shown.mass(pots.ladle)}"))
+            rows.append(
+                ("Ladles for one piece", str(pots.ladles), worded("of {}", shown.workshop.mass(pots.ladle)))
+            )
     fire, burner = melting.firing, job.plan.burner
     if fire is not None and burner is not None:
         rows += [
@@ -298,12 +316,21 @@ def pot_rows(job: Job, melting: MeltJob) -> list[Row]:
             ),
         ]
         if fire.fuel is not None and fire.likely.fuel is not None and burner.fuel_margin is not None:
-            poor = "" if fire.fuel_poor is None else f"; {shown.mass(fire.fuel_poor)} in all in a poor set-up"
+            poor = (
+                ""
+                if fire.fuel_poor is None
+                else worded("; {} in all in a poor set-up", shown.workshop.mass(fire.fuel_poor))
+            )
             rows.append(
                 (
                     f"{burner.fuel.capitalize()} to have",
-                    shown.mass(fire.fuel),
-                    f"{shown.mass(fire.likely.fuel)} a filling and {shown.percent(burner.fuel_margin)} more{poor}",
+                    shown.workshop.mass(fire.fuel),
+                    worded(
+                        "{} a filling and {} more{}",
+                        shown.workshop.mass(fire.likely.fuel),
+                        shown.percent(burner.fuel_margin),
+                        poor,
+                    ),
                 )
             )
     return rows

@@ -9,7 +9,7 @@ from bulbcast.drawing.layout import scale_words
 from bulbcast.drawing.mould_section import mould_section
 from bulbcast.job import Job
 from bulbcast.materials.plaster import moulding_sand
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 from bulbcast.report.drying_words import NEVER_SURE, PART_HEADS, mix_words, part_rows, part_words, pour_words
 from bulbcast.report.foundry import beside
 from bulbcast.report.markup import figure, paragraph, section, sources, table, text
@@ -85,7 +85,7 @@ def design_rows(design: MouldDesign, shown: Shown) -> list[tuple[str, str, str]]
     block, pattern, margins = design.block, design.pattern, design.margins
 
     def size(one: object, length: float, width: float, height: float) -> str:
-        return " x ".join(shown.length(side) for side in (length, width, height))
+        return worded("{} x {} x {}", *(shown.length(side) for side in (length, width, height)))
 
     kind = "closed, two parts" if design.kind == "closed" else f"open halves, poured {design.pours} times"
     rows = [

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 
 from bulbcast.findings import Finding, Severity
+from bulbcast.quantities import in_one_unit
 from bulbcast.report.words import SEVERITY_WORDS
 
 # ANSI: red, yellow, cyan; nothing is said by colour alone.
@@ -49,12 +50,12 @@ class Page:
             self.line(line, code)
 
     def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
-        """Columns two blanks apart, no wider than the page.
+        """Columns two blanks apart, no wider than the page, all figures of one kind in one unit.
 
         Names in the first column run on under themselves where they have to. So does a last column of words, or
         it is left out where the page is too narrow for it.
         """
-        kept = [tuple(row) for row in rows]
+        kept = in_one_unit(rows)
         sizes = [max(len(row[i]) for row in kept) for i in range(len(kept[0]))]
         words = len(sizes) - 1 not in figures
         taken = 2 + sum(size + 2 for size in sizes[1 : -1 if words else None])

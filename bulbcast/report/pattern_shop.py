@@ -12,7 +12,7 @@ from bulbcast.drawing.pieces_views import bed_view, draft_view, exploded_view
 from bulbcast.job import Job
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.planning.pattern_shop_values import Measured, PatternShop
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 from bulbcast.report.markup import figure, paragraph, section, sources, table
 
 _PLANES = {
@@ -133,8 +133,11 @@ def pieces_rows(shop: PatternShop, measured: Measured, shown: Shown) -> tuple[tu
             piece.name,
             shown.length(piece.end - piece.start),
             shown.volume(piece.volume) if piece.mass is None else shown.mass(piece.mass),
-            " x ".join(shown.length(side) for side in piece.size)
-            + ("" if piece.place is None else f", {shop.joints.position}, plate {piece.place.plate}"),
+            worded(
+                "{} x {} x {}{}",
+                *(shown.length(side) for side in piece.size),
+                "" if piece.place is None else f", {shop.joints.position}, plate {piece.place.plate}",
+            ),
         )
         for piece in measured.pieces
     )
@@ -154,7 +157,7 @@ def _pieces(shop: PatternShop, measured: Measured, shown: Shown) -> str:
             shown.length(piece.start),
             shown.length(piece.end),
             shown.volume(piece.volume),
-            " x ".join(shown.length(side) for side in piece.size),
+            worded("{} x {} x {}", *(shown.length(side) for side in piece.size)),
             shown.area(piece.area),
         ]
         if printed:
@@ -184,7 +187,7 @@ def _ledger(measured: Measured, shown: Shown) -> str:
 
 def _signed(volume: float, shown: Shown) -> str:
     text = shown.volume(volume)
-    return text if volume < 0.0 else f"+{text}"
+    return text if volume < 0.0 else worded("+{}", text)
 
 
 def _draw(shop: PatternShop, measured: Measured, shown: Shown) -> str:
@@ -238,7 +241,7 @@ def _printer(job: Job, shop: PatternShop, measured: Measured, picture: PiecesPic
         ("position", shop.joints.position, f"{shop.joints.pieces} along the axis"),
         (
             "bed within its margins",
-            f"{shown.length(bed.length)} by {shown.length(bed.width)} by {shown.length(bed.height)}",
+            worded("{} by {} by {}", *map(shown.length, (bed.length, bed.width, bed.height))),
             f"{shown.length(bed.diagonal)} from corner to corner",
         ),
         (
@@ -303,7 +306,7 @@ def _frame(job: Job, shop: PatternShop) -> str:
         )
     deep = " and ".join(dict.fromkeys(shown.length(depth) for depth in frame.depths))
     rows = [
-        ("inside", f"{shown.length(frame.inside[0])} by {shown.length(frame.inside[1])}", f"{deep} deep"),
+        ("inside", worded("{} by {}", *map(shown.length, frame.inside)), f"{deep} deep"),
         (
             "mould material",
             shown.volume(frame.mould_volume),
@@ -311,7 +314,7 @@ def _frame(job: Job, shop: PatternShop) -> str:
         ),
         (
             "keys",
-            f"{len(frame.keys)} of {shown.length(frame.key_diameter)}",
+            worded(f"{len(frame.keys)} of {{}}", shown.length(frame.key_diameter)),
             f"round, {shown.length(frame.key_height)} high, one off the middle so that the halves go together one way",
         ),
     ]
@@ -320,7 +323,10 @@ def _frame(job: Job, shop: PatternShop) -> str:
         rows.append(
             (
                 one.kind,
-                f"{shown.length(one.foot_diameter)} at the pattern, {shown.length(one.top_diameter)} at the top",
+                worded(
+                    "{} at the pattern, {} at the top",
+                    *map(shown.length, (one.foot_diameter, one.top_diameter)),
+                ),
                 f"{shown.length(one.length)} long, {shown.length(one.x)} from the nose, {angle_words(taper)} of taper"
                 + (
                     f"; {shown.length(one.y)} beside the axis, a gate cut from its foot"

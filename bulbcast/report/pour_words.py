@@ -132,7 +132,9 @@ def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
             rows.append(
                 (
                     "On the mould before the pour",
-                    shown.mass(gating.force.weight) if level else shown.force(gating.force.clamp),
+                    shown.workshop.mass(gating.force.weight)
+                    if level
+                    else shown.workshop.force(gating.force.clamp),
                     "of weights, or clamps as strong" if level else "of clamps or straps, in all",
                 )
             )

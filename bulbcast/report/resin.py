@@ -6,7 +6,7 @@ import math
 
 from bulbcast.job import Job
 from bulbcast.planning.resin import ResinJob, Side
-from bulbcast.quantities import Dimension, Shown
+from bulbcast.quantities import Dimension, Shown, give_or_take, worded
 from bulbcast.report.foundry import beside
 from bulbcast.report.markup import paragraph, section, table
 from bulbcast.study.scales import scale_for
@@ -128,9 +128,8 @@ def casting_rows(job: Job, ways: ResinJob) -> list[tuple[str, str, str]]:
     rows = [
         (
             "Density of shot in resin",
-            shown.density(mix.density),
-            f"give or take {shown.density(mix.density_spread)}; packing {shown.percent(mix.packing)}, give or take "
-            f"{shown.percent(mix.packing_spread)}",
+            give_or_take(shown.density(mix.density), shown.density(mix.density_spread)),
+            f"packing {shown.percent(mix.packing)}, give or take {shown.percent(mix.packing_spread)}",
         ),
     ]
     if casting is None or asked is None:
@@ -142,7 +141,7 @@ def casting_rows(job: Job, ways: ResinJob) -> list[tuple[str, str, str]]:
         (
             "Casting",
             shown.mass(casting.mass),
-            f"give or take {shown.mass(casting.mass_spread)} by the packing alone",
+            worded("give or take {} by the packing alone", shown.mass(casting.mass_spread)),
         ),
         (
             "Filled at once it would reach at least",
@@ -152,7 +151,7 @@ def casting_rows(job: Job, ways: ResinJob) -> list[tuple[str, str, str]]:
         ),
         (
             "Layers, at least",
-            f"{casting.layers} of {shown.length(casting.depth / casting.layers)}",
+            worded(f"{casting.layers} of {{}}", shown.length(casting.depth / casting.layers)),
             f"each reaches at least {shown.temperature(asked.room + casting.layer_rise)}: cure a test cup as deep first; "
             "the next when it has set and is cold",
         ),

@@ -10,7 +10,7 @@ from bulbcast.drawing.standing import CAVEAT as CAVEAT
 from bulbcast.planning.sailing import Leeway, Sailing
 from bulbcast.planning.standing import Standing
 from bulbcast.planning.trade import LARGEST_TRADED, Trade, Traded
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 
 _FORMULAS = {"helmbold": "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
 _DASH = "\u2013"
@@ -318,7 +318,7 @@ def trade_grid(trade: Trade, shown: Shown) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [("tip", *(shown.mass(mass) for mass in trade.masses))]
     for tip, level in enumerate(trade.tips):
         winds = [_DASH if not one.winds else shown.speed(one.winds[1].wind) for one in trade.row(tip)]
-        rows.append((f"{shown.length(-level)} deep", *winds))
+        rows.append((worded("{} deep", shown.length(-level)), *winds))
     return rows
 
 

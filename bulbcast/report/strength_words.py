@@ -10,7 +10,7 @@ from bulbcast.boat.foil import foil_solid
 from bulbcast.boat.strength import Aground, FinStrength
 from bulbcast.checks.fin_strength import bears_words
 from bulbcast.job import Job
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 
 Rows = tuple[tuple[str, ...], ...]
 
@@ -172,7 +172,9 @@ def limit_rows(job: Job) -> Rows:
                 LIMIT_NAMES[one.name],
                 write(one.found),
                 write(one.limit),
-                f"kept, {write(abs(left))} to spare" if one.kept else f"BROKEN by {write(-left)}",
+                worded("kept, {} to spare", write(abs(left)))
+                if one.kept
+                else worded("BROKEN by {}", write(-left)),
             )
         )
     return tuple(rows)

@@ -126,10 +126,12 @@ def _judged(page: Page, job: Job) -> None:
         fin = job.strength.fin
         if fin is not None:
             page.table([*fin_rows(job, fin), *aground_rows(fin, job.shown)], figures=(1,))
+            page.line()
             page.table(
                 [(f"{row[0]}, {row[1]}", *row[3:]) for row in stress_rows(fin, job.shown)], figures=(1, 2, 3)
             )
         if job.strength.joint is not None:
+            page.line()
             page.table(joint_rows(job.strength.joint, job.shown), figures=(1,))
     if job.limits:
         page.heading("Limits")

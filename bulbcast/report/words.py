@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from bulbcast.findings import Finding, Severity, Step
 from bulbcast.job import Job
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, worded
 
 # Severity, its word and a sign of its own shape, so that none of them hangs on colour.
 SEVERITY_WORDS = {
@@ -139,7 +139,7 @@ def key_figures(job: Job) -> tuple[KeyFigure, ...]:
             name="Hung mass",
             value=shown.mass(bulb.mass),
             other=other.mass(bulb.mass),
-            remark=f"asked: {shown.mass(job.wish.target_mass)}"
+            remark=worded("asked: {}", shown.mass(job.wish.target_mass))
             if job.plan.bulb.target_mass is not None
             else "from the boat",
         ),
@@ -150,7 +150,7 @@ def key_figures(job: Job) -> tuple[KeyFigure, ...]:
     else:
         figures += [
             length("Width", body.width, f"{body.width_to_height:g} times the height"),
-            length("Height", body.height, f"area of a diameter of {shown.length(body.diameter)}"),
+            length("Height", body.height, worded("area of a diameter of {}", shown.length(body.diameter))),
         ]
     figures += [
         length("Mass centre", bulb.mass_centre_x, "aft of the nose, everything hung"),
@@ -179,14 +179,14 @@ def key_figures(job: Job) -> tuple[KeyFigure, ...]:
 
 def side_word(metres: float, shown: Shown) -> str:
     """A distance along the boat in words: "2.4 mm aft", "1.0 mm forward"."""
-    return f"{shown.length(abs(metres))} {'aft' if metres >= 0.0 else 'forward'}"
+    return worded(f"{{}} {'aft' if metres >= 0.0 else 'forward'}", shown.length(abs(metres)))
 
 
 def overhang_words(metres: float, shown: Shown) -> str:
     """An overhang, or that the fin reaches beyond the bulb."""
     if metres >= 0.0:
         return shown.length(metres)
-    return f"none: the fin's tip reaches {shown.length(-metres)} beyond it"
+    return worded("none: the fin's tip reaches {} beyond it", shown.length(-metres))
 
 
 def hanging_rows(job: Job) -> tuple[tuple[str, str, str], ...]:

@@ -13,6 +13,7 @@ from bulbcast.files.drying_log import COLUMNS, log_of
 from bulbcast.job import run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
+from bulbcast.quantities import in_one_unit
 from bulbcast.report.html import report_html
 from bulbcast.report.terminal import terminal_text
 from bulbcast.result import plan_object
@@ -260,9 +261,10 @@ def test_the_terminal_tells_mould_and_resin_in_short():
     job = job_of(BAKED + "[resin]\n")
     text = terminal_text(job, colour=False, width=100)
     mould = text[text.index("\nMould\n") : text.index("\nCautions: read")]
-    for part in job.mould.parts:
+    masses = in_one_unit([(job.shown.mass(part.just_set),) for part in job.mould.parts])
+    for part, (mass,) in zip(job.mould.parts, masses, strict=True):
         assert part.name in mould
-        assert job.shown.mass(part.just_set) in mould
+        assert mass in mould
     assert text.index("Cautions: read before any lead is melted") < text.index(
         "Without melting: lead shot in resin"
     )

@@ -17,6 +17,7 @@ from bulbcast.job import Job, run
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.reading import read_plan
+from bulbcast.quantities import in_one_unit
 from bulbcast.report.asked import asked_rows
 from bulbcast.report.html import ViewMesh, report_html
 from bulbcast.report.terminal import terminal_text
@@ -175,37 +176,48 @@ def test_every_finding_is_told_in_full(jobs, pages, case):
 @pytest.mark.parametrize("case", CASES)
 def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
     job, text = jobs[case], _Reader(pages[case]).text
-    for line in job.bulb.lines:
-        assert re.search(
-            rf"{re.escape(line.name)}\s+{re.escape(job.shown.volume(line.piece.volume))}\s+"
-            rf"{re.escape(job.shown.density(line.density))}\s+{re.escape(job.shown.mass(line.mass))}\s",
-            text,
-        ), line.name
+    shown = job.shown
+    rows = [
+        (shown.volume(one.piece.volume), shown.density(one.density), shown.mass(one.mass))
+        for one in job.bulb.lines
+    ]
+    for line, row in zip(job.bulb.lines, in_one_unit([*rows, (shown.mass(job.bulb.mass),)]), strict=False):
+        told = r"\s+".join(map(re.escape, (line.name, *row)))
+        assert re.search(rf"{told}\s", text), line.name
     for taken in job.defaults:
-        assert re.search(
-            rf"{re.escape(taken.key)}\s+{re.escape(taken.value)}\s+{re.escape(taken.source)}", text
-        )
-    for step in job.pattern.steps:
+        # In the builder's units and in one for the whole column, whatever the key's own text.
+        assert re.search(rf"{re.escape(taken.key)}\s+\S.{{0,40}}\s+{re.escape(taken.source)}", text)
+    steps, changes = job.pattern.steps, [cost.mass_change * job.cast.mass for cost in job.rules]
+    for step, (mass,) in zip(
+        steps, in_one_unit([(shown.mass(one.lead_mass),) for one in steps]), strict=True
+    ):
         assert step.name in text
-        assert job.shown.mass(step.lead_mass) in text
-    for cost in job.rules:
+        assert mass in text
+    for cost, (mass,) in zip(job.rules, in_one_unit([(shown.mass(one),) for one in changes]), strict=True):
         assert cost.rule.name in text
-        assert job.shown.mass(cost.mass_change * job.cast.mass) in text
+        assert mass in text
         assert cost.rule.source in text
     assert job.shown.torque(abs(job.balance.twist_at_90)) in text
     assert job.plan.sha256 in text
     assert __version__ in text
 
 
+def melt_texts(job):
+    """Charge, feeder, reserve and dross, each as it stands alone and then as in the list of the melt, in both systems."""
+    melt = job.melt
+    masses = (melt.cast_mass, melt.feeder, melt.reserve, melt.dross, melt.charge)
+    both = [tuple(map(shown.mass, masses)) for shown in (job.shown, job.shown.other)]
+    alone = [text for row in both for text in row[1:]]
+    return [*alone, *(text for row in in_one_unit(both) for text in row[1:])]
+
+
 @pytest.mark.parametrize("case", CASES)
 def test_every_caution_stands_before_the_first_figure_of_the_melt(jobs, pages, case):
     text = _Reader(pages[case]).text
     last = max(text.index(one.short) for one in cautions())
-    melt = jobs[case].melt
-    for mass in (melt.charge, melt.feeder, melt.reserve, melt.dross):
-        for shown in (jobs[case].shown, jobs[case].shown.other):
-            first = text.find(f" {shown.mass(mass)}")
-            assert first < 0 or first > last, shown.mass(mass)
+    for told in melt_texts(jobs[case]):
+        first = text.find(f" {told}")
+        assert first < 0 or first > last, told
     for finding in jobs[case].findings:
         if finding.where == "melt":
             assert text.index(finding.message) > last
@@ -261,8 +273,7 @@ def test_a_hold_on_the_pour_withholds_the_melt_with_its_reason(jobs, pages, case
 def test_a_pour_that_is_not_on_hold_has_its_melt(jobs, pages, case):
     job = jobs[case]
     text = _Reader(pages[case]).text
-    for shown in (job.shown, job.shown.other):
-        assert shown.mass(job.melt.charge) in text
+    assert all(one in text for one in melt_texts(job)[-8:])
     assert job.shown.temperature_both(job.alloy.liquidus) in text
     assert "withheld" not in text
 
@@ -311,8 +322,14 @@ def test_a_composition_and_a_weighed_sample_are_echoed(jobs):
 
 def test_the_pattern_is_weighed_in_its_usual_materials_or_in_its_own(jobs, pages):
     job, text = jobs["plain"], _Reader(pages["plain"]).text
-    for material in pattern_materials():
-        assert job.shown.mass(material.density * job.pattern.volume) in text
+    materials, shown = pattern_materials(), job.shown
+    masses = [
+        tuple(shown.mass(one * job.pattern.volume) for one in (each.density, each.lowest, each.highest))
+        for each in materials
+    ]
+    for material, (mass, low, high) in zip(materials, in_one_unit(masses), strict=True):
+        assert mass in text
+        assert f"{low} to {high}" in text
         assert material.source in text
     own = job_of(pattern='density = "0.62 g/cm3"')
     text = _Reader(report_html(own, None)).text
@@ -375,11 +392,14 @@ def test_the_terminal_tells_every_finding_ledger_line_and_caution(jobs, case, wi
             assert finding.message in flat
             assert finding.remedy in flat
         assert f"{finding.severity.value.upper()} {finding.where} ({finding.code})" in flat
-    for line in job.bulb.lines:
-        assert f"{line.name} {job.shown.mass(line.mass)}" in flat
+    masses = [(job.shown.mass(one.mass),) for one in job.bulb.lines]
+    for line, (mass,) in zip(
+        job.bulb.lines, in_one_unit([*masses, (job.shown.mass(job.bulb.mass),)]), strict=False
+    ):
+        assert f"{line.name} {mass}" in flat
     last = max(flat.index(one.short) for one in cautions())
-    for mass in (job.melt.charge, job.melt.feeder, job.melt.reserve, job.melt.dross):
-        first = flat.find(f" {job.shown.mass(mass)} ")
+    for told in melt_texts(job):
+        first = flat.find(f" {told} ")
         assert first < 0 or first > last
     assert (" Charge " in flat) == (not job.melt_withheld)
     assert max(len(line) for line in text.splitlines()) <= max(72, min(width, 110))

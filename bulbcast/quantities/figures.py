@@ -1,0 +1,279 @@
+"""Figures as texts that may stand in one unit: a column, a value with its spread, a workshop's figure.
+
+A figure's unit goes with its size, which suits it alone. Beside others it has to have theirs: `Figures` is a text that
+remembers what it says, so that `in_one_unit` can write a whole table again in the units that its figures have in common.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from bulbcast.quantities.units import BY_SYMBOL
+
+_INCH = float(BY_SYMBOL["in"].factor)
+_OUNCE = float(BY_SYMBOL["oz"].factor)
+_POUND_FORCE = float(BY_SYMBOL["lbf"].factor)
+_GAS = 20.0
+"""Densities below this are a gas's. [kg/m3]"""
+_SHORTEST_IN_METRES = 0.05
+"""Beside a shorter length all are given in mm, as on a drawing. [m]"""
+_WORKSHOP_DIGITS = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Unit:
+    """How figures stand in one unit: times, over, and decimals by the size in that unit."""
+
+    times: float = 1.0
+    over: float = 1.0
+    decimals: Callable[[float], int]
+
+
+def _always(decimals: int) -> Callable[[float], int]:
+    return lambda size: decimals
+
+
+def _below(limit: float, small: int, large: int) -> Callable[[float], int]:
+    """More decimals below a size than from it on."""
+    return lambda size: small if size < limit else large
+
+
+_UNITS = {
+    "m": _Unit(decimals=_always(3)),
+    "mm": _Unit(times=1e3, decimals=lambda size: 1 if size >= 10.0 else 3 if 0.0 < size < 0.1 else 2),
+    "g": _Unit(times=1e3, decimals=_below(10.0, 2, 1)),
+    "kg": _Unit(decimals=_below(100.0, 3, 2)),
+    "g/cm3": _Unit(over=1e3, decimals=_always(3)),
+    "kg/m3": _Unit(decimals=_always(3)),
+    "lb/in3": _Unit(over=float(BY_SYMBOL["lb/in3"].factor), decimals=_below(0.1, 5, 4)),
+    "lb/ft3": _Unit(over=float(BY_SYMBOL["lb/ft3"].factor), decimals=_always(4)),
+    "mm2": _Unit(times=1e6, decimals=_always(2)),
+    "cm2": _Unit(times=1e4, decimals=_always(1)),
+    "m2": _Unit(decimals=_always(3)),
+    "in2": _Unit(over=_INCH**2, decimals=_below(1.0, 4, 2)),
+    "cm3": _Unit(times=1e6, decimals=_below(10.0, 3, 1)),
+    "l": _Unit(times=1e3, decimals=_always(3)),
+    "in3": _Unit(over=_INCH**3, decimals=_below(1.0, 4, 2)),
+    "g mm": _Unit(times=1e6, decimals=_always(0)),
+    "kg mm": _Unit(times=1e3, decimals=_always(1)),
+    "oz in": _Unit(over=_OUNCE * _INCH, decimals=_always(2)),
+    "N m": _Unit(decimals=_below(10.0, 3, 1)),
+    "lbf in": _Unit(over=_POUND_FORCE * _INCH, decimals=_always(2)),
+    "N": _Unit(decimals=_below(10.0, 2, 1)),
+    "kN": _Unit(times=1e-3, decimals=_always(2)),
+    "lbf": _Unit(over=_POUND_FORCE, decimals=_below(100.0, 2, 1)),
+    "kW": _Unit(times=1e-3, decimals=_always(2)),
+    "BTU/h": _Unit(over=float(BY_SYMBOL["BTU/h"].factor), decimals=_always(0)),
+    "MPa": _Unit(times=1e-6, decimals=_below(10.0, 3, 1)),
+    "GPa": _Unit(times=1e-9, decimals=_always(1)),
+    "psi": _Unit(over=float(BY_SYMBOL["psi"].factor), decimals=_below(1e4, 1, 0)),
+    "N m2": _Unit(decimals=_below(1e3, 2, 0)),
+    "lbf in2": _Unit(over=float(BY_SYMBOL["lbf in2"].factor), decimals=_always(0)),
+    "m/s": _Unit(decimals=_always(2)),
+    "kn": _Unit(over=float(BY_SYMBOL["kn"].factor), decimals=_always(2)),
+    "s": _Unit(decimals=_below(20.0, 1, 0)),
+    "min": _Unit(over=60.0, decimals=_below(10.0, 1, 0)),
+    "h": _Unit(over=3600.0, decimals=_always(1)),
+}
+_IMPERIAL = {
+    "length": "in", "area": "in2", "volume": "in3", "moment": "oz in", "torque": "lbf in", "force": "lbf",
+    "power": "BTU/h", "pressure": "psi", "stiffness": "lbf in2", "speed": "kn",
+}  # fmt: skip
+# Metric units by kind, each with the size from which on it is taken. [SI]
+_METRIC = {
+    "mass": (("kg", 5.0), ("g", 0.0)),
+    "area": (("m2", 1.0), ("cm2", 1e-4), ("mm2", 0.0)),
+    "volume": (("l", 0.01), ("cm3", 0.0)),
+    "moment": (("kg mm", 0.1), ("g mm", 0.0)),
+    "torque": (("N m", 0.0),),
+    "force": (("kN", 1e4), ("N", 0.0)),
+    "power": (("kW", 0.0),),
+    "pressure": (("GPa", 1e10), ("MPa", 0.0)),
+    "stiffness": (("N m2", 0.0),),
+    "speed": (("m/s", 0.0),),
+}
+_TIMES = (("h", 7200.0), ("min", 120.0), ("s", 0.0))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """One figure of a text.
+
+    Attributes:
+        kind: "length", "mass", "density", ..., as `Shown` calls them.
+        value: [SI]
+        imperial: Whether it is shown so. [-]
+        workshop: Whether it has a workshop's digits. [-]
+    """
+
+    kind: str
+    value: float
+    imperial: bool
+    workshop: bool
+
+    @property
+    def group(self) -> tuple[str, bool]:
+        """Those that it can have a unit in common with."""
+        return self.kind, self.imperial
+
+    def text(self, beside: Sequence[float] = ()) -> str:
+        """The figure in the unit that suits it and all beside it.
+
+        Args:
+            beside: Other values of its kind. [SI]
+        """
+        unit = _unit(self.kind, self.imperial, [abs(self.value), *map(abs, beside)])
+        if unit in ("in", "lb", "oz"):
+            write = _inches if unit == "in" else _pounds
+            scale = _INCH if unit == "in" else _OUNCE
+            return write(self.value / scale, unit == "lb" and bool(beside), self.workshop)
+        how = _UNITS[unit]
+        figure = self.value * how.times / how.over
+        decimals = how.decimals(abs(figure))
+        if unit != _unit(self.kind, self.imperial, [abs(self.value)]) and figure:
+            # In another's unit a small figure keeps two digits.
+            decimals = max(decimals, min(1 - math.floor(math.log10(abs(figure))), decimals + 3))
+        return f"{rounded(figure, decimals) if self.workshop else fixed(figure, decimals)} {unit}"
+
+
+class Figures(str):
+    """A text with figures in it that can be written again in other units.
+
+    Attributes:
+        template: The text with "{}" in place of each figure.
+        figures: In their order.
+    """
+
+    template: str
+    figures: tuple[Figure, ...]
+
+    def __new__(cls, template: str = "", figures: tuple[Figure, ...] = ()) -> Figures:
+        """The text, each figure in the unit that suits it alone."""
+        made = super().__new__(cls, template.format(*(one.text() for one in figures)))
+        made.template, made.figures = template, figures
+        return made
+
+    def __getnewargs__(self) -> tuple[str, tuple[Figure, ...]]:  # type: ignore[override]
+        """What it takes to be copied between processes."""
+        return self.template, self.figures
+
+    def beside(self, others: dict[tuple[str, bool], list[float]]) -> str:
+        """The same text in the units that its figures have in common with others.
+
+        Args:
+            others: All values by group. [SI]
+        """
+        return self.template.format(*(one.text(others.get(one.group, ())) for one in self.figures))
+
+
+def worded(template: str, *texts: str) -> str:
+    """Words round figures, which they remain: `worded("{} by {}", a, b)` where an f-string would forget them.
+
+    Args:
+        template: With "{}" for each text.
+        texts: Figures, or plain texts.
+    """
+    parts = [
+        one.template if isinstance(one, Figures) else one.replace("{", "{{").replace("}", "}}")
+        for one in texts
+    ]
+    figures = tuple(figure for one in texts if isinstance(one, Figures) for figure in one.figures)
+    return Figures(template.format(*parts), figures)
+
+
+def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
+    """A table's cells, all figures of one kind in one unit.
+
+    Times excepted: a pause of seconds and a wait of hours are read off different clocks.
+
+    Args:
+        rows: Of cells; plain texts stay as they are.
+    """
+    kept = [tuple(row) for row in rows]
+    others: dict[tuple[str, bool], list[float]] = {}
+    for row in kept:
+        for cell in row:
+            for figure in cell.figures if isinstance(cell, Figures) else ():
+                if figure.kind != "duration":
+                    others.setdefault(figure.group, []).append(figure.value)
+    return [tuple(cell.beside(others) if isinstance(cell, Figures) else cell for cell in row) for row in kept]
+
+
+def alike(template: str, *texts: str) -> str:
+    """Words round figures of one unit: a value and its spread, found and allowed, from and to.
+
+    Args:
+        template: With "{}" for each text.
+        texts: Figures.
+    """
+    return worded(template, *in_one_unit([texts])[0])
+
+
+def give_or_take(value: str, spread: str) -> str:
+    """A value with its spread in one unit: "11.328 g/cm3, give or take 0.019 g/cm3".
+
+    Args:
+        value: The figure.
+        spread: Its standard deviation.
+    """
+    return alike("{}, give or take {}", value, spread)
+
+
+def _unit(kind: str, imperial: bool, sizes: Sequence[float]) -> str:
+    largest = max(sizes)
+    if kind == "duration":
+        return next(unit for unit, least in _TIMES if largest >= least)
+    if kind == "density":
+        gas = 0.0 < largest < _GAS
+        return ("lb/ft3" if gas else "lb/in3") if imperial else ("kg/m3" if gas else "g/cm3")
+    if kind == "mass" and imperial:
+        return "lb" if largest / _OUNCE >= 15.95 else "oz"
+    if imperial:
+        return _IMPERIAL[kind]
+    if kind == "length":
+        shortest = min((size for size in sizes if size > 0.0), default=0.0)
+        return "m" if largest >= 2.0 and shortest >= _SHORTEST_IN_METRES else "mm"
+    return next(unit for unit, least in _METRIC[kind] if largest >= least)
+
+
+def fixed(value: float, decimals: int) -> str:
+    """So many decimals, and no minus sign before a zero."""
+    text = f"{value:.{decimals}f}"
+    return text[1:] if text.startswith("-") and not text.strip("-0.") else text
+
+
+def rounded(value: float, decimals: int) -> str:
+    """Three digits, as a workshop reads a figure, and no more decimals than asked."""
+    if value == 0.0:
+        return "0"
+    digits = _WORKSHOP_DIGITS - 1 - math.floor(math.log10(abs(value)))
+    return fixed(round(value, digits), max(min(digits, decimals), 0))
+
+
+def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
+    size = abs(inches)
+    if 0.0 < size < 1.0 / 16.0:
+        return f"{fixed(inches, 3 if size >= 0.01 else 5)} in"
+    parts = round(size * 32.0)
+    whole, parts = divmod(parts, 32)
+    common = math.gcd(parts, 32)
+    fraction = f"{parts // common}/{32 // common}" if parts else ""
+    figure = " ".join(each for each in (str(whole) if whole or not parts else "", fraction) if each)
+    return f"{'-' if inches < 0.0 else ''}{figure} in"
+
+
+def _pounds(ounces: float, both: bool, workshop: bool) -> str:
+    """Pounds and ounces; both of them where others beside it have pounds."""
+    size, sign = abs(ounces), "-" if ounces < 0.0 else ""
+    if size < 0.995:
+        text = fixed(ounces, 2 if size >= 0.095 or size == 0.0 else 4)
+        return f"{sign}0 lb {text.removeprefix('-')} oz" if both else f"{text} oz"
+    # From a pound up a workshop reads whole ounces.
+    parts = 1.0 if workshop and size >= 16.0 else 10.0
+    pounds, tenths = divmod(round(size * parts), round(16 * parts))
+    figure = f"{tenths / parts:.1f}".removesuffix(".0")
+    if both or (pounds and tenths):
+        return f"{sign}{pounds} lb {figure} oz"
+    return f"{sign}{pounds} lb" if pounds else f"{sign}{figure} oz"
