@@ -115,6 +115,7 @@ class ScrewStrength:
         wood: Whether it is a wood screw, and if so whether its size is within the formula's range; None for others.
         end_grain: Whether it stands in end grain.
         washer: Whether a washer bears on the lead.
+        room_for: Recess, and so washer, as wide as the lead and its neighbours leave room for. [m]
     """
 
     number: int
@@ -136,6 +137,7 @@ class ScrewStrength:
     wood: bool | None
     end_grain: bool
     washer: bool
+    room_for: float
 
     def length_counts(self, engaged: float) -> bool:
         """Whether so much thread in the fin would be counted, and the fin is what gives.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bulbcast.casting.cooling.results import Cooling, Place
+from bulbcast.checks.typed import length_up
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 
@@ -127,7 +128,12 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
     wanted = max(1.2 * widest, 1.15 * feeder.diameter if not cooling.feeder_last else 0.0)
     # A feeder that outlasts a standing bulb is cut off by the bulb's own taper: a wider one changes nothing.
     if feeder.diameter < wanted * (1.0 - 1e-6) and not (setup.stands and cooling.feeder_last):
-        ways.append(f'Give [pour] riser_diameter = "{shown.length(wanted)}", and try again')
+        # A height that stays would leave a wide riser too flat to last: both go up together.
+        height = feeder.height * wanted / feeder.diameter
+        ways.append(
+            f'Give [pour] riser_diameter = "{length_up(wanted, shown)}" and riser_height = '
+            f'"{length_up(height, shown)}", and try again'
+        )
     if setup.stands:
         ways.append("Pour the bulb lying, with the feeder on its thickest place")
     elif abs(feeder.at - setup.cavity.thickest) > 0.1 * setup.cavity.length:

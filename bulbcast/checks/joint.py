@@ -107,6 +107,11 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     """The washer that would do, wide and thick enough, and the preload that would where preload is what presses."""
     force = screw.bearing.force * _MARGIN
     outer = math.sqrt(4.0 * force / (math.pi * screw.bearing.limit) + screw.hole**2)
+    if outer > screw.room_for - _ROOM:
+        text = "The lead has no room for a washer wide enough: take more screws, or a fuller bulb"
+        if held.preload and held.preload_at_most > 0.0:
+            text = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most. {text}'
+        return f"{text}. Tighten again after some weeks."
     thickness = max(0.5 * (_typed_up(outer, shown) - screw.head), screw.washer_thickness, _THINNEST)
     wider = f'washer_diameter = "{thickness_up(outer, shown)}"'
     wider += f' and washer_thickness = "{thickness_up(thickness, shown)}", both or more'
@@ -119,6 +124,10 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     if more > 1e-9:
         text += f', with length = "{thickness_up(screw.length + more, shown)}" for as much thread in the fin'
     return f"{text}. Deepen the recess where the head would stand proud. Tighten again after some weeks."
+
+
+# What rounding a washer up takes, and the bulb moves by when it is sized again. [m]
+_ROOM = 1e-3
 
 
 def _typed_up(metres: float, shown: Shown) -> float:

@@ -49,6 +49,7 @@ from bulbcast.boat.thread import (
     wood_screw_limits,
     wood_withdrawal,
 )
+from bulbcast.checks.limits import smallest_wall
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.plan.strength_keys import GROUNDINGS
@@ -116,7 +117,14 @@ def joint_of(
     limit, source = bearing_limit(asked)
     screws = []
     for index, (cut, its) in enumerate(zip(bulb.screw_cuts, room.screws, strict=True)):
-        held = _Held(plan=plan, asked=asked, thread=threads[index], engaged=max(its.thread, 0.0), cut=cut)
+        held = _Held(
+            plan=plan,
+            asked=asked,
+            thread=threads[index],
+            engaged=max(its.thread, 0.0),
+            cut=cut,
+            room_for=_room_for(index, cut, room, smallest_wall(plan.bulb.smallest_wall, bulb.mass)),
+        )
         screws.append(_screw(index, held, cases, limit, source))
     return JointStrength(
         joint=joint,
@@ -202,6 +210,15 @@ class _Held:
     thread: Thread
     engaged: float
     cut: ScrewCut
+    room_for: float
+
+
+def _room_for(index: int, cut: ScrewCut, room: Room, wall_wanted: float) -> float:
+    """Diameter to which a recess may grow: its wall thins by half of that, and a neighbour may grow as well. [m]"""
+    wall = room.screws[index].recess_wall
+    spare = 0.0 if wall is None else 2.0 * (wall.thickness - wall_wanted)
+    gaps = [gap for one, other, gap in room.recess_gaps if index + 1 in (one, other)]
+    return cut.recess_diameter + min([spare, *gaps])
 
 
 def _screw(index: int, held: _Held, cases: tuple[JointCase, ...], limit: float, source: str) -> ScrewStrength:
@@ -255,6 +272,7 @@ def _screw(index: int, held: _Held, cases: tuple[JointCase, ...], limit: float, 
         wood=(sizes is not None and sizes[0] <= thread.diameter <= sizes[1]) if kind == "wood" else None,
         end_grain=kind == "wood" and asked.grain != "across the span",
         washer=cut.washer is not None,
+        room_for=held.room_for,
     )
 
 

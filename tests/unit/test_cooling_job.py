@@ -23,7 +23,7 @@ from bulbcast.drawing.svg import svg_text
 from bulbcast.files.plan_file import load_plan
 from bulbcast.findings import Severity
 from bulbcast.job import Job, run, with_cooling
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.report.cooling import cooling_section
 from bulbcast.result import plan_object
 from bulbcast.shape.integrals import parallel_volume
@@ -142,9 +142,16 @@ def test_a_feeder_that_freezes_first_is_a_caution_with_a_diameter_that_would_do(
         "the plan reckons with; the largest hollow of 2.000 cm3 lies "
     )
     widest = 2.4 * max(cooling.setup.cavity.up)
-    assert cavity.remedy.startswith(
-        f'Give [pour] riser_diameter = "{SHOWN.length(widest)}", and try again; or '
+    # Both grow alike: a height that stayed would leave a wide riser too flat to last.
+    told = re.match(
+        r'Give \[pour\] riser_diameter = "([^"]+)" and riser_height = "([^"]+)", and try again; or ',
+        cavity.remedy,
     )
+    assert told is not None
+    wide, high = (read_quantity(text, Dimension.LENGTH) for text in told.groups())
+    feeder = spoilt(cooling).setup.feeder
+    assert widest <= wide <= 1.01 * widest
+    assert high / wide == pytest.approx(feeder.height / feeder.diameter, rel=0.02)
 
 
 def test_a_bulb_cut_off_by_its_own_taper_is_told_to_lie_down(cooling):
