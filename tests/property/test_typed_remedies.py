@@ -8,8 +8,8 @@ from typed_remedies import Tried, job_of, tried_together, tried_ways
 
 from bulbcast.plan.faults import PlanError
 
-# What was typed of the plans that run by default: fewer would mean that fixes have lost their values.
-BY_DEFAULT, LEAST_TYPED = range(24), 40
+# 59 lines and sets of lines are named by these plans; many fewer would mean that fixes have lost their values.
+BY_DEFAULT, LEAST_TYPED = range(10), 50
 
 
 def tried(table: PlanTable) -> list[Tried]:
@@ -32,7 +32,7 @@ def test_a_fix_typed_as_shown_clears_its_finding() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("first", range(24, 424, 20))
+@pytest.mark.parametrize("first", range(10, 410, 20))
 def test_a_fix_typed_as_shown_clears_its_finding_in_hundreds_of_plans(first: int) -> None:
     done = [(seed, one) for seed in range(first, first + 20) for one in tried(random_plan(seed))]
     assert [words(seed, one) for seed, one in done if not one.clears] == []
