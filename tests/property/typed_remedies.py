@@ -233,7 +233,7 @@ def tried_ways(table: PlanTable, job: Job) -> Iterator[Tried]:
             if mark in done:
                 continue
             done.add(mark)
-            yield _tried(table, [finding], way.lines, before)
+            yield _tried(table, [finding], way.lines, before, job.findings)
 
 
 TOGETHER = (
@@ -271,11 +271,15 @@ def _together(table: PlanTable, job: Job, findings: list[Finding]) -> Tried | No
         answered.append(finding)
     if len(answered) < 2:
         return None
-    return _tried(table, answered, tuple(lines.values()), stops_of(job))
+    return _tried(table, answered, tuple(lines.values()), stops_of(job), job.findings)
 
 
 def _tried(
-    table: PlanTable, findings: list[Finding], lines: tuple[Line, ...], before: set[tuple[str, str]]
+    table: PlanTable,
+    findings: list[Finding],
+    lines: tuple[Line, ...],
+    before: set[tuple[str, str]],
+    told: tuple[Finding, ...],
 ) -> Tried:
     one = Tried(
         code=findings[0].code if len(findings) == 1 else "all together",
@@ -290,9 +294,15 @@ def _tried(
     except PlanError as error:
         one.fault = str(error)
         return one
-    # A stop that becomes a caution is gone, and the caution is there to be seen.
-    now = {(finding.code, finding.where, finding.severity) for finding in again.findings}
-    left = [finding for finding in findings if (finding.code, finding.where, finding.severity) in now]
+
+    # Another matter of the same code that stood beside it, known by its own fix, is not the one that was answered.
+    left = []
+    for finding in findings:
+        mark = (finding.code, finding.where, finding.severity)
+        beside = {other.remedy for other in told if (other.code, other.where, other.severity) == mark}
+        beside.discard(finding.remedy)
+        if any((o.code, o.where, o.severity) == mark and o.remedy not in beside for o in again.findings):
+            left.append(finding)
     one.stays = bool(left)
     if len(findings) > 1:
         one.where = ", ".join(f"{finding.code} {finding.where}" for finding in left) or "all gone"
