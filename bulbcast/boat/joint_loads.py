@@ -1,7 +1,8 @@
 """Statics of the joint between fin and bulb: hanging, held flat at 90 degrees of heel, and three ways aground.
 
-The bulb is rigid. Places run aft from the leading edge of the fin's tip, in the plane of the pocket floor. Screws only
-pull, lead only presses. Each bound is as if it worked alone: the screws, or the walls of the pocket.
+The bulb is rigid. Places run aft from the leading edge of the fin's tip, in the plane of the pocket floor. Screws stand
+along the raked fin. They only pull, lead only presses. Each bound is as if it worked alone: the screws, or the walls of
+the pocket.
 """
 
 from __future__ import annotations
@@ -57,6 +58,7 @@ class Joint:
         screws: One at least, in order.
         tip: The fin's tip.
         pocket_depth: 0 without a pocket. [m]
+        rake: Of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
 
     Raises:
         BoatFigureError: No screw, one off the tip, or a figure that cannot be.
@@ -67,6 +69,7 @@ class Joint:
     screws: tuple[JointScrew, ...]
     tip: FinTip
     pocket_depth: float
+    rake: float = 0.0
 
     def __post_init__(self) -> None:
         require_positive("The bulb's weight", self.weight, "N")
@@ -116,7 +119,7 @@ class JointCase:
         force: On the bulb. [N]
         moment: On the joint at the pocket floor. [N m]
         turning: That would turn the bulb in plan about the screws' middle; aft of it positive. [N m]
-        pulls: Of each screw, without preload. [N]
+        pulls: Along each screw, without preload. [N]
         shears: Across each screw, the screws alone; None where one screw alone cannot hold against turning. [N]
         wall_pressure: The most on a wall of the pocket, if the walls alone held; None without a pocket. [Pa]
         floor_pressure: Of the fin's tip on the pocket floor, the mean; None where nothing presses it. [Pa]
@@ -177,6 +180,23 @@ def hanging(joint: Joint) -> JointCase:
     References:
         Statics, derived here; the linear spread over a group of fasteners is classical.
     """
+    lifts, pivot = _hung(joint)
+    pulls, shears = _along(joint, lifts, [0.0] * len(lifts))
+    return JointCase(
+        name="hanging",
+        force=joint.weight,
+        moment=joint.weight * abs(joint.mass_centre_at - joint.middle),
+        turning=0.0,
+        pulls=pulls,
+        shears=shears,
+        wall_pressure=None,
+        floor_pressure=None,
+        pivot=pivot,
+    )
+
+
+def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
+    """Lifts of the screws on the upright bulb, square to the pocket floor, and the edge that presses. [N]"""
     places = [one.at for one in joint.screws]
     inside = min(max(joint.mass_centre_at, min(places)), max(places))
     pulls = [max(share, 0.0) for share in _shared(joint, joint.weight, inside)]
@@ -190,17 +210,30 @@ def hanging(joint: Joint) -> JointCase:
         if force > 0.0:
             pulls = [max(one, other) for one, other in zip(pulls, turned, strict=True)]
             pivot = Pivot(at=at, area=area, force=force)
-    return JointCase(
-        name="hanging",
-        force=joint.weight,
-        moment=joint.weight * abs(joint.mass_centre_at - joint.middle),
-        turning=0.0,
-        pulls=tuple(pulls),
-        shears=(0.0,) * len(pulls),
-        wall_pressure=None,
-        floor_pressure=None,
-        pivot=pivot,
-    )
+    return pulls, pivot
+
+
+def _along(
+    joint: Joint, lifts: Sequence[float], athwart: Sequence[float | None], *, aft: float = 0.0
+) -> tuple[tuple[float, ...], tuple[float | None, ...]]:
+    """What raked screws feel along and across themselves, from what is asked of them at the pocket floor.
+
+    With the screws alone that is lift x cos + aft x sin along them and lift x sin - aft x cos across; where friction
+    on the floor keeps the bulb from sliding up the rake, lift / cos along them. The larger counts, so on the safe side.
+
+    Args:
+        joint: Their rake.
+        lifts: Of each, square to the floor. [N]
+        athwart: Across each, to port or starboard; None is passed on. [N]
+        aft: That the bulb pushes each aft with, along the floor. [N]
+    """
+    sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
+    pulls = [lift / cosine + max(aft * sine, 0.0) for lift in lifts]
+    fore = [max(abs(aft), abs(lift * sine - aft * cosine)) for lift in lifts]
+    shears = [
+        None if side is None else math.hypot(side, along) for side, along in zip(athwart, fore, strict=True)
+    ]
+    return tuple(pulls), tuple(shears)
 
 
 def sideways(
@@ -225,7 +258,7 @@ def sideways(
         force: [N]
         arm: From the pocket floor down to where it acts; negative above the floor. [m]
         at: Where it acts, aft of the tip's leading edge. [m]
-        hung: Pulls of the upright bulb that act with it; None at 90 degrees. [N]
+        hung: Pulls along the screws of the upright bulb that act with it; None at 90 degrees. [N]
 
     Returns:
         What screws and walls carry, each bound as if alone.
@@ -239,10 +272,15 @@ def sideways(
     moment = force * abs(arm)
     levers = math.fsum(one.half_width**2 for one in joint.screws)
     with_it = (0.0,) * len(joint.screws) if hung is None else hung
-    pulls = [own + moment * one.half_width / levers for own, one in zip(with_it, joint.screws, strict=True)]
+    lifts = [
+        own * math.cos(joint.rake) + moment * one.half_width / levers
+        for own, one in zip(with_it, joint.screws, strict=True)
+    ]
     off = at - joint.middle
     alone = len({one.at for one in joint.screws}) == 1 and abs(off) > 1e-9
-    shears: list[float | None] = [None if alone else abs(share) for share in _shared(joint, force, at)]
+    pulls, shears = _along(
+        joint, lifts, [None if alone else abs(share) for share in _shared(joint, force, at)]
+    )
     chord, depth = joint.tip.chord, joint.pocket_depth
     wall = None
     if depth > 0.0:
@@ -253,8 +291,8 @@ def sideways(
         force=force,
         moment=moment,
         turning=force * off,
-        pulls=tuple(pulls),
-        shears=tuple(shears),
+        pulls=pulls,
+        shears=shears,
         wall_pressure=wall,
         floor_pressure=None,
         pivot=None,
@@ -264,9 +302,9 @@ def sideways(
 def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
     """The bulb's nose run aground: a force straight aft on its axis, with the weight hanging on.
 
-    Below the pocket floor it turns the nose down, over the tip's trailing edge; above it the other way. Shear: an equal
-    share for each screw. Wall alone, for the force and not the moment: on the tongue's largest thickness as seen from
-    ahead.
+    Below the pocket floor it turns the nose down, over the tip's trailing edge; above it the other way. Each screw has
+    an equal share of the force, across it, and of a fin raked aft along it too: it draws the bulb off. Wall alone, for
+    the force and not the moment: on the tongue's largest thickness as seen from ahead.
 
     Args:
         joint: What holds it.
@@ -283,7 +321,8 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
     about = force * abs(arm) + joint.weight * (joint.mass_centre_at - at) * -end
     turned = pulls_about([one.at for one in joint.screws], about, at)
     pressing = math.fsum(turned) - joint.weight
-    pulls = tuple(max(one, other) for one, other in zip(hanging(joint).pulls, turned, strict=True))
+    lifts = [max(one, other) for one, other in zip(_hung(joint)[0], turned, strict=True)]
+    pulls, shears = _along(joint, lifts, [0.0] * len(lifts), aft=force / len(lifts))
     depth = joint.pocket_depth
     return JointCase(
         name="aground-ahead",
@@ -291,7 +330,7 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
         moment=force * abs(arm),
         turning=0.0,
         pulls=pulls,
-        shears=(force / len(pulls),) * len(pulls),
+        shears=shears,
         wall_pressure=force / (joint.tip.thickness * depth) if depth > 0.0 else None,
         floor_pressure=None,
         pivot=Pivot(at=at, area=area, force=pressing) if pressing > 0.0 else None,
@@ -315,21 +354,22 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
     require_not_negative("The force from below", force, "N")
     require_finite("The place of the ground", at, "m")
     area, centroid = tip_part(joint.tip, 0.0, joint.tip.chord)
-    pulls: list[float] = [0.0] * len(joint.screws)
+    lifts = [0.0] * len(joint.screws)
     pivot = None
     for end in (-1.0, 1.0):
         place, part = _pivot_place(joint, end)
         beyond = (at - place) * end
         if beyond > 0.0:
-            pulls = pulls_about([one.at for one in joint.screws], force * beyond, place)
-            pivot = Pivot(at=place, area=part, force=force + math.fsum(pulls))
+            lifts = pulls_about([one.at for one in joint.screws], force * beyond, place)
+            pivot = Pivot(at=place, area=part, force=force + math.fsum(lifts))
+    pulls, shears = _along(joint, lifts, [0.0] * len(lifts))
     return JointCase(
         name="aground-vertical",
         force=force,
         moment=force * abs(at - centroid),
         turning=0.0,
-        pulls=tuple(pulls),
-        shears=(0.0,) * len(pulls),
+        pulls=pulls,
+        shears=shears,
         wall_pressure=None,
         floor_pressure=force / area,
         pivot=pivot,

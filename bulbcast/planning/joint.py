@@ -6,7 +6,7 @@ Statics with loads and allowables as given: not a classification calculation.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -110,6 +110,7 @@ def joint_of(
         ),
         tip=tip,
         pocket_depth=plan.fin.pocket_depth,
+        rake=bulb.axis.rake,
     )
     arm = bulb.axis.floor - bulb.mass_centre_z
     cases = _cases(asked, joint, arm, bulb, boat_mass)
@@ -176,27 +177,40 @@ def _net(
     room: Room,
     fin_density: float,
 ) -> tuple[NetSection | None, tuple[NetStress, ...]]:
-    """The fin's tip section less the holes, stressed at the screws' ends, where it bends most of all the way they go."""
+    """The fin less the holes, square to its axis at the tip, stressed where it bends most of all the way the screws go."""
     if any(one.cheek <= 0.0 for one in room.screws):
         return None, ()
-    net = net_section(joint.tip, [(screw.at, screw.diameter) for screw in plan.screws])
+    tip, pocket = joint.tip, bulb.pocket
+    sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
+    square = replace(tip, chord=tip.chord * cosine)
+    net = net_section(square, [(screw.at * cosine, screw.diameter) for screw in plan.screws])
     up = max(max(one.thread for one in room.screws), 0.0)
-    own = fin_density * STANDARD_GRAVITY
-    own *= 0.5 * AREA_COEFFICIENT * joint.tip.chord * joint.tip.thickness * up**2
-    arm = bulb.axis.floor - bulb.mass_centre_z
+    own = fin_density * STANDARD_GRAVITY * 0.5 * AREA_COEFFICIENT * square.chord * tip.thickness * up**2
+    floor, arm = bulb.axis.floor, bulb.axis.floor - bulb.mass_centre_z
+    axis = pocket.leading_edge_x + plan.fin.elastic_axis * tip.chord
+
+    def across(x: float, below: float) -> float:
+        """Lever of a force across the bulb: along the fin's axis, or straight up where that is more. [m]"""
+        return max(abs((x - axis) * sine + below * cosine + up), abs(below + up))
+
+    def along(x: float) -> float:
+        """Lever of a force straight up or down, at the pocket floor or the screws' ends. [m]"""
+        off = x - pocket.leading_edge_x - net.centroid / cosine
+        return max(abs(off), abs(off + up * sine))
+
     stresses = []
     for case in cases:
+        force = case.force
         if case.name == "at-90":
-            stress = net.stress(across=case.force * abs(arm + up) + own)
+            stress = net.stress(across=force * across(bulb.mass_centre_x, arm) + own)
         elif case.name == "aground-sideways":
-            stress = net.stress(across=case.force * abs(bulb.axis.floor + up))
+            stress = net.stress(across=force * across(0.0, floor))
         elif case.name == "aground-ahead":
-            stress = net.stress(along=case.force * abs(bulb.axis.floor + up))
+            stress = net.stress(along=force * abs(floor + up * cosine), pressed=force * sine)
         elif case.name == "aground-vertical":
-            off = bulb.underside_x - bulb.nose_x - bulb.pocket.leading_edge_x - net.centroid
-            stress = net.stress(along=case.force * abs(off), pressed=case.force)
+            stress = net.stress(along=force * along(bulb.underside_x - bulb.nose_x), pressed=force * cosine)
         else:
-            stress = net.stress(pressed=case.force)
+            stress = net.stress(along=force * along(bulb.mass_centre_x), pressed=force * cosine)
         stresses.append(NetStress(name=case.name, stress=stress))
     return net, tuple(stresses)
 

@@ -165,7 +165,7 @@ def screw_rows(held: JointStrength, shown: Shown) -> Rows:
 JOINT_CAPTION = (
     "Screws and pocket's walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
     "thread is counted over 1.5 diameters at most, and holds what the weaker of fin and screw holds. What lead holds as a "
-    "thread is never counted on. With the mass centre beyond the screws the bulb turns on the tip's other edge, spread "
+    "thread is never counted on. Screws of a raked fin lean with it: pull is along them, shear across. With the mass centre beyond the screws the bulb turns on the tip's other edge, spread "
     "over the tip up to the nearest hole. The last column is what the creep limit leaves beside the bulb's weight: tighten "
     "again after some weeks."
 )

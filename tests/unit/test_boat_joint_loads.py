@@ -184,6 +184,48 @@ def test_a_blow_on_the_nose_from_the_side_pries_and_shears_with_its_lever():
     )
 
 
+@pytest.mark.parametrize("degrees", [-30.0, 6.0, 23.0, 40.0])
+def test_raked_screws_are_pulled_and_sheared_no_less_than_statics_needs(degrees):
+    """Before: screws square to the floor. At 23 degrees a fin run aground ahead drew each by 0.39 of its share more."""
+    rake = math.radians(degrees)
+    raked, arm, force = replace(joint(mass_centre_at=0.035), rake=rake), 0.011, 600.0
+    up, aft = np.array([-math.sin(rake), math.cos(rake)]), np.array([math.cos(rake), math.sin(rake)])
+    hung = hanging(raked)
+    flat = sideways(raked, "at-90", force=WEIGHT, arm=arm, at=0.035)
+    run = ahead(raked, force=force, arm=arm)
+    levers = 0.0033**2 + 0.0030**2
+    edge = part(TIP, 0.042 + 0.00225, 0.070).centroid.x
+    about = force * arm + WEIGHT * (edge - 0.035)
+    places = (0.014, 0.042)
+    turned = [about * (edge - x) / sum((edge - one) ** 2 for one in places) for x in places]
+    lifts = {
+        "hanging": [(WEIGHT / 2 + WEIGHT * 0.25 * side) for side in (-1, 1)],
+        "at-90": [WEIGHT * arm * half / levers for half in (0.0033, 0.0030)],
+    }
+    lifts["aground-ahead"] = [max(a, b) for a, b in zip(turned, lifts["hanging"], strict=True)]
+    across = {"at-90": [WEIGHT * share for share in (0.25, 0.75)]}
+    for case in (hung, flat, run):
+        push = force / 2 if case is run else 0.0
+        for number, lift in enumerate(lifts[case.name]):
+            # On the bulb, level and upright: what the screw gives, alone.
+            needed = np.array([-push, lift])
+            pull, shear = float(needed @ up), float(needed @ aft)
+            side = across.get(case.name, (0.0, 0.0))[number]
+            assert case.pulls[number] >= pull - 1e-3
+            assert case.shears[number] >= math.hypot(shear, side) - 1e-3
+            # With friction on the floor for all that is level, the screw only pulls.
+            assert case.pulls[number] >= lift / math.cos(rake) - 1e-3
+            # And no more than both together.
+            assert case.pulls[number] <= lift / math.cos(rake) + max(push * math.sin(rake), 0.0) + 1e-3
+    # A ground beyond the tip pulls them by the same rule, and a blow from the side with the hanging bulb's pull.
+    beyond = vertical(raked, force=100.0, at=-0.030)
+    upright = vertical(joint(mass_centre_at=0.035), force=100.0, at=-0.030)
+    assert beyond.pulls == pytest.approx([one / math.cos(rake) for one in upright.pulls], rel=1e-12)
+    struck = sideways(raked, "aground-sideways", force=40.0, arm=arm, at=-0.12, hung=hung.pulls)
+    pried = [40.0 * arm * half / levers / math.cos(rake) for half in (0.0033, 0.0030)]
+    assert struck.pulls == pytest.approx([a + b for a, b in zip(hung.pulls, pried, strict=True)], rel=1e-12)
+
+
 def test_the_net_section_is_the_section_less_its_holes_as_gridded():
     holes = ((0.014, 0.004), (0.042, 0.004))
     net = net_section(TIP, holes)

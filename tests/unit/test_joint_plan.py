@@ -234,6 +234,34 @@ def test_the_fin_is_judged_at_the_screws_holes():
     assert "fin-overstressed-at-holes" not in codes(job)
 
 
+def test_a_raked_fin_is_judged_at_the_holes_square_to_its_axis():
+    """Before: the level section and the upright lever; at 23 degrees 15 % low at 90 degrees of heel."""
+    rake = math.radians(23.0)
+    raked = plan_text(BEAM + BLOWS).replace(
+        'root_leading_edge_x = "400 mm"',
+        f'root_leading_edge_x = "{400 - 300 * math.tan(rake):.6f} mm"\nrake = "23 deg"',
+    )
+    job = job_of(raked)
+    held, fin = job.strength.joint, job.strength.fin
+    up = max(one.engaged for one in held.screws)
+    down = (math.sin(rake), -math.cos(rake))
+    # The beam's own section there, from its two ends' places in boat axes: nothing of the joint's.
+    numbers = section_numbers()
+    seat = (0.4 + 0.366 * 0.08, -0.34)
+    centre = plan_object(job)["bulb"]["mass_centre_m"]
+    lever = (centre["x"] - seat[0]) * down[0] + (centre["z"] - seat[1]) * down[1] + up
+    chord = 0.08 * math.cos(rake)
+    left = numbers.across * chord * 0.008**3 - 2 * math.pi / 64 * 0.004**4
+    own = fin.fin_density * STANDARD_GRAVITY * numbers.area * chord * 0.008 * up**2 / 2
+    flat = {one.name: one.stress for one in held.net_stresses}
+    bent = (WEIGHT * lever + own) * numbers.half_thickness * 0.008 / left
+    assert flat["at-90"] == pytest.approx(bent, rel=1e-6)
+    level = WEIGHT * (held.arm + up) * numbers.half_thickness * 0.008 / (left / math.cos(rake))
+    assert bent > 1.1 * level
+    # And the screws: along the rake, by the joint's statics.
+    assert held.joint.rake == pytest.approx(rake, abs=1e-12)
+
+
 def test_the_hulls_designer_is_handed_moment_shear_and_torque_of_every_load():
     job = job_of(plan_text(BEAM + BLOWS))
     told = {one["case"]: one for one in plan_object(job)["strength"]["at_the_hull"]}
