@@ -102,12 +102,14 @@ class Grounding:
         stresses: One for each material; none where the fin's stiffness that they need is not known.
         buckling_force: Load of that direction at that place at which the fin buckles; None where none
             does it. [N]
+        root_stress_factor: Times the stress at one end of a raked fin's root, of a blow from the side. [-]
     """
 
     force: float
     root_moment: float
     stresses: tuple[Stress, ...]
     buckling_force: float | None
+    root_stress_factor: float = 1.0
 
 
 def knockdown(

@@ -60,7 +60,7 @@ def check_fin(
         ("sideways_grounding", "from the side on the bulb's nose", fin.sideways),
     ):
         if aground is not None:
-            findings += _aground(where, way, aground, source, shown)
+            findings += _aground(where, way, aground, fin.knockdown.rake, source, shown)
     return findings
 
 
@@ -152,7 +152,17 @@ def _fin_at_90(
                 )
             )
         elif stress.used is not None and stress.used * held.root_stress_factor > 1.0:
-            findings.append(_raked_root(fin, stress, shown))
+            findings.append(
+                _raked_root(
+                    "strength.allowable",
+                    "At 90 degrees of heel",
+                    stress,
+                    held.rake,
+                    held.root_stress_factor,
+                    _thicker(fin.mends.stress, shown),
+                    shown,
+                )
+            )
     if largest_deflection is not None and held.bulb_deflection > largest_deflection:
         findings.append(
             FIN_BENDS_TOO_FAR(
@@ -180,20 +190,21 @@ def _fin_at_90(
     return findings
 
 
-def _raked_root(fin: FinStrength, stress: Stress, shown: Shown) -> Finding:
+def _raked_root(
+    where: str, when: str, stress: Stress, rake: float, factor: float, remedy: str, shown: Shown
+) -> Finding:
     if stress.stress is None or stress.allowable is None:
         raise ValueError("a stress that is held against nothing breaks nothing")
-    held = fin.knockdown
-    found = held.root_stress_factor * abs(stress.stress)
+    found = factor * abs(stress.stress)
     return FIN_RAKED_ROOT(
-        where="strength.allowable",
+        where=where,
         found=found,
         limit=stress.allowable,
         unit="Pa",
-        message=f"At the {'after' if held.rake > 0.0 else 'fore'} end of the raked root {stress.material} may be stressed "
-        f"{held.root_stress_factor:.2f} times as much as the beam says, {shown.pressure(found)}; "
+        message=f"{when}, at the {'after' if rake > 0.0 else 'fore'} end of the raked root, {stress.material} may be "
+        f"stressed {factor:.2f} times as much as the beam says, {shown.pressure(found)}; "
         f"{shown.pressure(stress.allowable)} is allowed.",
-        remedy=_thicker(fin.mends.stress, shown),
+        remedy=remedy,
     )
 
 
@@ -218,7 +229,7 @@ def _overstressed(
     )
 
 
-def _aground(where: str, way: str, aground: Aground, source: str, shown: Shown) -> list[Finding]:
+def _aground(where: str, way: str, aground: Aground, rake: float, source: str, shown: Shown) -> list[Finding]:
     findings = []
     load = aground.load
     when = f"Aground {way} with {aground.multiple:g} times its weight"
@@ -231,6 +242,10 @@ def _aground(where: str, way: str, aground: Aground, source: str, shown: Shown) 
                 _overstressed(
                     FIN_OVERSTRESSED_AGROUND, f"strength.{where}", when, stress, source, remedy, shown
                 )
+            )
+        elif stress.used is not None and stress.used * load.root_stress_factor > 1.0:
+            findings.append(
+                _raked_root(f"strength.{where}", when, stress, rake, load.root_stress_factor, remedy, shown)
             )
     buckling = load.buckling_force
     if buckling is None or load.force * BUCKLING_RESERVE <= buckling:

@@ -98,6 +98,7 @@ def fin_strength(
             root_moment=struck.root_moment,
             stresses=struck.stresses,
             buckling_force=None,
+            root_stress_factor=struck.root_stress_factor,
         )
         sideways, torque = _aground(asked.sideways_grounding, load), struck.root_torque
     return FinStrength(
@@ -203,7 +204,7 @@ def beam_section(asked: StrengthSection) -> FinSection:
 
 
 def _aground(multiple: float, load: Grounding) -> Aground:
-    shares = [one.used for one in load.stresses if one.used is not None]
+    shares = [load.root_stress_factor * one.used for one in load.stresses if one.used is not None]
     if load.buckling_force is not None:
         shares.append(load.force * BUCKLING_RESERVE / load.buckling_force)
     worst = max(shares, default=0.0)

@@ -272,8 +272,28 @@ def test_a_raked_root_that_the_beam_passes_but_the_level_hold_does_not_is_a_caut
     assert caution.severity == "caution"
     assert caution.found == pytest.approx(held.root_stress_factor * held.stresses[0].stress, rel=1e-9)
     assert caution.message.startswith(
-        "At the after end of the raked root steel may be stressed 1.29 times as much"
+        "At 90 degrees of heel, at the after end of the raked root, steel may be stressed 1.29 times as much"
     )
     root = caution.remedy.split('root_thickness = "')[1].split('"')[0]
     fixed = job_of(text.replace('root_thickness = "8 mm"', f'root_thickness = "{root}"'))
     assert not found_in(fixed, "fin-raked-root")
+
+
+def test_a_blow_from_the_side_on_a_raked_fin_counts_the_end_of_its_root():
+    """Before: what it bears was held against the beam alone, 29 % too much, and nothing was said."""
+    raked = STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "273 mm"')
+    raked += 'sideways_grounding = 1\ngrounded_mass = "8 kg"\n'
+    struck = job_of(raked).strength.fin.sideways
+    beam = struck.load.stresses[0].stress
+    text = raked + f'allowable = "{1.05 * beam / 1e6:.4f} MPa"\n'
+    job = job_of(text)
+    factor = 1.0 + 1.6 * (127.0 / 300.0) ** 2
+    assert job.strength.fin.sideways.bears == pytest.approx(1.05 / factor, rel=1e-5)
+    (caution,) = [
+        one for one in found_in(job, "fin-raked-root") if one.where == "strength.sideways_grounding"
+    ]
+    assert caution.severity == "caution"
+    assert caution.found == pytest.approx(factor * beam, rel=1e-9)
+    borne = caution.remedy.split("sideways_grounding = ")[1].split(",")[0]
+    fixed = job_of(text.replace("sideways_grounding = 1\n", f"sideways_grounding = {borne}\n"))
+    assert "strength.sideways_grounding" not in {one.where for one in found_in(fixed, "fin-raked-root")}
