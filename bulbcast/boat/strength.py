@@ -105,6 +105,11 @@ class ScrewStrength:
         prying: Pull at 90 degrees without preload. [N]
         bearing: Of head or washer on the lead for months.
         head: Diameter of the head. [m]
+        head_height: [m]
+        recess: Along the screw, from the underside up to the seat. [m]
+        recess_diameter: [m]
+        rim_drop: By how much less deep the recess is where its rim is shallowest. [m]
+        recess_at_most: As deep as leaves the wall below the pocket. [m]
         hole: The largest of the holes under head or washer. [m]
         length: Under the head. [m]
         washer_thickness: 0 without a washer. [m]
@@ -127,6 +132,11 @@ class ScrewStrength:
     prying: float
     bearing: Bearing
     head: float
+    head_height: float
+    recess: float
+    recess_diameter: float
+    rim_drop: float
+    recess_at_most: float
     hole: float
     length: float
     washer_thickness: float
@@ -191,7 +201,8 @@ class JointStrength:
         screws: One each.
         preload: Of each screw; None where the plan does not say. [N]
         edge_limit: What the lead bears for months under the tip's edge. [Pa]
-        net: Fin's tip section less the holes; None where a hole leaves the fin.
+        net: The fin less the holes, square to its axis at the tip; None where that is not calculated.
+        net_missing: Why not; empty where it is.
         net_stresses: One for each load with a moment or a force on the fin; empty without a net section.
         net_allowable: Of a solid fin's material; None: not judged. [Pa]
     """
@@ -204,6 +215,7 @@ class JointStrength:
     preload: float | None
     edge_limit: float
     net: NetSection | None
+    net_missing: str
     net_stresses: tuple[NetStress, ...]
     net_allowable: float | None
 

@@ -31,7 +31,7 @@ WHEN = {
 }
 """Each load on the joint, as a sentence goes on with it."""
 
-# Room for what the washer itself changes of the bulb; and the thinnest washer that is told of.
+# Room for what the washer itself changes of the bulb; and the thinnest washer that is named.
 _MARGIN, _THINNEST = 1.01, 1e-3
 
 
@@ -104,26 +104,40 @@ def _unjudged(held: JointStrength, shown: Shown) -> list[Finding]:
 
 
 def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
-    """The washer that would do, wide and thick enough, and the preload that would where preload is what presses."""
+    """The washer that would do and its recess, and the preload that would where preload is what presses."""
     force = screw.bearing.force * _MARGIN
     outer = math.sqrt(4.0 * force / (math.pi * screw.bearing.limit) + screw.hole**2)
     if outer > screw.room_for - _ROOM:
-        text = "The lead has no room for a washer wide enough: take more screws, or a fuller bulb"
-        if held.preload and held.preload_at_most > 0.0:
-            text = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most. {text}'
-        return f"{text}. Tighten again after some weeks."
+        return _no_room(held, shown)
     thickness = max(0.5 * (_typed_up(outer, shown) - screw.head), screw.washer_thickness, _THINNEST)
-    wider = f'washer_diameter = "{thickness_up(outer, shown)}"'
-    wider += f' and washer_thickness = "{thickness_up(thickness, shown)}", both or more'
+    # The rim of a wider recess lies further up the round of the bulb; a tenth more than by the square of its width.
+    wider = max(_typed_up(outer, shown) / screw.recess_diameter, 1.0)
+    drop = screw.rim_drop * (1.0 if wider == 1.0 else 1.1 * wider**2)
+    recess = _typed_up(screw.head_height + _typed_up(thickness, shown) + drop, shown)
+    if recess > max(screw.recess, screw.recess_at_most):
+        return _no_room(held, shown)
+    sizes = f'washer_diameter = "{thickness_up(outer, shown)}"'
+    sizes += f' and washer_thickness = "{thickness_up(thickness, shown)}", both or more'
     text = "Set " if screw.washer else "Put a washer under it, "
     if held.preload and held.preload_at_most > 0.0:
         text = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most, or '
         text += "set " if screw.washer else "put a washer under it, "
-    text += wider
-    more = thickness - screw.washer_thickness
+    text += sizes
+    deeper = max(recess - screw.recess, 0.0)
+    if deeper > 0.0:
+        text += f', with recess = "{thickness_up(recess, shown)}" so that the head does not stand proud'
+    more = thickness - screw.washer_thickness - deeper
     if more > 1e-9:
-        text += f', with length = "{thickness_up(screw.length + more, shown)}" for as much thread in the fin'
-    return f"{text}. Deepen the recess where the head would stand proud. Tighten again after some weeks."
+        text += f', {"and" if deeper else "with"} length = "{thickness_up(screw.length + more, shown)}" for as much thread '
+        text += "in the fin"
+    return f"{text}. Tighten again after some weeks."
+
+
+def _no_room(held: JointStrength, shown: Shown) -> str:
+    text = "The lead has no room for a washer wide enough: take more screws, or a fuller bulb"
+    if held.preload and held.preload_at_most > 0.0:
+        text = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most. {text}'
+    return f"{text}. Tighten again after some weeks."
 
 
 # What rounding a washer up takes, and the bulb moves by when it is sized again. [m]
@@ -264,7 +278,9 @@ def _not_judged(held: JointStrength, screw_allowable: float | None, shown: Shown
             f"the pressure on the pocket's walls, up to {shown.pressure(max(walls))}, for no limit of a short load on lead "
             "is known"
         )
-    if held.net is not None and held.net_allowable is None:
+    if held.net is None:
+        what.append(f"the fin at the screws' holes, for {held.net_missing}")
+    elif held.net_allowable is None:
         what.append("the fin at the screws' holes, for no allowable of a solid fin is given")
     if not what:
         return []

@@ -58,7 +58,7 @@ from bulbcast.quantities import Shown
 from bulbcast.shape.cuts import ScrewCut
 from bulbcast.shape.fin_section import AREA_COEFFICIENT, half_thickness
 from bulbcast.sizing.ledger import HungBulb
-from bulbcast.sizing.room import Room
+from bulbcast.sizing.room import Room, ScrewRoom
 
 
 def joint_of(
@@ -114,8 +114,14 @@ def joint_of(
     )
     arm = bulb.axis.floor - bulb.mass_centre_z
     cases = _cases(asked, joint, arm, bulb, boat_mass)
-    net, stresses = _net(plan, joint, cases, bulb, room, fin_density)
+    missing = ""
+    if asked.section in ("tube-cored", "given"):
+        missing = f"only a solid fin is calculated there, and this one's section is {asked.section}"
+    elif any(one.cheek <= 0.0 for one in room.screws):
+        missing = "a hole leaves the fin"
+    net, stresses = (None, ()) if missing else _net(plan, joint, cases, bulb, room, fin_density)
     limit, source = bearing_limit(asked)
+    wall = smallest_wall(plan.bulb.smallest_wall, bulb.mass)
     screws = []
     for index, (cut, its) in enumerate(zip(bulb.screw_cuts, room.screws, strict=True)):
         held = _Held(
@@ -124,7 +130,9 @@ def joint_of(
             thread=threads[index],
             engaged=max(its.thread, 0.0),
             cut=cut,
-            room_for=_room_for(index, cut, room, smallest_wall(plan.bulb.smallest_wall, bulb.mass)),
+            its=its,
+            wall=wall,
+            room_for=_room_for(index, cut, room, wall),
         )
         screws.append(_screw(index, held, cases, limit, source))
     return JointStrength(
@@ -136,6 +144,7 @@ def joint_of(
         preload=asked.tightened_to,
         edge_limit=limit,
         net=net,
+        net_missing=missing,
         net_stresses=stresses,
         net_allowable=asked.allowable if asked.section == "solid" else None,
     )
@@ -176,10 +185,8 @@ def _net(
     bulb: HungBulb,
     room: Room,
     fin_density: float,
-) -> tuple[NetSection | None, tuple[NetStress, ...]]:
+) -> tuple[NetSection, tuple[NetStress, ...]]:
     """The fin less the holes, square to its axis at the tip, stressed where it bends most of all the way the screws go."""
-    if any(one.cheek <= 0.0 for one in room.screws):
-        return None, ()
     tip, pocket = joint.tip, bulb.pocket
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
     square = replace(tip, chord=tip.chord * cosine)
@@ -224,6 +231,8 @@ class _Held:
     thread: Thread
     engaged: float
     cut: ScrewCut
+    its: ScrewRoom
+    wall: float
     room_for: float
 
 
@@ -264,8 +273,8 @@ def _screw(index: int, held: _Held, cases: tuple[JointCase, ...], limit: float, 
     metal = kind != "wood" and kind != "bonded"
     counted = min(held.engaged, ENGAGED_AT_MOST * thread.diameter) if metal else held.engaged
     holds, how, typed = _holds(held, kind)
-    length = held.plan.screws[index].length
-    sizes = wood_screw_limits(length)
+    screw = held.plan.screws[index]
+    sizes = wood_screw_limits(screw.length)
     return ScrewStrength(
         number=index + 1,
         thread=thread,
@@ -276,8 +285,13 @@ def _screw(index: int, held: _Held, cases: tuple[JointCase, ...], limit: float, 
         prying=cases[1].pulls[index],
         bearing=bearing(force=share + preload, outer=outer, hole=hole, limit=limit, limit_source=source),
         head=cut.head_diameter,
+        head_height=screw.head_height,
+        recess=screw.recess,
+        recess_diameter=cut.recess_diameter,
+        rim_drop=screw.recess - held.its.rim_depth,
+        recess_at_most=screw.recess + held.its.seat_to_floor - held.wall,
         hole=hole,
-        length=length,
+        length=screw.length,
         washer_thickness=0.0 if cut.washer is None else cut.washer.thickness,
         preload_at_most=max(largest_force(outer=outer, hole=hole, limit=limit) - share, 0.0),
         holds=holds,

@@ -10,9 +10,9 @@ from bulbcast.quantities import Shown, worded
 Rows = tuple[tuple[str, ...], ...]
 
 NOT_CALCULATED = (
-    "What is not calculated: fatigue; the preload that creep of the lead takes away; corrosion of the screws against lead "
-    "and steel; how the screws are locked; the hull's trunk, floors and keel bolts. Have these seen to by whoever designs "
-    "the hull's structure."
+    "What is not calculated: fatigue; shear stress in the fin, by torque and across it; the preload that creep of the lead "
+    "takes away; corrosion of the screws against lead and steel; how the screws are locked; the hull's trunk, floors and "
+    "keel bolts. Have these seen to by whoever designs the hull's structure."
 )
 """How the chapter on strength opens."""
 
@@ -107,7 +107,7 @@ def _pressures(case: JointCase, held: JointStrength, shown: Shown) -> list[tuple
 
 def _net_rows(held: JointStrength, shown: Shown) -> list[tuple[str, ...]]:
     if held.net is None:
-        return [("Fin at the screws' holes", "not judged", "a hole leaves the fin")]
+        return [("Fin at the screws' holes", "not judged", held.net_missing)]
     left = f"{shown.percent(held.net.share)} of its second moment left by the holes"
     if held.net_allowable is None:
         left += "; not judged: no allowable of a solid fin"
@@ -165,7 +165,7 @@ def screw_rows(held: JointStrength, shown: Shown) -> Rows:
 JOINT_CAPTION = (
     "Screws and pocket's walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
     "thread is counted over 1.5 diameters at most, and holds what the weaker of fin and screw holds. What lead holds as a "
-    "thread is never counted on. Screws of a raked fin lean with it: pull is along them, shear across. With the mass centre beyond the screws the bulb turns on the tip's other edge, spread "
-    "over the tip up to the nearest hole. The last column is what the creep limit leaves beside the bulb's weight: tighten "
-    "again after some weeks."
+    "thread is never counted on. Screws of a raked fin lean with it: pull is along them, shear across. With the mass "
+    "centre beyond the screws the bulb turns on the tip's other edge, spread over the tip up to the nearest hole. The last "
+    "column is what the creep limit leaves beside the bulb's weight: tighten again after some weeks."
 )

@@ -262,6 +262,17 @@ def test_a_raked_fin_is_judged_at_the_holes_square_to_its_axis():
     assert held.joint.rake == pytest.approx(rake, abs=1e-12)
 
 
+def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so():
+    """Before: the figure of a solid fin stood beside a tube-cored one, as not judged."""
+    given = 'section = "given"\nbending_stiffness = "60 N m2"\ntorsion_stiffness = "25 N m2"\n'
+    job = job_of(plan_text(given))
+    assert plan_object(job)["strength"]["joint"]["fin_net_section"] is None
+    words = "the fin at the screws' holes, for only a solid fin is calculated there, and this one's section is given"
+    assert words in found(job, "joint-not-judged").message
+    assert "only a solid fin is calculated there" in report_html(job, None)
+    assert "shear stress in the fin, by torque" in NOT_CALCULATED
+
+
 def test_the_hulls_designer_is_handed_moment_shear_and_torque_of_every_load():
     job = job_of(plan_text(BEAM + BLOWS))
     told = {one["case"]: one for one in plan_object(job)["strength"]["at_the_hull"]}

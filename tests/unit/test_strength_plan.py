@@ -422,8 +422,8 @@ MESSAGES = [
         "lead-creeps",
         "Under the head of screw 1 the lead bears 1.986 MPa for months; the limit is 1.200 MPa: as typed.",
         'Set tightened_to = "25 N" at most, or put a washer under it, washer_diameter = "9.70 mm" and washer_thickness = '
-        '"1.00 mm", both or more, with length = "46.0 mm" for as much thread in the fin. Deepen the recess where the head '
-        "would stand proud. Tighten again after some weeks.",
+        '"1.00 mm", both or more, with length = "46.0 mm" for as much thread in the fin. Tighten again after some '
+        "weeks.",
     ),
     (
         with_strength('tightened_to = "60 N"\nscrew_allowable = "5 MPa"\n'),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -226,3 +227,23 @@ def test_a_washer_that_cannot_be_is_refused_in_words(lines, message):
     with pytest.raises(PlanError) as caught:
         read_plan(PLAN.format(rake=0) + lines, source="p.toml")
     assert [fault.message.removeprefix("p.toml: ") for fault in caught.value.faults] == [message]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("recess", ["3 mm", "4.2 mm", "9 mm"])
+def test_a_washer_is_named_with_the_recess_that_its_head_goes_into(units, recess):
+    """Before: "Deepen the recess where the head would stand proud", by how much the builder had to try."""
+    text = PLAN.format(rake=12).replace("[bulb]", f'display_units = "{units}"\n[bulb]', 1)
+    text = text.replace('recess = "9 mm"', f'recess = "{recess}"') + "[strength]\ntightened_to = '40 N'\n"
+    (broken,) = [one for one in job_of(text).findings if one.code == "lead-creeps"]
+    typed = dict(re.findall(r'(washer_diameter|washer_thickness|recess|length) = "([^"]+)"', broken.remedy))
+    assert ("recess" in typed) == (recess != "9 mm")
+    for key in ("recess", "length"):
+        text = re.sub(
+            rf"^{key} = .*$", f'{key} = "{typed.pop(key)}"' if key in typed else r"\g<0>", text, flags=re.M
+        )
+    lines = "".join(f'{key} = "{value}"\n' for key, value in typed.items())
+    fixed = job_of(text.replace("[strength]", lines + "[strength]"))
+    assert not {"lead-creeps", "head-proud", "screw-short", "recess-too-deep"} & {
+        one.code for one in fixed.findings
+    }
