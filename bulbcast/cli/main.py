@@ -18,6 +18,7 @@ COMMANDS = {
     "dry": ("dry", "The mould's drying log: weigh, see the trend, and whether the pour is on hold."),
     "pour": ("pour", "The pour card, judged at that moment; none while anything withholds it."),
     "float": ("float", "A float test against the plan: what puts her on her line."),
+    "keys": ("keys", "Every key of a plan: dimension, range, default, source, meaning."),
     "compare": ("compare", "The same plan over a range of one or two inputs."),
 }
 

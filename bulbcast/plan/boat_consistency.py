@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.boat_keys import FIN_BOAT_KEYS, FIN_ROOT, HULL_KEYS, WAYS
-from bulbcast.plan.keys import KEYS
+from bulbcast.plan.boat_sections import HULL_KEYS, WAYS
+from bulbcast.plan.fin_sections import FIN_ROOT
+from bulbcast.plan.keys import KEYS, section_keys
 from bulbcast.plan.strength_consistency import fin_keys_for_strength
 from bulbcast.quantities import joined
 
@@ -77,8 +78,8 @@ def _check_without_boat(answers: Answers) -> None:
             remedy="Add [boat] with the hull, or take the weights out and give bulb.target_mass.",
         )
     wanted = fin_keys_for_strength(answers).union(FIN_ROOT if "ribs" in answers.sections else ())
-    for key in FIN_BOAT_KEYS:
-        if key.name in answers.given and key.name not in wanted:
+    for key in section_keys("fin"):
+        if key.needs == "boat" and key.name in answers.given and key.name not in wanted:
             answers.fault(
                 key.name,
                 read=f"{key.leaf} without [boat]",

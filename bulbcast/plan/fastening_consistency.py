@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.bulb_keys import WASHER_KEYS
+from bulbcast.plan.fin_sections import WASHER_KEYS
 from bulbcast.plan.keys import KEYS
 
 if TYPE_CHECKING:

@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import TYPE_CHECKING, TypeVar
+from functools import cache
+from typing import TYPE_CHECKING, Any, TypeVar, get_args, get_origin, get_type_hints
+
+from bulbcast.plan.declare import leaf_of
+from bulbcast.plan.key import Kind
+from bulbcast.plan.keys import PARTS
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
     from bulbcast.plan.answers import Answers
 
-    Section = TypeVar("Section", bound=DataclassInstance)
+    Class = TypeVar("Class", bound=DataclassInstance)
 else:
-    Section = TypeVar("Section")
+    Class = TypeVar("Class")
 
 
-def filled(kind: type[Section], answers: Answers, place: str) -> Section:
-    """Fill a section's dataclass: each field takes the value of the key of its own name.
+def filled(made: type[Class], answers: Answers, place: str) -> Class:
+    """Fill a section's class: each field takes the value of its key.
 
     Args:
-        kind: A dataclass whose fields bear the names of the section's keys, with a stroke behind a word of
-            the language, such as `yield_`. [-]
+        made: A declared class. [-]
         answers: Checked, with the fixed defaults filled in. [-]
         place: Of the section, such as "boat" or "screws[1]". [-]
 
@@ -29,16 +33,83 @@ def filled(kind: type[Section], answers: Answers, place: str) -> Section:
 
     Raises:
         KeyError: A field that may not be None has no value: its key is neither required nor has a default,
-            which is a slip in the table of keys.
+            which is a slip in its declaration.
     """
     values: dict[str, object] = {}
-    for field in fields(kind):
-        leaf = field.name.rstrip("_")
-        value = answers.values.get(f"{place}.{leaf}")
-        if value is None and "None" not in str(field.type):
-            raise KeyError(f"{place}.{leaf} has neither a value nor a default")
-        values[field.name] = value
-    return kind(**values)
+    for name, leaf, dimension, table, whole, may_lack in _fields_of(made):
+        spot = f"{place}.{leaf}"
+        if table is not None:
+            values[name] = table(answers, spot)
+            continue
+        value: object = answers.values.get(spot)
+        if dimension is not None and answers.dimensions.get(spot) is not dimension:
+            value = None
+        if value is None and not may_lack:
+            raise KeyError(f"{spot} has neither a value nor a default")
+        values[name] = int(value) if whole and isinstance(value, float) else value
+    return made(**values)
+
+
+@cache
+def _fields_of(made: type) -> tuple[tuple[Any, ...], ...]:
+    """Of each field: its name, its leaf, its own dimension, how a table is read, whether it is whole, may be None."""
+    hints = get_type_hints(made)
+    rows = []
+    for each in fields(made):
+        declared = each.metadata["declared"]
+        hint = hints[each.name]
+        table = None
+        if declared.key is not None and declared.key.kind is Kind.TABLE:
+            part = next(
+                (
+                    one
+                    for one in (hint, *get_args(hint))
+                    if any(one is known.made for known in PARTS.values())
+                ),
+                None,
+            )
+            table = composition_at if part is None else _part_reader(part)
+        rows.append(
+            (
+                each.name,
+                leaf_of(each.name, declared),
+                declared.dimension,
+                table,
+                hint is int,
+                type(None) in get_args(hint) and get_origin(hint) is not tuple,
+            )
+        )
+    return tuple(rows)
+
+
+def _part_reader(part: type) -> Any:
+    def read(answers: Answers, spot: str) -> Any:
+        return filled(part, answers, spot) if part_stands(answers, spot) else None
+
+    return read
+
+
+def part_stands(answers: Answers, spot: str) -> bool:
+    """Whether a part such as a weighed sample stands in the file as a table that could be read.
+
+    Args:
+        answers: What was read. [-]
+        spot: Dotted, such as "alloy.weighed" or "scrap[2].weighed". [-]
+    """
+    return (
+        spot in answers.given
+        and spot not in answers.broken
+        and answers.typed.get(spot, "").strip('"').casefold() != "unknown"
+    )
+
+
+def lots_weighed(answers: Answers) -> list[str]:
+    """Places of the weighed samples of lots of scrap that stand in the file as tables.
+
+    Args:
+        answers: What was read. [-]
+    """
+    return [spot for place in answers.places("scrap") if part_stands(answers, spot := f"{place}.weighed")]
 
 
 def composition_at(answers: Answers, place: str) -> tuple[tuple[str, float], ...] | None:

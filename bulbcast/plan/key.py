@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Literal
 
 from bulbcast.quantities import WORDS, Dimension, joined
 
 COMMON = "common practice, no source"
 FORMAT = "the plan format's own default"
+
+
+Varied = Literal["yes", "fixed", "without effect"]
 
 
 class Kind(StrEnum):
@@ -64,6 +68,10 @@ class Key:
         source: Where the default comes from.
         profiles: The profiles it belongs to; empty where it belongs to any.
         unknown: True where "unknown" is an answer, which stands for what is taken where the key is left out.
+        rare: True where a first plan does without it.
+        needs: Section without which it says nothing; "" where it needs none.
+        varied: Whether a study may vary it, or why not: "fixed" is read once for a whole study, "without effect"
+            changes no figure of one.
     """
 
     name: str
@@ -78,6 +86,14 @@ class Key:
     source: str = ""
     profiles: tuple[str, ...] = ()
     unknown: bool = False
+    rare: bool = False
+    needs: str = ""
+    varied: Varied = "yes"
+
+    @property
+    def title(self) -> str:
+        """Its name as a heading: "Target mass"."""
+        return self.leaf.replace("_", " ").capitalize()
 
     @property
     def section(self) -> str:
@@ -107,124 +123,3 @@ class Key:
     def example_line(self) -> str:
         """The key with its example, as a line of the file."""
         return f"{self.leaf} = {self.example}"
-
-
-def quantity(
-    name: str,
-    dimension: Dimension,
-    low: str,
-    high: str,
-    example: str,
-    about: str,
-    *,
-    above: bool = False,
-    below: bool = False,
-    required: bool = False,
-    default: str | None = None,
-    source: str = "",
-) -> Key:
-    """A key of one dimension with its range, and its default where it has a fixed one.
-
-    Args:
-        name: Dotted. [-]
-        dimension: What its value has to be. [-]
-        low: Lowest value, with its unit. [-]
-        high: Highest value, with its unit. [-]
-        example: A value as typed, without quotes. [-]
-        about: What it means, briefly. [-]
-        above: `low` itself is out. [-]
-        below: `high` itself is out. [-]
-        required: There is no plan without it. [-]
-        default: As typed, without quotes; None where there is no fixed one. [-]
-        source: Of the default. [-]
-
-    Returns:
-        The key.
-    """
-    return Key(
-        name=name,
-        kind=Kind.QUANTITY,
-        about=about,
-        example=f'"{example}"',
-        dimensions=(dimension,),
-        ranges=(Range(low=low, high=high, above=above, below=below),),
-        required=required,
-        default=default,
-        source=source,
-    )
-
-
-def number(
-    name: str,
-    low: str,
-    high: str,
-    example: str,
-    about: str,
-    *,
-    above: bool = False,
-    below: bool = False,
-    default: str | None = None,
-    source: str = "",
-    profiles: tuple[str, ...] = (),
-) -> Key:
-    """A key of a bare number with its range, and the profiles it belongs to.
-
-    Args:
-        name: Dotted. [-]
-        low: Lowest value. [-]
-        high: Highest value. [-]
-        example: A value as typed. [-]
-        about: What it means, briefly. [-]
-        above: `low` itself is out. [-]
-        below: `high` itself is out. [-]
-        default: As typed; None where there is no fixed one. [-]
-        source: Of the default. [-]
-        profiles: Those it belongs to; empty for any. [-]
-
-    Returns:
-        The key.
-    """
-    return Key(
-        name=name,
-        kind=Kind.NUMBER,
-        about=about,
-        example=example,
-        ranges=(Range(low=low, high=high, above=above, below=below),),
-        default=default,
-        source=source,
-        profiles=profiles,
-    )
-
-
-def choice(
-    name: str,
-    choices: tuple[str, ...],
-    about: str,
-    *,
-    required: bool = False,
-    default: str | None = None,
-    source: str = "",
-) -> Key:
-    """A key of a few words that will do.
-
-    Args:
-        name: Dotted. [-]
-        choices: The words. [-]
-        about: What it means, briefly. [-]
-        required: There is no plan without it. [-]
-        default: One of the words; None where there is no fixed one. [-]
-        source: Of the default. [-]
-
-    Returns:
-        The key.
-    """
-    return Key(
-        name=name,
-        kind=Kind.CHOICE,
-        about=about,
-        example=f'"{default or choices[0]}"',
-        choices=choices,
-        required=required,
-        default=default,
-        source=source,
-    )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from bulbcast.plan.filling import lots_weighed
 from bulbcast.plan.keys import section_keys
-from bulbcast.plan.melt_reading import weighed_places
 from bulbcast.quantities import joined
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ def check_melt(answers: Answers) -> None:
     """
     for place in answers.places("scrap"):
         _check_lot(answers, place)
-    for place in weighed_places(answers):
+    for place in lots_weighed(answers):
         for key in section_keys("scrap.weighed"):
             spot = f"{place}.{key.leaf}"
             if key.required and spot not in answers.given | answers.meant and place not in answers.broken:

@@ -1,17 +1,78 @@
-"""What the plan says of scrap, pot, burner and pour, in SI and frozen; None means "not given"."""
+"""[melt], [[scrap]], [pot], [burner] and [pour].
+
+SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
+and is settled by the room that owns the rule, which also says so in the report.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-if TYPE_CHECKING:
-    from bulbcast.plan.weighed_sample import WeighedSample
+from bulbcast.plan.bulb_sections import WeighedSample
+from bulbcast.plan.declare import key, same_key, section
+from bulbcast.plan.key import COMMON, FORMAT
+from bulbcast.quantities import Dimension
+
+SCRAP_KINDS = (
+    "ingot",
+    "sheet",
+    "pipe",
+    "cable-sheath",
+    "wheel-weights",
+    "wheel-weights-unsorted",
+    "stick-on-weights",
+    "shot",
+    "magnum-shot",
+    "linotype",
+    "solder",
+    "unknown",
+    "battery",
+)
+"""Words for a lot; "battery" is taken only to be refused with its reason."""
+
+POT_MATERIALS = ("cast-iron", "steel", "stainless", "aluminium", "thin-can")
+"""The last two are taken only to be refused with their reason."""
+
+ACCEPT_UNKNOWN = "I accept the alloy with its spread"
+"""What has to be typed before lead that nobody has weighed is poured."""
 
 Way = Literal["lift", "ladle", "tap"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("melt", step="melt")
+class MeltSection:
+    """[melt]: fractions, and the feeder as a mass (kg) or a fraction of the cast mass, never both.
+    `dross` None: by grade."""
+
+    feeder_mass: float | None = key(
+        "sprue and riser; or a percentage of the cast mass; left out: 30 %",
+        Dimension.MASS,
+        "0 g",
+        "20 t",
+        leaf="feeder",
+        example="200 g",
+        others=((Dimension.RATIO, "0 %", "300 %"),),
+    )
+    feeder_fraction: float | None = same_key("feeder", Dimension.RATIO)
+    reserve: float = key(
+        "of what is poured; it goes into dry warm ingot tins",
+        Dimension.RATIO,
+        "0 %",
+        "200 %",
+        example="10 %",
+        default="10 %",
+        source=COMMON,
+    )
+    dross: float | None = key(
+        "of the charge, skimmed off; left out: by the alloy's grade",
+        Dimension.RATIO,
+        "0 %",
+        "90 %",
+        example="5 %",
+    )
+
+
+@section("scrap", step="melt", one="lot of scrap", most=100, varied="fixed")
 class ScrapSection:
     """One [[scrap]]: masses kg, `yield_` clean metal over gross mass, densities kg/m3.
 
@@ -19,50 +80,146 @@ class ScrapSection:
     `yield_`: the kind's own with its full spread. Spreads are standard deviations, None: the usual ones.
     """
 
-    kind: str
-    name: str | None
-    gross: float
-    gross_spread: float | None
-    yield_: float | None
-    yield_spread: float | None
-    density: float | None
-    density_spread: float | None
-    condition: Literal["dry", "wet", "closed"] | None
-    composition: tuple[tuple[str, float], ...] | None = None
-    weighed: WeighedSample | None = None
+    kind: str = key(
+        "what the heap is; unknown is a legal answer",
+        "choice",
+        choices=SCRAP_KINDS,
+        example="sheet",
+        required=True,
+    )
+    name: str | None = key("what the sheets call it", "text", example="roof offcuts")
+    gross: float = key(
+        "as it lies there", Dimension.MASS, "0 g", "20 t", example="3.2 kg", required=True, above=True
+    )
+    gross_spread: float | None = key(
+        "standard deviation; left out: 2 % of it", Dimension.MASS, "0 g", "1 t", example="50 g"
+    )
+    yield_: float | None = key(
+        "clean metal of it; or unknown",
+        Dimension.RATIO,
+        "0 %",
+        "100 %",
+        example="96 %",
+        above=True,
+        unknown=True,
+    )
+    yield_spread: float | None = key(
+        "standard deviation; left out: the kind's own", Dimension.RATIO, "0 %", "50 %", example="2 %"
+    )
+    density: float | None = key(
+        "of its metal; or unknown",
+        Dimension.DENSITY,
+        "8 g/cm3",
+        "11.6 g/cm3",
+        example="11.1 g/cm3",
+        unknown=True,
+    )
+    density_spread: float | None = key(
+        "standard deviation; left out: 0.5 % of the density",
+        Dimension.DENSITY,
+        "0 g/cm3",
+        "2 g/cm3",
+        example="0.05 g/cm3",
+    )
+    composition: tuple[tuple[str, float], ...] | None = key(
+        "parts per hundred by mass; or unknown", "table", example="{Pb = 97, Sb = 3}", unknown=True
+    )
+    weighed: WeighedSample | None = key(
+        "a piece of it, weighed dry and in fresh water; or unknown",
+        "table",
+        example='{in_air = "512.0 g", in_water = "466.4 g"}',
+        unknown=True,
+    )
+    condition: Literal["dry", "wet", "closed"] | None = key(
+        "wet and closed (hollow, sealed) are refused", "choice"
+    )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("pot", step="melt")
 class PotSection:
     """[pot]: `capacity` as `volume` (m3) or as the `nominal` mass of lead its maker gives (kg); masses kg.
 
     `fill` None: 75 % of a volume, 85 % of a nominal mass. `heel` None: by the way the metal gets out.
     """
 
-    volume: float | None
-    nominal: float | None
-    material: str
-    mass: float
-    fill: float | None
-    count: int
-    way: Way
-    lift: float
-    ladle: float | None
-    heel: float | None
+    volume: float | None = key(
+        "brim-full; or the mass of lead that its maker gives",
+        Dimension.VOLUME,
+        "10 ml",
+        "2 m3",
+        leaf="capacity",
+        example="1.2 l",
+        required=True,
+        others=((Dimension.MASS, "50 g", "20 t"),),
+    )
+    nominal: float | None = same_key("capacity", Dimension.MASS)
+    material: str = key("aluminium and thin cans are refused", "choice", choices=POT_MATERIALS, required=True)
+    mass: float = key("its own, empty", Dimension.MASS, "10 g", "5 t", example="3 kg", required=True)
+    fill: float | None = key(
+        "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
+        Dimension.RATIO,
+        "5 %",
+        "100 %",
+        example="75 %",
+    )
+    count: int = key(
+        "how many alike are on the fire at once", "number", "1", "20", example="1", default="1", source=FORMAT
+    )
+    way: Way = key(
+        "how the metal gets out: lifted and tipped, ladled, tapped or tilted on its stand",
+        "choice",
+        default="lift",
+        source=f"{FORMAT}: the usual way with a model's bulb",
+    )
+    lift: float = key(
+        "pot and metal that one person carries",
+        Dimension.MASS,
+        "500 g",
+        "100 kg",
+        example="10 kg",
+        default="10 kg",
+        source=COMMON,
+    )
+    ladle: float | None = key(
+        "lead that the ladle takes; left out: 2 kg", Dimension.MASS, "20 g", "50 kg", example="2 kg"
+    )
+    heel: float | None = key(
+        "that does not come out; left out: 0, 5 % when ladled", Dimension.MASS, "0 g", "1 t", example="300 g"
+    )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("burner", step="melt")
 class BurnerSection:
     """[burner]: power W, shares as fractions, `fuel_on_hand` kg; an electric one has neither margin nor fuel."""
 
-    power: float
-    fuel: Literal["propane", "butane", "paraffin", "electric"]
-    efficiency: float
-    fuel_margin: float | None
-    fuel_on_hand: float | None
+    power: float = key(
+        "all the heat that it makes", Dimension.POWER, "50 W", "500 kW", example="8 kW", required=True
+    )
+    fuel: Literal["propane", "butane", "paraffin", "electric"] = key(
+        "what it burns", "choice", default="propane", source=FORMAT
+    )
+    efficiency: float = key(
+        "share of it that gets into pot and metal",
+        Dimension.RATIO,
+        "1 %",
+        "100 %",
+        example="12 %",
+        default="12 %",
+        source="one observed melt of 454 kg with 6.35 kg of propane; 5 to 40 % are met with",
+    )
+    fuel_margin: float | None = key(
+        "more fuel than reckoned",
+        Dimension.RATIO,
+        "0 %",
+        "500 %",
+        example="50 %",
+        default="50 %",
+        source="judgement: wind, a cold pot, a second start",
+    )
+    fuel_on_hand: float | None = key("in the bottle", Dimension.MASS, "0 g", "10 t", example="5 kg")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("pour", step="pour")
 class PourSection:
     """[pour]: temperatures degC, `fill_time` s, lengths m. `temperature` None: 50 C above the liquidus.
 
@@ -70,11 +227,31 @@ class PourSection:
     nobody has weighed.
     """
 
-    temperature: float | None
-    mould_temperature: float | None
-    fill_time: float | None
-    choke_diameter: float | None
-    discharge: float
-    riser_diameter: float | None
-    riser_height: float | None
-    accept_unknown_alloy: str | None
+    temperature: float | None = key(
+        "of the metal; left out: liquidus + 50 C", Dimension.TEMPERATURE, "240 C", "700 C", example="370 C"
+    )
+    mould_temperature: float | None = key(
+        "of the mould at the pour", Dimension.TEMPERATURE, "-20 C", "230 C", example="80 C"
+    )
+    fill_time: float | None = key("for one piece", Dimension.TIME, "0.2 s", "10 min", example="5 s")
+    choke_diameter: float | None = key(
+        "the sprue's foot, instead of fill_time", Dimension.LENGTH, "1 mm", "300 mm", example="8 mm"
+    )
+    discharge: float = key(
+        "share of the free fall's flow that the sprue lets through",
+        "number",
+        "0.3",
+        "1",
+        example="0.8",
+        default="0.8",
+        source="foundry gating practice, 0.7 to 0.9, from memory",
+    )
+    riser_diameter: float | None = key(
+        "left out: by modulus and by feed demand", Dimension.LENGTH, "3 mm", "1 m", example="40 mm"
+    )
+    riser_height: float | None = key(
+        "over the crown; left out: 1.5 diameters", Dimension.LENGTH, "5 mm", "2 m", example="60 mm"
+    )
+    accept_unknown_alloy: str | None = key(
+        "typed in full, releases the hold on an unknown alloy", "choice", choices=(ACCEPT_UNKNOWN,)
+    )

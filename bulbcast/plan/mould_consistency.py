@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.key import FORMAT, Key
-from bulbcast.plan.mould_keys import PLASTER_ONLY, SAND_ONLY
+from bulbcast.plan.mould_sections import PLASTER_ONLY, SAND_ONLY
 
 if TYPE_CHECKING:
     from bulbcast.plan.answers import Answers

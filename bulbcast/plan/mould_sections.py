@@ -1,20 +1,43 @@
-"""[mould] and [resin] as read: SI and frozen; None where a key was not given and has no fixed default."""
+"""[mould] and [resin].
+
+SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
+and is settled by the room that owns the rule, which also says so in the report.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.declare import key, section
+from bulbcast.plan.key import COMMON, FORMAT
+from bulbcast.quantities import Dimension
+
+ACCEPT_BOUND_WATER = "I accept the risk of steam from the bound water"
+"""What has to be typed before lead is poured into a mould that keeps its bound water where that is a hold."""
+
+PLASTER_ONLY = (
+    "consistency", "purity", "purity_spread", "sand", "spare", "bucket", "reinforcement", "drying", "oven",
+    "scale_spread", "accept_bound_water",
+)  # fmt: skip
+
+SAND_ONLY = ("sand_kind", "sand_moisture", "cured_at", "cured_for")
+
 MouldMaterial = Literal["plaster", "sand"]
+
 MouldKind = Literal["closed", "open-halves"]
+
 Orientation = Literal["lying", "on-edge", "nose-up", "tail-up"]
+
 Split = Literal["upper-lower", "port-starboard"]
+
 Drying = Literal["air", "baked"]
+
 SandKind = Literal["oil-bonded", "dried"]
+
 CoreMaterial = Literal["plaster", "steel", "sand"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("mould", step="mould")
 class MouldSection:
     """[mould]: lengths m, masses kg, temperatures degC, shares as fractions, `bucket` m3.
 
@@ -23,33 +46,161 @@ class MouldSection:
     other way round; `wall`, `floor` and `cover` None: by the mass of the piece.
     """
 
-    material: MouldMaterial
-    kind: MouldKind
-    orientation: Orientation
-    split: Split | None
-    wall: float | None
-    floor: float | None
-    cover: float | None
-    foundry_from: float
-    core: CoreMaterial | None
-    consistency: float | None
-    purity: float | None
-    purity_spread: float | None
-    sand: float | None
-    spare: float | None
-    bucket: float | None
-    reinforcement: float | None
-    drying: Drying | None
-    oven: float | None
-    scale_spread: float | None
-    accept_bound_water: str | None
-    sand_kind: SandKind | None
-    sand_moisture: float | None
-    cured_at: float | None
-    cured_for: float | None
+    material: MouldMaterial = key("plaster or sand", "choice", required=True)
+    kind: MouldKind = key(
+        "closed: two parts, poured whole; open-halves: half moulds, open above, poured twice",
+        "choice",
+        default="closed",
+        source=FORMAT,
+    )
+    orientation: Orientation = key(
+        "how it stands when poured: lying (level parting), on-edge, nose-up or tail-up (upright parting)",
+        "choice",
+        default="lying",
+        source=COMMON,
+    )
+    split: Split | None = key(
+        "plane of the bulb it parts along; left out: upper-lower, port-starboard for open halves", "choice"
+    )
+    wall: float | None = key(
+        "round the pattern; left out: by the mass of the piece",
+        Dimension.LENGTH,
+        "5 mm",
+        "1 m",
+        example="30 mm",
+    )
+    floor: float | None = key(
+        "under the pattern; left out: by the mass of the piece",
+        Dimension.LENGTH,
+        "5 mm",
+        "1 m",
+        example="40 mm",
+    )
+    cover: float | None = key(
+        "over the pattern; left out: as the wall", Dimension.LENGTH, "0 mm", "1 m", example="30 mm"
+    )
+    foundry_from: float = key(
+        "a piece poured at once that is heavier is a foundry's work",
+        Dimension.MASS,
+        "1 kg",
+        "20 t",
+        example="100 kg",
+        default="100 kg",
+        source="judgement",
+    )
+    core: CoreMaterial | None = key("of cored pocket and holes; left out: taken as plaster", "choice")
+    consistency: float | None = key(
+        "parts of water to 100 of plaster, by mass",
+        "number",
+        "30",
+        "150",
+        example="70",
+        default="70",
+        source="plaster makers' tables: 70 for moulds, 60 to 80 in use",
+    )
+    purity: float | None = key(
+        "hemihydrate in the plaster",
+        Dimension.RATIO,
+        "50 %",
+        "100 %",
+        example="95 %",
+        default="95 %",
+        source="judgement; a test bar from the bag tells it",
+    )
+    purity_spread: float | None = key(
+        "standard deviation of the purity",
+        Dimension.RATIO,
+        "0 %",
+        "25 %",
+        example="5 %",
+        default="5 %",
+        source="judgement",
+    )
+    sand: float | None = key(
+        "dry sand or silica in the mix, of the plaster's mass",
+        Dimension.RATIO,
+        "0 %",
+        "300 %",
+        example="30 %",
+        default="0 %",
+        source=f"{FORMAT}: plain plaster",
+    )
+    spare: float | None = key(
+        "mixed beyond the block",
+        Dimension.RATIO,
+        "0 %",
+        "100 %",
+        example="10 %",
+        default="10 %",
+        source=COMMON,
+    )
+    bucket: float | None = key(
+        "in which the plaster is mixed; filled to 60 %",
+        Dimension.VOLUME,
+        "0.1 l",
+        "1000 l",
+        example="10 l",
+        default="10 l",
+        source=COMMON,
+    )
+    reinforcement: float | None = key(
+        "steel mesh or bar cast into each part",
+        Dimension.MASS,
+        "0 g",
+        "1 t",
+        example="250 g",
+        default="0 g",
+        source=f"{FORMAT}: none",
+    )
+    drying: Drying | None = key("air or baked: no default, for the trade disagrees", "choice")
+    oven: float | None = key(
+        "of the oven for a baked mould",
+        Dimension.TEMPERATURE,
+        "50 C",
+        "1000 C",
+        example="160 C",
+        default="160 C",
+        source="judgement: above the 100 to 130 C of the change to hemihydrate, below 180 C",
+    )
+    scale_spread: float | None = key(
+        "standard deviation of one reading of the scale the parts are weighed on",
+        Dimension.MASS,
+        "0 g",
+        "10 kg",
+        example="1 g",
+        default="1 g",
+        source="judgement: a kitchen scale",
+    )
+    accept_bound_water: str | None = key(
+        "typed in full, releases the hold on air drying in a closed mould, with a plaster core, or above 5 kg",
+        "choice",
+        choices=(ACCEPT_BOUND_WATER,),
+    )
+    sand_kind: SandKind | None = key("of a sand mould: oil-bonded or dried; never green", "choice")
+    sand_moisture: float | None = key(
+        "of dried sand, measured on a sample weighed before and after drying hot",
+        Dimension.RATIO,
+        "0 %",
+        "20 %",
+        example="0.3 %",
+    )
+    cured_at: float | None = key(
+        "at which an oil-bonded sand mould was cured, by its binder's maker; without it there is no pour card",
+        Dimension.TEMPERATURE,
+        "0 C",
+        "400 C",
+        example="210 C",
+    )
+    cured_for: float | None = key(
+        "for how long it was cured so; without it there is no pour card",
+        Dimension.TIME,
+        "1 min",
+        "1000 h",
+        example="3 h",
+    )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("resin", step="mould", varied="without effect")
 class ResinSection:
     """[resin]: lead shot in resin in place of molten lead. Densities kg/m3, `heat` J/kg, times s,
     temperatures degC, speed m/s.
@@ -57,13 +208,93 @@ class ResinSection:
     `packing` is the share of the volume that the shot fills, `packing_spread` its standard deviation.
     """
 
-    packing: float
-    packing_spread: float
-    shot_density: float
-    resin_density: float
-    spare: float
-    heat: float
-    cure_time: float
-    room: float
-    highest_temperature: float
-    speed: float
+    packing: float = key(
+        "share of the volume that the shot fills",
+        Dimension.RATIO,
+        "40 %",
+        "75 %",
+        example="62 %",
+        default="62 %",
+        source="60 to 64 %: random packing of equal spheres, 0.64 give or take 0.02 at the closest (Berryman, 1983)",
+    )
+    packing_spread: float = key(
+        "standard deviation of the packing",
+        Dimension.RATIO,
+        "0 %",
+        "10 %",
+        example="1.5 %",
+        default="1.5 %",
+        source="judgement, from the range of 60 to 64 %",
+    )
+    shot_density: float = key(
+        "of a pellet",
+        Dimension.DENSITY,
+        "5 g/cm3",
+        "11.6 g/cm3",
+        example="11.12 g/cm3",
+        default="11.12 g/cm3",
+        source="chilled shot, 2 % antimony and 0.6 % arsenic by the rule of added volumes",
+    )
+    resin_density: float = key(
+        "cured, with its filler if any",
+        Dimension.DENSITY,
+        "0.8 g/cm3",
+        "3 g/cm3",
+        example="1.15 g/cm3",
+        default="1.15 g/cm3",
+        source="unfilled epoxy, handbook value, from memory",
+    )
+    spare: float = key(
+        "resin mixed beyond what is filled",
+        Dimension.RATIO,
+        "0 %",
+        "100 %",
+        example="10 %",
+        default="10 %",
+        source=COMMON,
+    )
+    heat: float = key(
+        "heat of cure of the resin",
+        Dimension.HEAT,
+        "10 kJ/kg",
+        "1000 kJ/kg",
+        example="450 kJ/kg",
+        default="450 kJ/kg",
+        source="epoxy with amine, 400 to 500 kJ/kg, from memory",
+    )
+    cure_time: float = key(
+        "in which a thin layer has cured by two thirds",
+        Dimension.TIME,
+        "1 min",
+        "100 h",
+        example="4 h",
+        default="4 h",
+        source="judgement: a slow hardener at 20 C",
+    )
+    room: float = key(
+        "where it is cast",
+        Dimension.TEMPERATURE,
+        "0 C",
+        "40 C",
+        example="20 C",
+        default="20 C",
+        source=f"{FORMAT}: a room's temperature",
+    )
+    highest_temperature: float = key(
+        "that a layer may come to while it cures",
+        Dimension.TEMPERATURE,
+        "25 C",
+        "150 C",
+        example="55 C",
+        default="55 C",
+        source="judgement: where plain epoxy begins to soften",
+    )
+    speed: float = key(
+        "at which the two bulbs' drag is compared",
+        Dimension.SPEED,
+        "0.05 m/s",
+        "30 m/s",
+        example="1 m/s",
+        default="1 m/s",
+        source="judgement",
+    )

@@ -7,44 +7,21 @@ faulty still counts as given, so that one slip makes one message and not a train
 from __future__ import annotations
 
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Literal, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from bulbcast.plan.answering import answers_of
 from bulbcast.plan.answers import Answers
-from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
+from bulbcast.plan.boat_sections import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import SHAPE_GROUP, check_consistency
 from bulbcast.plan.document import take_apart
 from bulbcast.plan.faults import PlanError
-from bulbcast.plan.filling import composition_at, filled
+from bulbcast.plan.filling import filled, lots_weighed
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import ALWAYS, KEYS
-from bulbcast.plan.melt_reading import pot_of, scrap_at, weighed_places
-from bulbcast.plan.melt_sections import BurnerSection, PourSection
+from bulbcast.plan.keys import ALWAYS, KEYS, PARTS, REPEATED, SECTIONS
 from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
-from bulbcast.plan.mould_sections import MouldSection, ResinSection
-from bulbcast.plan.pattern_shop_sections import FrameSection, PartingSection, PrinterSection
-from bulbcast.plan.rig_sections import RigSection, RudderSection
-from bulbcast.plan.sections import (
-    AlloySection,
-    BoatSection,
-    BulbSection,
-    CrossPinSection,
-    DefaultTaken,
-    FinSection,
-    Grade,
-    MeltSection,
-    PatternSection,
-    Plan,
-    ScrewSection,
-    StudSection,
-    WaterSection,
-    WeighedSample,
-    WeightSection,
-)
+from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.plan.strength_consistency import tube_axis
-from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
-from bulbcast.plan.templates_sections import RibsSection, TemplatesSection
-from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
+from bulbcast.quantities import DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -94,38 +71,26 @@ def _plan(answers: Answers, sha256: str) -> Plan:
         raise PlanError(answers.faults)
     defaults = tuple(_fill_in(answers))
     return Plan(
+        **_sections_of(answers),
         name=_word(answers, "name"),
         display_units=cast("DisplayUnits", _word(answers, "display_units")),
-        water=_water(answers),
-        bulb=filled(BulbSection, answers, "bulb"),
-        alloy=_alloy(answers),
-        fin=filled(FinSection, answers, "fin"),
-        screws=tuple(filled(ScrewSection, answers, place) for place in answers.places("screws")),
-        cross_pins=tuple(filled(CrossPinSection, answers, place) for place in answers.places("cross_pins")),
-        studs=tuple(filled(StudSection, answers, place) for place in answers.places("studs")),
-        pattern=filled(PatternSection, answers, "pattern"),
-        melt=_melt(answers),
-        boat=filled(BoatSection, answers, "boat") if "boat" in answers.sections else None,
-        weights=tuple(filled(WeightSection, answers, place) for place in answers.places("weights")),
-        strength=filled(StrengthSection, answers, "strength") if "strength" in answers.sections else None,
-        limits=filled(LimitsSection, answers, "limits") if "limits" in answers.sections else None,
-        parting=filled(PartingSection, answers, "parting") if "parting" in answers.sections else None,
-        printer=filled(PrinterSection, answers, "printer") if "printer" in answers.sections else None,
-        frame=filled(FrameSection, answers, "frame") if "frame" in answers.sections else None,
-        templates=filled(TemplatesSection, answers, "templates") if "templates" in answers.sections else None,
-        ribs=filled(RibsSection, answers, "ribs") if "ribs" in answers.sections else None,
-        mould=filled(MouldSection, answers, "mould") if "mould" in answers.sections else None,
-        resin=filled(ResinSection, answers, "resin") if "resin" in answers.sections else None,
-        scrap=tuple(scrap_at(answers, place) for place in answers.places("scrap")),
-        pot=pot_of(answers) if "pot" in answers.sections else None,
-        burner=filled(BurnerSection, answers, "burner") if "burner" in answers.sections else None,
-        pour=filled(PourSection, answers, "pour") if "pour" in answers.sections else None,
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
-        rudder=filled(RudderSection, answers, "rudder") if "rudder" in answers.sections else None,
-        rig=filled(RigSection, answers, "rig") if "rig" in answers.sections else None,
     )
+
+
+def _sections_of(answers: Answers) -> dict[str, Any]:
+    """Every section by its name: one value, several of them, or None where it is left out."""
+    return {
+        name: tuple(filled(made, answers, place) for place in answers.places(name))
+        if name in REPEATED
+        else filled(made, answers, name)
+        if name in ALWAYS or name in answers.sections
+        else None
+        for name in SECTIONS
+        if (made := PARTS[name].made) is not None
+    }
 
 
 def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
@@ -137,6 +102,8 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
                 stem = "unnamed"
             answers.values["name"] = stem
             yield DefaultTaken(key="name", value=stem, source="the file's name")
+        elif key.name == "water.kind" and "water.density" in answers.given:
+            answers.values["water.kind"] = "given"
         elif key.name == "water.density" and key.name not in answers.given:
             yield _water_of_its_kind(answers)
         elif key.name == "pattern.mould_expansion" and "mould" in answers.sections:
@@ -179,7 +146,7 @@ def _applies(answers: Answers, key: Key) -> bool:
 
 def _places(answers: Answers, key: Key) -> list[str]:
     if key.section == "scrap.weighed":
-        return [f"{place}.{key.leaf}" for place in weighed_places(answers)]
+        return [f"{place}.{key.leaf}" for place in lots_weighed(answers)]
     return [f"{place}.{key.leaf}" for place in answers.places(key.section)] if key.section else [key.name]
 
 
@@ -207,37 +174,5 @@ def _axis_of_its_tube(answers: Answers) -> DefaultTaken:
     )
 
 
-def _number(answers: Answers, place: str) -> float:
-    return cast("float", answers.values[place])
-
-
 def _word(answers: Answers, place: str) -> str:
     return cast("str", answers.values[place])
-
-
-def _water(answers: Answers) -> WaterSection:
-    kind = answers.word("water.kind") or "given"
-    return WaterSection(
-        kind=cast('Literal["fresh", "salt", "given"]', kind), density=_number(answers, "water.density")
-    )
-
-
-def _alloy(answers: Answers) -> AlloySection:
-    return AlloySection(
-        grade=cast("Grade | None", answers.word("alloy.grade")),
-        density=answers.number("alloy.density"),
-        composition=composition_at(answers, "alloy.composition"),
-        weighed=filled(WeighedSample, answers, "alloy.weighed") if "alloy.weighed" in answers.given else None,
-        porosity=_number(answers, "alloy.porosity"),
-    )
-
-
-def _melt(answers: Answers) -> MeltSection:
-    feeder = answers.number("melt.feeder")
-    is_mass = answers.dimensions.get("melt.feeder") is Dimension.MASS
-    return MeltSection(
-        feeder_mass=feeder if is_mass else None,
-        feeder_fraction=None if is_mass else feeder,
-        reserve=_number(answers, "melt.reserve"),
-        dross=answers.number("melt.dross"),
-    )

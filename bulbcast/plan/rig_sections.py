@@ -1,27 +1,71 @@
-"""What a plan says of rudder and rig, in SI and frozen; None means "not given"."""
+"""[rudder] and [rig].
+
+SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
+and is settled by the room that owns the rule, which also says so in the report.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bulbcast.plan.declare import key, section
+from bulbcast.quantities import Dimension
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("rudder", step="boat")
 class RudderSection:
     """[rudder]: the blade, in boat axes. Lengths m, `mass` kg or `density` kg/m3, never both."""
 
-    root_chord: float
-    tip_chord: float
-    root_thickness: float
-    tip_thickness: float
-    root_leading_edge_x: float
-    tip_leading_edge_x: float
-    root_z: float
-    tip_z: float
-    mass: float | None
-    density: float | None
+    root_chord: float = key(
+        "fore-and-aft length at the top of the blade",
+        Dimension.LENGTH,
+        "1 mm",
+        "10 m",
+        example="46 mm",
+        required=True,
+    )
+    tip_chord: float = key(
+        "likewise at its foot", Dimension.LENGTH, "1 mm", "10 m", example="34 mm", required=True
+    )
+    root_thickness: float = key(
+        "NACA four-digit section at the top of the blade",
+        Dimension.LENGTH,
+        "0.1 mm",
+        "2 m",
+        example="5 mm",
+        required=True,
+    )
+    tip_thickness: float = key(
+        "likewise at its foot", Dimension.LENGTH, "0.1 mm", "2 m", example="4 mm", required=True
+    )
+    root_leading_edge_x: float = key(
+        "in boat axes", Dimension.LENGTH, "-50 m", "50 m", example="880 mm", required=True
+    )
+    tip_leading_edge_x: float = key(
+        "in boat axes", Dimension.LENGTH, "-50 m", "50 m", example="886 mm", required=True
+    )
+    root_z: float = key(
+        "level of the blade's top, where it meets the hull",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="-14 mm",
+        required=True,
+    )
+    tip_z: float = key(
+        "level of its foot", Dimension.LENGTH, "-50 m", "50 m", example="-150 mm", required=True
+    )
+    mass: float | None = key(
+        "the whole blade, weighed; or density, or a line of its own",
+        Dimension.MASS,
+        "0 g",
+        "5 t",
+        example="32 g",
+    )
+    density: float | None = key(
+        "of the blade, estimated", Dimension.DENSITY, "50 kg/m3", "25000 kg/m3", example="1.2 g/cm3"
+    )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("rig", step="boat")
 class RigSection:
     """[rig]: what heels her. Area m2, levels m in boat axes, air kg/m3, wind m/s, leeway rad.
 
@@ -29,13 +73,79 @@ class RigSection:
     `wind` None: no wind was set, and what follows from one is not told.
     """
 
-    sail_area: float
-    effort_z: float
-    lateral_z: float | None
-    force_coefficient: float | None
-    coefficient_source: str | None
-    heel_exponent: float
-    air_density: float
-    wind: float | None
-    leeway_limit: float
-    full_size: float | None
+    sail_area: float = key(
+        "all the sails that heel her", Dimension.AREA, "1 cm2", "1000 m2", example="3600 cm2", required=True
+    )
+    effort_z: float = key(
+        "level of the sails' centre of effort, above her waterline",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="640 mm",
+        required=True,
+    )
+    lateral_z: float | None = key(
+        "level of the centre of lateral resistance; left out: 45 % of the way down to the fin's tip",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="-165 mm",
+    )
+    force_coefficient: float | None = key(
+        "side force over dynamic pressure and sail area; left out: 1.2",
+        "number",
+        "0",
+        "3",
+        example="1.2",
+        above=True,
+    )
+    coefficient_source: str | None = key(
+        "where the coefficient comes from; shown beside every answer",
+        "text",
+        example="measured on a like rig",
+        varied="without effect",
+    )
+    heel_exponent: float = key(
+        "power of cos(heel) by which the wind's moment falls",
+        "number",
+        "0",
+        "4",
+        example="2",
+        default="2",
+        source="area and arm both shrink as cos(heel) in the wind's plane, derived; other rules have less",
+    )
+    air_density: float = key(
+        "of the air",
+        Dimension.DENSITY,
+        "0.7 kg/m3",
+        "1.6 kg/m3",
+        example="1.225 kg/m3",
+        default="1.225 kg/m3",
+        source="ISO 2533 standard atmosphere, sea level, 15 degC",
+    )
+    wind: float | None = key(
+        "steady, on the sail, that she is to stand",
+        Dimension.SPEED,
+        "0 m/s",
+        "60 m/s",
+        example="4 m/s",
+        above=True,
+    )
+    leeway_limit: float = key(
+        "largest leeway wanted",
+        Dimension.ANGLE,
+        "0 deg",
+        "20 deg",
+        example="5 deg",
+        default="5 deg",
+        source="common practice, no source: close-hauled boats make 3 to 6 degrees",
+        above=True,
+    )
+    full_size: float | None = key(
+        "another size of the same boat to compare with: its length over hers; left out: from boat.scale",
+        "number",
+        "0.001",
+        "1000",
+        example="10",
+        varied="without effect",
+    )

@@ -9,9 +9,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.answer_words import LONGEST_NAME
-from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
-from bulbcast.plan.bulb_keys import WASHER_KEYS
-from bulbcast.plan.fitting_keys import JOINT_KEYS
 from bulbcast.plan.keys import KEYS, section_keys
 from bulbcast.quantities import quoted
 
@@ -69,22 +66,6 @@ _SCREWS: tuple[Mapping[str, str], ...] = tuple(
     for at in ('"15 mm"', '"35 mm"')
 )
 
-# Keys of other profiles and the rarer ones of bulb and screws would drown the rest; the README has them all.
-_LEFT_TO_THE_README = (
-    frozenset(
-        {
-            "bulb.max_at",
-            "bulb.nose_index",
-            "bulb.nose_radius",
-            "bulb.tail_radius",
-            "bulb.prismatic",
-            "bulb.offsets",
-        }
-    )
-    | {key.name for key in (*FIN_BOAT_KEYS, *JOINT_KEYS)}
-    | {f"screws.{leaf}" for leaf in WASHER_KEYS}
-)
-
 
 def starter_plan(name: str = "Brackenwhistle") -> str:
     """A plan file for `bulbcast new` to write.
@@ -113,15 +94,11 @@ def starter_plan(name: str = "Brackenwhistle") -> str:
                 lines += [
                     _line(key, screw.get(key.leaf), remarks=number == 0)
                     for key in section_keys(section)
-                    if key.leaf in screw or (number == 0 and key.name not in _LEFT_TO_THE_README)
+                    if key.leaf in screw or (number == 0 and not key.rare)
                 ]
             continue
         lines.append(f"[{section}]")
-        lines += [
-            _line(key, _VALUES.get(key.name))
-            for key in section_keys(section)
-            if key.name not in _LEFT_TO_THE_README
-        ]
+        lines += [_line(key, _VALUES.get(key.name)) for key in section_keys(section) if not key.rare]
     return "\n".join(lines) + "\n"
 
 

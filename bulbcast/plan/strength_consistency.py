@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.boat_keys import FIN_ROOT
 from bulbcast.plan.fastening_consistency import check_pair
+from bulbcast.plan.fin_sections import FIN_ROOT
 from bulbcast.plan.keys import KEYS
-from bulbcast.plan.strength_keys import BEAM_KEYS, GROUNDINGS, JOINT_KEYS, SECTION_KEYS, SECTION_NEEDS
+from bulbcast.plan.strength_sections import BEAM_KEYS, GROUNDINGS, JOINT_KEYS, SECTION_KEYS, SECTION_NEEDS
 from bulbcast.quantities import joined
 
 if TYPE_CHECKING:

@@ -1,56 +1,216 @@
-"""[strength] and [limits] in SI and frozen; None means "not given"."""
+"""[strength] and [limits].
+
+SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
+and is settled by the room that owns the rule, which also says so in the report.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from bulbcast.plan.declare import key, section
+from bulbcast.quantities import Dimension
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+SECTION_KEYS: dict[str, tuple[str, ...]] = {
+    "solid": ("modulus", "shear_modulus", "allowable", "material"),
+    "tube-cored": (
+        "modulus", "shear_modulus", "allowable", "material", "tube", "tube_outer", "tube_inner", "tube_at",
+        "tube_modulus", "tube_shear_modulus", "tube_allowable",
+    ),
+    "given": (
+        "bending_stiffness", "torsion_stiffness", "fore_and_aft_stiffness", "modulus", "allowable", "material",
+    ),
+}  # fmt: skip
+"""Keys of [strength] that belong to each way of giving the fin's section."""
+
+SECTION_NEEDS: dict[str, tuple[str, ...]] = {
+    "solid": ("modulus", "shear_modulus"),
+    "tube-cored": ("tube_outer", "tube_inner", "tube_modulus", "tube_shear_modulus"),
+    "given": ("bending_stiffness", "torsion_stiffness"),
+}
+"""Those of them without which there is no beam."""
+
+BEAM_KEYS = ("largest_deflection", "largest_twist")
+"""Keys of [strength] that only a beam has a use for."""
+
+GROUNDINGS = ("vertical_grounding", "longitudinal_grounding", "sideways_grounding")
+"""Keys of [strength] for a blow of the ground, which a beam or a joint with screws has a use for."""
+
+JOINT_KEYS = (
+    "bearing_limit",
+    "tightened_to",
+    "screw_allowable",
+    "thread_in",
+    "thread_shear_allowable",
+    "grain",
+    "wood_moisture",
+)
+"""Keys of [strength] that only screws have a use for."""
+
+
+@section("strength", step="joint")
 class StrengthSection:
     """[strength]: the fin as a beam and the joint. Stresses and moduli Pa, stiffness N m2, lengths m,
     forces N, masses kg, `largest_twist` rad; `tube_at` a fraction of the chord, groundings multiples of the
     weight of `grounded_mass`."""
 
-    section: Literal["solid", "tube-cored", "given"] | None
-    material: str | None
-    modulus: float | None
-    shear_modulus: float | None
-    allowable: float | None
-    allowable_source: str | None
-    tube: str | None
-    tube_outer: float | None
-    tube_inner: float | None
-    tube_at: float | None
-    tube_modulus: float | None
-    tube_shear_modulus: float | None
-    tube_allowable: float | None
-    bending_stiffness: float | None
-    torsion_stiffness: float | None
-    fore_and_aft_stiffness: float | None
-    largest_deflection: float | None
-    largest_twist: float | None
-    vertical_grounding: float | None
-    longitudinal_grounding: float | None
-    sideways_grounding: float | None
-    grounded_mass: float | None
-    bearing_limit: float | None
-    tightened_to: float | None
-    screw_allowable: float | None
-    thread_in: Literal["metal", "wood", "bonded"] | None
-    thread_shear_allowable: float | None
-    wood_specific_gravity: float | None
-    grain: Literal["along the span", "across the span"] | None
-    wood_moisture: Literal["dry", "wet"] | None
+    section: Literal["solid", "tube-cored", "given"] | None = key("how the fin is made, as a beam", "choice")
+    material: str | None = key(
+        "of the fin, round the tube", "text", example="steel plate", varied="without effect"
+    )
+    modulus: float | None = key(
+        "Young's, of the material along the span", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="200 GPa"
+    )
+    shear_modulus: float | None = key(
+        "of the material", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="77 GPa"
+    )
+    allowable: float | None = key(
+        "stress not to be passed", Dimension.PRESSURE, "0 MPa", "10 GPa", example="150 MPa", above=True
+    )
+    allowable_source: str | None = key(
+        "where the allowables come from", "text", example="mill certificate, halved", varied="without effect"
+    )
+    tube: str | None = key("what the tube is of", "text", example="carbon tube", varied="without effect")
+    tube_outer: float | None = key(
+        "outside diameter of the tube", Dimension.LENGTH, "0 mm", "1 m", example="8 mm", above=True
+    )
+    tube_inner: float | None = key(
+        "inside diameter; 0 for a rod", Dimension.LENGTH, "0 mm", "1 m", example="6 mm"
+    )
+    tube_at: float | None = key(
+        "its axis, as a fraction of the chord", "number", "0", "1", example="0.3", above=True, below=True
+    )
+    tube_modulus: float | None = key(
+        "Young's, of the tube", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="110 GPa", above=True
+    )
+    tube_shear_modulus: float | None = key(
+        "of the tube", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="5 GPa", above=True
+    )
+    tube_allowable: float | None = key(
+        "stress in the tube not to be passed",
+        Dimension.PRESSURE,
+        "0 MPa",
+        "10 GPa",
+        example="400 MPa",
+        above=True,
+    )
+    bending_stiffness: float | None = key(
+        "EI, to port and starboard",
+        Dimension.STIFFNESS,
+        "0 N m2",
+        "1000000000 N m2",
+        example="60 N m2",
+        above=True,
+    )
+    torsion_stiffness: float | None = key(
+        "GJ, in torsion", Dimension.STIFFNESS, "0 N m2", "1000000000 N m2", example="25 N m2", above=True
+    )
+    fore_and_aft_stiffness: float | None = key(
+        "EI, fore and aft", Dimension.STIFFNESS, "0 N m2", "1000000000 N m2", example="900 N m2", above=True
+    )
+    largest_deflection: float | None = key(
+        "of the bulb's centre at 90 degrees of heel",
+        Dimension.LENGTH,
+        "0 mm",
+        "10 m",
+        example="15 mm",
+        above=True,
+    )
+    largest_twist: float | None = key(
+        "of the tip at 90 degrees of heel", Dimension.ANGLE, "0 deg", "45 deg", example="1 deg", above=True
+    )
+    vertical_grounding: float | None = key(
+        "she comes down on the bulb with so many times her weight",
+        "number",
+        "0",
+        "100",
+        example="2",
+        above=True,
+    )
+    longitudinal_grounding: float | None = key(
+        "she runs the bulb's nose aground with so many times her weight",
+        "number",
+        "0",
+        "100",
+        example="1",
+        above=True,
+    )
+    sideways_grounding: float | None = key(
+        "the bulb's nose is struck from the side with so many times her weight",
+        "number",
+        "0",
+        "100",
+        example="0.5",
+        above=True,
+    )
+    grounded_mass: float | None = key(
+        "brought to rest; left out: boat and bulb", Dimension.MASS, "1 g", "1000 t", example="420 kg"
+    )
+    bearing_limit: float | None = key(
+        "what the lead bears under head or washer for months; left out: by the alloy",
+        Dimension.PRESSURE,
+        "0 MPa",
+        "10 GPa",
+        example="1 MPa",
+        above=True,
+    )
+    tightened_to: float | None = key(
+        "preload of each screw; left out, the bearing on the lead is not judged",
+        Dimension.FORCE,
+        "0 N",
+        "1000 kN",
+        example="200 N",
+    )
+    screw_allowable: float | None = key(
+        "tension in a screw not to be passed",
+        Dimension.PRESSURE,
+        "0 MPa",
+        "10 GPa",
+        example="200 MPa",
+        above=True,
+    )
+    thread_in: Literal["metal", "wood", "bonded"] | None = key(
+        "what holds the screws; left out: by fin.material", "choice"
+    )
+    thread_shear_allowable: float | None = key(
+        "shear of what is threaded, or of the bond, not to be passed",
+        Dimension.PRESSURE,
+        "0 MPa",
+        "10 GPa",
+        example="40 MPa",
+        above=True,
+    )
+    wood_specific_gravity: float | None = key(
+        "dry wood over water; of a wooden fin", "number", "0.1", "1.2", example="0.5"
+    )
+    grain: Literal["along the span", "across the span"] | None = key(
+        "of a wooden fin: along it, the screws stand in end grain", "choice"
+    )
+    wood_moisture: Literal["dry", "wet"] | None = key("of a wooden fin in service; left out: wet", "choice")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@section("limits", step="bulb")
 class LimitsSection:
     """[limits]: what a rule allows, typed in; lengths m, masses kg."""
 
-    draught: float | None
-    bulb_mass: float | None
-    fin_with_bulb: float | None
-    bulb_width: float | None
-    bulb_length: float | None
-    rule: str | None
+    draught: float | None = key(
+        "largest, to the bulb's underside", Dimension.LENGTH, "0 mm", "50 m", example="480 mm", above=True
+    )
+    bulb_mass: float | None = key(
+        "largest, of the hung bulb", Dimension.MASS, "0 g", "1000 t", example="2.5 kg", above=True
+    )
+    fin_with_bulb: float | None = key(
+        "largest mass of fin and bulb", Dimension.MASS, "0 g", "1000 t", example="2.8 kg", above=True
+    )
+    bulb_width: float | None = key(
+        "largest, skin included", Dimension.LENGTH, "0 mm", "10 m", example="70 mm", above=True
+    )
+    bulb_length: float | None = key(
+        "largest, skin included", Dimension.LENGTH, "0 mm", "50 m", example="400 mm", above=True
+    )
+    rule: str | None = key(
+        "what the limits are taken from",
+        "text",
+        example="the club's rules, paragraph 7",
+        varied="without effect",
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.boat_keys import FIN_ROOT
+from bulbcast.plan.fin_sections import FIN_ROOT
 from bulbcast.plan.keys import KEYS
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from bulbcast.checks.boat_unit import check_unit
 from bulbcast.checks.freeboard import check_freeboard
 from bulbcast.checks.structure import check_structure
 from bulbcast.findings import Finding
-from bulbcast.plan.boat_keys import ACCEPT_STRUCTURE
+from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
 from bulbcast.planning.standing_findings import STANDING_CODES

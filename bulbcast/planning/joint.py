@@ -52,8 +52,7 @@ from bulbcast.boat.thread import (
 from bulbcast.checks.limits import smallest_wall
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.plan.strength_keys import GROUNDINGS
-from bulbcast.plan.strength_sections import StrengthSection
+from bulbcast.plan.strength_sections import GROUNDINGS, StrengthSection
 from bulbcast.quantities import Shown
 from bulbcast.shape.cuts import ScrewCut
 from bulbcast.shape.fin_section import AREA_COEFFICIENT, half_thickness

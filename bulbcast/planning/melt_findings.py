@@ -22,7 +22,7 @@ from bulbcast.findings import Finding
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.materials.scrap import scrap_kind
-from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
+from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.gating import freezing_case
 from bulbcast.planning.melt import MeltJob, lot_name, lot_of

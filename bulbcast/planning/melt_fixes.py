@@ -81,6 +81,8 @@ def _completed(plan: Plan, job: MeltJob, more: float) -> Stock | None:
             density=None,
             density_spread=None,
             condition="dry",
+            composition=None,
+            weighed=None,
         )
         lots.append(lot_of(lot, len(lots) + 1))
     return stock_of(lots, stock.wanted + more)

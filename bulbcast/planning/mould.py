@@ -13,8 +13,7 @@ from bulbcast.checks.drying import check_drying
 from bulbcast.checks.mould import MouldWays, check_mould
 from bulbcast.findings import Finding
 from bulbcast.materials.plaster import PlasterMix
-from bulbcast.plan.mould_keys import ACCEPT_BOUND_WATER, PLASTER_ONLY
-from bulbcast.plan.mould_sections import MouldSection
+from bulbcast.plan.mould_sections import ACCEPT_BOUND_WATER, PLASTER_ONLY, MouldSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown, joined
 from bulbcast.shape.integrals import parallel_volume

@@ -22,7 +22,7 @@ from bulbcast.casting.mould_frame import (
     wall_for,
 )
 from bulbcast.casting.pattern_outline import PatternOutline
-from bulbcast.plan.pattern_shop_sections import FrameSection
+from bulbcast.plan.pattern_sections import FrameSection
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities import Shown
 

@@ -18,8 +18,8 @@ from bulbcast.casting.pattern import Pattern
 from bulbcast.casting.pattern_outline import pattern_outline
 from bulbcast.casting.softening import heat_events
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.plan.pattern_shop_keys import PARTING_KEYS
-from bulbcast.plan.pattern_shop_sections import PartingSection
+from bulbcast.plan.keys import section_keys
+from bulbcast.plan.pattern_sections import PartingSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.planning.pattern_cuts import cores_of, cut_spans, thin_places
 from bulbcast.planning.pattern_frame import frame_of
@@ -202,7 +202,7 @@ def pattern_shop_of(
 def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
     """[parting] as its keys' own defaults have it, each told."""
     values: dict[str, str] = {}
-    for key in PARTING_KEYS:
+    for key in section_keys("parting"):
         if key.default is not None:
             values[key.leaf] = key.default
             taken.append(DefaultTaken(key=key.name, value=key.default, source=key.source))

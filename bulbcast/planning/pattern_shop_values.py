@@ -13,7 +13,7 @@ from bulbcast.casting.pattern_outline import PatternOutline
 from bulbcast.casting.printing import Place
 from bulbcast.casting.softening import HeatEvent, Verdict, verdict
 from bulbcast.materials.patterns import PatternMaterial
-from bulbcast.plan.pattern_shop_sections import PrinterSection
+from bulbcast.plan.pattern_sections import PrinterSection
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.shape.draw import Draw
 

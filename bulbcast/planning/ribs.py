@@ -10,8 +10,8 @@ from bulbcast.checks.ribs import check_ribs
 from bulbcast.checks.typed import length_down
 from bulbcast.findings import Finding
 from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.pattern_sections import RibsSection
 from bulbcast.plan.sections import FinSection, Plan
-from bulbcast.plan.templates_sections import RibsSection
 from bulbcast.planning.foils import rudder_foil
 from bulbcast.quantities import Shown
 

@@ -2,31 +2,15 @@
 
 from __future__ import annotations
 
-from bulbcast.plan.boat_keys import HULL_KEYS, WAYS
 from bulbcast.plan.consistency import ALLOY_GROUP, SHAPE_GROUP
 from bulbcast.plan.keys import KEYS, REPEATED
-from bulbcast.plan.pattern_shop_keys import PATTERN_SHOP_KEYS
 
 LARGEST_GRID = 10_000
 """Plans in one study."""
 MOST_INPUTS = 2
-WITHOUT_EFFECT = (
-    *("name", "display_units", "pattern.chord_error", "pattern.density"),
-    *(key.name for key in PATTERN_SHOP_KEYS),
-    *("rig.coefficient_source", "rig.full_size"),
-    *(name for name, key in KEYS.items() if key.section in ("templates", "ribs")),
-    *(name for name, key in KEYS.items() if key.section == "resin"),
-    *(f"strength.{leaf}" for leaf in ("material", "tube", "allowable_source")),
-    "limits.rule",
-)
+WITHOUT_EFFECT = frozenset(name for name, key in KEYS.items() if key.varied == "without effect")
 """Keys that change no figure of a study, which makes no solids."""
-FIXED = frozenset(
-    name
-    for name, key in KEYS.items()
-    if key.section in ("weights", "scrap", "scrap.weighed")
-    or name in WAYS
-    or (key.section == "boat" and key.leaf in HULL_KEYS["boat.hull"] and key.leaf != "waterline_length")
-) - {"boat.hull_displacement"}
+FIXED = frozenset(name for name, key in KEYS.items() if key.varied == "fixed")
 """Keys of the weigh-in and of the scrap, one for each part or lot, and of the hull's file, which is read once for a
 whole study."""
 NUMBERED = tuple(section for section in REPEATED if section not in ("weights", "scrap"))

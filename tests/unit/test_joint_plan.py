@@ -15,7 +15,7 @@ from bulbcast.cli.main import group
 from bulbcast.files.hull import load_hull
 from bulbcast.job import run
 from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.plan.boat_keys import ACCEPT_STRUCTURE
+from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.html import report_html

@@ -14,7 +14,7 @@ from scipy.special import ellipe
 
 from bulbcast.cli.main import group
 from bulbcast.job import run
-from bulbcast.plan.melt_keys import ACCEPT_UNKNOWN
+from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN
 from bulbcast.plan.reading import read_plan
 
 PLAN = """\

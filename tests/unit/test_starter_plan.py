@@ -6,9 +6,6 @@ import re
 
 import pytest
 
-from bulbcast.plan.boat_keys import FIN_BOAT_KEYS
-from bulbcast.plan.bulb_keys import WASHER_KEYS
-from bulbcast.plan.fitting_keys import JOINT_KEYS
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.reading import read_plan
 from bulbcast.plan.starter import starter_plan
@@ -59,14 +56,13 @@ def test_every_line_the_starter_comments_out_may_be_taken_in():
         taken.add(place)
     shown = {f"{match[1]}" for match in re.finditer(r"(?m)^(?:# )?(\w+) = ", text)}
     assert len(taken) > 20
-    # Those of the boat are told in the README: the starter is a plan without one.
-    others = {key.name for key in (*FIN_BOAT_KEYS, *JOINT_KEYS)} | {f"screws.{leaf}" for leaf in WASHER_KEYS}
+    # The rare ones are given by `bulbcast keys`: the starter is a plan without a boat.
     assert shown >= {
         key.leaf
         for key in KEYS.values()
         if not key.profiles
         and key.section in ("", "water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
-        and key.name not in others
+        and not key.rare
     }
 
 

@@ -13,7 +13,7 @@ from bulbcast.casting.pot import Pot, PotError, pot_plan, ways_out
 from bulbcast.casting.stock import Lot, StockError, blend_of, stock_of
 from bulbcast.materials.alloys import AlloyError, alloy_of_grade
 from bulbcast.materials.scrap import scrap_kind, scrap_kinds
-from bulbcast.plan.melt_keys import POT_MATERIALS, SCRAP_KINDS
+from bulbcast.plan.melt_sections import POT_MATERIALS, SCRAP_KINDS
 
 SHEET = Lot(
     name="sheet",

@@ -1,0 +1,27 @@
+"""`bulbcast keys [SECTION | KEY]`: the reference of all keys of the plan file."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+
+import click
+
+from bulbcast.cli.outcome import WRONG_INPUT, told
+
+
+@click.command(name="keys")
+@click.argument("asked", default="", metavar="[SECTION | KEY]")
+def command(asked: str) -> None:
+    """Every key of a plan with its dimension, range, default, source and meaning."""
+    with told():
+        from bulbcast.report.keys_text import keys_text, unknown_words
+
+        colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+        width = shutil.get_terminal_size((100, 24)).columns
+        text = keys_text(asked.strip().strip("[]").lower(), colour=colour, width=width)
+        if text is None:
+            click.echo(f"bulbcast keys: {unknown_words(asked)}", err=True)
+            sys.exit(WRONG_INPUT)
+        click.echo(text, nl=False)

@@ -1,0 +1,244 @@
+"""[water], [bulb] and [alloy]: what she floats in, the mass wanted and the shape, what it is cast of.
+
+SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
+and is settled by the room that owns the rule, which also says so in the report.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from bulbcast.plan.declare import key, section
+from bulbcast.plan.key import FORMAT
+from bulbcast.quantities import Dimension
+
+ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
+
+Grade = Literal[
+    "pure",
+    "sheet",
+    "antimonial-2",
+    "antimonial-4",
+    "antimonial-6",
+    "wheel-weights",
+    "linotype",
+    "unknown",
+]
+
+
+@section("water", step="bulb")
+class WaterSection:
+    """[water]: what she floats in. `density` in kg/m3; `kind` is "fresh", "salt" or "given"."""
+
+    kind: Literal["fresh", "salt", "given"] = key(
+        "fresh or salt, both at 15 C; or give density instead",
+        "choice",
+        choices=("fresh", "salt"),
+        default="fresh",
+        source=FORMAT,
+    )
+    density: float = key(
+        "of brackish water, say", Dimension.DENSITY, "950 kg/m3", "1250 kg/m3", example="1012 kg/m3"
+    )
+
+
+@section("bulb", step="bulb")
+class BulbSection:
+    """[bulb]: mass wanted and shape. Lengths m, mass kg, densities kg/m3.
+
+    Exactly one of `fineness`, `length`, `diameter` is not None. `max_at` and `nose_index` belong
+    to naca4mod, `max_at`, `nose_radius`, `tail_radius`, `prismatic` to series58 (Gertler's m, r0,
+    r1, Cp, of the uncut profile), `offsets` (a path as typed) to offsets. `incidence` in rad, nose up
+    positive.
+    """
+
+    target_mass: float | None = key(
+        "everything that hangs on the fin", Dimension.MASS, "10 g", "20 t", example="2.45 kg", required=True
+    )
+    profile: ProfileKind = key(
+        "naca4, naca4mod, spheroid, series58, sears-haack or offsets",
+        "choice",
+        default="naca4",
+        source=FORMAT,
+    )
+    fineness: float | None = key(
+        "length over diameter; exactly one of fineness, length, diameter",
+        "number",
+        "2",
+        "20",
+        example="5.0",
+        default="6",
+        source="judgement: within 5 to 8, where drag at a given volume hardly changes",
+    )
+    length: float | None = key(
+        "of the finished lead, after the tail cut", Dimension.LENGTH, "10 mm", "30 m", example="240 mm"
+    )
+    diameter: float | None = key(
+        "the largest, of the finished lead", Dimension.LENGTH, "2 mm", "5 m", example="45 mm"
+    )
+    width_to_height: float = key(
+        "above 1 is wider than high; the section keeps its area",
+        "number",
+        "0.4",
+        "3",
+        example="1.0",
+        default="1",
+        source=f"{FORMAT}: a round section",
+    )
+    tail_diameter: float | None = key(
+        "where the tail is cut square; left out: 8 % of diameter",
+        Dimension.LENGTH,
+        "0 mm",
+        "5 m",
+        example="4 mm",
+    )
+    skin: float = key(
+        "thickness of fairing and paint",
+        Dimension.LENGTH,
+        "0 mm",
+        "20 mm",
+        example="0.2 mm",
+        default="0 mm",
+        source=f"{FORMAT}: no fairing or paint counted",
+    )
+    filler_density: float = key(
+        "of skin, plugs and bedding",
+        Dimension.DENSITY,
+        "50 kg/m3",
+        "25000 kg/m3",
+        example="1.2 g/cm3",
+        default="1.2 g/cm3",
+        source="common practice, no source: epoxy with light filler",
+    )
+    smallest_wall: float | None = key(
+        "least lead round the cuts; left out: 3 mm, 10 mm from 40 kg up",
+        Dimension.LENGTH,
+        "0 mm",
+        "1 m",
+        example="3 mm",
+    )
+    mass_centre_x: float | None = key(
+        "where the mass centre has to be; instead of fin.carry_at",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="423 mm",
+    )
+    incidence: float = key(
+        "of the bulb's axis to the waterline; nose up is positive",
+        Dimension.ANGLE,
+        "-10 deg",
+        "10 deg",
+        example="2 deg",
+        default="0 deg",
+        source=f"{FORMAT}: the bulb's axis lies along the waterline",
+    )
+    max_at: float | None = key(
+        "place of the largest section, as a fraction of the length",
+        "number",
+        "0",
+        "1",
+        example="0.4",
+        above=True,
+        below=True,
+        profiles=("naca4mod", "series58"),
+        rare=True,
+    )
+    nose_index: float | None = key(
+        "nose roundness index", "number", "0", "8", example="6", above=True, profiles=("naca4mod",), rare=True
+    )
+    nose_radius: float | None = key(
+        "Gertler's r0", "number", "0", "10", example="0.5", profiles=("series58",), rare=True
+    )
+    tail_radius: float | None = key(
+        "Gertler's r1", "number", "0", "10", example="0.1", profiles=("series58",), rare=True
+    )
+    prismatic: float | None = key(
+        "Gertler's Cp",
+        "number",
+        "0",
+        "1",
+        example="0.65",
+        above=True,
+        below=True,
+        profiles=("series58",),
+        rare=True,
+    )
+    offsets: str | None = key(
+        "a file of x, r from the nose", "text", example="profile.csv", profiles=("offsets",), rare=True
+    )
+
+
+@section("alloy.weighed", "scrap.weighed", step="bulb")
+class WeighedSample:
+    """A scrap sample weighed in air and hung in fresh water. Masses kg, temperature degC.
+
+    `reading_spread` is the standard deviation of one reading of the scale; `sample_porosity` the
+    void fraction of the sample itself, 0 where it is taken as sound metal.
+    """
+
+    in_air: float = key(
+        "the sample on the scale", Dimension.MASS, "0 g", "1 t", example="512.0 g", required=True, above=True
+    )
+    in_water: float = key(
+        "hung on a thread, wholly under fresh water",
+        Dimension.MASS,
+        "0 g",
+        "1 t",
+        example="466.4 g",
+        required=True,
+        above=True,
+    )
+    water_temperature: float = key(
+        "of that water",
+        Dimension.TEMPERATURE,
+        "0 C",
+        "40 C",
+        example="20 C",
+        default="20 C",
+        source=f"{FORMAT}: a room's temperature",
+    )
+    sample_porosity: float = key(
+        "voids in the sample itself",
+        Dimension.RATIO,
+        "0 %",
+        "10 %",
+        example="0.5 %",
+        default="0 %",
+        source=f"{FORMAT}: the sample is taken as sound metal",
+    )
+    reading_spread: float = key(
+        "standard deviation of one reading of the scale",
+        Dimension.MASS,
+        "0 g",
+        "1 kg",
+        example="0.5 g",
+        default="0.5 g",
+        source="judgement: a kitchen scale that shows whole grams",
+    )
+
+
+@section("alloy", step="bulb")
+class AlloySection:
+    """[alloy]: exactly one of `grade`, `density` (kg/m3), `composition` (mass parts that add up to
+    1, by element symbol, in the order typed), `weighed`. `porosity` is a fraction."""
+
+    grade: Grade | None = key("what the lead is; unknown is a legal answer", "choice")
+    density: float | None = key(
+        "of sound metal at 20 C", Dimension.DENSITY, "5 g/cm3", "11.6 g/cm3", example="11.1 g/cm3"
+    )
+    composition: tuple[tuple[str, float], ...] | None = key(
+        "parts per hundred by mass", "table", example="{Pb = 96, Sb = 4}"
+    )
+    weighed: WeighedSample | None = key(
+        "scrap, weighed dry and in fresh water", "table", example='{in_air = "512.0 g", in_water = "466.4 g"}'
+    )
+    porosity: float = key(
+        "voids in the casting",
+        Dimension.RATIO,
+        "0 %",
+        "10 %",
+        example="1.0 %",
+        default="1.0 %",
+        source="judgement",
+    )

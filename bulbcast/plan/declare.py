@@ -1,0 +1,262 @@
+"""How a section of the plan is declared: one class, whose fields carry all that is known of their keys.
+
+    @section("mould", step="mould")
+    class MouldSection:
+        \"\"\"The block round the pattern.\"\"\"
+
+        wall: float | None = key("round the pattern", Dimension.LENGTH, "5 mm", "1 m", example="30 mm")
+
+Reading, defaults, the starter plan, the reference of all keys and what a study may vary all draw on the declaration, so
+that they cannot disagree. Ranges and defaults are written as a builder types them and read by the same reader as her
+plan. Where the plan format sets no range, the bounds are wide physical ones that only catch slips (judgement).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields, replace
+from types import UnionType
+from typing import (
+    Any,
+    Literal,
+    TypeVar,
+    Union,
+    cast,
+    dataclass_transform,
+    get_args,
+    get_origin,
+    get_type_hints,
+)
+
+from bulbcast.plan.key import Key, Kind, Range, Varied
+from bulbcast.quantities import Dimension
+
+Class = TypeVar("Class")
+Written = Dimension | Literal["number", "text", "choice", "table"]
+
+
+@dataclass(frozen=True, slots=True)
+class Declared:
+    """What a field carries: its key, and of a key that may be of two dimensions the one that is this field's."""
+
+    key: Key | None
+    leaf: str = ""
+    dimension: Dimension | None = None
+
+
+def key(
+    about: str,
+    written: Written,
+    low: str = "",
+    high: str = "",
+    *,
+    example: str = "",
+    default: str | None = None,
+    source: str = "",
+    required: bool = False,
+    above: bool = False,
+    below: bool = False,
+    choices: tuple[str, ...] = (),
+    profiles: tuple[str, ...] = (),
+    unknown: bool = False,
+    rare: bool = False,
+    needs: str = "",
+    varied: Varied = "yes",
+    leaf: str = "",
+    others: tuple[tuple[Dimension, str, str], ...] = (),
+) -> Any:
+    """One key of a section, as the value of its field.
+
+    Args:
+        about: What it means, briefly.
+        written: Its dimension, or how it is written where it has none. The words of a choice are those of the
+            field's Literal, or `choices`.
+        low: Lowest value, with its unit.
+        high: Highest value, with its unit.
+        example: A value as typed, without quotes.
+        default: As typed, without quotes; None where there is no fixed one.
+        source: Of the default.
+        required: There is no plan without it.
+        above: `low` itself is out.
+        below: `high` itself is out.
+        choices: The words of a choice whose field is plain text.
+        profiles: Those it belongs to; empty for any.
+        unknown: "unknown" is an answer, and stands for what is taken where the key is left out.
+        rare: A first plan does without it.
+        needs: Section without which it says nothing; "" where it needs none.
+        varied: Whether a study may vary it, or why not.
+        leaf: Its name in the file, where the field bears another.
+        others: Further dimensions that will do, each with its lowest and highest value.
+
+    Returns:
+        The field.
+    """
+    kind = Kind.QUANTITY if isinstance(written, Dimension) else Kind(written)
+    ranges = (Range(low=low, high=high, above=above, below=below),) if low else ()
+    dimensions = (written,) if isinstance(written, Dimension) else ()
+    made = Key(
+        name=leaf,
+        kind=kind,
+        about=about,
+        example=example if kind in (Kind.NUMBER, Kind.TABLE) else f'"{example}"',
+        dimensions=(*dimensions, *(one for one, _, _ in others)),
+        ranges=(*ranges, *(Range(low=least, high=most) for _, least, most in others)),
+        choices=choices,
+        required=required,
+        default=default,
+        source=source,
+        profiles=profiles,
+        unknown=unknown,
+        rare=rare,
+        needs=needs,
+        varied=varied,
+    )
+    only = dimensions[0] if others and dimensions else None
+    return field(metadata={"declared": Declared(key=made, leaf=leaf, dimension=only)})
+
+
+def same_key(leaf: str, dimension: Dimension) -> Any:
+    """A further field of a key that may be of two dimensions, filled where it was of this one.
+
+    Args:
+        leaf: Of the key.
+        dimension: Of this field.
+
+    Returns:
+        The field.
+    """
+    return field(metadata={"declared": Declared(key=None, leaf=leaf, dimension=dimension)})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A declared section.
+
+    Attributes:
+        name: In the file, such as "bulb", "screws", "alloy.weighed"; "" for the top of the file.
+        made: The frozen class it is read into; None for the top of the file.
+        keys: Its keys in the order of the file.
+        step: Of the work that it belongs to.
+        one: What one of them is called where it may stand many times, in double brackets; "" elsewhere.
+        most: How often it may stand, where it may stand many times.
+        varied: Whether a study may vary keys of it; a key's own word goes for that key alone.
+    """
+
+    name: str
+    made: type | None
+    keys: tuple[Key, ...]
+    step: str
+    one: str
+    most: int
+    varied: Varied
+
+
+_SECTIONS: dict[str, Section] = {}
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True, field_specifiers=(key, same_key))
+def section(
+    *names: str, step: str, one: str = "", most: int = 1, varied: Varied = "yes"
+) -> Callable[[type[Class]], type[Class]]:
+    """Declare a section: the class becomes a frozen dataclass, and every field's key is known to the plan.
+
+    Args:
+        names: In the file; several where the same part may stand in more than one place.
+        step: Of the work that it belongs to.
+        one: What one of them is called, for a section in double brackets.
+        most: How often it may stand then.
+        varied: Whether a study may vary keys of it.
+
+    Raises:
+        TypeError: A field carries no key, two bear the same name, or a choice has no words: half a key is none.
+    """
+
+    def declare(plain: type[Class]) -> type[Class]:
+        hints = get_type_hints(plain)
+        for own, hint in hints.items():
+            found = plain.__dict__.get(own)
+            if found is None or "declared" not in getattr(found, "metadata", {}):
+                raise TypeError(f"{plain.__name__}.{own} carries no key: give it one, key(...)")
+            if _may_be_none(hint):
+                found.default = None
+        made: Any = dataclass(frozen=True, slots=True, kw_only=True)(plain)
+        for name in names:
+            keys = []
+            for each in fields(made):
+                declared: Declared = each.metadata["declared"]
+                if declared.key is not None:
+                    keys.append(_named(declared, name, each.name, hints[each.name]))
+            register(name, keys, made=made, step=step, one=one, most=most, varied=varied)
+        return cast("type[Class]", made)
+
+    return declare
+
+
+def register(
+    name: str,
+    keys: list[Key],
+    *,
+    made: type | None,
+    step: str,
+    one: str = "",
+    most: int = 1,
+    varied: Varied = "yes",
+) -> None:
+    """Make a section known.
+
+    Args:
+        name: In the file.
+        keys: In the order of the file.
+        made: The class it is read into, or None.
+        step: Of the work.
+        one: What one of them is called, for a section in double brackets.
+        most: How often it may stand then.
+        varied: Whether a study may vary keys of it.
+
+    Raises:
+        TypeError: It is known already, or two keys bear the same name.
+    """
+    if name in _SECTIONS or len({each.name for each in keys}) != len(keys):
+        raise TypeError(f"[{name}] is declared twice, or a key in it is")
+    _SECTIONS[name] = Section(
+        name=name, made=made, keys=tuple(keys), step=step, one=one, most=most, varied=varied
+    )
+
+
+def declared_sections() -> Mapping[str, Section]:
+    """Every section that the modules loaded so far declare, in the order of their loading."""
+    return _SECTIONS
+
+
+def leaf_of(field_name: str, declared: Declared) -> str:
+    """A field's name in the file: a word of the language has a stroke behind it in the class."""
+    return declared.leaf or field_name.rstrip("_")
+
+
+def _named(declared: Declared, section_name: str, own: str, hint: Any) -> Key:
+    made = declared.key
+    if made is None:
+        raise TypeError(f"{section_name}.{own} carries no key")
+    leaf = leaf_of(own, declared)
+    choices = made.choices
+    if made.kind is Kind.CHOICE and not choices:
+        choices = _words(hint)
+        if not choices:
+            raise TypeError(f"{section_name}.{leaf} is a choice without words")
+    example = made.example
+    if made.kind is Kind.CHOICE and example == '""':
+        example = f'"{made.default or choices[0]}"'
+    name = f"{section_name}.{leaf}" if section_name else leaf
+    return replace(made, name=name, choices=choices, example=example)
+
+
+def _words(hint: Any) -> tuple[str, ...]:
+    if get_origin(hint) is Literal:
+        return get_args(hint)
+    if get_origin(hint) in (Union, UnionType):
+        return next((words for words in map(_words, get_args(hint)) if words), ())
+    return ()
+
+
+def _may_be_none(hint: Any) -> bool:
+    return get_origin(hint) in (Union, UnionType) and type(None) in get_args(hint)

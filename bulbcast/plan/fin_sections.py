@@ -1,0 +1,349 @@
+"""[fin], [[screws]], [[cross_pins]] and [[studs]]: what the bulb hangs on.
+
+SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
+and is settled by the room that owns the rule, which also says so in the report.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from bulbcast.plan.declare import key, section
+from bulbcast.plan.key import COMMON, FORMAT
+from bulbcast.quantities import Dimension
+
+WASHER_KEYS = ("washer_diameter", "washer_thickness", "washer_hole", "washer_density")
+"""Of a washer: the first two make one, the others belong to it."""
+
+FIN_ROOT = ("fin.root_chord", "fin.root_thickness", "fin.root_leading_edge_x", "fin.root_z")
+"""What makes the fin's tip into a whole fin: needed with the boat."""
+
+
+@section("fin", step="bulb")
+class FinSection:
+    """[fin]: the tip the bulb hangs on. Lengths m in boat axes, `rake` in rad.
+
+    `tip_leading_edge_x` and `tip_z` are those of the tip's leading edge.
+
+    `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge.
+    `carry_at` is None where `bulb.mass_centre_x` says the place instead, or the boat's trim does.
+    What follows `material` is given with the boat only: the root (m, boat axes), `mass` in kg or
+    `density` in kg/m3, and the largest overhangs of the bulb over the tip.
+    """
+
+    tip_chord: float = key(
+        "fore-and-aft length of its tip", Dimension.LENGTH, "1 mm", "10 m", example="70 mm", required=True
+    )
+    tip_thickness: float = key(
+        "NACA four-digit section at the tip", Dimension.LENGTH, "0.1 mm", "2 m", example="7 mm", required=True
+    )
+    tip_leading_edge_x: float = key(
+        "in boat axes; 0 where the boat is not given",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="395 mm",
+        default="0 mm",
+        source=f"{FORMAT}: without the boat, x runs from the tip's leading edge",
+    )
+    tip_z: float = key(
+        "level of the tip's leading edge, the pocket's floor; under water negative",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="-330 mm",
+        default="0 mm",
+        source=f"{FORMAT}: without the boat, z runs from the fin's tip",
+    )
+    pocket_depth: float = key(
+        "from the bulb's crown down to the pocket's floor",
+        Dimension.LENGTH,
+        "0 mm",
+        "2 m",
+        example="6 mm",
+        default="0 mm",
+        source=f"{FORMAT}: the fin stands on the crown",
+    )
+    pocket_clearance: float = key(
+        "gap on each side of the fin",
+        Dimension.LENGTH,
+        "0 mm",
+        "20 mm",
+        example="0.3 mm",
+        default="0.3 mm",
+        source=COMMON,
+    )
+    pocket: Literal["cut", "cored"] = key(
+        "cut after casting, or cored in the mould", "choice", default="cut", source=FORMAT
+    )
+    rake: float = key(
+        "of the fin's axis at the tip, in the boat; tip aft is positive",
+        Dimension.ANGLE,
+        "-45 deg",
+        "45 deg",
+        example="5 deg",
+        default="0 deg",
+        source=f"{FORMAT}: an upright fin",
+    )
+    carry_at: float | None = key(
+        "the bulb's mass centre, as a fraction of the tip chord",
+        "number",
+        "-20",
+        "20",
+        example="0.40",
+        default="0.40",
+        source=COMMON,
+    )
+    elastic_axis: float = key(
+        "where the fin twists about, as a fraction of the chord",
+        "number",
+        "0",
+        "1",
+        example="0.366",
+        default="0.366",
+        source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592",
+    )
+    material: Literal["metal", "wood", "laminate"] | None = key("what the screws hold in", "choice")
+    joint: Literal["pocket", "through"] | None = key(
+        "whether the blade ends in a pocket, or goes right through a bulb of two halves; left out: in a pocket",
+        "choice",
+        rare=True,
+    )
+    bond_line: float | None = key(
+        "filler between two halves bonded on a blade",
+        Dimension.LENGTH,
+        "0 mm",
+        "5 mm",
+        example="0.2 mm",
+        rare=True,
+    )
+    root_chord: float | None = key(
+        "fore-and-aft length where it meets the hull",
+        Dimension.LENGTH,
+        "1 mm",
+        "10 m",
+        example="85 mm",
+        rare=True,
+        needs="boat",
+    )
+    root_thickness: float | None = key(
+        "NACA four-digit section at the root",
+        Dimension.LENGTH,
+        "0.1 mm",
+        "2 m",
+        example="9 mm",
+        rare=True,
+        needs="boat",
+    )
+    root_leading_edge_x: float | None = key(
+        "in boat axes", Dimension.LENGTH, "-50 m", "50 m", example="380 mm", rare=True, needs="boat"
+    )
+    root_z: float | None = key(
+        "level where it meets the hull",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="-50 mm",
+        rare=True,
+        needs="boat",
+    )
+    mass: float | None = key(
+        "the whole fin, weighed; or density, or a line of its own",
+        Dimension.MASS,
+        "0 g",
+        "20 t",
+        example="210 g",
+        rare=True,
+        needs="boat",
+    )
+    density: float | None = key(
+        "of the whole fin, estimated",
+        Dimension.DENSITY,
+        "50 kg/m3",
+        "25000 kg/m3",
+        example="1.6 g/cm3",
+        rare=True,
+        needs="boat",
+    )
+    overhang_forward: float | None = key(
+        "largest, of the bulb's nose over the tip",
+        Dimension.LENGTH,
+        "0 mm",
+        "20 m",
+        example="140 mm",
+        rare=True,
+        needs="boat",
+    )
+    overhang_aft: float | None = key(
+        "largest, of the bulb's tail over the tip",
+        Dimension.LENGTH,
+        "0 mm",
+        "20 m",
+        example="160 mm",
+        rare=True,
+        needs="boat",
+    )
+
+
+@section("screws", step="joint", one="screw", most=24)
+class ScrewSection:
+    """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
+    floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
+    thickness are given; its hole None: as the lead's, its density None: the screw's."""
+
+    at: float = key(
+        "aft of the tip's leading edge", Dimension.LENGTH, "-10 m", "10 m", example="14 mm", required=True
+    )
+    diameter: float = key(
+        "of the thread", Dimension.LENGTH, "0.5 mm", "200 mm", example="4 mm", required=True
+    )
+    hole_diameter: float = key(
+        "clearance hole in the lead", Dimension.LENGTH, "0.5 mm", "250 mm", example="4.5 mm", required=True
+    )
+    head_diameter: float = key(
+        "and of its recess", Dimension.LENGTH, "0.5 mm", "500 mm", example="8 mm", required=True
+    )
+    head_height: float = key(
+        "of the head", Dimension.LENGTH, "0 mm", "500 mm", example="2.6 mm", required=True
+    )
+    recess: float = key(
+        "from the underside at that place up to the seat of head or washer",
+        Dimension.LENGTH,
+        "0 mm",
+        "5 m",
+        example="8 mm",
+        required=True,
+    )
+    length: float = key("under the head", Dimension.LENGTH, "1 mm", "5 m", example="45 mm", required=True)
+    hole: Literal["drilled", "cored"] = key(
+        "drilled after casting, or cored", "choice", default="drilled", source=FORMAT
+    )
+    density: float = key(
+        "of the screw",
+        Dimension.DENSITY,
+        "50 kg/m3",
+        "25000 kg/m3",
+        example="8.0 g/cm3",
+        default="8.0 g/cm3",
+        source="stainless steel, from memory",
+    )
+    engagement: float | None = key(
+        "thread above the pocket's floor; left out: 2.5 diameters, 4 in wood",
+        Dimension.LENGTH,
+        "0 mm",
+        "5 m",
+        example="10 mm",
+    )
+    pitch: float | None = key(
+        "of the thread, for [strength]; left out: coarse",
+        Dimension.LENGTH,
+        "0.1 mm",
+        "20 mm",
+        example="0.7 mm",
+    )
+    washer_diameter: float | None = key(
+        "washer under the head; the recess takes it",
+        Dimension.LENGTH,
+        "0.5 mm",
+        "500 mm",
+        example="14 mm",
+        rare=True,
+    )
+    washer_thickness: float | None = key(
+        "of the washer", Dimension.LENGTH, "0 mm", "100 mm", example="1.5 mm", above=True, rare=True
+    )
+    washer_hole: float | None = key(
+        "the washer's own; left out: hole_diameter",
+        Dimension.LENGTH,
+        "0.5 mm",
+        "250 mm",
+        example="4.5 mm",
+        rare=True,
+    )
+    washer_density: float | None = key(
+        "of the washer; left out: the screw's",
+        Dimension.DENSITY,
+        "50 kg/m3",
+        "25000 kg/m3",
+        example="8.0 g/cm3",
+        rare=True,
+    )
+
+
+@section("cross_pins", step="joint", one="cross pin", most=12)
+class CrossPinSection:
+    """One [[cross_pins]]: lengths m, density kg/m3; `hole_diameter` None: the pin's own."""
+
+    at: float = key(
+        "aft of the tip's leading edge", Dimension.LENGTH, "-10 m", "10 m", example="25 mm", required=True
+    )
+    height: float = key(
+        "of its middle above the pocket floor", Dimension.LENGTH, "0 mm", "5 m", example="4 mm", required=True
+    )
+    diameter: float = key("of the pin", Dimension.LENGTH, "0.5 mm", "200 mm", example="3 mm", required=True)
+    hole_diameter: float | None = key(
+        "in the lead; left out: the pin's own", Dimension.LENGTH, "0.5 mm", "200 mm", example="3.2 mm"
+    )
+    length: float = key(
+        "half of it to each side", Dimension.LENGTH, "1 mm", "10 m", example="30 mm", required=True
+    )
+    density: float = key(
+        "of the pin",
+        Dimension.DENSITY,
+        "50 kg/m3",
+        "25000 kg/m3",
+        example="8.0 g/cm3",
+        default="8.0 g/cm3",
+        source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
+    )
+
+
+@section("studs", step="joint", one="stud", most=24)
+class StudSection:
+    """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
+
+    at: float = key(
+        "aft of the tip's leading edge", Dimension.LENGTH, "-10 m", "10 m", example="25 mm", required=True
+    )
+    diameter: float = key("outside", Dimension.LENGTH, "0.5 mm", "500 mm", example="6 mm", required=True)
+    bore: float = key(
+        "of a tube, inside",
+        Dimension.LENGTH,
+        "0 mm",
+        "500 mm",
+        example="4.2 mm",
+        default="0 mm",
+        source=f"{FORMAT}: a solid stud",
+    )
+    below: float = key(
+        "down into the lead from the pocket floor",
+        Dimension.LENGTH,
+        "0 mm",
+        "10 m",
+        example="24 mm",
+        required=True,
+    )
+    above: float = key(
+        "up into the fin from the pocket floor",
+        Dimension.LENGTH,
+        "0 mm",
+        "10 m",
+        example="20 mm",
+        required=True,
+    )
+    density: float = key(
+        "of its metal",
+        Dimension.DENSITY,
+        "50 kg/m3",
+        "25000 kg/m3",
+        example="8.0 g/cm3",
+        default="8.0 g/cm3",
+        source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
+    )
+    fill_density: float | None = key(
+        "of what fills the bore; left out: the filler's",
+        Dimension.DENSITY,
+        "0 kg/m3",
+        "25000 kg/m3",
+        example="8.0 g/cm3",
+    )

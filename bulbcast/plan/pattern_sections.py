@@ -1,0 +1,337 @@
+"""[pattern], [parting], [printer], [frame], [templates] and [ribs].
+
+SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
+and is settled by the room that owns the rule, which also says so in the report.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from bulbcast.plan.declare import key, section
+from bulbcast.plan.key import COMMON, FORMAT
+from bulbcast.quantities import Dimension
+
+PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
+"""Materials that a printer takes, as materials/patterns.toml names them."""
+
+PAPER_NAMES = ("A4", "A3", "letter")
+
+
+@section("pattern", step="pattern")
+class PatternSection:
+    """[pattern]: fractions and m. `contraction` and `finish` None: the alloy's, and by diameter.
+    `density` (kg/m3) of the pattern's own material, None: several usual ones are shown."""
+
+    contraction: float | None = key(
+        "linear; left out: the alloy's own", Dimension.RATIO, "0 %", "4 %", example="0.98 %"
+    )
+    mould_expansion: float = key(
+        "net growth of the cavity from pattern to pour",
+        Dimension.RATIO,
+        "-1 %",
+        "1 %",
+        example="-0.05 %",
+        default="-0.05 %",
+        source="judgement: baked plaster, the side that casts heavy, until [mould] says which",
+    )
+    finish: float | None = key(
+        "filed off all over; left out: 0.5 % of the diameter, 0.1 to 0.5 mm",
+        Dimension.LENGTH,
+        "0 mm",
+        "20 mm",
+        example="0.3 mm",
+    )
+    coat: float = key(
+        "sealer on the pattern",
+        Dimension.LENGTH,
+        "0 mm",
+        "5 mm",
+        example="0.1 mm",
+        default="0.1 mm",
+        source="judgement",
+    )
+    chord_error: float = key(
+        "largest gap between a facet and the true surface",
+        Dimension.LENGTH,
+        "0.0005 mm",
+        "2 mm",
+        example="0.02 mm",
+        default="0.02 mm",
+        source="judgement: finer than a printer's layer",
+        varied="without effect",
+    )
+    density: float | None = key(
+        "of the pattern's own material",
+        Dimension.DENSITY,
+        "50 kg/m3",
+        "25000 kg/m3",
+        example="0.45 g/cm3",
+        varied="without effect",
+    )
+
+
+@section("parting", step="pattern", varied="without effect")
+class PartingSection:
+    """[parting]: where the pattern parts and what brings the halves together. Lengths m, `draft` rad.
+
+    `plane` None: at the widest. `fit` is on the diameter.
+    """
+
+    plane: Literal["horizontal", "vertical", "none"] | None = key(
+        "where the pattern parts; left out: at its widest", "choice"
+    )
+    offset: float = key(
+        "of the plane from the axis, up or to starboard",
+        Dimension.LENGTH,
+        "-1 m",
+        "1 m",
+        example="0 mm",
+        default="0 mm",
+        source=f"{FORMAT}: on the axis, where every section is widest",
+    )
+    register: Literal["dowels", "keys", "none"] = key(
+        "what brings the halves together: loose dowels in holes, or printed keys",
+        "choice",
+        default="dowels",
+        source="common practice, no source: both halves then lie flat on a moulding board",
+    )
+    dowel: float | None = key(
+        "diameter of the dowels or keys; left out: by the pattern's size",
+        Dimension.LENGTH,
+        "1 mm",
+        "40 mm",
+        example="4 mm",
+    )
+    fit: float = key(
+        "play of a dowel in its hole, on the diameter",
+        Dimension.LENGTH,
+        "0 mm",
+        "3 mm",
+        example="0.2 mm",
+        default="0.2 mm",
+        source="common practice, no source: a sliding fit as printed",
+    )
+    draft: float = key(
+        "taper of core prints, keys and formers on each side",
+        Dimension.ANGLE,
+        "0 deg",
+        "15 deg",
+        example="2 deg",
+        default="2 deg",
+        source="common practice, no source: 1 to 3 degrees on flat sides",
+    )
+    print_length: float | None = key(
+        "how far core prints stand out; left out: as deep as the core, 6 to 40 mm",
+        Dimension.LENGTH,
+        "1 mm",
+        "500 mm",
+        example="12 mm",
+    )
+
+
+@section("printer", step="pattern", varied="without effect")
+class PrinterSection:
+    """[printer]: bed and material. Lengths m, `infill` a fraction, `pieces` a count along the axis.
+
+    `position` and `pieces` None: whatever the bed allows with the fewest pieces.
+    """
+
+    bed_length: float = key(
+        "of the bed, the larger side",
+        Dimension.LENGTH,
+        "40 mm",
+        "3 m",
+        example="220 mm",
+        default="220 mm",
+        source="common practice, no source: a small home printer",
+    )
+    bed_width: float = key(
+        "of the bed, the other side",
+        Dimension.LENGTH,
+        "40 mm",
+        "3 m",
+        example="220 mm",
+        default="220 mm",
+        source="common practice, no source: a small home printer",
+    )
+    bed_height: float = key(
+        "how high it prints",
+        Dimension.LENGTH,
+        "40 mm",
+        "3 m",
+        example="250 mm",
+        default="250 mm",
+        source="common practice, no source: a small home printer",
+    )
+    margin: float = key(
+        "kept clear along the edges of the bed and between pieces",
+        Dimension.LENGTH,
+        "0 mm",
+        "100 mm",
+        example="5 mm",
+        default="5 mm",
+        source="common practice, no source: room for a brim",
+    )
+    position: Literal["lying", "standing"] | None = key(
+        "flat face down, or on end; left out: whichever needs fewer pieces, lying if equal", "choice"
+    )
+    pieces: float | None = key(
+        "along the axis; left out: as few as the bed allows", "number", "1", "40", example="2"
+    )
+    material: str = key(
+        "what it is printed in",
+        "choice",
+        choices=PRINTED_MATERIALS,
+        default="PLA",
+        source="common practice, no source: the usual filament",
+    )
+    layer: float = key(
+        "height of a layer",
+        Dimension.LENGTH,
+        "0.01 mm",
+        "2 mm",
+        example="0.2 mm",
+        default="0.2 mm",
+        source=COMMON,
+    )
+    shell: float = key(
+        "solid thickness under every face",
+        Dimension.LENGTH,
+        "0.1 mm",
+        "50 mm",
+        example="1.2 mm",
+        default="1.2 mm",
+        source="common practice, no source: three lines of 0.4 mm",
+    )
+    infill: float = key(
+        "of the inside that is printed",
+        Dimension.RATIO,
+        "0 %",
+        "100 %",
+        example="20 %",
+        default="20 %",
+        source=COMMON,
+    )
+    smallest_wall: float = key(
+        "thinner than this it does not print soundly",
+        Dimension.LENGTH,
+        "0.05 mm",
+        "20 mm",
+        example="0.8 mm",
+        default="0.8 mm",
+        source="common practice, no source: two lines of 0.4 mm",
+    )
+
+
+@section("frame", step="mould", varied="without effect")
+class FrameSection:
+    """[frame]: the box round the half pattern while the mould is made. Lengths m, `sprue_at` from the nose."""
+
+    kind: Literal["boards", "printed"] = key(
+        "screwed up of boards, or printed in one ring for each half",
+        "choice",
+        default="boards",
+        source=FORMAT,
+    )
+    wall: float | None = key(
+        "mould material round the pattern; left out: the mould's, or 30 mm, 75 mm from 40 kg up",
+        Dimension.LENGTH,
+        "5 mm",
+        "500 mm",
+        example="30 mm",
+    )
+    floor: float | None = key(
+        "mould material above and below the pattern; left out: the mould's, or a quarter more than the wall",
+        Dimension.LENGTH,
+        "5 mm",
+        "800 mm",
+        example="40 mm",
+    )
+    board: float | None = key(
+        "thickness of the frame; left out: by its size", Dimension.LENGTH, "1 mm", "100 mm", example="12 mm"
+    )
+    key_diameter: float | None = key(
+        "of the round buttons that key the halves of the mould; left out: by the wall",
+        Dimension.LENGTH,
+        "4 mm",
+        "100 mm",
+        example="14 mm",
+    )
+    sprue_diameter: float | None = key(
+        "at its foot; left out: the gating, or by mass", Dimension.LENGTH, "3 mm", "300 mm", example="18 mm"
+    )
+    sprue_at: float | None = key(
+        "aft of the nose; left out: the gating, or at the largest section",
+        Dimension.LENGTH,
+        "-1 m",
+        "30 m",
+        example="96 mm",
+    )
+    vent_diameter: float | None = key(
+        "left out: the gating, or by mass", Dimension.LENGTH, "1 mm", "100 mm", example="4 mm"
+    )
+
+
+@section("templates", step="pattern", varied="without effect")
+class TemplatesSection:
+    """[templates]: the paper, and how far apart stations stand. Lengths m, None: settled by size."""
+
+    paper: Literal["A4", "A3", "letter"] | None = key(
+        "size of the sheets; left out: A4, or letter in imperial units", "choice"
+    )
+    spacing: float | None = key(
+        "between station templates; left out: about ten in the pattern's length",
+        Dimension.LENGTH,
+        "1 mm",
+        "2 m",
+        example="25 mm",
+    )
+    turning_spacing: float | None = key(
+        "between lines of the turning table; left out: about thirty",
+        Dimension.LENGTH,
+        "0.5 mm",
+        "2 m",
+        example="10 mm",
+    )
+
+
+@section("ribs", step="pattern", varied="without effect")
+class RibsSection:
+    """[ribs]: how fin and rudder are built up. Lengths m; `count` is a whole number, `plate_at` a fraction of
+    the chord; without `plate_thickness` there is no centre plate, without `plate_width` it takes the whole chord.
+    """
+
+    count: float = key(
+        "ribs from root to tip, both among them", "number", "2", "60", example="5", default="5", source=COMMON
+    )
+    skin: float = key(
+        "thickness of planking or laminate over the ribs",
+        Dimension.LENGTH,
+        "0 mm",
+        "50 mm",
+        example="1 mm",
+        default="0 mm",
+        source=f"{FORMAT}: the ribs are the foil's own sections",
+    )
+    plate_thickness: float | None = key(
+        "of a centre plate; left out: none", Dimension.LENGTH, "0.1 mm", "100 mm", example="2 mm"
+    )
+    plate_width: float | None = key(
+        "of the centre plate, fore and aft; left out: the whole chord, with half ribs",
+        Dimension.LENGTH,
+        "1 mm",
+        "5 m",
+        example="25 mm",
+    )
+    plate_at: float = key(
+        "middle of the centre plate, as a fraction of the chord",
+        "number",
+        "0",
+        "1",
+        example="0.3",
+        default="0.3",
+        source=f"{FORMAT}: where the four-digit section is thickest",
+        above=True,
+        below=True,
+    )

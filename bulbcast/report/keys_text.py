@@ -1,0 +1,112 @@
+"""What `bulbcast keys` says: every key with its dimension, range, default, source and meaning."""
+
+from __future__ import annotations
+
+from bulbcast.plan.answer_words import nearest
+from bulbcast.plan.key import Key, Kind
+from bulbcast.plan.keys import KEYS, PARTS, REPEATED, section_keys
+from bulbcast.quantities import WORDS
+from bulbcast.report.page import Page
+
+TOP = "top of the file"
+
+
+def keys_text(asked: str, *, colour: bool, width: int) -> str | None:
+    """The reference of all keys, of one section, or of one key.
+
+    Args:
+        asked: A section such as "mould", a key such as "mould.wall", or "" for all.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+
+    Returns:
+        Lines of text; None where there is no such section or key.
+    """
+    page = Page(colour=colour, width=width)
+    if asked in KEYS and asked not in PARTS:
+        _one(page, KEYS[asked])
+        return page.text()
+    names = [asked] if asked in PARTS and asked else list(PARTS) if not asked else []
+    if not names:
+        return None
+    for name in names:
+        page.heading(_bracketed(name))
+        wide = max(len(key.leaf) for key in section_keys(name)) + 4
+        for key in section_keys(name):
+            page.wrapped(key.about, first=f"  {key.leaf}".ljust(wide), rest=" " * wide)
+            page.wrapped(f"{_written(key)}{_left_out(key)}", first=" " * wide, rest=" " * wide)
+    if not asked:
+        page.line()
+        page.wrapped(
+            "bulbcast keys SECTION shows one section, bulbcast keys SECTION.KEY one key with its source."
+        )
+    return page.text()
+
+
+def unknown_words(asked: str) -> str:
+    """What is said where there is no such section or key: the nearest one that there is.
+
+    Args:
+        asked: As typed.
+    """
+    near = nearest(asked, [*KEYS, *(name for name in PARTS if name)])
+    return f'there is no section or key "{asked}"' + (f'; did you mean "{near}"?' if near else "")
+
+
+def _bracketed(name: str) -> str:
+    if not name:
+        return TOP[0].upper() + TOP[1:]
+    return f"[[{name}]]" if name in REPEATED else f"[{name}]"
+
+
+def _written(key: Key) -> str:
+    """Its dimension or words, and its range."""
+    if key.kind is Kind.QUANTITY:
+        return " or ".join(
+            f"{WORDS[dimension].noun.removeprefix('a ').removeprefix('an ')}, {within.words}"
+            for dimension, within in zip(key.dimensions, key.ranges, strict=True)
+        )
+    if key.kind is Kind.NUMBER:
+        return f"bare number, {key.ranges[0].words}"
+    if key.kind is Kind.CHOICE:
+        return " | ".join(key.choices)
+    return "text" if key.kind is Kind.TEXT else "table"
+
+
+def _left_out(key: Key) -> str:
+    """What is assumed where it is left out, and on whose word."""
+    if key.default is not None:
+        return f"; left out: {key.default} ({key.source})" if key.source else f"; left out: {key.default}"
+    return "; required" if key.required else ""
+
+
+def _one(page: Page, key: Key) -> None:
+    page.wrapped(key.name, code="1")
+    page.line()
+    rows = [
+        ("Meaning", key.about),
+        ("Written as", key.expected),
+        ("Example", key.example_line),
+        ("Stands in", _bracketed(key.section)),
+        (
+            "Left out",
+            key.default or ("it is required" if key.required else "see its meaning; a report lists it"),
+        ),
+    ]
+    if key.source:
+        rows.append(("Source", key.source))
+    if key.profiles:
+        rows.append(("Only with profile", ", ".join(key.profiles)))
+    if key.unknown:
+        rows.append(('"unknown"', "is an answer: the middle of the usual range, with its full spread"))
+    rows.append(
+        (
+            "In compare",
+            {
+                "yes": "may be varied",
+                "fixed": "is read once for a whole study and cannot be varied",
+                "without effect": "changes no figure of a study",
+            }[key.varied],
+        )
+    )
+    page.table(rows)
