@@ -49,7 +49,9 @@ class Trend:
         early: By when one course in ten is dry; None where not even that. [s]
         likely: By when half of them are; None where fewer come down to the dry mass at all. [s]
         late: By when nine in ten are; None where fewer do. [s]
-        never: Share of the courses that never come down to the dry mass. [-]
+        never: Share of the courses that never come down to the dry mass, or never show it. [-]
+        scale_too_coarse: Whether the scale could never show that the part is constant, so that no course is ever
+            dry by it.
         curve: From the first reading used to past the late date.
     """
 
@@ -61,6 +63,7 @@ class Trend:
     likely: float | None
     late: float | None
     never: float
+    scale_too_coarse: bool
     curve: tuple[CurvePoint, ...]
 
 
@@ -133,6 +136,7 @@ def trend_of(
         likely=likely,
         late=late,
         never=float(weight[~np.isfinite(ready)].sum()),
+        scale_too_coarse=constant_within <= 0.0,
         curve=tuple(
             _point(float(at), tau, end, amplitude, weight) for at in np.linspace(t[0], until, _POINTS)
         ),

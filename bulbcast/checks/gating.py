@@ -6,7 +6,7 @@ from bulbcast.casting.gating_design import CoreLift, Gating
 from bulbcast.checks.melt_limits import FASTEST_BY_HAND
 from bulbcast.checks.typed import length_down, length_up, mass_up, whole_degrees
 from bulbcast.findings import Finding, Rule, Severity, Step
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, alike
 
 MOULD_NOT_PLANNED = Rule("mould-not-planned", Severity.HOLD, holds=(Step.POUR,))
 FILLS_SLOWLY = Rule(
@@ -98,8 +98,11 @@ def check_gating(
                 found=gating.pour_rate,
                 limit=FASTEST_BY_HAND,
                 unit="kg/s",
-                message=f"The mould takes {shown.mass(gating.pour_rate)} a second, more than the "
-                f"{shown.mass(FASTEST_BY_HAND)} a second that a person ladles or tips steadily.",
+                message=alike(
+                    "The mould takes {} a second, more than the {} a second that a person ladles or tips steadily.",
+                    shown.mass(gating.pour_rate),
+                    shown.mass(FASTEST_BY_HAND),
+                ),
                 remedy=_steadier(gating, fill_time_given, tap, shown),
             )
         )
@@ -173,11 +176,11 @@ def _forces(gating: Gating, shown: Shown) -> list[Finding]:
     force = gating.force
     if force is None or force.weight <= 0.0:
         return []
-    level = gating.cavity.parting == "horizontal"
+    level, rough = gating.cavity.parting == "horizontal", shown.workshop
     what = (
-        f"Metal lifts the cope with {shown.force(force.force)}, and the cope itself weighs {shown.mass(force.own_mass)}"
+        f"Metal lifts the cope with {rough.force(force.force)}, and the cope itself weighs {rough.mass(force.own_mass)}"
         if level
-        else f"Metal bursts the two parts asunder with {shown.force(force.force)}"
+        else f"Metal bursts the two parts asunder with {rough.force(force.force)}"
     )
     return [
         (COPE_LIFTS if level else MOULD_BURSTS)(
@@ -186,10 +189,10 @@ def _forces(gating: Gating, shown: Shown) -> list[Finding]:
             limit=force.own_mass * 9.80665 if level else 0.0,
             unit="N",
             message=f"{what}: it is held at twice that figure.",
-            remedy=f"Lay {shown.mass(force.weight)} on it, or clamp it with {shown.force(force.clamp)} in all, before "
+            remedy=f"Lay {rough.mass(force.weight)} on it, or clamp it with {rough.force(force.clamp)} in all, before "
             "the pour and until it has frozen."
             if level
-            else f"Clamp or strap it with {shown.force(force.clamp)} in all, or bury it in rammed sand, until it has "
+            else f"Clamp or strap it with {rough.force(force.clamp)} in all, or bury it in rammed sand, until it has "
             "frozen.",
         )
     ]
@@ -206,7 +209,7 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
         message=f"The {core.name}'s core of {core.material} is pushed up with {shown.force(lift.held.force)}"
         + (" at its lower end" if hung else ", for it floats in lead")
         + ", its own weight taken off.",
-        remedy=f"Let it into the mould or wire it so that it holds {shown.force(lift.held.wanted)} upwards.",
+        remedy=f"Let it into the mould or wire it so that it holds {shown.workshop.force(lift.held.wanted)} upwards.",
     )
 
 

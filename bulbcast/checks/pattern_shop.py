@@ -244,7 +244,7 @@ def check_thin(
             found=thickness,
             limit=smallest,
             unit="m",
-            message=f"The pattern's pieces are {shown.length(max(thickness, 0.0))} thick {where}; "
+            message=f"The pattern's pieces are {shown.length(thickness)} thick {where}; "
             f"{shown.length(smallest)} is wanted of a print.",
             remedy=mends[name],
         )

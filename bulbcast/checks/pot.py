@@ -167,7 +167,7 @@ def check_pot(
                 limit=pot.usable,
                 unit="kg",
                 message=f"One piece takes a charge of {shown.mass(plan.piece_charge)}, and {shown.percent(pot.fill)}"
-                f"{several} is {shown.mass(pot.usable)}: it cannot be poured in one go, layers poured one after "
+                f"{several} is {shown.workshop.mass(pot.usable)}: it cannot be poured in one go, layers poured one after "
                 "the other do not weld, and the pour is on hold.",
                 remedy=f"Ways out: {joined(outs, 'or')}.",
             )
@@ -179,8 +179,8 @@ def check_pot(
                 found=plan.lifted,
                 limit=pot.lift,
                 unit="kg",
-                message=f"Pot and metal weigh {shown.mass(plan.lifted)}, more than the {shown.mass(pot.lift)} that "
-                "one person carries: melt and pour are on hold.",
+                message=f"Pot and metal weigh {shown.workshop.mass(plan.lifted)}, more than the "
+                f"{shown.workshop.mass(pot.lift)} that one person carries: melt and pour are on hold.",
                 remedy='Ladle it, way = "ladle", or tap or tilt it on its stand, way = "tap".',
             )
         )
@@ -200,10 +200,14 @@ def check_pot(
                 where="pot.ladle",
                 found=float(plan.ladles),
                 limit=1.0,
-                message=f"One piece takes {plan.ladles} ladles of {shown.mass(plan.ladle or 0.0)}: each must follow "
-                "while the stream before it still runs, or they do not weld.",
-                remedy="Two people with two warm ladles, or a pot that is tapped or tilted, or a ladle of "
-                f"{mass_up(plan.piece_pour, shown)}.",
+                message=f"One piece takes {plan.ladles} ladles of {shown.workshop.mass(plan.ladle or 0.0)}: each must "
+                "follow while the stream before it still runs, or they do not weld.",
+                remedy="Two people with two warm ladles, or a pot that is tapped or tilted"
+                + (
+                    f', or a bigger ladle, ladle = "{mass_up(plan.piece_pour, shown)}".'
+                    if plan.piece_pour <= pot.lift
+                    else "."
+                ),
             )
         )
     if plan.melts > 1 and plan.fits:
@@ -262,8 +266,8 @@ def check_firing(
                 found=on_hand,
                 limit=fuel,
                 unit="kg",
-                message=f"The melt takes {shown.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are at "
-                "hand: a fire that goes out mid-melt spoils the pour, and it is on hold.",
+                message=f"The melt takes {shown.workshop.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are "
+                "at hand: a fire that goes out mid-melt spoils the pour, and it is on hold.",
                 remedy=f'Have fuel_on_hand = "{mass_up(fuel if to_have is None else to_have, shown)}".',
             )
         )
@@ -276,7 +280,7 @@ def check_firing(
                 limit=poor,
                 unit="kg",
                 message=f"{shown.mass(on_hand)} of fuel are at hand. In a poor set-up the melt takes "
-                f"{shown.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
+                f"{shown.workshop.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
                 remedy=f'Have fuel_on_hand = "{mass_up(poor, shown)}"; lag the pot, cover it, and keep the wind off.',
             )
         )

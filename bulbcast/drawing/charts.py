@@ -21,7 +21,7 @@ from bulbcast.drawing.shapes import (
     text_width,
 )
 from bulbcast.job import Job
-from bulbcast.quantities import Shown, worded
+from bulbcast.quantities import Shown, in_one_unit, worded
 
 _NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
 _PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
@@ -97,12 +97,15 @@ def waterfall(job: Job) -> View:
     room = max(highest - lowest, 1e-3 * abs(highest), 1e-9)
     start, end = lowest - 0.35 * room, highest + 0.05 * room
     layout = Layout(1.0)
+    # All masses in one unit, as in the table below it.
+    changes = (signed(shown.mass(step.after - step.before)) for step in steps)
+    masses = [mass for (mass,) in in_one_unit([(shown.mass(first),), *zip(changes), (shown.mass(last),)])]
 
     def across(mass: float) -> float:
         return _NAMES + _BARS * (mass - start) / (end - start)
 
     rows: list[tuple[str, float, float, Style, str, str]] = [
-        (f"{job.pattern.steps[0].name}", start, first, Style.TOTAL, shown.mass(first), "")
+        (f"{job.pattern.steps[0].name}", start, first, Style.TOTAL, masses[0], "")
     ]
     rows += [
         (
@@ -110,13 +113,13 @@ def waterfall(job: Job) -> View:
             step.before,
             step.after,
             Style.MORE if step.after >= step.before else Style.LESS,
-            signed(shown.mass(step.after - step.before)),
+            mass,
             f"{signed(shown.percent((step.after - step.before) / first))}, "
             + (f"{signed(shown.length(step.longer))} long" if step.longer != 0.0 else "no longer"),
         )
-        for step in steps
+        for step, mass in zip(steps, masses[1:-1], strict=True)
     ]
-    rows.append(("pattern, were it lead", start, last, Style.TOTAL, shown.mass(last), ""))
+    rows.append(("pattern, were it lead", start, last, Style.TOTAL, masses[-1], ""))
     for number, (name, before, after, style, mass, rest) in enumerate(rows):
         level = -number * _ROW
         left, right = sorted((across(before), across(after)))

@@ -35,6 +35,10 @@ if TYPE_CHECKING:
     from bulbcast.sizing.fitting_room import FittingRoom
 
 
+CHARGE_DEFAULTS = ("melt.feeder", "pot.heel")
+"""Keys whose values, where they are left out, are masses of metal in the pot."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """Every result of one plan.
@@ -139,6 +143,15 @@ class Job:
         """
         step = finding.tells
         return step is not None and step not in finding.withholds and bool(self.withholding(step))
+
+    @property
+    def defaults_shown(self) -> tuple[DefaultTaken, ...]:
+        """The defaults as they may be shown: a mass of the charge is withheld where the charge is."""
+        if not self.melt_withheld:
+            return self.defaults
+        return tuple(
+            replace(one, value="withheld") if one.key in CHARGE_DEFAULTS else one for one in self.defaults
+        )
 
     @property
     def melt_withheld(self) -> tuple[Finding, ...]:

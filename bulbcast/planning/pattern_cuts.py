@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from bulbcast.casting.cast_body import CastBody
 from bulbcast.casting.joints import CutSpan, Plane
@@ -142,7 +143,7 @@ def thin_places(
         shown: The builder's units.
 
     Returns:
-        The thinnest first.
+        The thinnest first; none is below zero, as where a plane set off leaves no tail or a pin comes out.
     """
     places = []
     wide, high = float(outline.half_width[-1]), float(outline.half_height[-1])
@@ -174,4 +175,5 @@ def thin_places(
                 thickness=wall_round(outline, pin),
             )
         )
-    return tuple(sorted(places, key=lambda one: one.thickness))
+    kept = (replace(one, thickness=max(one.thickness, 0.0)) for one in places)
+    return tuple(sorted(kept, key=lambda one: one.thickness))

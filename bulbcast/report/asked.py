@@ -127,7 +127,7 @@ def defaults_section(job: Job) -> str:
     body = (
         table(
             ("key", "taken", "source"),
-            [(one.key, _default(one, job.shown), one.source) for one in job.defaults],
+            [(one.key, _default(one, job.shown), one.source) for one in job.defaults_shown],
             figures=(1,),
             style="keys-table",
         )

@@ -47,7 +47,10 @@ def drying_text(job: Job, *, log_name: str, added: int, colour: bool, width: int
     if other:
         page.heading("Other holds on the pour")
         for finding in other:
-            finding_lines(page, finding, finding.message, finding.remedy)
+            kept = job.figures_withheld(finding)
+            finding_lines(
+                page, finding, finding.brief if kept else finding.message, "" if kept else finding.remedy
+            )
     page.line()
     page.wrapped(NEVER_SURE)
     return page.text()

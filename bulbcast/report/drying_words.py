@@ -80,7 +80,7 @@ def part_words(part: PartState, state: DryingState, shown: Shown) -> list[str]:
     if part.passed and part.holds_until is not None:
         return [f"It has passed; that holds until {when(part.holds_until)}."]
     words = [f"{_capital(lack_words(lack, part, state.rules, shown))}." for lack in part.lacks]
-    trend = trend_words(part, shown)
+    trend = trend_words(part, state, shown)
     return [*words, *([trend] if trend else []), f"Next: {lack_remedy(part, state.rules, shown)}"]
 
 
@@ -95,11 +95,12 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def trend_words(part: PartState, shown: Shown) -> str:
+def trend_words(part: PartState, state: DryingState, shown: Shown) -> str:
     """The trend and the projected date; nothing where there is no trend.
 
     Args:
         part: The part.
+        state: It belongs to.
         shown: The builder's units.
     """
     trend, last = part.trend, part.latest
@@ -115,6 +116,12 @@ def trend_words(part: PartState, shown: Shown) -> str:
         _to_the_hour(part.time_after(one)) for one in (trend.early, trend.likely, trend.late)
     )
     start = f"It loses {pace} now"
+    if trend.scale_too_coarse:
+        return (
+            f"{start}, and ends near {shown.mass(trend.end_mass)} in this air; a scale that is off by "
+            f"{shown.mass(state.rules.scale_spread)} cannot show that so light a part no longer loses mass, so that no "
+            "date can be given."
+        )
     if likely is None:
         first = "" if early is None else f", at the earliest by {when(early)}"
         return (

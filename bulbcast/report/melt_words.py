@@ -170,7 +170,7 @@ def runs_until(job: Job) -> str:
     """
     if job.alloy.liquidus - job.alloy.solidus <= FREEZES_FROM_SKIN:
         return "then it is frozen through"
-    return f"then it is {RUNS_UNTIL:.0%} solid and no longer runs (20 to 35 % in casting texts; judgement)"
+    return f"then it is {100.0 * RUNS_UNTIL:.0f} % solid and no longer runs (20 to 35 % in casting texts; judgement)"
 
 
 def scrap_rows(job: Job, melting: MeltJob) -> list[tuple[str, ...]]:

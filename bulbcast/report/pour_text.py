@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import datetime
 
 from bulbcast.checks.drying import when
-from bulbcast.findings import SEVERITY_ORDER
 from bulbcast.job import Job
 from bulbcast.report.page import COLOURS, Page, finding_lines, printable
 from bulbcast.report.pour_words import STOP_RULES, UPPER_BOUND, pour_rows
@@ -33,15 +32,16 @@ def pour_text(job: Job, *, moment: datetime, colour: bool, width: int) -> str:
     withheld = job.pour_withheld
     if withheld:
         page.wrapped("Do not pour: there is no pour card.", code=COLOURS[withheld[0].severity])
-        page.line()
         # What is graver comes first; a mould is looked at before metal is bought for it.
-        for finding in sorted(withheld, key=lambda one: SEVERITY_ORDER.index(one.severity)):
+        for finding in withheld:
             if job.figures_withheld(finding):
                 finding_lines(page, finding, finding.brief, "")
             else:
                 finding_lines(page, finding, finding.message, finding.remedy)
         page.line()
-        page.wrapped(f"Next: {withheld[0].remedy}", code="1")
+        # A fix that bears withheld figures comes after what withholds them.
+        first = next(one for one in withheld if not job.figures_withheld(one))
+        page.wrapped(f"Next: {first.remedy}", code="1")
         return page.text()
     page.wrapped("Nothing that was typed in withholds the pour.", code="1;32")
     if job.melting is not None:

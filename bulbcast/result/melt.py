@@ -21,7 +21,7 @@ def melting_object(job: MeltJob, *, melt: bool, pour: bool) -> Json:
     pot, pots = (job.pot, job.pots) if melt else (None, None)
     return {
         "pour": pour_figures(job) if pour else None,
-        "gating": None if job.gating is None else gating_object(job.gating),
+        "gating": None if job.gating is None else gating_object(job.gating, melt=melt),
         "scrap": None if job.stock is None or not melt else _stock(job, job.stock),
         "pot": None
         if pot is None or pots is None
@@ -57,11 +57,12 @@ def pour_figures(job: MeltJob) -> Json:
     }
 
 
-def gating_object(gating: Gating) -> Json:
+def gating_object(gating: Gating, *, melt: bool) -> Json:
     """The gating as JSON.
 
     Args:
         gating: Of a mould.
+        melt: Whether nothing withholds the melt: else its masses of metal are null.
     """
     riser, sprue, choke, mark, force = gating.riser, gating.sprue, gating.choke, gating.mark, gating.force
     return {
@@ -128,8 +129,8 @@ def gating_object(gating: Gating) -> Json:
             }
             for lift in gating.cores
         ],
-        "poured_kg": gating.poured,
-        "feeder_kg": gating.feeder,
+        "poured_kg": gating.poured if melt else None,
+        "feeder_kg": gating.feeder if melt else None,
         "above_cope_m": gating.above_cope,
     }
 

@@ -71,7 +71,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
         "melt": _melt(job),
         "pour": {"withheld": [finding.code for finding in job.pour_withheld]},
         "defaults": [
-            {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults
+            {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults_shown
         ],
         **({} if job.boat is None else {"boat": boat_part(job)}),
         **_judged(job),

@@ -62,14 +62,14 @@ def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[flo
         triangles: Shape (m, 3).
 
     Returns:
-        Volume [unit cubed] and centroid, shape (3,) [unit].
+        Volume [unit cubed] and centroid, shape (3,) [unit]; the middle of its box where it has no volume.
     """
     origin = 0.5 * (vertices.min(axis=0) + vertices.max(axis=0))
     corners = vertices[triangles] - origin
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     six_volumes = np.einsum("ij,ij->i", a, np.cross(b, c))
     six = float(np.sum(six_volumes))
-    centroid = (six_volumes @ (a + b + c)) / (4.0 * six)
+    centroid = (six_volumes @ (a + b + c)) / (4.0 * six) if six else np.zeros(3)
     return six / 6.0, centroid + origin
 
 
