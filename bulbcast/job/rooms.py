@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from bulbcast.checks.structure import check_kind
 from bulbcast.findings import sorted_by_severity
 from bulbcast.job.values import Job
 
@@ -22,11 +23,20 @@ def with_boat_told(job: Job) -> Job:
     Args:
         job: With a boat or without.
     """
-    if job.boat is None:
-        return job
+    plan, boat = job.plan, job.boat
+    grounded = None if plan.strength is None else plan.strength.grounded_mass
+    kind = check_kind(
+        kind=None if plan.boat is None else plan.boat.kind,
+        boat_given=plan.boat is not None,
+        bulb_mass=job.bulb.mass,
+        boat_mass=grounded if boat is None else boat.total_mass,
+        shown=job.shown,
+    )
+    if boat is None:
+        return job.joined(findings=kind)
     from bulbcast.planning.boat_findings import boat_findings
 
-    return job.joined(findings=boat_findings(job.plan, job.boat, job.shown))
+    return job.joined(findings=boat_findings(plan, boat, job.shown) + kind)
 
 
 def with_fittings_told(job: Job) -> Job:
@@ -89,7 +99,7 @@ def with_strength(job: Job, *, search: bool) -> Job:
 
 
 def _deeper(job: Job) -> float:
-    """How much deeper than her design line she floats over the bulb's underside; never less than nought. [m]"""
+    """How much deeper than her design line she floats over the bulb's underside; never less than zero. [m]"""
     if job.boat is None or job.boat.lies is None:
         return 0.0
     lies, length = job.boat.lies, job.boat.start.hull.line.length
