@@ -115,7 +115,7 @@ class JointCase:
     """One load on the joint.
 
     Attributes:
-        name: hanging, at-90, aground-ahead, aground-vertical or aground-sideways.
+        name: hanging, at-90, heeled, aground-ahead, aground-vertical or aground-sideways.
         force: On the bulb. [N]
         moment: On the joint at the pocket floor. [N m]
         turning: That would turn the bulb in plan about the screws' middle; aft of it positive. [N m]
@@ -294,6 +294,32 @@ def sideways(
         pulls=pulls,
         shears=shears,
         wall_pressure=wall,
+        floor_pressure=None,
+        pivot=None,
+    )
+
+
+def heeled(upright: JointCase, flat: JointCase) -> JointCase:
+    """Between upright and 90 degrees, at the heel that pulls a screw most: cos heel of one and sin heel of the other.
+
+    Args:
+        upright: The bulb hanging.
+        flat: The bulb at 90 degrees of heel.
+
+    Returns:
+        Each screw's own most, sqrt(upright^2 + flat^2); pressures are those of the two ends.
+    """
+    shears = zip(upright.shears, flat.shears, strict=True)
+    return JointCase(
+        name="heeled",
+        force=upright.force,
+        moment=math.hypot(upright.moment, flat.moment),
+        turning=flat.turning,
+        pulls=tuple(math.hypot(one, other) for one, other in zip(upright.pulls, flat.pulls, strict=True)),
+        shears=tuple(
+            None if one is None or other is None else math.hypot(one, other) for one, other in shears
+        ),
+        wall_pressure=None,
         floor_pressure=None,
         pivot=None,
     )

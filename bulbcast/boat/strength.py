@@ -31,7 +31,7 @@ class Aground:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Mends:
+class Roots:
     """Root thickness of the fin that would do, the rest as planned; None where none would, or none is needed. [m]"""
 
     stress: float | None
@@ -55,7 +55,7 @@ class FinStrength:
         longitudinal: She runs its nose aground; likewise.
         sideways: Its nose is struck from the side; likewise.
         sideways_torque: At the root, of that blow; 0 without one. [N m]
-        mends: Where something typed is broken at 90 degrees.
+        roots: Where something typed is broken at 90 degrees.
     """
 
     foil: Foil
@@ -69,7 +69,7 @@ class FinStrength:
     longitudinal: Aground | None
     sideways: Aground | None
     sideways_torque: float
-    mends: Mends
+    roots: Roots
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,7 +196,7 @@ class JointStrength:
     Attributes:
         joint: What holds the bulb.
         arm: From the pocket floor to the bulb's mass centre. [m]
-        cases: hanging and at-90, then those aground for which a multiple was set.
+        cases: hanging, at-90 and heeled, then those aground for which a multiple was set.
         missing: Keys of [strength] whose blow was not set and is not calculated.
         screws: One each.
         preload: Of each screw; None where the plan does not say. [N]

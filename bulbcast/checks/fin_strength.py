@@ -147,7 +147,7 @@ def _fin_at_90(
                     "At 90 degrees of heel",
                     stress,
                     source,
-                    _thicker(fin.mends.stress, shown),
+                    _thicker(fin.roots.stress, shown),
                     shown,
                 )
             )
@@ -159,7 +159,7 @@ def _fin_at_90(
                     stress,
                     held.rake,
                     held.root_stress_factor,
-                    _thicker(fin.mends.stress, shown),
+                    _thicker(fin.roots.stress, shown),
                     shown,
                 )
             )
@@ -172,7 +172,7 @@ def _fin_at_90(
                 unit="m",
                 message=f"At 90 degrees of heel the bulb's centre comes {shown.length(held.bulb_deflection)} out of line; "
                 f"{shown.length(largest_deflection)} is allowed.",
-                remedy=_thicker(fin.mends.deflection, shown),
+                remedy=_thicker(fin.roots.deflection, shown),
             )
         )
     if largest_twist is not None and abs(held.twist) > largest_twist:
@@ -184,7 +184,7 @@ def _fin_at_90(
                 unit="rad",
                 message=f"At 90 degrees of heel the fin's tip twists by {shown.angle(abs(held.twist))}; "
                 f"{shown.angle(largest_twist)} is allowed.",
-                remedy=f"Carry the bulb nearer the elastic axis. {_thicker(fin.mends.twist, shown)}",
+                remedy=f"Carry the bulb nearer the elastic axis. {_thicker(fin.roots.twist, shown)}",
             )
         )
     return findings

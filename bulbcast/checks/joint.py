@@ -25,6 +25,7 @@ WOOD_SCREW_SIZE = Rule("wood-screw-out-of-range", Severity.CAUTION)
 WHEN = {
     "hanging": "with the boat upright",
     "at-90": "at 90 degrees of heel",
+    "heeled": "heeled to its worst angle",
     "aground-ahead": "aground ahead on the nose",
     "aground-vertical": "aground, down on the bulb",
     "aground-sideways": "struck from the side on the nose",
@@ -186,7 +187,7 @@ def _strength(screw: ScrewStrength, allowable: float | None, source: str, shown:
 
 
 def _longer(screw: ScrewStrength, shown: Shown) -> str:
-    """Longer screws where length is what is counted and wanting, else thicker ones or more."""
+    """Longer screws where length is what is counted and too short, else thicker ones or more."""
     if screw.holds is None or screw.counted <= 0.0:
         return "Take longer screws: none of the thread is in the fin."
     needed = screw.counted * screw.pulled_most.pull / screw.holds

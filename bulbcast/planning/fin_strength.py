@@ -19,7 +19,7 @@ from bulbcast.boat.fin_buckling import BUCKLING_RESERVE
 from bulbcast.boat.fin_stiffness import TUBE_AT, FinSection, GivenFin, Material, SolidFin, TubeCoredFin
 from bulbcast.boat.fin_weight import UsualDensity, estimated_density
 from bulbcast.boat.foil import Foil, foil_solid
-from bulbcast.boat.strength import Aground, FinStrength, Mends
+from bulbcast.boat.strength import Aground, FinStrength, Roots
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.planning.fin import fin_foil
@@ -40,7 +40,7 @@ def fin_strength(
         asked: Its [strength], with a section.
         bulb: The sized bulb.
         boat_mass: Of boat and bulb; None without a boat. [kg]
-        search: Whether to look for the root that would mend what is broken.
+        search: Whether to look for the root that would fix what is broken.
 
     Raises:
         BoatFigureError: Figures that no fin has.
@@ -113,7 +113,7 @@ def fin_strength(
         longitudinal=longitudinal,
         sideways=sideways,
         sideways_torque=torque,
-        mends=_mends(asked, foil, held) if search else Mends(stress=None, deflection=None, twist=None),
+        roots=_roots(asked, foil, held) if search else Roots(stress=None, deflection=None, twist=None),
     )
 
 
@@ -218,7 +218,7 @@ def most_used(held: Knockdown) -> float:
     )
 
 
-def _mends(asked: StrengthSection, foil: Foil, held: Callable[[Foil], Knockdown]) -> Mends:
+def _roots(asked: StrengthSection, foil: Foil, held: Callable[[Foil], Knockdown]) -> Roots:
     """For each typed limit that is broken at 90 degrees, how thick the root would have to be."""
     limits: list[tuple[float | None, Callable[[Knockdown], float]]] = [
         (1.0, most_used),
@@ -239,4 +239,4 @@ def _mends(asked: StrengthSection, foil: Foil, held: Callable[[Foil], Knockdown]
             enough = figure(held(replace(foil, root_thickness=middle))) <= limit / _MARGIN
             low, high = (low, middle) if enough else (middle, high)
         found.append(high)
-    return Mends(stress=found[0], deflection=found[1], twist=found[2])
+    return Roots(stress=found[0], deflection=found[1], twist=found[2])

@@ -23,6 +23,7 @@ from bulbcast.boat.joint_loads import (
     JointScrew,
     ahead,
     hanging,
+    heeled,
     sideways,
     vertical,
     weight_of,
@@ -153,7 +154,8 @@ def _cases(
     asked: StrengthSection, joint: Joint, arm: float, bulb: HungBulb, boat_mass: float | None
 ) -> tuple[JointCase, ...]:
     upright = hanging(joint)
-    cases = [upright, sideways(joint, "at-90", force=joint.weight, arm=arm, at=joint.mass_centre_at)]
+    flat = sideways(joint, "at-90", force=joint.weight, arm=arm, at=joint.mass_centre_at)
+    cases = [upright, flat, heeled(upright, flat)]
     mass = boat_mass if asked.grounded_mass is None else asked.grounded_mass
     if mass is None:
         return tuple(cases)
@@ -207,6 +209,8 @@ def _net(
     stresses = []
     for case in cases:
         force = case.force
+        if case.name == "heeled":
+            continue  # the fin bends most at 90 degrees
         if case.name == "at-90":
             stress = net.stress(across=force * across(bulb.mass_centre_x, arm) + own)
         elif case.name == "aground-sideways":

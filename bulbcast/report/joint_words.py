@@ -23,6 +23,7 @@ HANDED_OVER = (
 CASES = {
     "hanging": "hanging upright",
     "at-90": "90 degrees of heel",
+    "heeled": "heeled, at its worst angle",
     "aground-ahead": "aground ahead on the nose",
     "aground-vertical": "aground, down on the bulb",
     "aground-sideways": "struck from the side on the nose",

@@ -15,7 +15,7 @@ import pytest
 import shapely
 
 from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.joint_loads import Joint, JointScrew, ahead, hanging, sideways, tip_part, vertical
+from bulbcast.boat.joint_loads import Joint, JointScrew, ahead, hanging, heeled, sideways, tip_part, vertical
 from bulbcast.boat.net_section import net_section
 from bulbcast.boat.thread import coarse_thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
@@ -182,6 +182,23 @@ def test_a_blow_on_the_nose_from_the_side_pries_and_shears_with_its_lever():
         pytest.approx(40.0 * (0.042 + 0.120) / 0.028),
         pytest.approx(40.0 * (0.014 + 0.120) / 0.028),
     )
+
+
+def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_its_own():
+    """Before: upright and 90 degrees alone; one screw ahead of the mass centre is pulled 28 % more in between."""
+    held = joint((FORE,), mass_centre_at=0.030)
+    upright = hanging(held).pulls[0]
+    arm = 0.9 * upright * 0.0033 / WEIGHT
+    flat = sideways(held, "at-90", force=WEIGHT, arm=arm, at=0.030)
+    between = heeled(hanging(held), flat)
+    # Degree by degree: the weight's part along the fin hangs, its part across pries.
+    most = max(
+        math.cos(a) * upright + math.sin(a) * WEIGHT * arm / 0.0033
+        for a in np.radians(np.linspace(0.0, 90.0, 9001))
+    )
+    assert between.pulls[0] == pytest.approx(most, rel=1e-6)
+    assert between.pulls[0] > 1.3 * max(upright, flat.pulls[0])
+    assert between.shears == (None,)
 
 
 @pytest.mark.parametrize("degrees", [-30.0, 6.0, 23.0, 40.0])

@@ -172,7 +172,9 @@ def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
     """Before: groundings touched the fin alone, and were refused without a beam."""
     job = job_of(plan_text(BLOWS + 'screw_allowable = "180 MPa"\n'))
     cases = {one.name: one for one in job.strength.joint.cases}
-    assert list(cases) == ["hanging", "at-90", "aground-ahead", "aground-vertical", "aground-sideways"]
+    assert list(cases) == [
+        "hanging", "at-90", "heeled", "aground-ahead", "aground-vertical", "aground-sideways",
+    ]  # fmt: skip
     force = 4.2 * STANDARD_GRAVITY
     down = job.bulb.axis.floor
     assert cases["aground-ahead"].moment == pytest.approx(force * down, rel=1e-12)
@@ -185,7 +187,7 @@ def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
     assert fore == pytest.approx(0.5 * force * (nose + 0.042) / 0.024, rel=1e-9)
     assert aft == pytest.approx(0.5 * force * (nose + 0.018) / 0.024, rel=1e-9)
     screw = job.strength.screws[0]
-    struck = screw.cases[4]
+    struck = screw.cases[5]
     core = math.pi / 4 * (0.004 - 1.22687 * 0.0007) ** 2
     assert struck.equivalent == pytest.approx(
         math.sqrt((struck.pull / screw.thread.stress_area) ** 2 + 3 * (fore / core) ** 2), rel=1e-5
@@ -332,7 +334,7 @@ def test_the_shipped_day_boat_keeps_to_every_limit_of_her_joint():
     assert not {one["code"] for one in told["findings"]} & {
         "lead-creeps", "screw-overstressed", "thread-strips", "bearing-not-judged", "fin-overstressed-at-holes",
     }  # fmt: skip
-    assert len(told["strength"]["joint"]["cases"]) == 5
+    assert len(told["strength"]["joint"]["cases"]) == 6
 
 
 FAULTS = [
@@ -360,3 +362,15 @@ def test_what_does_not_go_together_is_refused_in_whole_messages(text, message):
     with pytest.raises(PlanError) as caught:
         read_plan(text, source="p.toml")
     assert message in [fault.message.removeprefix("p.toml: ") for fault in caught.value.faults]
+
+
+def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
+    """Before: the shipped day boat, 140 kg of lead and no [boat], said nothing of who sees her structure."""
+    job = job_of(saltmarrow())
+    one = found(job, "kind-not-said")
+    assert (one.severity, one.limit) == ("caution", 40.0)
+    assert "seen by a licensed practice before she sails" in one.remedy
+    # A model says nothing; a heavy boat round a light bulb is asked, and is not once her kind is typed.
+    assert "kind-not-said" not in codes(job_of(plan_text(BEAM + BLOWS)))
+    heavy = BEAM + BLOWS.replace("4.2 kg", "160 kg")
+    assert "A boat of 160" in found(job_of(plan_text(heavy)), "kind-not-said").message

@@ -428,15 +428,16 @@ MESSAGES = [
     (
         with_strength('tightened_to = "60 N"\nscrew_allowable = "5 MPa"\n'),
         "screw-overstressed",
-        "At 90 degrees of heel screw 1 is pulled with 113.9 N and 8.24 N across it, 13.1 MPa in its thread; 5.000 MPa is "
-        "allowed (as typed).",
+        # 53.9 N flat with 8.24 N upright is 54.5 N at the heel between, and 60 N of preload. Before: 113.9 N, flat alone.
+        "Heeled to its worst angle screw 1 is pulled with 114.5 N and 8.24 N across it, 13.2 MPa in its thread; 5.000 MPa "
+        "is allowed (as typed).",
         "Take thicker screws, more of them, or set them where the fin is thicker.",
     ),
     (
         with_strength('tightened_to = "60 N"\nthread_in = "metal"\nthread_shear_allowable = "0.5 MPa"\n'),
         "thread-strips",
-        "At 90 degrees of heel screw 1 is pulled with 113.9 N; 6.00 mm of its thread in the fin may take 33.0 N (thread's "
-        "strip area over 1.5 diameters at most, shear as typed).",
+        "Heeled to its worst angle screw 1 is pulled with 114.5 N; 6.00 mm of its thread in the fin may take 33.0 N "
+        "(thread's strip area over 1.5 diameters at most, shear as typed).",
         "Take thicker screws or more of them: a longer thread holds no more.",
     ),
 ]
@@ -453,7 +454,7 @@ def test_a_finding_is_told_in_whole_sentences(text, code, message, remedy):
 FAULTS = [
     (
         NO_BEAM.split("[[screws]]")[0] + "[strength]\n",
-        "[strength]: read no section, and no [[screws]]; expected a fin to reckon as a beam, or screws, or both. Add "
+        "[strength]: read no section, and no [[screws]]; expected a fin to calculate as a beam, or screws, or both. Add "
         'section = "solid", "tube-cored" or "given", or take [strength] out.',
     ),
     (
@@ -468,7 +469,7 @@ FAULTS = [
     ),
     (
         NO_BEAM + 'modulus = "40 GPa"\n',
-        "strength.modulus: read modulus without section; expected modulus only where the fin is reckoned as a beam. Add "
+        "strength.modulus: read modulus without section; expected modulus only where the fin is calculated as a beam. Add "
         'section = "solid", "tube-cored" or "given" under [strength], or take modulus out.',
     ),
     (
