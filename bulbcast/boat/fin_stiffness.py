@@ -26,7 +26,7 @@ class Material:
         name: Such as "carbon laminate".
         modulus: Young's modulus along the span; 0 for a core that is not counted on. [Pa]
         shear_modulus: [Pa]
-        allowable: Stress not to be passed; None: stresses are told and held against nothing. [Pa]
+        allowable: Stress not to be passed; None: stresses are reported and held against nothing. [Pa]
         source: Of the figures.
 
     Raises:
@@ -93,14 +93,14 @@ class TubeCoredFin:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GivenFin:
-    """Stiffness as given, the same at every level: measured on the fin, or from a laminate's reckoning.
+    """Stiffness as given, the same at every level: measured on the fin, or calculated for a laminate.
 
     Attributes:
         bending: EI against bending to port and starboard, of the section square to the fin's axis. [N m2]
         torsion: GJ, of that section. [N m2]
         fore_and_aft: EI against bending in the fin's own plane; None: stress from grounding is not
             reported. [N m2]
-        material: Of the outer fibres, for the stress; None: only strain is told.
+        material: Of the outer fibres, for the stress; None: only strain is reported.
 
     Raises:
         BoatFigureError: A stiffness that is not above 0.

@@ -30,9 +30,9 @@ def check_strength(
 
     Args:
         strength: What they come to.
-        largest_deflection: Of the bulb's centre at 90 degrees; None: told alone. [m]
-        largest_twist: Of the tip at 90 degrees; None: told alone. [rad]
-        screw_allowable: Tension in a screw; None: told alone. [Pa]
+        largest_deflection: Of the bulb's centre at 90 degrees; None: reported alone. [m]
+        largest_twist: Of the tip at 90 degrees; None: reported alone. [rad]
+        screw_allowable: Tension in a screw; None: reported alone. [Pa]
         allowable_source: Where the allowables come from; None where not said.
         fin_material: The fin's kind; None where not said.
         shown: The builder's units.
@@ -60,7 +60,7 @@ def check_strength(
 
 
 def check_joint_is_whole(*, pins: int, studs: int, through: bool) -> tuple[Finding, ...]:
-    """What of the joint is not reckoned, where [strength] is asked for.
+    """What of the joint is not calculated, where [strength] is asked for.
 
     Args:
         pins: Cross pins. [-]
@@ -81,7 +81,7 @@ def check_joint_is_whole(*, pins: int, studs: int, through: bool) -> tuple[Findi
     return (
         JOINT_NOT_WHOLE(
             where="strength",
-            message=f"The joint is reckoned for screws alone: {' and '.join(left_out)} are not judged.",
+            message=f"The joint is calculated for screws alone: {' and '.join(left_out)} are not judged.",
             remedy="Have them judged by one who can, or prove the joint under load before she is afloat.",
         ),
     )

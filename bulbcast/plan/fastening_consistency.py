@@ -50,7 +50,7 @@ def check_washer(answers: Answers, screw: str) -> None:
         ("washer_diameter", "a hole narrower than its washer"),
         ("head_diameter", "a washer's hole that the head does not go through"),
     ):
-        check_pair(answers, f"{screw}.washer_hole", f"{screw}.{wider}", why, "Mend one of the two.")
+        check_pair(answers, f"{screw}.washer_hole", f"{screw}.{wider}", why, "Fix one of the two.")
 
 
 def check_pair(
@@ -63,7 +63,7 @@ def check_pair(
         smaller: Place of the one that has to be smaller. [-]
         larger: Place of the other. [-]
         expected: What was expected. [-]
-        remedy: How to mend it. [-]
+        remedy: How to fix it. [-]
         equal_passes: Two of the same will do. [-]
     """
     low, high = answers.number(smaller), answers.number(larger)

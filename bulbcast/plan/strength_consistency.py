@@ -42,7 +42,7 @@ def check_strength(answers: Answers) -> None:
             answers.fault(
                 "[strength]",
                 read="no section, and no [[screws]]",
-                expected="a fin to reckon as a beam, or screws, or both",
+                expected="a fin to calculate as a beam, or screws, or both",
                 remedy='Add section = "solid", "tube-cored" or "given", or take [strength] out.',
             )
     if "limits" in answers.sections and "limits" not in answers.broken:
@@ -102,7 +102,7 @@ def _check_beam(answers: Answers) -> None:
                     answers.fault(
                         f"strength.{leaf}",
                         read=f"{leaf} without section",
-                        expected=f"{leaf} only where the fin is reckoned as a beam",
+                        expected=f"{leaf} only where the fin is calculated as a beam",
                         remedy=f'Add section = "solid", "tube-cored" or "given" under [strength], or take {leaf} out.',
                     )
         return
@@ -123,7 +123,7 @@ def _check_beam(answers: Answers) -> None:
             "strength.tube_inner",
             "strength.tube_outer",
             "a bore inside the tube",
-            "Mend one of the two; a rod has an inside diameter of 0.",
+            "Fix one of the two; a rod has an inside diameter of 0.",
         )
         if _known(answers, "strength.modulus") != _known(answers, "strength.shear_modulus"):
             given, missing = ("modulus", "shear_modulus")

@@ -59,7 +59,7 @@ def judged(
         room: Lead and fin round the cuts.
         boat_mass: Of boat and bulb; None without a boat. [kg]
         shown: The builder's units.
-        search: Whether to look for values that would mend what is broken.
+        search: Whether to look for values that would fix what is broken.
         deeper: How much deeper than her design line she floats over the bulb's underside. [m]
 
     Raises:

@@ -34,7 +34,7 @@ def strength_of(
         bulb: The sized bulb.
         room: Lead and fin round the cuts.
         boat_mass: Of boat and bulb; None without a boat. [kg]
-        search: Whether to look for the root that would mend what is broken.
+        search: Whether to look for the root that would fix what is broken.
 
     Raises:
         PlanError: Figures that no fin has.

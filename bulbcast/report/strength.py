@@ -77,11 +77,11 @@ def _sources(job: Job) -> list[str]:
     strength, asked = job.strength, job.plan.strength
     if strength is None or asked is None:
         return []
-    told = [f"Creep limit: {strength.screws[0].bearing.limit_source}"] if strength.screws else []
-    told += sorted({f"What a screw's thread holds: {one.holds_how}" for one in strength.screws})
+    named = [f"Creep limit: {strength.screws[0].bearing.limit_source}"] if strength.screws else []
+    named += sorted({f"What a screw's thread holds: {one.holds_how}" for one in strength.screws})
     if asked.allowable_source is not None:
-        told.append(f"Allowables: {asked.allowable_source}")
-    return told
+        named.append(f"Allowables: {asked.allowable_source}")
+    return named
 
 
 def limits_section(job: Job) -> str:

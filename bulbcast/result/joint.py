@@ -1,4 +1,4 @@
-"""The joint of [strength], and what the hull is asked for, as plan.json tells them."""
+"""The joint of [strength], and what the hull is asked for, as plan.json gives them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""[strength] and [limits] as plan.json tells them."""
+"""[strength] and [limits] as plan.json gives them."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.result.values import Json
 
 
 def strength_object(strength: Strength) -> Json:
-    """Fin and joint under their loads as JSON; null where the plan does not tell.
+    """Fin and joint under their loads as JSON; null where the plan does not say.
 
     Args:
         strength: From the job.

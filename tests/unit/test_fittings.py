@@ -264,7 +264,7 @@ def test_strength_says_that_pins_and_studs_are_not_in_the_joint():
     }
     told = codes(job_for(fin=root, pins=[PIN], studs=[STUD], strength=strength))["joint-not-whole"]
     assert told.message == (
-        "The joint is reckoned for screws alone: cross pins and cast-in studs are not judged."
+        "The joint is calculated for screws alone: cross pins and cast-in studs are not judged."
     )
     assert "joint-not-whole" not in codes(job_for(fin=root, strength=strength))
 

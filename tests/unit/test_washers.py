@@ -217,7 +217,7 @@ FAULTS = [
     (
         WASHER + 'washer_hole = "8 mm"\n',
         'screws[1].washer_hole: read washer_hole = "8 mm" with head_diameter = "7 mm"; expected a washer\'s hole that the '
-        "head does not go through. Mend one of the two.",
+        "head does not go through. Fix one of the two.",
     ),
 ]
 
