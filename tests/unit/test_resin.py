@@ -177,7 +177,8 @@ def test_the_layers_are_told_and_their_number_mends_it():
     one = next(one for one in job_of().findings if one.code == "resin-in-layers")
     assert (one.unit, one.limit) == ("degC", pytest.approx(55.0))
     assert one.found > one.limit
-    assert one.remedy.startswith("Fill it in 2 layers of ")
+    # Before: "2 layers of 25.3 mm or more", which a thicker layer would have met.
+    assert re.match(r"Fill it in 2 layers or more, 25\.\d mm deep at most, each when", one.remedy)
     assert "would warm itself to at least " in one.message
 
 
