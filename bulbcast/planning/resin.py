@@ -219,8 +219,8 @@ def resin_findings(job: ResinJob, section: ResinSection, shown: Shown) -> tuple[
             unit="degC",
             message="Filled at once the bulb of shot in resin would warm itself to at least "
             f"{shown.temperature(section.room + casting.rise_at_once)}; {allowed} is allowed.",
-            remedy=f"Fill it in {casting.layers} layers or more, {layer} deep at most, each when the one below has set and is "
-            "cold to the hand.",
+            remedy=f"Fill it in {casting.layers} layers or more, {layer} deep at most, each when the one below has set and "
+            "is cold to the hand.",
         ),
         cup,
     )
