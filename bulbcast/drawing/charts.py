@@ -27,6 +27,8 @@ _NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
 _PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
 # Parts are told apart by hatching as well as by colour: angle [deg], or None for a plain one.
 _HATCHES = (None, 45.0, None, 135.0, 90.0)
+# One part of the hung mass, named by what there is of them.
+_FASTENINGS = {"screw": "screws", "washer": "washers", "pin": "cross pins", "stud": "studs"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,12 +182,13 @@ def hung_mass_bar(job: Job) -> View:
         job: The results.
     """
     lines = job.bulb.lines
-    washers = any(line.kind == "washer" for line in lines)
+    present = {line.kind for line in lines}
+    fastened = ", ".join(words for kind, words in _FASTENINGS.items() if kind in present)
     parts = [
         (name, math.fsum(line.mass for line in lines if line.kind in kinds))
         for kinds, name in (
             (("lead",), "lead, net"),
-            (("screw", "washer"), "screws, washers" if washers else "screws"),
+            (tuple(_FASTENINGS), fastened),
             (("plug",), "plugs"),
             (("bedding",), "bedding"),
             (("skin",), "skin"),

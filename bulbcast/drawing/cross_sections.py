@@ -20,7 +20,7 @@ from bulbcast.drawing.cross_outlines import (
     square_pocket,
 )
 from bulbcast.drawing.layout import Label, Layout, nice_scale
-from bulbcast.drawing.outlines import MM, half_width_of_outline, seat_of
+from bulbcast.drawing.outlines import MM, half_width_of_outline, nearest_on, seat_of
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Line, Point, Region, Style, Text, View
 from bulbcast.drawing.side_view import shown_screws, wall_is_seen_from_the_side
 from bulbcast.job import Job
@@ -233,8 +233,7 @@ def _pocket_wall(job: Job, wall: Wall) -> View:
     edge = square_pocket(bulb, wall.x)
     style, _ = _verdict(job, wall.thickness)
     if edge:
-        near = min(edge, key=lambda point: math.dist(point, surface))
-        layout.add(Line(start=near, end=surface, style=style))
+        layout.add(Line(start=nearest_on((edge,), surface), end=surface, style=style))
     half = 0.5 * MM * bulb.body.height
     _column(layout, [_wall_label(job, "pocket wall", wall.thickness, surface)], half)
     _heading(layout, "Section B", f"the pocket's thinnest wall, {job.shown.length(wall.x)} from the nose")

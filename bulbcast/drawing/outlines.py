@@ -6,6 +6,7 @@ All in millimetres on the object. Side views are in (x, z), plan views in (x, y)
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -102,6 +103,15 @@ def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contou
         )
         pieces.append(contour(x, np.concatenate([foot, top[::-1]])))
     return tuple(pieces)
+
+
+def nearest_on(contours: Sequence[Contour], point: Point) -> Point:
+    """The place on some closed outlines, corners or not, that is nearest to a point. [mm]"""
+    import shapely
+
+    edges = shapely.MultiLineString([(*one, one[0]) for one in contours])
+    x, y = shapely.shortest_line(edges, shapely.Point(point)).coords[0]
+    return x, y
 
 
 def runs(mask: NDArray[np.bool_]) -> list[slice]:

@@ -11,6 +11,7 @@ from bulbcast.drawing.outlines import (
     Slant,
     body_outline,
     hole_side,
+    nearest_on,
     pocket_side,
     recess_side,
     seat_of,
@@ -343,8 +344,7 @@ def _pocket_wall(job: Job, layout: Layout) -> list[Label]:
         return []
     enough = wall.thickness >= job.wall_wanted
     surface = (MM * wall.x, MM * wall.z)
-    points = [point for piece in pieces for point in piece]
-    near = min(points, key=lambda point: math.dist(point, surface))
+    near = nearest_on(pieces, surface)
     layout.add(Line(start=near, end=surface, style=Style.WALL_ENOUGH if enough else Style.WALL_SHORT))
     return [
         Label(
