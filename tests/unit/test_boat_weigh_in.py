@@ -92,6 +92,14 @@ def test_the_lines_to_weigh_next_are_ranked_by_what_they_bring_to_the_sum():
     assert ranked[1].in_turn == pytest.approx(0.002, rel=1e-12)
 
 
+def test_weighing_a_part_narrows_the_moment_by_its_own_spread_and_by_its_place_s():
+    # Its place is no better known afterwards: moments by the sum anew, with the one line as it would then be.
+    loose = Weight(name="stores", mass=0.4, x=-0.2, spread=0.05, place_spread=0.15)
+    weighed = Weight(name="stores", mass=0.4, x=-0.2, spread=0.001, place_spread=0.15)
+    (row,) = (one for one in weigh_next((HULL, loose), scale_spread=0.001) if one.name == "stores")
+    assert row.moment_spread == pytest.approx(weigh_in((HULL, weighed)).moment_spreads[0], rel=1e-12)
+
+
 def test_a_line_that_the_scale_would_not_better_is_not_in_the_list():
     assert weigh_next((HULL, BATTERY), scale_spread=0.001) == ()
     assert weigh_next((), scale_spread=0.001) == ()

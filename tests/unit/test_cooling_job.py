@@ -9,6 +9,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 from click.testing import CliRunner
 
@@ -16,9 +17,9 @@ from bulbcast.casting.cooling.results import Cooling, Place
 from bulbcast.casting.cooling.setup import Cavity, Feeder, cavity_of, default_feeder
 from bulbcast.checks.cooling import check_cooling, place_words
 from bulbcast.cli.main import group
-from bulbcast.drawing.cooling_views import freezing_map, fronts, history_plot, time_at_solid
+from bulbcast.drawing.cooling_views import freezing_map, fronts, history_plot, short_time, time_at_solid
 from bulbcast.drawing.isochrones import bands, outlines, round_times
-from bulbcast.drawing.shapes import Region, Style
+from bulbcast.drawing.shapes import Circle, Polyline, Region, Style, Text
 from bulbcast.drawing.svg import svg_text
 from bulbcast.files.plan_file import load_plan
 from bulbcast.findings import Severity
@@ -282,6 +283,115 @@ def test_the_map_is_light_where_it_freezes_first_and_dark_where_last(cooling):
     heat = [look for look in looks if look.startswith("heat-")]
     assert heat[0] is Style.HEAT_1
     assert Style.HEAT_8 in heat
+
+
+def test_every_node_of_the_map_lies_in_the_tint_of_its_time_and_the_key_names_the_tints_in_order(stood):
+    from shapely.geometry import Point, Polygon
+
+    cooling = stood.cooling.cooling
+    regions = [shape for shape in freezing_map(cooling).shapes if isinstance(shape, Region)]
+    heat = [shape for shape in regions if shape.style.startswith("heat-")]
+    times = round_times(max(cooling.frozen, cooling.frozen_feeder or 0.0))
+    # The last tints are the squares of the key, from left to right: light to dark, from early to late.
+    key = heat[-len(times) - 1 :]
+    assert [one.contours[0][0][0] for one in key] == sorted(one.contours[0][0][0] for one in key)
+    order = [one.style for one in key]
+    assert order[0] is Style.HEAT_1
+    assert order[-1] is Style.HEAT_8
+    assert order == sorted(set(order))
+    words = [s.text for s in freezing_map(cooling).shapes if isinstance(s, Text) and s.text.startswith("to ")]
+    ends = (*times, max(cooling.frozen, cooling.frozen_feeder or 0.0))
+    assert words == [f"to {short_time(one, 3.0 * 3600.0)}" for one in ends]
+    drawn = {one.style: [Polygon(contour) for contour in one.contours] for one in heat[: -len(key)]}
+    cut, met = cooling.along, set()
+    metal = [Polygon(one).buffer(-0.5) for one in outlines(cooling, along=True)[:2] if one]
+    for j, up in enumerate(cut.second):
+        for i, right in enumerate(cut.first):
+            at, time = Point(1e3 * right, 1e3 * up), cut.frozen[j][i]
+            # A node on a border of two tints may lie in either.
+            if time is None or not any(one.contains(at) for one in metal):
+                continue
+            if min(abs(time - one) for one in times) < 0.02 * times[0]:
+                continue
+            tint = order[sum(time > one for one in times)]
+            # Even-odd: a hole in a band lies in two of its contours.
+            assert sum(one.contains(at) for one in drawn[tint]) % 2 == 1
+            met.add(tint)
+    assert len(met) >= 3
+
+
+def test_the_feeder_stands_on_the_casting_and_the_end_that_is_named_is_up(stood):
+    cooling = stood.cooling.cooling
+    setup = cooling.setup
+    casting, feeder, block = outlines(cooling, along=True)
+    xs, levels = np.array(casting).T
+    if setup.stands:
+        nose_up = setup.orientation == "nose-up"
+        # The nose is the blunter end: near it the casting is wider.
+        span = np.ptp(levels)
+        wide = [np.ptp(xs[abs(levels - end) < 0.08 * span]) for end in (levels.min(), levels.max())]
+        assert (wide[1] > wide[0]) == nose_up
+    elif setup.open_half:
+        assert levels.max() == 0.0
+    if feeder:
+        heights = [y for _, y in feeder]
+        assert max(heights) == pytest.approx(levels.max() + 1e3 * setup.feeder.height)
+        assert np.ptp([x for x, _ in feeder]) == pytest.approx(1e3 * setup.feeder.diameter)
+        middle = 0.0 if setup.stands else 1e3 * setup.feeder.at
+        assert 0.5 * (min(x for x, _ in feeder) + max(x for x, _ in feeder)) == pytest.approx(middle)
+    assert levels.min() - min(y for _, y in block) == pytest.approx(1e3 * setup.below)
+
+
+def test_the_last_metal_is_ringed_where_it_freezes(stood):
+    cooling = stood.cooling.cooling
+    place = Place(x=0.7 * cooling.setup.cavity.length, across=0.002, up=-0.006, in_casting=True)
+    view = freezing_map(replace(cooling, last_in_casting=place, cavities=()))
+    (ring,) = [s.centre for s in view.shapes if isinstance(s, Circle) and s.style is Style.RING]
+    turn = {"nose-up": -1.0, "tail-up": 1.0}.get(cooling.setup.orientation)
+    wanted = (place.x, place.up) if turn is None else (place.across, turn * place.x)
+    assert ring == pytest.approx((1e3 * wanted[0], 1e3 * wanted[1]))
+
+
+def test_across_the_axis_a_flattened_bulb_is_as_wide_and_high_as_it_lies(cooling):
+    setup = cooling.setup
+    flat = replace(setup.cavity, up=tuple(0.6 * one for one in setup.cavity.up))
+    body, feeder, _ = outlines(replace(cooling, setup=replace(setup, cavity=flat)), along=False)
+    at = setup.feeder.at
+    wide, high = (2e3 * float(np.interp(at, flat.x, one)) for one in (flat.across, flat.up))
+    xs, ys = np.array(body).T
+    assert (np.ptp(xs), np.ptp(ys)) == pytest.approx((wide, high), rel=1e-3)
+    assert high < 0.7 * wide
+    assert max(y for _, y in feeder) > ys.max()
+
+
+def test_what_is_liquid_shrinks_from_picture_to_picture_inside_what_is_soft(cooling):
+    from shapely.geometry import Polygon
+
+    drawn = [s for s in fronts(cooling, SHOWN).shapes if isinstance(s, Region)]
+    places = sorted({s.contours[0][0] for s in drawn if s.style is Style.FROZEN})
+    assert len(places) >= 4
+
+    def sizes(style):
+        return [sum(Polygon(one).area for one in s.contours) for s in drawn if s.style is style]
+
+    soft, liquid = sizes(Style.MUSHY), sizes(Style.LIQUID)
+    assert soft == sorted(soft, reverse=True)
+    assert liquid == sorted(liquid, reverse=True)
+    assert len(soft) == 4
+    assert all(one <= other * (1.0 + 1e-9) for one, other in zip(liquid, soft, strict=False))
+
+
+def test_the_temperatures_fall_to_the_right_and_downwards(cooling):
+    view = history_plot(cooling, SHOWN)
+    hottest = next(s.points for s in view.shapes if isinstance(s, Polyline) and s.style is Style.CURVE)
+    (x0, y0), (x1, y1) = hottest[0], hottest[-1]
+    assert x1 > x0
+    assert y0 > y1 > 0.0
+    ticks = [(float(s.text), s.at[1]) for s in view.shapes if isinstance(s, Text) and s.text.isdigit()]
+    (low, foot), (high, top) = min(ticks), max(ticks)
+    history = cooling.history
+    for (_, y), celsius in zip(hottest, history.hottest, strict=True):
+        assert y == pytest.approx(foot + (top - foot) * (celsius - low) / (high - low), abs=1e-6)
 
 
 def test_round_times_part_any_freezing_into_few_bands():

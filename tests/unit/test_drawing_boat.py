@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from bulbcast.drawing.boat_profile import boat_profile, floating_line, hull_contour
@@ -129,3 +130,56 @@ def test_the_floating_waterline_is_drawn_where_it_parts_from_her_own(jobs):
 
 def test_the_picture_is_the_same_bytes_each_time(jobs):
     assert svg_text(boat_profile(jobs["heavy"])) == svg_text(boat_profile(jobs["heavy"]))
+
+
+def shapes(view, kind, *styles):
+    return [shape for shape in view.shapes if isinstance(shape, kind) and shape.style in styles]
+
+
+def test_the_hull_stands_keel_down_and_fin_and_rudder_have_their_corners(jobs):
+    larkmoss = jobs["table"]
+    view, plan = boat_profile(larkmoss), larkmoss.plan
+    (hull,) = shapes(view, Region, Style.HULL)
+    levels = [z for _, z in hull.contours[0]]
+    outline = larkmoss.boat.start.hull.outline
+    assert (min(levels), max(levels)) == pytest.approx((1e3 * min(outline.keel), 1e3 * max(outline.top)))
+    assert min(levels) < 0.0 < max(levels)
+    foils = [np.array(s.contours[0]) for s in shapes(view, Region, Style.FIN)]
+    for foil, points in zip((plan.fin, plan.rudder), foils, strict=True):
+        root, tip = foil.root_leading_edge_x, foil.tip_leading_edge_x
+        wanted = [
+            (root, foil.root_z),
+            (root + foil.root_chord, foil.root_z),
+            (tip + foil.tip_chord, foil.tip_z),
+            (tip, foil.tip_z),
+        ]
+        assert points == pytest.approx(1e3 * np.array(wanted))
+
+
+def test_the_bar_of_the_bulbs_reach_runs_from_end_to_end_with_both_places_on_it(jobs):
+    heavy = jobs["heavy"]
+    view, boat = boat_profile(heavy), heavy.boat
+    (bar,) = shapes(view, Region, Style.REACH)
+    xs = [x for x, _ in bar.contours[0]]
+    assert (min(xs), max(xs)) == pytest.approx((1e3 * boat.band.fore_x, 1e3 * boat.band.aft_x))
+    hangs = [
+        s for s in shapes(view, Line, Style.AXIS) if s.end[1] == pytest.approx(1e3 * heavy.bulb.underside_z)
+    ]
+    assert [s.start[0] for s in hangs] == [pytest.approx(1e3 * boat.hung.afloat.x)]
+    wanted = [s.start[0] for s in shapes(view, Line, Style.CURVE) if s.start[0] == s.end[0]]
+    assert wanted == [pytest.approx(1e3 * boat.hung.wanted_x)]
+    assert abs(boat.hung.wanted_x - boat.hung.afloat.x) > 1e-3
+
+
+def test_the_centre_of_flotation_is_a_triangle_that_stands_on_the_waterline(jobs):
+    larkmoss = jobs["table"]
+    x = 1e3 * larkmoss.boat.start.hull.line.flotation_x
+    (mark,) = [
+        s.contours[0]
+        for s in shapes(boat_profile(larkmoss), Region, Style.MARK)
+        if len(s.contours[0]) == 3 and min(abs(z) for _, z in s.contours[0]) == 0.0
+    ]
+    corners = sorted(mark, key=lambda point: point[1])
+    assert corners[0] == pytest.approx((x, 0.0))
+    assert corners[1][1] > 0.0
+    assert 0.5 * (corners[1][0] + corners[2][0]) == pytest.approx(x)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 import pytest
@@ -164,6 +165,17 @@ def test_a_steel_stud_mostly_in_the_melt_floats_with_archimedes_lift():
 def test_a_pin_that_is_placed_badly_is_told(changes, code):
     assert code in codes(job_for(pins=[{**PIN, **changes}]))
     assert code not in codes(job_for(pins=[PIN]))
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_the_least_height_that_is_named_for_a_pin_keeps_it_in_the_fin_and_less_does_not(units):
+    def pin_at(height):
+        return codes(job_for(pins=[{**PIN, "height": height}], display_units=units))
+
+    named = re.search(r'Set height = "([^"]+)" or more', pin_at("1 mm")["pin-outside-fin"].remedy)
+    assert "pin-outside-fin" not in pin_at(named[1])
+    # Half the pin's 3 mm above the floor is the least.
+    assert "pin-outside-fin" in pin_at("1.49 mm")
 
 
 def test_the_wall_over_a_pin_is_the_least_distance_to_lead_that_does_not_look_sideways():

@@ -189,6 +189,50 @@ def test_a_band_whose_lower_edge_is_level_is_drawn_all_the_same():
     assert titles(drawn(replace(study, rows=rows)))[-1] == "drag at 1.50 m/s, mN"
 
 
+def test_a_figure_that_rises_runs_up_and_to_the_right_between_ticks_that_say_so():
+    study = study_of(numbers())
+    root = drawn(study)
+    figure = figures_of(study, METRIC)[0]
+    first = marks(root, hollow=False)[:4]
+    across, down = ([float(mark.get(way)) for mark in first] for way in ("cx", "cy"))
+    assert across == sorted(across)
+    assert down == sorted(down, reverse=True)
+    # Ticks up the side: the end-set figures left of the first panel, down the paper.
+    ticks = [
+        (float(e.get("y")), float(e.text))
+        for e in root.iter(f"{SVG}text")
+        if e.get("class") == "quiet end"
+        and float(e.get("x")) < across[0]
+        and e.text.replace(".", "").isdigit()
+    ]
+    base = float(re.match(r"M[\d.]+ ([\d.]+)H", of_class(root, "base")[0].get("d"))[1])
+    (top, high), (foot, low) = (f(one for one in ticks if one[0] <= base + 2.0) for f in (min, max))
+    assert high > low
+    # Lettering hangs a little below its tick.
+    drop = 0.35 * float(
+        next(e for e in root.iter(f"{SVG}text") if e.get("class") == "quiet end").get("font-size")
+    )
+    for y, value in zip(down, figure.all_shown(), strict=True):
+        assert y + drop == pytest.approx(foot + (top - foot) * (value - low) / (high - low), abs=2e-3)
+    # And along the foot the first input's own values.
+    named = {e.text: float(e.get("x")) for e in root.iter(f"{SVG}text") if e.get("class") == "quiet middle"}
+    assert [named[text] for text in ("4", "5", "6", "7")] == sorted(
+        named[text] for text in ("4", "5", "6", "7")
+    )
+
+
+def test_the_mark_of_a_band_stands_at_its_lower_edge():
+    root = drawn(study_of(numbers(), speed=1.5))
+    upper, lower = sorted(
+        (_points(edge.get("d")) for edge in of_class(root, "edge")), key=lambda run: run[0][1]
+    )
+    last = marks(root, hollow=False)[-4:]
+    assert [(float(mark.get("cx")), float(mark.get("cy"))) for mark in last] == [
+        pytest.approx(point, abs=2e-3) for point in lower
+    ]
+    assert upper[0][1] < lower[0][1]
+
+
 def test_drag_over_words_is_a_bar_for_each():
     root = drawn(study_of(words(), speed=1.5))
     bars = [e for e in root.iter(f"{SVG}rect") if e.get("fill-opacity")]

@@ -18,6 +18,8 @@ from bulbcast.boat.hydrostatics import hydrostatics
 from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve
 from bulbcast.checks.standing import check_curve
 from bulbcast.cli.main import group
+from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, View
+from bulbcast.drawing.standing import righting_arm_plot, trade_plot, wind_heel_plot
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import Job, run
 from bulbcast.planning import standing as standing_room
@@ -778,3 +780,107 @@ def test_compare_computes_no_curve_unless_a_column_asks_for_one(monkeypatch: pyt
     assert asked.exit_code == 0, asked.output
     assert "wind for 30 degrees" in asked.stdout
     assert called == [True, True]
+
+
+# What the plots show, read off their own grids
+
+
+def drawn_shapes(view: View, kind: Any, *styles: Style) -> list[Any]:
+    return [shape for shape in view.shapes if isinstance(shape, kind) and shape.style in styles]
+
+
+def scales(view: View) -> Any:
+    """From places on paper to figures, by the numbered grid: across and up."""
+    grid = drawn_shapes(view, Line, Style.GRID)
+    small = drawn_shapes(view, Text, Style.SMALL)
+    ways = []
+    for axis, of in ((0, "middle"), (1, "end")):
+        lines = {round(s.start[axis], 6) for s in grid if s.start[axis] == s.end[axis]}
+        known = sorted(
+            (s.at[axis], float(s.text.rstrip("°").split()[0]))
+            for s in small
+            if s.anchor == of
+            and round(s.at[axis], 6) in lines
+            and s.text.rstrip("°").replace(".", "").isdigit()
+        )
+        (a, low), (b, high) = known[0], known[-1]
+        ways.append(lambda at, a=a, b=b, low=low, high=high: low + (high - low) * (at - a) / (b - a))
+    return lambda points: [(ways[0](x), ways[1](y)) for x, y in points]
+
+
+def test_righting_arms_are_drawn_over_their_heels_with_the_winds_and_gm(larkmoss: Job) -> None:
+    standing = larkmoss.standing
+    curve, sailing = standing.curve, standing.sailing
+    view = righting_arm_plot(standing, larkmoss.shown)
+    read = scales(view)
+    (drawn,) = drawn_shapes(view, Polyline, Style.CURVE)
+    wanted = [(math.degrees(heel), 1e3 * arm) for heel, arm in zip(curve.heels, curve.arms, strict=True)]
+    assert np.array(read(drawn.points)) == pytest.approx(np.array(wanted), abs=1e-6)
+    (area,) = drawn_shapes(view, Region, Style.BAND)
+    inside = np.array(read(area.contours[0]))
+    end = 180.0 if curve.vanishing is None else math.degrees(curve.vanishing)
+    assert (inside[:, 0].min(), inside[:, 0].max()) == pytest.approx((math.degrees(curve.positive_from), end))
+    assert inside[:, 1].max() == pytest.approx(1e3 * max(curve.arms))
+    # Its area is that under the arms. [mm deg]
+    x, y = inside[:, 0], inside[:, 1]
+    shoelace = 0.5 * abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))
+    heels, arms = np.array(wanted).T
+    assert shoelace == pytest.approx(np.trapezoid(np.maximum(arms, 0.0), heels), rel=0.01)
+    (wind,) = drawn_shapes(view, Polyline, Style.HIDDEN)
+    arms_of_wind = {round(math.degrees(heel), 6): 1e3 * arm for heel, arm in sailing.wind_arms}
+    for x, y in read(wind.points):
+        assert y == pytest.approx(arms_of_wind[round(x, 6)], abs=1e-6)
+    (gm,) = drawn_shapes(view, Line, Style.AXIS)
+    ((x, y),) = read([gm.end])
+    assert y / math.radians(x) == pytest.approx(1e3 * curve.gm)
+    dots = read([s.centre for s in drawn_shapes(view, Circle, Style.MARK)])
+    assert dots[0] == pytest.approx(
+        (math.degrees(sailing.heel), 1e3 * sailing.arms.arm(sailing.heel)), abs=1e-6
+    )
+    if curve.vanishing is not None:
+        assert dots[1] == pytest.approx((end, 0.0), abs=1e-6)
+    largest = next(s for s in view.shapes if isinstance(s, Text) and s.text.startswith("largest "))
+    top = drawn.points[int(np.argmax(arms))]
+    assert abs(largest.at[0] - top[0]) < 20.0
+    assert largest.at[1] > top[1]
+
+
+def test_steady_heel_rises_with_the_wind_and_the_winds_for_a_heel_lie_on_it(larkmoss: Job) -> None:
+    sailing = larkmoss.standing.sailing
+    view = wind_heel_plot(sailing, larkmoss.shown)
+    read = scales(view)
+    (drawn,) = drawn_shapes(view, Polyline, Style.CURVE)
+    steady = {round(wind, 6): math.degrees(heel) for wind, heel in sailing.steady}
+    points = read(drawn.points)
+    assert len(points) > 10
+    for wind, heel in points:
+        assert heel == pytest.approx(steady.get(round(wind, 6), 0.0), abs=1e-6)
+    dots = [(x, y) for x, y in read([s.centre for s in drawn_shapes(view, Circle, Style.MARK)])]
+    for one in sailing.winds:
+        assert any(dot == pytest.approx((one.wind, math.degrees(one.heel)), abs=1e-6) for dot in dots)
+
+
+def test_the_trade_shows_the_wind_for_thirty_degrees_and_rings_the_bulb_as_planned(larkmoss: Job) -> None:
+    trade = larkmoss.standing.trade
+    view = trade_plot(trade, larkmoss.shown)
+    # Masses are named along the foot; winds up the side.
+    masses = trade.masses
+    ticks = sorted({s.start[0] for s in drawn_shapes(view, Line, Style.GRID) if s.start[0] == s.end[0]})
+    assert len(ticks) == len(masses)
+    side = sorted(
+        (s.at[1], float(s.text))
+        for s in drawn_shapes(view, Text, Style.SMALL)
+        if s.anchor == "end" and s.text.replace(".", "").isdigit()
+    )
+    (a, low), (b, high) = side[0], side[-1]
+    curves = [np.array(s.points) for s in drawn_shapes(view, Polyline, Style.CURVE, Style.OUTLINE)]
+    for tip, points in enumerate(curves):
+        for (x, y), one in zip(points, trade.row(tip), strict=True):
+            assert x == pytest.approx(np.interp(one.mass, masses, ticks))
+            assert math.degrees(one.winds[1].heel) == pytest.approx(30.0)
+            assert low + (high - low) * (y - a) / (b - a) == pytest.approx(one.winds[1].wind, abs=1e-6)
+    (ring,) = [s for s in view.shapes if isinstance(s, Circle) and s.style is Style.OUTLINE]
+    planned = larkmoss.bulb.mass
+    assert ring.centre[0] == pytest.approx(np.interp(planned, masses, ticks))
+    (as_planned,) = drawn_shapes(view, Polyline, Style.CURVE)
+    assert any(ring.centre == pytest.approx(point) for point in as_planned.points)
