@@ -215,14 +215,14 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
             )
             digits = 1 if spread >= 0.005 else 2
             typed = (
-                f'The test bar tells purity = "{100.0 * purity:.{digits}f} %" with '
+                f'The test bar gives purity = "{100.0 * purity:.{digits}f} %" with '
                 f'purity_spread = "{100.0 * spread:.{digits}f} %".'
             )
             if spread <= KNOWN_PURITY:
                 return typed
             heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
             return (
-                f"{typed} That is too coarse to tell when the mould is dry: cast a bar of {heavier} or more, or weigh "
+                f"{typed} That is too coarse to show when the mould is dry: cast a bar of {heavier} or more, or weigh "
                 "it on a finer scale and give that scale_spread under [mould]."
             )
         low, high = (

@@ -138,11 +138,15 @@ class Job:
     def figures_withheld(self, finding: Finding) -> bool:
         """Whether a finding bears figures of a step that is withheld, and is not itself the reason for it.
 
+        What a hold is about has to be seen to clear it; while a stop stands it is not yet the hold's turn.
+
         Args:
             finding: One of `findings`.
         """
         step = finding.tells
-        return step is not None and step not in finding.withholds and bool(self.withholding(step))
+        if step is None or finding.severity is Severity.STOP:
+            return False
+        return self.stopped or (step not in finding.withholds and bool(self.withholding(step)))
 
     @property
     def defaults_shown(self) -> tuple[DefaultTaken, ...]:

@@ -208,7 +208,7 @@ class BurnerSection:
         source="one observed melt of 454 kg with 6.35 kg of propane; 5 to 40 % are met with",
     )
     fuel_margin: float | None = key(
-        "more fuel than reckoned",
+        "more fuel than calculated",
         Dimension.RATIO,
         "0 %",
         "500 %",

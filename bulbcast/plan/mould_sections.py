@@ -105,7 +105,7 @@ class MouldSection:
         "100 %",
         example="95 %",
         default="95 %",
-        source="judgement; a test bar from the bag tells it",
+        source="judgement; a test bar from the bag gives it",
     )
     purity_spread: float | None = key(
         "standard deviation of the purity",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bulbcast.casting.gating_design import Gating
 from bulbcast.casting.pouring import CAP, HOLD_FROM, STOP_FROM, vapour_bound
 from bulbcast.checks.drying import when
 from bulbcast.job import Job
@@ -65,6 +66,11 @@ def _both(celsius: float, shown: Shown) -> str:
     return shown.temperature_both(celsius)
 
 
+def _after(gating: Gating) -> str:
+    """What fills once the bulb is full: an upright mould is poured through its riser."""
+    return "the riser" if gating.sprue is None else "sprue and riser"
+
+
 def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
     """The pour card."""
     shown, gating = job.shown, melting.gating
@@ -113,11 +119,12 @@ def pour_rows(job: Job, melting: MeltJob) -> list[Row]:
     if gating is not None:
         rows += [
             (
-                "Fill in",
+                "Fill it in" if gating.choke is None else "Fill the bulb in",
                 shown.duration(gating.fill_time),
-                f"{shown.mass(gating.pour_rate)} a second; keep the cup full",
+                f"{shown.mass(gating.pour_rate)} a second"
+                + ("" if gating.choke is None else f", {_after(gating)} after it; keep the cup full"),
             ),
-            ("Longest pause", shown.duration(gating.pause), f"in the way in: {runs_until(job)}"),
+            ("Longest pause", shown.duration(gating.pause), f"of the stream: {runs_until(job)}"),
         ]
         if gating.mark is not None:
             rows.append(

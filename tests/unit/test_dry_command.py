@@ -215,7 +215,7 @@ def test_a_test_bar_tells_what_to_type(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air"))
     done = run("dry", path, "--test-bar", "500.0 g", "347.0 g", "--at", "2026-06-04T16:30")
     assert done.exit_code == 0
-    assert done.output.startswith('The test bar tells purity = "96.6 %" with purity_spread = "2.2 %".')
+    assert done.output.startswith('The test bar gives purity = "96.6 %" with purity_spread = "2.2 %".')
     damp = run("dry", path, "--test-bar", "500 g", "380 g")
     assert damp.exit_code == 2
     assert (

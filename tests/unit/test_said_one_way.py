@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import warnings
+from datetime import datetime
 from pathlib import Path
 
 import numpy as np
@@ -17,7 +18,10 @@ from bulbcast.drawing.shapes import Text
 from bulbcast.job import run as job_of
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, read_quantity_of
+from bulbcast.report.html import report_html
+from bulbcast.report.pour_text import pour_text
 from bulbcast.report.terminal import terminal_text
+from bulbcast.result import plan_object
 from bulbcast.shape.facets import mesh_volume_and_centroid
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -160,6 +164,25 @@ def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
         assert before[key] != "withheld"
         assert after[key] == "withheld"
         assert before[key] not in page
+
+
+def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
+    """'The charge is 197.46 kg: this is a foundry's work' stood beside a limit on the draught that is broken."""
+    text = (EXAMPLES / "saltmarrow.toml").read_text(encoding="utf-8")
+    held, stopped = (
+        job_of(read_plan(each, source="boat.toml")) for each in (text, text.replace('"1.20 m"', '"1.0 m"'))
+    )
+    assert stopped.stopped
+    charge = held.shown.mass(held.melt.charge)
+    assert f"The charge is {charge}: this is a foundry's work" in terminal_text(held, colour=False, width=300)
+    for said in (
+        terminal_text(stopped, colour=False, width=300),
+        report_html(stopped, None),
+        pour_text(stopped, moment=datetime(2026, 6, 1), colour=False, width=300),
+    ):
+        assert stopped.shown.mass(stopped.melt.charge) not in said
+    found = next(one for one in plan_object(stopped)["findings"] if one["code"] == "charge-foundry")
+    assert found["found"] is None
 
 
 def test_the_steps_to_the_pattern_are_drawn_in_one_unit():

@@ -1,0 +1,232 @@
+"""Plans, tables, hulls, drying logs and float records spoiled at random, and every command run on them.
+
+    python tests/benchmarks/fuzz.py [CASES] [FIRST SEED]
+
+A case follows from its seed alone: one plan, with what it reads spoiled a little or much, and one command. Reported is
+whatever ends with a traceback or exit status 1, a figure in JSON or text that is not finite, a size below zero, a status
+that its findings do not bear out, a figure that is shown although it is withheld, and a run of more than `LIMIT`
+seconds of process time. Cases run one after another in a child process, which is ended where one does not return.
+"""
+
+from __future__ import annotations
+
+import collections
+import json
+import multiprocessing
+import os
+import re
+import shutil
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from fuzz_inputs import laid_out
+
+LIMIT = 10.0
+"""A run takes no more. [s of process time]"""
+GIVEN_UP = 300.0
+"""A run that has not returned by then is ended. [s]"""
+MEMORY = 4_000_000_000
+"""What the child may take where the system can hold it to that. [bytes]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What a case showed that must not be.
+
+    Attributes:
+        seed: Of the case.
+        kind: In a word or two.
+        said: Command and symptom.
+    """
+
+    seed: int
+    kind: str
+    said: str
+
+
+# What is held against each run
+
+_SIZE = re.compile(
+    r"(?:(?:length|diameter|width|height|thickness|radius|volume|area|half_width|half_height|depth|modulus)_m[23]?"
+    r"|(?:mass|cast|charge|feeder|reserve|dross|poured|plaster|water|sand|just_set|baked|available|wanted|short|over"
+    r"|weight|fuel\w*|capacity|lifted)_kg|\w+_s|\w+_pa|\w+_n|\w*density_kg_m3)$"
+)
+_SIGNED = ("ledger", "stresses", "turning_n_m", "drilling", "lift_in_melt")
+"""Where a size that is taken off, or a force the other way, is rightly below zero."""
+
+
+def _walked(value: Any, path: str = "") -> Iterator[tuple[str, Any]]:
+    if isinstance(value, dict):
+        for key, one in value.items():
+            yield from _walked(one, f"{path}.{key}")
+    elif isinstance(value, list):
+        for number, one in enumerate(value):
+            yield from _walked(one, f"{path}[{number}]")
+    else:
+        yield path, value
+
+
+def _not_finite(word: str) -> float:
+    raise ValueError(f"{word} in JSON")
+
+
+def faults_of(seed: int, command: str, words: list[str], status: int, out: str, err: str) -> Iterator[Fault]:
+    """What a run that returned shows that must not be.
+
+    Args:
+        seed: Of the case.
+        command: As `laid_out` gives it.
+        words: Of the command line.
+        status: It ended with.
+        out: What it printed.
+        err: What it complained of.
+    """
+    line = " ".join(words)
+    if "Warning:" in err:
+        yield Fault(seed, "warning", f"{line}: {err[-300:]}")
+    if status not in (0, 2, 3):
+        yield Fault(seed, "status", f"{line}: {status}: {err[-600:]}")
+        return
+    if status == 2:
+        if out or not err.strip():
+            yield Fault(seed, "wrong input", f"{line}: printed {out[:80]!r}, complained {err[:80]!r}")
+        return
+    if "--json" not in words:
+        for found in re.finditer(r"(?<![\w\"'-])-?(?:nan|inf)(?![\w\"'-])", out):
+            yield Fault(seed, "not finite", f"{line}: {out[max(found.start() - 60, 0) : found.end() + 30]!r}")
+        return
+    try:
+        told = json.loads(out, parse_constant=_not_finite)
+    except ValueError as error:
+        yield Fault(seed, "no JSON", f"{line}: {error}")
+        return
+    for path, value in _walked(told):
+        # What rounding leaves of zero is no size below it.
+        if (
+            isinstance(value, float)
+            and value < -1e-9
+            and _SIZE.search(path)
+            and not any(one in path for one in _SIGNED)
+        ):
+            yield Fault(seed, "below zero", f"{line}: {path} = {value}")
+    findings = told.get("findings", [])
+    stopped = any(one["severity"] == "stop" for one in findings)
+    if command in ("plan", "bundle"):
+        if stopped != (status == 3):
+            yield Fault(seed, "status of findings", f"{line}: {status}")
+        melt, pour = told["melt"], told["pour"]
+        if stopped and not (melt["withheld"] and pour["withheld"]):
+            yield Fault(seed, "withheld", f"{line}: a stop withholds nothing")
+        if melt["withheld"] and melt["charge_kg"] is not None:
+            yield Fault(seed, "withheld", f"{line}: charge {melt['charge_kg']}")
+    if command == "pour" and (status == 3) != bool(told["withheld"]):
+        yield Fault(seed, "status of findings", f"{line}: {status}")
+    if command == "pour" and told["withheld"] and told["card"] is not None:
+        yield Fault(seed, "withheld", f"{line}: a card")
+
+
+def run_case(seed: int) -> tuple[str, int, float, list[Fault]]:
+    """Lay a case out, run it in this process, and hold it against what must be.
+
+    Args:
+        seed: Of the case.
+
+    Returns:
+        The kind of command, its exit status, its process time in seconds, and the faults found.
+    """
+    from click.testing import CliRunner
+
+    from bulbcast.cli.main import group
+
+    place, back = Path(tempfile.mkdtemp(prefix="fuzz-")), Path.cwd()
+    try:
+        command, words = laid_out(seed, place)
+        os.chdir(place)
+        start = time.process_time()
+        done = CliRunner(env={"BULBCAST_TRACE": "1"}).invoke(group, words)
+        span = time.process_time() - start
+        if done.exception is not None and not isinstance(done.exception, SystemExit):
+            trace = "".join(traceback.format_exception(done.exception)[-4:])
+            faults = [Fault(seed, "traceback", f"{' '.join(words)}: {trace}")]
+        else:
+            faults = list(faults_of(seed, command, words, done.exit_code, done.stdout, done.stderr))
+        if span > LIMIT:
+            faults.append(Fault(seed, "slow", f"{' '.join(words)}: {span:.1f} s"))
+        return command, done.exit_code, span, faults
+    finally:
+        os.chdir(back)
+        shutil.rmtree(place, ignore_errors=True)
+
+
+# The child that does it
+
+
+def _serve(pipe: Any) -> None:
+    try:
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+    except (ImportError, ValueError, OSError):
+        pass
+    while (seed := pipe.recv()) is not None:
+        pipe.send(run_case(seed))
+
+
+def cases(seeds: range) -> Iterator[tuple[str, int, float, list[Fault]]]:
+    """Run cases in a child process, a new one where the last had to be ended.
+
+    Args:
+        seeds: Of the cases.
+    """
+    context = multiprocessing.get_context("spawn")
+    child = pipe = None
+    try:
+        for seed in seeds:
+            if child is None:
+                pipe, far = context.Pipe()
+                child = context.Process(target=_serve, args=(far,), daemon=True)
+                child.start()
+                far.close()
+            pipe.send(seed)
+            try:
+                if pipe.poll(GIVEN_UP):
+                    yield pipe.recv()
+                    continue
+                why = f"no answer after {GIVEN_UP:g} s"
+            except EOFError:
+                why = "the process is gone"
+            child.kill()
+            child.join()
+            child = None
+            yield "?", -1, GIVEN_UP, [Fault(seed, "slow", why)]
+    finally:
+        if child is not None:
+            pipe.send(None)
+            child.join(10.0)
+
+
+def main() -> None:
+    """Run, and print what was found."""
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 2000
+    first = int(sys.argv[2]) if len(sys.argv) > 2 else 0
+    ends: collections.Counter[tuple[str, int]] = collections.Counter()
+    slowest, faults = 0.0, 0
+    for command, status, span, found in cases(range(first, first + count)):
+        ends[command, status] += 1
+        slowest = max(slowest, span)
+        for one in found:
+            faults += 1
+            print(f"{one.seed}: {one.kind}: {one.said}", flush=True)
+    print(f"{count} cases, {faults} faults, slowest {slowest:.1f} s of process time")
+    for (command, status), number in sorted(ends.items()):
+        print(f"  {command:8} {status:3} {number:6}")
+
+
+if __name__ == "__main__":
+    main()
