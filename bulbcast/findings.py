@@ -48,6 +48,7 @@ class Finding:
         withholds: Steps of the work that are not to be done while it stands, in the order of the work.
         tells: The step whose figures it bears; None where it bears none that are ever withheld.
         brief: What is said of it without those figures.
+        subject: What it is about where its findings are also listed by themselves, such as "boat"; else "".
     """
 
     severity: Severity
@@ -61,6 +62,7 @@ class Finding:
     withholds: tuple[Step, ...]
     tells: Step | None
     brief: str
+    subject: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,7 @@ class Rule:
         tells: The step whose figures its finding bears. Where that step is withheld, and before the cautions for
             lead, `brief` alone is said.
         brief: One sentence without a figure.
+        subject: What it is about where its findings are also listed by themselves, such as "boat".
 
     Raises:
         ValueError: A hold that withholds nothing, something withheld by a rule that is never a hold, or a code
@@ -86,6 +89,7 @@ class Rule:
     holds: tuple[Step, ...] = ()
     tells: Step | None = None
     brief: str = ""
+    subject: str = ""
 
     def __init__(
         self,
@@ -94,6 +98,7 @@ class Rule:
         holds: tuple[Step, ...] = (),
         tells: Step | None = None,
         brief: str = "",
+        subject: str = "",
     ) -> None:
         if (Severity.HOLD in severities) != bool(holds) or not severities:
             raise ValueError(f"{code}: a hold says what it withholds, and only a hold does")
@@ -108,6 +113,7 @@ class Rule:
         object.__setattr__(self, "holds", holds)
         object.__setattr__(self, "tells", tells)
         object.__setattr__(self, "brief", brief)
+        object.__setattr__(self, "subject", subject)
         _RULES[code] = self
 
     @property
@@ -167,6 +173,7 @@ class Rule:
             withholds=self.withholds(severity),
             tells=self.tells,
             brief=self.brief,
+            subject=self.subject,
         )
 
 

@@ -12,18 +12,18 @@ from bulbcast.boat.weigh_in import WeighIn, WeighNext
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown, joined
 
-BULB_OUT_OF_REACH = Rule("bulb-out-of-reach", Severity.STOP)
-MASS_IMPOSED = Rule("mass-imposed", Severity.CAUTION, Severity.NOTE)
-PLACE_IMPOSED = Rule("place-imposed", Severity.CAUTION, Severity.NOTE)
-WEIGHTS_TO_COME = Rule("weights-to-come", Severity.NOTE)
-FIN_MASS_NOT_GIVEN = Rule("fin-mass-not-given", Severity.CAUTION)
-FIN_COUNTED_TWICE = Rule("fin-counted-twice", Severity.CAUTION)
-TARGET_UNCERTAIN = Rule("target-uncertain", Severity.CAUTION)
-BALLAST_RATIO_UNUSUAL = Rule("ballast-ratio-unusual", Severity.NOTE)
-WILL_NOT_STAND = Rule("will-not-stand", Severity.STOP)
-LISTS = Rule("lists", Severity.CAUTION)
-HULL = Rule("hull-", Severity.NOTE, Severity.CAUTION, Severity.STOP)
-TRIM_NOT_TOLD = Rule("trim-not-told", Severity.NOTE)
+BULB_OUT_OF_REACH = Rule("bulb-out-of-reach", Severity.STOP, subject="boat")
+MASS_IMPOSED = Rule("mass-imposed", Severity.CAUTION, Severity.NOTE, subject="boat")
+PLACE_IMPOSED = Rule("place-imposed", Severity.CAUTION, Severity.NOTE, subject="boat")
+WEIGHTS_TO_COME = Rule("weights-to-come", Severity.NOTE, subject="boat")
+FIN_MASS_NOT_GIVEN = Rule("fin-mass-not-given", Severity.CAUTION, subject="boat")
+FIN_COUNTED_TWICE = Rule("fin-counted-twice", Severity.CAUTION, subject="boat")
+TARGET_UNCERTAIN = Rule("target-uncertain", Severity.CAUTION, subject="boat")
+BALLAST_RATIO_UNUSUAL = Rule("ballast-ratio-unusual", Severity.NOTE, subject="boat")
+WILL_NOT_STAND = Rule("will-not-stand", Severity.STOP, subject="boat")
+LISTS = Rule("lists", Severity.CAUTION, subject="boat")
+HULL = Rule("hull-", Severity.NOTE, Severity.CAUTION, Severity.STOP, subject="boat")
+TRIM_NOT_TOLD = Rule("trim-not-told", Severity.NOTE, subject="boat")
 
 # Trim, sinkage against the length of the waterline that a builder sees at the ends. Judgement.
 VISIBLE_TRIM_IN_LENGTHS = 0.003

@@ -6,7 +6,7 @@ from bulbcast.boat.unit_slip import METRES_PER_UNIT, UnitSlip
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 
-HULL_UNIT_DOUBTFUL = Rule("hull-unit-doubtful", Severity.STOP, Severity.CAUTION)
+HULL_UNIT_DOUBTFUL = Rule("hull-unit-doubtful", Severity.STOP, Severity.CAUTION, subject="boat")
 
 # Weighed over displaced below which no weigh-in that is merely unfinished explains it. Judgement.
 HOPELESS_SHARE = 0.01

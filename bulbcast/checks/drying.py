@@ -21,8 +21,8 @@ from bulbcast.checks.typed import mass_down, mass_up
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown, joined
 
-MOULD_OVER_BAKED = Rule("mould-over-baked", Severity.HOLD, holds=(Step.POUR,))
-MOULD_NOT_DRY = Rule("mould-not-dry", Severity.HOLD, holds=(Step.POUR,))
+MOULD_OVER_BAKED = Rule("mould-over-baked", Severity.HOLD, holds=(Step.POUR,), subject="drying log")
+MOULD_NOT_DRY = Rule("mould-not-dry", Severity.HOLD, holds=(Step.POUR,), subject="drying log")
 SCALE_TOO_COARSE = Rule("scale-too-coarse", Severity.CAUTION)
 OVEN_WAS_TOO_HOT = Rule("oven-was-too-hot", Severity.CAUTION)
 MOULD_DRY = Rule("mould-dry", Severity.NOTE)

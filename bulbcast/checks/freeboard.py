@@ -6,8 +6,8 @@ from bulbcast.boat.freeboard import FreeboardLeft
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown
 
-DECK_UNDER_WATER = Rule("deck-under-water", Severity.STOP)
-FREEBOARD_LOST = Rule("freeboard-lost", Severity.CAUTION)
+DECK_UNDER_WATER = Rule("deck-under-water", Severity.STOP, subject="boat")
+FREEBOARD_LOST = Rule("freeboard-lost", Severity.CAUTION, subject="boat")
 
 # Freeboard left over that on her line from which on the loss is told. Judgement.
 MUCH_LOST = 0.8

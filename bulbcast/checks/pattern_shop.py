@@ -10,20 +10,20 @@ from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.quantities import Shown, joined
 
-UNDERCUT = Rule("undercut", Severity.STOP)
-DRAFT_SMALL = Rule("draft-small", Severity.CAUTION)
-PIECE_OFF_BED = Rule("piece-off-bed", Severity.STOP)
-JOINT_IN_CUT = Rule("joint-in-cut", Severity.CAUTION, Severity.NOTE)
-WALL_THIN_IN_PIECE = Rule("wall-thin-in-piece", Severity.CAUTION)
-STANDS_ON_ITS_TAIL = Rule("stands-on-its-tail", Severity.CAUTION)
-PIECE_SLENDER = Rule("piece-slender", Severity.CAUTION)
-NO_ROOM_FOR_DOWELS = Rule("no-room-for-dowels", Severity.NOTE)
-SPRUE_BESIDE_PATTERN = Rule("sprue-beside-pattern", Severity.CAUTION)
-KEY_TOO_WIDE = Rule("key-too-wide", Severity.CAUTION)
-PATTERN_SOFTENS = Rule("pattern-softens", Severity.CAUTION, Severity.NOTE)
-LAYER_LINES = Rule("layer-lines", Severity.CAUTION, Severity.NOTE)
-FRAME_OFF_BED = Rule("frame-off-bed", Severity.CAUTION)
-PARTING_OFF_PATTERN = Rule("parting-off-pattern", Severity.STOP)
+UNDERCUT = Rule("undercut", Severity.STOP, subject="pattern shop")
+DRAFT_SMALL = Rule("draft-small", Severity.CAUTION, subject="pattern shop")
+PIECE_OFF_BED = Rule("piece-off-bed", Severity.STOP, subject="pattern shop")
+JOINT_IN_CUT = Rule("joint-in-cut", Severity.CAUTION, Severity.NOTE, subject="pattern shop")
+WALL_THIN_IN_PIECE = Rule("wall-thin-in-piece", Severity.CAUTION, subject="pattern shop")
+STANDS_ON_ITS_TAIL = Rule("stands-on-its-tail", Severity.CAUTION, subject="pattern shop")
+PIECE_SLENDER = Rule("piece-slender", Severity.CAUTION, subject="pattern shop")
+NO_ROOM_FOR_DOWELS = Rule("no-room-for-dowels", Severity.NOTE, subject="pattern shop")
+SPRUE_BESIDE_PATTERN = Rule("sprue-beside-pattern", Severity.CAUTION, subject="pattern shop")
+KEY_TOO_WIDE = Rule("key-too-wide", Severity.CAUTION, subject="pattern shop")
+PATTERN_SOFTENS = Rule("pattern-softens", Severity.CAUTION, Severity.NOTE, subject="pattern shop")
+LAYER_LINES = Rule("layer-lines", Severity.CAUTION, Severity.NOTE, subject="pattern shop")
+FRAME_OFF_BED = Rule("frame-off-bed", Severity.CAUTION, subject="pattern shop")
+PARTING_OFF_PATTERN = Rule("parting-off-pattern", Severity.STOP, subject="pattern shop")
 
 # A face without draft drags the mould along with it: judgement, higher than this on a small pattern, or than this
 # share of the pattern's depth on a large one, it is felt.
@@ -38,26 +38,6 @@ KEY_IN_WALL = 0.7
 
 # A piece on end, higher than so many times its foot is wide, is knocked off the bed. Judgement.
 SLENDER = 8.0
-
-CODES = frozenset(
-    (
-        "undercut",
-        "draft-small",
-        "piece-off-bed",
-        "joint-in-cut",
-        "wall-thin-in-piece",
-        "stands-on-its-tail",
-        "piece-slender",
-        "no-room-for-dowels",
-        "pattern-softens",
-        "layer-lines",
-        "frame-off-bed",
-        "parting-off-pattern",
-        "sprue-beside-pattern",
-        "key-too-wide",
-    )
-)
-"""Codes of everything said here."""
 
 
 def angle_words(radians: float) -> str:

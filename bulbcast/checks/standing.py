@@ -15,14 +15,14 @@ from bulbcast.checks.standing_limits import (
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.quantities import Shown, joined
 
-RIGHTING_ARMS_NOT_TOLD = Rule("righting-arms-not-told", Severity.NOTE, Severity.CAUTION)
-VANISHES_EARLY = Rule("vanishes-early", Severity.CAUTION)
-TABLE_AND_SURFACE_DIFFER = Rule("table-and-surface-differ", Severity.NOTE)
-BLOWN_FLAT = Rule("blown-flat", Severity.CAUTION)
-HEELS_FAR = Rule("heels-far", Severity.CAUTION)
-LEEWAY_BEYOND_LIMIT = Rule("leeway-beyond-limit", Severity.CAUTION)
-RUDDER_MASS_NOT_GIVEN = Rule("rudder-mass-not-given", Severity.CAUTION)
-RUDDER_COUNTED_TWICE = Rule("rudder-counted-twice", Severity.CAUTION)
+RIGHTING_ARMS_NOT_TOLD = Rule("righting-arms-not-told", Severity.NOTE, Severity.CAUTION, subject="boat")
+VANISHES_EARLY = Rule("vanishes-early", Severity.CAUTION, subject="boat")
+TABLE_AND_SURFACE_DIFFER = Rule("table-and-surface-differ", Severity.NOTE, subject="boat")
+BLOWN_FLAT = Rule("blown-flat", Severity.CAUTION, subject="boat")
+HEELS_FAR = Rule("heels-far", Severity.CAUTION, subject="boat")
+LEEWAY_BEYOND_LIMIT = Rule("leeway-beyond-limit", Severity.CAUTION, subject="boat")
+RUDDER_MASS_NOT_GIVEN = Rule("rudder-mass-not-given", Severity.CAUTION, subject="boat")
+RUDDER_COUNTED_TWICE = Rule("rudder-counted-twice", Severity.CAUTION, subject="boat")
 
 
 def check_curve(

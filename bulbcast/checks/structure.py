@@ -9,8 +9,10 @@ from bulbcast.quantities import Shown
 MAY_CARRY_PEOPLE_FROM = 100.0
 """Mass of a boat, all up, that may well have somebody aboard. Common practice, no source. [kg]"""
 
-KIND_NOT_SAID = Rule("kind-not-said", Severity.CAUTION)
-STRUCTURE_NOT_SEEN = Rule("structure-not-seen", Severity.HOLD, Severity.NOTE, holds=(Step.SAILING,))
+KIND_NOT_SAID = Rule("kind-not-said", Severity.CAUTION, subject="boat")
+STRUCTURE_NOT_SEEN = Rule(
+    "structure-not-seen", Severity.HOLD, Severity.NOTE, holds=(Step.SAILING,), subject="boat"
+)
 
 
 def check_structure(*, small_craft: bool, accepted: bool, accept_line: str) -> tuple[Finding, ...]:

@@ -27,7 +27,6 @@ def command(file: Path, as_json: bool) -> None:
         from bulbcast.findings import Severity
         from bulbcast.job import run
         from bulbcast.plan.faults import Fault, PlanError
-        from bulbcast.planning.boat_findings import of_the_boat
         from bulbcast.result import ballast_object
 
         plan, offsets, hull = load_plan(file)
@@ -54,6 +53,6 @@ def command(file: Path, as_json: bool) -> None:
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns
             click.echo(ballast_text(job, colour=colour, width=width, tests=tests), nl=False)
-        stopped = any(one.severity is Severity.STOP and of_the_boat(one) for one in job.findings)
+        stopped = any(one.severity is Severity.STOP and one.subject == "boat" for one in job.findings)
     if stopped:
         sys.exit(STOPPED)

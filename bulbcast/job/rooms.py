@@ -177,10 +177,9 @@ def with_shop(job: Job, shop: PatternShop) -> Job:
         job: The results.
         shop: Of this job's pattern.
     """
-    from bulbcast.checks.pattern_shop import CODES
     from bulbcast.planning.pattern_shop_findings import shop_findings
 
-    others = tuple(one for one in job.findings if one.code not in CODES)
+    others = tuple(one for one in job.findings if one.subject != "pattern shop")
     return replace(job, findings=sorted_by_severity(others)).joined(
         shop=shop, defaults=shop.defaults, findings=shop_findings(job.plan, shop, job.shown)
     )

@@ -17,36 +17,7 @@ from bulbcast.findings import Finding
 from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE
 from bulbcast.plan.sections import Plan
 from bulbcast.planning.boat import BoatJob
-from bulbcast.planning.standing_findings import STANDING_CODES
 from bulbcast.quantities import Shown
-
-_CODES = frozenset(
-    (
-        "bulb-out-of-reach",
-        "will-not-stand",
-        "lists",
-        "mass-imposed",
-        "place-imposed",
-        "weights-to-come",
-        "fin-mass-not-given",
-        "fin-counted-twice",
-        "target-uncertain",
-        "ballast-ratio-unusual",
-        "trim-not-told",
-        "deck-under-water",
-        "freeboard-lost",
-        "structure-not-seen",
-    )
-)
-
-
-def of_the_boat(finding: Finding) -> bool:
-    """Whether a finding is one of `boat_findings`.
-
-    Args:
-        finding: Any of a job's.
-    """
-    return finding.code in _CODES | STANDING_CODES or finding.code.startswith("hull-")
 
 
 def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:

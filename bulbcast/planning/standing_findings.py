@@ -10,19 +10,6 @@ from bulbcast.planning.sailing import governing_leeway
 from bulbcast.planning.standing import NO_SURFACE, Standing
 from bulbcast.quantities import Shown
 
-STANDING_CODES = frozenset(
-    (
-        "righting-arms-not-told",
-        "vanishes-early",
-        "table-and-surface-differ",
-        "blown-flat",
-        "heels-far",
-        "leeway-beyond-limit",
-        "rudder-mass-not-given",
-        "rudder-counted-twice",
-    )
-)
-
 
 def standing_findings(plan: Plan, boat: BoatJob, standing: Standing, shown: Shown) -> tuple[Finding, ...]:
     """All that the checks say of how she stands up.

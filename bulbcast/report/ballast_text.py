@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from bulbcast.job import Job
-from bulbcast.planning.boat_findings import of_the_boat
 from bulbcast.quantities import give_or_take
 from bulbcast.report.boat_words import (
     NOT_AN_ASSESSMENT,
@@ -65,7 +64,7 @@ def ballast_text(job: Job, *, colour: bool, width: int, tests: Sequence[Recorded
         "forward end of her waterline."
     )
     for finding in job.findings:
-        if of_the_boat(finding):
+        if finding.subject == "boat":
             finding_lines(page, finding, finding.message, finding.remedy)
     page.heading("Weigh-in")
     page.table(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bulbcast.checks.drying import when
-from bulbcast.findings import Finding, Severity
 from bulbcast.job import Job
 from bulbcast.report.drying_words import NEVER_SURE, PART_HEADS, mix_words, part_rows, part_words, pour_words
 from bulbcast.report.page import Page, finding_lines, printable
@@ -43,7 +42,7 @@ def drying_text(job: Job, *, log_name: str, added: int, colour: bool, width: int
         page.heading(f"{part.name[:1].upper()}{part.name[1:]}")
         for words in part_words(part, state, shown):
             page.wrapped(words, first="  ", rest="  ")
-    other = [one for one in job.pour_withheld if not of_the_log(one)]
+    other = [one for one in job.pour_withheld if one.subject != "drying log"]
     if other:
         page.heading("Other holds on the pour")
         for finding in other:
@@ -54,12 +53,3 @@ def drying_text(job: Job, *, log_name: str, added: int, colour: bool, width: int
     page.line()
     page.wrapped(NEVER_SURE)
     return page.text()
-
-
-def of_the_log(finding: Finding) -> bool:
-    """Whether a finding is a hold that the drying log itself releases.
-
-    Args:
-        finding: Any.
-    """
-    return finding.severity is Severity.HOLD and finding.code in ("mould-not-dry", "mould-over-baked")

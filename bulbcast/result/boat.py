@@ -144,12 +144,11 @@ def ballast_object(job: Job) -> Json:
     """
     if job.boat is None:
         raise ValueError("the plan gives no boat")
-    from bulbcast.planning.boat_findings import of_the_boat
 
     return {
         "name": job.plan.name,
         "boat": boat_part(job),
-        "findings": [finding_object(finding) for finding in job.findings if of_the_boat(finding)],
+        "findings": [finding_object(finding) for finding in job.findings if finding.subject == "boat"],
         "meta": {
             "format": "bulbcast ballast",
             "version": __version__,

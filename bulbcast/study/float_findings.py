@@ -5,7 +5,6 @@ from __future__ import annotations
 from bulbcast.checks.float_test import check_float_test
 from bulbcast.findings import Finding, Severity, sorted_by_severity
 from bulbcast.job import Job
-from bulbcast.planning.boat_findings import of_the_boat
 from bulbcast.study.float_test import FloatResult
 
 
@@ -16,7 +15,7 @@ def float_findings(job: Job, result: FloatResult) -> tuple[Finding, ...]:
         job: Of the plan.
         result: The test.
     """
-    stops = tuple(one for one in job.findings if one.severity is Severity.STOP and of_the_boat(one))
+    stops = tuple(one for one in job.findings if one.severity is Severity.STOP and one.subject == "boat")
     return sorted_by_severity(
         stops
         + check_float_test(

@@ -76,3 +76,20 @@ def test_a_code_cannot_be_declared_twice_nor_a_hold_without_what_it_withholds():
     with pytest.raises(ValueError, match="only a hold does"):
         Rule("never-declared", Severity.NOTE, holds=(Step.POUR,))
     assert "never-declared" not in {rule.code for rule in rules()}
+
+
+def test_no_other_list_of_codes_stands_anywhere():
+    """A set of codes kept by hand is the one that lacks the newest."""
+    codes = {rule.code for rule in rules()}
+    lists = {
+        path.relative_to(PACKAGE).as_posix(): sorted(found)
+        for path in sorted(PACKAGE.rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Set | ast.Tuple | ast.List | ast.Dict)
+        and len(found := {one.value for one in _parts(node) if isinstance(one, ast.Constant)} & codes) > 1
+    }
+    assert lists == {}
+
+
+def _parts(node: ast.Set | ast.Tuple | ast.List | ast.Dict) -> list[ast.expr]:
+    return [key for key in node.keys if key is not None] if isinstance(node, ast.Dict) else node.elts
