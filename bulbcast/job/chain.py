@@ -94,7 +94,9 @@ def run(
     balance = balance_of(bulb, elastic_axis=plan.fin.elastic_axis)
 
     cored = CoredCuts(
-        pocket=plan.fin.pocket == "cored", screws=tuple(screw.hole == "cored" for screw in plan.screws)
+        # A fin that stands on the crown has no pocket to core.
+        pocket=plan.fin.pocket == "cored" and bulb.pocket_depth > 0.0,
+        screws=tuple(screw.hole == "cored" for screw in plan.screws),
     )
     finish = plan.pattern.finish if plan.pattern.finish is not None else default_finish(bulb.body.diameter)
     cast_body = cast_body_of(bulb, cored=cored, finish=finish, density=wish.cast_density)

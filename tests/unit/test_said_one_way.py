@@ -15,6 +15,7 @@ from click.testing import CliRunner, Result
 from bulbcast.cli.main import group
 from bulbcast.drawing.charts import waterfall
 from bulbcast.drawing.shapes import Text
+from bulbcast.files.pieces import with_pieces
 from bulbcast.job import run as job_of
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, read_quantity_of
@@ -233,3 +234,17 @@ def test_a_surface_without_volume_raises_no_warning():
         )
     assert volume == 0.0
     assert centre.tolist() == [0.5, 0.5, 0.0]
+
+
+@pytest.mark.parametrize("more", ["", '[parting]\nplane = "none"\n', '[pattern]\ncoat = "0 mm"\n'])
+def test_a_cored_pocket_of_no_depth_is_none(more):
+    """Exit status 1, 'please report': the pattern was cut where its pieces had no core."""
+    text = (
+        '[bulb]\ntarget_mass = "920 g"\ndiameter = "36.5 mm"\n[alloy]\ngrade = "pure"\n'
+        f'[fin]\ntip_chord = "46.5 mm"\ntip_thickness = "4.6 mm"\npocket = "cored"\n{more}'
+    )
+    job, solids = with_pieces(job_of(read_plan(text, source="boat.toml")))
+    assert not job.cast.cored.pocket
+    assert job.shop is not None
+    assert job.shop.measured is not None
+    assert solids.pattern is not None
