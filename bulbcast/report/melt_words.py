@@ -8,9 +8,17 @@ from bulbcast.casting.lift import HOLDING_FACTOR
 from bulbcast.checks.typed import mass_up
 from bulbcast.job import Job
 from bulbcast.planning.melt import MeltJob
-from bulbcast.quantities import worded
+from bulbcast.quantities import Shown, worded
 
 Row = tuple[str, str, str]
+
+
+def _riser_place(gating: Gating, shown: Shown) -> str:
+    """Where the riser stands: an upright mould is poured through it."""
+    end = gating.cavity.high_end
+    if end is not None:
+        return f"over the {end}, which is up; the mould is poured through it"
+    return f"on the thickest part, {shown.length(gating.cavity.thick_at)} from the nose"
 
 
 def gating_rows(job: Job, gating: Gating) -> list[Row]:
@@ -57,7 +65,7 @@ def gating_rows(job: Job, gating: Gating) -> list[Row]:
             (
                 "Riser",
                 worded("{} by {}", shown.length(riser.diameter), shown.length(riser.height)),
-                f"across by high, on the thickest part, {shown.length(gating.cavity.thick_at)} from the nose; {why}",
+                f"across by high, {_riser_place(gating, shown)}; {why}",
             ),
             (
                 "Its modulus",

@@ -95,7 +95,8 @@ def gating_object(gating: Gating, *, melt: bool) -> Json:
         "riser": None
         if riser is None
         else {
-            "from_nose_m": gating.cavity.thick_at,
+            # Of an upright mould the riser stands over the end that is up.
+            "from_nose_m": gating.cavity.thick_at if gating.cavity.high_end is None else None,
             "diameter_m": riser.diameter,
             "height_m": riser.height,
             "volume_m3": riser.volume,

@@ -248,3 +248,18 @@ def test_a_cored_pocket_of_no_depth_is_none(more):
     assert job.shop is not None
     assert job.shop.measured is not None
     assert solids.pattern is not None
+
+
+@pytest.mark.parametrize(("orientation", "place"), [("nose-up", None), ("lying", 0.08)])
+def test_a_riser_stands_where_it_is_drawn(orientation, place):
+    """Of a mould poured nose up it was said to stand on the thickest part, and drawn over the nose."""
+    job = job_of(read_plan(text_with(f'{BAKED}orientation = "{orientation}"\n'), source="boat.toml"))
+    riser = plan_object(job)["melting"]["gating"]["riser"]
+    said = " ".join(terminal_text(job, colour=False, width=100).split())
+    if place is None:
+        assert riser["from_nose_m"] is None
+        assert "over the nose, which is up; the mould is poured through it" in said
+        assert "on the thickest part" not in said
+    else:
+        assert riser["from_nose_m"] == pytest.approx(place, abs=0.01)
+        assert "on the thickest part" in said
