@@ -119,6 +119,10 @@ def test_at_90_degrees_the_screws_pry_so_that_their_moments_make_the_bulbs():
     assert found.moment == pytest.approx(WEIGHT * 0.014, rel=1e-14)
     assert found.pulls[0] * 0.0033 + found.pulls[1] * 0.0030 == pytest.approx(found.moment, rel=1e-13)
     assert found.pulls[0] / found.pulls[1] == pytest.approx(0.0033 / 0.0030, rel=1e-13)
+    # Aft of the screws' middle at 28 mm it turns one way, ahead of it the other.
+    assert found.turning == pytest.approx(WEIGHT * 0.007, rel=1e-12)
+    ahead = sideways(joint(), "at-90", force=WEIGHT, arm=0.014, at=0.018)
+    assert ahead.turning == pytest.approx(-WEIGHT * 0.010, rel=1e-12)
     # Across: 35 mm lies three quarters of the way from 14 to 42.
     assert found.shears == (pytest.approx(0.25 * WEIGHT), pytest.approx(0.75 * WEIGHT))
     assert sideways(joint(), "at-90", force=WEIGHT, arm=-0.014, at=0.028).moment == pytest.approx(

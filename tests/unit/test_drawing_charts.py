@@ -62,6 +62,11 @@ def bars(view: View, *styles: Style) -> list[tuple[float, float]]:
     ]
 
 
+def bars_of(region: Region) -> tuple[float, float]:
+    """Left and right end of one bar."""
+    return min(x for x, _ in region.contours[0]), max(x for x, _ in region.contours[0])
+
+
 def texts(view: View) -> list[str]:
     return [shape.text for shape in view.shapes if isinstance(shape, Text)]
 
@@ -85,6 +90,13 @@ def test_each_bar_of_the_waterfall_begins_where_the_last_one_ended(job):
     scale = (totals[1][1] - totals[0][1]) / (steps[-1].after - steps[0].before)
     for step, (left, right) in zip(steps, floating, strict=True):
         grown = scale * (step.after - step.before)
+        # What adds and what takes away is told by its tint too.
+        tint = next(
+            s.style
+            for s in view.shapes
+            if isinstance(s, Region) and bars_of(s) == pytest.approx((left, right))
+        )
+        assert tint is (Style.MORE if grown >= 0.0 else Style.LESS)
         start, end = (left, right) if grown >= 0.0 else (right, left)
         assert start == pytest.approx(place, abs=1e-9)
         assert end - start == pytest.approx(grown, abs=1e-9)

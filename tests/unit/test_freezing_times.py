@@ -9,9 +9,11 @@ from pathlib import Path
 
 import pytest
 
+from bulbcast.casting.cooling.radial import FreezingCase, casting_bars, freezing_times
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run, with_cooling
-from bulbcast.materials.heat import mould_heat
+from bulbcast.materials.alloys import alloy_of_grade
+from bulbcast.materials.heat import air_heat, metal_heat, mould_heat
 from bulbcast.materials.plaster import moulding_sand
 from bulbcast.materials.tables import table
 from bulbcast.planning.gating import mould_heat_of
@@ -92,6 +94,37 @@ def test_the_times_of_the_case_of_two_kilograms(tmp_path):
     gating = job_of(tmp_path).melting.gating
     assert gating.thick_time == pytest.approx(15 * 60.0, rel=0.1)
     assert gating.leave_alone > 26 * 60.0
+
+
+def test_an_open_face_and_an_open_feeder_give_heat_to_the_air_and_a_closed_one_does_not():
+    air = air_heat()
+
+    def bars(height, open_above):
+        return casting_bars(
+            modulus=0.01,
+            block_radius=0.06,
+            beside=0.03,
+            feeder=(0.05, height),
+            open_above=open_above,
+            air=air,
+        )
+
+    closed, low = bars(0.05, False)
+    half, high = bars(0.10, True)
+    assert (closed.open_film, half.open_film) == (None, air.feeder)
+    assert (closed.radius, low.radius, low.outside) == (0.02, 0.025, 0.055)
+    # What leaves the top in W/(m2 K), over the height.
+    assert (low.end_film, high.end_film) == (
+        pytest.approx(air.feeder / 0.05),
+        pytest.approx(air.feeder / 0.10),
+    )
+    case = FreezingCase(
+        metal=metal_heat(alloy_of_grade("pure")), mould=mould_heat("baked"), air=air, pour=380.0, start=80.0,
+        surroundings=20.0,
+    )  # fmt: skip
+    times = freezing_times((closed, half, low, high), case, cells=5, step=0.2)
+    assert times[1] < times[0]
+    assert times[2] < times[3]
 
 
 def test_metal_with_a_freezing_range_stops_running_before_it_is_frozen(tmp_path):

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
+from bulbcast.casting.pouring import vapour_bound
 from bulbcast.cli.main import group
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import run as load_and_run
+from bulbcast.report.pour_words import pour_rows
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BAKED = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
@@ -94,6 +99,45 @@ def test_the_cards_figures_are_those_of_the_plan(tmp_path):
         made["melt"]["cast_kg"] + made["melt"]["feeder_kg"], rel=1e-12
     )
     assert card["not_after"] == "2026-06-05T05:00"
+
+
+@pytest.mark.parametrize("more", ['kind = "open-halves"\n', 'orientation = "on-edge"\n', ""])
+def test_every_row_of_the_card_bears_its_own_figure(tmp_path, more):
+    path = plan_with(tmp_path, f'{CURED}{more}[pour]\ntemperature = "375 C"\n')
+    job = load_and_run(*load_plan(path), remedies=False)
+    melting, gating, shown = job.melting, job.melting.gating, job.shown
+    rows = {name: (value, remark) for name, value, remark in pour_rows(job, melting)}
+    assert rows["Pour at"][0] == "375 °C (707 °F)"
+    assert shown.temperature_both(job.alloy.liquidus) in rows["Pour at"][1]
+    assert job.alloy.liquidus < 330.0
+    cap = float(rows["Never above"][0].split()[0])
+    wait, off = map(float, re.findall(r"from (\d+)", rows["Never above"][1]))
+    assert 375.0 < cap <= wait < off
+    assert rows["Never above"][1].index("wait") < rows["Never above"][1].index("gas off")
+    # The vapour is that over metal as hot as it is poured, several times what it is where lead melts.
+    vapour = float(rows["Vapour over the pot, at most"][0].split()[0])
+    assert vapour == pytest.approx(1e9 * vapour_bound(375.0), rel=0.05)
+    assert vapour > 3.0 * 1e9 * vapour_bound(328.0)
+    pieces = 2 if "halves" in more else 1
+    into = rows["Into each mould" if pieces == 2 else "Into the mould"]
+    assert into[0] == shown.mass(job.melt.poured / pieces)
+    assert (f"{pieces} pieces" in into[1]) == (pieces == 2)
+    assert rows["Fill in"][0] == shown.duration(gating.fill_time)
+    assert rows["Longest pause"][0] == shown.duration(gating.pause)
+    assert more or gating.pause != gating.fill_time
+    said = json.loads(run("pour", path, "--json").stdout)["card"]
+    assert (said["pieces"], said["poured_a_piece_kg"]) == (pieces, pytest.approx(job.melt.poured / pieces))
+    assert (said["fill_time_s"], said["longest_pause_s"]) == (gating.fill_time, gating.pause)
+    held = rows.get("On the mould before the pour")
+    if pieces == 2:
+        assert rows["Fill to"][0] == shown.length(gating.mark.above_face)
+        assert held is None
+    elif more:
+        # The halves of a mould on edge are pushed apart: no weight on top holds them.
+        assert held == (shown.workshop.force(gating.force.clamp), "of clamps or straps, in all")
+    else:
+        assert held[0] == shown.workshop.mass(gating.force.weight)
+        assert "of weights" in held[1]
 
 
 def test_a_plan_without_a_mould_has_no_card(tmp_path):

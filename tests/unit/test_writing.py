@@ -109,6 +109,20 @@ def test_writers_of_one_record_wait_for_each_other(tmp_path: Path) -> None:
     assert os.listdir(tmp_path) == ["boat.floats.toml"]
 
 
+def test_a_record_behind_a_link_is_written_where_it_lies_and_keeps_its_mode(tmp_path: Path) -> None:
+    record, link = tmp_path / "kept" / "record.csv", tmp_path / "record.csv"
+    record.parent.mkdir()
+    record.write_bytes(b"before")
+    record.chmod(0o640)
+    link.symlink_to(record)
+    writing.write_file(link, b"after")
+    assert link.is_symlink()
+    assert record.read_bytes() == b"after"
+    assert record.stat().st_mode & 0o777 == 0o640
+    assert sorted(os.listdir(tmp_path)) == ["kept", "record.csv"]
+    assert os.listdir(record.parent) == ["record.csv"]
+
+
 def test_a_writer_that_waits_in_vain_names_the_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     plan = tmp_path / "boat.toml"
     monkeypatch.setattr(writing, "_PATIENCE", 0.1)
