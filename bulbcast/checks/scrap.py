@@ -270,7 +270,7 @@ def check_blend(
     hung_change: float,
     completed: Stock,
     purchases: Sequence[Purchase],
-    length: tuple[float, float | None],
+    sizes: tuple[tuple[float, float], tuple[float, float] | None],
     measured: bool,
     shown: Shown,
 ) -> tuple[Finding, ...]:
@@ -283,18 +283,21 @@ def check_blend(
         hung_change: In it, were it cast of the blend. [kg]
         completed: The lots with what has to be bought.
         purchases: What would make up a shortage; the first is in `completed`.
-        length: Of the bulb as planned, and of one of the blend with the same mass. [m]
+        sizes: Length and diameter of the bulb as planned, and of one of the blend with the same mass. [m]
         measured: Whether the plan's density is that of a weighed sample, which no handbook figure replaces.
         shown: The builder's units.
     """
     if abs(hung_change) <= BLEND_MASS_SHARE * hung_mass:
         return ()
     lighter = hung_change < 0.0
-    planned, other = length
+    # Either may be the one that the plan gives.
+    planned, other = (
+        "" if one is None else f"{shown.length(one[0])} by {shown.length(one[1])}" for one in sizes
+    )
     sized = (
-        ""
-        if other is None
-        else f" A bulb of the blend with the mass wanted is {shown.length(other)} long, not {shown.length(planned)}."
+        f" A bulb of the blend with the mass wanted is {other}, not {planned}."
+        if other not in ("", planned)
+        else ""
     )
     typed = shown.density(completed.density)
     line = f'[alloy] density = "{typed}" in place of what stands there'

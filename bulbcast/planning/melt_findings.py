@@ -137,7 +137,12 @@ def _scrap(plan: Plan, job: MeltJob, alloy: CastAlloy, bulb: HungBulb, shown: Sh
             if job.enough is None or job.enough.completed is None
             else job.enough.completed,
             purchases=job.purchases,
-            length=(bulb.body.length, job.effect.length),
+            sizes=(
+                (bulb.body.length, bulb.body.diameter),
+                None
+                if job.effect.length is None or job.effect.diameter is None
+                else (job.effect.length, job.effect.diameter),
+            ),
             measured=plan.alloy.weighed is not None,
             shown=shown,
         )

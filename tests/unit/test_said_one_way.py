@@ -263,3 +263,16 @@ def test_a_riser_stands_where_it_is_drawn(orientation, place):
     else:
         assert riser["from_nose_m"] == pytest.approx(place, abs=0.01)
         assert "on the thickest part" in said
+
+
+def test_a_bulb_of_the_blend_is_said_by_the_size_that_changes():
+    """Of a bulb whose length is given it was said to be 24 in long, not 24 in."""
+    text = text_with(f'{BAKED}[[scrap]]\nkind = "linotype"\ngross = "8 kg"\n')
+    text = text.replace("fineness = 6.0", 'length = "260 mm"')
+    found = next(
+        one for one in job_of(read_plan(text, source="boat.toml")).findings if one.code == "blend-off-plan"
+    )
+    other, planned = re.findall(
+        r"is (260\.0 mm by [\d.]+ mm), not (260\.0 mm by [\d.]+ mm)\.", found.message
+    )[0]
+    assert other != planned
