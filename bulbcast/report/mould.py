@@ -34,13 +34,15 @@ def mould_sections(job: Job) -> str:
     """
     if job.mould is None:
         return ""
-    body = beside(("damp-mould", "plaster", "oven"))
+    oiled = job.plan.mould is not None and job.plan.mould.sand_kind == "oil-bonded"
+    # Sand is neither dried by the scale nor poured warm.
+    body = beside(("what-floats", "oven") if job.mould.mix is None else ("damp-mould", "plaster", "oven"))
     body += _drawings(job)
     body += table(("", "", ""), design_rows(job.mould, job.shown), figures=(1,))
-    body += _masses(job.mould, job.shown)
+    body += _masses(job.mould, job.shown, oiled=oiled)
     body += _mixing(job.mould, job.shown)
     body += paragraph(size_words(job, job.mould))
-    body += sources(_sources(job.mould))
+    body += sources(_sources(job.mould, oiled=oiled))
     told = section("mould", "Mould", body)
     return told + _drying(job)
 
@@ -125,7 +127,7 @@ def design_rows(design: MouldDesign, shown: Shown) -> list[tuple[str, str, str]]
     return rows
 
 
-def _masses(design: MouldDesign, shown: Shown) -> str:
+def _masses(design: MouldDesign, shown: Shown, *, oiled: bool) -> str:
     if design.mix is None:
         sand = moulding_sand()
         rows = [
@@ -133,12 +135,15 @@ def _masses(design: MouldDesign, shown: Shown) -> str:
                 part.name,
                 shown.volume(part.volume),
                 shown.mass(part.just_set),
-                shown.mass(part.just_set * sand.oil),
+                *((shown.mass(part.just_set * sand.oil),) if oiled else ()),
             )
             for part in design.parts
         ]
         return table(
-            ("part", "volume", "sand, rammed", "oil"), rows, figures=(1, 2, 3), caption="Sand to ram"
+            ("part", "volume", "sand, rammed", *(("oil",) if oiled else ())),
+            rows,
+            figures=(1, 2, 3),
+            caption="Sand to ram",
         )
     mix = design.mix
     dried = [
@@ -226,12 +231,12 @@ def size_words(job: Job, design: MouldDesign) -> str:
     )
 
 
-def _sources(design: MouldDesign) -> list[str]:
+def _sources(design: MouldDesign, *, oiled: bool) -> list[str]:
     if design.mix is None:
         sand = moulding_sand()
         return [
             f"sand's density: {sand.density_source}",
-            f"oil: {sand.oil_source}",
+            *([f"oil: {sand.oil_source}"] if oiled else []),
             f"moisture: {sand.moisture_source}",
         ]
     return [

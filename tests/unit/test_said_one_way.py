@@ -276,3 +276,14 @@ def test_a_bulb_of_the_blend_is_said_by_the_size_that_changes():
         r"is (260\.0 mm by [\d.]+ mm), not (260\.0 mm by [\d.]+ mm)\.", found.message
     )[0]
     assert other != planned
+
+
+@pytest.mark.parametrize(("kind", "oiled"), [("oil-bonded", True), ("dried", False)])
+def test_a_sand_mould_is_not_given_plasters_cautions_nor_dried_sand_oil(kind, oiled):
+    text = text_with(f'[mould]\nmaterial = "sand"\nsand_kind = "{kind}"\n')
+    page = report_html(job_of(read_plan(text, source="boat.toml")), None)
+    mould = page.partition('<section id="mould"')[2].partition("</section>")[0]
+    assert "sand, rammed" in mould
+    assert (">oil<" in mould) is oiled
+    assert "Setting plaster" not in mould
+    assert "dry by weighing" not in mould
