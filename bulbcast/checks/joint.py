@@ -90,6 +90,9 @@ def _unjudged(held: JointStrength, shown: Shown) -> list[Finding]:
     if held.preload_at_most > 0.0:
         remedy = f'Tighten by hand, set tightened_to = "{force_down(held.preload_at_most, shown)}" or less, '
         remedy += "and tighten again after some weeks."
+        if held.preload_at_most < worst.bearing.force:
+            wider = "A wider and thicker washer" if worst.washer else "A washer"
+            remedy += f" That is little. {wider} under the head of screw {worst.number} leaves more."
     return [
         BEARING_NOT_JUDGED(
             where="strength.tightened_to",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bulbcast.boat.joint_loads import JointCase
 from bulbcast.boat.strength import JointStrength, Strength
 from bulbcast.checks.typed import force_down
-from bulbcast.quantities import Shown, worded
+from bulbcast.quantities import Shown
 
 Rows = tuple[tuple[str, ...], ...]
 
@@ -121,41 +121,49 @@ def _net_rows(held: JointStrength, shown: Shown) -> list[tuple[str, ...]]:
     ]
 
 
-SCREW_HEADS = (
+PULL_HEADS = ("screw", "pull upright", "most pull", "under that load", "most stress", "under that load")
+
+
+def pull_rows(held: JointStrength, shown: Shown) -> Rows:
+    """One row a screw, its pulls and stress with the load that is worst; as `PULL_HEADS`."""
+    return tuple(
+        (
+            str(one.number),
+            shown.force(one.sustained),
+            shown.force(one.pulled_most.pull),
+            CASES[one.pulled_most.name],
+            shown.pressure(one.stressed_most.equivalent),
+            CASES[one.stressed_most.name],
+        )
+        for one in held.screws
+    )
+
+
+HOLD_HEADS = (
     "screw",
-    "pull upright",
-    "most pulled",
     "shear at 90 deg",
-    "most stressed",
     "thread counted",
     "holds",
-    "lead bears under",
+    "lead bears",
+    "under its",
     "creep limit",
     "preload at most",
 )
 
 
-def screw_rows(held: JointStrength, shown: Shown) -> Rows:
-    """One row a screw: pulls, shear, thread, bearing; as `SCREW_HEADS`."""
+def hold_rows(held: JointStrength, shown: Shown) -> Rows:
+    """One row a screw: shear, thread, bearing, preload; as `HOLD_HEADS`."""
     rows = []
     for one in held.screws:
-        pulled, stressed, shear = one.pulled_most, one.stressed_most, one.cases[1].shear
-        bears = worded(
-            "{} {}{}",
-            "washer" if one.washer else "head",
-            shown.pressure(one.bearing.pressure),
-            ", not judged" if held.preload is None else "",
-        )
+        shear, under = one.cases[1].shear, "washer" if one.washer else "head"
         rows.append(
             (
                 str(one.number),
-                shown.force(one.sustained),
-                worded("{}, {}", shown.force(pulled.pull), CASES[pulled.name]),
                 "not judged" if shear is None else shown.force(shear),
-                worded("{}, {}", shown.pressure(stressed.equivalent), CASES[stressed.name]),
                 shown.length(one.counted),
                 "not judged" if one.holds is None else shown.force(one.holds),
-                bears,
+                shown.pressure(one.bearing.pressure),
+                under if held.preload is not None else f"{under}; not judged",
                 shown.pressure(one.bearing.limit),
                 force_down(one.preload_at_most, shown),
             )

@@ -6,12 +6,14 @@ from bulbcast.boat.fin_beam import NOT_A_CLASSIFICATION_CALCULATION
 from bulbcast.job import Job
 from bulbcast.report.joint_words import (
     HANDED_OVER,
+    HOLD_HEADS,
     JOINT_CAPTION,
     NOT_CALCULATED,
-    SCREW_HEADS,
+    PULL_HEADS,
+    hold_rows,
     joint_rows,
+    pull_rows,
     root_rows,
-    screw_rows,
 )
 from bulbcast.report.markup import paragraph, section, sources, table
 from bulbcast.report.strength_words import (
@@ -66,7 +68,13 @@ def strength_section(job: Job) -> str:
     if held is not None:
         body += table(("", "", ""), joint_rows(held, shown), figures=(1,), caption="The joint")
         body += table(
-            SCREW_HEADS, screw_rows(held, shown), figures=tuple(range(1, len(SCREW_HEADS))), style="tight"
+            PULL_HEADS, pull_rows(held, shown), figures=(1, 2, 4), caption="What each screw is pulled with"
+        )
+        body += table(
+            HOLD_HEADS,
+            hold_rows(held, shown),
+            figures=(1, 2, 3, 4, 6, 7),
+            caption="What each screw has to hold by",
         )
         body += paragraph(JOINT_CAPTION, "caption")
         body += sources(_sources(job))

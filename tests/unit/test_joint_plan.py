@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -19,7 +20,7 @@ from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.html import report_html
-from bulbcast.report.joint_words import NOT_CALCULATED
+from bulbcast.report.joint_words import HOLD_HEADS, NOT_CALCULATED, PULL_HEADS
 from bulbcast.report.terminal import terminal_text
 from bulbcast.result import plan_object
 
@@ -374,3 +375,28 @@ def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
     assert "kind-not-said" not in codes(job_of(plan_text(BEAM + BLOWS)))
     heavy = BEAM + BLOWS.replace("4.2 kg", "160 kg")
     assert "A boat of 160" in found(job_of(plan_text(heavy)), "kind-not-said").message
+
+
+def test_a_preload_of_next_to_nothing_is_not_all_that_is_said():
+    """Before: "tightened_to = "0.29 lbf" or less" and no way to more."""
+    text = plan_text().replace('target_mass = "2.4 kg"', 'target_mass = "4.4 kg"')
+    remedy = found(job_of(text), "bearing-not-judged").remedy
+    assert "That is little. A washer under the head of screw" in remedy
+    assert "That is little" not in found(job_of(plan_text()), "bearing-not-judged").remedy
+
+
+def test_the_screws_figures_stand_in_two_tables_of_one_unit_a_column():
+    """Before: ten columns, of which three lay off the page, each figure with its load's name in one cell."""
+    page = report_html(job_of(plan_text(BEAM + BLOWS)), None)
+    part = page[
+        page.index("What each screw is pulled with") : page.index("Screws and pocket&#x27;s walls are each")
+    ]
+    tables = [re.findall(r"<t[hd][^>]*>([^<]*)</t[hd]>", each) for each in part.split("<table")]
+    for heads, width in ((PULL_HEADS, 6), (HOLD_HEADS, 8)):
+        assert len(heads) == width
+        cells = next(each for each in tables if each[: len(heads)] == list(heads))
+        for column in range(1, width):
+            units = {
+                re.sub(r"^[\d.]+ ", "", cell) for cell in cells[width + column :: width] if cell[:1].isdigit()
+            }
+            assert len(units) <= 1
