@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown
 from bulbcast.shape.walls import Wall
@@ -11,6 +13,10 @@ FASTENING_NOT_SHOWN = Rule("fastening-not-shown", Severity.HOLD, holds=(Step.FAS
 POCKET_THROUGH_SIDE = Rule("pocket-through-side", Severity.STOP)
 FIN_PROUD = Rule("fin-proud", Severity.CAUTION)
 WALL_THIN = Rule("wall-thin", Severity.STOP)
+RAKE_DIFFERS = Rule("rake-differs", Severity.CAUTION)
+
+RAKE_OFF = math.radians(1.0)
+"""By which a typed rake may lie beyond both edges of the fin. Common practice, no source. [rad]"""
 
 
 def check_pocket(room: PocketRoom, wall_wanted: float, depth: float, shown: Shown) -> list[Finding]:
@@ -98,4 +104,32 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
         message=f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}; "
         f"{shown.length(wanted)} is wanted, {shown.length(wanted - wall.thickness)} more.",
         remedy=remedy,
+    )
+
+
+def check_rake(*, rake: float, fore: float, aft: float, axis: float, shown: Shown) -> tuple[Finding, ...]:
+    """Whether pocket and screws lean as the fin does between root and tip.
+
+    Args:
+        rake: As planned. [rad]
+        fore: Of the fin's leading edge. [rad]
+        aft: Of its trailing edge. [rad]
+        axis: Of its elastic axis. [rad]
+        shown: The builder's units.
+    """
+    low, high = sorted((fore, aft))
+    if low - RAKE_OFF <= rake <= high + RAKE_OFF:
+        return ()
+    return (
+        RAKE_DIFFERS(
+            where="fin.rake",
+            found=rake,
+            limit=high if rake > high else low,
+            unit="rad",
+            message=f"Pocket and screws are raked by {shown.angle(rake)}, and the fin's edges between root and tip by "
+            f"{shown.angle(low)} to {shown.angle(high)}: the fin does not go into its pocket.",
+            remedy=f'Set [fin] rake = "{shown.angle(axis)}", as root and tip have it, or move one of the two.'
+            if abs(axis) < math.radians(45.0)
+            else "Move root or tip: the fin leans by more than the 45 deg that can be planned.",
+        ),
     )

@@ -5,12 +5,14 @@ Every function loads its room's own modules when it is called, so that a plan wi
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from bulbcast.checks.pocket import check_rake
 from bulbcast.checks.structure import check_kind
-from bulbcast.findings import sorted_by_severity
+from bulbcast.findings import Finding, sorted_by_severity
 from bulbcast.job.values import Job
 
 if TYPE_CHECKING:
@@ -32,6 +34,7 @@ def with_boat_told(job: Job) -> Job:
         boat_mass=grounded if boat is None else boat.total_mass,
         shown=job.shown,
     )
+    kind += _rake(job)
     if boat is None:
         return job.joined(findings=kind)
     from bulbcast.planning.boat_findings import boat_findings
@@ -95,6 +98,27 @@ def with_strength(job: Job, *, search: bool) -> Job:
     )
     return job.joined(
         strength=found.strength, limits=found.limits, defaults=found.defaults, findings=found.findings
+    )
+
+
+def _rake(job: Job) -> tuple[Finding, ...]:
+    """Whether pocket and screws lean as the fin does, where its root is known."""
+    fin = job.plan.fin
+    if fin.root_chord is None or fin.root_leading_edge_x is None or fin.root_z is None:
+        return ()
+    span = fin.root_z - fin.tip_z
+    if span <= 0.0:
+        return ()
+
+    root_chord, leading = fin.root_chord, fin.root_leading_edge_x
+
+    def lean(fraction: float) -> float:
+        """Of the line at that fraction of every chord, tip aft is positive. [rad]"""
+        root = leading + fraction * root_chord
+        return math.atan2(fin.tip_leading_edge_x + fraction * fin.tip_chord - root, span)
+
+    return check_rake(
+        rake=fin.rake, fore=lean(0.0), aft=lean(1.0), axis=lean(fin.elastic_axis), shown=job.shown
     )
 
 

@@ -297,3 +297,18 @@ def test_a_blow_from_the_side_on_a_raked_fin_counts_the_end_of_its_root():
     borne = caution.remedy.split("sideways_grounding = ")[1].split(",")[0]
     fixed = job_of(text.replace("sideways_grounding = 1\n", f"sideways_grounding = {borne}\n"))
     assert "strength.sideways_grounding" not in {one.where for one in found_in(fixed, "fin-raked-root")}
+
+
+def test_a_rake_that_root_and_tip_do_not_have_is_a_caution_whose_fix_fixes_it():
+    """Before: a fin that leans 23 degrees over a pocket left at 0 degrees, and nothing was said."""
+    leaning = STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "273 mm"')
+    (caution,) = found_in(job_of(leaning), "rake-differs")
+    assert caution.severity == "caution"
+    assert caution.limit == pytest.approx(math.atan2(127.0, 300.0), rel=1e-12)
+    typed = caution.remedy.split("[fin] ")[1].split(",")[0]
+    assert typed == 'rake = "22.9 deg"'
+    assert not found_in(job_of(leaning.replace('tip_z = "', f'{typed}\ntip_z = "')), "rake-differs")
+    # Upright, or anywhere between the edges of a tapered fin, nothing is said.
+    assert not found_in(job_of(STEEL), "rake-differs")
+    tapered = STEEL.replace('root_chord = "80 mm"', 'root_chord = "120 mm"')
+    assert not found_in(job_of(tapered), "rake-differs")
