@@ -71,8 +71,8 @@ def check_kind(
     )
     if not boat_given:
         remedy = (
-            "If she carries people, have fin, joint and hull seen by a licensed practice before she sails. A [boat] with "
-            'kind = "small-craft" holds sailing until then.'
+            "If she carries people, have fin, joint and hull seen by a licensed practice before she sails. In a plan with "
+            "[boat] a small craft is held from sailing until then."
         )
     return (
         KIND_NOT_SAID(
