@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
 from bulbcast.cli.main import group
-from bulbcast.findings import Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.job import Job, run
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.html import report_html
@@ -175,3 +177,53 @@ def test_compare_shows_no_charge_for_a_row_with_a_stop(tmp_path: Path):
     assert done.exit_code == 3, done.output
     rows = json.loads(done.stdout)["rows"]
     assert [row["melt"]["charge_kg"] is None for row in rows] == [False, True]
+
+
+@pytest.fixture
+def declared(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Rule]:
+    """Rules of a test's own, which the program's list does not keep."""
+    monkeypatch.setattr("bulbcast.findings._RULES", {})
+    return Rule
+
+
+def said(rule: Rule, severity: Severity | None = None) -> Finding:
+    return rule(
+        where="pot",
+        message="One kilogram.",
+        remedy="Two.",
+        found=1.0,
+        limit=2.0,
+        unit="kg",
+        severity=severity,
+    )
+
+
+def test_a_caution_withholds_nothing_though_its_rule_holds_where_it_is_a_hold(declared):
+    rule = declared("both", Severity.HOLD, Severity.CAUTION, Severity.STOP, holds=(Step.POUR,))
+    assert said(rule, Severity.HOLD).withholds == (Step.POUR,)
+    assert said(rule, Severity.CAUTION).withholds == ()
+    assert said(rule, Severity.STOP).withholds == tuple(Step)
+
+
+def test_the_gravest_is_said_first_and_a_default_once(declared):
+    job = job_of(WHOLE)
+    order = (Severity.NOTE, Severity.STOP, Severity.CAUTION, Severity.HOLD)
+    rule = declared("any", *order, holds=(Step.POUR,))
+    more = job.joined(findings=tuple(said(rule, one) for one in order), defaults=job.defaults[:1])
+    told = [one.severity for one in more.findings]
+    assert told == sorted(told, key=[Severity.STOP, Severity.HOLD, Severity.CAUTION, Severity.NOTE].index)
+    assert more.defaults == job.defaults
+    assert job.defaults
+    other = replace(job.defaults[0], key="never.told")
+    assert job.joined(defaults=(other,)).defaults == (*job.defaults, other)
+
+
+def test_the_reason_itself_bears_its_figures_while_others_of_that_step_do_not(declared):
+    job = job_of(WHOLE)
+    bearing = {"tells": Step.MELT, "brief": "Of the charge."}
+    reason = said(declared("reason", Severity.HOLD, holds=(Step.MELT, Step.POUR), **bearing))
+    bearer = said(declared("bearer", Severity.CAUTION, **bearing))
+    plain = said(declared("plain", Severity.CAUTION))
+    held = job.joined(findings=(reason, bearer, plain))
+    assert [held.figures_withheld(one) for one in (reason, bearer, plain)] == [False, True, False]
+    assert not job.joined(findings=(bearer,)).figures_withheld(bearer)
