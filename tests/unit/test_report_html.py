@@ -81,7 +81,7 @@ CASES = {
     "fastening on hold": {"depth": "0 mm"},
     "too heavy to carry": {"mass": "12 kg", "chord": "110 mm", "length": "75 mm"},
     "for two": {"mass": "60 kg", "chord": "200 mm", "length": "130 mm"},
-    "a foundry's work": {"mass": "150 kg", "chord": "250 mm", "length": "180 mm"},
+    "a foundry's work": {"mass": "150 kg", "chord": "250 mm", "thick": "10 mm", "length": "180 mm"},
     "hostile name": {"name": f'name = "{HOSTILE}"', "source": "<i>plan</i>.toml"},
     "raked": {"rake": "12 deg"},
     "composition": {"alloy": "composition = {Pb = 96, Sb = 4}"},
