@@ -35,11 +35,17 @@ def withheld_words(job: Job) -> str:
 
 def card_words(job: Job) -> str:
     """Where the pour card is to be had, and what the drying log leaves open: a plan has no clock."""
+    # A plan that says nothing of the foundry is on hold for it only once it is to be poured.
+    planned = "" if job.melting is not None else " and [mould] is planned"
     if job.pour_withheld:
-        return "There is no pour card while that stands. Once it is cleared, bulbcast pour with this plan prints it."
+        return (
+            f"There is no pour card while that stands. Once it is cleared{planned}, bulbcast pour with "
+            "this plan prints it."
+        )
     drying = job.drying
     if drying is None or drying.moment is None or drying.holds_until is None:
-        return "The pour card is judged on the day: bulbcast pour with this plan prints it."
+        first = planned.replace(" and", " once") + "," if planned else ""
+        return f"The pour card is judged on the day:{first} bulbcast pour with this plan prints it."
     return (
         f"By the log's last entry, of {when(drying.moment)}, the mould is dry; the pass holds until "
         f"{when(drying.holds_until)}, and only while the mould stays warm. Whether it still holds is judged on the day: "

@@ -208,7 +208,7 @@ def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[lis
 
 
 def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
-    """The columns that read the same in every row that has a figure, each with that figure.
+    """The columns that read the same in every row that has a bulb, each with that figure; withheld in one row, none is.
 
     Args:
         study: As worked out. [-]
@@ -219,10 +219,9 @@ def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
     """
     same = {}
     for place, column in enumerate(study.columns):
-        told = {
-            cell for cell in _shown_cells(column, [row.values[place] for row in study.rows], shown) if cell
-        }
-        if len(told) == 1 and len(study.rows) > 1 and not is_varied(study, column):
+        cells = _shown_cells(column, [row.values[place] for row in study.rows], shown)
+        told = {cell for cell, row in zip(cells, study.rows, strict=True) if not row.reason}
+        if len(told) == 1 and "" not in told and len(study.rows) > 1 and not is_varied(study, column):
             same[column] = told.pop()
     return same
 

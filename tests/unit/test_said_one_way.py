@@ -287,3 +287,22 @@ def test_a_sand_mould_is_not_given_plasters_cautions_nor_dried_sand_oil(kind, oi
     assert (">oil<" in mould) is oiled
     assert "Setting plaster" not in mould
     assert "dry by weighing" not in mould
+
+
+def test_a_plan_without_a_mould_does_not_promise_a_pour_card():
+    """'bulbcast pour with this plan prints it': it asks for a mould first."""
+    for grade, words in (
+        ("pure", "once [mould] is planned,"),
+        ("unknown", "Once it is cleared and [mould] is planned,"),
+    ):
+        text = text_with("").replace('grade = "sheet"', f'grade = "{grade}"')
+        assert f"{words} bulbcast pour with this plan prints it." in said_of(text)
+    assert "[mould] is planned" not in said_of(text_with(BAKED))
+
+
+def test_a_charge_that_a_row_withholds_is_not_the_same_in_every_row(tmp_path):
+    path = plan_with(tmp_path, BAKED)
+    for values, same in (("12mm,40mm", False), ("40mm,41mm", True)):
+        done = run("compare", path, "--vary", f"screws[1].length={values}")
+        said = words_of(done).partition("The same in every row:")[2].partition(" screws[1] length")[0]
+        assert ("charge" in said) is same, done.output
