@@ -10,6 +10,7 @@ import pytest
 from scipy.integrate import quad
 
 from bulbcast.boat.figures import BoatFigureError
+from bulbcast.boat.fin_axis import fin_axis
 from bulbcast.boat.fin_beam import (
     NOT_A_CLASSIFICATION_CALCULATION,
     knockdown,
@@ -40,6 +41,21 @@ TAPERED = replace(
 )
 AXIS_X = 0.400 + NUMBERS.flexural_axis * 0.080
 LOAD = 2.4 * STANDARD_GRAVITY
+
+
+@pytest.mark.parametrize("aft", [0.12, -0.12])
+def test_on_a_raked_fin_what_bends_without_stretch_lies_square_to_the_axis_and_aft_of_it(aft):
+    axis = fin_axis(replace(STRAIGHT, tip_leading_edge_x=0.400 + aft), SOLID)
+    assert math.tan(axis.rake) == pytest.approx(aft / 0.300)
+    x, z = axis.place(0.5)
+    neutral_x, neutral_z = axis.neutral_place(0.5, axis.station(0.5))
+    # The axis runs from root to tip in (aft, -0.3): square to that, rising aft where the tip lies aft.
+    assert (neutral_x - x) * aft - (neutral_z - z) * 0.300 == pytest.approx(0.0, abs=1e-15)
+    chord = 0.080 * math.cos(axis.rake)
+    wanted = (NUMBERS.centroid - NUMBERS.flexural_axis) * chord
+    assert wanted > 0.0
+    assert math.hypot(neutral_x - x, neutral_z - z) == pytest.approx(wanted, rel=1e-9)
+    assert neutral_x > x
 
 
 def held(foil=STRAIGHT, section=SOLID, *, bulb_x=AXIS_X, bulb_z=-0.340, **options):
