@@ -312,7 +312,7 @@ def _former(way: Way, outline: PatternOutline, top: float) -> Former:
         aside, foot = wide + way.diameter, 0.0
     elif way.kind == "riser":
         # As wide as the bulb or nearly: it stands on the crown like a saddle, or it would touch at a point.
-        share = min(0.5 * way.diameter / wide, SADDLE)
+        share = min(0.5 * way.diameter / wide, SADDLE) if wide > 0.0 else SADDLE
         foot *= math.sqrt(1.0 - share**2)
     return Former(
         kind=way.kind,

@@ -306,3 +306,15 @@ def test_a_charge_that_a_row_withholds_is_not_the_same_in_every_row(tmp_path):
         done = run("compare", path, "--vary", f"screws[1].length={values}")
         said = words_of(done).partition("The same in every row:")[2].partition(" screws[1] length")[0]
         assert ("charge" in said) is same, done.output
+
+
+def test_a_sprue_beyond_the_tail_is_reported():
+    """With [mould] and [frame] a sprue_at beyond the tail ended with a division by zero."""
+    text = (
+        '[bulb]\ntarget_mass = "58.4 kg"\nfineness = 2.36\n[alloy]\ngrade = "wheel-weights"\n'
+        '[fin]\nmaterial = "laminate"\njoint = "through"\npocket = "cored"\nbond_line = "0.4 mm"\ntip_chord = "244.4 mm"\n'
+        'tip_thickness = "25 mm"\n[frame]\nkind = "boards"\nsprue_at = "472 mm"\n'
+        '[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\ncore = "steel"\n'
+    )
+    found = job_of(read_plan(text, source="boat.toml")).findings
+    assert "sprue-beside-pattern" in {one.code for one in found}
