@@ -130,7 +130,13 @@ def boat_part(job: Job) -> Json:
     """
     if job.boat is None:
         raise ValueError("the plan gives no boat")
-    return {**boat_object(job.boat, job.plan.water.density), **standing_object(job.standing)}
+    from bulbcast.planning.standing import upright_gm
+
+    return {
+        **boat_object(job.boat, job.plan.water.density),
+        "metacentric_height_m": upright_gm(job.boat, job.standing),
+        **standing_object(job.standing),
+    }
 
 
 def ballast_object(job: Job) -> Json:

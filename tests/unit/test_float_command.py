@@ -19,6 +19,8 @@ from bulbcast.boat.hull_mesh import hull_from_triangles
 from bulbcast.boat.hull_placement import HullPlacement
 from bulbcast.cli.main import group
 from bulbcast.files import float_record
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import run as job_of
 from bulbcast.plan.faults import PlanError
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -190,11 +192,17 @@ def test_heel_tells_the_moment_across_and_the_way_to_take_it_out(plan):
         *("--sides-apart", "160 mm"),
     )
     heel = math.atan(0.004 / 0.160)
-    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    boat = job_of(*load_plan(plan)).boat
+    assert boat is not None
+    assert boat.gm is not None
     assert found["lay"]["heel_to_starboard_rad"] == pytest.approx(heel, rel=1e-9)
+    # GM of the design line, which the marks are read against; the one she floats at is within a hundredth of it.
     assert found["too_much"]["moment_to_starboard_kg_m"] == pytest.approx(
-        boat["displacement_kg"] * boat["metacentric_height_m"] * math.sin(heel), rel=1e-6
+        boat.total_mass * boat.gm * math.sin(heel), rel=1e-6
     )
+    reported = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    assert reported["metacentric_height_m"] == reported["stability"]["metacentric_height_m"]
+    assert reported["metacentric_height_m"] == pytest.approx(boat.gm, rel=0.01)
     words = " ".join(
         run(
             *(
