@@ -136,7 +136,7 @@ class DryingRules:
         """Dry over just set that has to be reached, on the safe side of the purity. [-]
 
         Less pure plaster binds less water, so that its dry mass is lower: one spread below the likely purity is
-        asked for, unless a test bar has told the purity. What is baked back to hemihydrate weighs the same whatever
+        asked for, unless a test bar has shown the purity. What is baked back to hemihydrate weighs the same whatever
         the purity is.
         """
         if self.drying == "baked" or self.drying is None or self.purity_known:
@@ -182,7 +182,7 @@ class DryingRules:
 
         One spread of the purity, and one of the scale for each of the two weighings, are taken off. In air a part that
         is wholly dry ends at its own dry mass and never below it, so that no such margin could ever be reached. Where
-        a test bar has told the purity, the part's own dry mass is asked for, and what scale and bar may be off by (one
+        a test bar has shown the purity, the part's own dry mass is asked for, and what scale and bar may be off by (one
         joint spread) is granted: constant mass in warm moving air is then the proof. Where the purity is the bag's,
         the 0.2 % by which constant mass is told is given back, but never more than up to the computed mass itself.
 
