@@ -133,10 +133,10 @@ class Rule:
 
     def __call__(
         self,
-        *,
         where: str,
         message: str,
         remedy: str,
+        *,
         found: float | None = None,
         limit: float | None = None,
         unit: str = "",
@@ -188,3 +188,20 @@ def rules() -> tuple[Rule, ...]:
 def sorted_by_severity(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The same findings, gravest first; those of one severity keep the order of the work."""
     return tuple(sorted(findings, key=lambda one: SEVERITY_ORDER.index(one.severity)))
+
+
+# Severity, its word and a sign of its own shape, so that none of them hangs on colour.
+SEVERITY_WORDS = {
+    Severity.STOP: "Stop",
+    Severity.HOLD: "Hold",
+    Severity.CAUTION: "Caution",
+    Severity.NOTE: "Note",
+}
+
+
+SEVERITY_SIGNS = {
+    Severity.STOP: "\u2715",
+    Severity.HOLD: "\u2016",
+    Severity.CAUTION: "!",
+    Severity.NOTE: "i",
+}

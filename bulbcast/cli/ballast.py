@@ -26,8 +26,8 @@ def command(file: Path, as_json: bool) -> None:
         from bulbcast.files.plan_file import load_plan
         from bulbcast.findings import Severity
         from bulbcast.job import run
+        from bulbcast.job.boat_json import ballast_object
         from bulbcast.plan.faults import Fault, PlanError
-        from bulbcast.result import ballast_object
 
         plan, offsets, hull = load_plan(file)
         if plan.boat is None:
@@ -48,7 +48,7 @@ def command(file: Path, as_json: bool) -> None:
         if as_json:
             print_json(ballast_object(job))
         else:
-            from bulbcast.report.ballast_text import ballast_text
+            from bulbcast.job.ballast_text import ballast_text
 
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns

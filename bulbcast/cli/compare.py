@@ -49,15 +49,9 @@ def command(
     A row that fails stays, with its reason; the exit status is 3 where a row has a stop.
     """
     with told() as kept:
-        from bulbcast.files.bundle import require_writable, write_directory
-        from bulbcast.files.comparison import comparison_files, comparison_record
-        from bulbcast.files.hull import load_hull
-        from bulbcast.files.offsets import load_offsets
-        from bulbcast.files.plan_file import plan_bytes
-        from bulbcast.plan.document import take_apart
-        from bulbcast.plan.faults import PlanError
-        from bulbcast.quantities import Shown
-        from bulbcast.study import (
+        from bulbcast.bundle.bundle import require_writable, write_directory
+        from bulbcast.bundle.comparison import comparison_files, comparison_record
+        from bulbcast.compare import (
             compare,
             offsets_named,
             plan_with_boat,
@@ -66,6 +60,12 @@ def command(
             study_object,
             study_table,
         )
+        from bulbcast.files.hull import load_hull
+        from bulbcast.files.offsets import load_offsets
+        from bulbcast.files.plan_file import plan_bytes
+        from bulbcast.plan.document import take_apart
+        from bulbcast.plan.faults import PlanError
+        from bulbcast.quantities import Shown
 
         if directory is not None:
             require_writable(directory, replace=replace, recorded=comparison_record)
@@ -89,7 +89,7 @@ def command(
             progress=_bar(),
         )
         if directory is not None:
-            from bulbcast.drawing.plot import study_plot
+            from bulbcast.compare.plot import study_plot
 
             files = comparison_files(study_csv(study), study_plot(study, Shown(study.display_units)))
             write_directory(directory, files, replace=replace, recorded=comparison_record)

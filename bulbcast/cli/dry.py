@@ -66,9 +66,9 @@ def command(
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
         from bulbcast.files.drying_typed import entries_of, present
         from bulbcast.files.plan_file import load_plan
+        from bulbcast.foundry.mould.chapter_json import dry_object
+        from bulbcast.foundry.mould.work import weighed_parts
         from bulbcast.job import run
-        from bulbcast.planning.mould import weighed_parts
-        from bulbcast.result import dry_object
 
         plan, offsets, hull = load_plan(file)
         parts = weighed_parts(plan)
@@ -93,7 +93,7 @@ def command(
         if as_json:
             print_json(dry_object(job))
         else:
-            from bulbcast.report.drying_text import drying_text
+            from bulbcast.foundry.drying.chapter_text import drying_text
 
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns

@@ -88,12 +88,12 @@ def command(
         "when": when,
     }
     with told() as kept:
-        from bulbcast.files.bundle import json_text
+        from bulbcast.afloat.chapter_json import float_object, record_object
+        from bulbcast.afloat.findings import float_findings
+        from bulbcast.bundle.bundle import json_text
         from bulbcast.files.float_record import record_path, recorded, recorded_tests
         from bulbcast.files.float_test import load_float_test
         from bulbcast.findings import Severity
-        from bulbcast.result.float_test import float_object, record_object
-        from bulbcast.study.float_findings import float_findings
 
         job, result = load_float_test(file, typed, ashore=ashore, aboard=aboard)
         findings = float_findings(job, result)
@@ -103,7 +103,7 @@ def command(
         if as_json:
             text = json_text(float_object(job, result, findings, name))
         else:
-            from bulbcast.report.float_text import float_text
+            from bulbcast.afloat.chapter_text import float_text
 
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns

@@ -14,7 +14,7 @@ from bulbcast.cli.outcome import told
 def command(file: Path) -> None:
     """Write a commented starter plan to FILE; never overwrites."""
     with told():
-        from bulbcast.files.writing import is_device_name
+        from bulbcast.disk.writing import is_device_name
         from bulbcast.plan.starter import starter_plan
 
         if is_device_name(file.name):

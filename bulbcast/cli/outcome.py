@@ -29,7 +29,7 @@ def told() -> Iterator[list[str]]:
         failure, such as that of the output, undoes none of it and says so.
     """
     kept: list[str] = []
-    from bulbcast.files.refusals import DirectoryRefusedError, ReadBackError, StepMissingError
+    from bulbcast.disk.refusals import DirectoryRefusedError, ReadBackError, StepMissingError
 
     def leave(signum: int, frame: FrameType | None) -> NoReturn:
         raise SystemExit(128 + signum)

@@ -48,15 +48,15 @@ def command(
     if cells is not None and not cooling:
         raise click.UsageError("--cells is of the simulation: give --cooling with it")
     with told() as kept:
-        from bulbcast.files.bundle import require_writable
+        from bulbcast.bundle.bundle import require_writable
         from bulbcast.files.plan_file import load_plan
         from bulbcast.job import run
-        from bulbcast.result import plan_object
+        from bulbcast.job.plan_json import plan_object
 
         if directory is not None:
             require_writable(directory, replace=replace)
         if step:
-            from bulbcast.files.step import require_kernel
+            from bulbcast.bundle.step import require_kernel
 
             require_kernel()
         plan, offsets, hull = load_plan(file)
@@ -69,12 +69,12 @@ def command(
         if cooling:
             job = _cooled(job, cells)
         if directory is None:
-            from bulbcast.files.pieces import with_pieces
+            from bulbcast.pattern_shop.measured import with_pieces
 
             job, _ = with_pieces(job)
             print_json(plan_object(job))
         else:
-            from bulbcast.report.contents import write_bundle
+            from bulbcast.bundle.contents import write_bundle
 
             written = write_bundle(job, directory, replace=replace, step=step)
             kept.append(f"the bundle in {directory}")
@@ -82,7 +82,7 @@ def command(
             if as_json:
                 print_json(written.plan)
             else:
-                from bulbcast.report.terminal import terminal_text
+                from bulbcast.job.terminal import terminal_text
 
                 colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
                 width = shutil.get_terminal_size((100, 24)).columns

@@ -27,10 +27,10 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
     with told():
         from bulbcast.files.drying_log import drying_log_of
         from bulbcast.files.drying_typed import judged_at
-        from bulbcast.files.pieces import with_pieces
         from bulbcast.files.plan_file import load_plan
+        from bulbcast.foundry.pour.chapter_json import pour_object
         from bulbcast.job import run, with_cooling, with_pour
-        from bulbcast.result import pour_object
+        from bulbcast.pattern_shop.measured import with_pieces
 
         plan, offsets, hull = load_plan(file)
         log = None if plan.mould is None else drying_log_of(plan, file)
@@ -43,7 +43,7 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
         if as_json:
             print_json(pour_object(job, moment))
         else:
-            from bulbcast.report.pour_text import pour_text
+            from bulbcast.foundry.pour.chapter_text import pour_text
 
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns

@@ -6,8 +6,8 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
+from bulbcast.drawing.parts import Sheet, SheetLine
 from bulbcast.drawing.svg import NAMESPACE, number
-from bulbcast.drawing.templates.parts import Sheet, SheetLine
 
 # Colour numbers of DXF: what a screen shows, and nothing else. Layers tell what is to be done.
 _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}

@@ -18,12 +18,12 @@ from functools import partial
 from pathlib import Path
 from typing import Literal, cast
 
-from bulbcast.casting.drying import DryingLog, LogEntry
-from bulbcast.files.bounded import UnreadFileError, bounded_bytes
-from bulbcast.files.writing import alone, final_place, write_file
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.writing import alone, final_place, write_file
+from bulbcast.foundry.drying.log import DryingLog, LogEntry
+from bulbcast.foundry.mould.work import weighed_parts
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.mould import weighed_parts
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
 
 COLUMNS = ("time", "what", "part", "reading", "air", "moving air")

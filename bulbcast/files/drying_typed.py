@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import datetime
 
-from bulbcast.casting.drying import KNOWN_PURITY, DryingLog
-from bulbcast.checks.typed import mass_up
 from bulbcast.files.drying_log import entry_of, moment_of, value_of
+from bulbcast.foundry.drying.log import KNOWN_PURITY, DryingLog
+from bulbcast.foundry.mould.work import mix_of, weighed_parts
 from bulbcast.materials.plaster import PlasterMix, purity_of_test_bar, purity_spread_of_test_bar
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
-from bulbcast.planning.mould import mix_of, weighed_parts
 from bulbcast.quantities import Dimension, Shown, quoted
+from bulbcast.quantities.typed import mass_up
 
 
 def present(

@@ -11,12 +11,12 @@ import math
 import os
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
-from bulbcast.files.bounded import UnreadFileError, bounded_bytes
-from bulbcast.files.writing import alone, final_place, write_file
+from bulbcast.afloat.record import RecordedTest
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.writing import alone, final_place, write_file
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.quantities import quoted
 
@@ -24,23 +24,6 @@ FORMAT = "bulbcast float tests"
 _LARGEST = 5_000_000
 _MOST_MASS, _MOST_TRIM, _LONGEST_TIME = 1e5, 100.0, 40
 """Beyond these no boat that a plan can describe has such figures. [kg], [m], [characters]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RecordedTest:
-    """A test on record, as far as it is told again.
-
-    Attributes:
-        when: As recorded.
-        mass: Too much; too little is negative; None where the record does not say. [kg]
-        trim: By the stern; by the bow is negative; None likewise. [m]
-        plan_sha256: Of the plan that it was held against.
-    """
-
-    when: str
-    mass: float | None
-    trim: float | None
-    plan_sha256: str
 
 
 def record_path(plan: Path) -> Path:

@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
+from bulbcast.afloat.asked import FloatAsked, read_float
+from bulbcast.afloat.work import FloatResult, float_result
+from bulbcast.ballast.foils import RUDDER_NAME
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import Job, run
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.float_asked import FloatAsked, read_float
-from bulbcast.planning.foils import RUDDER_NAME
-from bulbcast.study.float_test import FloatResult, float_result
 
 
 def load_float_test(

@@ -6,11 +6,11 @@ import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bulbcast.boat.hull_faults import HullError
-from bulbcast.files.hull_source import METRES, file_bytes, hull_fault
-from bulbcast.plan.faults import PlanError
-from bulbcast.planning.hull_read import HullRead, faults_of_hull
-from bulbcast.planning.input_file import InputFile
+from bulbcast.files.hull_source import METRES, file_bytes
+from bulbcast.hull.faults import HullError
+from bulbcast.hull.read import HullRead, faults_of_hull
+from bulbcast.plan.faults import PlanError, hull_fault
+from bulbcast.plan.input_file import InputFile
 
 if TYPE_CHECKING:
     from bulbcast.plan.sections import BoatSection, Plan
@@ -41,12 +41,12 @@ def load_hull(plan: Plan, folder: Path) -> HullRead | None:
 
 
 def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullRead:
-    from bulbcast.boat.hull_mesh import hull_from_triangles
-    from bulbcast.boat.hull_outline import outline_of_mesh
-    from bulbcast.boat.hull_placement import HullPlacement, rotation_from_axes
-    from bulbcast.boat.hydrostatics import design_line_of_mesh
-    from bulbcast.boat.unit_slip import with_units_told
-    from bulbcast.files.surfaces import require_surface, surface_of
+    from bulbcast.hull.hydrostatics import design_line_of_mesh
+    from bulbcast.hull.mesh import hull_from_triangles
+    from bulbcast.hull.outline import outline_of_mesh
+    from bulbcast.hull.placement import HullPlacement, rotation_from_axes
+    from bulbcast.hull.surfaces import require_surface, surface_of
+    from bulbcast.hull.unit_slip import with_units_told
 
     require_surface(source, typed, path)
     content = file_bytes(source, "boat.hull", typed, path, _LARGEST_SURFACE)
@@ -99,9 +99,9 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
 
 
 def _of_table(source: str, boat: BoatSection, typed: str, path: Path) -> HullRead:
-    from bulbcast.boat.hull_outline import outline_of_offsets
-    from bulbcast.boat.offsets_hull import design_line_of_offsets
     from bulbcast.files.hull_table import offsets_of_table
+    from bulbcast.hull.offsets_hull import design_line_of_offsets
+    from bulbcast.hull.outline import outline_of_offsets
 
     content = file_bytes(source, "boat.offsets", typed, path, _LARGEST_TABLE)
     hull = offsets_of_table(source, boat, typed, content)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
-from bulbcast.files.bounded import UnreadFileError, bounded_bytes
-from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.plan.faults import hull_fault
 
 METRES = {
     "mm": Fraction(1, 1000),
@@ -42,19 +42,3 @@ def file_bytes(source: str, key: str, typed: str, path: Path, largest: int) -> b
             "a file beside the plan",
             "Fix the name: it is looked for from the plan file's own folder.",
         ) from None
-
-
-def hull_fault(source: str, key: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:
-    """One fault of a file that a plan names, ready to be raised.
-
-    Args:
-        source: How messages call the plan file. [-]
-        key: That names it. [-]
-        typed: The path as the plan gives it. [-]
-        read: What was read. [-]
-        expected: What was expected. [-]
-        remedy: How to mend it. [-]
-    """
-    return PlanError(
-        [Fault(file=source, key=f"{key} ({typed})", read=read, expected=expected, remedy=remedy)]
-    )

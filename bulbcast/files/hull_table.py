@@ -8,13 +8,13 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from bulbcast.boat.hull_faults import HullError
-from bulbcast.files.hull_source import METRES, hull_fault
-from bulbcast.plan.faults import PlanError
-from bulbcast.planning.hull_read import faults_of_hull
+from bulbcast.files.hull_source import METRES
+from bulbcast.hull.faults import HullError
+from bulbcast.hull.read import faults_of_hull
+from bulbcast.plan.faults import PlanError, hull_fault
 
 if TYPE_CHECKING:
-    from bulbcast.boat.offsets_hull import OffsetsHull
+    from bulbcast.hull.offsets_hull import OffsetsHull
     from bulbcast.plan.sections import BoatSection
 
 _COLUMN = re.compile(
@@ -38,7 +38,7 @@ def offsets_of_table(source: str, boat: BoatSection, typed: str, content: bytes)
     Raises:
         PlanError: It is no table, or no hull can be made of it; with the place.
     """
-    from bulbcast.boat.offsets_hull import offsets_hull
+    from bulbcast.hull.offsets_hull import offsets_hull
 
     try:
         text = content.decode("utf-8-sig")

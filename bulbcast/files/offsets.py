@@ -13,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
-from bulbcast.files.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 from bulbcast.job import Job, OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
 

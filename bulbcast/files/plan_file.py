@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bulbcast.files.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 from bulbcast.files.offsets import load_offsets
 from bulbcast.job import OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
@@ -13,7 +13,7 @@ from bulbcast.plan.reading import read_plan
 from bulbcast.plan.sections import Plan
 
 if TYPE_CHECKING:
-    from bulbcast.planning.hull_read import HullRead
+    from bulbcast.hull.read import HullRead
 
 _LONGEST = 1_000_000
 

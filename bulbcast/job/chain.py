@@ -10,13 +10,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from bulbcast.casting.cast_body import CoredCuts, cast_body_of
-from bulbcast.casting.contraction import rule_costs
-from bulbcast.casting.finish import default_finish
-from bulbcast.casting.melt import melt_of
-from bulbcast.casting.pattern import pattern_of
-from bulbcast.checks.limits import smallest_wall
+from bulbcast.ballast.no_solution import no_solution_fault
+from bulbcast.bulb.balance import balance_of
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.limits import smallest_wall
+from bulbcast.bulb.profiles import Profile
+from bulbcast.bulb.room import room_of
+from bulbcast.bulb.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 from bulbcast.findings import Finding, sorted_by_severity
+from bulbcast.foundry.melt.charge import melt_of
+from bulbcast.job.bulb_findings import bulb_findings
+from bulbcast.job.defaults import settled_defaults
+from bulbcast.job.inputs import inputs_of
 from bulbcast.job.rooms import (
     with_boat_told,
     with_fittings_told,
@@ -26,33 +33,26 @@ from bulbcast.job.rooms import (
     with_strength,
     with_templates_and_ribs,
 )
-from bulbcast.job.values import Job
 from bulbcast.materials.alloys import CastAlloy
+from bulbcast.pattern.allowances import pattern_of
+from bulbcast.pattern.cast_body import CoredCuts, cast_body_of
+from bulbcast.pattern.contraction import rule_costs
+from bulbcast.pattern.finish import default_finish
+from bulbcast.pattern_shop.results import ShopResults as Job
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.planning.bulb_findings import bulb_findings
-from bulbcast.planning.defaults import settled_defaults
-from bulbcast.planning.inputs import inputs_of
-from bulbcast.planning.no_solution import no_solution_fault
-from bulbcast.planning.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 from bulbcast.quantities import Shown
-from bulbcast.shape.profiles import Profile
-from bulbcast.sizing.balance import balance_of
-from bulbcast.sizing.ledger import HungBulb
-from bulbcast.sizing.room import room_of
-from bulbcast.sizing.solve import NoSolutionError, size_and_place
-from bulbcast.sizing.wish import BulbWish
 
 if TYPE_CHECKING:
     # The boat's rooms and the foundry's are loaded where a plan has their sections.
     from datetime import datetime
 
-    from bulbcast.casting.drying import DryingLog, DryingState
-    from bulbcast.casting.mould import MouldDesign
-    from bulbcast.casting.pot import PotPlan
-    from bulbcast.planning.boat import BoatJob, HullRead
-    from bulbcast.planning.melt import MeltJob
-    from bulbcast.sizing.fitting_room import FittingRoom
+    from bulbcast.ballast.work import BoatJob, HullRead
+    from bulbcast.bulb.fitting_room import FittingRoom
+    from bulbcast.foundry.drying.log import DryingLog, DryingState
+    from bulbcast.foundry.melt.pot import PotPlan
+    from bulbcast.foundry.melt.work import MeltJob
+    from bulbcast.foundry.mould.design import MouldDesign
 
 
 def run(
@@ -85,6 +85,10 @@ def run(
     Raises:
         PlanError: The plan has no solution; each fault names the nearest values that would do.
     """
+    if plan.strength is not None and plan.strength.section == "tube-cored":
+        from bulbcast.joint.fin_work import with_tube_axis
+
+        plan = with_tube_axis(plan)
     shown = Shown(plan.display_units)
     alloy = alloy_of(plan)
     wish, bulb, boat = _sized(plan, profile_of(plan, offsets), alloy, hull, shown)
@@ -115,7 +119,7 @@ def run(
     told: tuple[Finding, ...] = ()
     settled: tuple[DefaultTaken, ...] = ()
     if plan.mould is not None:
-        from bulbcast.planning.mould import drying_of, mould_defaults, mould_design, mould_findings
+        from bulbcast.foundry.mould.work import drying_of, mould_defaults, mould_design, mould_findings
 
         mould = mould_design(plan, bulb, cast_body, pattern)
         drying = drying_of(plan, mould, drying_log, moment)
@@ -124,9 +128,9 @@ def run(
     melting: MeltJob | None = None
     accepted = False
     if plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour)):
-        from bulbcast.planning.melt import melt_job
-        from bulbcast.planning.melt_findings import accepted as accepted_in
-        from bulbcast.planning.melt_findings import melt_findings
+        from bulbcast.foundry.melt.findings import accepted as accepted_in
+        from bulbcast.foundry.melt.findings import melt_findings
+        from bulbcast.foundry.melt.work import melt_job
 
         melting = melt_job(
             plan,
@@ -140,10 +144,10 @@ def run(
             resize=remedies,
         )
         if remedies:
-            from bulbcast.planning.melt_fixes import with_enough
+            from bulbcast.foundry.melt.fixes import with_enough
 
             def halved(other: Plan) -> PotPlan | None:
-                from bulbcast.planning.mould import mould_design
+                from bulbcast.foundry.mould.work import mould_design
 
                 return melt_job(
                     other,
@@ -207,6 +211,7 @@ def run(
         + settled,
         findings=sorted_by_severity(found + told),
         boat=boat,
+        gm=None if boat is None else boat.gm,
         inputs=inputs_of(plan, offsets, hull),
         mould=mould,
         drying=drying,
@@ -224,8 +229,8 @@ def _fittings(wish: BulbWish, bulb: HungBulb) -> tuple[FittingRoom | None, tuple
     """Room round pins, studs and a through-going blade, and each stud's lift in the melt. [N]"""
     if not (bulb.pin_cuts or bulb.stud_cuts or bulb.through):
         return None, ()
-    from bulbcast.planning.fittings import stud_lifts
-    from bulbcast.sizing.fitting_room import fitting_room_of
+    from bulbcast.bulb.fitting_room import fitting_room_of
+    from bulbcast.foundry.gating.lift import stud_lifts
 
     room = fitting_room_of(bulb)
     return room, stud_lifts(wish.studs, room)
@@ -239,7 +244,7 @@ def _sized(
         if plan.boat is None:
             wish = wish_of(plan, profile, alloy)
             return wish, size_and_place(wish), None
-        from bulbcast.planning.boat import boat_job, boat_start, hull_of_numbers
+        from bulbcast.ballast.work import boat_job, boat_start, hull_of_numbers
 
         start = boat_start(
             plan,
@@ -251,7 +256,7 @@ def _sized(
         try:
             boat = boat_job(plan, start, wish)
         except NoSolutionError as error:
-            from bulbcast.planning.hull_doubts import hull_doubts
+            from bulbcast.hull.doubts import hull_doubts
 
             doubts = hull_doubts(plan, hull, start.unit_slip)
             raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None

@@ -10,13 +10,13 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
-from bulbcast.checks.pocket import check_rake
-from bulbcast.checks.structure import check_kind
-from bulbcast.findings import Finding, sorted_by_severity
-from bulbcast.job.values import Job
+from bulbcast.ballast.structure_rules import check_kind
+from bulbcast.bulb.pocket_rules import check_rake
+from bulbcast.findings import Finding
+from bulbcast.pattern_shop.results import ShopResults as Job
 
 if TYPE_CHECKING:
-    from bulbcast.planning.pattern_shop_values import PatternShop
+    pass
 
 
 def with_boat_told(job: Job) -> Job:
@@ -37,7 +37,7 @@ def with_boat_told(job: Job) -> Job:
     kind += _rake(job)
     if boat is None:
         return job.joined(findings=kind)
-    from bulbcast.planning.boat_findings import boat_findings
+    from bulbcast.ballast.findings import boat_findings
 
     return job.joined(findings=boat_findings(plan, boat, job.shown) + kind)
 
@@ -50,7 +50,7 @@ def with_fittings_told(job: Job) -> Job:
     """
     if job.fittings is None:
         return job
-    from bulbcast.planning.fittings import fitting_findings
+    from bulbcast.bulb.fittings_work import fitting_findings
 
     return job.joined(
         findings=fitting_findings(
@@ -68,13 +68,14 @@ def with_standing(job: Job, how: Literal["whole", "briefly", "no"]) -> Job:
     """
     if how == "no" or job.boat is None:
         return job
-    from bulbcast.planning.sailing import standing_defaults
-    from bulbcast.planning.standing import standing_of
-    from bulbcast.planning.standing_findings import standing_findings
+    from bulbcast.sailing.findings import standing_findings
+    from bulbcast.sailing.sailing_work import standing_defaults
+    from bulbcast.sailing.work import standing_of
 
     stands = standing_of(job.plan, job.boat, briefly=how == "briefly")
     return job.joined(
         standing=stands,
+        gm=job.gm if stands.curve is None else stands.curve.gm,
         defaults=standing_defaults(job.plan, stands.sailing, job.shown),
         findings=standing_findings(job.plan, job.boat, stands, job.shown),
     )
@@ -90,7 +91,7 @@ def with_strength(job: Job, *, search: bool) -> Job:
     plan = job.plan
     if plan.strength is None and plan.limits is None:
         return job
-    from bulbcast.planning.judged import judged
+    from bulbcast.joint.judged import judged
 
     boat_mass = None if job.boat is None else job.boat.total_mass
     found = judged(
@@ -141,12 +142,12 @@ def with_templates_and_ribs(job: Job) -> Job:
         PlanError: The spaces give sheets without end.
     """
     if job.plan.templates is not None:
-        from bulbcast.planning.templates import require_spacing
+        from bulbcast.pattern_shop.templates_work import require_spacing
 
         require_spacing(job.plan, job.bulb.body, job.pattern)
     if job.plan.ribs is None:
         return job
-    from bulbcast.planning.ribs import ribs_findings, ribs_job
+    from bulbcast.fin.ribs_work import ribs_findings, ribs_job
 
     ribs = ribs_job(job.plan)
     return job.joined(ribs=ribs, findings=ribs_findings(ribs, job.shown))
@@ -160,53 +161,10 @@ def with_resin(job: Job) -> Job:
     """
     if job.plan.resin is None:
         return job
-    from bulbcast.planning.resin import resin_findings, resin_job
+    from bulbcast.foundry.resin.work import resin_findings, resin_job
 
     resin = resin_job(job.plan, job.wish, job.bulb, job.cast, job.mould, job.shown)
     return job.joined(resin=resin, findings=resin_findings(resin, job.plan.resin, job.shown))
-
-
-def with_pattern_shop(job: Job) -> Job:
-    """The pattern's pieces as planned: what can be told without the cut solid.
-
-    Args:
-        job: With [parting], [printer] or [frame], or without.
-    """
-    plan = job.plan
-    if plan.parting is None and plan.printer is None and plan.frame is None:
-        return job
-    return with_shop(job, planned_shop(job))
-
-
-def planned_shop(job: Job) -> PatternShop:
-    """The pattern shop of a job as far as it can be told without the cut solid, with mould and gating if known.
-
-    Args:
-        job: Whose shop is planned already or not.
-    """
-    if job.shop is not None:
-        return job.shop
-    from bulbcast.planning.pattern_shop import pattern_shop_of
-
-    gating = None if job.melting is None else job.melting.gating
-    return pattern_shop_of(
-        job.plan, job.bulb, job.cast, job.pattern, job.shown, mould=job.mould, gating=gating
-    )
-
-
-def with_shop(job: Job, shop: PatternShop) -> Job:
-    """A job with its pattern shop, planned or measured: its defaults told once, its findings in their place.
-
-    Args:
-        job: The results.
-        shop: Of this job's pattern.
-    """
-    from bulbcast.planning.pattern_shop_findings import shop_findings
-
-    others = tuple(one for one in job.findings if one.subject != "pattern shop")
-    return replace(job, findings=sorted_by_severity(others)).joined(
-        shop=shop, defaults=shop.defaults, findings=shop_findings(job.plan, shop, job.shown)
-    )
 
 
 def with_pour(job: Job) -> Job:
@@ -217,7 +175,7 @@ def with_pour(job: Job) -> Job:
     """
     if job.melting is not None:
         return job
-    from bulbcast.checks.gating import check_no_mould
+    from bulbcast.foundry.gating.rules import check_no_mould
 
     return job.joined(findings=(check_no_mould(),))
 
@@ -236,7 +194,7 @@ def with_cooling(
         cells: Across the largest section; None: by the kind of grid.
         progress: Told how far it has come, 0 to 1.
     """
-    from bulbcast.planning.cooling import cooling_job, pour_known
+    from bulbcast.foundry.cooling.work import cooling_job, pour_known
 
     cooling = cooling_job(
         alloy=job.alloy,
@@ -263,3 +221,17 @@ def with_cooling(
         simulated=True,
     )
     return replace(job, melting=replace(melting, gating=gating))
+
+
+def with_pattern_shop(job: Job) -> Job:
+    """The pattern's pieces as planned: what can be told without the cut solid.
+
+    Args:
+        job: With [parting], [printer] or [frame], or without.
+    """
+    plan = job.plan
+    if plan.parting is None and plan.printer is None and plan.frame is None:
+        return job
+    from bulbcast.pattern_shop.work import planned_shop, with_shop
+
+    return with_shop(job, planned_shop(job))

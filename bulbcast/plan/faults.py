@@ -47,3 +47,19 @@ class PlanError(Exception):
 
     def __str__(self) -> str:
         return "\n".join(fault.message for fault in self.faults)
+
+
+def hull_fault(source: str, key: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:
+    """One fault of a file that a plan names, ready to be raised.
+
+    Args:
+        source: How messages call the plan file. [-]
+        key: That names it. [-]
+        typed: The path as the plan gives it. [-]
+        read: What was read. [-]
+        expected: What was expected. [-]
+        remedy: How to mend it. [-]
+    """
+    return PlanError(
+        [Fault(file=source, key=f"{key} ({typed})", read=read, expected=expected, remedy=remedy)]
+    )

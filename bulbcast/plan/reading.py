@@ -20,7 +20,6 @@ from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS, PARTS, REPEATED, SECTIONS
 from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.plan.strength_consistency import tube_axis
 from bulbcast.quantities import DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
@@ -111,9 +110,6 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
                 value, source = growth_of_mould(answers)
                 answers.values[key.name] = _default_value(key, value)
                 yield DefaultTaken(key=key.name, value=value, source=source)
-        elif key.name == "fin.elastic_axis" and answers.word("strength.section") == "tube-cored":
-            if key.name not in answers.given:
-                yield _axis_of_its_tube(answers)
         elif key.default is not None and _applies(answers, key):
             for place in _places(answers, key):
                 if place not in answers.given:
@@ -162,16 +158,6 @@ def _water_of_its_kind(answers: Answers) -> DefaultTaken:
     water = water_of_kind(_word(answers, "water.kind"))
     answers.values["water.density"] = water.density
     return DefaultTaken(key="water.density", value=f"{water.density:.2f} kg/m3", source=water.source)
-
-
-def _axis_of_its_tube(answers: Answers) -> DefaultTaken:
-    axis = tube_axis(answers)
-    answers.values["fin.elastic_axis"] = axis
-    return DefaultTaken(
-        key="fin.elastic_axis",
-        value=f"{axis:.3g}",
-        source="the tube's own place at the tip, with the body by stiffness where that is counted",
-    )
 
 
 def _word(answers: Answers, place: str) -> str:

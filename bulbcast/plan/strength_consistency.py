@@ -49,33 +49,6 @@ def check_strength(answers: Answers) -> None:
         _check_limits(answers)
 
 
-def tube_axis(answers: Answers) -> float:
-    """Where a tube-cored fin bends without twist at its tip, as a fraction of the chord. [-]
-
-    Args:
-        answers: Checked, with a tube in them. [-]
-    """
-    from bulbcast.boat.fin_stiffness import TUBE_AT, Material, TubeCoredFin, station_stiffness
-    from bulbcast.boat.foil_section import thickness_at
-
-    def given(leaf: str, otherwise: float = 0.0) -> float:
-        value = answers.number(f"strength.{leaf}")
-        return otherwise if value is None else value
-
-    chord, thickness = answers.number("fin.tip_chord"), answers.number("fin.tip_thickness")
-    at, outer = given("tube_at", TUBE_AT), given("tube_outer")
-    if chord is None or thickness is None or outer >= thickness_at(at, thickness):
-        return at  # a tube that does not fit is refused later
-    section = TubeCoredFin(
-        body=Material(name="body", modulus=given("modulus"), shear_modulus=given("shear_modulus")),
-        tube=Material(name="tube", modulus=given("tube_modulus"), shear_modulus=given("tube_shear_modulus")),
-        outer=outer,
-        inner=given("tube_inner"),
-        at=at,
-    )
-    return station_stiffness(section, chord, thickness).flexural / chord
-
-
 def _known(answers: Answers, place: str) -> bool:
     return place in answers.given or place in answers.meant
 
@@ -161,7 +134,7 @@ def _check_groundings(answers: Answers) -> None:
 
 
 def _check_threads(answers: Answers) -> None:
-    from bulbcast.boat.thread import COARSE_PITCHES  # loaded where it is asked for
+    from bulbcast.materials.threads import COARSE_PITCHES  # loaded where it is asked for
 
     thread_in = answers.word("strength.thread_in")
     material = answers.word("fin.material")

@@ -291,3 +291,14 @@ def _finite(value: float) -> float:
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be shown as a quantity: it is not a finite number")
     return value
+
+
+def fine_length(metres: float, shown: Shown) -> str:
+    """A length that a fraction of an inch would be too coarse for; what is rounding is nought."""
+    value = 0.0 if abs(metres) < 1e-7 else metres
+    return f"{value / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(value)
+
+
+def shown_or_dash(metres: float | None, shown: Shown) -> str:
+    """A length, or a dash where there is none to measure."""
+    return shown.length(metres) if metres is not None and math.isfinite(metres) else "\u2013"

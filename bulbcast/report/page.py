@@ -5,9 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Sequence
 
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import SEVERITY_WORDS, Finding, Severity
 from bulbcast.quantities import in_one_unit
-from bulbcast.report.words import SEVERITY_WORDS
 
 # ANSI: red, yellow, cyan; nothing is said by colour alone.
 COLOURS = {

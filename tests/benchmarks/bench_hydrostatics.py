@@ -24,13 +24,13 @@ from pathlib import Path
 
 import numpy as np
 
-from bulbcast.boat.hull_mesh import hull_from_triangles
-from bulbcast.boat.hydrostatics import cut, directions
-from bulbcast.boat.offsets_mesh import lofted_hull
-from bulbcast.boat.righting import righting_arm_curve
 from bulbcast.files.plan_file import load_plan
+from bulbcast.hull.hydrostatics import cut, directions
+from bulbcast.hull.mesh import hull_from_triangles
+from bulbcast.hull.offsets_mesh import lofted_hull
 from bulbcast.job import run
-from bulbcast.planning.standing import standing_of
+from bulbcast.sailing.righting import righting_arm_curve
+from bulbcast.sailing.work import standing_of
 
 RUNS = 5
 FACETS = (5_000, 20_000, 80_000, 160_000)

@@ -295,14 +295,15 @@ def _differences(case: str, file: str, old: bytes | None, new: bytes | None) -> 
     if old == new:
         return
     one, other = _json(old), _json(new)
-    if one is not None and other is not None and one != other:
+    if one is not None and other is not None:
         was, now = dict(_flat(one)), dict(_flat(other))
         for key in [*was, *(key for key in now if key not in was)]:
             if was.get(key) != now.get(key):
                 yield Difference(case, file, key, was.get(key, "nothing"), now.get(key, "nothing"))
-        if was == now:
-            yield Difference(case, file, "", "the same keys", "in another order")
-        return
+        if was == now and list(was) != list(now):
+            yield Difference(case, file, "order of keys", "the same keys", "in another order")
+        if was != now or list(was) != list(now):
+            return
     before, after = old.split(b"\n"), new.split(b"\n")
     first = next(
         (i for i, (a, b) in enumerate(zip(before, after, strict=False)) if a != b),

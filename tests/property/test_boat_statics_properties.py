@@ -9,14 +9,14 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from bulbcast.boat.afloat import bulb_of_lead, imbalance
-from bulbcast.boat.ballast import BallastItem, BulbSkin, RestOfBoat, ballast_target
-from bulbcast.boat.float_test import Mark, float_test
-from bulbcast.boat.foil import Foil, foil_solid
-from bulbcast.boat.moving import MovableWeight, fewest_moves
-from bulbcast.boat.reach import BulbUnderFin, OverhangLimits, reach_band
-from bulbcast.boat.trimming import Flotation, changed_by, deeper_at
-from bulbcast.boat.weigh_in import Weight, weigh_in, weigh_next
+from bulbcast.afloat.marks_to_mass import Mark, float_test
+from bulbcast.ballast.imposed import bulb_of_lead, imbalance
+from bulbcast.ballast.moving import MovableWeight, fewest_moves
+from bulbcast.ballast.reach import BulbUnderFin, OverhangLimits, reach_band
+from bulbcast.ballast.target import BallastItem, BulbSkin, RestOfBoat, ballast_target
+from bulbcast.ballast.weigh_in import Weight, weigh_in, weigh_next
+from bulbcast.fin.foil import Foil, foil_solid
+from bulbcast.hull.trimming import Flotation, changed_by, deeper_at
 
 share = st.floats(0.05, 0.95)
 place = st.floats(-1.0, 2.0)

@@ -10,13 +10,13 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bulbcast.shape.body import TurnedBody, turned_body
-from bulbcast.shape.cut_scan import scan
-from bulbcast.shape.cuts import cuts_of, pocket_band, screw_bands
-from bulbcast.shape.facets import Mesh, body_mesh, chord_error_used, mesh_volume_and_centroid
-from bulbcast.shape.fin_section import FinTip
-from bulbcast.shape.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.shape.profiles import (
+from bulbcast.bulb.body import TurnedBody, turned_body
+from bulbcast.bulb.cut_scan import scan
+from bulbcast.bulb.cuts import cuts_of, pocket_band, screw_bands
+from bulbcast.bulb.facets import body_mesh, chord_error_used
+from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.profiles import (
     Profile,
     four_digit,
     modified_four_digit,
@@ -24,10 +24,12 @@ from bulbcast.shape.profiles import (
     series58,
     spheroid,
 )
-from bulbcast.shape.solids import closed_faults, cut_solid, pocket_cutter, screw_cutters
-from bulbcast.sizing.ledger import HungBulb
-from bulbcast.sizing.solve import NoSolutionError, size_and_place
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.solids import pocket_cutter, screw_cutters
+from bulbcast.bulb.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.fin.tip_section import FinTip
+from bulbcast.solids.kernel import closed_faults, cut_solid
+from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
 
 PROFILES: dict[str, Profile] = {
     "naca4": four_digit(),

@@ -7,12 +7,12 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.files.solids import bulb_solid, pattern_solid
+from bulbcast.bulb.profiles import four_digit
 from bulbcast.job import Job, OffsetsTable, run
+from bulbcast.pattern.solids import bulb_solid, pattern_solid
 from bulbcast.plan.reading import read_plan_table
-from bulbcast.shape.facets import mesh_volume_and_centroid
-from bulbcast.shape.profiles import four_digit
-from bulbcast.shape.solids import closed_faults
+from bulbcast.solids.kernel import closed_faults
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 # The contract's bounds: 2e-5 of the quadrature at the default chord error, 1e-6 at a tenth of it; the
 # mass centre within the chord error.

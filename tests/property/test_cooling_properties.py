@@ -6,8 +6,8 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bulbcast.casting.cooling.feed_path import ways_close
-from bulbcast.casting.cooling.heat import heat_at, heat_curves
+from bulbcast.foundry.cooling.feed_path import ways_close
+from bulbcast.foundry.cooling.heat import heat_at, heat_curves
 from bulbcast.materials.alloys import alloy_of_grade, grades
 from bulbcast.materials.heat import metal_heat, mould_heat, mould_kinds
 

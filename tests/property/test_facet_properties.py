@@ -10,12 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.facets import body_mesh, chord_error_used, mesh_volume_and_centroid
-from bulbcast.shape.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.shape.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
-from bulbcast.shape.solids import closed_faults
-from bulbcast.shape.tabulated import tabulated
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.facets import body_mesh, chord_error_used
+from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.tabulated import tabulated
+from bulbcast.solids.kernel import closed_faults
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 _X = np.linspace(0.0, 1.0, 31)
 PROFILES = {

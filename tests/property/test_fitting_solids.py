@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from bulbcast.files.solids import bulb_solid, pattern_solid
 from bulbcast.job import run
+from bulbcast.pattern.solids import bulb_solid, pattern_solid
 from bulbcast.plan.reading import read_plan_table
-from bulbcast.shape.facets import mesh_volume_and_centroid
-from bulbcast.shape.solids import closed_faults
+from bulbcast.solids.kernel import closed_faults
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 
 def random_job(seed):

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.boat.floating import float_boat
-from bulbcast.boat.hull_mesh import HullMesh, hull_from_triangles
-from bulbcast.boat.hull_placement import HullPlacement
-from bulbcast.boat.hydrostatics import Attitude, directions, hydrostatics
-from bulbcast.boat.offsets_mesh import lofted_hull
-from bulbcast.boat.righting import righting_arm_curve
+from bulbcast.hull.floating import float_boat
+from bulbcast.hull.hydrostatics import Attitude, directions, hydrostatics
+from bulbcast.hull.mesh import HullMesh, hull_from_triangles
+from bulbcast.hull.offsets_mesh import lofted_hull
+from bulbcast.hull.placement import HullPlacement
+from bulbcast.sailing.righting import righting_arm_curve
 
 EXAMPLES = settings(max_examples=25, deadline=None, derandomize=True)
 

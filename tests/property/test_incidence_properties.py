@@ -9,12 +9,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bulbcast.shape.attitude import lowest_point
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.fin_section import FinTip
-from bulbcast.shape.profiles import four_digit, sears_haack, spheroid
-from bulbcast.sizing.solve import NoSolutionError, size_and_place
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish, Washer
+from bulbcast.bulb.attitude import lowest_point
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.profiles import four_digit, sears_haack, spheroid
+from bulbcast.bulb.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish, Washer
+from bulbcast.fin.tip_section import FinTip
 
 PROFILES = {"naca4": four_digit(), "spheroid": spheroid(), "sears-haack": sears_haack()}
 CHORD = 0.068

@@ -9,15 +9,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.casting.cooling.radial import Bar, FreezingCase, freezing_times
-from bulbcast.casting.gating import choke_of, choke_of_diameter, feed_demand, level_mark, riser_of, sprue_of
-from bulbcast.casting.lift import cope_lift, floating_force, held
-from bulbcast.casting.pot import Pot, pot_plan, ways_out
-from bulbcast.casting.stock import Lot, stock_of
-from bulbcast.checks.typed import length_up, mass_up, power_up, volume_up
+from bulbcast.foundry.cooling.radial import Bar, FreezingCase, freezing_times
+from bulbcast.foundry.gating.formulas import (
+    choke_of,
+    choke_of_diameter,
+    feed_demand,
+    level_mark,
+    riser_of,
+    sprue_of,
+)
+from bulbcast.foundry.gating.lift import cope_lift, floating_force, held
+from bulbcast.foundry.melt.pot import Pot, pot_plan, ways_out
+from bulbcast.foundry.melt.stock import Lot, stock_of
 from bulbcast.materials.alloys import alloy_of_grade
 from bulbcast.materials.heat import air_heat, metal_heat, mould_heat
 from bulbcast.quantities import Dimension, Shown, read_quantity
+from bulbcast.quantities.typed import length_up, mass_up, power_up, volume_up
 
 SHARE = st.floats(0.05, 0.99)
 

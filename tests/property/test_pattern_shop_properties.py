@@ -6,18 +6,18 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.casting.bed import turned_to_fit, usable_bed
-from bulbcast.casting.joints import CutSpan, joints_of, stretches
-from bulbcast.casting.parting import joint_dowels, parting_dowels, wall_round
-from bulbcast.casting.pattern_outline import pattern_outline
-from bulbcast.casting.printing import packed
-from bulbcast.files.pieces import LEDGER_BOUND, with_pieces
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.profiles import four_digit
 from bulbcast.job import run
+from bulbcast.pattern.outline import pattern_outline
+from bulbcast.pattern_shop.bed import turned_to_fit, usable_bed
+from bulbcast.pattern_shop.joints import CutSpan, joints_of, stretches
+from bulbcast.pattern_shop.measured import LEDGER_BOUND, with_pieces
+from bulbcast.pattern_shop.parting import joint_dowels, parting_dowels, wall_round
+from bulbcast.pattern_shop.printing import packed
 from bulbcast.plan.reading import read_plan_table
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.facets import mesh_volume_and_centroid
-from bulbcast.shape.profiles import four_digit
-from bulbcast.shape.solids import closed_faults
+from bulbcast.solids.kernel import closed_faults
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 lengths = st.floats(0.12, 1.2)
 finenesses = st.floats(4.0, 10.0)

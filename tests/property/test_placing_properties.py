@@ -10,17 +10,17 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.columns import Axis, through
-from bulbcast.shape.cut_scan import scan
-from bulbcast.shape.cuts import PocketCut, ScrewCut, cuts_of, fin_nodes, pocket_band, screw_bands
-from bulbcast.shape.fin_section import FinTip, outline_nodes
-from bulbcast.shape.integrals import body_volume
-from bulbcast.shape.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
-from bulbcast.shape.tabulated import tabulated
-from bulbcast.sizing.ledger import hang
-from bulbcast.sizing.solve import NoSolutionError, size_and_place
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.columns import Axis, through
+from bulbcast.bulb.cut_scan import scan
+from bulbcast.bulb.cuts import PocketCut, ScrewCut, cuts_of, fin_nodes, pocket_band, screw_bands
+from bulbcast.bulb.integrals import body_volume
+from bulbcast.bulb.ledger import hang
+from bulbcast.bulb.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.tabulated import tabulated
+from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.fin.tip_section import FinTip, outline_nodes
 
 _ROWS = np.array([0, 0.5, 0.75, 1.25, 2.5, 5, 7.5, *range(10, 101, 5)]) / 100.0
 PROFILES = {

@@ -7,10 +7,10 @@ from fractions import Fraction
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from bulbcast.compare import read_variations
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.keys import KEYS
 from bulbcast.quantities import UNITS, Dimension, read_quantity
-from bulbcast.study import read_variations
 
 # Never timed, and no database of earlier failures left beside the tests.
 calm = settings(deadline=None, database=None)

@@ -7,13 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
-from bulbcast.casting.stations import Surface, template_stations, turning_rows
-from bulbcast.drawing.templates.gauges import end_gauges
-from bulbcast.drawing.templates.parts import sheet_of
-from bulbcast.drawing.templates.silhouettes import silhouettes
-from bulbcast.drawing.templates.stations import station_templates
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.drawing.parts import sheet_of
+from bulbcast.pattern.stations import Surface, template_stations, turning_rows
+from bulbcast.pattern_shop.templates.gauges import end_gauges
+from bulbcast.pattern_shop.templates.silhouettes import silhouettes
+from bulbcast.pattern_shop.templates.stations import station_templates
 
 PROFILES = st.sampled_from(
     [

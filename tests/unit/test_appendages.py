@@ -7,21 +7,21 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.boat.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
-from bulbcast.boat.foil import Foil, foil_solid
-from bulbcast.boat.hull_mesh import HullMesh, hull_with
-from bulbcast.boat.hull_topology import edges_of, unbalanced
-from bulbcast.boat.hydrostatics import Attitude as Lie
-from bulbcast.boat.hydrostatics import hydrostatics
-from bulbcast.boat.sail import Rig, side_force
-from bulbcast.boat.scale import SailingBoat, wind_for_leeway
-from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve, steady_winds, wind_for_leeway_on_curve
+from bulbcast.bulb.attitude import Attitude
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.profiles import four_digit
+from bulbcast.fin.foil import Foil, foil_solid
+from bulbcast.hull.hydrostatics import Attitude as Lie
+from bulbcast.hull.hydrostatics import hydrostatics
+from bulbcast.hull.mesh import HullMesh, hull_with
+from bulbcast.hull.topology import edges_of, unbalanced
 from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.shape.attitude import Attitude
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.facets import mesh_volume_and_centroid
-from bulbcast.shape.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.shape.profiles import four_digit
+from bulbcast.sailing.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
+from bulbcast.sailing.sail import Rig, side_force
+from bulbcast.sailing.scale import SailingBoat, wind_for_leeway
+from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve, steady_winds, wind_for_leeway_on_curve
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 FOIL = Foil(
     root_chord=0.088,

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from bulbcast.boat.afloat import (
+from bulbcast.ballast.imposed import (
     BulbAfloat,
     Freeboard,
     bulb_of_lead,
@@ -18,7 +18,7 @@ from bulbcast.boat.afloat import (
     lead_inside,
     rest_without,
 )
-from bulbcast.boat.ballast import (
+from bulbcast.ballast.target import (
     RATIO_BANDS,
     BallastItem,
     BulbSkin,
@@ -29,10 +29,10 @@ from bulbcast.boat.ballast import (
     ballast_target,
     target_spread,
 )
-from bulbcast.boat.design_line import DesignLine
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.trimming import Flotation, changed_by, flotation_on_line
-from bulbcast.boat.weigh_in import Weight
+from bulbcast.ballast.weigh_in import Weight
+from bulbcast.hull.design_line import DesignLine
+from bulbcast.hull.trimming import Flotation, changed_by, flotation_on_line
+from bulbcast.quantities.checked import BoatFigureError
 
 REST = RestOfBoat(volume=4.2e-3, buoyancy_x=0.470, mass=1.70, mass_x=0.490)
 WATER, LEAD = 999.1, 11200.0

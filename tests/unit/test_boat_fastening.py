@@ -6,17 +6,9 @@ import math
 
 import pytest
 
-from bulbcast.boat.fastening import (
-    CREEP_LIMIT,
-    Washer,
-    bearing,
-    largest_force,
-    ring_area,
-    spread_diameter,
-)
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.thread import (
-    COARSE_PITCHES,
+from bulbcast.bulb.washer import Washer, ring_area
+from bulbcast.joint.bearing import CREEP_LIMIT, bearing, largest_force, spread_diameter
+from bulbcast.joint.thread import (
     END_GRAIN_SHARE,
     Thread,
     coarse_thread,
@@ -24,6 +16,8 @@ from bulbcast.boat.thread import (
     strip_areas,
     wood_withdrawal,
 )
+from bulbcast.materials.threads import COARSE_PITCHES
+from bulbcast.quantities.checked import BoatFigureError
 
 M4 = coarse_thread(4e-3)
 

@@ -9,18 +9,18 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.fin_axis import fin_axis
-from bulbcast.boat.fin_beam import (
+from bulbcast.fin.foil import Foil, foil_solid
+from bulbcast.fin.foil_section import section_numbers, torsion_constant
+from bulbcast.fin.stiffness import GivenFin, Material, SolidFin, TubeCoredFin, station_stiffness
+from bulbcast.joint.fin_axis import fin_axis
+from bulbcast.joint.fin_beam import (
     NOT_A_CLASSIFICATION_CALCULATION,
     knockdown,
     longitudinal_grounding,
     vertical_grounding,
 )
-from bulbcast.boat.fin_stiffness import GivenFin, Material, SolidFin, TubeCoredFin, station_stiffness
-from bulbcast.boat.foil import Foil, foil_solid
-from bulbcast.boat.foil_section import section_numbers, torsion_constant
 from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import BoatFigureError
 
 STRAIGHT = Foil(
     root_chord=0.080,

@@ -7,18 +7,18 @@ from dataclasses import replace
 
 import pytest
 
-from bulbcast.boat.ballast import apparent_weight_factor
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.float_test import (
+from bulbcast.afloat.marks_to_mass import (
     Mark,
     attitude_from_marks,
     correction,
     float_test,
     mark_from_freeboard,
 )
-from bulbcast.boat.moving import MovableWeight
-from bulbcast.boat.trimming import Flotation, changed_by, changed_by_moment, deeper_at
-from bulbcast.boat.weigh_in import Weight
+from bulbcast.ballast.moving import MovableWeight
+from bulbcast.ballast.target import apparent_weight_factor
+from bulbcast.ballast.weigh_in import Weight
+from bulbcast.hull.trimming import Flotation, changed_by, changed_by_moment, deeper_at
+from bulbcast.quantities.checked import BoatFigureError
 
 BOAT = Flotation(
     water_density=1026.0,

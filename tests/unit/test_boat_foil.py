@@ -8,10 +8,11 @@ from dataclasses import replace
 import pytest
 from scipy.integrate import quad
 
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.foil import Foil, foil_between, foil_from_sweep, foil_solid
-from bulbcast.boat.foil_section import section_numbers, thickness_at
-from bulbcast.boat.leeway import (
+from bulbcast.fin.foil import Foil, foil_between, foil_from_sweep, foil_solid
+from bulbcast.fin.foil_section import section_numbers, thickness_at
+from bulbcast.fin.tip_section import AREA_COEFFICIENT, FinTip, outline_area
+from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.sailing.leeway import (
     FORMULAS,
     effective_aspect_ratio,
     fin_for_leeway,
@@ -21,7 +22,6 @@ from bulbcast.boat.leeway import (
     prandtl,
     whicker_fehlner,
 )
-from bulbcast.shape.fin_section import AREA_COEFFICIENT, FinTip, outline_area
 
 FIN = Foil(
     root_chord=0.090,

@@ -11,14 +11,14 @@ import pytest
 import trimesh
 from click.testing import CliRunner
 
-from bulbcast.boat.afloat import Freeboard
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.freeboard import freeboard_left, freeboard_of_number, freeboards_of
-from bulbcast.boat.hull_mesh import hull_from_triangles
-from bulbcast.boat.hull_outline import HullOutline, outline_of_mesh
-from bulbcast.boat.hull_placement import HullPlacement
-from bulbcast.boat.trimming import Flotation, changed_by_moment
+from bulbcast.ballast.freeboard import freeboard_left, freeboard_of_number, freeboards_of
+from bulbcast.ballast.imposed import Freeboard
 from bulbcast.cli.main import group
+from bulbcast.hull.mesh import hull_from_triangles
+from bulbcast.hull.outline import HullOutline, outline_of_mesh
+from bulbcast.hull.placement import HullPlacement
+from bulbcast.hull.trimming import Flotation, changed_by_moment
+from bulbcast.quantities.checked import BoatFigureError
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BOAT = Flotation(

@@ -14,12 +14,12 @@ import numpy as np
 import pytest
 import shapely
 
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.joint_loads import Joint, JointScrew, ahead, hanging, heeled, sideways, tip_part, vertical
-from bulbcast.boat.net_section import net_section
-from bulbcast.boat.thread import coarse_thread
+from bulbcast.fin.tip_section import FinTip
+from bulbcast.joint.joint_loads import Joint, JointScrew, ahead, hanging, heeled, sideways, tip_part, vertical
+from bulbcast.joint.net_section import net_section
+from bulbcast.joint.thread import coarse_thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.shape.fin_section import FinTip
+from bulbcast.quantities.checked import BoatFigureError
 
 M4 = coarse_thread(4e-3)
 TIP = FinTip(chord=0.070, thickness=0.007)

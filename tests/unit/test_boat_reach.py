@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from bulbcast.boat.ballast import apparent_weight_factor
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.moving import MovableWeight, fewest_moves, single_moves
-from bulbcast.boat.reach import BulbUnderFin, OverhangLimits, reach_band, reach_of, remedies
-from bulbcast.boat.trimming import Flotation
+from bulbcast.ballast.moving import MovableWeight, fewest_moves, single_moves
+from bulbcast.ballast.reach import BulbUnderFin, OverhangLimits, reach_band, reach_of, remedies
+from bulbcast.ballast.target import apparent_weight_factor
+from bulbcast.hull.trimming import Flotation
+from bulbcast.quantities.checked import BoatFigureError
 
 LIMITS = OverhangLimits(fore_most=0.060, aft_most=0.150)
 HANG = BulbUnderFin(

@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.sail import (
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.sailing.sail import (
     DEFAULT_COEFFICIENT_SOURCE,
     DELLENBAUGH_CAVEAT,
     Rig,
@@ -22,7 +23,7 @@ from bulbcast.boat.sail import (
     side_force,
     wind_for_arm,
 )
-from bulbcast.boat.scale import (
+from bulbcast.sailing.scale import (
     SailingBoat,
     compared_at_scale,
     froude_scaled,
@@ -30,8 +31,7 @@ from bulbcast.boat.scale import (
     under_sail,
     wind_for_leeway,
 )
-from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve, wind_for_heel, winds_for_heels
-from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve, wind_for_heel, winds_for_heels
 
 RIG = Rig(area=0.42, heeling_arm=0.80)
 MASS, GM = 4.4, 0.16

@@ -7,8 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.weigh_in import (
+from bulbcast.ballast.weigh_in import (
     State,
     Weight,
     moment_spread_about,
@@ -18,6 +17,7 @@ from bulbcast.boat.weigh_in import (
     weigh_next,
     without,
 )
+from bulbcast.quantities.checked import BoatFigureError
 
 HULL = Weight(name="hull", mass=0.80, x=0.50, z=0.02, state=State.WEIGHED, spread=0.001, place_spread=0.010)
 RIG = Weight(name="rig", mass=0.25, x=0.40, z=0.60, state=State.ESTIMATED, spread=0.03)

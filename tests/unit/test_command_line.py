@@ -160,7 +160,8 @@ def test_texts_that_mean_the_same_give_the_same_solids_to_the_byte(tmp_path: Pat
 def test_a_facet_flipped_before_the_read_back_leaves_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from bulbcast.files import shop_files, stl
+    from bulbcast.bundle import shop_files
+    from bulbcast.solids import stl
 
     def flipped(mesh: object) -> bytes:
         content = bytearray(stl.stl_bytes(mesh))  # type: ignore[arg-type]

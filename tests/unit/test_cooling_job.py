@@ -13,21 +13,21 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.casting.cooling.results import Cooling, Place
-from bulbcast.casting.cooling.setup import Cavity, Feeder, cavity_of, default_feeder
-from bulbcast.checks.cooling import check_cooling, place_words
+from bulbcast.bulb.integrals import parallel_volume
 from bulbcast.cli.main import group
-from bulbcast.drawing.cooling_views import freezing_map, fronts, history_plot, short_time, time_at_solid
-from bulbcast.drawing.isochrones import bands, outlines, round_times
 from bulbcast.drawing.shapes import Circle, Polyline, Region, Style, Text
 from bulbcast.drawing.svg import svg_text
 from bulbcast.files.plan_file import load_plan
 from bulbcast.findings import Severity
+from bulbcast.foundry.cooling.chapter_html import cooling_section
+from bulbcast.foundry.cooling.isochrones import bands, outlines, round_times
+from bulbcast.foundry.cooling.results import Cooling, Place
+from bulbcast.foundry.cooling.rules import check_cooling, place_words
+from bulbcast.foundry.cooling.setup import Cavity, Feeder, cavity_of, default_feeder
+from bulbcast.foundry.cooling.views import freezing_map, fronts, history_plot, short_time, time_at_solid
 from bulbcast.job import Job, run, with_cooling
+from bulbcast.job.plan_json import plan_object
 from bulbcast.quantities import Dimension, Shown, read_quantity
-from bulbcast.report.cooling import cooling_section
-from bulbcast.result import plan_object
-from bulbcast.shape.integrals import parallel_volume
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHOWN = Shown("metric")
@@ -113,7 +113,7 @@ def test_findings_say_when_it_may_be_opened_and_what_is_fed(fenwisp):
 
 def spoilt(cooling: Cooling) -> Cooling:
     """The same with a feeder too thin: the last metal in the casting, a cavity there."""
-    from bulbcast.casting.cooling.results import ShrinkageCavity
+    from bulbcast.foundry.cooling.results import ShrinkageCavity
 
     setup = cooling.setup
     place = Place(x=0.1, across=0.0, up=-0.01, in_casting=True)
@@ -218,7 +218,7 @@ ORIENTATIONS = ("lying", "nose-up", "tail-up", "open-half")
 @pytest.fixture(scope="module", params=ORIENTATIONS)
 def stood(request, fenwisp, cooling) -> Job:
     """The same bulb poured every way."""
-    from bulbcast.casting.cooling.simulate import simulated
+    from bulbcast.foundry.cooling.simulate import simulated
 
     if request.param == "lying":
         return fenwisp
@@ -449,7 +449,7 @@ def test_without_the_option_nothing_changes_and_scipy_stays_away():
         f"import sys\nsys.argv = ['bulbcast', 'plan', {str(EXAMPLES / 'fenwisp.toml')!r}, '--json']\n"
         "import io, contextlib\nfrom bulbcast.cli.main import main\nwith contextlib.redirect_stdout(io.StringIO()):\n"
         "    try:\n        main()\n    except SystemExit as done:\n        assert done.code in (0, None)\n"
-        "print('scipy' in sys.modules, 'bulbcast.casting.cooling.simulate' in sys.modules)"
+        "print('scipy' in sys.modules, 'bulbcast.foundry.cooling.simulate' in sys.modules)"
     )
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, cwd=EXAMPLES.parent, check=True

@@ -7,13 +7,13 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.casting.cooling.feed_path import neighbours_of, pools_of, ways_close
-from bulbcast.casting.cooling.freezing import LEVELS, solid_at
-from bulbcast.casting.cooling.grid import Axis, Grid, even, graded
-from bulbcast.casting.cooling.heat import heat_at, heat_curves, solid_share
-from bulbcast.casting.cooling.rule import freezing_time, mould_constant
-from bulbcast.casting.cooling.scene import CASTING, FEEDER, MOULD, Surface, scene_of
-from bulbcast.casting.cooling.solver import Stepping, run_steps
+from bulbcast.foundry.cooling.feed_path import neighbours_of, pools_of, ways_close
+from bulbcast.foundry.cooling.freezing import LEVELS, solid_at
+from bulbcast.foundry.cooling.grid import Axis, Grid, even, graded
+from bulbcast.foundry.cooling.heat import heat_at, heat_curves, solid_share
+from bulbcast.foundry.cooling.rule import freezing_time, mould_constant
+from bulbcast.foundry.cooling.scene import CASTING, FEEDER, MOULD, Surface, scene_of
+from bulbcast.foundry.cooling.solver import Stepping, run_steps
 from bulbcast.materials.alloys import alloy_of_grade
 from bulbcast.materials.heat import metal_heat, mould_heat, mould_kinds
 from bulbcast.materials.lead import heat_to_melt

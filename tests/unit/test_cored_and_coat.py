@@ -9,12 +9,12 @@ import pytest
 from click.testing import CliRunner
 
 from bulbcast.cli.main import group
-from bulbcast.files.pieces import with_pieces
-from bulbcast.files.solids import pattern_solid
 from bulbcast.findings import Severity
 from bulbcast.job import run
+from bulbcast.job.plan_json import plan_object
+from bulbcast.pattern.solids import pattern_solid
+from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.reading import read_plan
-from bulbcast.result import plan_object
 
 PLAN = """
 [bulb]

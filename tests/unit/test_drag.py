@@ -7,9 +7,9 @@ import re
 import numpy as np
 import pytest
 
-from bulbcast.boat.drag import A_RANGE_NOT_AN_OPTIMUM, TURBULENT_FROM, bulb_drag, drag_range, drag_words
-from bulbcast.boat.form_factor import FORM_FACTORS, FormFactorError, form_factor_range, hoerner, raymer
-from bulbcast.boat.friction import (
+from bulbcast.sailing.drag import A_RANGE_NOT_AN_OPTIMUM, TURBULENT_FROM, bulb_drag, drag_range, drag_words
+from bulbcast.sailing.form_factor import FORM_FACTORS, FormFactorError, form_factor_range, hoerner, raymer
+from bulbcast.sailing.friction import (
     FrictionError,
     blasius,
     hughes,

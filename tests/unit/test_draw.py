@@ -7,11 +7,11 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.shape.draw import drafts, draw_of
-from bulbcast.shape.facet_loops import boundary_loops, flat_faces
-from bulbcast.shape.facets import Mesh
-from bulbcast.shape.pattern_pieces import pin_cutter
-from bulbcast.shape.solids import KernelSolid
+from bulbcast.bulb.facet_loops import boundary_loops, flat_faces
+from bulbcast.pattern_shop.draw import drafts, draw_of
+from bulbcast.pattern_shop.pieces import pin_cutter
+from bulbcast.solids.kernel import KernelSolid
+from bulbcast.solids.mesh import Mesh
 
 UP = np.array([0.0, 0.0, 1.0])
 WANTED = math.radians(2.0)

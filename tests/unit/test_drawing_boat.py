@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bulbcast.drawing.boat_profile import boat_profile, floating_line, hull_contour
+from bulbcast.ballast.profile_view import boat_profile, floating_line, hull_contour
 from bulbcast.drawing.layout import PAPER_WIDTH
 from bulbcast.drawing.shapes import Circle, Dimension, Line, Region, Style, Text, dimension_text, text_box
 from bulbcast.drawing.svg import svg_text

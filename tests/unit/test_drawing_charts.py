@@ -9,11 +9,13 @@ from dataclasses import replace
 
 import pytest
 
-from bulbcast.casting.melt import melt_of
-from bulbcast.drawing.charts import hung_mass_bar, pot_bar, signed, stacked_bar, steps_of, waterfall
+from bulbcast.bulb.charts import hung_mass_bar, stacked_bar
 from bulbcast.drawing.shapes import Region, Style, Text, View
 from bulbcast.drawing.svg import svg_text
+from bulbcast.foundry.melt.charge import melt_of
+from bulbcast.foundry.melt.charge_bar import pot_bar
 from bulbcast.job import Job, run
+from bulbcast.pattern.waterfall import signed, steps_of, waterfall
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Shown
 

@@ -9,12 +9,13 @@ import xml.etree.ElementTree as ElementTree
 import numpy as np
 import pytest
 
-from bulbcast.drawing.cross_sections import cross_sections
-from bulbcast.drawing.fairness import area_curve, fairness
-from bulbcast.drawing.fin_plan import fin_plan
+from bulbcast.bulb.cross_sections import cross_sections
+from bulbcast.bulb.fairness import area_curve, fairness
+from bulbcast.bulb.fin_plan import fin_plan
+from bulbcast.bulb.legend import legend
+from bulbcast.bulb.plan_view import plan_view
+from bulbcast.bulb.side_view import side_view
 from bulbcast.drawing.layout import nice_scale, round_length, scale_words, spread
-from bulbcast.drawing.legend import legend
-from bulbcast.drawing.plan_view import plan_view
 from bulbcast.drawing.shapes import (
     Box,
     Dimension,
@@ -27,7 +28,6 @@ from bulbcast.drawing.shapes import (
     dimension_text,
     text_box,
 )
-from bulbcast.drawing.side_view import side_view
 from bulbcast.drawing.svg import number, svg_text
 from bulbcast.job import Job, run
 from bulbcast.plan.reading import read_plan

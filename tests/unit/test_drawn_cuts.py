@@ -7,16 +7,16 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.drawing.charts import hung_mass_bar
-from bulbcast.drawing.cross_sections import cross_sections
-from bulbcast.drawing.fairness import fairness
-from bulbcast.drawing.fin_plan import fin_plan
-from bulbcast.drawing.plan_view import plan_view
+from bulbcast.bulb.charts import hung_mass_bar
+from bulbcast.bulb.cross_sections import cross_sections
+from bulbcast.bulb.fairness import fairness
+from bulbcast.bulb.fin_plan import fin_plan
+from bulbcast.bulb.plan_view import plan_view
+from bulbcast.bulb.side_view import side_view
 from bulbcast.drawing.shapes import Circle, Dimension, Line, Polyline, Region, Style, Text
-from bulbcast.drawing.side_view import side_view
+from bulbcast.fin.tip_section import half_thickness
 from bulbcast.job import run
 from bulbcast.plan.reading import read_plan_table
-from bulbcast.shape.fin_section import half_thickness
 
 SCREW = {
     "diameter": "4 mm", "hole_diameter": "4.5 mm", "head_diameter": "8 mm", "head_height": "2.6 mm", "recess": "8 mm",

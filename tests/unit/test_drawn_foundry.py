@@ -9,14 +9,14 @@ import numpy as np
 import pytest
 from shapely.geometry import Polygon
 
-from bulbcast.drawing.drying_curve import drying_curve
-from bulbcast.drawing.frame_view import frame_view
-from bulbcast.drawing.gating import gating_view
-from bulbcast.drawing.mould_section import cavity_across, cavity_along, frame_of, mould_section
-from bulbcast.drawing.pot import stock_and_pot_view
 from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text
 from bulbcast.files.drying_log import COLUMNS, log_of
+from bulbcast.foundry.drying.curve import drying_curve
+from bulbcast.foundry.gating.view import gating_view
+from bulbcast.foundry.melt.view import stock_and_pot_view
+from bulbcast.foundry.mould.section_view import cavity_across, cavity_along, frame_of, mould_section
 from bulbcast.job import run
+from bulbcast.pattern_shop.frame_view import frame_view
 from bulbcast.plan.reading import read_plan, read_plan_table
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

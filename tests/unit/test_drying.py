@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bulbcast.casting.drying import (
+from bulbcast.foundry.drying.log import (
     KNOWN_PURITY,
     DryingLog,
     DryingRules,
@@ -19,7 +19,7 @@ from bulbcast.casting.drying import (
     LogEntry,
     drying_state,
 )
-from bulbcast.checks.drying import lack_remedy, lack_words
+from bulbcast.foundry.drying.rules import lack_remedy, lack_words
 from bulbcast.materials.plaster import PlasterMix, purity_of_test_bar, purity_spread_of_test_bar
 from bulbcast.quantities import Shown
 

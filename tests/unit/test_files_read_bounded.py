@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.files.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

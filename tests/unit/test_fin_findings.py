@@ -9,17 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.boat.fin_stiffness import GivenFin, Material, SolidFin, TubeCoredFin
-from bulbcast.boat.fin_weight import estimated_density, usual_density
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers
-from bulbcast.checks.fin_strength import bears_words
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.stiffness import GivenFin, Material, SolidFin, TubeCoredFin
+from bulbcast.fin.weight import estimated_density, usual_density
 from bulbcast.job import run
+from bulbcast.job.html import report_html
+from bulbcast.job.plan_json import plan_object
+from bulbcast.job.terminal import terminal_text
+from bulbcast.joint.fin_rules import bears_words
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.reading import read_plan
-from bulbcast.report.html import report_html
-from bulbcast.report.terminal import terminal_text
-from bulbcast.result import plan_object
 
 NUMBERS = section_numbers()
 EXAMPLES = Path(__file__).parents[2] / "examples"

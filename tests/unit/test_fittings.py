@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from scipy.integrate import dblquad
 
+from bulbcast.compare import compare, read_variations
+from bulbcast.fin.tip_section import half_thickness
 from bulbcast.job import run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan_table
-from bulbcast.shape.fin_section import half_thickness
-from bulbcast.study import compare, read_variations
 
 BASE = {
     "bulb": {"target_mass": "2.45 kg", "fineness": 5, "skin": "0.2 mm"},
@@ -312,7 +312,7 @@ def test_two_fastenings_in_one_place_are_a_fault():
 
 def test_the_cost_of_pins_goes_with_their_number(monkeypatch):
     """Pins that touch, the costly case, counted in places at which the body is asked for its radius, not in seconds."""
-    from bulbcast.shape.body import TurnedBody
+    from bulbcast.bulb.body import TurnedBody
 
     asked = 0
     original = TurnedBody.squared_radius

@@ -14,12 +14,12 @@ import pytest
 import trimesh
 from click.testing import CliRunner
 
-from bulbcast.boat.floating import float_boat
-from bulbcast.boat.hull_mesh import hull_from_triangles
-from bulbcast.boat.hull_placement import HullPlacement
 from bulbcast.cli.main import group
 from bulbcast.files import float_record
 from bulbcast.files.plan_file import load_plan
+from bulbcast.hull.floating import float_boat
+from bulbcast.hull.mesh import hull_from_triangles
+from bulbcast.hull.placement import HullPlacement
 from bulbcast.job import run as job_of
 from bulbcast.plan.faults import PlanError
 
@@ -488,7 +488,7 @@ def test_nothing_is_recorded_of_a_test_that_cannot_be_shown(plan, monkeypatch):
     def fails(*_, **__):
         raise ZeroDivisionError
 
-    monkeypatch.setattr("bulbcast.report.float_text.float_text", fails)
+    monkeypatch.setattr("bulbcast.afloat.chapter_text.float_text", fails)
     assert recorded(plan).exit_code == 1
     assert not record.exists()
 

@@ -9,18 +9,18 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.casting.cooling.radial import FreezingCase, casting_bars, freezing_times
 from bulbcast.files.plan_file import load_plan
+from bulbcast.foundry.cooling.chapter_html import cooling_section
+from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times
+from bulbcast.foundry.gating.work import mould_heat_of
+from bulbcast.foundry.melt.words import gating_rows
+from bulbcast.foundry.pour.words import pour_rows
 from bulbcast.job import run, with_cooling
+from bulbcast.job.plan_json import plan_object
 from bulbcast.materials.alloys import alloy_of_grade
 from bulbcast.materials.heat import air_heat, metal_heat, mould_heat
 from bulbcast.materials.plaster import moulding_sand
 from bulbcast.materials.tables import table
-from bulbcast.planning.gating import mould_heat_of
-from bulbcast.report.cooling import cooling_section
-from bulbcast.report.melt_words import gating_rows
-from bulbcast.report.pour_words import pour_rows
-from bulbcast.result.plan import plan_object
 
 PLAN = """
 [bulb]

@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from bulbcast.boat.hull_crossing import crossing_of
-from bulbcast.boat.hull_faults import HullError
-from bulbcast.boat.hull_placement import rotation_from_axes
-from bulbcast.boat.hull_topology import equal_points
+from bulbcast.hull.crossing import crossing_of
+from bulbcast.hull.faults import HullError
+from bulbcast.hull.placement import rotation_from_axes
+from bulbcast.hull.topology import equal_points
 
 
 def ball(centre, radius=1.0, rings=40, hoop=80):

@@ -7,12 +7,12 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.boat.floating import FloatingError, float_boat
-from bulbcast.boat.hull_mesh import HullMesh, hull_with
-from bulbcast.boat.hydrostatics import Attitude, directions, hydrostatics
-from bulbcast.boat.offsets_mesh import lofted_hull
-from bulbcast.boat.righting import righting_arm_curve
-from bulbcast.shape.facets import Mesh
+from bulbcast.hull.floating import FloatingError, float_boat
+from bulbcast.hull.hydrostatics import Attitude, directions, hydrostatics
+from bulbcast.hull.mesh import HullMesh, hull_with
+from bulbcast.hull.offsets_mesh import lofted_hull
+from bulbcast.sailing.righting import righting_arm_curve
+from bulbcast.solids.mesh import Mesh
 
 
 def yacht(along=30, up=12):

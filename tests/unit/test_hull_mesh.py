@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from bulbcast.boat.hull_faults import HullError
-from bulbcast.boat.hull_mesh import LARGEST_FACET_COUNT, hull_from_triangles
-from bulbcast.boat.hull_placement import HullPlacement, rotation_from_axes
-from bulbcast.boat.offsets_mesh import lofted_hull
+from bulbcast.hull.faults import HullError
+from bulbcast.hull.mesh import LARGEST_FACET_COUNT, hull_from_triangles
+from bulbcast.hull.offsets_mesh import lofted_hull
+from bulbcast.hull.placement import HullPlacement, rotation_from_axes
 
 MM = HullPlacement(metres_per_unit=0.001)
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from bulbcast.boat.added_weight import AddedWeightError, draught_change, draught_change_on_line
-from bulbcast.boat.hull_faults import HullError
-from bulbcast.boat.numbers_hull import design_line_of_numbers
+from bulbcast.hull.added_weight import AddedWeightError, draught_change, draught_change_on_line
+from bulbcast.hull.faults import HullError
+from bulbcast.hull.numbers_hull import design_line_of_numbers
 
 NUMBERS = {
     "displaced_mass": 4.0,

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from bulbcast.boat.hull_faults import HullError
-from bulbcast.boat.hydrostatics import design_line_of_mesh, hydrostatics
-from bulbcast.boat.offsets_hull import design_line_of_offsets, offsets_hull
-from bulbcast.boat.offsets_mesh import lofted_hull, mesh_of_offsets
-from bulbcast.boat.simpson import blended, integration_rule
-from bulbcast.shape.facets import mesh_volume_and_centroid
+from bulbcast.hull.faults import HullError
+from bulbcast.hull.hydrostatics import design_line_of_mesh, hydrostatics
+from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
+from bulbcast.hull.offsets_mesh import lofted_hull, mesh_of_offsets
+from bulbcast.hull.simpson import blended, integration_rule
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 
 def pieces(x):

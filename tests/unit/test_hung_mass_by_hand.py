@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from scipy.integrate import dblquad, quad
 
+from bulbcast.fin.tip_section import FinTip, half_thickness
 from bulbcast.job import Job, run
 from bulbcast.plan.reading import read_plan
-from bulbcast.shape.fin_section import FinTip, half_thickness
 
 LENGTH, DIAMETER, TAIL = 0.240, 0.044, 0.006
 CHORD, THICK, CLEAR, DEPTH = 0.070, 0.008, 0.0004, 0.007

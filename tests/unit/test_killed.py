@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.files.bundle import bundle_record, require_writable
+from bulbcast.bundle.bundle import bundle_record, require_writable
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
 
@@ -32,7 +32,7 @@ import stl.mesh
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
 from bulbcast.report import contents
-from bulbcast.report.html import report_html
+from bulbcast.job.html import report_html
 plan, offsets, hull = load_plan(Path({str(EXAMPLE)!r}))
 job = run(plan, offsets, hull)
 made = contents.template_files(job)

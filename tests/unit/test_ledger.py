@@ -12,13 +12,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.cuts import fin_nodes
-from bulbcast.shape.fin_section import FinTip, outline_area
-from bulbcast.shape.integrals import body_volume
-from bulbcast.shape.profiles import spheroid
-from bulbcast.sizing.ledger import hang
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish, tail_diameter_for
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.cuts import fin_nodes
+from bulbcast.bulb.integrals import body_volume
+from bulbcast.bulb.ledger import hang
+from bulbcast.bulb.profiles import spheroid
+from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish, tail_diameter_for
+from bulbcast.fin.tip_section import FinTip, outline_area
 
 R = 0.030
 LEAD, POROSITY, FILLER, STEEL = 11340.0, 0.01, 1200.0, 8000.0

@@ -11,9 +11,9 @@ from click.testing import CliRunner
 from bulbcast.cli.main import group
 from bulbcast.files.hull import load_hull
 from bulbcast.job import run
+from bulbcast.job.plan_json import plan_object
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
-from bulbcast.result import plan_object
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

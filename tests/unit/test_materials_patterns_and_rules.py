@@ -6,10 +6,10 @@ from fractions import Fraction
 
 import pytest
 
-from bulbcast.casting.contraction import hot_length, pattern_scale, rule_costs
-from bulbcast.casting.finish import default_finish
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.materials.shop_rules import mass_change, shop_rules
+from bulbcast.pattern.contraction import hot_length, pattern_scale, rule_costs
+from bulbcast.pattern.finish import default_finish
 
 
 def test_the_usual_pattern_materials_are_there():

@@ -8,7 +8,7 @@ import re
 
 import pytest
 
-from bulbcast.casting.melt import MeltError, melt_of
+from bulbcast.foundry.melt.charge import MeltError, melt_of
 
 GIVEN = {"feeder_mass": None, "feeder_fraction": None, "reserve": 0.10, "dross": 0.05}
 

@@ -9,16 +9,16 @@ from datetime import datetime
 
 import pytest
 
-from bulbcast.drawing.gating import gating_view
-from bulbcast.drawing.mould_section import frame_of
-from bulbcast.drawing.pot import stock_and_pot_view
 from bulbcast.drawing.shapes import Circle, Dimension, Line, Region, Style, Text, View
 from bulbcast.drawing.svg import svg_text
+from bulbcast.foundry.gating.view import gating_view
+from bulbcast.foundry.melt.view import stock_and_pot_view
+from bulbcast.foundry.mould.section_view import frame_of
+from bulbcast.foundry.pour.chapter_text import pour_text
 from bulbcast.job import Job, run
+from bulbcast.job.html import report_html
+from bulbcast.job.terminal import terminal_text
 from bulbcast.plan.reading import read_plan
-from bulbcast.report.html import report_html
-from bulbcast.report.pour_text import pour_text
-from bulbcast.report.terminal import terminal_text
 
 PLAN = """\
 [bulb]

@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.checks.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
-from bulbcast.checks.scrap import SampleAsked, check_sample
-from bulbcast.checks.typed import mass_down, round_mass
+from bulbcast.bulb.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.cli.main import group
+from bulbcast.foundry.melt.scrap_rules import SampleAsked, check_sample
 from bulbcast.quantities import Dimension, Shown, read_quantity
+from bulbcast.quantities.typed import mass_down, round_mass
 
 PLAN = """\
 name = "Trial"

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bulbcast.casting.mould import MouldWish, batches_of, default_wall, mould_of
+from bulbcast.foundry.mould.design import MouldWish, batches_of, default_wall, mould_of
 from bulbcast.materials.plaster import PlasterMix, moulding_sand
 
 MIX = PlasterMix(water=0.7, purity=0.95)

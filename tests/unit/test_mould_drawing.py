@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from shapely.geometry import Polygon, box
 
-from bulbcast.drawing.drying_curve import drying_curve
-from bulbcast.drawing.mould_section import cavity_across, cavity_along, frame_of, mould_section
 from bulbcast.drawing.shapes import Circle, Dimension, Style, Text, text_box
 from bulbcast.drawing.svg import svg_text
 from bulbcast.files.drying_log import COLUMNS, log_of
+from bulbcast.foundry.drying.curve import drying_curve
+from bulbcast.foundry.mould.section_view import cavity_across, cavity_along, frame_of, mould_section
 from bulbcast.job import run
 from bulbcast.plan.reading import read_plan
 

@@ -8,7 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bulbcast.casting.mould_frame import (
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.profiles import spheroid
+from bulbcast.job import run
+from bulbcast.pattern.outline import pattern_outline
+from bulbcast.pattern_shop.frame import (
     board_for,
     key_for,
     mould_frame,
@@ -17,13 +21,9 @@ from bulbcast.casting.mould_frame import (
     vent_for,
     wall_for,
 )
-from bulbcast.casting.pattern_outline import pattern_outline
-from bulbcast.files.pieces import with_pieces
-from bulbcast.job import run
+from bulbcast.pattern_shop.frame_solids import block, former, frame_ring, key_button
+from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.reading import read_plan, read_plan_table
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.mould_solids import block, former, frame_ring, key_button
-from bulbcast.shape.profiles import spheroid
 
 TWO = math.radians(2.0)
 

@@ -11,12 +11,12 @@ from click.testing import CliRunner
 from bulbcast.cli.main import group
 from bulbcast.files.drying_log import COLUMNS, log_of
 from bulbcast.job import run
+from bulbcast.job.html import report_html
+from bulbcast.job.plan_json import plan_object
+from bulbcast.job.terminal import terminal_text
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import in_one_unit
-from bulbcast.report.html import report_html
-from bulbcast.report.terminal import terminal_text
-from bulbcast.result import plan_object
 
 # What the example says of mould and melt is taken off: each test says its own.
 EXAMPLE = (

@@ -12,11 +12,11 @@ import pytest
 
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
+from bulbcast.job.ballast_text import ballast_text
+from bulbcast.job.html import report_html
+from bulbcast.job.terminal import terminal_text
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
-from bulbcast.report.ballast_text import ballast_text
-from bulbcast.report.html import report_html
-from bulbcast.report.terminal import terminal_text
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("fenwisp", "larkmoss", "osierling", "puddlejack", "saltmarrow")

@@ -7,10 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.casting.stations import Surface
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.parallel import half_breadths, reach, section_across, silhouette
-from bulbcast.shape.profiles import four_digit, spheroid
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.parallel import half_breadths, reach, section_across, silhouette
+from bulbcast.bulb.profiles import four_digit, spheroid
+from bulbcast.pattern.stations import Surface
 
 RADIUS = 0.02
 ROUND = np.linspace(0.0, 2.0 * math.pi, 181)[:-1]

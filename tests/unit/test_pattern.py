@@ -10,16 +10,16 @@ import math
 
 import pytest
 
-from bulbcast.casting.cast_body import CoredCuts, cast_body_of, cored_cavities, grown_less_cavities
-from bulbcast.casting.contraction import hot_length, pattern_scale
-from bulbcast.casting.finish import default_finish
-from bulbcast.casting.pattern import pattern_of
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.cuts import fin_nodes
-from bulbcast.shape.fin_section import FinTip, outline_area
-from bulbcast.shape.profiles import four_digit, spheroid
-from bulbcast.sizing.ledger import hang
-from bulbcast.sizing.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.cuts import fin_nodes
+from bulbcast.bulb.ledger import hang
+from bulbcast.bulb.profiles import four_digit, spheroid
+from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.fin.tip_section import FinTip, outline_area
+from bulbcast.pattern.allowances import pattern_of
+from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, cored_cavities, grown_less_cavities
+from bulbcast.pattern.contraction import hot_length, pattern_scale
+from bulbcast.pattern.finish import default_finish
 
 R = 0.030
 DENSITY = 11226.6

@@ -7,9 +7,12 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.casting.bed import extents, rectangle_fits, turned_to_fit, usable_bed
-from bulbcast.casting.joints import CutSpan, PrintSpan, joint_room, joints_of, stretches
-from bulbcast.casting.parting import (
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.profiles import spheroid
+from bulbcast.pattern.outline import pattern_outline
+from bulbcast.pattern_shop.bed import extents, rectangle_fits, turned_to_fit, usable_bed
+from bulbcast.pattern_shop.joints import CutSpan, PrintSpan, joint_room, joints_of, stretches
+from bulbcast.pattern_shop.parting import (
     dowel_for,
     frustum_volume,
     joint_dowels,
@@ -20,10 +23,7 @@ from bulbcast.casting.parting import (
     wall_round,
     widest_plane,
 )
-from bulbcast.casting.pattern_outline import pattern_outline
-from bulbcast.casting.printing import filament_length, material_volume, packed, print_turn
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.profiles import spheroid
+from bulbcast.pattern_shop.printing import filament_length, material_volume, packed, print_turn
 
 LONG, THICK = 0.340, 0.050
 

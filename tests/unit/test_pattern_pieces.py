@@ -8,12 +8,12 @@ import manifold3d
 import numpy as np
 import pytest
 
-from bulbcast.files.pieces import LEDGER_BOUND, with_pieces
 from bulbcast.findings import Severity
 from bulbcast.job import run
+from bulbcast.pattern_shop.measured import LEDGER_BOUND, with_pieces
 from bulbcast.plan.reading import read_plan_table
-from bulbcast.shape.facets import mesh_volume_and_centroid
-from bulbcast.shape.solids import closed_faults
+from bulbcast.solids.kernel import closed_faults
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 CORED = {"fin__pocket": "cored", "screws__hole": "cored"}
 

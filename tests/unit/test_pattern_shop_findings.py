@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from bulbcast.files.pieces import with_pieces
 from bulbcast.findings import Severity, rules
 from bulbcast.job import run
+from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan_table
 
@@ -247,7 +247,7 @@ def test_keys_that_disagree_are_faults(changes, message):
 
 
 def test_a_stop_of_the_shop_withholds_every_pattern_file(tmp_path):
-    from bulbcast.report.contents import write_bundle
+    from bulbcast.bundle.contents import write_bundle
 
     job = run(read_plan_table(table_for(parting__offset="1 mm"), source="shop.toml", sha256="0"))
     written = write_bundle(job, tmp_path / "out")
@@ -261,8 +261,8 @@ def test_a_stop_of_the_shop_withholds_every_pattern_file(tmp_path):
 def test_softening_is_told_of_the_drying_where_the_plan_says_how():
     from dataclasses import replace
 
-    from bulbcast.casting.softening import heat_events
-    from bulbcast.planning.pattern_shop_findings import shop_findings
+    from bulbcast.pattern_shop.findings import shop_findings
+    from bulbcast.pattern_shop.softening import heat_events
 
     job = measured(printer__material="PETG")
     oven = replace(job.shop, heat=heat_events(drying="oven"), drying="oven")

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from bulbcast.casting.pouring import vapour_bound
 from bulbcast.cli.main import group
 from bulbcast.files.plan_file import load_plan
+from bulbcast.foundry.pour.temperature import vapour_bound
+from bulbcast.foundry.pour.words import pour_rows
 from bulbcast.job import run as load_and_run
-from bulbcast.report.pour_words import pour_rows
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BAKED = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'

@@ -14,13 +14,13 @@ import pytest
 from bulbcast import __version__
 from bulbcast.findings import Severity
 from bulbcast.job import Job, run
+from bulbcast.job.asked import asked_rows
+from bulbcast.job.html import ViewMesh, report_html
+from bulbcast.job.terminal import terminal_text
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import in_one_unit
-from bulbcast.report.asked import asked_rows
-from bulbcast.report.html import ViewMesh, report_html
-from bulbcast.report.terminal import terminal_text
 from bulbcast.safety import cautions
 
 PLAN = """

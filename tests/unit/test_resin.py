@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bulbcast.casting.resin import ResinError, ShotMix, peak_share, resin_cast
+from bulbcast.foundry.resin.formulas import ResinError, ShotMix, peak_share, resin_cast
 from bulbcast.job import run
+from bulbcast.job.html import report_html
+from bulbcast.job.plan_json import plan_object
 from bulbcast.plan.reading import read_plan
-from bulbcast.report.html import report_html
-from bulbcast.result import plan_object
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 MIX = ShotMix(

@@ -11,11 +11,11 @@ import pytest
 from shapely import Polygon
 
 from bulbcast.drawing.shapes import Circle, Style
-from bulbcast.drawing.templates.collected import template_set
-from bulbcast.drawing.templates.pins import pin_list
-from bulbcast.drawing.templates.saddle import drill_list
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
+from bulbcast.pattern_shop.templates.collected import template_set
+from bulbcast.pattern_shop.templates.pins import pin_list
+from bulbcast.pattern_shop.templates.saddle import drill_list
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 RAKE = math.radians(6.0)

@@ -13,17 +13,17 @@ import pytest
 from click.testing import CliRunner, Result
 
 from bulbcast.cli.main import group
-from bulbcast.drawing.charts import waterfall
 from bulbcast.drawing.shapes import Text
-from bulbcast.files.pieces import with_pieces
+from bulbcast.foundry.pour.chapter_text import pour_text
 from bulbcast.job import run as job_of
+from bulbcast.job.html import report_html
+from bulbcast.job.plan_json import plan_object
+from bulbcast.job.terminal import terminal_text
+from bulbcast.pattern.waterfall import waterfall
+from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, read_quantity_of
-from bulbcast.report.html import report_html
-from bulbcast.report.pour_text import pour_text
-from bulbcast.report.terminal import terminal_text
-from bulbcast.result import plan_object
-from bulbcast.shape.facets import mesh_volume_and_centroid
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BAKED = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'

@@ -14,24 +14,24 @@ import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
-from bulbcast.boat.hydrostatics import hydrostatics
-from bulbcast.boat.wind_heel import ArmsByHeel, heel_on_curve
-from bulbcast.checks.standing import check_curve
+from bulbcast.ballast.work import loaded
 from bulbcast.cli.main import group
+from bulbcast.compare.columns import boat_figures
 from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, View
-from bulbcast.drawing.standing import righting_arm_plot, trade_plot, wind_heel_plot
 from bulbcast.files.plan_file import load_plan
+from bulbcast.hull.hydrostatics import hydrostatics
 from bulbcast.job import Job, run
-from bulbcast.planning import standing as standing_room
-from bulbcast.planning.boat import loaded
-from bulbcast.planning.righting import afloat_surface
-from bulbcast.planning.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, plan_at_depth
+from bulbcast.job.ballast_text import ballast_text
+from bulbcast.job.html import report_html
+from bulbcast.job.plan_json import plan_object
 from bulbcast.quantities import Shown
-from bulbcast.report.ballast_text import ballast_text
-from bulbcast.report.html import report_html
-from bulbcast.report.standing_words import scale_needs
-from bulbcast.result import plan_object
-from bulbcast.study.columns import boat_figures
+from bulbcast.sailing import work as standing_room
+from bulbcast.sailing.righting_work import afloat_surface
+from bulbcast.sailing.rules import check_curve
+from bulbcast.sailing.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, plan_at_depth
+from bulbcast.sailing.views import righting_arm_plot, trade_plot, wind_heel_plot
+from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve
+from bulbcast.sailing.words import scale_needs
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 LARKMOSS = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")

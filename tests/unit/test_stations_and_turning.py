@@ -9,17 +9,17 @@ import itertools
 import numpy as np
 import pytest
 
-from bulbcast.casting.stations import (
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.profiles import four_digit
+from bulbcast.bundle.templates import turning_csv
+from bulbcast.pattern.stations import (
     Surface,
     round_step,
     template_stations,
     turning_rows,
 )
-from bulbcast.drawing.templates.turning import turning_table
-from bulbcast.files.templates import turning_csv
+from bulbcast.pattern_shop.templates.turning import turning_table
 from bulbcast.quantities.showing import sixty_fourths
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.profiles import four_digit
 
 INCH = 0.0254
 

@@ -7,10 +7,10 @@ import math
 
 import pytest
 
-from bulbcast.casting.gating import GatingError, choke_of, effective_head, riser_of
-from bulbcast.casting.heat import POT_HEAT, FiringError, firing
-from bulbcast.casting.pot import Pot, PotError, pot_plan, ways_out
-from bulbcast.casting.stock import Lot, StockError, blend_of, stock_of
+from bulbcast.foundry.gating.formulas import GatingError, choke_of, effective_head, riser_of
+from bulbcast.foundry.melt.heat import POT_HEAT, FiringError, firing
+from bulbcast.foundry.melt.pot import Pot, PotError, pot_plan, ways_out
+from bulbcast.foundry.melt.stock import Lot, StockError, blend_of, stock_of
 from bulbcast.materials.alloys import AlloyError, alloy_of_grade
 from bulbcast.materials.scrap import scrap_kind, scrap_kinds
 from bulbcast.plan.melt_sections import POT_MATERIALS, SCRAP_KINDS

@@ -9,17 +9,17 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.boat.foil_section import section_numbers, torsion_constant
-from bulbcast.boat.thread import coarse_thread
 from bulbcast.cli.main import group
 from bulbcast.files.hull import load_hull
+from bulbcast.fin.foil_section import section_numbers, torsion_constant
 from bulbcast.job import run
+from bulbcast.job.html import report_html
+from bulbcast.job.plan_json import plan_object
+from bulbcast.job.terminal import terminal_text
+from bulbcast.joint.thread import coarse_thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
-from bulbcast.report.html import report_html
-from bulbcast.report.terminal import terminal_text
-from bulbcast.result import plan_object
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NUMBERS = section_numbers()

@@ -11,15 +11,7 @@ from concurrent.futures.process import BrokenProcessPool
 
 import pytest
 
-from bulbcast.boat.drag import bulb_drag
-from bulbcast.findings import Severity
-from bulbcast.job import OffsetsTable, run
-from bulbcast.materials.water import water_of_kind
-from bulbcast.plan.faults import PlanError
-from bulbcast.plan.reading import read_plan, read_plan_table
-from bulbcast.quantities import Shown
-from bulbcast.result import plan_object
-from bulbcast.study import (
+from bulbcast.compare import (
     COLUMNS,
     compare,
     offsets_named,
@@ -28,6 +20,14 @@ from bulbcast.study import (
     study_object,
     study_table,
 )
+from bulbcast.findings import Severity
+from bulbcast.job import OffsetsTable, run
+from bulbcast.job.plan_json import plan_object
+from bulbcast.materials.water import water_of_kind
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.reading import read_plan, read_plan_table
+from bulbcast.quantities import Shown
+from bulbcast.sailing.drag import bulb_drag
 
 PLAN = """
 name = "Larkspittle"

@@ -6,12 +6,12 @@ import copy
 
 import pytest
 
+from bulbcast.compare import LARGEST_GRID, Variation, read_variations
+from bulbcast.compare.grid import notes_on_replaced, varied_table
+from bulbcast.compare.inputs import FIXED, NUMBERED
+from bulbcast.compare.vary import grid_of
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.keys import KEYS
-from bulbcast.study import LARGEST_GRID, Variation, read_variations
-from bulbcast.study.grid import notes_on_replaced, varied_table
-from bulbcast.study.inputs import FIXED, NUMBERED
-from bulbcast.study.vary import grid_of
 
 # Every key called density that may be varied, in the order of the plan format.
 _DENSITIES = [

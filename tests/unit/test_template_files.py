@@ -9,18 +9,18 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from bulbcast.bundle.contents import bundle_files
+from bulbcast.bundle.templates import template_files
 from bulbcast.cli.main import group
+from bulbcast.disk.refusals import ReadBackError
 from bulbcast.drawing.cutting_files import DXF_DECIMALS, SVG_DECIMALS, cutting_svg, dxf_bytes
-from bulbcast.drawing.templates.collected import template_set
-from bulbcast.drawing.templates.parts import sheet_of
-from bulbcast.files.cutting_read_back import area, dxf_outlines, hold_against, svg_outlines
+from bulbcast.drawing.parts import sheet_of
+from bulbcast.drawing.read_back import area, dxf_outlines, hold_against, svg_outlines
 from bulbcast.files.plan_file import load_plan
-from bulbcast.files.refusals import ReadBackError
-from bulbcast.files.templates import template_files
 from bulbcast.job import run
+from bulbcast.pattern_shop.templates.collected import template_set
+from bulbcast.pattern_shop.templates_html import templates_section
 from bulbcast.plan.reading import read_plan
-from bulbcast.report.contents import bundle_files
-from bulbcast.report.templates import templates_section
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
 TEXT = EXAMPLE.read_text(encoding="utf-8")

@@ -10,13 +10,13 @@ import pytest
 from shapely import LineString, Polygon, STRtree, box
 
 from bulbcast.drawing.pages import Page, Placed
+from bulbcast.drawing.paper import bars, shortened, window, wrapped
 from bulbcast.drawing.pdf import pdf_bytes, printable
 from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, text_box
-from bulbcast.drawing.templates.collected import FAMILIES, TemplateSet, template_pages, template_set
-from bulbcast.drawing.templates.paper import bars, shortened, window, wrapped
-from bulbcast.drawing.templates.template import Template, box_of
+from bulbcast.drawing.template import Template, box_of
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import Job, run
+from bulbcast.pattern_shop.templates.collected import FAMILIES, TemplateSet, template_pages, template_set
 from bulbcast.plan.reading import read_plan
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
@@ -239,7 +239,7 @@ def test_words_are_wrapped_and_what_does_not_fit_shows_that_it_goes_on():
 
 
 def test_a_shape_without_a_layer_is_refused():
-    from bulbcast.drawing.templates.parts import sheet_of
+    from bulbcast.drawing.parts import sheet_of
 
     wrong = Template(
         name="x",

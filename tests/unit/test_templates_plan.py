@@ -6,13 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.drawing.templates.collected import template_set
-from bulbcast.job import planned_shop, run
+from bulbcast.fin.ribs_work import ribs_job
+from bulbcast.job import run
+from bulbcast.job.plan_json import plan_object
+from bulbcast.pattern_shop.templates.collected import template_set
+from bulbcast.pattern_shop.templates_work import paper_of, parting_of
+from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
-from bulbcast.planning.ribs import ribs_job
-from bulbcast.planning.templates import paper_of, parting_of
-from bulbcast.result import plan_object
 
 FENWISP = (Path(__file__).parents[2] / "examples" / "fenwisp.toml").read_text(encoding="utf-8")
 ROOT = """root_chord = "85 mm"

@@ -9,11 +9,11 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from bulbcast.casting.printing import print_turn
-from bulbcast.files.refusals import ReadBackError
-from bulbcast.files.three_mf import read_back_three_mf, three_mf_bytes, three_mf_mesh
-from bulbcast.shape.facets import Mesh, mesh_volume_and_centroid
-from bulbcast.shape.solids import tower
+from bulbcast.disk.refusals import ReadBackError
+from bulbcast.pattern_shop.printing import print_turn
+from bulbcast.solids.kernel import tower
+from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
+from bulbcast.solids.three_mf import read_back_three_mf, three_mf_bytes, three_mf_mesh
 
 CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 SQUARE = np.array([[0.0, 0.0, 0.0], [0.03, 0.0, 0.0], [0.03, 0.02, 0.0], [0.0, 0.02, 0.0]])

@@ -13,8 +13,8 @@ import pytest
 from click.testing import CliRunner
 
 from bulbcast.cli.main import group
-from bulbcast.files import three_mf_reading as three_mf
-from bulbcast.files.three_mf_reading import ThreeMfError, read_three_mf
+from bulbcast.hull import three_mf_reading as three_mf
+from bulbcast.hull.three_mf_reading import ThreeMfError, read_three_mf
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"

@@ -10,16 +10,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.files.solids import bulb_solid
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.columns import Axis, through
+from bulbcast.bulb.cuts import PocketCut, ScrewCut, WasherCut, cuts_of
+from bulbcast.bulb.profiles import spheroid
+from bulbcast.bulb.screw_cuts import _scanned_space, screw_columns, screw_places
+from bulbcast.fin.tip_section import FinTip
 from bulbcast.job import run
+from bulbcast.pattern.solids import bulb_solid
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.columns import Axis, through
-from bulbcast.shape.cuts import PocketCut, ScrewCut, WasherCut, cuts_of
-from bulbcast.shape.fin_section import FinTip
-from bulbcast.shape.profiles import spheroid
-from bulbcast.shape.screw_cuts import _scanned_space, screw_columns, screw_places
 
 PLAN = """
 name = "Pebblewort"

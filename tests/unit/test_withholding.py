@@ -13,10 +13,10 @@ from click.testing import CliRunner, Result
 from bulbcast.cli.main import group
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.job import Job, run
+from bulbcast.job.html import report_html
+from bulbcast.job.plan_json import plan_object
+from bulbcast.job.terminal import terminal_text
 from bulbcast.plan.reading import read_plan
-from bulbcast.report.html import report_html
-from bulbcast.report.terminal import terminal_text
-from bulbcast.result import plan_object
 
 PLAN = """\
 [bulb]

@@ -18,12 +18,13 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from bulbcast.bundle import bundle
+from bulbcast.bundle.bundle import bundle_record, require_writable, write_directory
 from bulbcast.cli.main import group
-from bulbcast.files import bundle, writing
-from bulbcast.files.bundle import bundle_record, require_writable, write_directory
+from bulbcast.disk import writing
+from bulbcast.disk.refusals import DirectoryRefusedError
 from bulbcast.files.float_record import record_path, recorded, recorded_tests
-from bulbcast.files.refusals import DirectoryRefusedError
-from bulbcast.result import SCHEMA_NAME
+from bulbcast.report.values import SCHEMA_NAME
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -86,7 +87,7 @@ def test_of_many_runs_into_one_new_directory_the_first_stands_and_the_others_say
 def test_a_plan_whose_directory_was_filled_meanwhile_says_so_and_leaves_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from bulbcast.report import contents
+    from bulbcast.bundle import contents
 
     out = tmp_path / "out"
 
@@ -252,7 +253,7 @@ sys.path.insert(0, {str(Path(__file__).parent)!r})
 import filelock
 from test_writing import files_of
 from bulbcast.cli.outcome import told
-from bulbcast.files.bundle import write_directory
+from bulbcast.bundle.bundle import write_directory
 STEPS = {{"open", "os.rename", "os.mkdir", "os.rmdir", "os.remove", "os.link", "os.utime", "os.chmod"}}
 for line in sys.stdin:
     number, number_of_signal, folder = line.split(maxsplit=2)
@@ -564,12 +565,12 @@ def test_a_plan_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
 def test_result_and_report_do_not_hang_on_how_the_path_was_typed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
 ) -> None:
-    from bulbcast.files.bundle import json_text
+    from bulbcast.bundle.bundle import json_text
     from bulbcast.files.drying_log import drying_log_of
     from bulbcast.files.plan_file import load_plan
     from bulbcast.job import run as run_plan
-    from bulbcast.report.html import report_html
-    from bulbcast.result import plan_object
+    from bulbcast.job.html import report_html
+    from bulbcast.job.plan_json import plan_object
 
     for file in EXAMPLES.glob("*.*"):
         (tmp_path / file.name).write_bytes(file.read_bytes())

@@ -9,13 +9,13 @@ import math
 
 import pytest
 
-from bulbcast.boat.fastening import Washer
-from bulbcast.boat.fin_beam import knockdown
-from bulbcast.boat.fin_stiffness import Material, SolidFin
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers
-from bulbcast.boat.joint_loads import pulls_about
-from bulbcast.boat.thread import Thread
+from bulbcast.bulb.washer import Washer
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.stiffness import Material, SolidFin
+from bulbcast.joint.fin_beam import knockdown
+from bulbcast.joint.joint_loads import pulls_about
+from bulbcast.joint.thread import Thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 
 STEEL = SolidFin(material=Material(name="steel", modulus=205e9, shear_modulus=79e9))

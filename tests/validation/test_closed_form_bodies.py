@@ -10,10 +10,10 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.integrals import body_surface, body_volume
-from bulbcast.shape.profiles import Profile, sears_haack, spheroid
-from bulbcast.shape.tabulated import tabulated
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_surface, body_volume
+from bulbcast.bulb.profiles import Profile, sears_haack, spheroid
+from bulbcast.bulb.tabulated import tabulated
 
 
 def body_of(profile, half, fineness):

@@ -16,11 +16,11 @@ import pytest
 from scipy.optimize import brentq
 from scipy.special import erf, erfc
 
-from bulbcast.casting.cooling.grid import Axis, Grid, even, graded
-from bulbcast.casting.cooling.heat import heat_at, heat_curves
-from bulbcast.casting.cooling.rule import freezing_time, mould_constant
-from bulbcast.casting.cooling.scene import CASTING, MOULD, Surface, scene_of
-from bulbcast.casting.cooling.solver import Stepping, run_steps
+from bulbcast.foundry.cooling.grid import Axis, Grid, even, graded
+from bulbcast.foundry.cooling.heat import heat_at, heat_curves
+from bulbcast.foundry.cooling.rule import freezing_time, mould_constant
+from bulbcast.foundry.cooling.scene import CASTING, MOULD, Surface, scene_of
+from bulbcast.foundry.cooling.solver import Stepping, run_steps
 from bulbcast.materials.alloys import alloy_of_grade
 from bulbcast.materials.heat import MetalHeat, metal_heat, mould_heat
 

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.casting.cooling.setup import CoolingSetup
-from bulbcast.casting.cooling.simulate import simulated
 from bulbcast.files.plan_file import load_plan
+from bulbcast.foundry.cooling.setup import CoolingSetup
+from bulbcast.foundry.cooling.simulate import simulated
+from bulbcast.foundry.cooling.work import PourKnown, cooling_setup
 from bulbcast.job import run
-from bulbcast.planning.cooling import PourKnown, cooling_setup
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
 

@@ -15,11 +15,11 @@ import shapely
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.columns import Axis
-from bulbcast.shape.cuts import PocketCut, ScrewCut, cuts_of
-from bulbcast.shape.fin_section import FinTip, outline_area, outline_nodes
-from bulbcast.shape.profiles import spheroid
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.columns import Axis
+from bulbcast.bulb.cuts import PocketCut, ScrewCut, cuts_of
+from bulbcast.bulb.profiles import spheroid
+from bulbcast.fin.tip_section import FinTip, outline_area, outline_nodes
 
 LENGTH, DIAMETER = 0.2, 0.05
 

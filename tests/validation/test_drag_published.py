@@ -9,12 +9,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from bulbcast.boat.drag import drag_range
-from bulbcast.boat.form_factor import form_factor_range, hoerner, raymer, torenbeek
-from bulbcast.boat.friction import blasius, hughes, ittc57, mixed, mixed_constant, prandtl_schlichting
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.integrals import body_surface, body_volume
-from bulbcast.shape.profiles import series58, spheroid
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_surface, body_volume
+from bulbcast.bulb.profiles import series58, spheroid
+from bulbcast.sailing.drag import drag_range
+from bulbcast.sailing.form_factor import form_factor_range, hoerner, raymer, torenbeek
+from bulbcast.sailing.friction import blasius, hughes, ittc57, mixed, mixed_constant, prandtl_schlichting
 
 # The parent of the Series 58, Gertler, DTMB C-297 (1950), parameters as later texts give them.
 PARENT = {"max_at": 0.4, "nose_radius": 0.5, "tail_radius": 0.1, "prismatic": 0.65}

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq, curve_fit
 
-from bulbcast.casting.drying_trend import trend_of
+from bulbcast.foundry.drying.trend import trend_of
 
 HOUR = 3600.0
 END, AMPLITUDE, TAU = 2.05, 0.95, 30.0 * HOUR

@@ -12,10 +12,10 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.boat.fin_beam import knockdown
-from bulbcast.boat.fin_stiffness import GivenFin, Material, SolidFin
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.stiffness import GivenFin, Material, SolidFin
+from bulbcast.joint.fin_beam import knockdown
 
 G = 9.80665
 E, SHEAR = 70e9, 26e9

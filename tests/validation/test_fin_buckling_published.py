@@ -14,12 +14,12 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 from scipy.spatial.transform import Rotation
 
-from bulbcast.boat.fin_axis import fin_axis
-from bulbcast.boat.fin_beam import vertical_grounding
-from bulbcast.boat.fin_buckling import BUCKLING_RESERVE, buckling_force
-from bulbcast.boat.fin_stiffness import GivenFin, Material, SolidFin, TubeCoredFin
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.stiffness import GivenFin, Material, SolidFin, TubeCoredFin
+from bulbcast.joint.fin_axis import fin_axis
+from bulbcast.joint.fin_beam import vertical_grounding
+from bulbcast.joint.fin_buckling import BUCKLING_RESERVE, buckling_force
 
 SPAN, EI, GJ = 0.5, 60.0, 25.0
 GIVEN = GivenFin(bending=EI, torsion=GJ)

@@ -10,8 +10,8 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.boat.fin_stiffness import Material, TubeCoredFin, station_stiffness
-from bulbcast.boat.foil_section import section_numbers, torsion_constant
+from bulbcast.fin.foil_section import section_numbers, torsion_constant
+from bulbcast.fin.stiffness import Material, TubeCoredFin, station_stiffness
 
 # NACA four-digit half thickness over thickness, x in chords: NACA TR-460 (1933).
 COEFFICIENTS = ((1.4845, 0.5), (-0.63, 1), (-1.758, 2), (1.4215, 3), (-0.5075, 4))

@@ -7,9 +7,9 @@ import math
 import pytest
 from scipy import integrate, optimize
 
-from bulbcast.casting.cooling.radial import Bar, FreezingCase, FreezingError, freezing_times
-from bulbcast.casting.cooling.rule import freezing_time
-from bulbcast.casting.gating import (
+from bulbcast.foundry.cooling.radial import Bar, FreezingCase, FreezingError, freezing_times
+from bulbcast.foundry.cooling.rule import freezing_time
+from bulbcast.foundry.gating.formulas import (
     choke_of,
     choke_of_diameter,
     effective_head,
@@ -18,8 +18,8 @@ from bulbcast.casting.gating import (
     riser_of,
     sprue_of,
 )
-from bulbcast.casting.heat import FUELS, firing, melting_heat
-from bulbcast.casting.pouring import pour_aim, vapour_bound
+from bulbcast.foundry.melt.heat import FUELS, firing, melting_heat
+from bulbcast.foundry.pour.temperature import pour_aim, vapour_bound
 from bulbcast.materials.alloys import alloy_of_grade
 from bulbcast.materials.heat import air_heat, metal_heat, mould_heat
 from bulbcast.materials.lead import (

@@ -11,10 +11,11 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.fin_section import FinTip, half_thickness, outline_nodes
-from bulbcast.shape.integrals import body_surface, body_volume
-from bulbcast.shape.profiles import FOUR_DIGIT_COEFFICIENTS, Profile, four_digit
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_surface, body_volume
+from bulbcast.bulb.profiles import Profile, four_digit
+from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.fin.tip_section import FinTip, half_thickness, outline_nodes
 
 TRUE_HALF = 0.50014394239990  # largest half thickness of the open form over nominal thickness
 

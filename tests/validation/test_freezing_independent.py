@@ -15,8 +15,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from bulbcast.casting.cooling.radial import Bar, FreezingCase, freezing_times, running_bar
-from bulbcast.casting.heat import melting_heat
+from bulbcast.foundry.cooling.radial import Bar, FreezingCase, freezing_times, running_bar
+from bulbcast.foundry.melt.heat import melting_heat
 from bulbcast.materials.alloys import alloy_of_grade
 from bulbcast.materials.heat import air_heat, antimony_of, metal_heat, mould_heat
 

@@ -15,12 +15,12 @@ import numpy as np
 import pytest
 import trimesh
 
-from bulbcast.boat.floating import float_boat
-from bulbcast.boat.hull_mesh import hull_from_triangles
-from bulbcast.boat.hull_placement import HullPlacement
-from bulbcast.boat.hydrostatics import Attitude, design_line_of_mesh, directions, hydrostatics
-from bulbcast.boat.offsets_hull import design_line_of_offsets, offsets_hull
-from bulbcast.boat.offsets_mesh import mesh_of_offsets
+from bulbcast.hull.floating import float_boat
+from bulbcast.hull.hydrostatics import Attitude, design_line_of_mesh, directions, hydrostatics
+from bulbcast.hull.mesh import hull_from_triangles
+from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
+from bulbcast.hull.offsets_mesh import mesh_of_offsets
+from bulbcast.hull.placement import HullPlacement
 
 
 @pytest.fixture(scope="module")

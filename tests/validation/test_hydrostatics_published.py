@@ -13,18 +13,18 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.boat.added_weight import draught_change, draught_change_on_line
-from bulbcast.boat.floating import float_boat
-from bulbcast.boat.hull_mesh import HullMesh
-from bulbcast.boat.hydrostatics import (
+from bulbcast.hull.added_weight import draught_change, draught_change_on_line
+from bulbcast.hull.floating import float_boat
+from bulbcast.hull.hydrostatics import (
     design_line_of_mesh,
     directions,
     hydrostatics,
 )
-from bulbcast.boat.numbers_hull import design_line_of_numbers
-from bulbcast.boat.offsets_hull import design_line_of_offsets, offsets_hull
-from bulbcast.boat.offsets_mesh import lofted_hull, mesh_of_offsets
-from bulbcast.boat.righting import STANDARD_HEELS, righting_arm_curve
+from bulbcast.hull.mesh import HullMesh
+from bulbcast.hull.numbers_hull import design_line_of_numbers
+from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
+from bulbcast.hull.offsets_mesh import lofted_hull, mesh_of_offsets
+from bulbcast.sailing.righting import STANDARD_HEELS, righting_arm_curve
 
 LENGTH, BEAM, DRAUGHT = 1.0, 0.1, 0.0625
 WIGLEY_VOLUME = 4 / 9 * LENGTH * BEAM * DRAUGHT

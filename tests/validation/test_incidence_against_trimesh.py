@@ -13,19 +13,19 @@ import numpy as np
 import pytest
 import trimesh
 
-from bulbcast.boat.foil import foil_solid
-from bulbcast.boat.foil_section import section_numbers
-from bulbcast.drawing.boat_profile import bulb_contour, foil_contours
+from bulbcast.ballast.profile_view import bulb_contour, foil_contours
+from bulbcast.bulb.attitude import Attitude, attitude_under_fin, lowest_point, nose_for_lead
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.profiles import four_digit, modified_four_digit, spheroid
 from bulbcast.files.hull import load_hull
-from bulbcast.files.solids import bulb_solid
+from bulbcast.fin.depth import fin_foil
+from bulbcast.fin.foil import foil_solid
+from bulbcast.fin.foil_section import section_numbers
 from bulbcast.job import run
+from bulbcast.job.plan_json import plan_object
+from bulbcast.pattern.solids import bulb_solid
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
-from bulbcast.planning.fin import fin_foil
-from bulbcast.result import plan_object
-from bulbcast.shape.attitude import Attitude, attitude_under_fin, lowest_point, nose_for_lead
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.profiles import four_digit, modified_four_digit, spheroid
 
 PLAN = """
 name = "Pebblewort"

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy.interpolate import PchipInterpolator
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.integrals import body_volume
-from bulbcast.shape.tabulated import monotone_slopes, tabulated
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_volume
+from bulbcast.bulb.tabulated import monotone_slopes, tabulated
 
 rng = np.random.default_rng(58)
 

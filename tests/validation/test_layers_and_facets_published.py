@@ -12,18 +12,14 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.casting.contraction import pattern_scale
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.facets import body_mesh, equal_area_factor, hoop_count
+from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.profiles import series58, spheroid
 from bulbcast.materials.shop_rules import mass_change
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.facets import (
-    body_mesh,
-    equal_area_factor,
-    hoop_count,
-    mesh_volume_and_centroid,
-)
-from bulbcast.shape.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.shape.profiles import series58, spheroid
-from bulbcast.shape.solids import closed_faults
+from bulbcast.pattern.contraction import pattern_scale
+from bulbcast.solids.kernel import closed_faults
+from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 SPHEROID_F6 = turned_body(spheroid(), diameter=1.0, tail_diameter=0.0, fineness=6.0)
 PARENT_PROFILE = series58(max_at=0.4, nose_radius=0.5, tail_radius=0.1, prismatic=0.65)

@@ -9,7 +9,12 @@ import pytest
 from scipy import integrate
 from shapely.geometry import Polygon
 
-from bulbcast.casting.lift import (
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_volume
+from bulbcast.bulb.profiles import four_digit, spheroid
+from bulbcast.bulb.shadow import grown_shadow, scaled_shadow, shadow_of
+from bulbcast.bulb.tabulated import tabulated
+from bulbcast.foundry.gating.lift import (
     LiftError,
     bursting_force,
     cope_lift,
@@ -18,11 +23,6 @@ from bulbcast.casting.lift import (
     thrust_on_hung_core,
 )
 from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.integrals import body_volume
-from bulbcast.shape.profiles import four_digit, spheroid
-from bulbcast.shape.shadow import grown_shadow, scaled_shadow, shadow_of
-from bulbcast.shape.tabulated import tabulated
 
 LEAD = 10605.0  # liquid at 380 C, OECD-NEA handbook: 11441 - 1.2795 x 653.15
 

@@ -12,7 +12,6 @@ from itertools import pairwise
 
 import pytest
 
-from bulbcast.casting.contraction import rule_costs
 from bulbcast.materials.alloys import (
     alloy_of_grade,
     density_of_composition,
@@ -34,6 +33,7 @@ from bulbcast.materials.water import (
     fresh_water_kinematic_viscosity,
     water_of_kind,
 )
+from bulbcast.pattern.contraction import rule_costs
 
 # --- alloys: the additive rule against printed densities ------------------------------------
 

@@ -11,11 +11,11 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.boat.fin_axis import root_stress_factor
-from bulbcast.boat.fin_beam import knockdown
-from bulbcast.boat.fin_stiffness import Material, SolidFin, TubeCoredFin
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.stiffness import Material, SolidFin, TubeCoredFin
+from bulbcast.joint.fin_axis import root_stress_factor
+from bulbcast.joint.fin_beam import knockdown
 
 CHORD, THICKNESS, E = 0.08, 0.008, 70e9
 AXIS = section_numbers().flexural_axis

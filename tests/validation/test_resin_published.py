@@ -6,7 +6,13 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from bulbcast.casting.resin import FACE_TO_AIR, LEAD_CONDUCTIVITY, RESIN_CONDUCTIVITY, ShotMix, peak_share
+from bulbcast.foundry.resin.formulas import (
+    FACE_TO_AIR,
+    LEAD_CONDUCTIVITY,
+    RESIN_CONDUCTIVITY,
+    ShotMix,
+    peak_share,
+)
 from bulbcast.plan.keys import KEYS
 
 

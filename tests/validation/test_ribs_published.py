@@ -12,9 +12,9 @@ import numpy as np
 import pytest
 from shapely import LinearRing, LineString, Point, Polygon, affinity
 
-from bulbcast.boat.figures import BoatFigureError
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.ribs import CentrePlate, rib_at, ribs_of
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.ribs import CentrePlate, rib_at, ribs_of
+from bulbcast.quantities.checked import BoatFigureError
 
 STATIONS = (0.5, 1.25, 2.5, 5.0, 10.0, 20.0, 30.0, 50.0, 70.0, 90.0, 100.0)
 PUBLISHED = {
@@ -164,8 +164,8 @@ def test_what_cannot_be_a_rib_is_refused(call, message):
 
 
 def test_the_planform_and_the_ribs_of_a_second_foil_are_drawn_like_the_first():
-    from bulbcast.drawing.templates.ribs import rib_templates
-    from bulbcast.planning.ribs import FoilRibs
+    from bulbcast.fin.ribs_templates import rib_templates
+    from bulbcast.fin.ribs_work import FoilRibs
 
     rudder = foil(0.1, 0.07, 0.1)
     made = FoilRibs(

@@ -14,16 +14,16 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.fin_section import FinTip, half_thickness
-from bulbcast.shape.integrals import body_volume
-from bulbcast.shape.profiles import (
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_volume
+from bulbcast.bulb.profiles import (
     NoBodyError,
     four_digit,
     modified_four_digit,
     modified_four_digit_coefficients,
 )
-from bulbcast.shape.tabulated import tabulated
+from bulbcast.bulb.tabulated import tabulated
+from bulbcast.fin.tip_section import FinTip, half_thickness
 
 STATIONS = (
     0.0, 0.5, 0.75, 1.25, 2.5, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0,

@@ -13,9 +13,9 @@ import re
 import numpy as np
 import pytest
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.integrals import body_surface, body_volume
-from bulbcast.shape.profiles import NoBodyError, series58, series58_coefficients
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_surface, body_volume
+from bulbcast.bulb.profiles import NoBodyError, series58, series58_coefficients
 
 # Gertler's m, r0, r1, Cp by the name of the set.
 SETS = {

@@ -17,11 +17,11 @@ import gmsh
 import numpy as np
 import pytest
 
-from bulbcast.casting.cast_body import CoredCuts, cast_body_of, grown_less_cavities
-from bulbcast.shape.fin_section import FinTip
-from bulbcast.shape.profiles import four_digit, modified_four_digit
-from bulbcast.sizing.solve import size_and_place
-from bulbcast.sizing.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish
+from bulbcast.bulb.profiles import four_digit, modified_four_digit
+from bulbcast.bulb.solve import size_and_place
+from bulbcast.bulb.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish
+from bulbcast.fin.tip_section import FinTip
+from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, grown_less_cavities
 
 MM = 1000.0
 POINTS = 101

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.boat.sail import DEFAULT_COEFFICIENT
 from bulbcast.cli.main import group
+from bulbcast.sailing.sail import DEFAULT_COEFFICIENT
 
 LENGTH, BEAM, DRAUGHT, FREEBOARD = 1.0, 0.2, 0.05, 0.07
 FRESH = 999.10

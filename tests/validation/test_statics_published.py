@@ -10,7 +10,7 @@ import math
 
 import pytest
 
-from bulbcast.boat.ballast import (
+from bulbcast.ballast.target import (
     BallastItem,
     BulbSkin,
     RestOfBoat,
@@ -18,22 +18,16 @@ from bulbcast.boat.ballast import (
     apparent_weight_factor,
     ballast_target,
 )
-from bulbcast.boat.fastening import CREEP_LIMIT, largest_force
-from bulbcast.boat.fin_beam import knockdown
-from bulbcast.boat.fin_stiffness import Material, SolidFin
-from bulbcast.boat.foil import Foil
-from bulbcast.boat.foil_section import section_numbers, torsion_constant
-from bulbcast.boat.leeway import helmbold, leeway, prandtl, whicker_fehlner
-from bulbcast.boat.sail import (
-    ONE_POUND_PER_SQUARE_FOOT,
-    Rig,
-    dellenbaugh_angle,
-    heel_at_small_angles,
-    heeling_moment,
-    wind_of_pressure,
-)
-from bulbcast.boat.scale import froude_factors, froude_number, hull_speed
-from bulbcast.boat.thread import (
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.integrals import body_surface, body_volume
+from bulbcast.bulb.profiles import series58
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.foil_section import section_numbers, torsion_constant
+from bulbcast.fin.stiffness import Material, SolidFin
+from bulbcast.hull.trimming import Flotation, changed_by
+from bulbcast.joint.bearing import CREEP_LIMIT, largest_force
+from bulbcast.joint.fin_beam import knockdown
+from bulbcast.joint.thread import (
     BONDED_DIVISOR,
     WOOD_DIVISOR,
     Thread,
@@ -45,10 +39,16 @@ from bulbcast.boat.thread import (
     wood_screw_limits,
     wood_withdrawal,
 )
-from bulbcast.boat.trimming import Flotation, changed_by
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.integrals import body_surface, body_volume
-from bulbcast.shape.profiles import series58
+from bulbcast.sailing.leeway import helmbold, leeway, prandtl, whicker_fehlner
+from bulbcast.sailing.sail import (
+    ONE_POUND_PER_SQUARE_FOOT,
+    Rig,
+    dellenbaugh_angle,
+    heel_at_small_angles,
+    heeling_moment,
+    wind_of_pressure,
+)
+from bulbcast.sailing.scale import froude_factors, froude_number, hull_speed
 
 KNOT, FOOT = 1852.0 / 3600.0, 0.3048
 POUND_FORCE = 0.45359237 * 9.80665

@@ -72,8 +72,8 @@ def test_the_file_is_ap214_in_millimetres_and_holds_no_clock(bundle):
 
 
 def test_the_same_plan_gives_the_same_file(bundle):
+    from bulbcast.bundle.step import step_file
     from bulbcast.files.plan_file import load_plan
-    from bulbcast.files.step import step_file
     from bulbcast.job import run
 
     job = run(*load_plan(EXAMPLES / f"{bundle.name}.toml"))
@@ -82,8 +82,8 @@ def test_the_same_plan_gives_the_same_file(bundle):
 
 def test_a_bulb_from_a_table_of_ordinates_stands_the_read_back(tmp_path):
     """The table bends by jerks at its knots, which the kernel's integrals do not like over long splines."""
+    from bulbcast.bundle.step import step_file
     from bulbcast.files.plan_file import load_plan
-    from bulbcast.files.step import step_file
     from bulbcast.job import run
 
     # A spheroid of 200 mm by 40 mm at sixteen places, rounded as a builder measures.

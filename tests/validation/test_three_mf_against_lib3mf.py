@@ -6,7 +6,7 @@ import lib3mf
 import numpy as np
 import pytest
 
-from bulbcast.files.three_mf_reading import read_three_mf
+from bulbcast.hull.three_mf_reading import read_three_mf
 
 POINTS = np.array([[0.0, 0.0, 0.0], [3.0, 0.0, 0.0], [0.0, 2.0, 0.0], [0.0, 0.0, 5.0], [4.0, 4.0, 4.0]])
 CORNERS = np.array([[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 4, 3], [2, 3, 4], [1, 2, 4]])

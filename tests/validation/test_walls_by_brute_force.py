@@ -13,12 +13,12 @@ import numpy as np
 import pytest
 from scipy.spatial import cKDTree
 
-from bulbcast.shape.body import turned_body
-from bulbcast.shape.columns import Axis
-from bulbcast.shape.cuts import PocketCut
-from bulbcast.shape.fin_section import FinTip, outline
-from bulbcast.shape.profiles import four_digit, modified_four_digit, spheroid
-from bulbcast.shape.walls import Bore, bore_walls, pocket_wall
+from bulbcast.bulb.body import turned_body
+from bulbcast.bulb.columns import Axis
+from bulbcast.bulb.cuts import PocketCut
+from bulbcast.bulb.profiles import four_digit, modified_four_digit, spheroid
+from bulbcast.bulb.walls import Bore, bore_walls, pocket_wall
+from bulbcast.fin.tip_section import FinTip, outline
 
 COS_45 = math.cos(math.radians(45.0))
 DIAMETER = 0.04

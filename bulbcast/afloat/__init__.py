@@ -1,0 +1,1 @@
+"""Afloat: the float test, its findings and what to do about them."""

@@ -1,0 +1,144 @@
+"""Where the marks of a float test are on the boat, and what they read against her design line."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from bulbcast.afloat.asked import COMMAND_LINE, FloatAsked, Reading
+from bulbcast.afloat.marks_to_mass import Mark, mark_from_freeboard
+from bulbcast.ballast.work import BoatJob
+from bulbcast.hull.trimming import Flotation
+from bulbcast.plan.faults import Fault
+from bulbcast.plan.sections import DefaultTaken
+from bulbcast.sailing.results import SailingResults
+
+_BEYOND_ENDS, _FURTHEST_OFF = 0.5, 0.15
+"""A mark lies no further beyond the waterline's ends, and the water no further off her line, than these shares of the
+waterline's length: beyond is a slip of the unit. Judgement. [-]"""
+
+
+class Placing:
+    """Where each mark is, with what was taken where nothing was said, and what is still wanting."""
+
+    def __init__(self, job: SailingResults, boat: BoatJob, flotation: Flotation) -> None:
+        self.job, self.boat, self.flotation = job, boat, flotation
+        self.taken: list[DefaultTaken] = []
+        self.faults: list[Fault] = []
+
+    def take(self, key: str, value: str, source: str) -> None:
+        if key not in [one.key for one in self.taken]:
+            self.taken.append(DefaultTaken(key=key, value=value, source=source))
+
+    def mark(self, asked: FloatAsked, reading: Reading) -> Mark | None:
+        """A reading with its place; None where something is wanting, which is then told."""
+        x = self._along(asked, reading)
+        y = self._across(asked, reading)
+        if y is None or not self._on_her(reading.mark, x):
+            return None
+        if reading.freeboard is None:
+            above = reading.above or 0.0
+            return Mark(name=reading.mark, x=x, y=y, above=above) if self._likely(reading, above) else None
+        on_line = reading.freeboard_on_line
+        if on_line is None:
+            on_line = self._freeboard_on_line(reading, x)
+        if on_line is None:
+            return None
+        mark = mark_from_freeboard(name=reading.mark, x=x, y=y, design=on_line, read=reading.freeboard)
+        return mark if self._likely(reading, mark.above) else None
+
+    def _on_her(self, name: str, x: float) -> bool:
+        """Whether a mark's place can be on this boat; a fault where it cannot."""
+        flotation, shown = self.flotation, self.job.shown
+        beyond = _BEYOND_ENDS * flotation.length
+        low, high = flotation.fore_x - beyond, flotation.aft_x + beyond
+        if low <= x <= high:
+            return True
+        self._fault(
+            f"--{name if name in ('bow', 'stern') else 'sides'}-at",
+            shown.length(x),
+            f"a place on this boat, from {shown.length(low)} to {shown.length(high)}",
+            "x is counted aft from the forward end of her waterline; see whether the unit is the one meant.",
+        )
+        return False
+
+    def _likely(self, reading: Reading, above: float) -> bool:
+        """Whether a boat can lie so far off her line; a fault where none can."""
+        most, shown = _FURTHEST_OFF * self.flotation.length, self.job.shown
+        if abs(above) <= most:
+            return True
+        self._fault(
+            f"--{reading.mark}",
+            f'"{reading.typed}", {shown.length(abs(above))} off her line',
+            f"a reading within {shown.length(most)} of it",
+            "See whether figure and unit are the ones meant.",
+        )
+        return False
+
+    def _along(self, asked: FloatAsked, reading: Reading) -> float:
+        outline, flotation, shown = self.boat.start.hull.outline, self.flotation, self.job.shown
+        by_deck = reading.freeboard is not None and outline is not None
+        if reading.mark in ("bow", "stern"):
+            forward = reading.mark == "bow"
+            given = asked.bow_x if forward else asked.stern_x
+            if given is not None:
+                return given
+            if by_deck and outline is not None:
+                x, source = outline.x[0 if forward else -1], "the end of the deck"
+            else:
+                x = flotation.fore_x if forward else flotation.aft_x
+                source = f"the {'forward' if forward else 'after'} end of her waterline"
+            self.take(f"--{reading.mark}-at", shown.length(x), source)
+            return x
+        if asked.sides_x is not None:
+            return asked.sides_x
+        x = 0.5 * (flotation.fore_x + flotation.aft_x)
+        self.take("--sides-at", shown.length(x), "the middle of her waterline")
+        return x
+
+    def _across(self, asked: FloatAsked, reading: Reading) -> float | None:
+        if reading.mark in ("bow", "stern"):
+            return 0.0
+        apart = asked.sides_apart
+        if apart is None:
+            apart = self.boat.start.hull.line.beam
+            if apart is None:
+                if reading.mark == "port":
+                    self._fault(
+                        "--sides-apart",
+                        "nothing",
+                        "how far the marks at port and starboard are apart, since the plan gives no waterline_beam",
+                        'Add --sides-apart "200 mm", say.',
+                    )
+                return None
+            self.take("--sides-apart", self.job.shown.length(apart), "the beam of her waterline")
+        return 0.5 * apart if reading.mark == "starboard" else -0.5 * apart
+
+    def _freeboard_on_line(self, reading: Reading, x: float) -> float | None:
+        outline = self.boat.start.hull.outline
+        if outline is None:
+            self._fault(
+                f"--{reading.mark}",
+                f'"{reading.typed}"',
+                "a freeboard with what it is on her line, since bare numbers tell no deck",
+                f'Write --{reading.mark} "{reading.typed} of 62 mm", say, or read a mark on the hull.',
+            )
+            return None
+        if not outline.x[0] - 1e-9 <= x <= outline.x[-1] + 1e-9:
+            shown = self.job.shown
+            self._fault(
+                f"--{reading.mark}",
+                f"a freeboard at x = {shown.length(x)}",
+                f"a place on her deck, from {shown.length(outline.x[0])} to {shown.length(outline.x[-1])}",
+                "Mend the place, or say what the freeboard is on her line.",
+            )
+            return None
+        height = float(np.interp(x, outline.x, outline.sheer))
+        self.take(
+            f"--{reading.mark}",
+            f"freeboard of {self.job.shown.length(height)} on her line",
+            "the hull's deck edge",
+        )
+        return height
+
+    def _fault(self, key: str, read: str, expected: str, remedy: str) -> None:
+        self.faults.append(Fault(file=COMMAND_LINE, key=key, read=read, expected=expected, remedy=remedy))

@@ -1,0 +1,406 @@
+"""The float test: marks read against the design line tell mass and moment, and what to do about them.
+
+A reading is how far the water stands above the design line at a mark; below it is negative. To first order
+the water's level at (x, y) is  sinkage + trim (x - xF) / L + heel y,  trim by the stern and heel to
+starboard being positive. What she weighs is then the water's own density times her volume at the line, more
+or less the slice that sinkage adds:
+
+    mass too much = rho_t (V + Awp s) - rho_d V + missing - extra
+
+with the test water rho_t, the design water rho_d, and what was not aboard, or was and should not have been. The
+moment per trim is that of the boat as she was tested: that of the boat complete, plus the moments in height of what
+was missing less those of what was extra.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.ballast.moving import MovableWeight, WeightMove, single_moves
+from bulbcast.ballast.target import apparent_weight_factor
+from bulbcast.ballast.weigh_in import Weight, moment_spread_about, weigh_in
+from bulbcast.hull.trimming import Flotation
+from bulbcast.quantities.checked import (
+    BoatFigureError,
+    require_finite,
+    require_not_negative,
+    require_positive,
+    shown,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """One mark read.
+
+    Attributes:
+        name: "bow", "stern", "port", "starboard" or another.
+        x: Boat axes. [m]
+        y: To starboard, boat axes. [m]
+        above: Water above the design line there; below it is negative. [m]
+
+    Raises:
+        BoatFigureError: A figure that is no number.
+    """
+
+    name: str
+    x: float
+    y: float
+    above: float
+
+    def __post_init__(self) -> None:
+        require_finite(f'x of the mark "{self.name}"', self.x, "m")
+        require_finite(f'y of the mark "{self.name}"', self.y, "m")
+        require_finite(f'The reading at the mark "{self.name}"', self.above, "m")
+
+
+def mark_from_freeboard(*, name: str, x: float, y: float, design: float, read: float) -> Mark:
+    """A mark from a freeboard measured down to the water.
+
+    Args:
+        name: Such as "bow". [-]
+        x: Boat axes. [m]
+        y: Boat axes. [m]
+        design: Freeboard at the design line. [m]
+        read: Freeboard as she floats; smaller means deeper. [m]
+
+    Returns:
+        The mark, read as design less measured.
+
+    Raises:
+        BoatFigureError: A figure that is no number.
+    """
+    return Mark(name=name, x=x, y=y, above=design - read)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloatAttitude:
+    """How she lay. None stands for what the marks do not tell.
+
+    Attributes:
+        sinkage: At the centre of flotation, deeper is positive. [m]
+        trim: Over the waterline's length, by the stern is positive. [m]
+        heel: To starboard is positive. [rad]
+        misfit: Largest difference of a reading from the plane through all; 0 where there are no more
+            marks than unknowns. [m]
+        sinkage_spread: Of the sinkage, from that of one reading; None where that was not given. [m]
+        trim_spread: Likewise. [m]
+        heel_spread: Likewise; None without heel. [rad]
+    """
+
+    sinkage: float
+    trim: float
+    heel: float | None
+    misfit: float
+    sinkage_spread: float | None
+    trim_spread: float | None
+    heel_spread: float | None
+
+
+def attitude_from_marks(
+    marks: Sequence[Mark], flotation: Flotation, *, reading_spread: float | None = None
+) -> FloatAttitude:
+    """The plane through the readings, by least squares where there are more than it needs.
+
+    Marks on the centreline, or on one side only at unlike x, cannot tell heel from trim; heel is then left
+    open and told as None, with every reading taken as on the centreline.
+
+    Args:
+        marks: Two at least at unlike x, such as bow and stern; port and starboard for the heel.
+        flotation: The boat on her line.
+        reading_spread: Standard deviation of one reading. [m]
+
+    Returns:
+        Sinkage, trim, heel, and how well the readings agree.
+
+    Raises:
+        BoatFigureError: Marks that do not tell sinkage and trim, or a spread below 0.
+    """
+    if reading_spread is not None:
+        require_not_negative("The spread of a reading", reading_spread, "m")
+    x = np.array([(mark.x - flotation.flotation_x) / flotation.length for mark in marks])
+    y = np.array([mark.y for mark in marks])
+    if len(marks) < 2 or np.ptp(x) < 0.05:
+        found = ", ".join(f"{mark.name} at x {shown(mark.x, 'm')}" for mark in marks) or "none"
+        raise BoatFigureError(
+            f"The marks do not tell sinkage from trim: {found}. Read one near the bow and one near the stern at least."
+        )
+    columns = [np.ones(len(marks)), x]
+    beam = float(np.ptp(y))
+    with_heel = len(marks) >= 3 and beam > 0.0 and _ranks([*columns, y / beam]) == 3
+    if with_heel:
+        columns.append(y / beam)
+    matrix = np.stack(columns, axis=1)
+    readings = np.array([mark.above for mark in marks])
+    answer, *_ = np.linalg.lstsq(matrix, readings, rcond=None)
+    spreads = [None, None, None] if reading_spread is None else _spreads(matrix, reading_spread)
+    misfit = float(np.max(np.abs(matrix @ answer - readings))) if len(marks) > matrix.shape[1] else 0.0
+    return FloatAttitude(
+        sinkage=float(answer[0]),
+        trim=float(answer[1]),
+        heel=math.atan(float(answer[2]) / beam) if with_heel else None,
+        misfit=misfit,
+        sinkage_spread=spreads[0],
+        trim_spread=spreads[1],
+        heel_spread=None if spreads[2] is None else spreads[2] / beam,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloatTest:
+    """What a float test says of her, complete and in her design water.
+
+    Attributes:
+        attitude: As she lay.
+        mass: Too much for her line; too little is negative. [kg]
+        mass_spread: From the readings and from what was missing or extra; None without a reading's
+            spread. [kg]
+        moment: Of what is too much about the centre of flotation; aft, so by the stern, is positive.
+            [kg m]
+        moment_spread: Likewise. [kg m]
+        at_x: Where a single weight of that mass would sit to do it all, boat axes; None where the mass
+            is next to nothing beside the boat's. [m]
+        across: Moment to starboard; None without heel read or without a metacentric height. [kg m]
+        trim: That she will have complete in her design water, by the stern positive. [m]
+        sinkage: Likewise, deeper is positive. [m]
+    """
+
+    attitude: FloatAttitude
+    mass: float
+    mass_spread: float | None
+    moment: float
+    moment_spread: float | None
+    at_x: float | None
+    across: float | None
+    trim: float
+    sinkage: float
+
+
+def float_test(
+    marks: Sequence[Mark],
+    flotation: Flotation,
+    *,
+    test_density: float,
+    missing: Sequence[Weight] = (),
+    extra: Sequence[Weight] = (),
+    reading_spread: float | None = None,
+) -> FloatTest:
+    """Mass and moment from the marks.
+
+    Args:
+        marks: As read.
+        flotation: The boat on her design line in her design water.
+        test_density: Of the water she was tested in. [kg/m3]
+        missing: What was not aboard and belongs there.
+        extra: What was aboard and does not belong there.
+        reading_spread: Standard deviation of one reading. [m]
+
+    Returns:
+        What is too much, first order: it holds while the waterplane hardly changes.
+
+    Raises:
+        BoatFigureError: As `attitude_from_marks`, or a density that is not above 0.
+    """
+    require_positive("The test water's density", test_density, "kg/m3")
+    lay = attitude_from_marks(marks, flotation, reading_spread=reading_spread)
+    ratio = test_density / flotation.water_density
+    lacking, over = weigh_in(missing), weigh_in(extra)
+    put_in = lacking.mass - over.mass
+    about_flotation = lacking.moments[0] - over.moments[0] - put_in * flotation.flotation_x
+    heavier_water = (test_density - flotation.water_density) * flotation.volume
+    # What was ashore, or should have been, changes how stiffly she lies: its height counts.
+    raised = lacking.moments[2] - over.moments[2]
+    per_trim = flotation.moment_per_trim + raised / flotation.length
+    mass = heavier_water + ratio * flotation.mass_per_immersion * lay.sinkage + put_in
+    moment = (
+        heavier_water * (flotation.buoyancy_x - flotation.flotation_x)
+        + ratio * per_trim * lay.trim
+        + about_flotation
+    )
+    per_heel = flotation.moment_per_heel
+    across: float | None = None
+    if lay.heel is not None and per_heel is not None:
+        across = ratio * (per_heel + raised) * math.sin(lay.heel) + lacking.moments[1] - over.moments[1]
+    return FloatTest(
+        attitude=lay,
+        mass=mass,
+        mass_spread=None
+        if lay.sinkage_spread is None
+        else math.hypot(
+            ratio * flotation.mass_per_immersion * lay.sinkage_spread,
+            math.hypot(lacking.mass_spread, over.mass_spread),
+        ),
+        moment=moment,
+        moment_spread=None
+        if lay.trim_spread is None
+        else math.hypot(
+            ratio * per_trim * lay.trim_spread,
+            moment_spread_about([*missing, *extra], flotation.flotation_x),
+        ),
+        at_x=flotation.flotation_x + moment / mass if abs(mass) > 1e-6 * flotation.mass else None,
+        across=across,
+        trim=moment / flotation.moment_per_trim,
+        sinkage=mass / flotation.mass_per_immersion,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drilling:
+    """Lead to be drilled from the bulb, the holes filled flush again.
+
+    Attributes:
+        lead: Taken out as swarf. [kg]
+        filler: Put back. [kg]
+        depth: Of hole in all, at the drill's full diameter. [m]
+        diameter: Of the drill. [m]
+        x: Where the middle of the holes should be, boat axes; None where no place within the bulb puts the
+            trim right too. [m]
+        moment_left: Still wanting after holes at that place, or at the nearest end of the bulb; aft
+            positive. [kg m]
+    """
+
+    lead: float
+    filler: float
+    depth: float
+    diameter: float
+    x: float | None
+    moment_left: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adding:
+    """Lead to be added.
+
+    Attributes:
+        inside: Laid inside the hull, where it displaces nothing. [kg]
+        outside: Fixed on the bulb instead, where it displaces water. [kg]
+        x: Where it puts the trim right too, boat axes; None where that place is not within the boat's
+            waterline. [m]
+        moment_left: Still wanting after lead at that place, or at the nearest end of the waterline; aft
+            positive. [kg m]
+    """
+
+    inside: float
+    outside: float
+    x: float | None
+    moment_left: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Correction:
+    """What to do after the float test.
+
+    Attributes:
+        drilling: Where she is heavy; None else.
+        adding: Where she is light; None else.
+        moves: Each movable weight alone against the whole moment, nothing else being done.
+        moves_after: Each alone against what is left once lead is drilled or added at the place told, or as
+            near to it as may be.
+        across_moves: Each weight movable athwart alone against the heel; none where that is not known.
+    """
+
+    drilling: Drilling | None
+    adding: Adding | None
+    moves: tuple[WeightMove, ...]
+    moves_after: tuple[WeightMove, ...]
+    across_moves: tuple[WeightMove, ...]
+
+
+def correction(
+    test: FloatTest,
+    flotation: Flotation,
+    *,
+    lead_density: float,
+    filler_density: float,
+    drill_diameter: float,
+    bulb_fore_x: float,
+    bulb_aft_x: float,
+    movable: Sequence[MovableWeight] = (),
+    movable_across: Sequence[MovableWeight] = (),
+) -> Correction:
+    """Work out what puts her right.
+
+    A filled hole leaves the bulb's outside as it was, so the mass taken off is hole x (lead - filler).
+
+    Args:
+        test: The float test.
+        flotation: The boat on her line.
+        lead_density: Of the bulb as cast. [kg/m3]
+        filler_density: What the holes are filled with. [kg/m3]
+        drill_diameter: [m]
+        bulb_fore_x: Forward end of where the bulb may be drilled, boat axes. [m]
+        bulb_aft_x: After end of that. [m]
+        movable: Weights that may be moved along the boat.
+        movable_across: Weights that may be moved athwart; their places are y.
+
+    Returns:
+        Drilling or adding, and moves.
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+    require_positive("The drill's diameter", drill_diameter, "m")
+    require_not_negative("The filler's density", filler_density, "kg/m3")
+    factor = apparent_weight_factor(flotation.water_density, lead_density)
+    if filler_density >= lead_density:
+        raise BoatFigureError(
+            f"The filler's density is {shown(filler_density, 'kg/m3')}, not below the lead's "
+            f"{shown(lead_density, 'kg/m3')}; filling the holes with it takes nothing off. Give the density of the "
+            "filler, about 1200 kg/m3."
+        )
+    if not bulb_fore_x < bulb_aft_x:
+        raise BoatFigureError(
+            f"The bulb is to be drilled from {shown(bulb_fore_x, 'm')} to {shown(bulb_aft_x, 'm')}; the forward end must "
+            "have the smaller x. x is counted aft."
+        )
+    drilling: Drilling | None = None
+    adding: Adding | None = None
+    left = -test.moment
+    if test.mass > 0.0:
+        volume = test.mass / (lead_density - filler_density)
+        place, left = _placed(test, flotation, bulb_fore_x, bulb_aft_x)
+        drilling = Drilling(
+            lead=volume * lead_density,
+            filler=volume * filler_density,
+            depth=volume / (0.25 * math.pi * drill_diameter**2),
+            diameter=drill_diameter,
+            x=place,
+            moment_left=left,
+        )
+    elif test.mass < 0.0:
+        place, left = _placed(test, flotation, flotation.fore_x, flotation.aft_x)
+        adding = Adding(inside=-test.mass, outside=-test.mass / factor, x=place, moment_left=left)
+    across = () if test.across is None else single_moves(tuple(movable_across), -test.across)
+    return Correction(
+        drilling=drilling,
+        adding=adding,
+        moves=single_moves(tuple(movable), -test.moment),
+        moves_after=single_moves(tuple(movable), left),
+        across_moves=across,
+    )
+
+
+def _placed(test: FloatTest, flotation: Flotation, fore_x: float, aft_x: float) -> tuple[float | None, float]:
+    """Place for taking the mass off, or putting it in, that puts the trim right too; moment still wanting."""
+    wanted = flotation.flotation_x + test.moment / test.mass
+    placed = min(max(wanted, fore_x), aft_x)
+    if placed == wanted:
+        return wanted, 0.0
+    return None, test.mass * (placed - flotation.flotation_x) - test.moment
+
+
+def _ranks(columns: Sequence[np.ndarray[tuple[int], np.dtype[np.float64]]]) -> int:
+    return int(np.linalg.matrix_rank(np.stack(columns, axis=1), tol=1e-6))
+
+
+def _spreads(
+    matrix: np.ndarray[tuple[int, int], np.dtype[np.float64]], reading_spread: float
+) -> list[float | None]:
+    """Standard deviations of the plane's figures from that of one reading."""
+    covariance = np.linalg.inv(matrix.T @ matrix)
+    found: list[float | None] = [reading_spread * math.sqrt(float(one)) for one in np.diag(covariance)]
+    return [*found, None][:3] if len(found) == 2 else found

@@ -1,0 +1,379 @@
+"""A float test of a planned boat: marks against her design line, and what puts her on it.
+
+readings + places -> marks -> mass and moment too much -> drilling, adding, moving, or the bulb that is yet to be cast
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.afloat.asked import BULB, COMMAND_LINE, FIN, FloatAsked, LooseWeight
+from bulbcast.afloat.cure import (
+    WIDEST_SHARE,
+    BulbToCast,
+    EndLead,
+    Holes,
+    bulb_to_cast,
+    end_leads,
+    holes_of,
+    usual_drill,
+)
+from bulbcast.afloat.marks import Placing
+from bulbcast.afloat.marks_to_mass import Correction, FloatTest, Mark, correction, float_test
+from bulbcast.ballast.foils import FIN_NAME
+from bulbcast.ballast.moving import MovableWeight
+from bulbcast.ballast.target import apparent_weight_factor
+from bulbcast.ballast.weigh_in import State, Weight
+from bulbcast.ballast.work import TRIM_LEAD_FROM_ENDS, BoatJob
+from bulbcast.hull.trimming import Flotation
+from bulbcast.materials.water import water_of_kind
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.sections import DefaultTaken
+from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.sailing.results import SailingResults
+
+READING_SPREAD = 0.0005
+"""Standard deviation of one reading on a model, or 0.05 % of the waterline's length where that is more. Judgement. [m]"""
+_SPREAD_IN_LENGTHS = 0.0005
+ROOM_SHARE = 0.6
+"""The bulb is drilled where it is at least this share of its largest height. Judgement. [-]"""
+
+
+MOST_DRILLED = 1.0 / 3.0
+"""Of the bulb's mass. Judgement. [-]"""
+_PLACES = 41
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloatResult:
+    """A float test and what it says.
+
+    Attributes:
+        asked: As it was done.
+        marks: Readings with their places.
+        taken: Places and figures that were not given, with their source.
+        test_density: Of the water she was tested in. [kg/m3]
+        reading_spread: Of one reading. [m]
+        flotation: The boat complete on her line in her design water.
+        missing: What was ashore, as the boat feels it: the bulb less the water that it displaces.
+        extra: What was aboard and does not belong there.
+        without_bulb: Whether the bulb was ashore: it can still be cast to another mass.
+        found: Mass and moment too much.
+        cure: Drilling, adding, moving; None without a bulb to drill, when `to_cast` stands for it.
+        holes: What the drilling comes to; None where nothing is drilled.
+        trim_lead: Lead at an end against as much off the bulb, for the whole moment.
+        drillable: Whether so much lead may be drilled out of the bulb: a third of it at most.
+        across: Name of the heaviest weight that may be moved, and how far to starboard it would have to go to take
+            the heel out [m]; None where heel was not read, or nothing may be moved.
+        to_cast: The bulb that puts her right; None where the bulb was aboard, or where none would.
+        floated: Mass of the water she displaced as she lay. [kg]
+        weigh_in: Of what was aboard by the plan and the command line. [kg]
+        hull_differs: Water displaced at her line, found less planned, by what she weighed on the scale; None where
+            she was not weighed. [kg]
+    """
+
+    asked: FloatAsked
+    marks: tuple[Mark, ...]
+    taken: tuple[DefaultTaken, ...]
+    test_density: float
+    reading_spread: float
+    flotation: Flotation
+    missing: tuple[Weight, ...]
+    extra: tuple[Weight, ...]
+    without_bulb: bool
+    found: FloatTest
+    cure: Correction | None
+    holes: Holes | None
+    trim_lead: tuple[EndLead, ...]
+    drillable: bool
+    across: tuple[str, float] | None
+    to_cast: BulbToCast | None
+    floated: float
+    weigh_in: float
+    hull_differs: float | None
+
+    @property
+    def within_reading(self) -> bool:
+        """Whether mass and moment are no more than one standard deviation of what the readings can tell."""
+        mass, moment = self.found.mass_spread or 0.0, self.found.moment_spread or 0.0
+        return abs(self.found.mass) <= mass and abs(self.found.moment) <= moment
+
+
+def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
+    """What a float test says of a planned boat.
+
+    Args:
+        job: Of the plan.
+        asked: The test.
+
+    Returns:
+        Mass and moment too much, and what to do.
+
+    Raises:
+        PlanError: The plan has no boat, or her figures or the marks do not tell; every fault.
+    """
+    boat, plan = job.boat, job.plan
+    if boat is None:
+        raise PlanError([_no_boat(plan.source)])
+    if boat.flotation is None:
+        raise PlanError([_no_flotation(plan.source, boat.flotation_missing)])
+    flotation = boat.flotation
+    placing = Placing(job, boat, flotation)
+    marks = tuple(mark for reading in asked.readings if (mark := placing.mark(asked, reading)) is not None)
+    if placing.faults:
+        raise PlanError(placing.faults)
+    density = plan.water.density
+    if asked.water is not None:
+        density = asked.water_density or water_of_kind(asked.water).density
+    spread = asked.reading_spread
+    if spread is None:
+        spread = max(READING_SPREAD, _SPREAD_IN_LENGTHS * flotation.length)
+        placing.take(
+            "--reading-spread", job.shown.length(spread), "0.5 mm, or 0.05 % of her waterline; judgement"
+        )
+    without_bulb = BULB in asked.ashore
+    missing = tuple(_ashore(job, boat, name, density) for name in asked.ashore) + tuple(
+        _loose(one) for one in asked.ashore_besides
+    )
+    extra = tuple(_loose(one) for one in asked.aboard)
+    try:
+        found = float_test(
+            marks,
+            flotation,
+            test_density=density,
+            missing=missing,
+            extra=extra,
+            reading_spread=spread,
+        )
+    except BoatFigureError as error:
+        raise PlanError([_marks_fault(error)]) from None
+    cure, holes, to_cast = None, None, None
+    if without_bulb:
+        to_cast = _to_cast(job, boat, flotation, found)
+    else:
+        try:
+            cure, holes = _cure(job, flotation, found, asked, placing)
+        except BoatFigureError as error:
+            raise PlanError([_filler_fault(plan.source, error)]) from None
+    put_in = sum(one.mass for one in missing) - sum(one.mass for one in extra)
+    if without_bulb:
+        # As the boat feels it the bulb is lighter than on the scale by the water that it displaces.
+        put_in += density * boat.hung.afloat.volume
+    floated = found.mass + flotation.mass - put_in
+    return FloatResult(
+        asked=asked,
+        marks=marks,
+        taken=tuple(placing.taken),
+        test_density=density,
+        reading_spread=spread,
+        flotation=flotation,
+        missing=missing,
+        extra=extra,
+        without_bulb=without_bulb,
+        found=found,
+        cure=cure,
+        holes=holes,
+        trim_lead=()
+        if without_bulb
+        else end_leads(-found.moment, ends=_ends(flotation), bulb_x=boat.hung.afloat.x),
+        drillable=holes is None
+        or cure is None
+        or cure.drilling is None
+        or cure.drilling.lead <= MOST_DRILLED * boat.hung.bulb.mass,
+        across=_across(job, found),
+        to_cast=to_cast,
+        floated=floated,
+        weigh_in=boat.total_mass - put_in,
+        hull_differs=None if asked.weighed is None else asked.weighed - floated,
+    )
+
+
+def _ashore(job: SailingResults, boat: BoatJob, name: str, test_density: float) -> Weight:
+    """A line of the plan that was ashore; of the bulb, its mass less the water that it displaces."""
+    if name == BULB:
+        return _bulb(boat, test_density)
+    lines = boat.start.weigh_in.weights
+    wanted = FIN_NAME if name == FIN else name
+    found = next((one for one in lines if one.name == wanted), None)
+    if found is None:
+        raise PlanError(
+            [
+                Fault(
+                    file=COMMAND_LINE,
+                    key="--ashore",
+                    read=f'"{name}"',
+                    expected="something whose mass the plan knows",
+                    remedy="Give fin.mass or fin.density in the plan, or a mass and its place here.",
+                )
+            ]
+        )
+    return found
+
+
+def _bulb(boat: BoatJob, water_density: float) -> Weight:
+    bulb, afloat = boat.hung.bulb, boat.hung.afloat
+    water = water_density * afloat.volume
+    apparent = afloat.mass - water
+    volume_z, mass_z = bulb.displaced_centre[1], bulb.mass_centre[1]
+    return Weight(
+        name=BULB,
+        mass=apparent,
+        x=(afloat.mass * afloat.x - water * afloat.volume_x) / apparent,
+        z=(afloat.mass * mass_z - water * volume_z) / apparent,
+        state=State.WEIGHED,
+    )
+
+
+def _loose(one: LooseWeight) -> Weight:
+    return Weight(name=one.name, mass=one.mass, x=one.x, y=one.y, z=one.z, state=State.WEIGHED)
+
+
+def _ends(flotation: Flotation) -> tuple[float, float]:
+    inwards = TRIM_LEAD_FROM_ENDS * flotation.length
+    return flotation.fore_x + inwards, flotation.aft_x - inwards
+
+
+def _cure(
+    job: SailingResults, flotation: Flotation, found: FloatTest, asked: FloatAsked, placing: Placing
+) -> tuple[Correction, Holes | None]:
+    fore, aft = _room_to_drill(job, asked.drill)
+    wanted = flotation.flotation_x if found.mass == 0.0 else flotation.flotation_x + found.moment / found.mass
+    volume = abs(found.mass) / (job.wish.cast_density - job.plan.bulb.filler_density)
+    movable = _movable(job)
+    start = min(max(wanted, fore), aft)
+    # A row of holes needs room on both sides of its middle: the first place towards the bulb's own middle that has it.
+    for share in np.linspace(0.0, 1.0, _PLACES):
+        place = float(start + share * (0.5 * (fore + aft) - start))
+        drill = asked.drill if asked.drill is not None else usual_drill(volume, height=_height_at(job, place))
+        cure = correction(
+            found,
+            flotation,
+            lead_density=job.wish.cast_density,
+            filler_density=job.plan.bulb.filler_density,
+            drill_diameter=drill,
+            bulb_fore_x=place if wanted < place else fore,
+            bulb_aft_x=place if wanted > place else aft,
+            movable=movable,
+        )
+        if cure.drilling is None:
+            return cure, None
+        holes = holes_of(cure.drilling, x=place, height=_height_at(job, place))
+        if fore + 0.5 * holes.row <= place <= aft - 0.5 * holes.row:
+            break
+    if asked.drill is None:
+        placing.take("--drill", job.shown.length(drill), "the thinnest usual one that does it in few holes")
+    return cure, holes
+
+
+def _height_at(job: SailingResults, x: float) -> float:
+    body = job.bulb.body
+    radius = float(body.radius(np.array([(x - job.bulb.nose_x) / math.cos(job.bulb.incidence)]))[0])
+    return 2.0 * radius * body.height / body.diameter
+
+
+def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, float]:
+    """Where the bulb is high enough, boat axes; a drill too wide for it is refused. [m]"""
+    body = job.bulb.body
+    most = WIDEST_SHARE * body.height
+    if drill is not None and drill > most:
+        raise PlanError(
+            [
+                Fault(
+                    file=COMMAND_LINE,
+                    key="--drill",
+                    read=job.shown.length(drill),
+                    expected=f"a drill of at most a third of the bulb's height, {job.shown.length(most)}",
+                    remedy="Take a thinner one.",
+                )
+            ]
+        )
+    least = max(ROOM_SHARE * body.height, 0.0 if drill is None else 0.999 * drill / WIDEST_SHARE)
+    x = np.linspace(0.0, body.length, 801)
+    high = np.flatnonzero(
+        2.0 * body.radius(x) * body.height / body.diameter >= min(least, 0.99 * body.height)
+    )
+    attitude = job.bulb.attitude
+    return attitude.boat_x(float(x[high[0]]), 0.0), attitude.boat_x(float(x[high[-1]]), 0.0)
+
+
+def _movable(job: SailingResults) -> tuple[MovableWeight, ...]:
+    """Weights that may be moved, those too that were ashore for the test."""
+    return tuple(
+        MovableWeight(
+            name=one.name,
+            mass=one.mass,
+            at=one.x,
+            least=one.movable_forward_to,
+            most=one.movable_aft_to,
+        )
+        for one in job.plan.weights
+        if one.movable_forward_to is not None and one.movable_aft_to is not None and one.mass > 0.0
+    )
+
+
+def _across(job: SailingResults, found: FloatTest) -> tuple[str, float] | None:
+    movable = _movable(job)
+    if found.across is None or not movable:
+        return None
+    heaviest = max(movable, key=lambda one: one.mass)
+    return heaviest.name, -found.across / heaviest.mass
+
+
+def _to_cast(job: SailingResults, boat: BoatJob, flotation: Flotation, found: FloatTest) -> BulbToCast | None:
+    water = job.plan.water.density
+    bulb = _bulb(boat, water)
+    return bulb_to_cast(
+        too_much=found.mass,
+        moment=found.moment,
+        flotation_x=flotation.flotation_x,
+        bulb_mass=boat.hung.bulb.mass,
+        bulb_x=bulb.x,
+        bulb_apparent=bulb.mass,
+        factor=apparent_weight_factor(water, job.wish.cast_density),
+    )
+
+
+def _no_boat(source: str) -> Fault:
+    return Fault(
+        file=source,
+        key="[boat]",
+        read="nothing",
+        expected="the boat that was floated",
+        remedy='Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] for '
+        "what she weighs without the bulb.",
+    )
+
+
+def _no_flotation(source: str, why: str) -> Fault:
+    what, _, remedy = why.partition(". ")
+    return Fault(
+        file=source,
+        key="[boat]",
+        read=f"too little of the hull: {what[0].lower()}{what[1:].rstrip('.')}",
+        expected="what a float test needs: waterplane area, centre of flotation and BM lengthways",
+        remedy=remedy or "Add them to [boat].",
+    )
+
+
+def _filler_fault(source: str, error: BoatFigureError) -> Fault:
+    return Fault(
+        file=source,
+        key="bulb.filler_density",
+        read="a bulb that cannot be drilled",
+        expected="lead heavier than its filler",
+        remedy=str(error),
+    )
+
+
+def _marks_fault(error: BoatFigureError) -> Fault:
+    what, _, remedy = str(error).partition(". ")
+    return Fault(
+        file=COMMAND_LINE,
+        key="--bow-at and --stern-at",
+        read=what[0].lower() + what[1:],
+        expected="marks well apart along her",
+        remedy=remedy,
+    )

@@ -1,0 +1,103 @@
+"""The ballast ledger in the report: the sum that gives the bulb, the weigh-in, and the bar of its reach."""
+
+from __future__ import annotations
+
+from bulbcast.ballast.profile_view import boat_profile
+from bulbcast.ballast.results import BallastResults
+from bulbcast.ballast.words import (
+    NOT_AN_ASSESSMENT,
+    next_rows,
+    place_rows,
+    remedies_of,
+    target_rows,
+    upright_rows,
+    weigh_in_rows,
+)
+from bulbcast.ballast.work import BoatJob
+from bulbcast.drawing.layout import scale_words
+from bulbcast.report.markup import figure, paragraph, section, table, text
+
+
+def boat_section(job: BallastResults) -> str:
+    """The ballast ledger; empty where the plan gives no boat.
+
+    Args:
+        job: The results.
+    """
+    boat = job.boat
+    if boat is None:
+        return ""
+    shown = job.shown
+    profile = boat_profile(job)
+    body = figure(
+        profile, f"The boat from port. {scale_words(profile.scale)} when printed without fitting to the page."
+    )
+    body += table(("", "", ""), target_rows(job, boat), figures=(1,), caption="From displacement to bulb")
+    body += table(
+        ("line", "known how", "mass", "spread", "x", "z"),
+        weigh_in_rows(boat, shown),
+        figures=(2, 3, 4, 5),
+        total=True,
+        caption="Weigh-in",
+    )
+    if boat.next:
+        body += table(("", ""), next_rows(boat, shown), caption="Weigh next, in this order")
+    body += table(("", "", ""), place_rows(job, boat), figures=(1,), caption="Where it must hang")
+    body += _reach_bar(job, boat)
+    told = remedies_of(job, boat)
+    if told:
+        items = "".join(f"<li>{text(one)}</li>" for one in told)
+        body += f"<p>What would bring it into reach, each alone:</p>\n<ul>{items}</ul>\n"
+    body += table(("", "", ""), upright_rows(job, boat), figures=(1,), caption="Upright")
+    body += paragraph(NOT_AN_ASSESSMENT, "caption")
+    for note in boat.start.hull.notes:
+        body += paragraph(note, "caption")
+    return section("ballast", "What she must carry", body)
+
+
+def _reach_bar(job: BallastResults, boat: BoatJob) -> str:
+    """Chord, reach and the wanted place along x, to scale."""
+    band, hang = boat.band, boat.hung.hang
+    if band is None:
+        return ""
+    tip = (hang.tip_leading_edge_x, hang.tip_leading_edge_x + hang.tip_chord)
+    wanted, placed = boat.hung.wanted_x, boat.hung.afloat.x
+    low, high = min(tip[0], band.fore_x, wanted), max(tip[1], band.aft_x, wanted)
+    room = 0.04 * (high - low)
+    scale = 640.0 / (high - low + 2.0 * room)
+
+    def at(x: float) -> float:
+        return 20.0 + scale * (x - low + room)
+
+    def bar(x: tuple[float, float], y: float, fill: str, words: str) -> str:
+        return (
+            f'<rect x="{at(x[0]):.2f}" y="{y:g}" width="{scale * (x[1] - x[0]):.2f}" height="14" fill="{fill}" '
+            f'stroke="currentColor"/><text x="{at(x[0]):.2f}" y="{y - 4:g}" font-size="12" '
+            f'fill="currentColor">{text(words)}</text>'
+        )
+
+    def mark(x: float, words: str, y: float, dash: str) -> str:
+        anchor = "start" if at(x) < 340.0 else "end"
+        return (
+            f'<path d="M{at(x):.2f} 14V104" stroke="currentColor" stroke-width="2"{dash}/>'
+            f'<text x="{at(x) + (4.0 if anchor == "start" else -4.0):.2f}" y="{y:g}" text-anchor="{anchor}" '
+            f'font-size="12" fill="currentColor">{text(words)}</text>'
+        )
+
+    shown = job.shown
+    title = (
+        f"Along x, aft to the right: tip chord {shown.length(tip[0])} to {shown.length(tip[1])}, reach "
+        f"{shown.length(band.fore_x)} to {shown.length(band.aft_x)}, wanted {shown.length(wanted)}, hangs "
+        f"{shown.length(placed)}."
+    )
+    marks = mark(wanted, f"wanted, {shown.length(wanted)}", 118.0, "")
+    if abs(wanted - placed) >= 1e-6:
+        marks += mark(placed, f"hangs, {shown.length(placed)}", 134.0, ' stroke-dasharray="5 3"')
+    return (
+        '<figure class="drawing" style="--paper:180mm"><svg viewBox="0 0 680 142" role="img" '
+        f'aria-label="{text(title)}">'
+        + bar(tip, 34.0, "none", "chord of the fin's tip")
+        + bar((band.fore_x, band.aft_x), 76.0, "#9bb7c9", "reach of the mass centre")
+        + marks
+        + f"</svg><figcaption>{text(title)}</figcaption></figure>\n"
+    )

@@ -1,0 +1,192 @@
+"""The bulb for a boat: size, place, displacement and trim solved together.
+
+The bulb displaces water itself, so what it must weigh hangs on its size, and the place that levels her hangs
+on where that water lies. Each pass sizes the bulb and asks the boat again; the change of a pass is about a
+tenth of that of the pass before, since lead displaces about a tenth of its own mass.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bulbcast.ballast.imposed import BulbAfloat, hung_target, imbalance
+from bulbcast.ballast.reach import Band, BulbUnderFin, OverhangLimits, reach_band
+from bulbcast.ballast.target import RestOfBoat
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.solve import NoSolutionError, size_and_place, size_where_told
+from bulbcast.bulb.wish import BulbWish
+
+# The bulb itself is solved to 1e-10 of its mass and 1e-9 m; the passes stop at the same.
+SETTLED = 1e-10
+_MOST_PASSES = 80
+
+
+class NoPlaceUnderFinError(NoSolutionError):
+    """The bulb has no place under this fin's tip.
+
+    Attributes:
+        bulb_length: [m]
+        shortest: Bulb that has one. [m]
+        longest: Likewise, of those that have one; None where any longer one has. [m]
+    """
+
+    def __init__(self, bulb_length: float, shortest: float, longest: float | None) -> None:
+        super().__init__(f"a bulb of {bulb_length:g} m has no place under the fin's tip")
+        self.bulb_length = bulb_length
+        self.shortest = shortest
+        self.longest = longest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoatWish:
+    """What the boat asks of the bulb. Boat axes.
+
+    Attributes:
+        rest: Everything but the bulb, the whole fin in it.
+        water_density: [kg/m3]
+        flotation_x: Centre of the waterplane, about which she trims; None where not known, when her centre of buoyancy
+            stands in for it. [m]
+        mass: Hung mass imposed; None: what puts her on her line. [kg]
+        place: x of the mass centre imposed; None: what levels her, as near as the fin reaches. [m]
+        overhang_forward: Largest, of the nose over the tip; None: as far as the tip stands on lead. [m]
+        overhang_aft: Likewise of the tail. [m]
+        first_place: Where the passes look first; None: anywhere under the tip. [m]
+    """
+
+    rest: RestOfBoat
+    water_density: float
+    flotation_x: float | None
+    mass: float | None = None
+    place: float | None = None
+    overhang_forward: float | None = None
+    overhang_aft: float | None = None
+    first_place: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BulbForBoat:
+    """The bulb that answers, and how well. Boat axes.
+
+    Attributes:
+        bulb: Sized and placed.
+        wish: What it was sized for, mass and place settled.
+        afloat: As the boat feels it.
+        wanted_mass: Hung mass that a bulb of this displacement needs to put her on her line. [kg]
+        wanted_x: Where this bulb's mass centre would have to be for level trim. [m]
+        hang: What its reach depends on.
+        band: Where this fin can hold its mass centre; None where it has no place and one was imposed.
+        passes: Hung mass, pass by pass. [kg]
+    """
+
+    bulb: HungBulb
+    wish: BulbWish
+    afloat: BulbAfloat
+    wanted_mass: float
+    wanted_x: float
+    hang: BulbUnderFin
+    band: Band | None
+    passes: tuple[float, ...]
+
+    @property
+    def short(self) -> float:
+        """Wanted place less the place it has, aft is positive. [m]"""
+        return self.wanted_x - self.afloat.x
+
+
+def size_for_boat(wish: BulbWish, boat: BoatWish, *, within: float = SETTLED) -> BulbForBoat:
+    """Size and place a bulb until displacement and trim agree with it.
+
+    Args:
+        wish: Shape, fin, screws and fillings; mass and place are where the passes start from.
+        boat: What the boat asks.
+        within: The passes stop where the mass changes by less than this share, and the place by less than
+            this. [-], [m]
+
+    Returns:
+        The bulb; as it is left out, hung mass and place within 1e-9 of what the boat asks, place within the fin's reach.
+
+    Raises:
+        BoatFigureError: Nothing is left for the bulb.
+        NoPlaceUnderFinError: A bulb of this size has no place under the fin within the limits.
+        NoSolutionError: As `size_and_place`.
+    """
+    mass = wish.target_mass if boat.mass is None else boat.mass
+    place = boat.place
+    if place is None:
+        # Anywhere under the tip will do to begin with.
+        under = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord
+        place = under if boat.first_place is None else boat.first_place
+    passes = [mass]
+    if boat.place is None:
+        wish = replace(wish, carried_at=None)
+    for _ in range(_MOST_PASSES):
+        asked = replace(wish, target_mass=mass, mass_centre_x=place)
+        found = _answered(size_where_told(asked), asked, boat, passes)
+        next_mass = found.wanted_mass if boat.mass is None else boat.mass
+        next_place = _next_place(found, boat)
+        settled = abs(next_mass - mass) <= within * mass and abs(next_place - place) <= within
+        if settled:
+            if boat.place is not None:
+                size_and_place(asked)  # refuses a place at which the tip does not stand on the bulb
+            return found
+        mass, place = next_mass, next_place
+        passes.append(mass)
+    raise NoSolutionError(
+        f"size and place of the bulb did not settle with the boat in {_MOST_PASSES} passes, last at {mass:g} kg "
+        f"and {place:g} m"
+    )
+
+
+def _next_place(found: BulbForBoat, boat: BoatWish) -> float:
+    if boat.place is not None:
+        return boat.place
+    if found.band is None:
+        limits, hang = found.hang.limits, found.hang
+        bounded = boat.overhang_forward is not None and boat.overhang_aft is not None
+        raise NoPlaceUnderFinError(
+            hang.bulb_length,
+            hang.tip_chord,
+            hang.tip_chord + limits.fore_most + limits.aft_most if bounded else None,
+        )
+    return found.band.nearest(found.wanted_x)
+
+
+def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish, passes: list[float]) -> BulbForBoat:
+    afloat = BulbAfloat(
+        mass=bulb.mass,
+        x=bulb.mass_centre[0],
+        volume=bulb.displaced.volume,
+        volume_x=bulb.displaced_centre[0],
+    )
+    wanted_mass, _ = hung_target(
+        boat.rest, volume=afloat.volume, volume_x=afloat.volume_x, water_density=boat.water_density
+    )
+    over = imbalance(boat.rest, afloat, water_density=boat.water_density)
+    # Level: no moment is left about the centre of flotation. On her line that is the same about any point.
+    about = boat.flotation_x if boat.flotation_x is not None else boat.rest.buoyancy_x
+    # The water that the bulb displaces goes along with it.
+    apparent = afloat.mass - boat.water_density * afloat.volume
+    wanted_x = afloat.x - (over.moment - over.mass * about) / apparent
+    length = bulb.body.length
+    hang = BulbUnderFin(
+        tip_leading_edge_x=wish.fin.leading_edge_x,
+        tip_chord=wish.fin.tip.chord,
+        bulb_length=length,
+        mass_centre_from_nose=bulb.mass_centre_x,
+        mass_centre_below_tip=bulb.axis.floor - bulb.mass_centre_z,
+        incidence=bulb.incidence,
+        limits=OverhangLimits(
+            fore_most=length if boat.overhang_forward is None else boat.overhang_forward,
+            aft_most=length if boat.overhang_aft is None else boat.overhang_aft,
+        ),
+    )
+    return BulbForBoat(
+        bulb=bulb,
+        wish=wish,
+        afloat=afloat,
+        wanted_mass=wanted_mass,
+        wanted_x=wanted_x,
+        hang=hang,
+        band=reach_band(hang),
+        passes=tuple(passes),
+    )

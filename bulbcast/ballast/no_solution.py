@@ -1,0 +1,97 @@
+"""The fault of a wish that no bulb answers, in the builder's words, with the nearest values that would do."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.bulb.solve import (
+    MassCentreOutOfReachError,
+    NoSolutionError,
+    TailTooThickError,
+    TargetOutOfReachError,
+)
+from bulbcast.bulb.wish import tail_diameter_for
+from bulbcast.plan.faults import Fault
+from bulbcast.plan.keys import limits
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Dimension, Shown
+
+
+def _inside(low: float, high: float, step: float) -> tuple[float, float]:
+    """A range drawn in to whole steps, so that its ends as shown still lie within it."""
+    return math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
+
+
+def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault:
+    """What is wrong with the plan and what would do.
+
+    Args:
+        plan: The plan.
+        error: Why there is no bulb, in SI figures.
+        shown: The builder's units.
+
+    Returns:
+        The fault; the values it names, typed as shown, have a solution.
+    """
+    step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
+    if isinstance(error, TargetOutOfReachError):
+        # A five hundredth inside: the masses are those of a bulb roughly placed, and are shown rounded.
+        least, most = limits("bulb.target_mass", Dimension.MASS)
+        lightest = max(1.002 * error.lightest, 1.02 * least)
+        heaviest = min(0.998 * error.heaviest, 0.98 * most)
+        masses = f"target_mass between {shown.mass(lightest)} and {shown.mass(heaviest)}"
+        if error.nearest is None:
+            remedy = f"Set {masses}, or a thinner tail_diameter: with this tail no {error.given} would do."
+        else:
+            low, high = _inside(*error.nearest, step)
+            remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
+        return Fault(
+            file=plan.source,
+            key=f"bulb.{error.given}",
+            read=f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
+            expected=f"a {error.given} that can carry it: between fineness 20 and 2 this one carries "
+            f"{shown.mass(error.lightest)} to {shown.mass(error.heaviest)}",
+            remedy=remedy,
+        )
+    if isinstance(error, TailTooThickError):
+        return Fault(
+            file=plan.source,
+            key="bulb.tail_diameter",
+            read=shown.length(error.tail),
+            expected=f"less than the bulb's diameter, which is about {shown.length(error.diameter)} for this mass",
+            remedy=f"Set tail_diameter to {shown.length(tail_diameter_for(error.diameter, None))}, or leave it out.",
+        )
+    if isinstance(error, MassCentreOutOfReachError):
+        low, high = error.nearest
+        chord = plan.fin.tip_chord
+        if plan.bulb.mass_centre_x is not None:
+            key, read = "bulb.mass_centre_x", shown.length(error.wanted)
+            low, high = _inside(low, high, step)
+            remedy = f"Set mass_centre_x between {shown.length(low)} and {shown.length(high)}."
+        else:
+            key, read = "fin.carry_at", f"{plan.fin.carry_at:g}"
+            fore, aft = _inside(error.along_tip[0] / chord, error.along_tip[1] / chord, 0.01)
+            remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
+        return Fault(
+            file=plan.source,
+            key=key,
+            read=read,
+            expected="a place at which the fin's tip stands on the bulb: the mass centre cannot be brought there",
+            remedy=remedy,
+        )
+    from bulbcast.ballast.for_boat import NoPlaceUnderFinError
+
+    if isinstance(error, NoPlaceUnderFinError):
+        longest = "" if error.longest is None else f" to {shown.length(error.longest)}"
+        return Fault(
+            file=plan.source,
+            key="bulb",
+            read=f"a bulb {shown.length(error.bulb_length)} long under a tip chord of {shown.length(plan.fin.tip_chord)}",
+            expected="a bulb that reaches over the tip at both ends"
+            + ("" if error.longest is None else ", no further than the overhangs allowed"),
+            remedy=f"Take a fineness or length that makes it {shown.length(error.shortest)}{longest} long"
+            + (" and more." if error.longest is None else ", or allow more overhang."),
+        )
+    return Fault(
+        file=plan.source, key="bulb", read=str(error), expected="a bulb", remedy="Change the figures."
+    )

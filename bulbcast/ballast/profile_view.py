@@ -1,0 +1,370 @@
+"""The whole boat from port, on her design waterline: hull, fin, bulb, centres, and the bar of the bulb's reach."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from bulbcast.bulb.outlines import MM, body_outline
+from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
+from bulbcast.drawing.shapes import (
+    Box,
+    Circle,
+    Contour,
+    Line,
+    Point,
+    Polyline,
+    Region,
+    Style,
+    Text,
+    View,
+    text_width,
+)
+
+if TYPE_CHECKING:
+    from bulbcast.ballast.results import BallastResults
+    from bulbcast.ballast.work import BoatJob
+
+# Paper left and right of the boat: the draught stands on the right.
+_LEFT, _RIGHT = 5.0, 30.0
+_HIGHEST = 150.0
+# Paper over which the floating waterline must part from the design waterline to be drawn.
+_APART = 0.25
+_RADIUS = 1.5
+
+
+def boat_profile(job: BallastResults) -> View:
+    """The profile view of a plan's boat.
+
+    Args:
+        job: With a boat.
+
+    Returns:
+        The view; boat axes, x aft to the right, z up, in mm.
+
+    Raises:
+        ValueError: The job has no boat.
+    """
+    boat = job.boat
+    if boat is None:
+        raise ValueError("the plan gives no boat")
+    box = _extent(job, boat)
+    layout = Layout(nice_scale(min((PAPER_WIDTH - 4.0 - _LEFT - _RIGHT) / box.width, _HIGHEST / box.height)))
+    layout.extend(
+        Box(
+            left=box.left - layout.paper(_LEFT),
+            bottom=box.bottom,
+            right=box.right + layout.paper(_LEFT),
+            top=box.top,
+        )
+    )
+    layout.add(*(Region(contours=(one,), style=Style.FIN) for one in foil_contours(job)))
+    _bulb(job, layout)
+    _hull(job, boat, layout, box)
+    _waterlines(boat, layout, box)
+    marks = centres(job, boat)
+    _marks(layout, marks)
+    _dimensions(job, boat, layout, box)
+    low = _reach(job, boat, layout)
+    layout.scale_bar(box.left, min(low, layout.lowest) - layout.paper(3.5), job.shown)
+    _legend(job, boat, layout, marks, box)
+    return layout.view("boat", "The boat from port, on her design waterline")
+
+
+def foil_contours(job: BallastResults) -> tuple[Contour, ...]:
+    """The side view of what hangs under the hull besides the bulb: fin and rudder. [mm]"""
+    fin, rudder = job.plan.fin, job.plan.rudder
+    found = []
+    if fin.root_leading_edge_x is not None and fin.root_chord is not None and fin.root_z is not None:
+        found.append(
+            foil_contour(
+                root=(fin.root_leading_edge_x, fin.root_chord, fin.root_z),
+                tip=(fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z),
+                incidence=job.bulb.incidence,
+            )
+        )
+    if rudder is not None:
+        found.append(
+            foil_contour(
+                root=(rudder.root_leading_edge_x, rudder.root_chord, rudder.root_z),
+                tip=(rudder.tip_leading_edge_x, rudder.tip_chord, rudder.tip_z),
+            )
+        )
+    return tuple(found)
+
+
+def foil_contour(
+    *, root: tuple[float, float, float], tip: tuple[float, float, float], incidence: float = 0.0
+) -> Contour:
+    """A tapered foil from the side.
+
+    Args:
+        root: Leading edge x, chord, z. [m]
+        tip: Likewise. [m]
+        incidence: Of the tip's cut, which follows the bulb's axis, nose up positive. [rad]
+
+    Returns:
+        Its four corners. [mm]
+    """
+    corners = (
+        (root[0], root[2]),
+        (root[0] + root[1], root[2]),
+        (tip[0] + tip[1] * math.cos(incidence), tip[2] - tip[1] * math.sin(incidence)),
+        (tip[0], tip[2]),
+    )
+    return tuple((MM * x, MM * z) for x, z in corners)
+
+
+def bulb_contour(job: BallastResults) -> Contour:
+    """The finished lead from the side, in its place under the boat. [mm]"""
+    bulb = job.bulb
+    up = 1.0 / math.sqrt(bulb.body.width_to_height)
+    sine, cosine = math.sin(bulb.incidence), math.cos(bulb.incidence)
+    return tuple(
+        (x * cosine + z * sine + MM * bulb.nose_x, z * cosine - x * sine + MM * bulb.axis_z)
+        for x, z in body_outline(bulb.body, up)
+    )
+
+
+def hull_contour(boat: BoatJob) -> Contour:
+    """The hull's profile; empty for bare numbers. [mm]"""
+    outline = boat.start.hull.outline
+    if outline is None:
+        return ()
+    below = [(MM * x, MM * z) for x, z in zip(outline.x, outline.keel, strict=True)]
+    above = [(MM * x, MM * z) for x, z in zip(outline.x, outline.top, strict=True)]
+    return (*below, *reversed(above))
+
+
+def centres(job: BallastResults, boat: BoatJob) -> tuple[tuple[str, str, Point], ...]:
+    """The centres that are known: letter, what it is, place in mm."""
+    line, bulb = boat.start.hull.line, job.bulb
+    found: list[tuple[str, str, Point]] = []
+    if boat.buoyancy is not None:
+        found.append(("B", "centre of buoyancy, all of her", _mm(*boat.buoyancy)))
+    if line.flotation_x is not None:
+        found.append(("F", "centre of flotation", _mm(line.flotation_x, 0.0)))
+    found.append(("G", "mass centre, boat and bulb", _mm(boat.mass_centre[0], boat.mass_centre[2])))
+    found.append(("L", "mass centre of the bulb", _mm(boat.hung.afloat.x, bulb.mass_centre[1])))
+    return tuple(found)
+
+
+def _mm(x: float, z: float) -> Point:
+    return MM * x, MM * z
+
+
+def _extent(job: BallastResults, boat: BoatJob) -> Box:
+    """What is to be seen: hull or waterline, fin, bulb. [mm]"""
+    line = boat.start.hull.line
+    points: list[Point] = [(0.0, 0.0), (MM * line.length, 0.0), *bulb_contour(job), *hull_contour(boat)]
+    for contour in foil_contours(job):
+        points += contour
+    if not hull_contour(boat):
+        if line.draught is not None:
+            points.append((0.0, -MM * line.draught))
+        if boat.freeboard is not None:
+            points.append((0.0, MM * boat.freeboard.on_line.height))
+    points += [place for _, _, place in centres(job, boat)]
+    return Box(
+        left=min(x for x, _ in points),
+        bottom=min(z for _, z in points),
+        right=max(x for x, _ in points),
+        top=max(z for _, z in points),
+    )
+
+
+def _hull(job: BallastResults, boat: BoatJob, layout: Layout, box: Box) -> None:
+    contour = hull_contour(boat)
+    outline, line, shown = boat.start.hull.outline, boat.start.hull.line, job.shown
+    if contour and outline is not None:
+        layout.add(Region(contours=(contour,), style=Style.HULL))
+        if outline.top != outline.sheer:
+            layout.add(
+                Polyline(
+                    points=tuple((MM * x, MM * z) for x, z in zip(outline.x, outline.sheer, strict=True)),
+                    style=Style.HIDDEN,
+                )
+            )
+        return
+    # Bare numbers tell no shape: the levels that are known, between the ends of her waterline.
+    length = MM * line.length
+    levels = (
+        [] if line.draught is None else [(-MM * line.draught, f"hull's draught {shown.length(line.draught)}")]
+    )
+    if boat.freeboard is not None:
+        height = boat.freeboard.on_line.height
+        levels.append((MM * height, f"freeboard {shown.length(height)}"))
+    for level, words in levels:
+        layout.add(Line(start=(0.0, level), end=(length, level), style=Style.HIDDEN))
+        side = 1.0 if level > 0.0 else -1.0
+        layout.text(
+            Text(
+                at=(layout.paper(1.0), level + side * 0.9 * layout.letter),
+                text=words,
+                height=layout.letter,
+                anchor="start",
+                style=Style.SMALL,
+            )
+        )
+    ends = [level for level, _ in levels] + [0.0]
+    for x in (0.0, length):
+        layout.add(
+            Line(
+                start=(x, min(ends) - layout.paper(1.0)),
+                end=(x, max(ends) + layout.paper(1.0)),
+                style=Style.DIMENSION,
+            )
+        )
+
+
+def _bulb(job: BallastResults, layout: Layout) -> None:
+    layout.add(Region(contours=(bulb_contour(job),), style=Style.LEAD))
+
+
+def _waterlines(boat: BoatJob, layout: Layout, box: Box) -> None:
+    beyond = layout.paper(3.0)
+    left, right = box.left - beyond, box.right + beyond
+    layout.add(Line(start=(left, 0.0), end=(right, 0.0), style=Style.WATER))
+    layout.keep_clear(Box(left=left, bottom=-0.1 * layout.letter, right=right, top=0.1 * layout.letter))
+    floats = floating_line(boat, left, right)
+    if floats is not None and max(abs(z) for _, z in floats) * layout.scale >= _APART:
+        layout.add(Line(start=floats[0], end=floats[1], style=Style.FLOATS))
+
+
+def floating_line(boat: BoatJob, left: float, right: float) -> tuple[Point, Point] | None:
+    """Where the water stands with the bulb as it hangs, between two places; None where that is not known. [mm]"""
+    if boat.lies is None or boat.flotation is None:
+        return None
+    lies, flotation = boat.lies, boat.flotation
+    slope = lies.trim / flotation.length
+
+    def level(x: float) -> float:
+        return MM * lies.sinkage + slope * (x - MM * flotation.flotation_x)
+
+    return (left, level(left)), (right, level(right))
+
+
+def _marks(layout: Layout, marks: tuple[tuple[str, str, Point], ...]) -> None:
+    radius = layout.paper(_RADIUS)
+    for letter, _, (x, z) in marks:
+        if letter in ("G", "L"):
+            layout.centre_mark((x, z), radius)
+        elif letter == "B":
+            layout.add(
+                Circle(centre=(x, z), radius=radius, style=Style.PAPER),
+                Circle(centre=(x, z), radius=0.3 * radius, style=Style.MARK),
+            )
+        else:
+            half = 0.9 * radius
+            corners = ((x - half, z + 1.6 * half), (x + half, z + 1.6 * half), (x, z))
+            layout.add(Region(contours=(corners,), style=Style.MARK))
+        layout.keep_clear(
+            Box(left=x - 1.2 * radius, bottom=z - 1.2 * radius, right=x + 1.2 * radius, top=z + 1.2 * radius)
+        )
+    away = radius + 0.75 * layout.letter
+    for letter, _, (x, z) in marks:
+        choices = [
+            Text(
+                at=(x + away * factor * math.cos(angle), z + away * factor * math.sin(angle)),
+                text=letter,
+                height=layout.letter,
+                style=Style.HEADING,
+            )
+            for factor in (1.0, 1.6, 2.4, 3.4)
+            for angle in (math.radians(degrees) for degrees in (45, 0, 135, 180, -45, -135, 90, -90))
+        ]
+        layout.text_if_free(choices)
+
+
+def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
+    """The bar under the bulb that its mass centre can reach, with the place wanted. Its level. [mm]"""
+    band = boat.band
+    level = layout.lowest - layout.paper(4.5)
+    if band is None:
+        return layout.lowest
+    half = layout.paper(1.0)
+    fore, aft = MM * band.fore_x, MM * band.aft_x
+    corners = ((fore, level - half), (aft, level - half), (aft, level + half), (fore, level + half))
+    layout.add(Region(contours=(corners,), style=Style.REACH))
+    wanted, hangs = MM * boat.hung.wanted_x, MM * boat.hung.afloat.x
+    bulb_bottom = MM * job.bulb.underside_z
+    layout.add(
+        Line(start=(hangs, level - 1.6 * half), end=(hangs, bulb_bottom), style=Style.AXIS),
+        Line(start=(wanted, level - 1.6 * half), end=(wanted, level + 1.6 * half), style=Style.CURVE),
+    )
+    layout.extend(Box(left=min(fore, wanted), bottom=level - 2.0 * half, right=max(aft, wanted), top=level))
+    words = "reach of the bulb's mass centre"
+    layout.text_if_free(
+        [
+            Text(
+                at=(aft + layout.paper(2.0), level),
+                text=words,
+                height=layout.letter,
+                anchor="start",
+                style=Style.SMALL,
+            ),
+            Text(
+                at=(fore - layout.paper(2.0), level),
+                text=words,
+                height=layout.letter,
+                anchor="end",
+                style=Style.SMALL,
+            ),
+        ]
+    )
+    return level - 2.0 * half
+
+
+def _dimensions(job: BallastResults, boat: BoatJob, layout: Layout, box: Box) -> None:
+    shown, length = job.shown, boat.start.hull.line.length
+    underside = job.bulb.underside_z
+    layout.vertical(
+        (MM * job.bulb.attitude.boat_x(job.bulb.body.length, 0.0), MM * underside),
+        (box.right, 0.0),
+        f"draught {shown.length(-underside)}",
+        start=box.right + layout.paper(5.0),
+        outwards=1,
+    )
+    layout.horizontal(
+        (0.0, 0.0),
+        (MM * length, 0.0),
+        f"waterline {shown.length(length)}",
+        start=box.top + layout.paper(4.0),
+        outwards=1,
+    )
+
+
+def _legend(
+    job: BallastResults,
+    boat: BoatJob,
+    layout: Layout,
+    marks: tuple[tuple[str, str, Point], ...],
+    box: Box,
+) -> None:
+    """What the letters and lines stand for, in two columns under the drawing."""
+    shown = job.shown
+    rows = [
+        (letter, f"{words}: x {shown.length(x / MM)}, z {shown.length(z / MM)}")
+        for letter, words, (x, z) in marks
+    ]
+    step, level = 1.7 * layout.letter, layout.lowest - 2.2 * layout.letter
+    left = box.left
+    swatch = layout.paper(8.0)
+    lines: list[tuple[Style | str, str]] = [*rows, (Style.WATER, "design waterline")]
+    floats = floating_line(boat, box.left, box.right)
+    if floats is not None and max(abs(z) for _, z in floats) * layout.scale >= _APART:
+        lines.append((Style.FLOATS, "where she floats with this bulb"))
+    if not hull_contour(boat):
+        lines.append((Style.HIDDEN, "levels as given: her shape is not known"))
+    if boat.band is not None:
+        lines.append((Style.CURVE, f"wanted for level trim: x {shown.length(boat.hung.wanted_x)}"))
+    widest = max(text_width(words, layout.letter) for _, words in lines) + swatch + layout.paper(5.0)
+    columns = 2 if 2.0 * widest * layout.scale <= PAPER_WIDTH else 1
+    for number, (sign, words) in enumerate(lines):
+        x = left + (number % columns) * max(widest, layout.paper(0.5 * PAPER_WIDTH - 4.0))
+        z = level - (number // columns) * step
+        if isinstance(sign, Style):
+            layout.add(Line(start=(x, z), end=(x + 0.8 * swatch, z), style=sign))
+        else:
+            layout.text(Text(at=(x + 0.4 * swatch, z), text=sign, height=layout.letter, style=Style.HEADING))
+        layout.text(Text(at=(x + swatch, z), text=words, height=layout.letter, anchor="start"))

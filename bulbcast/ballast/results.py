@@ -1,0 +1,26 @@
+"""What is known with the boat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.bulb.results import BulbResults
+
+if TYPE_CHECKING:
+    # Loaded where a plan has their section.
+    from bulbcast.ballast.work import BoatJob
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BallastResults(BulbResults):
+    """The bulb, and the boat that it hangs under.
+
+    Attributes:
+        boat: The boat with this bulb; None where the plan gives none.
+        gm: The one metacentric height that is reported: her own as she floats where there are righting arms,
+            else that of the design line; None where the hull does not tell. [m]
+    """
+
+    boat: BoatJob | None = None
+    gm: float | None = None

@@ -1,1 +1,0 @@
-"""The boat and what the water does to her."""

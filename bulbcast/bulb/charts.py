@@ -1,0 +1,130 @@
+"""Masses as pictures: the way from finished lead to pattern, what hangs, what goes into the pot."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bulbcast.bulb.results import BulbResults
+from bulbcast.drawing.layout import Layout, spread
+from bulbcast.drawing.shapes import (
+    Box,
+    Contour,
+    Hatch,
+    Polyline,
+    Region,
+    Style,
+    Text,
+    View,
+    text_width,
+)
+from bulbcast.quantities import Shown
+
+_NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
+_PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
+# Parts are told apart by hatching as well as by colour: angle [deg], or None for a plain one.
+_HATCHES = (None, 45.0, None, 135.0, 90.0)
+# One part of the hung mass, named by what there is of them.
+_FASTENINGS = {"screw": "screws", "washer": "washers", "pin": "cross pins", "stud": "studs"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step from finished lead to pattern.
+
+    Attributes:
+        name: What is done.
+        amount: Its own figure as read: a layer or a percentage; "" where it has none.
+        before: Lead that the shape would take before the step. [kg]
+        after: And after it. [kg]
+        longer: Overall length gained. [m]
+    """
+
+    name: str
+    amount: str
+    before: float
+    after: float
+    longer: float
+
+
+def _rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def hung_mass_bar(job: BulbResults) -> View:
+    """What the hung mass is made of.
+
+    Args:
+        job: The results.
+    """
+    lines = job.bulb.lines
+    present = {line.kind for line in lines}
+    fastened = ", ".join(words for kind, words in _FASTENINGS.items() if kind in present)
+    parts = [
+        (name, math.fsum(line.mass for line in lines if line.kind in kinds))
+        for kinds, name in (
+            (("lead",), "lead, net"),
+            (tuple(_FASTENINGS), fastened),
+            (("plug",), "plugs"),
+            (("bedding",), "bedding"),
+            (("skin",), "skin"),
+        )
+    ]
+    return stacked_bar("hung-mass", "What hangs on the fin", parts, job.shown)
+
+
+def stacked_bar(name: str, title: str, parts: Sequence[tuple[str, float]], shown: Shown) -> View:
+    """Masses side by side in one bar, each named below it; parts of no mass are left out.
+
+    Args:
+        name: Of the view.
+        title: Of the view.
+        parts: Names and masses [kg], not below zero.
+        shown: The builder's units.
+    """
+    layout = Layout(1.0)
+    left, right, height = 2.0, 172.0, 9.0
+    kept = [(part, mass, number) for number, (part, mass) in enumerate(parts) if mass > 0.0]
+    total = math.fsum(mass for _, mass, _ in kept)
+    place = left
+    below: list[tuple[float, tuple[str, str]]] = []
+    for part, mass, number in kept:
+        end = place + (right - left) * mass / total
+        angle = _HATCHES[number % len(_HATCHES)]
+        layout.add(
+            Region(
+                contours=(_rectangle(place, 0.0, end, height),),
+                style=_PARTS[number % len(_PARTS)],
+                hatch=None if angle is None else Hatch(spacing=1.3, angle=angle),
+            )
+        )
+        label = (part, f"{shown.mass(mass)}, {shown.percent(mass / total)}")
+        middle = 0.5 * (place + end)
+        if angle is None and _wide(label, layout) <= end - place:
+            for line, level, style in zip(label, (6.6, 3.0), (Style.INSIDE, Style.INSIDE), strict=True):
+                layout.text(Text(at=(middle, level), text=line, height=layout.letter, style=style))
+        else:
+            below.append((middle, label))
+        place = end
+    layout.add(Polyline(points=(*_rectangle(left, 0.0, right, height), (left, 0.0)), style=Style.FRAME))
+    places = spread(
+        [middle for middle, _ in below], [_wide(label, layout) for _, label in below], left, right
+    )
+    for (middle, label), at in zip(below, places, strict=True):
+        layout.add(Polyline(points=((middle, 0.0), (middle, -1.5), (at, -4.0)), style=Style.LEADER))
+        for rank, line in enumerate(label):
+            layout.text(
+                Text(
+                    at=(at, -6.0 - 3.4 * rank),
+                    text=line,
+                    height=layout.letter,
+                    style=Style.SMALL if rank else Style.LETTERING,
+                )
+            )
+    layout.extend(Box(left=0.0, bottom=-11.0, right=174.0, top=height))
+    return layout.view(name, title)
+
+
+def _wide(label: Sequence[str], layout: Layout) -> float:
+    return max(text_width(line, layout.letter) for line in label) + 3.0

@@ -1,0 +1,361 @@
+"""Meridian profiles: the outline that is turned, on unit length and unit largest radius.
+
+A profile gives q = (r/R)^2 against xi = x/L and its slope dq/dxi. The square is used because a
+round nose has r ~ sqrt(x): q then rises with a finite slope where r itself would not. Every
+profile is scaled so that its true maximum is 1, whatever its nominal thickness.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import numpy as np
+
+from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.solids.quadrature import Array
+
+# NACA modified four-digit form: slope at the trailing edge by place of the largest thickness.
+# Source: NACA TR-492 (1934); NASA TM-4741 (1996).
+MODIFIED_TRAILING_SLOPES = {0.2: 1.000, 0.3: 1.170, 0.4: 1.575, 0.5: 2.325, 0.6: 3.500}
+
+
+class NoBodyError(ValueError):
+    """The profile's parameters give no body that could be turned.
+
+    Attributes:
+        reason: What is wrong with the outline, in words.
+        key: The plan's key that would mend it, without its section.
+        nearest: Values of that key that would do, in words; empty where none was found.
+    """
+
+    def __init__(self, reason: str, *, key: str, nearest: str = "") -> None:
+        super().__init__(reason)
+        self.reason = reason
+        self.key = key
+        self.nearest = nearest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Profile:
+    """A meridian outline of unit length and unit largest radius.
+
+    Attributes:
+        kind: The plan's word for it.
+        squared: xi -> (q, dq/dxi), arrays of the shape of xi, for xi in [0, 1]. [-]
+        breaks: Places inside (0, 1) where a derivative jumps, ascending. [-]
+        max_at: xi of the largest radius. [-]
+        tail_end: q where the profile ends: 0 for a closed tail. [-]
+        parameters: The figures it was made from, by name, for reports.
+        source: Where the form is published.
+    """
+
+    kind: str
+    squared: Callable[[Array], tuple[Array, Array]] = field(repr=False, compare=False)
+    breaks: tuple[float, ...]
+    max_at: float
+    tail_end: float
+    parameters: tuple[tuple[str, float], ...] = ()
+    source: str = ""
+
+    def radius(self, xi: Array) -> Array:
+        """r/R at xi, shape of xi. [-]"""
+        q, _ = self.squared(np.asarray(xi, dtype=np.float64))
+        return np.sqrt(np.maximum(q, 0.0))
+
+
+def _root_and_powers(xi: Array, root_coefficient: float, *powers: float) -> tuple[Array, Array]:
+    """q = y^2 and its slope for y = a0 sqrt(xi) + a1 xi + a2 xi^2 + ..., by Horner's rule.
+
+    With y = sqrt(xi) g the products stay finite at the nose, where dy/dxi does not.
+    """
+    root = np.sqrt(xi)
+    tail: Array | float = powers[-1]
+    tail_slope: Array | float = 0.0
+    for a in reversed(powers[:-1]):
+        tail_slope = tail_slope * xi + tail
+        tail = tail * xi + a
+    # y = sqrt(xi) g,  g = a0 + sqrt(xi) (a1 + a2 xi + ...),  q = xi g^2
+    g = root_coefficient + root * tail
+    # dq/dxi = g^2 + 2 xi g dg/dxi,  xi dg/dxi = sqrt(xi) (tail / 2 + xi dtail/dxi)
+    return xi * g * g, g * (g + 2.0 * root * (0.5 * tail + xi * tail_slope))
+
+
+def _scaled(
+    raw: Callable[[Array], tuple[Array, Array]], top: float
+) -> Callable[[Array], tuple[Array, Array]]:
+    def squared(xi: Array) -> tuple[Array, Array]:
+        q, slope = raw(xi)
+        return q / top, slope / top
+
+    return squared
+
+
+def _true_maximum(
+    raw: Callable[[Array], tuple[Array, Array]], breaks: tuple[float, ...]
+) -> tuple[float, float]:
+    """Place and value of the largest q: a fine grid, then bisection on the slope."""
+    grid = np.unique(np.concatenate([np.linspace(0.0, 1.0, 4001)[1:], np.asarray(breaks, dtype=np.float64)]))
+    q, _ = raw(grid)
+    best = int(np.argmax(q))
+    lower = float(grid[max(best - 1, 0)])
+    upper = float(grid[min(best + 1, len(grid) - 1)])
+    for _ in range(80):
+        middle = 0.5 * (lower + upper)
+        _, slope = raw(np.array([middle]))
+        if slope[0] > 0.0:
+            lower = middle
+        else:
+            upper = middle
+    place = 0.5 * (lower + upper)
+    value = float(raw(np.array([place]))[0][0])
+    # A table's maximum sits on a knot where the slope may only touch zero.
+    if q[best] >= value:
+        return float(grid[best]), float(q[best])
+    return place, value
+
+
+@lru_cache(maxsize=64)
+def four_digit() -> Profile:
+    """NACA four-digit thickness form with the published open trailing edge, turned.
+
+    Returns:
+        The profile; it ends in a disc of 0.021 of the largest diameter.
+
+    References:
+        NACA TR-460 (1933); NASA TM-4741 (1996), equation of the thickness form.
+    """
+
+    def raw(xi: Array) -> tuple[Array, Array]:
+        return _root_and_powers(xi, *FOUR_DIGIT_COEFFICIENTS)
+
+    max_at, top = _true_maximum(raw, ())
+    end = float(raw(np.array([1.0]))[0][0]) / top
+    return Profile(
+        kind="naca4",
+        squared=_scaled(raw, top),
+        breaks=(),
+        max_at=max_at,
+        tail_end=end,
+        source="NACA TR-460 (1933); NASA TM-4741 (1996)",
+    )
+
+
+def modified_four_digit_coefficients(
+    max_at: float, nose_index: float
+) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
+    """Coefficients of the NACA modified four-digit form, half thickness over thickness.
+
+    Args:
+        max_at: Place of the largest thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
+        nose_index: Leading-edge index; the radius goes with its square, 6 is the plain form's. [-]
+
+    Returns:
+        (a0..a3) of sqrt(x), x, x^2, x^3 forward and (d0..d3) of powers of 1 - x aft. [-]
+
+    Raises:
+        NoBodyError: `max_at` is not one of the published places.
+
+    References:
+        NACA TR-492 (1934); NASA TM-4741 (1996): y = 1/2, slope 0 and equal curvature at max_at.
+    """
+    if max_at not in MODIFIED_TRAILING_SLOPES:
+        raise NoBodyError(
+            f"the modified four-digit form is published for a largest section at 0.2, 0.3, 0.4, 0.5 or 0.6 "
+            f"of the length, not at {max_at:g}",
+            key="max_at",
+            nearest=f"{min(MODIFIED_TRAILING_SLOPES, key=lambda place: abs(place - max_at)):g}",
+        )
+    m, w = max_at, 1.0 - max_at
+    d0, d1 = 0.01, MODIFIED_TRAILING_SLOPES[max_at]
+    d2 = (3.0 * (0.5 - d0) - 2.0 * d1 * w) / w**2
+    d3 = (d1 * w - 2.0 * (0.5 - d0)) / w**3
+    bend = 2.0 * d2 + 6.0 * d3 * w
+    a0 = 1.4845 * nose_index / 6.0
+    a1, a2, a3 = np.linalg.solve(
+        np.array([[m, m**2, m**3], [1.0, 2.0 * m, 3.0 * m**2], [0.0, 2.0, 6.0 * m]]),
+        np.array([0.5 - a0 * m**0.5, -a0 / (2.0 * m**0.5), bend + a0 / (4.0 * m**1.5)]),
+    )
+    return (a0, float(a1), float(a2), float(a3)), (d0, d1, d2, d3)
+
+
+@lru_cache(maxsize=64)
+def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
+    """NACA modified four-digit thickness form, turned.
+
+    Args:
+        max_at: Place of the largest thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
+        nose_index: Leading-edge index, above 0 to 8; 6 is the plain form's radius. [-]
+
+    Returns:
+        The profile; it ends in a disc of 0.02 of the nominal diameter.
+
+    Raises:
+        NoBodyError: `max_at` is not a published place, or the outline is not a body.
+
+    References:
+        NACA TR-492 (1934); NASA TM-4741 (1996).
+    """
+    fore, aft = modified_four_digit_coefficients(max_at, nose_index)
+
+    def raw(xi: Array) -> tuple[Array, Array]:
+        forward = xi <= max_at
+        # Each half is evaluated only where it is used: the forward one grows wild past max_at.
+        q_fore, s_fore = _root_and_powers(np.where(forward, xi, max_at), *fore)
+        u = np.where(forward, 1.0 - max_at, 1.0 - xi)
+        d0, d1, d2, d3 = aft
+        y_aft = d0 + u * (d1 + u * (d2 + u * d3))
+        s_aft = -(d1 + u * (2.0 * d2 + u * 3.0 * d3))
+        return np.where(forward, q_fore, y_aft * y_aft), np.where(forward, s_fore, 2.0 * y_aft * s_aft)
+
+    top_at, top = _true_maximum(raw, (max_at,))
+    grid = np.linspace(0.0, max_at, 1001)[1:]
+    a0, a1, a2, a3 = fore
+    if float(np.min(a0 * np.sqrt(grid) + grid * (a1 + grid * (a2 + grid * a3)))) <= 0.0:
+        raise NoBodyError(
+            f"with nose_index {nose_index:g} the modified four-digit outline is pinched to nothing before "
+            f"its largest section at {max_at:g}",
+            key="nose_index",
+            nearest="larger values, up to 8",
+        )
+    return Profile(
+        kind="naca4mod",
+        squared=_scaled(raw, top),
+        breaks=(max_at,),
+        max_at=top_at,
+        tail_end=aft[0] ** 2 / top,
+        parameters=(("max_at", max_at), ("nose_index", nose_index)),
+        source="NACA TR-492 (1934); NASA TM-4741 (1996)",
+    )
+
+
+@lru_cache(maxsize=64)
+def spheroid() -> Profile:
+    """Prolate spheroid, q = 4 xi (1 - xi): the plainest body to turn."""
+
+    def squared(xi: Array) -> tuple[Array, Array]:
+        return 4.0 * xi * (1.0 - xi), 4.0 - 8.0 * xi
+
+    return Profile(
+        kind="spheroid", squared=squared, breaks=(), max_at=0.5, tail_end=0.0, source="ellipse of revolution"
+    )
+
+
+@lru_cache(maxsize=64)
+def sears_haack() -> Profile:
+    """Sears-Haack body, q = (4 xi (1 - xi))^(3/2); prismatic coefficient 3 pi / 16.
+
+    References:
+        W. Haack (1941); W. R. Sears, J. Aeronautical Sciences 14 (1947).
+    """
+
+    def squared(xi: Array) -> tuple[Array, Array]:
+        ellipse = np.maximum(4.0 * xi * (1.0 - xi), 0.0)
+        return ellipse**1.5, 1.5 * np.sqrt(ellipse) * (4.0 - 8.0 * xi)
+
+    return Profile(
+        kind="sears-haack",
+        squared=squared,
+        breaks=(),
+        max_at=0.5,
+        tail_end=0.0,
+        source="Haack (1941); Sears, J. Aero. Sci. 14 (1947)",
+    )
+
+
+def series58_coefficients(
+    *, max_at: float, nose_radius: float, tail_radius: float, prismatic: float
+) -> Array:
+    """Coefficients a1..a6 of (y/D)^2 = sum a_n (x/L)^n of the Series 58 bodies.
+
+    Args:
+        max_at: Place of the largest section, m. [-]
+        nose_radius: r0 = R0 L / D^2. [-]
+        tail_radius: r1 = R1 L / D^2. [-]
+        prismatic: Prismatic coefficient of the uncut body. [-]
+
+    Returns:
+        The six coefficients, shape (6,). [-]
+
+    References:
+        M. Gertler, DTMB report C-297 (1950): the six conditions, as geometry texts restate them
+        (a1 = 2 r0; sum a = 0; sum a m^n = 1/4; sum n a m^(n-1) = 0; sum n a = -2 r1;
+        sum a/(n+1) = Cp/4). The report itself was not read.
+    """
+    n = np.arange(1.0, 7.0)
+    m = max_at
+    matrix = np.array([np.eye(6)[0], np.ones(6), m**n, n * m ** (n - 1.0), n, 1.0 / (n + 1.0)])
+    right = np.array([2.0 * nose_radius, 0.0, 0.25, 0.0, -2.0 * tail_radius, prismatic / 4.0])
+    found: Array = np.linalg.solve(matrix, right)
+    # The first condition is exact: rounding must not turn a nose of no radius inside out.
+    found[0] = 2.0 * nose_radius
+    return found
+
+
+def _series58_fault(coefficients: Array, max_at: float) -> str:
+    """Why these coefficients give no body, or an empty string."""
+    xi = np.linspace(0.0, 1.0, 4001)[1:-1]
+    q = xi * np.polyval(coefficients[::-1], xi)
+    if float(np.min(q)) <= 0.0:
+        return f"the outline crosses its own axis at {float(xi[np.argmin(q)]):.2f} of the length"
+    if float(np.max(q)) > 0.25 * (1.0 + 1e-9):
+        return (
+            f"the outline is thickest at {float(xi[np.argmax(q)]):.2f} of the length and not at "
+            f"max_at = {max_at:g}"
+        )
+    return ""
+
+
+@lru_cache(maxsize=64)
+def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic: float) -> Profile:
+    """A body of the Series 58 family, a sixth-degree polynomial in the squared radius.
+
+    Args:
+        max_at: Place of the largest section, Gertler's m. [-]
+        nose_radius: Gertler's r0 = R0 L / D^2. [-]
+        tail_radius: Gertler's r1 = R1 L / D^2. [-]
+        prismatic: Prismatic coefficient of the uncut body. [-]
+
+    Returns:
+        The profile.
+
+    Raises:
+        NoBodyError: The outline crosses its axis or is thickest elsewhere; the range of
+            prismatic coefficients that would do is named.
+
+    References:
+        M. Gertler, DTMB report C-297 (1950), not read; see `series58_coefficients`.
+    """
+    wanted = {
+        "max_at": max_at, "nose_radius": nose_radius, "tail_radius": tail_radius, "prismatic": prismatic,
+    }  # fmt: skip
+    a = series58_coefficients(**wanted)
+    fault = _series58_fault(a, max_at)
+    if fault:
+        works = [
+            float(trial)
+            for trial in np.arange(0.30, 0.901, 0.01)
+            if not _series58_fault(series58_coefficients(**{**wanted, "prismatic": float(trial)}), max_at)
+        ]
+        raise NoBodyError(
+            f"{fault} (max_at {max_at:g}, nose_radius {nose_radius:g}, tail_radius {tail_radius:g}, "
+            f"prismatic {prismatic:g})",
+            key="prismatic",
+            nearest=f"{works[0]:.2f} to {works[-1]:.2f} with the other three unchanged" if works else "",
+        )
+    descending = 4.0 * np.concatenate([a[::-1], [0.0]])
+    slope = np.polyder(descending)
+
+    def squared(xi: Array) -> tuple[Array, Array]:
+        return np.maximum(np.polyval(descending, xi), 0.0), np.polyval(slope, xi)
+
+    return Profile(
+        kind="series58",
+        squared=squared,
+        breaks=(),
+        max_at=max_at,
+        tail_end=0.0,
+        parameters=tuple(wanted.items()),
+        source="Gertler, DTMB C-297 (1950), conditions restated in geometry texts",
+    )

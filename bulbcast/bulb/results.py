@@ -1,0 +1,42 @@
+"""What is known once the bulb is sized and placed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.bulb.balance import Balance
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.room import Room
+from bulbcast.bulb.wish import BulbWish
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.report.results import Results
+
+if TYPE_CHECKING:
+    # Loaded where a plan has their section.
+    from bulbcast.bulb.fitting_room import FittingRoom
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BulbResults(Results):
+    """The bulb in its place.
+
+    Attributes:
+        alloy: What it is cast of.
+        wish: What the size and the place depend on.
+        bulb: The sized and placed bulb with its hung-mass ledger.
+        balance: How it sits under the fin.
+        room: Lead and fin round the cuts.
+        wall_wanted: [m]
+        fittings: Room round pins, studs and a through-going blade; None where there are none.
+        stud_lifts: Net upward force on each stud in the melt. [N]
+    """
+
+    alloy: CastAlloy
+    wish: BulbWish
+    bulb: HungBulb
+    balance: Balance
+    room: Room
+    wall_wanted: float
+    fittings: FittingRoom | None = None
+    stud_lifts: tuple[float, ...] = ()

@@ -1,0 +1,73 @@
+"""A washer under a screw's head, and the ring that it bears on."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bulbcast.quantities.checked import BoatFigureError, require_not_negative, require_positive, shown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Washer:
+    """A washer under a screw's head.
+
+    Attributes:
+        outer: Diameter. [m]
+        hole: Diameter of its hole. [m]
+        thickness: [m]
+        density: [kg/m3]
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+
+    outer: float
+    hole: float
+    thickness: float
+    density: float
+
+    def __post_init__(self) -> None:
+        require_positive("The washer's diameter", self.outer, "m")
+        require_positive("The washer's hole", self.hole, "m")
+        require_positive("The washer's thickness", self.thickness, "m")
+        require_positive("The washer's density", self.density, "kg/m3")
+        ring_area(self.outer, self.hole)
+
+    @property
+    def area(self) -> float:
+        """Of its ring. [m2]"""
+        return ring_area(self.outer, self.hole)
+
+    @property
+    def volume(self) -> float:
+        """[m3]"""
+        return self.area * self.thickness
+
+    @property
+    def mass(self) -> float:
+        """[kg]"""
+        return self.density * self.volume
+
+
+def ring_area(outer: float, hole: float) -> float:
+    """Area that a head or washer bears on.
+
+    Args:
+        outer: Diameter of head or washer. [m]
+        hole: Diameter of the hole under it. [m]
+
+    Returns:
+        [m2]
+
+    Raises:
+        BoatFigureError: A hole as wide as the head, or wider.
+    """
+    require_positive("The head's diameter", outer, "m")
+    require_not_negative("The hole's diameter", hole, "m")
+    if hole >= outer:
+        raise BoatFigureError(
+            f"A head or washer of {shown(outer, 'm')} goes through a hole of {shown(hole, 'm')}. Take a larger head, a "
+            "wider or thicker washer, or a smaller hole."
+        )
+    return 0.25 * math.pi * (outer**2 - hole**2)

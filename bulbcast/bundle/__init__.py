@@ -1,0 +1,1 @@
+"""The bundle: what is written to disk, whole or not at all, and read back."""

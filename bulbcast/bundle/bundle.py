@@ -1,0 +1,321 @@
+"""A bundle on disk: a directory that appears whole or not at all.
+
+Everything is written into a hidden directory beside the wanted one and then moved into place, so that a crash, a full
+disk or a kill leaves either nothing or the whole. An earlier bundle is moved aside first; a run that is killed between
+the two moves leaves it aside, and the next run puts it back.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import os
+import shutil
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.refusals import DirectoryRefusedError
+from bulbcast.disk.writing import alone, final_place, hidden, is_device_name, patiently, write_new
+from bulbcast.quantities import joined
+from bulbcast.report.values import SCHEMA_NAME, FileRecord
+
+PLAN_JSON = "plan.json"
+# A bundle's plan.json is some hundred kilobytes.
+_LARGEST_RECORD = 50_000_000
+
+Recorded = Callable[[Path], Mapping[str, str | None] | None]
+"""What an earlier run wrote into a directory: paths inside it with the sums on record, None for the record itself; None
+where the directory is not one of ours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BundleFile:
+    """One file to be written.
+
+    Attributes:
+        path: Inside the bundle, with forward slashes.
+        kind: As plan.json lists it.
+        content: Its bytes.
+        volume: Of a solid, as read back; None for other files. [m3]
+        mass_centre: Of a solid, as read back; None for other files. [m]
+    """
+
+    path: str
+    kind: str
+    content: bytes
+    volume: float | None = None
+    mass_centre: tuple[float, float, float] | None = None
+
+    def record(self) -> FileRecord:
+        """As plan.json lists it."""
+        return FileRecord(
+            path=self.path,
+            kind=self.kind,
+            sha256=hashlib.sha256(self.content).hexdigest(),
+            volume=self.volume,
+            mass_centre=self.mass_centre,
+        )
+
+
+def json_text(value: object) -> str:
+    """An object as JSON text: the same bytes for the same object, no nan."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+
+
+def require_writable(directory: Path, *, replace: bool, recorded: Recorded | None = None) -> None:
+    """Refuse a directory that is not ours to write to, before any work is done; tidy up after a run that was killed.
+
+    Args:
+        directory: As asked.
+        replace: Whether what an earlier run wrote there may be replaced.
+        recorded: Tells what that was; left out, `bundle_record`.
+
+    Raises:
+        DirectoryRefusedError: It is a file, or holds something else, or holds a bundle and `replace` is not given, or
+            one of the bundle's files has been changed since.
+        OSError: What a killed run left there can not be tidied up.
+    """
+    target = final_place(directory)
+    if is_device_name(target.name):
+        raise DirectoryRefusedError(
+            f"{directory}: Windows takes {target.name} for a device; give --out another name."
+        )
+    if any(os.path.lexists(hidden(target, what)) for what in (_PART, _ASIDE)):
+        with alone(target):
+            _settle(target)
+    _paths_of_ours(directory, replace=replace, recorded=recorded)
+
+
+def bundle_record(directory: Path) -> dict[str, str | None] | None:
+    """The files of a bundle as its plan.json lists them; None where the directory is no bundle of ours.
+
+    Args:
+        directory: To look into.
+    """
+    try:
+        content = json.loads(bounded_bytes(directory / PLAN_JSON, largest=_LARGEST_RECORD))
+        if content["meta"]["format"] != SCHEMA_NAME:
+            return None
+        sums: dict[str, str | None] = {str(one["path"]): str(one["sha256"]) for one in content["files"]}
+    except (UnreadFileError, ValueError, KeyError, TypeError, RecursionError):
+        return None
+    for path in sums:
+        parts = PurePosixPath(path)
+        # A list that points outside the bundle is not one that we wrote.
+        if parts.is_absolute() or ".." in parts.parts or not parts.parts or "\\" in path or ":" in path:
+            return None
+    return {**sums, PLAN_JSON: None}
+
+
+def _paths_of_ours(
+    directory: Path, *, replace: bool, recorded: Recorded | None, begun: bool = False
+) -> frozenset[str]:
+    """The paths in a directory that an earlier run wrote and nobody changed since; a refusal where it is not ours.
+
+    `begun` where the directory was there to be written to when this run began.
+    """
+    target = final_place(directory)
+    if not os.path.lexists(target):
+        return frozenset()
+    if not target.is_dir():
+        raise DirectoryRefusedError(
+            f"{directory} is not a directory; give --out a directory that is absent or empty."
+        )
+    names = sorted(entry.name for entry in target.iterdir())
+    if not names:
+        return frozenset()
+    sums = (recorded or bundle_record)(target)
+    if sums is None:
+        raise DirectoryRefusedError(
+            f"{directory} is not empty and is not a bundle of ours ({names[0]} lies there); "
+            "give --out a directory that is absent or empty."
+        )
+    if not replace and begun:
+        raise DirectoryRefusedError(
+            f"{directory}: another run has written there meanwhile. Its files were left as they are, and nothing of this "
+            "run was written. Add --replace to replace them, or give --out another directory."
+        )
+    if not replace:
+        raise DirectoryRefusedError(
+            f"{directory} holds an earlier result; add --replace to replace its files, or give --out another "
+            "directory."
+        )
+    _refuse_yours(
+        directory,
+        [path for path, wanted in sums.items() if wanted is not None and not _has_sum(target, path, wanted)],
+        "changed since bulbcast wrote",
+    )
+    return frozenset(sums)
+
+
+def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
+    """Name the files that are the builder's; nothing where there are none."""
+    if paths:
+        be, them = ("is", "it") if len(paths) == 1 else ("are", "them")
+        raise DirectoryRefusedError(
+            f"{directory}: {joined(sorted(paths), 'and')} {be} {why} {them}. Nothing was replaced. Move {them} out of that "
+            "directory if you want to keep your own work, or give --out another directory."
+        )
+
+
+def _has_sum(target: Path, path: str, wanted: str) -> bool:
+    """Whether a listed file is the recorded one; one that is gone is nobody's."""
+    place = target / path
+    if any(
+        folder.is_symlink() for folder in place.parents if folder.is_relative_to(target) and folder != target
+    ):
+        return False
+    if not os.path.lexists(place):
+        return True
+    if place.is_symlink() or not place.is_file():
+        return False
+    with open(place, "rb") as handle:
+        return hashlib.file_digest(handle, "sha256").hexdigest() == wanted
+
+
+# What is being written, and the earlier bundle while the two are exchanged: hidden neighbours of the directory.
+_PART, _ASIDE = "part", "old"
+
+
+def write_directory(
+    directory: Path,
+    files: Sequence[tuple[str, bytes]],
+    *,
+    replace: bool = False,
+    recorded: Recorded | None = None,
+) -> None:
+    """Write files into a directory that appears whole or not at all.
+
+    Args:
+        directory: Absent, empty, or ours; looked at again, as `require_writable` does, for another run may have written
+            there meanwhile.
+        files: Paths inside it and contents.
+        replace: Whether what an earlier run wrote there may be replaced; whatever else lies there stays.
+        recorded: Tells what that was; left out, `bundle_record`.
+
+    Raises:
+        DirectoryRefusedError: As `require_writable`, or something of the builder's lies where a file has to go.
+        OSError: The disk refused; the directory is as it was.
+    """
+    target = final_place(directory)
+    made = [folder for folder in target.parents if not os.path.lexists(folder)]
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with alone(target):
+            _settle(target)
+            try:
+                _put_directory(directory, files, replace=replace, recorded=recorded)
+            finally:
+                _settle(target)
+    except BaseException:
+        for folder in made:
+            with contextlib.suppress(OSError):
+                folder.rmdir()
+        raise
+
+
+def _put_directory(
+    directory: Path, files: Sequence[tuple[str, bytes]], *, replace: bool, recorded: Recorded | None
+) -> None:
+    """Write beside the directory, then move into place; what goes wrong half way is for `_settle`."""
+    target = final_place(directory)
+    part, aside = hidden(target, _PART), hidden(target, _ASIDE)
+    seen = _listing(target)  # before the sums are taken: what changes after it is noticed
+    earlier = _paths_of_ours(directory, replace=replace, recorded=recorded, begun=True)
+    _refuse_yours(
+        directory,
+        [path for path, _ in files if path not in earlier and os.path.lexists(target / path)],
+        "there, though bulbcast did not write",
+    )
+    if os.path.lexists(aside):
+        raise PermissionError(
+            0, "left by an earlier run and not to be deleted; close the program that has it open", str(aside)
+        )
+    part.mkdir()
+    for path, content in files:
+        place = part / path
+        place.parent.mkdir(parents=True, exist_ok=True)
+        write_new(place, content)
+    if not os.path.lexists(target):
+        patiently(lambda: os.rename(part, target), target)
+        return
+    _keep_the_rest(target, part, {target / path for path in earlier})
+    patiently(lambda: os.rename(target, aside), target)
+    if _listing(aside) != seen:
+        raise DirectoryRefusedError(
+            f"{directory}: a file there was changed while this run was writing; nothing was replaced. Run it again."
+        )
+    patiently(lambda: os.rename(part, target), target)
+
+
+def _settle(target: Path) -> None:
+    """Tidy up beside a directory after a run that ended anywhere; to be called within `alone`.
+
+    While the new directory is still beside the wanted one, what was moved aside is the builder's bundle and goes back;
+    once it is in place, what was moved aside is done with.
+    """
+    part, aside = hidden(target, _PART), hidden(target, _ASIDE)
+    if os.path.lexists(aside) and os.path.lexists(part):
+        if target.is_dir() and not any(target.iterdir()):
+            target.rmdir()
+        if os.path.lexists(target):
+            raise DirectoryRefusedError(
+                f"{target} is not empty, and the bundle that was there before an interrupted run lies beside it as "
+                f"{aside.name}. Move one of the two to where you want it, then run this again."
+            )
+        patiently(lambda: os.rename(aside, target), target)
+    for left in (part, aside):
+        # What another program holds open of it can wait for the next run.
+        shutil.rmtree(left, ignore_errors=True)
+
+
+def _listing(directory: Path) -> dict[str, tuple[int, int]]:
+    """Size and time of every file in a directory, so that a change is seen; nothing where there is none."""
+    found: dict[str, tuple[int, int]] = {}
+    if not directory.is_dir():
+        return found
+    for folder, folders, names in os.walk(directory, onerror=_raised):
+        for name in folders + names:
+            place = Path(folder) / name
+            status = place.lstat()
+            sizes = (0, 0) if place.is_dir() else (status.st_size, status.st_mtime_ns)
+            found[place.relative_to(directory).as_posix()] = sizes
+    return found
+
+
+def _raised(error: OSError) -> None:
+    # A folder that cannot be looked into must not count as an empty one.
+    raise error
+
+
+def _keep_the_rest(target: Path, part: Path, gone: set[Path]) -> None:
+    """What lies in the target and is not replaced, linked into the new directory."""
+    folders_kept = [(target, part)]
+    for folder, folders, names in os.walk(target, onerror=_raised):
+        here = Path(folder)
+        there = part / here.relative_to(target)
+        for name in folders + names:
+            source, place = here / name, there / name
+            if source in gone:
+                continue
+            if source.is_dir() and not source.is_symlink():
+                place.mkdir(exist_ok=True)
+                folders_kept.append((source, place))
+            elif not os.path.lexists(
+                place
+            ):  # where capitals do not count, a listed file may go by another spelling
+                _link_or_copy(source, place)
+    for source, place in reversed(folders_kept):
+        shutil.copystat(source, place)
+
+
+def _link_or_copy(source: Path, place: Path) -> None:
+    """A file under a second name; a copy of it where the disk has no such links."""
+    if not source.is_symlink():
+        with contextlib.suppress(OSError):
+            os.link(source, place)
+            return
+    shutil.copy2(source, place, follow_symlinks=False)

@@ -1,0 +1,52 @@
+"""A comparison on disk: compare.csv and compare.svg, and how they are known again as ours."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from pathlib import Path
+
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+
+CSV, SVG = "compare.csv", "compare.svg"
+
+# The chart's last line, a remark in XML: a table has no place for a sum that every spreadsheet leaves alone.
+_SUMS = re.compile(
+    rb"<!-- sha256 of compare\.csv: ([0-9a-f]{64}); of the lines above: ([0-9a-f]{64}) -->\n\Z"
+)
+_LARGEST = 50_000_000
+
+
+def comparison_files(csv: str, svg: str) -> tuple[tuple[str, bytes], ...]:
+    """Names and bytes of a comparison's files, with their sums on record.
+
+    Args:
+        csv: The table.
+        svg: The chart.
+    """
+    table, chart = csv.encode("utf-8"), svg.encode("utf-8")
+    chart = chart if chart.endswith(b"\n") else chart + b"\n"
+    sums = f"<!-- sha256 of {CSV}: {_sum(table)}; of the lines above: {_sum(chart)} -->\n"
+    return ((CSV, table), (SVG, chart + sums.encode("ascii")))
+
+
+def comparison_record(directory: Path) -> dict[str, str | None] | None:
+    """The files of an earlier comparison with their sums; None where the directory holds none.
+
+    Args:
+        directory: To look into.
+    """
+    try:
+        content = bounded_bytes(directory / SVG, largest=_LARGEST)
+    except UnreadFileError:
+        return None
+    sums = _SUMS.search(content)
+    if sums is None:
+        return None
+    table, chart = (sum_.decode("ascii") for sum_ in sums.groups())
+    # The record itself has no sum of its own; one that is not as written can have none that fits.
+    return {CSV: table, SVG: None if _sum(content[: sums.start()]) == chart else ""}
+
+
+def _sum(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()

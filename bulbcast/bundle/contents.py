@@ -1,0 +1,89 @@
+"""Everything a bundle holds, made and read back before a byte of it reaches the disk."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from bulbcast.bundle.bundle import PLAN_JSON, BundleFile, json_text, write_directory
+from bulbcast.bundle.shop_files import shop_files, solid_files
+from bulbcast.bundle.templates import template_files
+from bulbcast.files.offsets import offsets_csv
+from bulbcast.job import Job
+from bulbcast.job.html import ViewMesh, report_html
+from bulbcast.job.plan_json import plan_object
+from bulbcast.pattern.solids import bulb_solid
+from bulbcast.pattern_shop.measured import ShopSolids, with_pieces
+from bulbcast.pattern_shop.pictures import pieces_picture
+from bulbcast.report.values import Json
+
+# The picture in the report turns with the mouse: a tenth of the facets of the file serve.
+_VIEW_CHORD_ERROR_IN_DIAMETERS = 1.0 / 150.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """What was written: the job with its pattern's pieces measured, plan.json's object, the names of all files."""
+
+    job: Job
+    plan: Json
+    names: tuple[str, ...]
+
+
+def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool = False) -> Written:
+    """Make the whole bundle and write it, whole or not at all.
+
+    Args:
+        job: The results.
+        directory: Absent, empty, or a bundle of ours.
+        replace: Whether the files of a bundle there may be replaced.
+        step: Whether to write the finished bulb as STEP too.
+
+    Returns:
+        What was written. Where a finding is a stop there is no pattern file.
+
+    Raises:
+        StepMissingError: STEP was asked for and its kernel is not installed.
+        ReadBackError: A solid did not stand the read-back; nothing was written.
+        DirectoryRefusedError: The directory is not ours to write to, or no longer; nothing was written.
+        OSError: The disk refused; nothing was written.
+    """
+    job, solids = with_pieces(job)
+    files = bundle_files(job, solids, step=step)
+    plan = plan_object(job, [file.record() for file in files])
+    contents = [(file.path, file.content) for file in files]
+    contents.append((PLAN_JSON, json_text(plan).encode("utf-8")))
+    write_directory(directory, contents, replace=replace)
+    return Written(job=job, plan=plan, names=tuple(path for path, _ in contents))
+
+
+def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = False) -> tuple[BundleFile, ...]:
+    """Every file of the bundle but plan.json, solids read back.
+
+    Args:
+        job: The results, its pattern's pieces measured where `solids` is given.
+        solids: Pattern and pieces, cut with that job; None to cut them here.
+        step: Whether to write the finished bulb as STEP too.
+    """
+    if solids is None:
+        job, solids = with_pieces(job)
+    files = list(solid_files(bulb_solid(job), "bulb solid"))
+    if step:
+        from bulbcast.bundle.step import step_file
+
+        files.append(step_file(job))
+    if not job.stopped:
+        files += solid_files(solids.pattern, "pattern solid")
+        files += shop_files(job, solids)
+        files += template_files(job)
+    files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
+    html = report_html(job, view_mesh(job), pieces_picture(job))
+    return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)
+
+
+def view_mesh(job: Job) -> ViewMesh:
+    """The finished bulb in few facets, to turn on the screen."""
+    # chord_error_used shrinks the allowance on small bulbs; the picture wants a share of the size.
+    coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
+    mesh = bulb_solid(job, coarse).mesh
+    return ViewMesh(positions=mesh.vertices * 1000.0, triangles=mesh.triangles)

@@ -1,0 +1,93 @@
+"""Solids as files: an STL and a 3MF of each, both read back before they count as written."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from bulbcast.bundle.bundle import BundleFile
+from bulbcast.job import Job
+from bulbcast.pattern.solids import Solid
+from bulbcast.pattern_shop.measured import ShopSolids
+from bulbcast.pattern_shop.printing import print_turn
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
+from bulbcast.solids.read_back import SolidMeant, read_back
+from bulbcast.solids.stl import stl_bytes
+from bulbcast.solids.three_mf import read_back_three_mf, three_mf_bytes
+
+
+def solid_files(solid: Solid, kind: str, *, turn: Array | None = None) -> tuple[BundleFile, BundleFile]:
+    """One solid as STL and as 3MF.
+
+    Args:
+        solid: With what it must read back as.
+        kind: As plan.json lists it.
+        turn: How the 3MF file lays it on a printer's bed; None for bulb axes. [-]
+
+    Returns:
+        Both files, each with volume and mass centre as read back.
+
+    Raises:
+        ReadBackError: One of them is not what was written.
+    """
+    name = solid.meant.name
+    content = stl_bytes(solid.mesh)
+    found = read_back(content, solid.meant)
+    stem = name.removesuffix(".stl")
+    boxed = three_mf_bytes(solid.mesh, stem, turn=turn)
+    again = read_back_three_mf(boxed, f"{stem}.3mf", volume=found.volume, centroid=found.centroid)
+    return (
+        _file(name, kind, content, found.volume, found.centroid),
+        _file(f"{stem}.3mf", f"{kind}, 3MF", boxed, again.volume, again.centroid),
+    )
+
+
+def _file(path: str, kind: str, content: bytes, volume: float, centroid: Array) -> BundleFile:
+    return BundleFile(
+        path=path,
+        kind=kind,
+        content=content,
+        volume=volume,
+        mass_centre=(float(centroid[0]), float(centroid[1]), float(centroid[2])),
+    )
+
+
+def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
+    """The pattern's pieces, core boxes, frame and formers; nothing where a finding is a stop.
+
+    Args:
+        job: With its pattern shop measured.
+        solids: Cut with it.
+    """
+    shop = job.shop
+    if job.stopped or shop is None or shop.measured is None:
+        return []
+    files: list[BundleFile] = []
+    figures = {piece.name: piece for piece in shop.measured.pieces}
+    for piece in solids.pieces:
+        told = figures[piece.name]
+        turn = print_turn(
+            piece.half, shop.joints.position, angle=told.angle, aft_face_down=told.aft_face_down
+        )
+        solid = _as_solid(job, f"pattern-{piece.name}.stl", piece.mesh, piece.volume, piece.centroid)
+        files += solid_files(solid, "pattern piece", turn=turn)
+    for other in solids.others:
+        mesh, volume, centroid = other.solid.as_written()
+        files += solid_files(_as_solid(job, f"{other.name}.stl", mesh, volume, centroid), other.kind)
+    return files
+
+
+def _as_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array) -> Solid:
+    """A solid without a quadrature of its own: its pieces' ledger stands for that."""
+    return Solid(
+        mesh=mesh,
+        meant=SolidMeant(
+            name=name,
+            volume=volume,
+            centroid=centroid,
+            quadrature_volume=volume,
+            quadrature_centroid=centroid,
+            box=np.stack([mesh.vertices.min(axis=0), mesh.vertices.max(axis=0)]),
+            chord_error=job.plan.pattern.chord_error,
+        ),
+    )

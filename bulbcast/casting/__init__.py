@@ -1,1 +1,0 @@
-"""Casting: contraction, finish, the cast body and its pattern, the melt. Values in, values out."""

@@ -1,1 +1,0 @@
-"""Checks, one file a subject: plain results in, findings out; comparison only, no arithmetic of its own."""

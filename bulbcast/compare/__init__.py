@@ -1,0 +1,29 @@
+"""The study: one plan over a grid of one or two inputs, without solids, as rows, table, CSV and JSON.
+
+`read_variations` takes what is to be varied as typed, `compare` works the grid out, and `tables` tells it.
+Nothing here touches a file.
+"""
+
+from bulbcast.compare.columns import COLUMNS, DRAG_COLUMNS, Column
+from bulbcast.compare.inputs import LARGEST_GRID
+from bulbcast.compare.rows import Study, StudyRow
+from bulbcast.compare.run import compare, offsets_named, plan_with_boat
+from bulbcast.compare.tables import study_csv, study_object, study_table
+from bulbcast.compare.vary import Variation, read_variations
+
+__all__ = [
+    "COLUMNS",
+    "DRAG_COLUMNS",
+    "LARGEST_GRID",
+    "Column",
+    "Study",
+    "StudyRow",
+    "Variation",
+    "compare",
+    "offsets_named",
+    "plan_with_boat",
+    "read_variations",
+    "study_csv",
+    "study_object",
+    "study_table",
+]

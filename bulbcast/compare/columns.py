@@ -1,0 +1,165 @@
+"""What a study tells of each plan: the figures, their names as in the result, and how people read them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.quantities import Dimension
+
+if TYPE_CHECKING:
+    from bulbcast.job import Job
+    from bulbcast.sailing.drag import BulbDrag
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One figure of every row.
+
+    Attributes:
+        key: As in the result, the SI unit at its end.
+        name: In the trade's words.
+        dimension: What it is; None for a bare number.
+    """
+
+    key: str
+    name: str
+    dimension: Dimension | None
+
+
+_LENGTH, _MASS = Dimension.LENGTH, Dimension.MASS
+
+COLUMNS = (
+    Column(key="bulb.hung_mass_kg", name="hung mass", dimension=_MASS),
+    Column(key="bulb.length_m", name="length", dimension=_LENGTH),
+    Column(key="bulb.diameter_m", name="diameter", dimension=_LENGTH),
+    Column(key="bulb.fineness", name="fineness", dimension=None),
+    Column(key="bulb.wetted_area_m2", name="wetted area", dimension=Dimension.AREA),
+    Column(key="bulb.prismatic", name="prismatic", dimension=None),
+    Column(key="bulb.mass_centre_from_nose_m.x", name="mass centre from nose", dimension=_LENGTH),
+    Column(key="bulb.mass_centre_m.x", name="mass centre x", dimension=_LENGTH),
+    Column(key="bulb.displacement_m3", name="displacement", dimension=Dimension.VOLUME),
+    Column(key="cast.mass_kg", name="cast mass", dimension=_MASS),
+    Column(key="pattern.length_m", name="pattern length", dimension=_LENGTH),
+    Column(key="melt.charge_kg", name="charge", dimension=_MASS),
+)
+"""The figures that need no speed."""
+
+BOAT_COLUMNS = (Column(key="boat.metacentric_height_m", name="GM", dimension=_LENGTH),)
+"""The figures of a plan with its boat."""
+
+SAILING_COLUMNS = (
+    Column(key="boat.wind.20_deg_m_s", name="wind for 20 degrees", dimension=Dimension.SPEED),
+    Column(key="boat.wind.30_deg_m_s", name="wind for 30 degrees", dimension=Dimension.SPEED),
+    Column(key="boat.wind.45_deg_m_s", name="wind for 45 degrees", dimension=Dimension.SPEED),
+    Column(key="boat.wind.heel_rad", name="heel in the wind", dimension=Dimension.ANGLE),
+    Column(key="boat.leeway.leeway_rad", name="leeway", dimension=Dimension.ANGLE),
+)
+"""The figures under sail, each plan of which takes a righting arm curve of its own."""
+SAILING_SECTIONS = ("rig", "rudder")
+SAILING_KEYS = ("bulb.target_mass", "fin.tip_z", "fin.root_z")
+"""Inputs that are varied for the sake of how she stands up."""
+
+DRAG_COLUMNS = (
+    Column(key="drag.low_n", name="drag, low", dimension=Dimension.FORCE),
+    Column(key="drag.high_n", name="drag, high", dimension=Dimension.FORCE),
+    Column(key="drag.reynolds", name="Reynolds number", dimension=None),
+)
+"""The figures at a speed; the Reynolds number is on the length."""
+
+
+def figures_of(job: Job) -> tuple[float | None, ...]:
+    """The figures of one plan, in the order of `COLUMNS`.
+
+    Args:
+        job: Its results. [-]
+
+    Returns:
+        One figure a column, None where it is withheld. [SI]
+    """
+    bulb, body = job.bulb, job.bulb.body
+    return (
+        bulb.mass,
+        body.length,
+        body.diameter,
+        body.fineness,
+        bulb.surface.area,
+        bulb.volume.volume / (0.25 * math.pi * body.diameter**2 * body.length),
+        bulb.mass_centre_x,
+        bulb.mass_centre[0],
+        bulb.displacement,
+        job.cast.mass,
+        job.pattern.length,
+        None if job.melt_withheld else job.melt.charge,
+    )
+
+
+def boat_figures(job: Job) -> tuple[float | None, ...]:
+    """The figures of one plan's boat, in the order of `BOAT_COLUMNS`.
+
+    Args:
+        job: Its results. [-]
+
+    Returns:
+        One figure a column, None where the hull does not tell. [SI]
+    """
+    if job.boat is None:
+        return (None,)
+    return (job.gm,)
+
+
+def sailing_figures(job: Job) -> tuple[float | None, ...]:
+    """The figures of one plan under sail, in the order of `SAILING_COLUMNS`.
+
+    Args:
+        job: Its results, how she stands up among them. [-]
+
+    Returns:
+        One figure a column, None where there is none. [SI]
+    """
+    sailing = None if job.standing is None else job.standing.sailing
+    if sailing is None:
+        return (None,) * len(SAILING_COLUMNS)
+    from bulbcast.sailing.sailing_work import governing_leeway
+
+    winds = tuple(one.wind if one.rests else None for one in sailing.winds)
+    return (*winds, sailing.heel, governing_leeway(sailing).leeway)
+
+
+def drag_figures(drag: BulbDrag) -> tuple[float, ...]:
+    """The figures at a speed, in the order of `DRAG_COLUMNS`.
+
+    Args:
+        drag: Of one bulb. [-]
+
+    Returns:
+        One figure a column. [N], [N], [-]
+    """
+    return drag.low, drag.high, drag.reynolds
+
+
+_SUFFIX = {
+    Dimension.LENGTH: "_m",
+    Dimension.MASS: "_kg",
+    Dimension.DENSITY: "_kg_m3",
+    Dimension.TEMPERATURE: "_c",
+    Dimension.ANGLE: "_rad",
+    Dimension.SPEED: "_m_s",
+    Dimension.VOLUME: "_m3",
+    Dimension.TIME: "_s",
+    Dimension.HEAT: "_j_kg",
+}
+
+
+def key_with_unit(key: str, dimension: Dimension | None) -> str:
+    """A plan's key with the SI unit of its value at the end, as the result writes its own.
+
+    Args:
+        key: Dotted. [-]
+        dimension: Of its value; None for bare numbers and words. [-]
+
+    Returns:
+        Such as "bulb.target_mass_kg"; a ratio has no unit.
+    """
+    return key if dimension is None else key + _SUFFIX.get(dimension, "")

@@ -1,0 +1,121 @@
+"""A plan's TOML table with one or two keys replaced, and what has to give way to them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from bulbcast.compare.inputs import EXCLUSIVE_GROUPS
+from bulbcast.compare.vary import Variation
+from bulbcast.plan.consistency import SAMPLE_KEYS
+from bulbcast.plan.keys import KEYS, section_keys
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+_PROFILE = "bulb.profile"
+
+
+def varied_table(
+    table: Mapping[str, object], variations: Sequence[Variation], at: Sequence[int]
+) -> dict[str, object]:
+    """The plan's table for one row; the table given is left as it is.
+
+    Args:
+        table: The plan's own. [-]
+        variations: One or two inputs. [-]
+        at: Which value each takes. [-]
+
+    Returns:
+        The table with those values, and without what they replace.
+    """
+    made = dict(table)
+    for variation in variations:
+        for place in _replaced_by(variation.name):
+            _take_out(made, place)
+    for variation, index in zip(variations, at, strict=True):
+        _put_in(made, variation, variation.entry(index))
+    varied = {variation.name for variation in variations}
+    if _PROFILE in varied:
+        for place in _of_other_profiles(made):
+            if place not in varied:
+                _take_out(made, place)
+    return made
+
+
+def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
+    """What of the plan gives way to the inputs varied, told in sentences.
+
+    Args:
+        table: The plan's own. [-]
+        variations: One or two inputs. [-]
+
+    Returns:
+        A sentence for each key of the plan that is left out of some row.
+    """
+    notes = []
+    for variation in variations:
+        for place in _replaced_by(variation.name):
+            if _given(table, place):
+                notes.append(f"{place} of the plan gives way to {variation.key}.")
+        if variation.name == _PROFILE:
+            own = [key.name for key in section_keys("bulb") if key.profiles and _given(table, key.name)]
+            names = [each.name for each in variations]
+            notes += [
+                f"{place} of the plan is left out of rows whose profile has no use for it."
+                for place in own
+                if place not in names
+                and any(profile not in KEYS[place].profiles for profile in variation.values)
+            ]
+    return tuple(notes)
+
+
+def _replaced_by(name: str) -> list[str]:
+    """The keys that give way to this one."""
+    places = [each for group in EXCLUSIVE_GROUPS if name in group for each in group if each != name]
+    if "alloy.weighed" in places:
+        places += [f"alloy.{leaf}" for leaf in SAMPLE_KEYS]
+    section, _, leaf = name.rpartition(".")
+    if section == "alloy.weighed" and leaf in SAMPLE_KEYS:
+        # They may stand beside the sample as well as in it.
+        places.append(f"alloy.{leaf}")
+    return places
+
+
+def _of_other_profiles(table: Mapping[str, object]) -> list[str]:
+    bulb = table.get("bulb")
+    profile = bulb.get("profile") if isinstance(bulb, dict) else None
+    return [key.name for key in section_keys("bulb") if key.profiles and profile not in key.profiles]
+
+
+def _given(table: Mapping[str, object], place: str) -> bool:
+    section, _, leaf = place.rpartition(".")
+    holder = table.get(section)
+    return isinstance(holder, dict) and leaf in holder
+
+
+def _take_out(table: dict[str, object], place: str) -> None:
+    section, _, leaf = place.rpartition(".")
+    holder = table.get(section)
+    if isinstance(holder, dict) and leaf in holder:
+        table[section] = {name: value for name, value in holder.items() if name != leaf}
+
+
+def _put_in(table: dict[str, object], variation: Variation, value: object) -> None:
+    section, leaf = variation.section, variation.leaf
+    if section.endswith("]"):
+        name, _, digits = section.removesuffix("]").partition("[")
+        listed, number = table[name], int(digits) - 1
+        if isinstance(listed, list) and isinstance(listed[number], dict):
+            table[name] = [{**one, leaf: value} if i == number else one for i, one in enumerate(listed)]
+        return
+    outer, _, inner = section.partition(".")
+    holder = table.get(outer, {})
+    if not isinstance(holder, dict):
+        # No section at all: every row is then told so by the reader of the plan.
+        return
+    if not inner:
+        table[outer] = {**holder, leaf: value}
+        return
+    within = holder.get(inner, {})
+    if isinstance(within, dict):
+        table[outer] = {**holder, inner: {**within, leaf: value}}

@@ -1,0 +1,157 @@
+"""What the plot of a study shows: a figure for each panel, a line for each value of the second input."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bulbcast.compare import Column, Study, StudyRow, Variation
+from bulbcast.compare.tables import is_varied, same_in_every_row
+from bulbcast.drawing.plot_marks import LOOKS, PLAIN, Look, raised
+from bulbcast.quantities import Shown
+from bulbcast.report.scales import Scale, scale_for
+
+MOST_NAMED = 8
+"""Lines that are all named; of more, some are, and the rest are drawn plain."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """What one panel shows: a column, or the drag's lower and upper one.
+
+    Attributes:
+        title: With the unit.
+        scale: Unit of what is shown.
+        lower: A figure a row, None where there is none. [SI]
+        upper: Of a band; None for a single figure. [SI]
+    """
+
+    title: str
+    scale: Scale
+    lower: tuple[float | None, ...]
+    upper: tuple[float | None, ...] | None
+
+    def shown(self, row: int) -> float | None:
+        """A row's figure, the lower of a band, or None. [the scale's unit]"""
+        value = self.lower[row]
+        return None if value is None else self.scale.shown(value)
+
+    def shown_upper(self, row: int) -> float | None:
+        """The upper figure of a row's band, or None. [the scale's unit]"""
+        value = None if self.upper is None else self.upper[row]
+        return None if value is None else self.scale.shown(value)
+
+    def all_shown(self) -> list[float]:
+        """All the figures there are. [the scale's unit]"""
+        rows = range(len(self.lower))
+        both = [self.shown(row) for row in rows] + [self.shown_upper(row) for row in rows]
+        return [figure for figure in both if figure is not None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One value of the second input, or the only line there is.
+
+    Attributes:
+        name: Of the value; "" where there is no second input.
+        place: Of the value among the others, from 0.
+        look: How it is drawn.
+        named: Whether its name is written beside it.
+        rows: Of the study, in the order of the first input's values.
+    """
+
+    name: str
+    place: int
+    look: Look
+    named: bool
+    rows: tuple[int, ...]
+
+
+def figures_of(study: Study, shown: Shown) -> list[Figure]:
+    """What there is a panel for: the columns that differ, drag's two as one.
+
+    Args:
+        study: As worked out.
+        shown: The builder's units.
+    """
+    same = {column.key for column in same_in_every_row(study, shown)}
+    if "drag.high_n" not in same:
+        same.discard("drag.low_n")
+    figures = []
+    for column in study.columns:
+        values = study.column(column.key)
+        if column.key in same or is_varied(study, column) or all(value is None for value in values):
+            continue
+        if column.key == "drag.low_n":
+            upper = study.column("drag.high_n")
+            scale = _scale(column, upper, shown)
+            speed = "" if study.speed is None else f" at {shown.speed(study.speed)}"
+            figures.append(
+                Figure(
+                    title=f"drag{speed}, {scale.unit}",
+                    scale=scale,
+                    lower=values,
+                    upper=upper,
+                )
+            )
+        elif not column.key.startswith("drag."):
+            scale = _scale(column, values, shown)
+            unit = f", {raised(scale.unit)}" if scale.unit else ""
+            figures.append(Figure(title=f"{column.name}{unit}", scale=scale, lower=values, upper=None))
+    return figures
+
+
+def _scale(column: Column, values: Sequence[float | None], shown: Shown) -> Scale:
+    largest = max(abs(value) for value in values if value is not None)
+    return scale_for(column.dimension, largest, shown.units)
+
+
+def lines_of(study: Study) -> list[Line]:
+    """A line for each value of the second input, or one where there is none.
+
+    Args:
+        study: As worked out.
+    """
+    second: Variation | None = study.variations[1] if len(study.variations) > 1 else None
+    names = second.labels if second is not None else ("",)
+    named = _which_named(len(names))
+    lines = []
+    for place, name in enumerate(names):
+        rows = tuple(number for number, row in enumerate(study.rows) if second is None or row.at[1] == place)
+        look = LOOKS[named.index(place) % len(LOOKS)] if place in named else PLAIN
+        lines.append(Line(name=name, place=place, look=look, named=place in named, rows=rows))
+    return lines
+
+
+def _which_named(count: int) -> list[int]:
+    """Which of so many lines are named: all where they are few, else some, first and last among them."""
+    if count <= MOST_NAMED:
+        return list(range(count))
+    return sorted({round(i * (count - 1) / (MOST_NAMED - 2)) for i in range(MOST_NAMED - 1)})
+
+
+def inputs_in_words(study: Study) -> str:
+    """What is varied, in words.
+
+    Args:
+        study: As worked out.
+    """
+    first, *rest = study.variations
+    words = [first.in_words]
+    if rest:
+        what = "line" if first.numbers is not None else "mark"
+        plain = ", the plain ones in between" if len(rest[0].labels) > MOST_NAMED else ""
+        words.append(f"a {what} for each {rest[0].in_words}{plain}")
+    return "; ".join(words)
+
+
+def row_in_words(study: Study, row: StudyRow) -> str:
+    """The inputs of one row: "fineness 5, target_mass 2 kg".
+
+    Args:
+        study: As worked out.
+        row: One of its rows.
+    """
+    return ", ".join(
+        f"{each.leaf} {label}" for each, label in zip(study.variations, study.labels(row), strict=True)
+    )

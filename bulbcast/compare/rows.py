@@ -1,0 +1,137 @@
+"""What a study holds: the rows as plain values, and what has to be said with them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.compare.columns import Column
+from bulbcast.findings import SEVERITY_ORDER, Severity
+
+if TYPE_CHECKING:
+    from bulbcast.compare.vary import Variation
+    from bulbcast.plan.faults import Fault
+    from bulbcast.quantities import DisplayUnits
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudyRow:
+    """One plan of the grid.
+
+    Attributes:
+        at: Which value each input takes, from 0.
+        values: One figure a column of the study; None where there is none. [SI]
+        findings: Severity and code of each finding, gravest first, each once.
+        faults: Why there is no bulb; empty where there is one.
+        remark: Why a figure is missing though there is a bulb; "" for none.
+    """
+
+    at: tuple[int, ...]
+    values: tuple[float | None, ...]
+    findings: tuple[tuple[Severity, str], ...] = ()
+    faults: tuple[Fault, ...] = ()
+    remark: str = ""
+
+    @property
+    def failed(self) -> bool:
+        """Whether there is no bulb at all."""
+        return bool(self.faults)
+
+    @property
+    def stopped(self) -> bool:
+        """Whether a finding says that the bulb must not be made as planned."""
+        return self.worst is Severity.STOP
+
+    @property
+    def worst(self) -> Severity | None:
+        """The gravest severity found; None where nothing was, or where there is no bulb."""
+        return self.findings[0][0] if self.findings else None
+
+    @property
+    def worst_codes(self) -> tuple[str, ...]:
+        """Codes of the findings of the gravest severity."""
+        return tuple(code for severity, code in self.findings if severity is self.worst)
+
+    @property
+    def reason(self) -> str:
+        """In one line, why there is no bulb or a figure is missing; "" where nothing is missing."""
+        if not self.faults:
+            return self.remark
+        fault = self.faults[0]
+        more = len(self.faults) - 1
+        rest = f" (and {more} more)" if more else ""
+        told = f"{fault.key}: read {fault.read}; expected {fault.expected}. {fault.remedy}{rest}"
+        return " ".join(told.split())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Study:
+    """One plan over a grid of one or two inputs.
+
+    Attributes:
+        name: Of the plan.
+        display_units: What the builder reads.
+        variations: The inputs, the slowest first.
+        columns: The figures of every row.
+        rows: The full grid, the first input slowest.
+        speed: That drag is for; None where it was not asked. [m/s]
+        notes: What of the plan gave way to the inputs, and what has to be said of the drag, in sentences.
+    """
+
+    name: str
+    display_units: DisplayUnits
+    variations: tuple[Variation, ...]
+    columns: tuple[Column, ...]
+    rows: tuple[StudyRow, ...]
+    speed: float | None
+    notes: tuple[str, ...]
+
+    @property
+    def failed(self) -> int:
+        """How many rows have no bulb."""
+        return sum(row.failed for row in self.rows)
+
+    @property
+    def stopped(self) -> int:
+        """How many rows have a finding that is a stop."""
+        return sum(row.stopped for row in self.rows)
+
+    def column(self, key: str) -> tuple[float | None, ...]:
+        """The figures of one column.
+
+        Args:
+            key: Of the column. [-]
+
+        Returns:
+            One a row, None where there is none. [SI]
+
+        Raises:
+            KeyError: There is no such column.
+        """
+        for place, column in enumerate(self.columns):
+            if column.key == key:
+                return tuple(row.values[place] for row in self.rows)
+        raise KeyError(key)
+
+    def labels(self, row: StudyRow) -> tuple[str, ...]:
+        """The inputs of a row, short.
+
+        Args:
+            row: Of this study. [-]
+
+        Returns:
+            One label an input.
+        """
+        return tuple(each.labels[i] for each, i in zip(self.variations, row.at, strict=True))
+
+
+def unique_findings(findings: tuple[tuple[Severity, str], ...]) -> tuple[tuple[Severity, str], ...]:
+    """The same, each pair once, gravest first.
+
+    Args:
+        findings: Severity and code of each. [-]
+
+    Returns:
+        The pairs; those of one severity keep their order.
+    """
+    return tuple(sorted(dict.fromkeys(findings), key=lambda one: SEVERITY_ORDER.index(one[0])))

@@ -1,0 +1,382 @@
+"""The grid worked out, row by row: here for a small one, by several processes for a large one.
+
+The rows come in the order of the grid and are the same however many processes work at them.
+"""
+
+from __future__ import annotations
+
+import math
+import multiprocessing
+import os
+import signal
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import TYPE_CHECKING
+
+from bulbcast.compare.columns import (
+    BOAT_COLUMNS,
+    COLUMNS,
+    DRAG_COLUMNS,
+    SAILING_COLUMNS,
+    SAILING_KEYS,
+    SAILING_SECTIONS,
+    Column,
+    boat_figures,
+    drag_figures,
+    figures_of,
+    sailing_figures,
+)
+from bulbcast.compare.grid import notes_on_replaced, varied_table
+from bulbcast.compare.rows import Study, StudyRow, unique_findings
+from bulbcast.compare.vary import Variation, grid_of
+from bulbcast.job import Job, OffsetsTable, run
+from bulbcast.materials.water import Water, water_of_density, water_of_kind
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.reading import read_plan_table
+from bulbcast.plan.sections import Plan
+from bulbcast.sailing.drag import bulb_drag, drag_words
+from bulbcast.sailing.friction import FrictionError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Mapping, Sequence
+
+    from bulbcast.hull.read import HullRead
+    from bulbcast.quantities import DisplayUnits
+
+LARGE_GRID = 100
+"""Rows from which it pays to start other processes, each of which takes a third of a second."""
+_MOST_WORKERS = 4
+_SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 50
+_CHUNKS_A_WORKER = 8
+FASTEST = 50.0
+"""Highest speed that drag is asked for; a slip of the unit beyond it. [m/s]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Base:
+    """What every row is made from; sent to each worker once."""
+
+    table: Mapping[str, object]
+    variations: tuple[Variation, ...]
+    source: str
+    sha256: str
+    speed: float | None
+    offsets: Mapping[str, OffsetsTable]
+    hull: HullRead | None = None
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        found: tuple[Column, ...] = COLUMNS
+        if "boat" in self.table:
+            found += BOAT_COLUMNS
+        if self.sails:
+            found += SAILING_COLUMNS
+        return found if self.speed is None else found + DRAG_COLUMNS
+
+    @property
+    def sails(self) -> bool:
+        """Whether what is varied asks for righting arms, of which each plan then needs its own."""
+        asked = any(one.section in SAILING_SECTIONS or one.name in SAILING_KEYS for one in self.variations)
+        return asked and "rig" in self.table
+
+
+def compare(
+    table: Mapping[str, object],
+    variations: Sequence[Variation],
+    *,
+    source: str,
+    sha256: str,
+    speed: float | None = None,
+    offsets: Mapping[str, OffsetsTable] | None = None,
+    hull: HullRead | None = None,
+    progress: Callable[[int, int], None] | None = None,
+    workers: int | None = None,
+) -> Study:
+    """Work out one plan over the full grid of one or two inputs.
+
+    Args:
+        table: The plan as TOML gives it. [-]
+        variations: From `read_variations`; the first is the slowest. [-]
+        source: What messages call the plan's file. [-]
+        sha256: Of the plan's file, in hexadecimal. [-]
+        speed: For drag; None for no drag. [m/s]
+        offsets: The tables of ordinates that `offsets_named` lists, by the name typed. [-]
+        hull: The hull that the plan names, where its boat is given by a file. [-]
+        progress: Called with the rows done and the rows in all, in rising order. [-]
+        workers: Processes; 1 works in this one; None takes this one for a small grid and as many as there
+            are processors, 4 at most, for a large one. A script that asks for more than one keeps its own
+            work under `if __name__ == "__main__"`, as `multiprocessing` wants it. [-]
+
+    Returns:
+        The study. A row without a bulb stays in it, with its faults.
+
+    Raises:
+        PlanError: A fault of the plan itself, which every row has, or a speed out of range.
+    """
+    _check_speed(speed)
+    base = _Base(
+        table=table,
+        variations=tuple(variations),
+        source=source,
+        sha256=sha256,
+        speed=speed,
+        offsets=dict(offsets or {}),
+        hull=hull,
+    )
+    grid = grid_of(base.variations)
+    rows = tuple(_worked(base, grid, progress or _say_nothing, workers))
+    _refuse_what_every_row_has(rows)
+    return Study(
+        name=_name(base, rows),
+        display_units=_display_units(table),
+        variations=base.variations,
+        columns=base.columns,
+        rows=rows,
+        speed=speed,
+        notes=notes_on_replaced(table, base.variations) + _drag_notes(base, rows),
+    )
+
+
+def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
+    """Tables of ordinates that some row of the grid needs.
+
+    Args:
+        table: The plan as TOML gives it. [-]
+        variations: One or two inputs. [-]
+
+    Returns:
+        Their names as typed, each once.
+    """
+    names: dict[str, None] = {}
+    for at in grid_of(variations):
+        bulb = varied_table(table, variations, at).get("bulb")
+        if (
+            isinstance(bulb, dict)
+            and bulb.get("profile") == "offsets"
+            and isinstance(bulb.get("offsets"), str)
+        ):
+            names[bulb["offsets"]] = None
+    return tuple(names)
+
+
+def plan_with_boat(
+    table: Mapping[str, object], variations: Sequence[Variation], *, source: str, sha256: str
+) -> Plan | None:
+    """A plan of the grid that names its boat, for the hull's file to be read once.
+
+    Args:
+        table: The plan as TOML gives it. [-]
+        variations: One or two inputs. [-]
+        source: What messages call the plan's file. [-]
+        sha256: Of the plan's file. [-]
+
+    Returns:
+        The first row's plan that can be read; None where it has no boat, or no row can be read.
+    """
+    if "boat" not in table:
+        return None
+    for at in grid_of(variations):
+        try:
+            return read_plan_table(varied_table(table, variations, at), source=source, sha256=sha256)
+        except PlanError:
+            continue
+    return None
+
+
+# Rows
+
+
+def _row(base: _Base, at: tuple[int, ...]) -> StudyRow:
+    try:
+        plan = read_plan_table(
+            varied_table(base.table, base.variations, at), source=base.source, sha256=base.sha256
+        )
+        table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
+        job = run(plan, table, base.hull, remedies=False, standing="briefly" if base.sails else "no")
+    except PlanError as error:
+        return StudyRow(at=at, values=(None,) * len(base.columns), faults=error.faults)
+    values: tuple[float | None, ...] = figures_of(job)
+    if "boat" in base.table:
+        values += boat_figures(job)
+    if base.sails:
+        values += sailing_figures(job)
+    remark = ""
+    if base.speed is not None:
+        drag, remark = _drag(plan, job, base.speed)
+        values += drag
+    findings = tuple((finding.severity, finding.code) for finding in job.findings)
+    return StudyRow(at=at, values=values, findings=unique_findings(findings), remark=remark)
+
+
+def _drag(plan: Plan, job: Job, speed: float) -> tuple[tuple[float | None, ...], str]:
+    water = _water(plan)
+    body = job.bulb.body
+    try:
+        drag = bulb_drag(
+            length=body.length,
+            fineness=body.fineness,
+            wetted_area=job.bulb.surface.area,
+            speed=speed,
+            water_density=water.density,
+            kinematic_viscosity=water.kinematic_viscosity,
+        )
+    except FrictionError as error:
+        return (None,) * len(DRAG_COLUMNS), str(error)
+    return drag_figures(drag), ""
+
+
+def _water(plan: Plan) -> Water:
+    return (
+        water_of_density(plan.water.density) if plan.water.kind == "given" else water_of_kind(plan.water.kind)
+    )
+
+
+# Processes
+
+_IN_WORKER: list[_Base] = []
+
+
+def _worked(
+    base: _Base,
+    grid: list[tuple[int, ...]],
+    progress: Callable[[int, int], None],
+    workers: int | None,
+) -> Iterator[StudyRow]:
+    count = _workers_for(len(grid), workers)
+    done: list[StudyRow] = []
+    if count > 1:
+        for rows in _by_processes(base, grid, count):
+            done += rows
+            progress(len(done), len(grid))
+    # Whatever the processes have left undone is done in this one.
+    yield from done
+    for number, at in enumerate(grid[len(done) :], start=len(done) + 1):
+        row = _row(base, at)
+        progress(number, len(grid))
+        yield row
+
+
+def _workers_for(rows: int, asked: int | None) -> int:
+    if multiprocessing.parent_process() is not None:
+        # Already in a process of some pool: no pools within pools.
+        return 1
+    if asked is not None:
+        return max(1, min(asked, rows))
+    if rows < LARGE_GRID:
+        return 1
+    usable = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+    return min(usable, _MOST_WORKERS)
+
+
+def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Iterator[list[StudyRow]]:
+    """The rows in order, chunk by chunk; ends early where no process can be had, or one has been ended."""
+    from concurrent.futures import ProcessPoolExecutor  # only a large grid pays for this import
+
+    size = min(max(math.ceil(len(grid) / (workers * _CHUNKS_A_WORKER)), _SMALLEST_CHUNK), _LARGEST_CHUNK)
+    chunks = [grid[start : start + size] for start in range(0, len(grid), size)]
+    others = set(multiprocessing.active_children())
+    pool, done = None, False
+    try:
+        pool = ProcessPoolExecutor(
+            max_workers=min(workers, len(chunks)),
+            mp_context=multiprocessing.get_context("spawn"),
+            initializer=_begin,
+            initargs=(base,),
+        )
+        with _interrupts_held():
+            results = pool.map(_chunk, chunks)
+        while (rows := next(results, None)) is not None:
+            yield rows
+        done = True
+    except (OSError, RuntimeError):
+        # Should it be a fault of a row, it comes up again where the row is done once more.
+        return
+    finally:
+        if not done:
+            # Broken off: nobody waits for what the workers are at.
+            for worker in set(multiprocessing.active_children()) - others:
+                worker.terminate()
+        if pool is not None:
+            pool.shutdown(wait=True, cancel_futures=True)
+
+
+@contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """Hold Ctrl-C back while processes are started, which then never see one: it goes to the whole group, and
+    only the process that asked for the rows answers it."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _begin(base: _Base) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _IN_WORKER[:] = [base]
+
+
+def _chunk(places: list[tuple[int, ...]]) -> list[StudyRow]:
+    return [_row(_IN_WORKER[0], at) for at in places]
+
+
+def _say_nothing(done: int, total: int) -> None:
+    pass
+
+
+# The study as a whole
+
+
+def _check_speed(speed: float | None) -> None:
+    if speed is None or 0.0 < speed <= FASTEST:
+        return
+    raise PlanError(
+        [
+            Fault(
+                file="--speed",
+                key="speed",
+                read=f"{speed:g} m/s",
+                expected=f"a speed above 0 and up to {FASTEST:g} m/s",
+                remedy="Mend the figure; see whether the unit is the one meant.",
+            )
+        ]
+    )
+
+
+def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
+    """Raise the faults that all the rows share: they are the plan's, and no input varied mends them."""
+    common = rows[0].faults
+    for row in rows[1:]:
+        if not common:
+            return
+        common = tuple(fault for fault in common if fault in row.faults)
+    if common:
+        raise PlanError(common)
+
+
+def _name(base: _Base, rows: Sequence[StudyRow]) -> str:
+    """What the plan is called: as the reader of the plan settles it, in the first row that can be read."""
+    for row in rows:
+        try:
+            table = varied_table(base.table, base.variations, row.at)
+            return read_plan_table(table, source=base.source, sha256=base.sha256).name
+        except PlanError:
+            continue
+    name = base.table.get("name")
+    return name if isinstance(name, str) else PurePath(base.source).stem
+
+
+def _display_units(table: Mapping[str, object]) -> DisplayUnits:
+    return "imperial" if table.get("display_units") == "imperial" else "metric"
+
+
+def _drag_notes(base: _Base, rows: Sequence[StudyRow]) -> tuple[str, ...]:
+    if base.speed is None:
+        return ()
+    place = [column.key for column in base.columns].index("drag.reynolds")
+    reynolds = [value for row in rows if (value := row.values[place]) is not None]
+    return (drag_words(min(reynolds), max(reynolds)),) if reynolds else ()

@@ -1,0 +1,322 @@
+"""A study as text: CSV with every digit, a table for the terminal, and the object for JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING
+
+from bulbcast.compare.columns import Column, key_with_unit
+from bulbcast.quantities import Dimension
+from bulbcast.report.scales import scale_for
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from bulbcast.compare.rows import Study, StudyRow
+    from bulbcast.compare.vary import Variation
+    from bulbcast.quantities import Shown
+
+Json = dict[str, object]
+
+_GAP = "  "
+_NARROWEST = 60
+_FINDINGS_WIDTH = 24
+
+
+def study_csv(study: Study) -> str:
+    """The study as CSV by RFC 4180: a heading, a row a plan, CRLF at every line's end.
+
+    Args:
+        study: As worked out. [-]
+
+    Returns:
+        The text. Inputs are headed `varied.` and their key, figures by the result's keys, the SI unit at the end
+        of each; numbers are written to the last digit that tells them apart. A figure that is missing is an
+        empty field.
+    """
+    head = [f"varied.{key_with_unit(each.key, each.dimension)}" for each in study.variations]
+    head += [column.key for column in study.columns] + ["worst", "findings", "reason"]
+    lines = [head]
+    for row in study.rows:
+        cells = [
+            each.values[i] if each.numbers is None else _digits(each.numbers[i])
+            for each, i in zip(study.variations, row.at, strict=True)
+        ]
+        cells += ["" if value is None else _digits(value) for value in row.values]
+        cells += [
+            row.worst or "",
+            " ".join(f"{severity}:{code}" for severity, code in row.findings),
+            row.reason,
+        ]
+        lines.append(cells)
+    return "".join(",".join(map(_field, line)) + "\r\n" for line in lines)
+
+
+def study_object(study: Study) -> Json:
+    """The study as one JSON object.
+
+    Args:
+        study: As worked out. [-]
+
+    Returns:
+        A tree of dicts, lists, texts, numbers and None. Figures of a row bear the result's keys; those of a row
+        without a bulb are left out, and `faults` says why.
+    """
+    return {
+        "name": study.name,
+        "varied": [
+            {
+                "key": each.key,
+                "typed": list(each.values),
+                "values": None if each.numbers is None else list(each.numbers),
+                "unit": "" if each.dimension is None else key_with_unit("", each.dimension).lstrip("_"),
+            }
+            for each in study.variations
+        ],
+        "speed_m_s": study.speed,
+        "rows": [_row_object(study, row) for row in study.rows],
+        "failed": study.failed,
+        "stopped": study.stopped,
+        "notes": list(study.notes),
+    }
+
+
+def _row_object(study: Study, row: StudyRow) -> Json:
+    made: Json = {
+        "varied": {
+            each.key: each.values[i] if each.numbers is None else each.numbers[i]
+            for each, i in zip(study.variations, row.at, strict=True)
+        }
+    }
+    if not row.failed:
+        for column, value in zip(study.columns, row.values, strict=True):
+            _put(made, column.key, value)
+    made["worst"] = None if row.worst is None else str(row.worst)
+    made["findings"] = [{"severity": str(severity), "code": code} for severity, code in row.findings]
+    made["faults"] = [
+        {"key": fault.key, "read": fault.read, "expected": fault.expected, "remedy": fault.remedy}
+        for fault in row.faults
+    ]
+    made["reason"] = row.reason or None
+    return made
+
+
+def _put(tree: Json, key: str, value: float | None) -> None:
+    branch, dot, rest = key.partition(".")
+    if not dot:
+        tree[key] = value
+        return
+    inner = tree.setdefault(branch, {})
+    if isinstance(inner, dict):
+        _put(inner, rest, value)
+
+
+def _digits(value: float) -> str:
+    text = repr(float(value))
+    return text.removesuffix(".0")
+
+
+def _field(text: str) -> str:
+    if any(mark in text for mark in ',"\r\n'):
+        return '"' + text.replace('"', '""') + '"'
+    return text
+
+
+# The table for the terminal
+
+
+def study_table(study: Study, shown: Shown, width: int) -> str:
+    """The study as a table for people.
+
+    Args:
+        study: As worked out. [-]
+        shown: The builder's units. [-]
+        width: Of the terminal; 60 is taken for less. One figure beside the inputs is not broken. [characters]
+
+    Returns:
+        Lines, the last ended: what is varied, what is the same in every row, the figures that differ in as many
+        blocks as the width needs, and the notes. A row without a bulb bears its reason, any other the codes of
+        its gravest findings.
+    """
+    width = max(width, _NARROWEST)
+    lines = textwrap.wrap(_title(study), width)
+    same, blocks = _blocks(study, shown, width)
+    if same:
+        lines += textwrap.wrap(f"The same in every row: {', '.join(same)}.", width)
+    for block in blocks:
+        lines += ["", *block]
+    if study.notes or study.failed or study.stopped:
+        lines.append("")
+    counted = [
+        f"{count} of {len(study.rows)} rows {what}."
+        for count, what in ((study.failed, "without a bulb"), (study.stopped, "with a stop"))
+        if count
+    ]
+    for note in [*counted, *study.notes]:
+        lines += textwrap.wrap(note, width)
+    return "\n".join(lines) + "\n"
+
+
+def _title(study: Study) -> str:
+    inputs = " by ".join(
+        each.in_words + (f" ({len(each.labels)})" if len(each.labels) > 4 else "")
+        for each in study.variations
+    )
+    plural = "s" if len(study.rows) > 1 else ""
+    return f"{study.name}: {inputs}; {len(study.rows)} plan{plural}"
+
+
+class _Cells:
+    """One column of the table: its heading, in one line or two, and a cell a row."""
+
+    def __init__(self, heading: str, unit: str, cells: Sequence[str], *, left: bool = False) -> None:
+        self.heading = heading
+        self.unit = unit
+        self.cells = cells
+        self.left = left
+        self.width = max(len(heading), len(unit), *map(len, cells))
+
+    def line(self, text: str) -> str:
+        return text.ljust(self.width) if self.left else text.rjust(self.width)
+
+
+def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[list[str]]]:
+    """Columns that are the same throughout as short texts, and the others as blocks of lines."""
+    inputs = [_input(study, i) for i in range(len(study.variations))]
+    same = same_in_every_row(study, shown)
+    columns: list[_Cells] = []
+    for place, column in enumerate(study.columns):
+        if column in same or is_varied(study, column):
+            continue
+        cells = _shown_cells(column, [row.values[place] for row in study.rows], shown)
+        if any(cells):
+            unit, bare = _hoisted(cells)
+            columns.append(_Cells(column.name, unit, [cell or "-" for cell in bare]))
+    room = width - _width(inputs)
+    groups: list[list[_Cells]] = [[]]
+    for cells_of in columns:
+        if groups[-1] and _width([*groups[-1], cells_of]) + len(_GAP) > room:
+            groups.append([])
+        groups[-1].append(cells_of)
+    if _width(groups[-1]) + _FINDINGS_WIDTH + 2 * len(_GAP) > room and groups[-1]:
+        groups.append([])
+    blocks = []
+    for number, group in enumerate(groups):
+        last = number == len(groups) - 1
+        blocks.append(_block(study, inputs + group, width, inputs=len(inputs), with_findings=last))
+    return [f"{column.name} {text}" for column, text in same.items()], blocks
+
+
+def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
+    """The columns that read the same in every row that has a bulb, each with that figure; withheld in one row, none is.
+
+    Args:
+        study: As worked out. [-]
+        shown: The builder's units. [-]
+
+    Returns:
+        Columns and texts; none for a study of one row, and none of the inputs themselves.
+    """
+    same = {}
+    for place, column in enumerate(study.columns):
+        cells = _shown_cells(column, [row.values[place] for row in study.rows], shown)
+        told = {cell for cell, row in zip(cells, study.rows, strict=True) if not row.reason}
+        if len(told) == 1 and "" not in told and len(study.rows) > 1 and not is_varied(study, column):
+            same[column] = told.pop()
+    return same
+
+
+def is_varied(study: Study, column: Column) -> bool:
+    """Whether a column only says again what an input says.
+
+    Args:
+        study: As worked out. [-]
+        column: One of its columns. [-]
+
+    Returns:
+        True for the length of a study over the length, say.
+    """
+    return any(column.key == key_with_unit(each.key, each.dimension) for each in study.variations)
+
+
+def _block(
+    study: Study, columns: Sequence[_Cells], width: int, *, inputs: int, with_findings: bool
+) -> list[str]:
+    heads = [column.line(column.heading) for column in columns]
+    units = [column.line(column.unit) for column in columns]
+    if with_findings:
+        heads.append("findings")
+    lines = [_GAP.join(heads).rstrip()]
+    if any(column.unit for column in columns):
+        lines.append(_GAP.join(units).rstrip())
+    for number, row in enumerate(study.rows):
+        shown = columns[:inputs] if row.failed else columns
+        line = _GAP.join(column.line(column.cells[number]) for column in shown)
+        if not row.failed and not with_findings:
+            lines.append(line.rstrip())
+            continue
+        words = f"no bulb: {row.reason}" if row.failed else _findings_words(row)
+        if row.failed and not with_findings:
+            words = "no bulb"
+        lines += _hanging(line, words, width)
+    return lines
+
+
+def _hanging(line: str, words: str, width: int) -> list[str]:
+    """A line with words after it, which go on below themselves where the width ends."""
+    indent = len(line) + len(_GAP)
+    if width - indent < _FINDINGS_WIDTH // 2:
+        return [line.rstrip(), *textwrap.wrap(words, width, initial_indent=_GAP, subsequent_indent=_GAP)]
+    told = textwrap.wrap(words, width - indent, break_on_hyphens=False) or [""]
+    return [(line + _GAP + told[0]).rstrip(), *(" " * indent + each for each in told[1:])]
+
+
+def _findings_words(row: StudyRow) -> str:
+    told = "none" if row.worst is None else f"{row.worst}: {', '.join(row.worst_codes)}"
+    return f"{told}. {row.reason}" if row.reason else told
+
+
+def _input(study: Study, place: int) -> _Cells:
+    variation: Variation = study.variations[place]
+    cells = [variation.labels[row.at[place]] for row in study.rows]
+    unit, bare = _hoisted(cells) if variation.dimension is not None else ("", cells)
+    heading = f"{variation.section} {variation.leaf}" if variation.section.endswith("]") else variation.leaf
+    return _Cells(heading, unit, bare, left=variation.numbers is None)
+
+
+def _width(columns: Iterable[_Cells]) -> int:
+    return sum(column.width + len(_GAP) for column in columns)
+
+
+def _hoisted(cells: Sequence[str]) -> tuple[str, list[str]]:
+    """The unit that all cells end with, and the cells without it; no unit where they differ."""
+    units = {cell.rpartition(" ")[2] for cell in cells if cell}
+    bare = [cell.rpartition(" ")[0] for cell in cells]
+    if len(units) != 1 or any(char.isalpha() for cell in bare for char in cell):
+        return "", list(cells)
+    unit = units.pop()
+    # A cell of one word, such as a bare number, has no unit to take off.
+    return (unit, bare) if all(bare[i] for i, cell in enumerate(cells) if cell) else ("", list(cells))
+
+
+def _shown_cells(column: Column, values: Sequence[float | None], shown: Shown) -> list[str]:
+    by_dimension = {
+        Dimension.LENGTH: shown.length,
+        Dimension.MASS: shown.mass,
+        Dimension.AREA: shown.area,
+        Dimension.VOLUME: shown.volume,
+    }
+    if column.dimension in by_dimension:
+        show = by_dimension[column.dimension]
+        return ["" if value is None else show(value) for value in values]
+    largest = max((abs(value) for value in values if value is not None), default=0.0)
+    scale = scale_for(column.dimension, largest, shown.units)
+    unit = f" {scale.unit}" if scale.unit else ""
+    return ["" if value is None else f"{_three(scale.shown(value))}{unit}" for value in values]
+
+
+def _three(value: float) -> str:
+    """A figure to three places below 10, whole above 1000."""
+    if abs(value) >= 1e3:
+        return f"{float(f'{value:.3g}'):.0f}"
+    return f"{value:.3f}" if abs(value) < 10.0 else f"{value:.1f}"

@@ -1,0 +1,498 @@
+"""What is to be varied: `KEY=A,B,C` or `KEY=A:B:N` as typed to the values of one or two inputs.
+
+Every fault of what was typed is found in one go and told as a plan's faults are. Whether a value can be used in
+the plan at all is not judged here but row by row, by the reader of the plan.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from bulbcast.compare import inputs
+from bulbcast.compare.texts import TypedQuantity, decimal_of, readable, spread, text_of, typed_quantity
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.key import Key, Kind
+from bulbcast.plan.keys import KEYS, REPEATED
+from bulbcast.quantities import Dimension, QuantityError, joined, quoted
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Variation:
+    """One input and the values it takes, in the order typed.
+
+    Attributes:
+        key: Dotted, such as `bulb.fineness` or `screws[1].recess` (the first screw).
+        name: Of the key in the plan's table of keys, such as `screws.recess`.
+        dimension: Of a quantity; None for bare numbers and words.
+        values: As they are written into the plan, exact.
+        labels: The same, short, for tables and plots.
+        numbers: The same; None for words. [SI unit of the dimension]
+    """
+
+    key: str
+    name: str
+    dimension: Dimension | None
+    values: tuple[str, ...]
+    labels: tuple[str, ...]
+    numbers: tuple[float, ...] | None
+
+    @property
+    def leaf(self) -> str:
+        """The key's name within its section."""
+        return self.key.rpartition(".")[2]
+
+    @property
+    def section(self) -> str:
+        """The section the key stands in, `screws[1]` for the first screw."""
+        return self.key.rpartition(".")[0]
+
+    @property
+    def in_words(self) -> str:
+        """The key with its values, of many only the first and the last."""
+        if self.numbers is None or len(self.labels) <= 4:
+            return f"{self.key} {', '.join(self.labels)}"
+        first, last = (_without_noughts(label) for label in (self.labels[0], self.labels[-1]))
+        return f"{self.key} {first} to {last}"
+
+    def entry(self, index: int) -> object:
+        """One value as it stands in the plan's TOML table.
+
+        Args:
+            index: From 0. [-]
+
+        Returns:
+            A text, or a bare number where the key takes one.
+        """
+        if KEYS[self.name].kind is not Kind.NUMBER:
+            return self.values[index]
+        exact = Fraction(self.values[index])
+        return exact.numerator if exact.denominator == 1 else float(exact)
+
+
+def read_variations(
+    typed: Sequence[str], table: Mapping[str, object], *, source: str = "--vary"
+) -> tuple[Variation, ...]:
+    """Read what is to be varied.
+
+    Args:
+        typed: One or two texts, `KEY=A,B,C` or `KEY=A:B:N` with N values, both ends in. [-]
+        table: The plan's TOML table, for what it holds of screws and samples. [-]
+        source: What messages call the place where this was typed. [-]
+
+    Returns:
+        One variation a text, in order; the first is the slowest in the grid.
+
+    Raises:
+        PlanError: With every fault of the texts.
+    """
+    faults: list[Fault] = []
+    reader = _Reader(table, source, faults)
+    if not 1 <= len(typed) <= inputs.MOST_INPUTS:
+        reader.fault(
+            "inputs",
+            f"{len(typed)} of them",
+            "one input or two",
+            "Vary one or two, and the rest in another run.",
+        )
+    found = [each for each in map(reader.variation, typed) if each is not None]
+    _check_together(found, reader)
+    if faults:
+        raise PlanError(faults)
+    return tuple(found)
+
+
+def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
+    keys = [each.key for each in found]
+    if len(set(keys)) < len(keys):
+        reader.fault(keys[0], "the same key twice", "two different keys", "Put all its values into one list.")
+        return
+    for group in inputs.EXCLUSIVE_GROUPS:
+        both = [key for key in keys if key in group]
+        if len(both) > 1:
+            reader.fault(
+                both[1],
+                f"{both[1]} together with {both[0]}",
+                "keys that a plan can hold together",
+                "Vary one of them; the other follows from it or has no place beside it.",
+            )
+    plans = math.prod(len(each.values) for each in found)
+    if plans > inputs.LARGEST_GRID:
+        reader.fault(
+            " x ".join(keys),
+            f"{' x '.join(str(len(each.values)) for each in found)} values, {plans} plans",
+            f"at most {inputs.LARGEST_GRID} plans",
+            "Take fewer values of one of them.",
+        )
+
+
+class _Reader:
+    """Reads one text after another and takes down what is wrong with them."""
+
+    def __init__(self, table: Mapping[str, object], source: str, faults: list[Fault]) -> None:
+        self.table = table
+        self.source = source
+        self.faults = faults
+
+    def fault(self, key: str, read: str, expected: str, remedy: str) -> None:
+        self.faults.append(Fault(file=self.source, key=key, read=read, expected=expected, remedy=remedy))
+
+    def variation(self, typed: str) -> Variation | None:
+        key, equals, values = (part.strip() for part in typed.partition("="))
+        if not equals or not key or not values:
+            self.fault(
+                quoted(typed.strip()),
+                "no key with its values",
+                "KEY=A,B,C or KEY=A:B:N",
+                "Write bulb.fineness=4,5,6 or bulb.fineness=4:8:9, say.",
+            )
+            return None
+        known = self._known(key)
+        if known is None or not self._can_vary(key, known):
+            return None
+        if known.kind is Kind.TEXT:
+            return self._words(key, known, _parts(values, ","))
+        parts = _parts(values, ":")
+        if len(parts) > 1:
+            return self._range(key, known, values, parts)
+        listed = _parts(values, ",")
+        if "" in listed:
+            self.fault(
+                key, f"{quoted(values)}, with nothing between two commas", "values", "Take the comma out."
+            )
+            return None
+        if known.kind is Kind.CHOICE:
+            return self._words(key, known, listed)
+        return self._list(key, known, listed)
+
+    # Keys
+
+    def _known(self, key: str) -> Key | None:
+        section, _, leaf = key.rpartition(".")
+        if section in inputs.NUMBERED:
+            one = REPEATED[section]
+            self.fault(
+                key,
+                f"a {one}'s key without the {one}'s number",
+                f"the number in brackets, such as {section}[1].{leaf}",
+                f"The first {one} is 1.",
+            )
+            return None
+        repeated, number = _numbered(section)
+        known = KEYS.get(f"{repeated}.{leaf}" if repeated else key)
+        if known is None:
+            self.fault(key, "a key that is not known", "a key of the plan file", self._nearest(key))
+            return None
+        if repeated:
+            listed, one = self.table.get(repeated), REPEATED[repeated]
+            count = len(listed) if isinstance(listed, list) else 0
+            if not 1 <= number <= count:
+                self.fault(
+                    key,
+                    f"{one} {number}",
+                    f"one of the plan's {count}"
+                    if count > 1
+                    else ("the plan's one" if count else f"a {one}"),
+                    f"{one[0].upper()}{one[1:]}s are numbered from 1 to {count}."
+                    if count
+                    else f"The plan holds no [[{repeated}]].",
+                )
+                return None
+        return known
+
+    def _nearest(self, key: str) -> str:
+        from difflib import get_close_matches  # only a fault pays for this import
+
+        names = {_first_of(name): name for name in KEYS if name not in inputs.FIXED}
+        leaf = key.rpartition(".")[2].casefold()
+        near = get_close_matches(key.casefold(), names, n=1, cutoff=0.6)
+        same = [name for name in names if name.rpartition(".")[2] == leaf]
+        if not same and not near:
+            leaves = {name.rpartition(".")[2]: name for name in names}
+            near = [leaves[each] for each in get_close_matches(leaf, leaves, n=1, cutoff=0.6)]
+        offered = same or near
+        return f"Did you mean {joined(offered, 'or')}?" if offered else "See the plan file for its keys."
+
+    def _can_vary(self, key: str, known: Key) -> bool:
+        if known.name in inputs.WITHOUT_EFFECT:
+            self.fault(
+                key,
+                "a key that changes none of the figures compared",
+                "a key that does",
+                "Vary another one.",
+            )
+        elif known.name in inputs.FIXED:
+            self.fault(
+                key,
+                *(
+                    ("a key of a lot of scrap", "a key of another kind", "Change it in the plan itself.")
+                    if known.section.startswith("scrap")
+                    else (
+                        "a key of the weigh-in or of the hull's file",
+                        "a key of another kind",
+                        "Change it in the plan itself and see what `bulbcast ballast` says.",
+                    )
+                ),
+            )
+        elif known.kind is Kind.TABLE:
+            self.fault(
+                key,
+                "a key that holds a table",
+                "a key with one value",
+                "Vary alloy.weighed.in_air or alloy.weighed.in_water."
+                if known.name == "alloy.weighed"
+                else "Vary alloy.density or alloy.grade.",
+            )
+        elif known.section == "alloy.weighed" and not isinstance(_weighed(self.table), dict):
+            self.fault(
+                key,
+                "a weighed sample's key",
+                "a plan with a weighed sample",
+                "Give alloy.weighed in the plan, or vary alloy.grade or alloy.density.",
+            )
+        else:
+            return True
+        return False
+
+    # Values
+
+    def _words(self, key: str, known: Key, listed: Sequence[str]) -> Variation | None:
+        from difflib import get_close_matches  # as above
+
+        count = len(self.faults)
+        for word in listed:
+            if known.kind is Kind.CHOICE and word not in known.choices:
+                near = get_close_matches(word.casefold(), known.choices, n=1, cutoff=0.5)
+                self.fault(
+                    key,
+                    quoted(word),
+                    known.expected,
+                    f"Did you mean {near[0]}?" if near else "Write the words without quotes, commas between.",
+                )
+            elif not word:
+                self.fault(key, "an empty text", known.expected, "Take the comma out.")
+        if len(self.faults) > count:
+            return None
+        words = tuple(listed)
+        return Variation(key=key, name=known.name, dimension=None, values=words, labels=words, numbers=None)
+
+    def _list(self, key: str, known: Key, listed: Sequence[str]) -> Variation | None:
+        count = len(self.faults)
+        if known.kind is Kind.NUMBER:
+            bare = [self._number(key, known, text) for text in listed]
+            if len(self.faults) > count:
+                return None
+            values = tuple(text.removeprefix("+") for text in listed)
+            numbers = tuple(float(each) for each in bare if each is not None)
+            return Variation(
+                key=key, name=known.name, dimension=None, values=values, labels=values, numbers=numbers
+            )
+        read = [self._quantity(key, known, text, listed[i + 1 :]) for i, text in enumerate(listed)]
+        found = [each for each in read if each is not None]
+        if len({each.dimension for each in found}) > 1:
+            self._two_kinds(key, known)
+        if len(self.faults) > count:
+            return None
+        return Variation(
+            key=key,
+            name=known.name,
+            dimension=found[0].dimension,
+            values=tuple(listed),
+            labels=tuple(
+                text_of(each.number, each.unit, compound=each.compound) if readable(each.number) else text
+                for text, each in zip(listed, found, strict=True)
+            ),
+            numbers=tuple(each.si for each in found),
+        )
+
+    def _quantity(self, key: str, known: Key, text: str, following: Sequence[str]) -> TypedQuantity | None:
+        try:
+            return typed_quantity(text, known.dimensions)
+        except QuantityError as error:
+            remedy = error.remedy
+            if _is_number(text) and following and following[0][:1].isdecimal():
+                remedy = (
+                    f"Give each value its unit. A comma parts two values; if one is meant, write "
+                    f"{text}.{following[0]} with a point."
+                )
+            self.fault(key, error.read, known.expected, remedy)
+            return None
+
+    def _number(self, key: str, known: Key, text: str) -> Fraction | None:
+        if _is_number(text):
+            return Fraction(text)
+        self.fault(
+            key, quoted(text), known.expected, f"Write a bare number, such as {known.example}, with a point."
+        )
+        return None
+
+    def _range(self, key: str, known: Key, typed: str, parts: Sequence[str]) -> Variation | None:
+        if known.kind is Kind.CHOICE:
+            self.fault(
+                key,
+                quoted(typed),
+                f"words with commas between, {known.expected}",
+                "Words have no range: list those that are wanted.",
+            )
+            return None
+        if len(parts) != 3 or "" in parts or "," in typed:
+            self.fault(
+                key,
+                quoted(typed),
+                "A:B:N, the first value, the last and how many, or values with commas between",
+                f"Write {key}={parts[0]}:{parts[1]}:5, say."
+                if len(parts) == 2 and all(parts)
+                else "Mend it.",
+            )
+            return None
+        count = self._count(key, parts[2])
+        if known.kind is Kind.NUMBER:
+            return self._number_range(key, known, parts, count)
+        return self._quantity_range(key, known, parts, count)
+
+    def _count(self, key: str, text: str) -> int | None:
+        if text.isascii() and text.isdecimal() and len(text) < 9 and 2 <= int(text) <= inputs.LARGEST_GRID:
+            return int(text)
+        self.fault(
+            key,
+            f"{quoted(text)} for how many values",
+            f"a whole number from 2 to {inputs.LARGEST_GRID}",
+            "Write how many values are wanted after the second colon, both ends counted.",
+        )
+        return None
+
+    def _number_range(
+        self, key: str, known: Key, parts: Sequence[str], count: int | None
+    ) -> Variation | None:
+        first, last = (self._number(key, known, text) for text in parts[:2])
+        if first is None or last is None or count is None or not self._ends_differ(key, parts, first == last):
+            return None
+        exact = spread(first, last, count)
+        values = tuple(decimal_of(each) or repr(float(each)) for each in exact)
+        return Variation(
+            key=key,
+            name=known.name,
+            dimension=None,
+            values=values,
+            labels=tuple(_labels(values, exact, "")),
+            numbers=tuple(float(Fraction(each)) for each in values),
+        )
+
+    def _quantity_range(
+        self, key: str, known: Key, parts: Sequence[str], count: int | None
+    ) -> Variation | None:
+        first, last = (self._quantity(key, known, text, ()) for text in parts[:2])
+        if first is None or last is None or count is None:
+            return None
+        if first.dimension is not last.dimension:
+            self._two_kinds(key, known)
+            return None
+        if not self._ends_differ(key, parts, first.exact == last.exact):
+            return None
+        exact = spread(first.exact, last.exact, count)
+        # In the first end's unit; where that makes long fractions, in the last one's: kilograms are an endless
+        # decimal of pounds, but pounds are a plain one of kilograms.
+        ways = []
+        for end in (first, last):
+            inside = [(each - end.unit.offset) / end.unit.factor for each in exact]
+            texts = [text_of(each, end.unit, compound=end.compound) for each in inside]
+            length = 0 if all(map(readable, inside)) else max(map(len, texts))
+            ways.append((length, texts, inside, end.unit))
+        _, values, inside, unit = min(ways, key=lambda way: way[0])
+        labels = _labels(values, inside, f" {unit.symbol}")
+        # Both ends stand as they were typed.
+        values[0], values[-1] = parts[0], parts[1]
+        return Variation(
+            key=key,
+            name=known.name,
+            dimension=first.dimension,
+            values=tuple(values),
+            labels=tuple(labels),
+            numbers=tuple(float(each) for each in exact),
+        )
+
+    def _ends_differ(self, key: str, parts: Sequence[str], same: bool) -> bool:
+        if same:
+            self.fault(
+                key,
+                f"{parts[0]} and {parts[1]}, which are the same",
+                "two different ends",
+                "Mend one of them.",
+            )
+        return not same
+
+    def _two_kinds(self, key: str, known: Key) -> None:
+        self.fault(
+            key, "values of two kinds", f"all of one kind, {known.expected}", "Vary one kind at a time."
+        )
+
+
+def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> list[str]:
+    """The values as they stand where all are short, else as decimals that tell the steps apart."""
+    if all(map(readable, numbers)):
+        return list(values)
+    step = abs(float(numbers[1] - numbers[0]))
+    decimals = max(0, 2 - math.floor(math.log10(step)))
+    return [f"{float(each):.{decimals}f}{unit}" for each in numbers]
+
+
+def _without_noughts(label: str) -> str:
+    """A label without the noughts that only set it below others."""
+    figure, space, unit = label.partition(" ")
+    return (figure.rstrip("0").rstrip(".") if "." in figure else figure) + space + unit
+
+
+def _parts(text: str, mark: str) -> list[str]:
+    return [part.strip() for part in text.split(mark)]
+
+
+def _is_number(text: str) -> bool:
+    bare = text[1:] if text[:1] in ("+", "-") else text
+    digits = bare.replace(".", "", 1)
+    return digits.isascii() and digits.isdecimal() and len(text) <= 40
+
+
+def _first_of(name: str) -> str:
+    """A key's name with the number of the first where it stands in a numbered section."""
+    section, _, leaf = name.rpartition(".")
+    return f"{section}[1].{leaf}" if section in inputs.NUMBERED else name
+
+
+def _numbered(section: str) -> tuple[str, int]:
+    """Name and number of `screws[2]`; an empty name where it is no numbered section."""
+    name, bracket, rest = section.partition("[")
+    digits = rest.removesuffix("]").strip()
+    if (
+        name not in inputs.NUMBERED
+        or not bracket
+        or not rest.endswith("]")
+        or not digits.isascii()
+        or not digits.isdigit()
+    ):
+        return "", 0
+    return name, int(digits[:9])
+
+
+def _weighed(table: Mapping[str, object]) -> object:
+    alloy = table.get("alloy")
+    return alloy.get("weighed") if isinstance(alloy, dict) else None
+
+
+def grid_of(variations: Iterable[Variation]) -> list[tuple[int, ...]]:
+    """Which value each input takes in each row: the full grid, the first input slowest.
+
+    Args:
+        variations: One or two. [-]
+
+    Returns:
+        A tuple of indices a row.
+    """
+    rows: list[tuple[int, ...]] = [()]
+    for each in variations:
+        rows = [(*row, index) for row in rows for index in range(len(each.values))]
+    return rows

@@ -1,0 +1,184 @@
+"""Templates as flat lines on a sheet for a cutting machine: one geometry for every such file.
+
+Parts are set out side by side, none on another; curves are polygons, lettering is single strokes, so that a
+file holds nothing but lines and needs no type face where it is opened.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from bulbcast.drawing.shapes import (
+    Box,
+    Circle,
+    Contour,
+    Dimension,
+    Line,
+    Point,
+    Polyline,
+    Region,
+    Shape,
+    Style,
+    Text,
+)
+from bulbcast.drawing.template import Template
+
+LAYERS = {Style.CUT: "cut", Style.ENGRAVED: "engrave", Style.REFERENCE: "reference"}
+"""Layers of the files by style."""
+
+_GAP, _EDGE, _WIDEST, _TITLE = 8.0, 2.0, 600.0, 3.0
+_CHORD_ERROR = 0.002
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetLine:
+    """One line on a sheet.
+
+    Attributes:
+        layer: "cut", "engrave" or "reference".
+        points: In order; of a closed one the first is not repeated. [mm]
+        closed: Whether the last joins the first.
+    """
+
+    layer: str
+    points: Contour
+    closed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """All lines of one file; its lower left corner is the origin. [mm]"""
+
+    width: float
+    height: float
+    lines: tuple[SheetLine, ...]
+
+
+def sheet_of(templates: Sequence[Template]) -> Sheet:
+    """Templates set out on a sheet, each with its title under it on the reference layer.
+
+    Args:
+        templates: At least one.
+    """
+    blocks = []
+    for template in templates:
+        box = template.box
+        title = Text(
+            at=(box.left, box.bottom - 1.2 * _TITLE),
+            text=template.title,
+            height=_TITLE,
+            style=Style.REFERENCE,
+            anchor="start",
+        )
+        lines = [line for shape in (*template.shapes, title) for line in _lines(shape)]
+        blocks.append((lines, _extent(lines)))
+    widest = max(_WIDEST, *(box.width for _, box in blocks))
+    placed: list[SheetLine] = []
+    left = top = shelf = used = 0.0
+    # Shelves grow downwards from nought; the whole is lifted into the first quadrant afterwards.
+    for lines, box in blocks:
+        if left > 0.0 and left + box.width > widest:
+            left, top, shelf = 0.0, top - shelf - _GAP, 0.0
+        move = (left - box.left, top - box.top)
+        placed += [_moved(line, move) for line in lines]
+        left += box.width + _GAP
+        used = max(used, left - _GAP)
+        shelf = max(shelf, box.height)
+    height = shelf - top
+    return Sheet(
+        width=used + 2.0 * _EDGE,
+        height=height + 2.0 * _EDGE,
+        lines=tuple(_moved(line, (_EDGE, height + _EDGE)) for line in placed),
+    )
+
+
+def _extent(lines: Sequence[SheetLine]) -> Box:
+    xs = [x for line in lines for x, _ in line.points]
+    ys = [y for line in lines for _, y in line.points]
+    return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
+
+
+def _moved(line: SheetLine, by: Point) -> SheetLine:
+    return SheetLine(
+        layer=line.layer,
+        points=tuple((x + by[0], y + by[1]) for x, y in line.points),
+        closed=line.closed,
+    )
+
+
+def _lines(shape: Shape) -> list[SheetLine]:
+    if isinstance(shape, Text):
+        return _strokes(shape)
+    layer = LAYERS.get(shape.style) if not isinstance(shape, Dimension) else None
+    if layer is None:
+        raise ValueError(f"a template holds no such shape: {shape}")
+    if isinstance(shape, Region):
+        return [SheetLine(layer=layer, points=contour, closed=True) for contour in shape.contours]
+    if isinstance(shape, Circle):
+        return [SheetLine(layer=layer, points=_polygon(shape), closed=True)]
+    if isinstance(shape, Line):
+        return [SheetLine(layer=layer, points=(shape.start, shape.end), closed=False)]
+    if isinstance(shape, Polyline):
+        closed = len(shape.points) > 3 and shape.points[0] == shape.points[-1]
+        points = shape.points[:-1] if closed else shape.points
+        return [SheetLine(layer=layer, points=points, closed=closed)]
+    raise ValueError("a template holds no dimensions")
+
+
+def _polygon(circle: Circle) -> Contour:
+    share = min(_CHORD_ERROR / circle.radius, 0.5)
+    count = max(24, 4 * math.ceil(0.25 * math.pi / math.acos(1.0 - share)))
+    x, y = circle.centre
+    return tuple(
+        (
+            x + circle.radius * math.cos(2.0 * math.pi * number / count),
+            y + circle.radius * math.sin(2.0 * math.pi * number / count),
+        )
+        for number in range(count)
+    )
+
+
+@cache
+def _face() -> Any:
+    """Single-stroke letters of a height of 1 from the foot of a descender's line to the capitals' top."""
+    from HersheyFonts import HersheyFonts
+
+    face = HersheyFonts()
+    face.load_default_font("futural")
+    face.normalize_rendering(1.0)
+    return face
+
+
+@cache
+def _letters(text: str) -> tuple[Contour, ...]:
+    return tuple(tuple((float(x), float(y)) for x, y in stroke) for stroke in _face().strokes_for_text(text))
+
+
+# The face's capitals stand between these, for a height of 1.
+_BASE, _CAPITAL = 0.25, 1.0
+
+
+def _strokes(text: Text) -> list[SheetLine]:
+    """Lettering as single strokes, its middle where the text says."""
+    strokes = _letters(text.text)
+    if not strokes:
+        return []
+    width = max(x for stroke in strokes for x, _ in stroke)
+    along = {"start": 0.0, "middle": -0.5 * width, "end": -width}[text.anchor]
+    turn = math.radians(text.angle)
+    cosine, sine = math.cos(turn), math.sin(turn)
+    layer = "reference" if text.style is Style.REFERENCE else "engrave"
+    found = []
+    for stroke in strokes:
+        points = []
+        for x, y in stroke:
+            u = text.height * (x + along)
+            v = text.height * (y - 0.5 * (_BASE + _CAPITAL))
+            points.append((text.at[0] + u * cosine - v * sine, text.at[1] + u * sine + v * cosine))
+        if len(points) > 1:
+            found.append(SheetLine(layer=layer, points=tuple(points), closed=False))
+    return found

@@ -1,0 +1,133 @@
+"""The light read-back of DXF and SVG: counted, closed and of the right area before they count as written."""
+
+from __future__ import annotations
+
+import math
+import xml.etree.ElementTree as ElementTree
+from collections.abc import Sequence
+
+from bulbcast.disk.refusals import ReadBackError
+from bulbcast.drawing.parts import Sheet
+
+Outline = tuple[tuple[float, float], ...]
+
+
+def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
+    """The light polylines of a DXF file by layer, read as pairs of group code and value.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        Outlines and whether each is closed. [mm]
+
+    Raises:
+        ReadBackError: Its unit is not the millimetre.
+    """
+    lines = content.decode("ascii").splitlines()
+    codes = [line.strip() for line in lines[0::2]]
+    values = lines[1::2]
+    unit = next((values[i + 1].strip() for i, value in enumerate(values) if value.strip() == "$INSUNITS"), "")
+    if unit != "4":
+        raise ReadBackError(f"a DXF file says that its unit is {unit!r}, and not 4 for millimetres")
+    found: dict[str, list[tuple[Outline, bool]]] = {}
+    layer, closed, xs, ys = "", False, [], []  # type: ignore[var-annotated]
+    inside = False
+    for code, value in zip(codes, values, strict=False):
+        if code == "0":
+            if inside:
+                found.setdefault(layer, []).append((tuple(zip(xs, ys, strict=True)), closed))
+            inside = value.strip() == "LWPOLYLINE"
+            layer, closed, xs, ys = "", False, [], []
+        elif inside and code == "8":
+            layer = value.strip()
+        elif inside and code == "70":
+            closed = bool(int(value) & 1)
+        elif inside and code == "10":
+            xs.append(float(value))
+        elif inside and code == "20":
+            ys.append(float(value))
+    return found
+
+
+def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
+    """The paths of an SVG file by the group they stand in, upside up again.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        Outlines and whether each is closed. [mm]
+
+    Raises:
+        ReadBackError: A unit of the picture is not a millimetre.
+    """
+    root = ElementTree.fromstring(content)
+    width, height = root.attrib["width"], root.attrib["height"]
+    if root.attrib["viewBox"] != f"0 0 {width.removesuffix('mm')} {height.removesuffix('mm')}":
+        raise ReadBackError("an SVG file's picture is not measured in millimetres")
+    top = float(height.removesuffix("mm"))
+    found: dict[str, list[tuple[Outline, bool]]] = {}
+    for group in root.iter("{http://www.w3.org/2000/svg}g"):
+        for path in group:
+            run = path.attrib["d"]
+            closed = run.endswith("Z")
+            points = []
+            for pair in run.removeprefix("M").removesuffix("Z").split("L"):
+                x, _, y = pair.partition(",")
+                points.append((float(x), top - float(y)))
+            found.setdefault(group.attrib["id"], []).append((tuple(points), closed))
+    return found
+
+
+def hold_against(
+    sheet: Sheet, read: dict[str, list[tuple[Outline, bool]]], name: str, *, decimals: int
+) -> None:
+    """Hold what was read against the sheet that was written.
+
+    A rounded figure is off by half a step at most and a point by 0.71 of it, so that an outline's area may move by that
+    times its perimeter: much against the area of a thin strip, little against that of a round.
+
+    Args:
+        sheet: That was written.
+        read: From `dxf_outlines` or `svg_outlines`.
+        name: Of the file, for messages.
+        decimals: Of the points' figures in mm, as the file rounds them. [-]
+
+    Raises:
+        ReadBackError: Another number of lines on a layer, a cut that is open, or another area.
+    """
+    for layer in ("cut", "engrave", "reference"):
+        meant = [line for line in sheet.lines if line.layer == layer]
+        got = read.get(layer, [])
+        if len(meant) != len(got):
+            _refuse(name, f"it holds {len(got)} lines on {layer} where {len(meant)} were written")
+    for line, (points, closed) in zip(
+        (line for line in sheet.lines if line.layer == "cut"), read.get("cut", []), strict=True
+    ):
+        if not closed:
+            _refuse(name, "a line on cut is open")
+        wanted = area(line.points)
+        if not abs(area(points) - wanted) <= perimeter(line.points) * 10.0**-decimals:
+            _refuse(name, f"an outline of {wanted:.6g} mm2 reads as {area(points):.6g} mm2")
+
+
+def area(points: Sequence[tuple[float, float]]) -> float:
+    """Of a closed outline. [unit squared]"""
+    double = 0.0
+    for (x, y), (u, v) in zip(points, (*points[1:], points[0]), strict=True):
+        double += x * v - u * y
+    return 0.5 * abs(double)
+
+
+def perimeter(points: Sequence[tuple[float, float]]) -> float:
+    """Of a closed outline. [unit]"""
+    return math.fsum(
+        math.dist(one, other) for one, other in zip(points, (*points[1:], points[0]), strict=True)
+    )
+
+
+def _refuse(name: str, why: str) -> None:
+    raise ReadBackError(
+        f"{name} did not stand the read-back: {why}. Nothing was written. Please report the plan."
+    )

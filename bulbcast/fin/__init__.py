@@ -1,0 +1,1 @@
+"""Fin and rudder: section and foil, what a section resists with, ribs."""

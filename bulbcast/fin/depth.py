@@ -1,0 +1,86 @@
+"""The fin of a plan as a foil, from where the hull holds it down to its tip in the pocket."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.fin.foil import Foil, FoilSolid, foil_between, foil_solid
+from bulbcast.fin.foil_section import section_numbers
+from bulbcast.plan.rig_sections import RudderSection
+from bulbcast.plan.sections import FinSection
+
+
+def fin_foil(fin: FinSection, incidence: float) -> Foil:
+    """The whole fin.
+
+    The tip is cut parallel to the bulb's axis. With an incidence that is not level; the foil then ends at the
+    level of the middle of the tip's section, which keeps its volume to the first order in the angle.
+
+    Args:
+        fin: With its root.
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
+
+    Returns:
+        The foil, its sections level.
+
+    Raises:
+        BoatFigureError: A fin that cannot be.
+        ValueError: The root is not given, which the reader of plans asks for where this is needed.
+    """
+    if (
+        fin.root_chord is None
+        or fin.root_thickness is None
+        or fin.root_leading_edge_x is None
+        or fin.root_z is None
+    ):
+        raise ValueError("the reader lets no plan pass here without the fin's root")
+    leading, chord, level = fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z
+    if incidence != 0.0:
+        trailing_x = leading + chord * math.cos(incidence)
+        trailing_z = level - chord * math.sin(incidence)
+        level -= section_numbers().centroid * chord * math.sin(incidence)
+        # Where the straight edges, carried on or cut short, stand at that level.
+        fore = (fin.root_z - level) / (fin.root_z - fin.tip_z)
+        aft = (fin.root_z - level) / (fin.root_z - trailing_z)
+        root_trailing = fin.root_leading_edge_x + fin.root_chord
+        leading = fin.root_leading_edge_x + fore * (leading - fin.root_leading_edge_x)
+        chord = root_trailing + aft * (trailing_x - root_trailing) - leading
+    return Foil(
+        root_chord=fin.root_chord,
+        tip_chord=chord,
+        root_thickness=fin.root_thickness,
+        tip_thickness=fin.tip_thickness,
+        root_leading_edge_x=fin.root_leading_edge_x,
+        tip_leading_edge_x=leading,
+        root_z=fin.root_z,
+        tip_z=level,
+    )
+
+
+def rudder_foil(rudder: RudderSection) -> Foil:
+    """The whole blade.
+
+    Args:
+        rudder: Of the plan.
+    """
+    return Foil(
+        root_chord=rudder.root_chord,
+        tip_chord=rudder.tip_chord,
+        root_thickness=rudder.root_thickness,
+        tip_thickness=rudder.tip_thickness,
+        root_leading_edge_x=rudder.root_leading_edge_x,
+        tip_leading_edge_x=rudder.tip_leading_edge_x,
+        root_z=rudder.root_z,
+        tip_z=rudder.tip_z,
+    )
+
+
+def under_water(foil: Foil) -> FoilSolid:
+    """What of a foil displaces water at the design waterline: a transom-hung rudder's head does not.
+
+    Args:
+        foil: Its tip is under water.
+    """
+    if foil.root_z > 0.0 > foil.tip_z:
+        foil = foil_between(foil, top_z=0.0, bottom_z=foil.tip_z)
+    return foil_solid(foil)

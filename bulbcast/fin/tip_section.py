@@ -1,0 +1,171 @@
+"""The fin's tip section: NACA four-digit at its nominal thickness, and the pocket's outline round it.
+
+Fin axes: x aft from the tip's leading edge, y to starboard, in a level plane.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.solids.quadrature import Array, gauss, gauss_on_panels
+
+# Area of the open four-digit section over chord times thickness: the exact sum of 2 a / (p + 1).
+AREA_COEFFICIENT = 2.0 * sum(
+    a / (p + 1.0) for a, p in zip(FOUR_DIGIT_COEFFICIENTS, (0.5, 1.0, 2.0, 3.0, 4.0), strict=True)
+)
+
+# Two panels along the chord, since the grown curve turns within a few per cent of the leading edge.
+_PANELS = (0.0, 0.12, 1.0)
+_ALONG, _ACROSS, _ROUND = 12, 8, 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinTip:
+    """The fin's tip as the bulb meets it.
+
+    Attributes:
+        chord: [m]
+        thickness: Nominal largest thickness. [m]
+    """
+
+    chord: float
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutlineNodes:
+    """Quadrature nodes over the area inside an outline, starboard half, symmetry reckoned in.
+
+    Attributes:
+        x: Along the chord, shape (n,). [m]
+        y: Across, shape (n, m): every row runs from the centreline towards the outline. [m]
+        weight: Area that each node stands for, both sides, shape (n, m). [m2]
+        edge: Half width at x, shape (n,). [m]
+    """
+
+    x: Array
+    y: Array
+    weight: Array
+    edge: Array
+
+
+def half_thickness(tip: FinTip, x: Array) -> tuple[Array, Array]:
+    """Half thickness of the section and its slope.
+
+    Args:
+        tip: The fin's tip.
+        x: From the leading edge, within the chord; the slope is infinite at 0. [m]
+
+    Returns:
+        Half thickness [m] and slope [-], shape of x.
+
+    References:
+        NACA TR-460 (1933); NASA TM-4741 (1996), published open coefficients.
+    """
+    xi = np.asarray(x, dtype=np.float64) / tip.chord
+    a0, a1, a2, a3, a4 = FOUR_DIGIT_COEFFICIENTS
+    root = np.sqrt(xi)
+    y = a0 * root + xi * (a1 + xi * (a2 + xi * (a3 + xi * a4)))
+    with np.errstate(divide="ignore"):
+        slope = 0.5 * a0 / root + a1 + xi * (2.0 * a2 + xi * (3.0 * a3 + xi * 4.0 * a4))
+    return tip.thickness * y, tip.thickness / tip.chord * slope
+
+
+def _grown_curve(tip: FinTip, clearance: float, u: Array) -> tuple[Array, Array]:
+    """Points of the outline's curved side at x = chord u^2 of the section, moved out along the normal."""
+    xi = u * u
+    y, slope = half_thickness(tip, tip.chord * np.maximum(xi, 1e-300))
+    length = np.sqrt(1.0 + slope * slope)
+    # At the leading edge the slope is infinite and the normal points straight forward.
+    return tip.chord * xi - clearance * slope / length, y + clearance / length
+
+
+def trailing_corner(tip: FinTip) -> tuple[float, float]:
+    """Half thickness of the open trailing edge [m] and the angle of the side's normal there, from
+    aft towards starboard [rad]."""
+    y, slope = half_thickness(tip, np.array([tip.chord]))
+    return float(y[0]), math.atan2(1.0, -float(slope[0]))
+
+
+@lru_cache(maxsize=32)
+def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int = 8) -> Array:
+    """The outline of the section grown by the clearance, corners rounded, as a closed polygon.
+
+    Args:
+        tip: The fin's tip.
+        clearance: On each side, horizontal. [m]
+        along: Points on each side. [-]
+        round_corner: Points on the arc round each trailing corner. [-]
+
+    Returns:
+        Points counter-clockwise seen from above (x aft, y to starboard), first not repeated,
+        shape (n, 2), not to be written to: the same array is given again. [m]
+    """
+    u = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, along + 1)))
+    x, y = _grown_curve(tip, clearance, u)
+    x[0], y[0] = -clearance, 0.0
+    corner, angle = trailing_corner(tip)
+    turn = np.linspace(angle, 0.0, round_corner + 1)[1:] if clearance > 0.0 else np.array([])
+    x = np.concatenate([x, tip.chord + clearance * np.cos(turn)])
+    y = np.concatenate([y, corner + clearance * np.sin(turn)])
+    starboard = np.stack([x, y], axis=1)
+    port = starboard[1:][::-1] * np.array([1.0, -1.0])
+    # Starboard runs aft, port forward: with y to starboard that is clockwise from above; reverse.
+    points = np.concatenate([starboard, port])[::-1].copy()
+    points.setflags(write=False)
+    return points
+
+
+def outline_area(tip: FinTip, clearance: float) -> float:
+    """Area inside the grown outline. [m2]"""
+    return float(np.sum(outline_nodes(tip, clearance).weight))
+
+
+def outline_nodes(
+    tip: FinTip, clearance: float, *, along: int = _ALONG, across: int = _ACROSS
+) -> OutlineNodes:
+    """Gauss nodes over the area inside the grown outline.
+
+    Args:
+        tip: The fin's tip.
+        clearance: On each side, horizontal; 0 for the fin's own section. [m]
+        along: Nodes on each of the two panels along the chord. [-]
+        across: Nodes from the centreline to the outline. [-]
+
+    Returns:
+        The nodes; as many as by default, they integrate a smooth function over the area to about 1e-12.
+    """
+    share, share_weight = gauss_on_panels(_PANELS, along)
+    x, y = _grown_curve(tip, clearance, share)
+    weight = share_weight * _curve_speed(tip, clearance, share)
+    if clearance > 0.0:
+        corner, angle = trailing_corner(tip)
+        turn, turn_weight = gauss(_ROUND)
+        around = angle * (1.0 - turn)
+        x = np.concatenate([x, tip.chord + clearance * np.cos(around)])
+        y = np.concatenate([y, corner + clearance * np.sin(around)])
+        weight = np.concatenate([weight, turn_weight * angle * clearance * np.sin(around)])
+    spread, spread_weight = gauss(across)
+    return OutlineNodes(
+        x=x,
+        y=y[:, None] * spread,
+        weight=2.0 * (weight * y)[:, None] * spread_weight,
+        edge=y,
+    )
+
+
+def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
+    """dx/du of the grown curve at u, x = chord u^2 on the section itself."""
+    a0, a1, a2, a3, a4 = FOUR_DIGIT_COEFFICIENTS
+    xi = u * u
+    ratio = tip.thickness / tip.chord
+    # slope = g / u with g smooth; sin of its angle is g / sqrt(u^2 + g^2).
+    g = ratio * (0.5 * a0 + u * (a1 + xi * (2.0 * a2 + xi * (3.0 * a3 + xi * 4.0 * a4))))
+    dg = ratio * (a1 + xi * (6.0 * a2 + xi * (15.0 * a3 + xi * 28.0 * a4)))
+    dsine = (dg * u - g) * u / (u * u + g * g) ** 1.5
+    return 2.0 * tip.chord * u - clearance * dsine

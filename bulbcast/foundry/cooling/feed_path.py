@@ -1,0 +1,163 @@
+"""Which metal the feeder can still reach while it freezes, and the cavities where it cannot.
+
+A cell is fed as long as a way through cells that still let metal pass leads from it to the feeder (or to an
+open surface). The way that lasts longest counts: cells are taken up from the last to close to the first, and
+joined to their neighbours; the time at which a cell's group first touches the feeder is when its way closes.
+What freezes in it later contracts without supply. Cells cut off together share one cavity, which opens where
+the last of them freezes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.foundry.cooling.freezing import solid_at
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pool:
+    """Metal that was cut off from the feeder together.
+
+    Attributes:
+        cut_off: When the last way closed. [s]
+        frozen: When the last of it froze. [s]
+        cell: Number of the cell that froze last, among those given.
+        liquid: Volume that was still liquid when it was cut off. [m3]
+        cavity: Volume that its freezing leaves empty. [m3]
+    """
+
+    cut_off: float
+    frozen: float
+    cell: int
+    liquid: float
+    cavity: float
+
+
+def ways_close(closed: Array, neighbours: Sequence[Sequence[int]], sources: NDArray[np.bool_]) -> Array:
+    """When each cell's longest-lasting way to a source closes.
+
+    Args:
+        closed: When a cell lets no more metal through, shape (cells,). [s]
+        neighbours: Of each cell, by number.
+        sources: Which cells are feeder, shape (cells,).
+
+    Returns:
+        Never later than `closed`; the same for a cell that is fed to its end. [s]
+    """
+    group = list(range(len(closed)))
+    members: list[list[int]] = [[i] for i in range(len(closed))]
+    fed = sources.tolist()
+    way = np.zeros(len(closed))
+    taken = [False] * len(closed)
+
+    def root(cell: int) -> int:
+        while group[cell] != cell:
+            group[cell] = group[group[cell]]
+            cell = group[cell]
+        return cell
+
+    # Ties in the order of the cells, so that the result is the same every time.
+    for cell in np.argsort(-closed, kind="stable").tolist():
+        taken[cell] = True
+        if fed[cell]:
+            way[cell] = closed[cell]
+        for other in neighbours[cell]:
+            if not taken[other]:
+                continue
+            here, there = root(cell), root(other)
+            if here == there:
+                continue
+            if fed[here] != fed[there]:
+                for late in members[there if fed[here] else here]:
+                    way[late] = closed[cell]
+            if len(members[here]) < len(members[there]):
+                here, there = there, here
+            group[there] = here
+            members[here] += members[there]
+            members[there] = []
+            fed[here] = fed[here] or fed[there]
+    return way
+
+
+def pools_of(
+    times: Array,
+    closed: Array,
+    volume: Array,
+    neighbours: Sequence[Sequence[int]],
+    sources: NDArray[np.bool_],
+    *,
+    contraction: float,
+) -> tuple[Array, tuple[Pool, ...]]:
+    """The cavities that freezing leaves.
+
+    Args:
+        times: At which the levels of solid were passed, shape (cells, levels). [s]
+        closed: When a cell lets no more metal through. [s]
+        volume: Of casting in each cell; of feeder it is 0. [m3]
+        neighbours: Of each cell, by number.
+        sources: Which cells feed.
+        contraction: Volume lost in freezing, of the solid's volume. [-]
+
+    Returns:
+        When each cell's way closes [s], and the pools, the largest cavity first.
+    """
+    way = ways_close(closed, neighbours, sources)
+    cut = (way < closed * (1.0 - 1e-9)) & (volume > 0.0)
+    liquid = np.where(cut, volume * (1.0 - solid_at(times, way)), 0.0)
+    frozen = times[:, -1]
+    pools = []
+    seen = np.zeros(len(closed), dtype=bool)
+    for start in np.flatnonzero(cut).tolist():
+        if seen[start]:
+            continue
+        seen[start], stack, found = True, [start], []
+        while stack:
+            cell = stack.pop()
+            found.append(cell)
+            for other in neighbours[cell]:
+                if cut[other] and not seen[other]:
+                    seen[other] = True
+                    stack.append(other)
+        cells = np.array(sorted(found))
+        last = int(cells[np.argmax(frozen[cells])])
+        pools.append(
+            Pool(
+                cut_off=float(np.max(way[cells])),
+                frozen=float(frozen[last]),
+                cell=last,
+                liquid=float(np.sum(liquid[cells])),
+                cavity=contraction * float(np.sum(liquid[cells])),
+            )
+        )
+    return way, tuple(sorted(pools, key=lambda pool: (-pool.cavity, pool.cell)))
+
+
+def neighbours_of(
+    cells: NDArray[np.int64], first: NDArray[np.int64], second: NDArray[np.int64], count: int
+) -> list[list[int]]:
+    """Each cell's neighbours among the cells given.
+
+    Args:
+        cells: Flat numbers in the grid, rising.
+        first: Flat numbers of the cells before each face.
+        second: Of those behind.
+        count: Cells of the whole grid.
+
+    Returns:
+        For each of `cells` the places of its neighbours among them.
+    """
+    place = np.full(count, -1)
+    place[cells] = np.arange(len(cells))
+    one, other = place[first], place[second]
+    both = (one >= 0) & (other >= 0)
+    found: list[list[int]] = [[] for _ in range(len(cells))]
+    for a, b in zip(one[both].tolist(), other[both].tolist(), strict=True):
+        found[a].append(b)
+        found[b].append(a)
+    return found

@@ -1,0 +1,85 @@
+"""When each cell of metal froze, kept while the block cools: the times at which so much of it was solid."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.foundry.cooling.scene import Scene
+from bulbcast.foundry.cooling.solver import State
+
+Array = NDArray[np.float64]
+
+LEVELS = (0.02, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.98)
+"""Solid shares whose times are kept; the last counts as frozen: what is left is a film between grains. [-]"""
+FEEDS_BELOW = 0.7
+"""Solid share above which metal no longer flows through; 0.6 to 0.9 in casting texts, from memory. [-]"""
+
+
+class FreezingRecord:
+    """Times at which the cells of metal passed the levels, straight between the ends of a step.
+
+    Attributes:
+        cells: Flat numbers of the cells that hold metal, shape (cells,).
+        times: Shape (cells, levels); infinite where not yet passed. [s]
+    """
+
+    def __init__(self, scene: Scene, solid: Array) -> None:
+        """A record of what is solid from the first.
+
+        Args:
+            scene: Whose cells are watched.
+            solid: Share that is solid at the start, of all cells: slivers in cold mould are. [-]
+        """
+        self.cells: NDArray[np.int64] = np.flatnonzero(scene.metal > 0.0)
+        self.times: Array = np.where(solid[self.cells][:, None] >= np.array(LEVELS), 0.0, np.inf)
+
+    def see(self, before: State, after: State) -> None:
+        """Keep what passed in a step.
+
+        Args:
+            before: At its start.
+            after: At its end.
+        """
+        start, end = before.solid[self.cells], after.solid[self.cells]
+        span = after.time - before.time
+        for i, level in enumerate(LEVELS):
+            # What melts again, a sliver heated by its neighbours, counts when it freezes for good.
+            passed = (end >= level) & (start < level)
+            with np.errstate(divide="ignore", invalid="ignore"):
+                share = (level - start) / (end - start)
+            self.times[passed, i] = before.time + span * share[passed]
+
+    @property
+    def frozen(self) -> Array:
+        """When each cell was frozen, shape (cells,). [s]"""
+        return np.asarray(self.times[:, -1])
+
+    @property
+    def closed(self) -> Array:
+        """When each cell let no more metal through, shape (cells,). [s]"""
+        return np.asarray(self.times[:, LEVELS.index(FEEDS_BELOW)])
+
+
+def solid_at(times: Array, when: Array) -> Array:
+    """How much of each cell is solid at a time.
+
+    Args:
+        times: At which the levels were passed, shape (cells, levels). [s]
+        when: For each cell, shape (cells,). [s]
+
+    Returns:
+        Straight between the levels, shape (cells,). [-]
+    """
+    levels = np.array((0.0, *LEVELS))
+    earliest = np.concatenate((np.zeros((len(times), 1)), times), axis=1)
+    place = np.sum(when[:, None] >= earliest[:, 1:], axis=1)
+    rows = np.arange(len(times))
+    last = len(LEVELS)
+    high = np.minimum(place + 1, last)
+    low_time, high_time = earliest[rows, np.minimum(place, last)], earliest[rows, high]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where(high_time > low_time, (when - low_time) / (high_time - low_time), 0.0)
+    share = np.where(np.isfinite(share), np.clip(share, 0.0, 1.0), 0.0)
+    found = levels[np.minimum(place, last)] + share * (levels[high] - levels[np.minimum(place, last)])
+    return np.where(place >= last, 1.0, found)

@@ -1,0 +1,197 @@
+"""Freezing times on a cut as filled bands, inside the true outline of casting and feeder. Lengths in mm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.drawing.shapes import Box, Contour, Point
+from bulbcast.foundry.cooling.results import Cooling, Slice
+from bulbcast.foundry.cooling.setup import standing_foot
+
+MM = 1000.0
+Array = NDArray[np.float64]
+_STEPS = (
+    1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 60.0, 90.0, 120.0, 180.0, 300.0, 600.0, 900.0, 1200.0, 1800.0, 3600.0,
+)  # fmt: skip
+MOST_BANDS = 8
+
+
+def round_times(longest: float) -> tuple[float, ...]:
+    """Times that part a freezing into six to eight bands, the last short of its end.
+
+    Args:
+        longest: When the last froze. [s]
+
+    Returns:
+        Round times. [s]
+    """
+    step = next((one for one in _STEPS if longest / one <= MOST_BANDS), 7200.0)
+    while longest / step > MOST_BANDS:
+        step *= 2.0
+    return tuple(step * i for i in range(1, math.ceil(longest / step - 1e-9)))
+
+
+def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contour]:
+    """Casting, feeder and block on a cut, as poured: to the right and upwards.
+
+    Args:
+        cooling: What was seen.
+        along: The cut along the axis, else the one across it at the feeder.
+
+    Returns:
+        Three contours; the feeder's is empty without one. [mm]
+    """
+    setup, cavity = cooling.setup, cooling.setup.cavity
+    feeder = setup.feeder
+    x, up, across = (np.array(one) * MM for one in (cavity.x, cavity.up, cavity.across))
+    length, high, wide = x[-1], float(np.max(up)), float(np.max(across))
+    ends, sides, below = MM * setup.ends, MM * setup.sides, MM * setup.below
+    d, over = (0.0, 0.0) if feeder is None else (MM * feeder.diameter, MM * feeder.height)
+    if setup.stands:
+        # Upwards is towards the end that stands up; heights count from the nose.
+        turn = -1.0 if setup.orientation == "nose-up" else 1.0
+        radius = np.sqrt(up * across)
+        wide = float(np.max(radius))
+        level = turn * x
+        body = _run(np.concatenate((radius, -radius[::-1])), np.concatenate((level, level[::-1])))
+        foot = MM * standing_foot(setup)
+        top_end = 0.0 if turn < 0.0 else length
+        fed = _rectangle(-0.5 * d, top_end - foot, 0.5 * d, top_end + over) if feeder else ()
+        low, high_end = min(level[0], level[-1]), max(level[0], level[-1])
+        return body, fed, _rectangle(-wide - sides, low - below, wide + sides, high_end + over)
+    top = 0.0 if setup.open_half else high
+    if along:
+        upper = np.zeros_like(up) if setup.open_half else up
+        body = _run(np.concatenate((x, x[::-1])), np.concatenate((-up, upper[::-1])))
+        at = 0.0 if feeder is None else MM * feeder.at
+        fed = _rectangle(at - 0.5 * d, 0.0, at + 0.5 * d, high + over) if feeder else ()
+        return body, fed, _rectangle(-ends, -high - below, length + ends, top + over)
+    at = MM * (cavity.thickest if feeder is None else feeder.at)
+    a, b = float(np.interp(at, x, across)), float(np.interp(at, x, up))
+    angle = np.linspace(math.pi, 2.0 * math.pi if setup.open_half else 3.0 * math.pi, 121)
+    body = _run(a * np.cos(angle), b * np.sin(angle))
+    fed = _rectangle(-0.5 * d, 0.0, 0.5 * d, high + over) if feeder else ()
+    return body, fed, _rectangle(-wide - sides, -high - below, wide + sides, top + over)
+
+
+def less(contour: Contour, other: Contour) -> tuple[Contour, ...]:
+    """What of a contour lies outside another, for drawing a feeder that stands in a casting. [mm]"""
+    from shapely.geometry import Polygon
+
+    if not contour:
+        return ()
+    return _contours(Polygon(contour).difference(Polygon(other).buffer(0.0)))
+
+
+def bands(
+    cut: Slice, values: Sequence[Sequence[float | None]], times: Sequence[float], outline: Sequence[Contour]
+) -> list[tuple[Contour, ...]]:
+    """The cut's metal in bands of time.
+
+    Args:
+        cut: Its nodes.
+        values: A time for each node, shape (second, first); None in the mould. [s]
+        times: That part the bands, rising. [s]
+        outline: Of the metal: contours whose union it is. [mm]
+
+    Returns:
+        For each band from the earliest, one more than `times`, its contours with holes among them.
+    """
+    import shapely
+    from shapely.geometry import Polygon
+
+    first, second, field = _filled(cut, values)
+    metal = shapely.union_all([Polygon(one).buffer(0.0) for one in outline if len(one) > 2])
+    edges = [-math.inf, *times, math.inf]
+    pieces: list[list[Any]] = [[] for _ in range(len(edges) - 1)]
+    corners = ((0, 0), (0, 1), (1, 1), (1, 0))
+    for j in range(len(second) - 1):
+        for i in range(len(first) - 1):
+            square = [(first[i + b], second[j + a], field[j + a, i + b]) for a, b in corners]
+            # Two triangles a square: the field is a plane on each, and its bands are cut without doubt.
+            for triangle in ((square[0], square[1], square[2]), (square[0], square[2], square[3])):
+                low, high = min(p[2] for p in triangle), max(p[2] for p in triangle)
+                for number in range(len(edges) - 1):
+                    if high <= edges[number] or low > edges[number + 1]:
+                        continue
+                    part = _between(triangle, edges[number], edges[number + 1])
+                    if len(part) > 2:
+                        pieces[number].append(Polygon(part))
+    return [
+        _contours(shapely.intersection(shapely.coverage_union_all(found).buffer(0.0), metal)) if found else ()
+        for found in pieces
+    ]
+
+
+Node = tuple[float, float, float]
+
+
+def _between(triangle: Sequence[Node], low: float, high: float) -> list[Point]:
+    """A triangle's part between two levels of its plane field.
+
+    Crossings are reckoned from an edge's own ends in one order, so that two triangles cut their common edge at the
+    very same points, and the pieces fit without a gap.
+    """
+    found: list[Point] = []
+    for here, there in zip(triangle, (*triangle[1:], triangle[0]), strict=True):
+        if low <= here[2] <= high:
+            found.append(here[:2])
+        crossed = [level for level in (low, high) if min(here[2], there[2]) < level < max(here[2], there[2])]
+        first, last = sorted((here, there))
+        for level in crossed if here[2] < there[2] else reversed(crossed):
+            share = (level - first[2]) / (last[2] - first[2])
+            found.append((first[0] + share * (last[0] - first[0]), first[1] + share * (last[1] - first[1])))
+    return found
+
+
+def _filled(cut: Slice, values: Sequence[Sequence[float | None]]) -> tuple[Array, Array, Array]:
+    """Nodes [mm] and times, carried on into the mould so far that the outline is covered."""
+    field = np.array([[np.nan if v is None else v for v in row] for row in values], dtype=np.float64)
+    first, second = MM * np.array(cut.first), MM * np.array(cut.second)
+    field = np.pad(field, 1, mode="edge")
+    first = np.concatenate(([2 * first[0] - first[1]], first, [2 * first[-1] - first[-2]]))
+    second = np.concatenate(([2 * second[0] - second[1]], second, [2 * second[-1] - second[-2]]))
+    for _ in range(max(field.shape)):
+        empty = np.isnan(field)
+        if not empty.any():
+            break
+        padded = np.pad(field, 1, constant_values=np.nan)
+        around = np.stack(
+            [
+                padded[1 + a : padded.shape[0] - 1 + a, 1 + b : padded.shape[1] - 1 + b]
+                for a in (-1, 0, 1)
+                for b in (-1, 0, 1)
+            ]
+        )
+        count = np.sum(~np.isnan(around), axis=0)
+        mean = np.nansum(around, axis=0) / np.maximum(count, 1)
+        field = np.where(empty & (count > 0), mean, field)
+    return first, second, np.nan_to_num(field)
+
+
+def _contours(shape: Any) -> tuple[Contour, ...]:
+    found: list[Contour] = []
+    for part in getattr(shape, "geoms", [shape]):
+        if part.geom_type == "Polygon" and part.area > 1e-3:
+            found.append(tuple(part.exterior.coords[:-1]))
+            found += [tuple(hole.coords[:-1]) for hole in part.interiors]
+    return tuple(found)
+
+
+def _run(x: Array, y: Array) -> Contour:
+    return tuple(zip(x.tolist(), y.tolist(), strict=True))
+
+
+def _rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def box_of(contour: Contour) -> Box:
+    """The box round a contour. [mm]"""
+    xs, ys = [p[0] for p in contour], [p[1] for p in contour]
+    return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))

@@ -1,0 +1,180 @@
+"""What a simulated cooling tells: frozen values, lengths in the cavity's axes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.foundry.cooling.setup import CoolingSetup
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """A place in the mould as poured.
+
+    Attributes:
+        x: Along the bulb from the cavity's nose. [m]
+        across: From the axis, level. [m]
+        up: From the axis, upright; 0 in a bulb that stands. [m]
+        in_casting: Whether it lies in the casting, else in the feeder.
+    """
+
+    x: float
+    across: float
+    up: float
+    in_casting: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShrinkageCavity:
+    """A hollow, or a sponge of its volume, that freezing leaves where the feeder does not reach.
+
+    Attributes:
+        volume: [m3]
+        place: Where the last metal round it froze.
+        cut_off: When the feeder last reached it. [s]
+        frozen: When the last of it froze. [s]
+    """
+
+    volume: float
+    place: Place
+    cut_off: float
+    frozen: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EnergyBalance:
+    """Where the metal's heat went, from the pour until the casting was solid. [J]
+
+    Attributes:
+        given: By the metal.
+        warmed: That the mould still holds as warmth.
+        bound_water: That went with the bound water of the gypsum.
+        to_air: That left the block.
+        rest: What does not add up: rounding.
+    """
+
+    given: float
+    warmed: float
+    bound_water: float
+    to_air: float
+    rest: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class History:
+    """Over the time, one figure a step.
+
+    Attributes:
+        time: [s]
+        hottest: Of the casting. [degC]
+        coldest: Of the casting. [degC]
+        feeder: Hottest of the feeder; empty without one. [degC]
+        face: Hottest of the block's sides and bottom. [degC]
+        solid: Share of the casting that is solid. [-]
+        solid_feeder: Share of the feeder that is solid; empty without one. [-]
+    """
+
+    time: tuple[float, ...]
+    hottest: tuple[float, ...]
+    coldest: tuple[float, ...]
+    feeder: tuple[float, ...]
+    face: tuple[float, ...]
+    solid: tuple[float, ...]
+    solid_feeder: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slice:
+    """A cut through the cells of metal.
+
+    Attributes:
+        first: Nodes to the right in the cut. [m]
+        second: Nodes upwards in it. [m]
+        frozen: When each node froze, shape (second, first); None in the mould. [s]
+        closed: When each node let no more metal through. [s]
+    """
+
+    first: tuple[float, ...]
+    second: tuple[float, ...]
+    frozen: tuple[tuple[float | None, ...], ...]
+    closed: tuple[tuple[float | None, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """Chvorinov's rule beside the simulation. [s]
+
+    Attributes:
+        plain: By the modulus alone.
+        curved: With the curvature of the skin.
+    """
+
+    plain: float
+    curved: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cooling:
+    """One simulated cooling.
+
+    Attributes:
+        setup: What was cooled.
+        cells: Of the grid.
+        steps: Of time.
+        casting_volume: As sampled. [m3]
+        feeder_volume: [m3]
+        frozen: When all of the casting was frozen. [s]
+        frozen_low: The same in a mould that conducts as well as any. [s]
+        frozen_high: The same in one that conducts as badly as any. [s]
+        frozen_feeder: When all of the feeder was frozen; None without one. [s]
+        leave_alone: When casting and feeder are frozen in a mould that conducts as badly as any. [s]
+        last: Where the last metal froze.
+        last_in_casting: Where the last of the casting froze.
+        path_closes: When the last way from the feeder into the casting closed. [s]
+        solid_at_closing: Share of the casting that was solid then. [-]
+        cavities: Largest first; those of next to nothing left out.
+        cavity_volume: Of all, the small ones too. [m3]
+        drawn: Volume that contraction draws from the feeder or an open face. [m3]
+        open_after: When the hottest metal is cold enough to open the mould. [s]
+        rule: Chvorinov's.
+        energy: The balance.
+        history: Over the time.
+        along: Upright cut along the axis.
+        through: Upright cut across it at the feeder; None where the bulb stands.
+        told: What the model takes for granted, a sentence each.
+    """
+
+    setup: CoolingSetup
+    cells: int
+    steps: int
+    casting_volume: float
+    feeder_volume: float
+    frozen: float
+    frozen_low: float
+    frozen_high: float
+    frozen_feeder: float | None
+    leave_alone: float
+    last: Place
+    last_in_casting: Place
+    path_closes: float
+    solid_at_closing: float
+    cavities: tuple[ShrinkageCavity, ...]
+    cavity_volume: float
+    drawn: float
+    open_after: float
+    rule: Rule
+    energy: EnergyBalance
+    history: History
+    along: Slice
+    through: Slice | None
+    told: tuple[str, ...]
+
+    @property
+    def feeder_last(self) -> bool:
+        """Whether the last metal freezes in the feeder, or at an open face."""
+        return not self.last.in_casting
+
+    @property
+    def cavity_share(self) -> float:
+        """Cavities over the casting. [-]"""
+        return self.cavity_volume / self.casting_volume

@@ -1,0 +1,142 @@
+"""Findings on the cooling: where the last metal freezes, what is not fed, when the mould may be opened."""
+
+from __future__ import annotations
+
+from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.foundry.cooling.results import Cooling, Place
+from bulbcast.quantities import Shown
+from bulbcast.quantities.typed import length_up
+
+SHRINKAGE_CAVITY = Rule("shrinkage-cavity", Severity.CAUTION)
+FEEDER_FREEZES_FIRST = Rule("feeder-freezes-first", Severity.CAUTION)
+FEEDING_SOUND = Rule("feeding-sound", Severity.NOTE)
+MOULD_OPENING = Rule("mould-opening", Severity.NOTE)
+
+CAVITY_TOLD = 0.001
+"""Cavities below this share of the casting are lost in its porosity. Judgement. [-]"""
+CUT_OFF_EARLY = 0.9
+"""The feeder has done its work when this much of the casting is solid. Judgement. [-]"""
+
+
+def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
+    """A place in the casting as she finds it on the finished bulb.
+
+    Args:
+        cooling: What was seen.
+        place: In its cavity.
+        shown: The builder's units.
+
+    Returns:
+        Such as "92 mm aft of the finished nose, 17 mm above the axis as poured".
+    """
+    cavity = cooling.setup.cavity
+    along = (place.x - cavity.nose) / cavity.scale
+    words = (
+        f"{shown.length(along)} aft of the finished nose"
+        if along >= 0.0
+        else f"{shown.length(-along)} before the finished nose"
+    )
+    up, across = place.up / cavity.scale, abs(place.across) / cavity.scale
+    near = 0.05 * max(cavity.across)
+    if abs(up) > near:
+        words += f", {shown.length(abs(up))} {'above' if up > 0.0 else 'below'} the axis as poured"
+    if across > near:
+        words += f", {shown.length(across)} beside it"
+    elif abs(up) <= near:
+        words += ", on the axis"
+    return words
+
+
+def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[Finding, ...]:
+    """Findings on the cooling.
+
+    Args:
+        cooling: What was seen.
+        porosity: Voids that the plan reckons with. [-]
+        shown: The builder's units.
+    """
+    findings = []
+    setup, share = cooling.setup, cooling.cavity_share
+    if share >= CAVITY_TOLD:
+        worst = cooling.cavities[0]
+        beyond = (
+            f", more than the {shown.percent(porosity)} of voids that the plan reckons with"
+            if share > porosity
+            else ""
+        )
+        findings.append(
+            SHRINKAGE_CAVITY(
+                where="cooling",
+                found=share,
+                limit=CAVITY_TOLD,
+                message=f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
+                f"{shown.percent(share)} of it{beyond}; the largest hollow of {shown.volume(worst.volume)} lies "
+                f"{place_words(cooling, worst.place, shown)}, cut off {shown.duration(worst.cut_off)} after the pour.",
+                remedy=_feeding_remedy(cooling, shown),
+            )
+        )
+    if setup.feeder is not None and cooling.frozen_feeder is not None and not cooling.feeder_last:
+        findings.append(
+            FEEDER_FREEZES_FIRST(
+                where="cooling",
+                found=cooling.frozen_feeder,
+                limit=cooling.frozen,
+                unit="s",
+                message=f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, "
+                f"{shown.duration(cooling.frozen)} after the pour; the feeder is frozen after "
+                f"{shown.duration(cooling.frozen_feeder)}.",
+                remedy=_feeding_remedy(cooling, shown),
+            )
+        )
+    elif setup.feeder is not None and share < CAVITY_TOLD:
+        findings.append(
+            FEEDING_SOUND(
+                where="cooling",
+                found=cooling.solid_at_closing,
+                limit=CUT_OFF_EARLY,
+                message=f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} "
+                "of it is solid.",
+                remedy="Keep the feeder full and open: top it up with hot metal as it sinks.",
+            )
+        )
+    stuff = "sand" if setup.mould.kind == "sand" else "plaster"
+    findings.append(
+        MOULD_OPENING(
+            where="cooling",
+            found=cooling.open_after,
+            limit=setup.open_below,
+            unit="s",
+            message=f"All of the casting is solid about {shown.duration(cooling.frozen)} after the pour, between "
+            f"{shown.duration(cooling.frozen_low)} and {shown.duration(cooling.frozen_high)} depending on the {stuff}. "
+            f"Its hottest metal is above {shown.temperature(setup.open_below)} for {shown.duration(cooling.open_after)}.",
+            remedy=f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before "
+            f"{shown.duration(cooling.open_after)} are over and it is cold to the hand all round.",
+        )
+    )
+    return tuple(findings)
+
+
+def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
+    setup = cooling.setup
+    feeder = setup.feeder
+    if feeder is None:
+        return (
+            "Keep the top hot with a torch and fill up as it sinks, or cast the bulb whole in a closed mould."
+        )
+    ways = []
+    widest = 2.0 * (max(setup.cavity.across) * max(setup.cavity.up)) ** 0.5
+    wanted = max(1.2 * widest, 1.15 * feeder.diameter if not cooling.feeder_last else 0.0)
+    # A feeder that outlasts a standing bulb is cut off by the bulb's own taper: a wider one changes nothing.
+    if feeder.diameter < wanted * (1.0 - 1e-6) and not (setup.stands and cooling.feeder_last):
+        # A height that stays would leave a wide riser too flat to last: both go up together.
+        height = feeder.height * wanted / feeder.diameter
+        ways.append(
+            f'Give [pour] riser_diameter = "{length_up(wanted, shown)}" and riser_height = '
+            f'"{length_up(height, shown)}", and try again'
+        )
+    if setup.stands:
+        ways.append("Pour the bulb lying, with the feeder on its thickest place")
+    elif abs(feeder.at - setup.cavity.thickest) > 0.1 * setup.cavity.length:
+        ways.append("Set the feeder on the thickest place")
+    ways.append("Keep the feeder liquid with a torch and hot metal until the casting is solid")
+    return "; or ".join(way if i == 0 else way[0].lower() + way[1:] for i, way in enumerate(ways)) + "."

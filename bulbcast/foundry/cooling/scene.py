@@ -1,0 +1,281 @@
+"""What stands where: which cells are casting, feeder and mould, and how heat gets from node to node.
+
+The stuff is sampled in every cell on a finer lattice. Volumes are sums over the samples. Between two nodes run
+many fine rods side by side, each the sum of its own lengths of metal and mould; the conductance is the face over
+their mean resistance. A curved skin that cuts through cells at any angle is then as long as it should be: the
+flow between two spheres on square cells comes out within 1 % from five cells to the radius (tests/unit); with the
+mean of the rods' conductances, to which the shortest ways in the mould count most, it is 6 % too much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.foundry.cooling.grid import Grid, product
+
+Array = NDArray[np.float64]
+Stuff = Callable[..., NDArray[np.integer]]
+
+MOULD, CASTING, FEEDER = 0, 1, 2
+
+Side = tuple[int, int]
+"""An outer face: number of the axis, and 0 for its beginning or 1 for its end."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surface:
+    """What an outer face gives its heat to.
+
+    Attributes:
+        film: From mould to the surroundings; infinite where the face itself is held. [W/(m2 K)]
+        metal_film: From open metal. [W/(m2 K)]
+        temperature: Of the surroundings. [degC]
+    """
+
+    film: float
+    metal_film: float
+    temperature: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Links:
+    """Conductances between nodes along one axis, and out of the block.
+
+    Attributes:
+        first: Flat numbers of the cells before the face, shape (links,).
+        second: Of those behind, shape (links,).
+        conductance: With the mould's and the solid metal's conductivities. [W/K]
+        metal: Whether a link runs in metal alone: its conductance follows the metal's state.
+        area_first: Face over the way in the first cell, of metal links. [m]
+        area_second: Face over the way in the second cell. [m]
+    """
+
+    first: NDArray[np.int64]
+    second: NDArray[np.int64]
+    conductance: Array
+    metal: NDArray[np.bool_]
+    area_first: Array
+    area_second: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """Everything that the solver needs of the geometry. Cells are flat, the last axis runs fastest.
+
+    Attributes:
+        grid: The cells.
+        casting: Volume of casting in each cell, shape (cells,). [m3]
+        feeder: Volume of feeder in each cell. [m3]
+        mould: Volume of mould in each cell. [m3]
+        links: Between nodes.
+        outer: Conductance of each cell to the surroundings. [W/K]
+        outer_heat: The same times the surroundings' temperature. [W]
+    """
+
+    grid: Grid
+    casting: Array
+    feeder: Array
+    mould: Array
+    links: Links
+    outer: Array
+    outer_heat: Array
+
+    @property
+    def metal(self) -> Array:
+        """Casting and feeder. [m3]"""
+        return self.casting + self.feeder
+
+
+def scene_of(
+    grid: Grid,
+    stuff: Stuff,
+    *,
+    metal_conductivity: float,
+    mould_conductivity: float,
+    surfaces: Mapping[Side, Surface],
+    contact: float = 0.0,
+    samples: int = 6,
+) -> Scene:
+    """Sample a geometry on a grid.
+
+    Args:
+        grid: The cells.
+        stuff: Takes one coordinate array for each axis, which broadcast together, and gives MOULD, CASTING or
+            FEEDER there. [m]
+        metal_conductivity: Of solid metal. [W/(m K)]
+        mould_conductivity: [W/(m K)]
+        surfaces: Outer faces that give off heat; a face that is not named lets none through.
+        contact: Resistance of the joint between metal and mould. [m2 K/W]
+        samples: In each cell along each axis; even. [-]
+
+    Returns:
+        The scene.
+
+    Raises:
+        ValueError: `samples` is not even.
+    """
+    if samples < 2 or samples % 2:
+        raise ValueError(f"samples must be even and 2 or more, not {samples}")
+    fine = grid.refined(samples)
+    count = len(grid.axes)
+    places = [
+        axis.centres.reshape([-1 if i == at else 1 for i in range(count)])
+        for at, axis in enumerate(fine.axes)
+    ]
+    what = np.broadcast_to(stuff(*places), fine.shape).astype(np.int8)
+    volume = fine.volumes()
+    of_cells = tuple(part for n in grid.shape for part in (n, samples))
+    axes = tuple(range(1, 2 * count, 2))
+
+    def summed(kind: int) -> Array:
+        return np.asarray(np.where(what == kind, volume, 0.0).reshape(of_cells).sum(axis=axes).ravel())
+
+    resistivity = np.where(what == MOULD, 1.0 / mould_conductivity, 1.0 / metal_conductivity)
+    amounts = tuple(summed(kind) for kind in (CASTING, FEEDER, MOULD))
+    home = (amounts[0] + amounts[1] >= amounts[2]).reshape(grid.shape)
+    parts = [
+        _links_along(grid, fine, at, what, resistivity, home, contact=contact, samples=samples)
+        for at in range(count)
+    ]
+    outer, outer_heat = np.zeros(grid.shape), np.zeros(grid.shape)
+    for (at, end), surface in surfaces.items():
+        conductance = _outwards(grid, fine, at, end, what, resistivity, surface, samples)
+        index = tuple(slice(None) if i != at else (-1 if end else 0) for i in range(count))
+        outer[index] += conductance
+        outer_heat[index] += conductance * surface.temperature
+    casting, feeder, mould = _sorted_out(home, *amounts)
+    return Scene(
+        grid=grid,
+        casting=casting,
+        feeder=feeder,
+        mould=mould,
+        links=Links(
+            first=np.concatenate([one.first for one in parts]),
+            second=np.concatenate([one.second for one in parts]),
+            conductance=np.concatenate([one.conductance for one in parts]),
+            metal=np.concatenate([one.metal for one in parts]),
+            area_first=np.concatenate([one.area_first for one in parts]),
+            area_second=np.concatenate([one.area_second for one in parts]),
+        ),
+        outer=outer.ravel(),
+        outer_heat=outer_heat.ravel(),
+    )
+
+
+def _sorted_out(
+    is_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
+) -> tuple[Array, Array, Array]:
+    """Hand the smaller part of a cell cut by the skin to its neighbours of that stuff, where it has any.
+
+    Else a film of metal would share the temperature of the mould it lies in, and freeze far too soon.
+    """
+    parts = []
+    for volume, home in ((casting, is_metal), (feeder, is_metal), (mould, ~is_metal)):
+        whole = volume.reshape(is_metal.shape)
+        takes = home & (whole > 0.0)
+        count = _around(takes.astype(np.float64))
+        leaves = ~home & (whole > 0.0) & (count > 0.0)
+        share = np.where(leaves, whole / np.maximum(count, 1.0), 0.0)
+        parts.append((np.where(leaves, 0.0, whole) + np.where(takes, _around(share), 0.0)).ravel())
+    return parts[0], parts[1], parts[2]
+
+
+def _around(values: Array) -> Array:
+    """Sum over each cell's neighbours across its faces."""
+    total = np.zeros_like(values)
+    for at in range(values.ndim):
+        low = tuple(slice(None) if i != at else slice(None, -1) for i in range(values.ndim))
+        high = tuple(slice(None) if i != at else slice(1, None) for i in range(values.ndim))
+        total[low] += values[high]
+        total[high] += values[low]
+    return total
+
+
+def _rod_areas(grid: Grid, fine: Grid, at: int, factor: Array) -> Array:
+    """Areas of the rods' ends on the faces across one axis, fine across it, coarse along it."""
+    return product([factor if i == at else axis.measures() for i, axis in enumerate(fine.axes)])
+
+
+def _links_along(
+    grid: Grid,
+    fine: Grid,
+    at: int,
+    what: NDArray[np.int8],
+    resistivity: Array,
+    home: NDArray[np.bool_],
+    *,
+    contact: float,
+    samples: int,
+) -> Links:
+    count, axis = len(grid.axes), grid.axes[at]
+    half = samples // 2
+    steps = fine.axes[at].widths
+
+    def along(array: Any) -> Any:
+        return np.moveaxis(array, at, 0)
+
+    # From the first node to the last, in runs of one link each.
+    inner = slice(half, len(steps) - half)
+    ways = along(resistivity)[inner] * steps[inner].reshape((-1,) + (1,) * (count - 1))
+    links = axis.count - 1
+    ways = ways.reshape((links, samples, *ways.shape[1:]))
+    resistance = ways.sum(axis=1)
+    is_metal = (along(what)[inner] != MOULD).reshape(ways.shape)
+    if contact > 0.0:
+        # The sample before each run's first belongs to the run before: a skin on the node itself counts once.
+        filled = along(what)[inner.start - 1 : inner.stop] != MOULD
+        crossings = (filled[1:] != filled[:-1]).reshape(ways.shape).sum(axis=1)
+        resistance = resistance + contact * crossings
+    areas = along(_rod_areas(grid, fine, at, axis.face_factor(np.array(axis.faces[1:-1]))))
+    shape = (links, *(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples)))
+    over = tuple(range(2, 2 * count, 2))
+    whole = np.broadcast_to(areas, resistance.shape).reshape(shape).sum(axis=over)
+    # Between two cells of metal that the skin cuts, the rods of metal alone carry the heat.
+    both = along(home)[:-1] & along(home)[1:]
+    through_metal = (areas / resistance).reshape(shape).sum(axis=over)
+    past_skin = whole**2 / (areas * resistance).reshape(shape).sum(axis=over)
+    conductance = np.moveaxis(np.where(both, through_metal, past_skin), 0, at)
+    whole_metal = np.moveaxis(is_metal.all(axis=1).reshape(shape).all(axis=over), 0, at)
+    area = np.moveaxis(whole, 0, at)
+    numbers = np.arange(grid.cells).reshape(grid.shape)
+    before = tuple(slice(None) if i != at else slice(None, -1) for i in range(count))
+    behind = tuple(slice(None) if i != at else slice(1, None) for i in range(count))
+    widths = axis.widths.reshape([-1 if i == at else 1 for i in range(count)])
+    return Links(
+        first=numbers[before].ravel(),
+        second=numbers[behind].ravel(),
+        conductance=conductance.ravel(),
+        metal=whole_metal.ravel(),
+        area_first=(area / (0.5 * widths[before])).ravel(),
+        area_second=(area / (0.5 * widths[behind])).ravel(),
+    )
+
+
+def _outwards(
+    grid: Grid,
+    fine: Grid,
+    at: int,
+    end: int,
+    what: NDArray[np.int8],
+    resistivity: Array,
+    surface: Surface,
+    samples: int,
+) -> Array:
+    """Conductances of the last cells of an axis through its outer face, with that axis dropped. [W/K]"""
+    count, axis = len(grid.axes), grid.axes[at]
+    half = samples // 2
+    run = slice(-half, None) if end else slice(0, half)
+    steps = fine.axes[at].widths[run].reshape((-1,) + (1,) * (count - 1))
+    way = (np.moveaxis(resistivity, at, 0)[run] * steps).sum(axis=0)
+    skin = np.moveaxis(what, at, 0)[-1 if end else 0]
+    film = np.where(skin == MOULD, 1.0 / surface.film, 1.0 / surface.metal_film)
+    factor = axis.face_factor(np.array([axis.faces[-1 if end else 0]]))
+    areas = np.moveaxis(_rod_areas(grid, fine, at, factor), at, 0)[0]
+    shape = tuple(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples))
+    over = tuple(range(1, 2 * (count - 1), 2))
+    return np.asarray((areas / (way + film)).reshape(shape).sum(axis=over))

@@ -1,0 +1,366 @@
+"""The whole simulation: set up, cooled until the mould may be opened, and read out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.foundry.cooling.feed_path import Pool, neighbours_of, pools_of
+from bulbcast.foundry.cooling.freezing import FreezingRecord, solid_at
+from bulbcast.foundry.cooling.heat import HeatCurves, heat_at, heat_curves, solid_share
+from bulbcast.foundry.cooling.radial import casting_bars, freezing_times
+from bulbcast.foundry.cooling.results import (
+    Cooling,
+    EnergyBalance,
+    History,
+    Place,
+    Rule,
+    ShrinkageCavity,
+    Slice,
+)
+from bulbcast.foundry.cooling.rule import rule_for
+from bulbcast.foundry.cooling.scene import Scene
+from bulbcast.foundry.cooling.setup import CoolingSetup, scene_for, section_modulus
+from bulbcast.foundry.cooling.solver import State, Stepping, run_steps
+
+Array = NDArray[np.float64]
+
+SMALLEST_CAVITY = 1e-4
+"""Cavities below this share of the casting are not listed one by one. Judgement. [-]"""
+STEP_EARLY, STEP_FREEZING, STEP_LATE, STEP_COOLING = 0.04, 0.02, 0.008, 0.08
+"""Longest step over the time so far: until half is frozen, until most is, until all is, and afterwards. [-]"""
+_MOST = 0.9
+
+
+def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> Cooling:
+    """Pour, freeze and cool.
+
+    Args:
+        setup: What is cooled.
+        progress: Told how far it has come, 0 to 1.
+
+    Returns:
+        What was seen.
+
+    Raises:
+        NotSettledError: A step of time did not settle.
+    """
+    scene = scene_for(setup)
+    curves = heat_curves(setup.metal, setup.mould, scene.metal, scene.mould)
+    start = heat_at(curves, setup.pour, setup.start)
+    watch = _Watch(setup, scene, curves, solid_share(curves, start), progress)
+    rough = rule_for(
+        setup.metal,
+        setup.mould,
+        modulus=setup.cavity.modulus,
+        curvature=setup.cavity.mean_curvature,
+        pour=setup.pour,
+        start=setup.start,
+    )
+    last = run_steps(
+        scene,
+        curves,
+        start,
+        stepping=Stepping(first=1e-4 * rough, share=watch.share),
+        until=watch.done,
+        seen=watch.see,
+        conductivity=(setup.metal.conductivity_solid, setup.metal.conductivity_liquid),
+    )
+    progress(1.0)
+    return _read_out(setup, scene, curves, watch, start, last)
+
+
+class _Watch:
+    """Looks on while the block cools, and says when it is cold enough."""
+
+    def __init__(
+        self,
+        setup: CoolingSetup,
+        scene: Scene,
+        curves: HeatCurves,
+        solid: Array,
+        progress: Callable[[float], None],
+    ) -> None:
+        self.setup, self.curves, self.progress = setup, curves, progress
+        self.record = FreezingRecord(scene, solid)
+        self.casting, self.feeder = scene.casting, scene.feeder
+        # A sliver of metal in a cell of mould tells nothing of the metal's temperature.
+        full = 0.5 * (scene.casting + scene.feeder + scene.mould)
+        self.in_casting, self.in_feeder = scene.casting >= full, scene.feeder >= full
+        self.outer = (scene.outer > 0.0) & ~_top(setup, scene)
+        self.rows: list[tuple[float, ...]] = []
+        self.steps = 0
+        self.all_solid: tuple[State, float] | None = None
+        self._span = setup.pour - setup.open_below
+        self._latent = setup.metal.heat_of_fusion / setup.metal.liquid_specific_heat
+
+    def done(self, state: State) -> bool:
+        if not self.rows:
+            self._keep(state)
+        metal = self.in_casting | self.in_feeder
+        return float(np.max(state.temperature[metal])) < self.setup.open_below
+
+    def share(self, state: State) -> float:
+        solid, solid_feeder = self.rows[-1][5:7]
+        if solid < 0.5:
+            return STEP_EARLY
+        if solid < _MOST:
+            return STEP_FREEZING
+        return STEP_LATE if solid < 1.0 or solid_feeder < 1.0 else STEP_COOLING
+
+    def see(self, before: State, after: State) -> None:
+        self.record.see(before, after)
+        self._keep(after)
+        self.steps += 1
+        # How much of the way down, the freezing counted as so many kelvins.
+        hottest, solid, solid_feeder = self.rows[-1][1], self.rows[-1][5], self.rows[-1][6]
+        # The feeder too: what still freezes at one temperature holds heat that its temperature does not tell.
+        if solid >= 1.0 and not solid_feeder < 1.0 and self.all_solid is None:
+            self.all_solid = after, float(np.sum(self.curves.reacted()))
+        fallen = self.setup.pour - hottest + self._latent * solid
+        self.progress(min(max(fallen / (self._span + self._latent), 0.0), 1.0))
+
+    def _keep(self, state: State) -> None:
+        def extreme(which: NDArray[np.bool_], most: bool) -> float:
+            values = state.temperature[which]
+            return float("nan") if not len(values) else float(np.max(values) if most else np.min(values))
+
+        def solid(volume: Array) -> float:
+            whole = float(np.sum(volume))
+            return float("nan") if whole == 0.0 else float(np.sum(volume * state.solid)) / whole
+
+        self.rows.append(
+            (
+                state.time,
+                extreme(self.in_casting, True),
+                extreme(self.in_casting, False),
+                extreme(self.in_feeder, True),
+                extreme(self.outer & ~self.in_feeder & ~self.in_casting, True),
+                solid(self.casting),
+                solid(self.feeder),
+            )
+        )
+
+    def history(self) -> History:
+        time, hottest, coldest, feeder, face, solid, solid_feeder = (
+            tuple(column) for column in zip(*self.rows, strict=True)
+        )
+        fed = bool(np.any(self.in_feeder))
+        return History(
+            time=time,
+            hottest=hottest,
+            coldest=coldest,
+            feeder=feeder if fed else (),
+            face=face,
+            solid=solid,
+            solid_feeder=solid_feeder if fed else (),
+        )
+
+
+def _top(setup: CoolingSetup, scene: Scene) -> NDArray[np.bool_]:
+    """The cells under the upper face, where metal lies open."""
+    top = np.zeros(scene.grid.shape, dtype=bool)
+    if setup.stands:
+        top[0 if setup.orientation == "nose-up" else -1] = True
+    else:
+        top[..., -1] = True
+    return top.ravel()
+
+
+def _read_out(
+    setup: CoolingSetup, scene: Scene, curves: HeatCurves, watch: _Watch, start: Array, last: State
+) -> Cooling:
+    record, copies = watch.record, scene.grid.copies
+    cells = record.cells
+    casting, feeder = scene.casting[cells], scene.feeder[cells]
+    neighbours = neighbours_of(cells, scene.links.first, scene.links.second, scene.grid.cells)
+    sources = feeder > 0.0
+    if setup.feeder is None:
+        # An open face sinks as it feeds: the top row of metal.
+        sources = _top(setup, scene)[cells]
+    inner = np.where(sources & (setup.feeder is not None), 0.0, casting)
+    way, pools = pools_of(
+        record.times,
+        record.closed,
+        inner,
+        neighbours,
+        sources,
+        contraction=setup.metal.freezing_contraction,
+    )
+    frozen, closed = record.frozen, record.closed
+    in_casting = casting >= feeder
+    of_casting = np.flatnonzero(in_casting & (casting > 0.0))
+    closes = float(np.max(way[of_casting]))
+    solid_then = solid_at(record.times[of_casting], np.full(len(of_casting), closes))
+    feed_cells = np.flatnonzero(~in_casting)
+
+    def place(cell: int, casting_there: bool) -> Place:
+        return _place(setup, scene, int(cells[cell]), casting_there)
+
+    last_of_casting = int(of_casting[np.argmax(frozen[of_casting])])
+    last_cell = int(np.argmax(frozen))
+    if len(feed_cells) and np.max(closed[feed_cells]) >= np.max(closed[of_casting]):
+        # In a metal that stands at its melting point all but the last cells freeze within a breath.
+        last_cell = int(feed_cells[np.argmax(frozen[feed_cells])])
+    whole = copies * float(np.sum(scene.casting))
+    empty = copies * float(sum(pool.cavity for pool in pools))
+    frozen_at = float(frozen[last_of_casting])
+    frozen_feeder = float(np.max(frozen[feed_cells])) if len(feed_cells) else None
+    quick, slow = _band(setup)
+    contracted = setup.metal.freezing_contraction * copies * float(np.sum(scene.metal))
+    return Cooling(
+        setup=setup,
+        cells=scene.grid.cells,
+        steps=watch.steps,
+        casting_volume=whole,
+        feeder_volume=copies * float(np.sum(scene.feeder)),
+        frozen=frozen_at,
+        frozen_low=quick * frozen_at,
+        frozen_high=slow * frozen_at,
+        frozen_feeder=frozen_feeder,
+        leave_alone=slow * max(frozen_at, 0.0 if frozen_feeder is None else frozen_feeder),
+        last=place(last_cell, bool(in_casting[last_cell]) and not (setup.open_half and sources[last_cell])),
+        last_in_casting=place(last_of_casting, True),
+        path_closes=closes,
+        solid_at_closing=float(np.sum(casting[of_casting] * solid_then) / np.sum(casting[of_casting])),
+        cavities=_cavities(pools, place, copies, whole),
+        cavity_volume=empty,
+        drawn=max(contracted - empty, 0.0),
+        open_after=last.time,
+        rule=_rule(setup),
+        energy=_energy(setup, scene, watch.all_solid or (last, float(np.sum(curves.reacted())))),
+        history=watch.history(),
+        along=_slice(setup, scene, record, along=True),
+        through=None if setup.stands else _slice(setup, scene, record, along=False),
+        told=_told(setup),
+    )
+
+
+def _cavities(
+    pools: tuple[Pool, ...], place: Callable[[int, bool], Place], copies: float, whole: float
+) -> tuple[ShrinkageCavity, ...]:
+    """Pools that meet the plane of symmetry are one with their image; others would be two, and are told as one."""
+    return tuple(
+        ShrinkageCavity(
+            volume=copies * pool.cavity,
+            place=place(pool.cell, True),
+            cut_off=pool.cut_off,
+            frozen=pool.frozen,
+        )
+        for pool in pools
+        if copies * pool.cavity >= SMALLEST_CAVITY * whole
+    )
+
+
+def _place(setup: CoolingSetup, scene: Scene, cell: int, in_casting: bool) -> Place:
+    index = np.unravel_index(cell, scene.grid.shape)
+    at = [float(axis.centres[i]) for axis, i in zip(scene.grid.axes, index, strict=True)]
+    if setup.stands:
+        return Place(x=at[0], across=at[1], up=0.0, in_casting=in_casting)
+    # The first row beside the plane of symmetry stands for the axis.
+    across = 0.0 if index[1] == 0 else at[1]
+    return Place(x=at[0], across=across, up=at[2], in_casting=in_casting)
+
+
+def _band(setup: CoolingSetup) -> tuple[float, float]:
+    """Freezing time in moulds that conduct as well and as badly as any, over that in this one.
+
+    Of long round bars: to simulate the block three times over would take three times as long.
+    """
+    cavity, feeder, mould = setup.cavity, setup.feeder, setup.mould
+    modulus = section_modulus(max(cavity.across), max(cavity.up))
+    bars = casting_bars(
+        modulus=modulus,
+        block_radius=2.0 * modulus + setup.sides,
+        beside=setup.sides,
+        feeder=None if feeder is None else (feeder.diameter, feeder.height),
+        open_above=setup.open_half,
+        air=setup.air,
+    )
+    conducts = (mould.conductivity_high, mould.conductivity, mould.conductivity_low)
+    times = freezing_times([replace(bar, conductivity=one) for one in conducts for bar in bars], setup.case)
+    quick, own, slow = (max(times[i : i + len(bars)]) for i in range(0, len(times), len(bars)))
+    return quick / own, slow / own
+
+
+def _rule(setup: CoolingSetup) -> Rule:
+    def time(curvature: float) -> float:
+        return rule_for(
+            setup.metal,
+            setup.mould,
+            modulus=setup.cavity.modulus,
+            curvature=curvature,
+            pour=setup.pour,
+            start=setup.start,
+        )
+
+    return Rule(plain=time(0.0), curved=time(setup.cavity.mean_curvature))
+
+
+def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> EnergyBalance:
+    """Heats of both parts of each cell at its temperature, told apart; the solver adds up cells as wholes."""
+    (state, reacted), copies, mould = at, scene.grid.copies, setup.mould
+    of_metal = scene.metal * setup.metal.density * setup.metal.heats(state.temperature)
+    poured = float(np.sum(scene.metal)) * setup.metal.density * setup.metal.heat(setup.pour)
+    warmed = scene.mould * mould.density * mould.specific_heat * (state.temperature - setup.start)
+    given = copies * (poured - float(np.sum(of_metal)))
+    bound, to_air, held = copies * reacted, copies * state.given_off, copies * float(np.sum(warmed))
+    return EnergyBalance(
+        given=given, warmed=held, bound_water=bound, to_air=to_air, rest=given - held - bound - to_air
+    )
+
+
+def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: bool) -> Slice:
+    """Frozen times on an upright cut."""
+    full = np.full(scene.grid.cells, np.nan)
+    shut = full.copy()
+    full[record.cells] = record.frozen
+    shut[record.cells] = record.closed
+    full, shut = full.reshape(scene.grid.shape), shut.reshape(scene.grid.shape)
+    centres = [axis.centres for axis in scene.grid.axes]
+    if setup.stands:
+        first = np.concatenate((-centres[1][::-1], centres[1]))
+        second, flip = centres[0], setup.orientation == "nose-up"
+        cut = [np.concatenate((a[:, ::-1], a), axis=1) for a in (full, shut)]
+        if flip:
+            # Upwards is towards the nose: x runs down.
+            second, cut = -second[::-1], [a[::-1] for a in cut]
+    elif along:
+        first, second = centres[0], centres[2]
+        cut = [a[:, 0, :].T for a in (full, shut)]
+    else:
+        at = setup.cavity.thickest if setup.feeder is None else setup.feeder.at
+        here = int(np.argmin(np.abs(centres[0] - at)))
+        first, second = np.concatenate((-centres[1][::-1], centres[1])), centres[2]
+        cut = [np.concatenate((a[here, ::-1, :], a[here]), axis=0).T for a in (full, shut)]
+    whole, part = (
+        tuple(tuple(None if np.isnan(v) else float(v) for v in row) for row in a.tolist()) for a in cut
+    )
+    return Slice(first=tuple(first.tolist()), second=tuple(second.tolist()), frozen=whole, closed=part)
+
+
+def _told(setup: CoolingSetup) -> tuple[str, ...]:
+    told = [
+        "The mould is taken as filled at once, with metal of one temperature, and dry of free water.",
+        "Liquid metal conducts as at rest: streams in it, which even out its temperature, are left out.",
+        "Lead and antimony part as they freeze by Scheil's equation: what is left last freezes at the solidus.",
+        "Cored pocket and holes are taken as metal, sprue and vents as mould.",
+    ]
+    if setup.stands:
+        told.append(
+            "A turned body in a round block of the same walls: a square block is colder at its corners."
+        )
+        if abs(max(setup.cavity.across) / max(setup.cavity.up) - 1.0) > 1e-9:
+            told.append("The elliptical section is taken as the circle of the same area.")
+    if setup.mould.reaction_heat > 0.0:
+        told.append(
+            "Bound water takes its heat where it leaves; the steam's own way through the mould is left out."
+        )
+    if setup.contact == 0.0:
+        told.append(
+            "Metal and mould touch all over: a gap as the casting shrinks would slow the cooling a little."
+        )
+    return tuple(told)

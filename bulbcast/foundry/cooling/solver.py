@@ -1,0 +1,312 @@
+"""Steps of time: each cell's heat changes by what flows through its faces, and by nothing else.
+
+Implicit in time, of second order (the two-step backward differences of variable step) or of first. The
+temperatures of a step are found by Newton's method on the heat curves: a cell that is freezing at one
+temperature takes no part in the linear system of an iteration, and its heat follows from its neighbours. The
+heats are then set from the flows at those temperatures, so that what one cell gives the next receives: energy
+is conserved whatever the iteration left over.
+
+References:
+    V. R. Voller, C. R. Swaminathan, "General source-based method for solidification phase change", Numerical
+    Heat Transfer B 19 (1991), for the enthalpy method; E. Hairer, G. Wanner, Solving Ordinary Differential
+    Equations, for the two-step formula of variable step. Both from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.foundry.cooling.heat import HeatCurves, solid_share
+from bulbcast.foundry.cooling.scene import Scene
+
+Array = NDArray[np.float64]
+
+DIRECT_UP_TO = 40000
+"""Cells up to which a step's equations are solved by elimination where the grid is not solid. [-]"""
+_FROZEN_STIFF = 1e12
+_ITERATIONS = 16
+_ROUGHLY, _GRADIENTS = 1e-3, 400
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """The block at one time.
+
+    Attributes:
+        time: Since the mould was full. [s]
+        heat: Of the cells, shape (cells,). [J]
+        temperature: Of the cells. [degC]
+        solid: Share of each cell's metal that is solid. [-]
+        given_off: Heat that has left the block so far. [J]
+    """
+
+    time: float
+    heat: Array
+    temperature: Array
+    solid: Array
+    given_off: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stepping:
+    """How time is cut into steps.
+
+    Attributes:
+        first: Length of the first step. [s]
+        growth: Each step over the one before, at most. [-]
+        share: Step over the time so far, at most, for a state. [-]
+        longest: Longest step. [s]
+        second_order: Two-step backward differences, else backward Euler.
+        tolerance: Of the temperatures in a step. [K]
+    """
+
+    first: float
+    growth: float = 1.25
+    share: Callable[[State], float] = lambda state: 0.05
+    longest: float = 1e9
+    second_order: bool = True
+    tolerance: float = 1e-3
+
+
+class NotSettledError(RuntimeError):
+    """The iteration of a step did not settle, however short the step."""
+
+
+def run_steps(
+    scene: Scene,
+    curves: HeatCurves,
+    heat: Array,
+    *,
+    stepping: Stepping,
+    until: Callable[[State], bool],
+    seen: Callable[[State, State], None] = lambda before, after: None,
+    conductivity: tuple[float, float] | None = None,
+    most_steps: int = 5000,
+) -> State:
+    """Cool the block down.
+
+    Args:
+        scene: Geometry and conductances.
+        curves: Heat curves of the cells; they remember how far the bound water has gone.
+        heat: Of the cells at the start, shape (cells,). [J]
+        stepping: Of the time.
+        until: Whether a state is the last one.
+        seen: Called after each step with the states before and after it.
+        conductivity: Of solid and of liquid metal; None keeps the solid's. [W/(m K)]
+        most_steps: Steps after which it is given up.
+
+    Returns:
+        The last state.
+
+    Raises:
+        NotSettledError: A step did not settle, or there were too many.
+    """
+    system = _System(scene, curves, conductivity)
+    temperature, _ = curves.temperatures(heat)
+    curves.remember(temperature)
+    state = State(
+        time=0.0,
+        heat=heat,
+        temperature=temperature,
+        solid=solid_share(curves, heat),
+        given_off=0.0,
+    )
+    before: State | None = None
+    step = last_step = stepping.first
+    for _ in range(most_steps):
+        if until(state):
+            return state
+        system.follow(state)
+        after = None
+        while after is None:
+            after = system.stepped(
+                state, before if stepping.second_order else None, step, last_step, stepping
+            )
+            if after is None:
+                step *= 0.4
+                if step < 1e-6 * stepping.first:
+                    raise NotSettledError(f"A step of {step:g} s at {state.time:g} s does not settle.")
+        curves.remember(after.temperature)
+        seen(state, after)
+        before, state, last_step = state, after, step
+        step = min(
+            step * stepping.growth, max(stepping.share(state) * state.time, stepping.first), stepping.longest
+        )
+    raise NotSettledError(f"{most_steps} steps did not bring the block down.")
+
+
+class _System:
+    """The linear system of a step: its pattern is built once, its figures are filled in."""
+
+    def __init__(self, scene: Scene, curves: HeatCurves, conductivity: tuple[float, float] | None) -> None:
+        self.scene, self.curves, self.conductivity = scene, curves, conductivity
+        self._cells = scene.grid.cells
+        self._row = len(scene.grid.axes) == 1
+        self._direct = self._cells <= DIRECT_UP_TO and len(scene.grid.axes) < 3
+        if not self._row:
+            self._lay_out(scene)
+        self._fill(scene.links.conductance)
+
+    def _lay_out(self, scene: Scene) -> None:
+        from scipy.sparse import coo_matrix, csr_matrix
+
+        n, links = self._cells, scene.links
+        rows = np.concatenate((links.first, links.second, np.arange(n)))
+        columns = np.concatenate((links.second, links.first, np.arange(n)))
+        pattern = coo_matrix(
+            (np.arange(1, len(rows) + 1, dtype=float), (rows, columns)), shape=(n, n)
+        ).tocsc()
+        # Where each off-diagonal and diagonal figure lies in the stored columns.
+        order = pattern.data.astype(np.int64) - 1
+        where = np.empty_like(order)
+        where[order] = np.arange(len(order))
+        self._off, self._diagonal = where[: 2 * len(links.first)], where[2 * len(links.first) :]
+        self.matrix: Any = pattern
+        # The same figures read by rows, which is quicker to multiply with: the matrix is its own transpose.
+        self.by_rows: Any = csr_matrix((pattern.data, pattern.indices, pattern.indptr), shape=(n, n))
+        if not np.shares_memory(self.by_rows.data, pattern.data):
+            raise RuntimeError("the sparse library copied the matrix")
+
+    def _fill(self, conductance: Array) -> None:
+        links, n = self.scene.links, self._cells
+        self.conductance = conductance
+        self.sums = (
+            np.bincount(links.first, conductance, n)
+            + np.bincount(links.second, conductance, n)
+            + self.scene.outer
+        )
+        if not self._row:
+            self.matrix.data[self._off] = np.concatenate((-conductance, -conductance))
+
+    def follow(self, state: State) -> None:
+        """Let links in metal take the conductivity of what is solid and what is liquid now."""
+        if self.conductivity is None:
+            return
+        solid, liquid = self.conductivity
+        links = self.scene.links
+        # Heat leaves a freezing cell through what has frozen of it: the more solid end rules the way between two.
+        share = np.maximum(state.solid[links.first], state.solid[links.second])
+        k = liquid + (solid - liquid) * share
+        way = (1.0 / links.area_first + 1.0 / links.area_second) / k
+        self._fill(np.where(links.metal, 1.0 / way, links.conductance))
+
+    def flow(self, temperature: Array) -> Array:
+        """Heat that flows into each cell, what the surroundings bring or take included. [W]"""
+        links, n = self.scene.links, self._cells
+        across = self.conductance * (temperature[links.first] - temperature[links.second])
+        return (
+            np.bincount(links.second, across, n)
+            - np.bincount(links.first, across, n)
+            + self.scene.outer_heat
+            - self.scene.outer * temperature
+        )
+
+    def stepped(
+        self, state: State, before: State | None, step: float, last_step: float, stepping: Stepping
+    ) -> State | None:
+        """The state one step on; None where the iteration does not settle."""
+        start, start_off, length = state.heat, state.given_off, step
+        if before is not None:
+            ratio = step / last_step
+            share = ratio * ratio / (1.0 + 2.0 * ratio)
+            start = start + share * (start - before.heat)
+            start_off = start_off + share * (start_off - before.given_off)
+            length = step * (1.0 + ratio) / (1.0 + 2.0 * ratio)
+        heat = state.heat if before is None else state.heat + step / last_step * (state.heat - before.heat)
+        temperature, slope = self.curves.temperatures(heat)
+        for _ in range(_ITERATIONS):
+            flow = self.flow(temperature)
+            rest = heat - start - length * flow
+            move = self._solved(slope, length, rest)
+            change = -rest - length * (self.sums * move - self._neighbours(move))
+            heat = heat + change
+            # Where the linear move and the curve agree, the step is done.
+            aimed = temperature + move
+            temperature, slope = self.curves.temperatures(heat)
+            if float(np.max(np.abs(temperature - aimed))) < stepping.tolerance:
+                break
+        else:
+            return None
+        # The heats as the flows at the temperatures aimed at make them: nothing is lost between cells.
+        off = float(np.sum(self.scene.outer * aimed - self.scene.outer_heat))
+        return State(
+            time=state.time + step,
+            heat=heat,
+            temperature=temperature,
+            solid=solid_share(self.curves, heat),
+            given_off=start_off + length * off,
+        )
+
+    def _neighbours(self, values: Array) -> Array:
+        links, n = self.scene.links, self._cells
+        before = np.bincount(links.first, self.conductance * values[links.second], n)
+        behind = np.bincount(links.second, self.conductance * values[links.first], n)
+        return np.asarray(before + behind, dtype=np.float64)
+
+    def _solved(self, slope: Array, length: float, rest: Array) -> Array:
+        """The temperatures' move of one iteration: (1 / slope + length K) move = -rest."""
+        typical = float(np.max(self.sums)) * length
+        with np.errstate(divide="ignore"):
+            holding = np.where(slope > 0.0, 1.0 / np.maximum(slope, 1e-300), _FROZEN_STIFF * typical)
+        holding = np.minimum(holding, _FROZEN_STIFF * typical)
+        diagonal = holding / length + self.sums
+        right = -rest / length
+        if self._row:
+            return _along_a_row(diagonal, self.conductance, right)
+        self.matrix.data[self._diagonal] = diagonal
+        if self._direct:
+            from scipy.sparse.linalg import splu
+
+            factors = splu(self.matrix, permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
+            return np.asarray(factors.solve(right))
+        return self._by_gradients(diagonal, right)
+
+    def _by_gradients(self, diagonal: Array, right: Array) -> Array:
+        """Conjugate gradients, scaled by the diagonal; roughly: Newton's next move mends what is left over.
+
+        Our own few lines and not scipy's: its sums go through a threaded library, whose threads cost more than
+        they bring on vectors of this size, and whose order of adding changes the last digits.
+        """
+        found = np.zeros_like(right)
+        left = right.copy()
+        scaled = left / diagonal
+        way = scaled.copy()
+        now = _dot(left, scaled)
+        enough = _ROUGHLY**2 * now
+        for _ in range(_GRADIENTS):
+            if now <= enough:
+                break
+            image = self.by_rows @ way
+            length = now / _dot(way, image)
+            found += length * way
+            left -= length * image
+            scaled = left / diagonal
+            last, now = now, _dot(left, scaled)
+            way *= now / last
+            way += scaled
+        return found
+
+
+def _along_a_row(diagonal: Array, conductance: Array, right: Array) -> Array:
+    """Solve for cells in one row, each linked to the next: elimination down, substitution up."""
+    pivots, rests = diagonal.tolist(), right.tolist()
+    links = conductance.tolist()
+    pivot, rest = pivots[0], rests[0]
+    for i, link in enumerate(links, start=1):
+        share = link / pivot
+        pivots[i] = pivot = pivots[i] - share * link
+        rests[i] = rest = rests[i] + share * rest
+    value = rest / pivot
+    rests[-1] = value
+    for i in range(len(links) - 1, -1, -1):
+        rests[i] = value = (rests[i] + links[i] * value) / pivots[i]
+    return np.array(rests)
+
+
+def _dot(one: Array, other: Array) -> float:
+    return float(np.einsum("i,i->", one, other))

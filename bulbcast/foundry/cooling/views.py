@@ -1,0 +1,311 @@
+"""The cooling in pictures: freezing map, the front at a few times, temperatures over the time."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import Literal
+
+from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
+from bulbcast.drawing.plot_axes import Axis, round_axis
+from bulbcast.drawing.shapes import (
+    Box,
+    Circle,
+    Contour,
+    Hatch,
+    Line,
+    Point,
+    Polyline,
+    Region,
+    Style,
+    Text,
+    View,
+)
+from bulbcast.foundry.cooling.isochrones import MM, bands, box_of, less, outlines, round_times
+from bulbcast.foundry.cooling.results import Cooling, Place, Slice
+from bulbcast.quantities import Shown
+
+HEAT = (
+    Style.HEAT_1, Style.HEAT_2, Style.HEAT_3, Style.HEAT_4, Style.HEAT_5, Style.HEAT_6, Style.HEAT_7, Style.HEAT_8,
+)  # fmt: skip
+"""From what freezes first, light, to what freezes last, dark."""
+_TALLEST = 120.0
+"""No map is taller on paper. [mm]"""
+_SOLID_SHARES = (0.25, 0.5, 0.75, 0.95)
+
+
+def freezing_map(cooling: Cooling, *, along: bool = True) -> View:
+    """When each place froze, on an upright cut as the mould stands.
+
+    Args:
+        cooling: What was seen.
+        along: The cut along the axis, else the one across it at the feeder.
+
+    Returns:
+        The view; dark is late.
+    """
+    cut = _cut(cooling, along)
+    casting, feeder, block = outlines(cooling, along=along)
+    frame = box_of(block)
+    layout = Layout(nice_scale(min((PAPER_WIDTH - 8.0) / frame.width, _TALLEST / frame.height)))
+    longest = max(cooling.frozen, cooling.frozen_feeder or 0.0)
+    times = round_times(longest)
+    layout.add(
+        Region(contours=(block,), style=Style.MOULD, hatch=Hatch(spacing=layout.paper(2.4), angle=60.0))
+    )
+    looks = _looks(len(times) + 1)
+    for look, found in zip(looks, bands(cut, cut.frozen, times, (casting, feeder)), strict=True):
+        if found:
+            layout.add(Region(contours=found, style=look))
+    layout.add(
+        *(Region(contours=(one,), style=Style.OUTLINE) for one in less(feeder, casting)),
+        Region(contours=(casting,), style=Style.OUTLINE),
+    )
+    layout.extend(frame)
+    _marks(cooling, layout, along)
+    _key(layout, looks, times, longest, frame)
+    if along:
+        return layout.view("freezing-map", "Freezing map, cut upright along the axis")
+    where = "at the feeder" if feeder else "at the largest section"
+    return layout.view("freezing-map-across", f"Freezing map, cut upright across the axis {where}")
+
+
+def fronts(cooling: Cooling, shown: Shown) -> View:
+    """What is solid and what is liquid at four times, one above the other or side by side.
+
+    Args:
+        cooling: What was seen.
+        shown: The builder's units.
+    """
+    cut = _cut(cooling, True)
+    casting, feeder, _ = outlines(cooling, along=True)
+    metal = box_of(casting) if not feeder else box_of(casting).joined(box_of(feeder))
+    beside = metal.height > metal.width
+    count = len(_SOLID_SHARES)
+    across, up = (count, 1) if beside else (2, 2)
+    scale = nice_scale(
+        min(
+            (PAPER_WIDTH - 8.0 - 8.0 * across) / (across * metal.width),
+            (_TALLEST - 14.0 * up) / (up * metal.height),
+        )
+    )
+    layout = Layout(scale)
+    gap_x = max(layout.paper(8.0), layout.paper(46.0) - metal.width)
+    step_x, step_y = metal.width + gap_x, metal.height + layout.paper(14.0)
+    for number, share in enumerate(_SOLID_SHARES):
+        when = time_at_solid(cooling, share)
+        column, row = (number, 0) if beside else (number % 2, number // 2)
+        move = (column * step_x, -row * step_y)
+        soft = bands(cut, cut.frozen, (when,), (casting, feeder))[1]
+        liquid = bands(cut, cut.closed, (when,), (casting, feeder))[1]
+        for one in (feeder, casting):
+            if one:
+                layout.add(Region(contours=(_moved(one, move),), style=Style.FROZEN))
+        if soft:
+            layout.add(Region(contours=tuple(_moved(one, move) for one in soft), style=Style.MUSHY))
+        if liquid:
+            layout.add(Region(contours=tuple(_moved(one, move) for one in liquid), style=Style.LIQUID))
+        layout.add(
+            *(Region(contours=(_moved(one, move),), style=Style.OUTLINE) for one in less(feeder, casting)),
+            Region(contours=(_moved(casting, move),), style=Style.OUTLINE),
+        )
+        box = box_of(_moved(_corners(metal), move))
+        layout.extend(box)
+        layout.text(
+            Text(
+                at=(0.5 * (box.left + box.right), box.bottom - layout.paper(4.0)),
+                text=f"{shown.duration(when)}: {share:.0%} solid",
+                height=layout.letter,
+            )
+        )
+    return layout.view("freezing-fronts", "The front at four times: dark still flows, light is solid")
+
+
+def time_at_solid(cooling: Cooling, share: float) -> float:
+    """When so much of the casting was solid.
+
+    Args:
+        cooling: What was seen.
+        share: [-]
+
+    Returns:
+        Straight between the steps. [s]
+    """
+    history = cooling.history
+    for i in range(1, len(history.time)):
+        low, high = history.solid[i - 1], history.solid[i]
+        if high >= share:
+            part = 0.0 if high <= low else max(share - low, 0.0) / (high - low)
+            return history.time[i - 1] + part * (history.time[i] - history.time[i - 1])
+    return history.time[-1]
+
+
+def history_plot(cooling: Cooling, shown: Shown) -> View:
+    """Temperatures over the time since the pour, both drawn to scale of their own; in millimetres of paper.
+
+    Args:
+        cooling: What was seen.
+        shown: The builder's units.
+    """
+    history, setup = cooling.history, cooling.setup
+    layout = Layout(1.0)
+    left, width, height = 16.0, 148.0, 62.0
+    fahrenheit = shown.units == "imperial"
+
+    def degrees(celsius: float) -> float:
+        return 1.8 * celsius + 32.0 if fahrenheit else celsius
+
+    # The freezing takes a tenth of the time or less: a root's scale gives it room.
+    longest = history.time[-1]
+
+    def across(seconds: float) -> float:
+        return left + width * math.sqrt(max(seconds, 0.0) / longest)
+
+    up = round_axis([0.0, degrees(max(history.hottest))], start=0.0, end=height, most=6)
+    for tick, label in zip(up.ticks, up.labels, strict=True):
+        layout.add(Line(start=(left, up.place(tick)), end=(left + width, up.place(tick)), style=Style.GRID))
+        _small(layout, (left - 1.5, up.place(tick)), label, "end")
+    for seconds in _time_ticks(longest):
+        at = across(seconds)
+        layout.add(Line(start=(at, 0.0), end=(at, height), style=Style.GRID))
+        _small(layout, (at, -3.0), short_time(seconds), "middle")
+    _small(layout, (left - 1.5, height + 4.0), "°F" if fahrenheit else "°C", "end")
+    for seconds, words in ((cooling.frozen, "all solid"), (cooling.open_after, "")):
+        layout.add(Line(start=(across(seconds), 0.0), end=(across(seconds), height), style=Style.AXIS))
+        if words:
+            _small(layout, (across(seconds) + 1.0, height - 3.0), words, "start")
+    curves = [
+        ("casting, hottest", history.hottest, Style.CURVE),
+        ("casting, coldest", history.coldest, Style.CURVE_2),
+    ]
+    if history.feeder:
+        curves.append(("feeder, hottest", history.feeder, Style.CURVE_3))
+    curves.append(("block, hottest side", history.face, Style.CURVE_4))
+    for _, values, style in curves:
+        layout.add(Polyline(points=_curve(history.time, values, across, up, degrees), style=style))
+    layout.add(
+        Line(start=(left, 0.0), end=(left + width, 0.0), style=Style.FRAME),
+        Line(start=(left, 0.0), end=(left, height), style=Style.FRAME),
+    )
+    place = left
+    for words, _, style in curves:
+        layout.add(Line(start=(place, -9.5), end=(place + 8.0, -9.5), style=style))
+        _small(layout, (place + 9.5, -9.5), words, "start")
+        place += 38.0
+    layout.extend(Box(left=0.0, bottom=-12.0, right=left + width + 10.0, top=height + 6.0))
+    title = (
+        f"Temperatures since the pour, until the hottest metal is at {shown.temperature(setup.open_below)}"
+    )
+    return layout.view("cooling-history", title)
+
+
+def short_time(seconds: float, hours_from: float = 3600.0) -> str:
+    """A round time in few letters: "30 s", "2.5 min", "4 h".
+
+    Args:
+        seconds: [s]
+        hours_from: Where minutes end. [s]
+    """
+    figure, unit = seconds, "s"
+    if seconds >= hours_from:
+        figure, unit = seconds / 3600.0, "h"
+    elif seconds >= 60.0:
+        figure, unit = seconds / 60.0, "min"
+    return f"{round(figure, 0 if figure >= 10.0 else 1):g} {unit}"
+
+
+def _curve(
+    time: Sequence[float],
+    values: Sequence[float],
+    across: Callable[[float], float],
+    up: Axis,
+    degrees: Callable[[float], float],
+) -> Contour:
+    return tuple((across(t), up.place(degrees(v))) for t, v in zip(time, values, strict=True))
+
+
+def _time_ticks(longest: float) -> list[float]:
+    """Few round times on the root's scale, close together at its beginning."""
+    nice = (
+        10, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10800, 14400, 21600, 28800, 43200, 57600, 86400, 172800,
+    )  # fmt: skip
+    ticks = [0.0]
+    for one in nice:
+        if one <= longest and math.sqrt(one / longest) - math.sqrt(ticks[-1] / longest) > 0.07:
+            ticks.append(float(one))
+    return ticks
+
+
+def _cut(cooling: Cooling, along: bool) -> Slice:
+    if along or cooling.through is None:
+        return cooling.along
+    return cooling.through
+
+
+def _looks(count: int) -> list[Style]:
+    """So many of the eight looks, the darkest last."""
+    if count == 1:
+        return [HEAT[-1]]
+    return [HEAT[round(i * (len(HEAT) - 1) / (count - 1))] for i in range(count)]
+
+
+def _on_cut(cooling: Cooling, place: Place, along: bool) -> Point:
+    if cooling.setup.stands:
+        turn = -1.0 if cooling.setup.orientation == "nose-up" else 1.0
+        return MM * place.across, turn * MM * place.x
+    return (MM * place.x, MM * place.up) if along else (MM * place.across, MM * place.up)
+
+
+def _marks(cooling: Cooling, layout: Layout, along: bool) -> None:
+    """Where the casting freezes last, and where its largest cavity opens."""
+    feeder = cooling.setup.feeder
+    if not along and feeder is not None:
+        near = 0.5 * feeder.diameter
+        if abs(cooling.last_in_casting.x - feeder.at) > near:
+            return
+    at = _on_cut(cooling, cooling.last_in_casting, along)
+    size = layout.paper(2.0)
+    layout.add(
+        Circle(centre=at, radius=0.7 * size, style=Style.RING),
+        Line(start=(at[0] - size, at[1]), end=(at[0] + size, at[1]), style=Style.RING),
+        Line(start=(at[0], at[1] - size), end=(at[0], at[1] + size), style=Style.RING),
+    )
+    for one in cooling.cavities[:1]:
+        volume = one.volume if one.volume > 0.0 else 0.0
+        radius = MM * (0.75 * volume / math.pi) ** (1.0 / 3.0)
+        layout.add(Circle(centre=_on_cut(cooling, one.place, along), radius=radius, style=Style.HOLE))
+
+
+def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest: float, frame: Box) -> None:
+    """Squares of the bands in a row, the time that ends each beneath."""
+    size, step = layout.paper(5.0), layout.paper(18.0)
+    top = frame.bottom - layout.paper(5.0)
+    left = frame.left
+    for number, look in enumerate(looks):
+        at = left + number * step
+        end = times[number] if number < len(times) else longest
+        corners = ((at, top - size), (at + step, top - size), (at + step, top), (at, top))
+        layout.add(Region(contours=(corners,), style=look))
+        layout.text(
+            Text(
+                at=(at + 0.5 * step, top - size - layout.paper(3.0)),
+                text=f"to {short_time(end, 3.0 * 3600.0)}",
+                height=layout.letter,
+                style=Style.SMALL,
+            )
+        )
+    layout.extend(
+        Box(left=left, bottom=top - size - layout.paper(5.0), right=left + len(looks) * step, top=top)
+    )
+
+
+def _corners(box: Box) -> Contour:
+    return ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
+
+
+def _moved(contour: Contour, by: Point) -> Contour:
+    return tuple((x + by[0], y + by[1]) for x, y in contour)
+
+
+def _small(layout: Layout, at: Point, words: str, anchor: Literal["start", "middle", "end"]) -> None:
+    layout.text(Text(at=at, text=words, height=layout.letter, style=Style.SMALL, anchor=anchor))

@@ -1,0 +1,1 @@
+"""Drying: the log of a plaster mould and what it allows."""

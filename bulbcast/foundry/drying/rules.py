@@ -1,0 +1,263 @@
+"""Findings of the drying log, and what a part still lacks in words: the pour is on hold until the log releases it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.foundry.drying.log import (
+    AIR_FROM,
+    AIR_TO,
+    CONSTANT_GAP,
+    CONSTANT_WITHIN,
+    HIGHEST_OVEN,
+    PASS_HOLDS,
+    WARM_FROM,
+    DryingRules,
+    DryingState,
+    Lack,
+    PartState,
+)
+from bulbcast.quantities import Shown, joined
+from bulbcast.quantities.typed import mass_down, mass_up
+
+MOULD_OVER_BAKED = Rule("mould-over-baked", Severity.HOLD, holds=(Step.POUR,), subject="drying log")
+MOULD_NOT_DRY = Rule("mould-not-dry", Severity.HOLD, holds=(Step.POUR,), subject="drying log")
+SCALE_TOO_COARSE = Rule("scale-too-coarse", Severity.CAUTION)
+OVEN_WAS_TOO_HOT = Rule("oven-was-too-hot", Severity.CAUTION)
+MOULD_DRY = Rule("mould-dry", Severity.NOTE)
+AIR_PURITY_UNKNOWN = Rule("air-purity-unknown", Severity.NOTE)
+
+
+def when(moment: datetime) -> str:
+    """A moment as people write it, with its zone where it has one: "2026-06-01 10:00"."""
+    return moment.isoformat(sep=" ", timespec="minutes")
+
+
+def gap_words(rules: DryingRules) -> str:
+    """The time between the two weighings: "an hour" or "a day"."""
+    return "a day" if rules.drying == "air" and CONSTANT_GAP["air"].days == 1 else "an hour"
+
+
+def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) -> str:
+    """What is missing, as a clause without a full stop.
+
+    Args:
+        lack: One of the part's.
+        part: The part.
+        rules: What it is held to.
+        shown: The builder's units.
+    """
+    last = part.latest
+    drying = rules.drying or "baked"
+    mass = "" if last is None else shown.mass(last.value)
+    just_set = "" if part.just_set is None else shown.mass(part.just_set)
+    target = "" if part.target is None else shown.mass(part.target)
+    within = shown.percent(CONSTANT_WITHIN[drying])
+    if lack is Lack.NOT_CONSTANT:
+        change = "" if part.change is None else f", the last {shown.percent(abs(part.change))}"
+        return f"its weighings {gap_words(rules)} apart differ by more than {within}, the scale reckoned in{change}"
+    if lack is Lack.NOT_WEIGHED and part.left is not None:
+        return f"it has not been weighed since it set: {shown.mass(part.left)} are still to be lost, down to {target}"
+    if lack is Lack.TOO_HEAVY and part.left is not None and mass == target:
+        return f"it weighs {mass}, and {mass_up(part.left, shown)} are still to be lost"
+    return {
+        Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
+        Lack.NOT_JUST_SET: "its just-set mass is not in the log, so that its dry mass is not known",
+        Lack.SET_UNLIKE: "it was weighed far heavier just set than its block is computed, "
+        f"{just_set} against {shown.mass(part.computed)}, and its dry mass would be reckoned too high",
+        Lack.SET_LIGHT: "it was weighed far lighter just set than its block is computed, "
+        f"{just_set} against {shown.mass(part.computed)}: its size, its mix or its steel is not as planned, "
+        "and its dry mass cannot be trusted",
+        Lack.NOT_WEIGHED: "it has not been weighed",
+        Lack.MADE_ANEW: "it has not been weighed since it was last weighed just set, and weighings of an earlier block do "
+        "not count",
+        Lack.HEAVIER_THAN_SET: f"it was weighed heavier, {mass}, than just set: one of the two is a slip",
+        Lack.OVER_BAKED: f"it is over-baked: {mass} is below the "
+        f"{'' if part.over_baked_below is None else shown.mass(part.over_baked_below)} at which plaster turns chalky",
+        Lack.LIGHTER_THAN_CAN_BE: f"it was weighed lighter, {mass}, than air can dry it: a reading or its unit is a slip, "
+        "or it was baked",
+        Lack.WEIGHED_COLD: f"it was weighed in air below {shown.temperature(WARM_FROM['baked'])}, where constant mass "
+        "proves nothing",
+        Lack.TOO_HEAVY: f"it weighs {mass}, and has to come down to {target}",
+        Lack.WEIGHED_ONCE: f"there is no weighing {gap_words(rules)} or more before the last to hold it against",
+        Lack.SCALE_TOO_COARSE: f"the scale is too coarse to tell {within} of {mass}",
+        Lack.NOT_WARM: f"its weighings were not all made in moving air of {shown.temperature(AIR_FROM)} to "
+        f"{shown.temperature(AIR_TO)}, and in cool or still air constant mass proves nothing",
+        Lack.EXPIRED: f"its last weighing is {PASS_HOLDS.seconds // 3600} hours old or more, and plaster takes water back",
+        Lack.COOLED: f"it has cooled below {shown.temperature(WARM_FROM[drying])}, and plaster takes water back",
+        Lack.IN_THE_FUTURE: "an entry lies after the moment it is judged at: a clock or a date is wrong",
+    }[lack]
+
+
+def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
+    """What to do next for a part, in one sentence.
+
+    Args:
+        part: With what it lacks.
+        rules: What it is held to.
+        shown: The builder's units.
+    """
+    lacks, name = set(part.lacks), part.name
+    if Lack.IN_THE_FUTURE in lacks or Lack.HEAVIER_THAN_SET in lacks:
+        return "Mend the line in the log."
+    if Lack.LIGHTER_THAN_CAN_BE in lacks:
+        return 'Mend the line in the log; if it was baked, set drying = "baked" under [mould].'
+    if Lack.SET_LIGHT in lacks:
+        return (
+            "Mend the line in the log, or give the block's true wall, floor, cover, consistency and reinforcement under "
+            "[mould]."
+        )
+    if Lack.SET_UNLIKE in lacks:
+        return "Mend the line in the log, or give the block's true wall, floor and cover under [mould]."
+    if Lack.OVER_BAKED in lacks:
+        return f"Make the {name} anew, with sand or silica in the mix, and bake it cooler."
+    if Lack.NOT_JUST_SET in lacks:
+        return (
+            f"Weigh the {name} as soon as it is set, or give the sum of the plaster, water, sand and steel that went into "
+            f'it: bulbcast dry FILE --just-set "{name}=MASS@TIME".'
+        )
+    if Lack.NOT_WEIGHED in lacks or Lack.MADE_ANEW in lacks:
+        return f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
+    if Lack.SCALE_TOO_COARSE in lacks:
+        return "Weigh on a finer scale and give its scale_spread under [mould]."
+    if Lack.TOO_HEAVY in lacks and rules.drying == "air" and _seems_constant(part):
+        if rules.purity_known:
+            return (
+                "It has ended above the dry mass that the test bar gives: dry on and weigh again, or bake it. Where it "
+                "stays there, bar and mould are not of one mix."
+            )
+        return (
+            "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than reckoned "
+            "on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
+        )
+    if Lack.NOT_WARM in lacks:
+        return (
+            f"Dry it at {shown.temperature(AIR_FROM)} to {shown.temperature(AIR_TO)} with a fan, and give --room and "
+            "--moving-air with the weighings."
+        )
+    if Lack.WEIGHED_COLD in lacks:
+        return (
+            f"Weigh it twice {gap_words(rules)} apart while it is kept hot in oven or drying box, and give that air's "
+            "temperature as --room."
+        )
+    if Lack.COOLED in lacks or Lack.EXPIRED in lacks:
+        return f"Warm it again, weigh it twice {gap_words(rules)} apart, and pour while it is warm."
+    if Lack.TOO_HEAVY in lacks:
+        return "Dry on, and weigh again."
+    return f"Weigh it again {gap_words(rules)} after the last time."
+
+
+def _seems_constant(part: PartState) -> bool:
+    return part.change is not None and Lack.NOT_CONSTANT not in part.lacks
+
+
+def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
+    """The hold on the pour, or the pass and how long it holds.
+
+    Args:
+        state: By the log.
+        shown: The builder's units.
+    """
+    if state.rules.drying is None:
+        return ()  # the mould's own finding says so
+    purity = (*_purity_note(state.rules, state, shown), *_scale_too_coarse(state, shown))
+    if state.log is None:
+        return (
+            *purity,
+            MOULD_NOT_DRY(
+                where="mould",
+                message="No part of the mould is shown to be dry: there is no drying log beside the plan.",
+                remedy="Weigh each part just set and keep the log: "
+                f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
+            ),
+        )
+    findings = [
+        *purity,
+        *(_part_finding(part, state.rules, shown) for part in state.parts if not part.passed),
+    ]
+    for part in state.parts:
+        if part.too_hot is not None:
+            findings.append(
+                OVEN_WAS_TOO_HOT(
+                    where=f"mould.{part.name}",
+                    found=part.too_hot,
+                    limit=HIGHEST_OVEN,
+                    unit="degC",
+                    message=f"The {part.name} was in air of {shown.temperature(part.too_hot)}: above "
+                    f"{shown.temperature(HIGHEST_OVEN)} plaster turns chalky from the outside in.",
+                    remedy="Look for cracks and chalk, and bake cooler.",
+                )
+            )
+    until = state.holds_until
+    if until is not None:
+        findings.append(
+            MOULD_DRY(
+                where="mould",
+                message=f"Every part is dry by the log; that holds until {when(until)}, and only while every part stays "
+                f"above {shown.temperature(WARM_FROM[state.rules.drying])}.",
+                remedy="Ask bulbcast dry FILE right before the pour; after that hour weigh again.",
+            )
+        )
+    return tuple(findings)
+
+
+def _scale_too_coarse(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
+    """A scale that can never show the smallest part to be dry: said when the mould is planned."""
+    rules, share = state.rules, state.rules.computed_share
+    if share is None or state.passed:
+        return ()
+    masses = {
+        part.name: rules.mass_at(share, part.computed if part.just_set is None else part.just_set)
+        for part in state.parts
+    }
+    name = min(masses, key=masses.__getitem__)
+    coarsest = rules.coarsest_scale(masses[name])
+    if coarsest is None or rules.scale_spread < coarsest:
+        return ()
+    within = shown.percent(CONSTANT_WITHIN[rules.drying or "baked"])
+    return (
+        SCALE_TOO_COARSE(
+            where="mould.scale_spread",
+            found=rules.scale_spread,
+            limit=coarsest,
+            unit="kg",
+            message=f"The {name} weighs {shown.mass(masses[name])} dry. A scale that is off by "
+            f"{shown.mass(rules.scale_spread)} cannot show {within} of that: it could never be shown to be dry.",
+            # Half of the limit: two readings of a dry part may differ by what the scale is off.
+            remedy=f"Weigh it on a finer scale and give scale_spread = "
+            f'"{mass_down(0.5 * coarsest, shown)}" under [mould].',
+        ),
+    )
+
+
+def _purity_note(rules: DryingRules, state: DryingState, shown: Shown) -> tuple[Finding, ...]:
+    """In air the dry mass hangs on a purity that the bag does not tell: said before days are spent on it."""
+    safe, likely = rules.safe_share, rules.computed_share
+    if rules.drying != "air" or safe is None or likely is None or state.passed:
+        return ()
+    if safe * (1.0 + CONSTANT_WITHIN["air"]) >= likely:
+        return ()
+    return (
+        AIR_PURITY_UNKNOWN(
+            where="mould.purity",
+            found=rules.purity_spread,
+            message=f"Dried in air plaster of {shown.percent(rules.mix.purity)} ends at {shown.percent(likely)} of its "
+            f"just-set mass; on the safe side of its purity {shown.percent(safe)} is asked for, and such a mould stays "
+            "on hold.",
+            remedy="Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
+            "JUST-SET DRY tells, or bake the mould.",
+        ),
+    )
+
+
+def _part_finding(part: PartState, rules: DryingRules, shown: Shown) -> Finding:
+    clauses = joined([lack_words(lack, part, rules, shown) for lack in part.lacks], "and")
+    return (MOULD_OVER_BAKED if Lack.OVER_BAKED in part.lacks else MOULD_NOT_DRY)(
+        where=f"mould.{part.name}",
+        found=None if part.latest is None else part.latest.value,
+        limit=part.over_baked_below if Lack.OVER_BAKED in part.lacks else part.target,
+        unit="kg",
+        message=f"The {part.name} is not fit to be poured into: {clauses}.",
+        remedy=lack_remedy(part, rules, shown),
+    )

@@ -1,0 +1,1 @@
+"""The way in and the way out of the metal."""

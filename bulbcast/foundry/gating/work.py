@@ -1,0 +1,265 @@
+"""The gating out of a plan: the cavity of the mould as it stands, its cores, the metal and the mould's heat."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.shadow import grown_shadow, scaled_shadow, shadow_of
+from bulbcast.fin.tip_section import outline_area
+from bulbcast.foundry.cooling.radial import FreezingCase
+from bulbcast.foundry.cooling.setup import section_modulus
+from bulbcast.foundry.gating.design import Cavity, Core, Gating, GatingWish, Metal, gating_of
+from bulbcast.foundry.gating.formulas import alloy_liquid_density
+from bulbcast.foundry.mould.design import MouldDesign, MouldPart
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.materials.heat import MouldHeat, air_heat, metal_heat, mould_heat
+from bulbcast.materials.lead import MELTING_POINT
+from bulbcast.materials.plaster import moulding_sand, water_taken_up
+from bulbcast.pattern.allowances import Pattern
+from bulbcast.pattern.cast_body import CastBody, CoredCuts, cored_cavities
+from bulbcast.plan.melt_sections import PourSection
+
+WARM_PLASTER = 60.0
+WARM_PLASTER_SOURCE = (
+    "founders pour baked plaster at 50 to 65 C, before it takes moisture back; common practice"
+)
+COLD_SAND = 20.0
+COLD_SAND_SOURCE = "a sand mould is poured as it stands"
+SURROUNDINGS = 20.0
+"""Air and bench; judgement. [degC]"""
+STEEL_DENSITY = 7850.0
+"""Carbon steel, handbooks. [kg/m3]"""
+THIN_END_AT = 0.98
+"""Where the thinnest end is measured, as a share of the length: a tail that ends in a point has no other."""
+
+
+def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[float, str]:
+    """Temperature of the mould at the pour, and where it comes from; "" where it is given. [degC]"""
+    if pour is not None and pour.mould_temperature is not None:
+        return pour.mould_temperature, ""
+    if mould.material == "sand":
+        return COLD_SAND, COLD_SAND_SOURCE
+    return WARM_PLASTER, WARM_PLASTER_SOURCE
+
+
+def part_mass(part: MouldPart, mould: MouldDesign) -> float:
+    """Of a part as it is poured: sand as rammed, plaster as dry as planned. [kg]"""
+    dry = part.dry_in_air if mould.thermal == "air-dried" else part.baked
+    return part.just_set if dry is None else dry
+
+
+def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
+    """How the mould takes heat, and how its stuff conducts.
+
+    Args:
+        mould: Its material, mix and how it was dried; None: of baked plaster.
+    """
+    if mould is None:
+        return mould_heat("baked")
+    if mould.material == "sand":
+        return mould_heat("sand")
+    kind = "air" if mould.thermal == "air-dried" else "baked"
+    if mould.mix is None:
+        return mould_heat(kind)
+    mix, taken = mould.mix, water_taken_up()
+    gypsum = mix.purity * (1.0 + taken) / (1.0 + taken * mix.purity + mix.sand)
+    return mould_heat(kind, dry_density=mix.air_density, gypsum=gypsum)
+
+
+def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: float) -> FreezingCase:
+    """What freezes in what.
+
+    Args:
+        alloy: Of the casting.
+        mould: Round it.
+        pour: Temperature of the metal. [degC]
+        start: Temperature of the mould. [degC]
+    """
+    return FreezingCase(
+        metal=metal_heat(alloy),
+        mould=mould_heat_of(mould),
+        air=air_heat(),
+        pour=pour,
+        start=start,
+        surroundings=SURROUNDINGS,
+    )
+
+
+def cores_of(bulb: HungBulb, cast: CastBody, scale: float, mould: MouldDesign) -> tuple[Core, ...]:
+    """The cores of pocket and holes; the pocket's hangs from the cope of a mould poured crown up.
+
+    Args:
+        bulb: The sized bulb.
+        cast: Which cuts are cored.
+        scale: Cavity over cold casting. [-]
+        mould: What they are made of.
+    """
+    if mould.core is None:
+        return ()
+    density = {"steel": STEEL_DENSITY, "sand": moulding_sand().density}.get(mould.core)
+    if density is None:
+        density = (
+            1100.0
+            if mould.mix is None
+            else mould.mix.set_density
+            * (mould.mix.air_share if mould.thermal == "air-dried" else mould.mix.baked_share)
+        )
+    crown_up = mould.kind == "closed" and mould.orientation == "lying" and mould.split == "upper-lower"
+    none = tuple(False for _ in cast.cored.screws)
+    cores = []
+    if cast.cored.pocket:
+        taken = cored_cavities(bulb, CoredCuts(pocket=True, screws=none), cast.finish)
+        cores.append(
+            Core(
+                name="pocket",
+                material=mould.core,
+                volume=scale**3 * taken.volume,
+                density=density,
+                end_area=scale**2 * outline_area(bulb.pocket.tip, bulb.pocket.clearance)
+                if crown_up
+                else None,
+                end_above_parting=scale * bulb.axis.floor,
+            )
+        )
+    for number, is_cored in enumerate(cast.cored.screws):
+        if is_cored:
+            alone = tuple(index == number for index in range(len(none)))
+            taken = cored_cavities(bulb, CoredCuts(pocket=False, screws=alone), cast.finish)
+            cores.append(
+                Core(
+                    name=f"screw hole {number + 1}",
+                    material=mould.core,
+                    volume=scale**3 * taken.volume,
+                    density=density,
+                )
+            )
+    return tuple(cores)
+
+
+def cavity_of(
+    bulb: HungBulb, cast: CastBody, scale: float, mould: MouldDesign, cores: tuple[Core, ...]
+) -> Cavity:
+    """The cavity of one pour as it stands: the cast body larger by the pattern's scale.
+
+    Args:
+        bulb: The sized bulb.
+        cast: The cast body.
+        scale: Cavity over cold casting. [-]
+        mould: How it parts and stands.
+        cores: In it.
+    """
+    body, finish = bulb.body, cast.finish
+    seen = shadow_of(body, "from above" if mould.split == "upper-lower" else "from the side")
+    shadow = scaled_shadow(grown_shadow(seen, finish, length=body.length), scale)
+    surface = bulb.surface.area + 2.0 * bulb.surface.mean_curvature * finish + 4.0 * math.pi * finish**2
+    surface *= scale**2
+    filled = math.fsum(core.volume for core in cores)
+    solid = scale**3 * cast.volume + filled
+    thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
+    end = float(body.radius(np.array([THIN_END_AT * body.length]))[0])
+    halves = mould.kind == "open-halves"
+    upright = mould.bulb_axis == "upright"
+    lifted = next((part for part in mould.parts if part.name == "cope"), None)
+    return Cavity(
+        volume=scale**3 * cast.volume / mould.pours,
+        surface=0.5 * surface + shadow.area if halves else surface,
+        length=mould.pattern.height if upright else mould.pattern.length,
+        height=mould.pattern.height,
+        shadow=shadow.area,
+        shadow_centroid=shadow.centroid_x,
+        above_parting=max(0.5 * solid - filled, 0.0),
+        thin_radius=scale * (end * thinner + finish),
+        thick_at=scale * (body.max_at + finish),
+        thick_modulus=_largest_section_modulus(mould),
+        parting=mould.parting,
+        bulb_axis=mould.bulb_axis,
+        high_end={"nose-up": "nose", "tail-up": "tail"}.get(mould.orientation),  # type: ignore[arg-type]
+        open_above=halves,
+        pours=mould.pours,
+        cover=mould.margins.above,
+        block_radius=_block_radius(mould),
+        beside=mould.margins.sides,
+        cope_mass=0.0 if lifted is None else part_mass(lifted, mould),
+    )
+
+
+def _largest_section_modulus(mould: MouldDesign) -> float:
+    """Area of the bulb's largest section over its perimeter; round: D/4. [m]"""
+    pattern = mould.pattern
+    wide = pattern.width
+    high = pattern.length if mould.bulb_axis == "upright" else pattern.height
+    if mould.kind == "open-halves":
+        high *= 2.0
+    return section_modulus(0.5 * wide, 0.5 * high)
+
+
+def _block_radius(mould: MouldDesign) -> float:
+    """Of the round mould whose section has the area of the block's across the bulb; an open half has its image. [m]"""
+    pattern, margins = mould.pattern, mould.margins
+    wide = pattern.width + 2.0 * margins.sides
+    if mould.bulb_axis == "upright":
+        return 0.5 * wide
+    halves = mould.kind == "open-halves"
+    high = (
+        2.0 * (pattern.height + margins.below) if halves else pattern.height + margins.below + margins.above
+    )
+    return math.sqrt(wide * high / math.pi)
+
+
+def gating_job(
+    pour: PourSection | None,
+    *,
+    alloy: CastAlloy,
+    bulb: HungBulb,
+    cast: CastBody,
+    pattern: Pattern,
+    mould: MouldDesign,
+    temperature: float,
+) -> Gating:
+    """The gating of the plan's mould.
+
+    Args:
+        pour: [pour], or None.
+        alloy: What is poured.
+        bulb: The sized bulb.
+        cast: The cast body.
+        pattern: The pattern.
+        mould: The mould.
+        temperature: Of the metal at the pour. [degC]
+
+    Returns:
+        The gating.
+
+    Raises:
+        FreezingError: The mould is as hot as the metal freezes.
+        GatingError: The metal shrinks by more than a riser can give.
+    """
+    hot = max(temperature, MELTING_POINT)
+    cores = cores_of(bulb, cast, pattern.scale, mould)
+    warm, _ = mould_temperature(pour, mould)
+    wish = (
+        GatingWish()
+        if pour is None
+        else GatingWish(
+            fill_time=pour.fill_time,
+            choke_diameter=pour.choke_diameter,
+            discharge=pour.discharge,
+            riser_diameter=pour.riser_diameter,
+            riser_height=pour.riser_height,
+        )
+    )
+    return gating_of(
+        cavity_of(bulb, cast, pattern.scale, mould, cores),
+        metal=Metal(
+            density=alloy_liquid_density(hot, alloy.density),
+            temperature=hot,
+            contraction=pattern.contraction,
+            cast_mass=cast.mass,
+        ),
+        case=freezing_case(alloy, mould, pour=temperature, start=warm),
+        wish=wish,
+        cores=cores,
+    )

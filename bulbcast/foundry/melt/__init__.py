@@ -1,0 +1,1 @@
+"""The melt: scrap, charge, pot, burner."""

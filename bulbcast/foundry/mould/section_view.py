@@ -1,0 +1,302 @@
+"""The mould cut open as it stands when poured: along the bulb, and across it at its largest section.
+
+`MouldFrame` says where things lie; `drawing.gating` draws lead level, sprue, riser and vents into the same block.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bulbcast.bulb.outlines import MM, skin_outline
+from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
+from bulbcast.drawing.shapes import Box, Circle, Contour, Hatch, Line, Point, Region, Style, Text, View
+from bulbcast.foundry.mould.design import MouldDesign
+from bulbcast.foundry.results import FoundryResults
+
+_LEFT, _RIGHT = 24.0, 30.0
+_TALLEST = 110.0
+"""A mould that stands on end is drawn no taller than this. [mm of paper]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldFrame:
+    """Places in the two pictures, in mm on the object.
+
+    Attributes:
+        design: The mould.
+        along: Whether the picture is the one along the bulb, not the one across.
+        block: Outer box of the block.
+        parting: The parting line; None where the picture lies in the parting plane, or the half is open.
+        top: Level of the block's top as poured.
+    """
+
+    design: MouldDesign
+    along: bool
+    block: Box
+    parting: float | None
+
+    @property
+    def top(self) -> float:
+        """Level of the block's top as poured. [mm]"""
+        return self.block.top
+
+    def place(self, along: float, up: float) -> Point:
+        """A place by its distance from the pattern's nose along the bulb and square to the axis, in m.
+
+        Where the bulb stands on end `up` runs across the picture.
+        """
+        if self.design.bulb_axis == "level":
+            return MM * along, MM * up
+        length = self.design.pattern.height
+        return MM * up, MM * (along if self.design.orientation == "tail-up" else length - along)
+
+
+def frame_of(design: MouldDesign, *, along: bool) -> MouldFrame:
+    """Where the block and its parting lie in one of the pictures.
+
+    Args:
+        design: The mould.
+        along: The picture along the bulb, or the one across it.
+    """
+    margins, pattern = design.margins, design.pattern
+    if design.bulb_axis == "upright":
+        bottom, top = -margins.below, pattern.height + margins.above
+    elif design.kind == "open-halves":
+        bottom, top = -pattern.height - margins.below, 0.0
+    else:
+        bottom, top = -0.5 * pattern.height - margins.below, 0.5 * pattern.height + margins.above
+    if along and design.bulb_axis == "level":
+        left, right = -margins.ends, pattern.length + margins.ends
+    else:
+        half = 0.5 * (design.block.length if along else design.block.width)
+        left, right = -half, half
+    crossed = design.kind == "closed" if design.parting == "horizontal" else not along
+    return MouldFrame(
+        design=design,
+        along=along,
+        block=Box(left=MM * left, bottom=MM * bottom, right=MM * right, top=MM * top),
+        parting=0.0 if crossed else None,
+    )
+
+
+def cavity_along(job: FoundryResults, frame: MouldFrame) -> Contour:
+    """The coated pattern's outline in the picture along the bulb.
+
+    Args:
+        job: With a mould.
+        frame: Of that picture.
+    """
+    design, body = frame.design, job.bulb.body
+    upright = (design.parting == "horizontal") == (design.split == "upper-lower")
+    # Seen along the bulb the picture shows its height or its width, by how it lies in the mould.
+    wide = math.sqrt(body.width_to_height)
+    outline = skin_outline(body, 1.0 / wide if upright else wide, MM * job.cast.finish)
+    scale = job.pattern.scale
+    nose = -MM * job.cast.finish
+    points = [frame.place(scale * (x - nose) / MM, scale * y / MM) for x, y in outline]
+    if design.kind == "open-halves":
+        points = [(x, min(y, 0.0)) for x, y in points]
+    return tuple(points)
+
+
+def cavity_across(frame: MouldFrame) -> Contour:
+    """The coated pattern's largest section in the picture across the bulb: an ellipse, or half of one."""
+    design = frame.design
+    if design.bulb_axis == "upright":
+        # Cut along the bulb again, square to the parting: its outline is told by the view itself.
+        return ()
+    half_width = 0.5 * MM * design.pattern.width
+    half_height = (1.0 if design.kind == "open-halves" else 0.5) * MM * design.pattern.height
+    angles = [math.pi * i / 48.0 for i in range(97)]
+    points = [(half_width * math.cos(one), half_height * math.sin(one)) for one in angles]
+    if design.kind == "open-halves":
+        points = [(x, min(y, 0.0)) for x, y in points]
+    return tuple(points[:-1])
+
+
+def mould_section(job: FoundryResults, *, along: bool) -> View | None:
+    """One picture of the mould; None across a mould that stands on end, which would show the same again.
+
+    Args:
+        job: With a mould.
+        along: Along the bulb, or across it at the largest section.
+
+    Raises:
+        ValueError: The job has no mould.
+    """
+    design = job.mould
+    if design is None:
+        raise ValueError("the plan gives no mould")
+    if not along and design.bulb_axis == "upright":
+        return None
+    frame = frame_of(design, along=along)
+    layout = Layout(_scale(design))
+    cavity = cavity_along(job, frame) if along else cavity_across(frame)
+    draw_block(layout, frame, cavity)
+    draw_keys(layout, frame)
+    _names(layout, frame, cavity)
+    _dimensions(layout, job, frame)
+    layout.extend(frame.block)
+    if along:
+        return layout.view("mould-along", "The mould cut along the bulb, as it stands when it is poured")
+    return layout.view("mould-across", "The mould cut across the largest section")
+
+
+def _scale(design: MouldDesign) -> float:
+    """One scale for both pictures. [-]"""
+    if design.bulb_axis == "upright":
+        return nice_scale(_TALLEST / (MM * design.block.height))
+    across = (PAPER_WIDTH - 4.0 - _LEFT - _RIGHT) / (MM * design.block.length)
+    return nice_scale(min(across, _TALLEST / (MM * design.block.height)))
+
+
+def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
+    """Each part hatched its own way, the cavity left open, the parting line over both.
+
+    Args:
+        layout: To draw into.
+        frame: Where the block lies.
+        cavity: Outline left open in it.
+    """
+    box, parting = frame.block, frame.parting
+    style = Style.SAND if frame.design.material == "sand" else Style.PLASTER
+    spacing = layout.paper(2.6)
+    boxes: list[tuple[Box, float]] = []
+    if parting is None:
+        boxes.append((box, 45.0))
+    elif frame.design.parting == "horizontal":
+        boxes.append((Box(left=box.left, bottom=box.bottom, right=box.right, top=parting), 45.0))
+        boxes.append((Box(left=box.left, bottom=parting, right=box.right, top=box.top), 135.0))
+    else:
+        boxes.append((Box(left=box.left, bottom=box.bottom, right=parting, top=box.top), 45.0))
+        boxes.append((Box(left=parting, bottom=box.bottom, right=box.right, top=box.top), 135.0))
+    in_face = frame.along and frame.design.parting == "vertical"
+    for one, angle in boxes:
+        corners = ((one.left, one.bottom), (one.right, one.bottom), (one.right, one.top), (one.left, one.top))
+        # In the parting plane itself nothing is cut: the face of one part is seen.
+        hatch = None if in_face else Hatch(spacing=spacing, angle=angle)
+        layout.add(Region(contours=(corners,), style=style, hatch=hatch))
+    layout.add(Region(contours=(cavity,), style=Style.PAPER))
+    if parting is not None:
+        ends: tuple[Point, Point] = ((box.left, parting), (box.right, parting))
+        if frame.design.parting == "vertical":
+            ends = ((parting, box.bottom), (parting, box.top))
+        layout.add(Line(start=ends[0], end=ends[1], style=Style.PARTING))
+
+
+def draw_keys(layout: Layout, frame: MouldFrame) -> None:
+    """The keys: rounds in the face, or bumps across the parting line, dashed where they lie behind the cut.
+
+    Args:
+        layout: To draw into.
+        frame: Where the block lies.
+    """
+    design = frame.design
+    for key in design.keys:
+        radius = MM * key.radius
+        if frame.along and design.parting == "vertical":
+            layout.add(Circle(centre=frame.place(key.along, key.across), radius=radius, style=Style.PAPER))
+            continue
+        if not frame.along and abs(key.across) < 0.5 * design.pattern.width + key.radius:
+            continue  # it lies beyond the cavity, hidden by nothing that is drawn here
+        across = MM * (key.along if frame.along else key.across)
+        turned = [math.pi * i / 16.0 for i in range(17)]
+        if design.parting == "horizontal":
+            points = tuple((across + radius * math.cos(one), radius * math.sin(one)) for one in turned)
+        else:
+            points = tuple((radius * math.sin(one), across + radius * math.cos(one)) for one in turned)
+        layout.add(
+            *(
+                Line(start=a, end=b, style=Style.HIDDEN)
+                for a, b in zip(points[::2], points[2::2], strict=False)
+            )
+        )
+
+
+def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
+    """Names of the parts beside the block, and of the cavity in it."""
+    design, box, parting = frame.design, frame.block, frame.parting
+    names = [part.name for part in design.parts]
+    gap = layout.paper(2.0)
+
+    def aside(level: float, words: str) -> None:
+        layout.text(
+            Text(
+                at=(box.right + gap, level),
+                text=words,
+                height=layout.letter,
+                anchor="start",
+                style=Style.HEADING,
+            )
+        )
+
+    if parting is not None and design.parting == "horizontal":
+        aside(0.5 * (box.bottom + parting), names[0])
+        aside(0.5 * (box.top + parting), names[-1])
+        aside(parting, "parting")
+    elif parting is not None:
+        for x, words in ((0.5 * (box.left + parting), names[0]), (0.5 * (box.right + parting), names[-1])):
+            layout.text(
+                Text(
+                    at=(x, box.top + layout.paper(2.5)), text=words, height=layout.letter, style=Style.HEADING
+                )
+            )
+    elif design.kind == "open-halves":
+        aside(0.5 * (box.bottom + box.top), " or ".join(names))
+    else:
+        aside(box.top - gap, f"face of {names[0]}")
+    low, high = min(y for _, y in cavity), max(y for _, y in cavity)
+    # Clear of the parting, which runs along the middle of a level mould.
+    middle = (0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity)), low + 0.73 * (high - low))
+    if frame.along and high - low > 4.0 * layout.letter:
+        words = "cavity" if design.bulb_axis == "level" else ""
+        if words:
+            layout.text(Text(at=middle, text=words, height=layout.letter))
+
+
+def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
+    shown, box, design = job.shown, frame.block, frame.design
+    off = layout.paper(5.0)
+    left, right = box.left + MM * design.margins.sides, box.right - MM * design.margins.sides
+    low, high = box.bottom + MM * design.margins.below, box.top - MM * design.margins.above
+
+    def words(millimetres: float) -> str:
+        return shown.length(1e-3 * millimetres)
+
+    down = box.bottom - off
+    layout.horizontal(
+        (box.left, box.bottom), (left, box.bottom), words(left - box.left), start=down, outwards=-1.0, side=-1
+    )
+    layout.horizontal(
+        (right, box.bottom), (box.right, box.bottom), words(box.right - right), start=down, outwards=-1.0
+    )
+    layout.horizontal(
+        (left, box.bottom),
+        (right, box.bottom),
+        words(right - left),
+        start=down - layout.paper(4.0),
+        outwards=-1.0,
+    )
+    layout.horizontal(
+        (box.left, box.bottom),
+        (box.right, box.bottom),
+        words(box.width),
+        start=down - layout.paper(9.0),
+        outwards=-1.0,
+    )
+    aside = box.left - off
+    layout.vertical(
+        (box.left, box.bottom), (box.left, low), words(low - box.bottom), start=aside, outwards=-1.0
+    )
+    if design.margins.above > 0.0:
+        layout.vertical(
+            (box.left, high), (box.left, box.top), words(box.top - high), start=aside, outwards=-1.0
+        )
+    layout.vertical(
+        (box.left, box.bottom),
+        (box.left, box.top),
+        words(box.height),
+        start=aside - layout.paper(9.0),
+        outwards=-1.0,
+    )

@@ -1,0 +1,1 @@
+"""The pour: its temperature and its card."""

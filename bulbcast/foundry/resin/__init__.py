@@ -1,0 +1,1 @@
+"""Lead shot in resin, the way without melting."""

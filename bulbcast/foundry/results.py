@@ -1,0 +1,38 @@
+"""What is known of mould, melt and pour."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.foundry.melt.charge import Melt
+from bulbcast.pattern.results import PatternResults
+
+if TYPE_CHECKING:
+    # Loaded where a plan has their section.
+    from bulbcast.foundry.cooling.work import CoolingJob
+    from bulbcast.foundry.drying.log import DryingState
+    from bulbcast.foundry.melt.work import MeltJob
+    from bulbcast.foundry.mould.design import MouldDesign
+    from bulbcast.foundry.resin.work import ResinJob
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundryResults(PatternResults):
+    """The pattern, and how it is cast.
+
+    Attributes:
+        melt: The charge.
+        mould: The mould; None where the plan gives none.
+        drying: How its parts stand by the drying log; None without a plaster mould.
+        melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
+        cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
+        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
+    """
+
+    melt: Melt
+    mould: MouldDesign | None = None
+    drying: DryingState | None = None
+    melting: MeltJob | None = None
+    cooling: CoolingJob | None = None
+    resin: ResinJob | None = None

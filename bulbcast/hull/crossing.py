@@ -1,0 +1,203 @@
+"""Where a hull's surface passes through itself, and how much of her volume that leaves in doubt.
+
+A crossing is found facet against facet. What it matters is measured on sections: a closed surface's integrals
+count each part of a section as often as the surface winds round it, so that a part wound round twice, or the
+wrong way, is the error that a displacement would have.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.hull.topology import Indices
+from bulbcast.solids.mesh import Triangles
+from bulbcast.solids.quadrature import Array
+
+LARGEST_SEARCHED = 300_000
+"""Facets; beyond it the search takes longer than all the rest of the work together."""
+
+_CHUNK = 20_000
+_SECTIONS_ALONG = 40
+_SECTIONS_NEAR = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Crossing:
+    """A surface that passes through itself.
+
+    Attributes:
+        pairs: How many pairs of facets cross. [-]
+        points: Where, a point for each, shape (k, 3). [m]
+        doubt: Volume wound round twice or the wrong way. [m3]
+    """
+
+    pairs: int
+    points: Array
+    doubt: float
+
+
+def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
+    """Look for a surface that passes through itself.
+
+    Facets that share a point, lie in one plane or only touch do not count.
+
+    Args:
+        vertices: Of a closed mesh, shape (n, 3). [m]
+        triangles: Shape (m, 3). [-]
+
+    Returns:
+        What was found, or None.
+    """
+    corners = vertices[triangles]
+    first, second = _near_pairs(corners, triangles)
+    if not len(first):
+        return None
+    points = _crossing_points(corners[first], corners[second])
+    if not len(points):
+        return None
+    return Crossing(pairs=len(points), points=points, doubt=_doubtful_volume(corners, points))
+
+
+def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]:
+    """Pairs of facets whose boxes meet and that share no point."""
+    import shapely
+
+    low, high = corners.min(axis=1), corners.max(axis=1)
+    normal = np.abs(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])).sum(axis=0)
+    # The tree is a flat one: facets are seen from the side on which they cover each other least.
+    drop = 1 if normal[1] >= normal[2] else 2
+    a, b = (axis for axis in range(3) if axis != drop)
+    boxes = shapely.box(low[:, a], low[:, b], high[:, a], high[:, b])
+    tree = shapely.STRtree(boxes)
+    found_one, found_other = [], []
+    for start in range(0, len(boxes), _CHUNK):
+        asked, met = tree.query(boxes[start : start + _CHUNK])
+        asked = asked + start
+        keep = (asked < met) & (low[asked, drop] <= high[met, drop]) & (low[met, drop] <= high[asked, drop])
+        asked, met = asked[keep], met[keep]
+        shared = (triangles[asked][:, :, None] == triangles[met][:, None, :]).any(axis=(1, 2))
+        found_one.append(asked[~shared])
+        found_other.append(met[~shared])
+    return np.concatenate(found_one), np.concatenate(found_other)
+
+
+def _crossing_points(one: Array, other: Array) -> Array:
+    """For pairs of facets, shape (k, 3, 3) each, a point where an edge of either passes through the other."""
+    apart = _all_on_one_side(one, other) | _all_on_one_side(other, one)
+    one, other = one[~apart], other[~apart]
+    points = np.full((len(one), 3), np.nan)
+    for edged, pierced in ((one, other), (other, one)):
+        for corner in range(3):
+            found = _piercing(edged[:, corner], edged[:, (corner + 1) % 3], pierced)
+            points = np.where(np.isnan(points), found, points)
+    found_points: Array = points[~np.isnan(points[:, 0])]
+    return found_points
+
+
+def _heights(points: Array, facet: Array) -> Array:
+    """Heights of points (k, j, 3) over the planes of facets (k, 3, 3), nought where within rounding."""
+    normal = np.cross(facet[:, 1] - facet[:, 0], facet[:, 2] - facet[:, 0])
+    height = np.einsum("kji,ki->kj", points - facet[:, :1], normal)
+    reach = np.abs(points - facet[:, :1]).max(axis=(1, 2)) + np.abs(facet - facet[:, :1]).max(axis=(1, 2))
+    limit = 1e-9 * np.linalg.norm(normal, axis=1) * reach
+    return np.where(np.abs(height) <= limit[:, None], 0.0, height)
+
+
+def _all_on_one_side(points: Array, facet: Array) -> NDArray[np.bool_]:
+    height = _heights(points, facet)
+    return np.asarray((height >= 0.0).all(axis=1) | (height <= 0.0).all(axis=1))
+
+
+def _piercing(start: Array, end: Array, facet: Array) -> Array:
+    """Where lines (k, 3) to (k, 3) pass through the inside of facets, nan elsewhere."""
+    height = _heights(np.stack([start, end], axis=1), facet)
+    through = height[:, 0] * height[:, 1] < 0.0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = height[:, 0] / (height[:, 0] - height[:, 1])
+    point = start + np.where(through, share, 0.0)[:, None] * (end - start)
+    normal = np.cross(facet[:, 1] - facet[:, 0], facet[:, 2] - facet[:, 0])
+    size = np.einsum("ki,ki->k", normal, normal)
+    for corner in range(3):
+        side = facet[:, (corner + 1) % 3] - facet[:, corner]
+        inside = np.einsum("ki,ki->k", np.cross(side, point - facet[:, corner]), normal)
+        through &= inside > 1e-9 * size
+    return np.where(through[:, None], point, np.nan)
+
+
+def _doubtful_volume(corners: Array, points: Array) -> float:
+    """Volume wound round other than once: by sections all along, and closer ones where the crossing is."""
+    ends = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
+    # What is wound round twice may reach far beyond the line of crossing, and a small one may fall between
+    # sections all along the hull: the greater of the two figures is taken.
+    whole = _mean_doubt(corners, *ends, _SECTIONS_ALONG)
+    reach = 0.005 * (ends[1] - ends[0])
+    near = float(points[:, 0].min()) - reach, float(points[:, 0].max()) + reach
+    return max(whole, _mean_doubt(corners, *near, _SECTIONS_NEAR))
+
+
+def _mean_doubt(corners: Array, low: float, high: float, count: int) -> float:
+    """Midpoint rule over sections between two places. [m3]"""
+    stations = low + (high - low) * (np.arange(count) + 0.5) / count
+    return float(np.mean([doubtful_area(corners, x) for x in stations])) * (high - low)
+
+
+def section(corners: Array, x: float) -> Array:
+    """The lines in which facets cross a plane of equal x, running so that they bound an area in (y, z).
+
+    Args:
+        corners: Shape (m, 3, 3). [m]
+        x: Of the plane. [m]
+
+    Returns:
+        Start and end of each line as (y, z), shape (k, 2, 2). [m]
+    """
+    behind = corners[:, :, 0] > x
+    count = behind.sum(axis=1)
+    cut = (count == 1) | (count == 2)
+    behind, count, cut_corners = behind[cut], count[cut], corners[cut]
+    lone = np.argmax(behind == (count == 1)[:, None], axis=1)
+    row = np.arange(len(lone))
+    a, b, c = (cut_corners[row, (lone + turn) % 3] for turn in range(3))
+    p = a + ((x - a[:, 0]) / (b[:, 0] - a[:, 0]))[:, None] * (b - a)
+    q = a + ((x - a[:, 0]) / (c[:, 0] - a[:, 0]))[:, None] * (c - a)
+    lines = np.stack([p[:, 1:], q[:, 1:]], axis=1)
+    return np.where((count == 1)[:, None, None], lines, lines[:, ::-1])
+
+
+def doubtful_area(corners: Array, x: float) -> float:
+    """Area of a section that the surface winds round twice or oftener, or the wrong way.
+
+    Args:
+        corners: Shape (m, 3, 3). [m]
+        x: Of the section. [m]
+
+    Returns:
+        The area, each part times how far its count is from 1. [m2]
+    """
+    import shapely
+
+    lines = section(corners, x)
+    if not len(lines):
+        return 0.0
+    size = float(np.max(np.abs(lines)))
+    net = shapely.union_all(shapely.linestrings(lines), grid_size=1e-9 * size)
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(net)))
+    inside = shapely.get_coordinates(shapely.point_on_surface(faces))
+    doubt = 0.0
+    for area, point in zip(shapely.area(faces), inside, strict=True):
+        turns = _turns(lines, point)
+        if turns not in (0, 1):
+            doubt += float(area) * abs(turns - 1 if turns > 0 else turns)
+    return doubt
+
+
+def _turns(lines: Array, point: Array) -> int:
+    """How often directed lines wind round a point, counter-clockwise."""
+    start, end = lines[:, 0] - point, lines[:, 1] - point
+    side = start[:, 0] * end[:, 1] - start[:, 1] * end[:, 0]
+    up = (start[:, 1] <= 0.0) & (end[:, 1] > 0.0) & (side > 0.0)
+    down = (start[:, 1] > 0.0) & (end[:, 1] <= 0.0) & (side < 0.0)
+    return int(up.sum() - down.sum())

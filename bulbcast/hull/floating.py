@@ -1,0 +1,315 @@
+"""Where a boat comes to rest: sinkage, trim and heel for a mass and its centre.
+
+Rest is a hollow of the potential energy, and the search only ever goes downhill in it, by short steps from where
+it starts. It therefore cannot jump to another hollow, such as the boat upside down, and does not stop on a
+ridge, where the forces balance too but nothing floats.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.hull.hydrostatics import (
+    Attitude,
+    Directions,
+    Hydrostatics,
+    Point,
+    cut,
+    directions,
+    hydrostatics,
+)
+from bulbcast.hull.mesh import HullMesh
+from bulbcast.solids.quadrature import Array
+
+_STEPS = 200
+_LARGEST_TURN = math.radians(8.0)
+_LARGEST_DIP = 0.25
+_GIMBAL = math.radians(85.0)
+_CLOSE = 1e-12
+_BOUND = 1e-9
+
+
+class FloatingError(ValueError):
+    """A boat that does not come to rest afloat as asked. The message says why and what would do."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Floating:
+    """A boat at rest, but for what was held.
+
+    Attributes:
+        attitude: How she lies.
+        mass: [kg]
+        mass_centre: Boat axes. [m]
+        water_density: [kg/m3]
+        righting_arm: Level distance of the centre of buoyancy to starboard of the mass centre: with the starboard
+            side down a positive one rights her; nought where the heel is free. [m]
+        energy: Potential energy over the weight; its rise is the work done in heeling her, over the
+            weight: the area under the curve of righting arms. [m]
+        stable: Whether every small change of what is free meets resistance.
+        steps: Attitudes tried.
+    """
+
+    attitude: Attitude
+    mass: float
+    mass_centre: Point
+    water_density: float
+    righting_arm: float
+    energy: float
+    stable: bool
+    steps: int
+
+    @property
+    def upright(self) -> bool:
+        """Whether her deck looks up. [-]"""
+        return math.cos(self.attitude.heel) * math.cos(self.attitude.trim) > 0.0
+
+    def hydrostatics(self, hull: HullMesh) -> Hydrostatics:
+        """Her figures as she lies.
+
+        Args:
+            hull: The surface she was floated with.
+        """
+        return hydrostatics(hull, self.attitude)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Load:
+    """What is afloat: mass over water density, and the mass centre about the middle of the hull's box."""
+
+    hull: HullMesh
+    volume: float
+    centre: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _State:
+    """Energy over weight [m], its gradient and its second derivatives in depth, trim and heel."""
+
+    energy: float
+    gradient: Array
+    hessian: Array
+    world: Directions
+    arm: float
+
+
+def _state(load: _Load, at: Array) -> _State:
+    """Energy and its derivatives at depth of the hull's middle [m], trim and heel [rad].
+
+    E / W = up . G - d + (d V - up . M) / V0, with M the first moment of the immersed volume V and V0 the
+    volume that carries the weight: the weight's height, and that of the water pushed aside.
+    """
+    depth, trim, heel = (float(value) for value in at)
+    world = directions(trim, heel)
+    part = cut(load.hull, world, depth)
+    share = part.volume / load.volume
+    # Buoyancy's moment less weight's, over the weight.
+    lever = part.moment / load.volume - load.centre
+    ct, st = math.cos(trim), math.sin(trim)
+    energy = depth * (share - 1.0) - float(world.up @ lever)
+    along, athwart = float(world.aft @ lever), float(world.starboard @ lever)
+    down = np.array([0.0, -math.sin(heel), math.cos(heel)])
+    x, y = part.first / load.volume
+    xx, xy, yy = part.second / load.volume
+    hessian = np.array(
+        [
+            [part.area / load.volume, x, ct * y],
+            [x, xx + float(world.up @ lever), ct * xy - st * athwart],
+            [ct * y, ct * xy - st * athwart, ct * ct * yy + ct * float(down @ lever)],
+        ]
+    )
+    return _State(
+        energy=energy,
+        gradient=np.array([share - 1.0, along, ct * athwart]),
+        hessian=hessian,
+        world=world,
+        arm=athwart,
+    )
+
+
+def float_boat(
+    hull: HullMesh,
+    *,
+    mass: float,
+    mass_centre: Point,
+    water_density: float,
+    trim: float | None = None,
+    heel: float | None = None,
+    start: Attitude | None = None,
+) -> Floating:
+    """Let a boat come to rest.
+
+    Args:
+        hull: Closed surface of all that displaces water.
+        mass: Of everything afloat. [kg]
+        mass_centre: Boat axes. [m]
+        water_density: [kg/m3]
+        trim: Held at this; None where it is free. [rad]
+        heel: Held at this; None where it is free. [rad]
+        start: Where to start from, such as the last position; None: upright and level.
+
+    Returns:
+        Where she rests: the hollow of the energy downhill from the start.
+
+    Raises:
+        FloatingError: She sinks, or stands on end, or a figure is not usable.
+    """
+    _check(hull, mass, mass_centre, water_density, trim, heel)
+    volume = mass / water_density
+    load = _Load(hull=hull, volume=volume, centre=np.array(mass_centre) - hull.middle)
+    begin = Attitude() if start is None else start
+    turned = np.array([begin.trim if trim is None else trim, begin.heel if heel is None else heel])
+    free = np.array([True, trim is None, heel is None])
+    last = directions(begin.trim, begin.heel)
+    at = np.array([begin.sinkage - float(last.up @ hull.middle), *turned])
+    at[0] = _afloat(load, at, guess=start is not None)
+    at, state, steps = _downhill(load, at, free)
+    off = np.abs(state.gradient[free]) / _scale(hull)[free]
+    if np.max(off) > _BOUND:
+        raise FloatingError(
+            f"{hull.source}: the search for where she floats came no nearer than {np.max(off):.2g} of her size "
+            f"in {steps} steps, near a trim of {math.degrees(at[1]):.1f} and a heel of {math.degrees(at[2]):.1f} "
+            "degrees. Look at the hull and the mass centre there."
+        )
+    lowest = float(np.min(np.linalg.eigvalsh(_scaled(load.hull, state)[np.ix_(free, free)])))
+    # The middle's depth becomes the origin's.
+    sinkage = float(at[0] + state.world.up @ hull.middle)
+    return Floating(
+        attitude=Attitude(sinkage=sinkage, trim=float(at[1]), heel=float(at[2])),
+        mass=mass,
+        mass_centre=mass_centre,
+        water_density=water_density,
+        righting_arm=state.arm,
+        energy=state.energy,
+        stable=lowest > 0.0,
+        steps=steps,
+    )
+
+
+def _check(
+    hull: HullMesh,
+    mass: float,
+    mass_centre: Point,
+    water_density: float,
+    trim: float | None,
+    heel: float | None,
+) -> None:
+    """Refuse what cannot be floated."""
+    figures = (
+        mass,
+        water_density,
+        *mass_centre,
+        0.0 if trim is None else trim,
+        0.0 if heel is None else heel,
+    )
+    if not all(math.isfinite(value) for value in figures):
+        raise FloatingError(f"{hull.source}: a figure of the load is no finite number. Mend it.")
+    if not (mass > 0.0 and water_density > 0.0):
+        raise FloatingError(
+            f"{hull.source}: read a mass of {mass:g} kg in water of {water_density:g} kg/m3; both must be positive."
+        )
+    most = water_density * hull.volume
+    if mass >= most:
+        raise FloatingError(
+            f"{hull.source}: she sinks: {mass:.4g} kg are afloat, and all that the surface encloses displaces "
+            f"{most:.4g} kg. Make her lighter, or mend the hull's unit or scale."
+        )
+    if trim is not None and abs(trim) > _GIMBAL:
+        raise FloatingError(
+            f"{hull.source}: read a trim of {math.degrees(trim):.1f} degrees; it must be less than "
+            f"{math.degrees(_GIMBAL):.0f}."
+        )
+
+
+def _scale(hull: HullMesh) -> Array:
+    """What the three parts of the gradient are measured by: 1, and the hull's length twice."""
+    size = float(np.max(hull.extent))
+    return np.array([1.0, size, size])
+
+
+def _scaled(hull: HullMesh, state: _State) -> Array:
+    """Second derivatives with depth in hull sizes, all of them lengths alike. [m]"""
+    size = _scale(hull)[1]
+    factor = np.array([size, 1.0, 1.0])
+    scaled: Array = state.hessian * factor[:, None] * factor[None, :] / size
+    return scaled
+
+
+def _afloat(load: _Load, at: Array, *, guess: bool) -> float:
+    """A depth at which about the wanted volume is under water; a fair guess is kept. [m]
+
+    By Newton's steps on the waterplane's area where they stay within the bracket, else by halving it.
+    """
+    world = directions(float(at[1]), float(at[2]))
+    height = np.einsum("ij,i->j", load.hull.rows, world.up)
+    low, high = float(height.min()), float(height.max())
+    depth = float(at[0]) if guess and low < at[0] < high else 0.5 * (low + high)
+    for _ in range(60):
+        part = cut(load.hull, world, depth)
+        wanting = load.volume - part.volume
+        if abs(wanting) < 0.1 * load.volume:
+            break
+        if wanting < 0.0:
+            high = depth
+        else:
+            low = depth
+        ahead = depth + wanting / part.area if part.area > 0.0 else low
+        depth = ahead if low < ahead < high else 0.5 * (low + high)
+    return depth
+
+
+def _downhill(load: _Load, at: Array, free: Array) -> tuple[Array, _State, int]:
+    """Newton's steps in the free directions, turned downhill, shortened, and never uphill."""
+    size = float(_scale(load.hull)[1])
+    unit = np.array([size, 1.0, 1.0])
+    dip = _LARGEST_DIP * float(np.min(load.hull.extent))
+    limit = np.array([dip, _LARGEST_TURN, _LARGEST_TURN])
+    state = _state(load, at)
+    nudged = False
+    steps = 1
+    while steps < _STEPS:
+        gradient = (state.gradient * unit / size)[free]
+        values, vectors = np.linalg.eigh(_scaled(load.hull, state)[np.ix_(free, free)])
+        settled = float(np.max(np.abs(gradient))) <= _CLOSE
+        if settled and values[0] < -1e-9 * size and not nudged:
+            # The forces balance on a ridge: one push to one side, and downhill from there.
+            push = vectors[:, 0] * np.sign(vectors[np.argmax(np.abs(vectors[:, 0])), 0])
+            step = np.zeros(3)
+            step[free] = 0.02 * push * unit[free]
+            at, nudged = at + step, True
+            state = _state(load, at)
+            steps += 1
+            continue
+        if settled:
+            break
+        # Where the energy bends the wrong way, Newton's step would lead uphill: it is turned round.
+        bend = np.maximum(np.abs(values), 1e-6)
+        step = np.zeros(3)
+        step[free] = -(vectors @ ((vectors.T @ gradient) / bend)) * unit[free]
+        step *= min(1.0, 1.0 / max(float(np.max(np.abs(step) / limit)), 1e-300))
+        slope = float(state.gradient @ step)
+        moved = False
+        for _ in range(40):
+            ahead = at + step
+            if abs(ahead[1]) > _GIMBAL:
+                raise FloatingError(
+                    f"{load.hull.source}: she stands on end: the trim passes {math.degrees(_GIMBAL):.0f} degrees. "
+                    "She has too little waterplane for where her mass centre lies: mend the load or its centre."
+                )
+            tried = _state(load, ahead)
+            steps += 1
+            flat = 1e-15 * size
+            if tried.energy <= state.energy + 1e-4 * slope or (
+                tried.energy <= state.energy + flat
+                and np.max(np.abs(tried.gradient[free] / _scale(load.hull)[free])) < np.max(np.abs(gradient))
+            ):
+                moved = True
+                break
+            step, slope = 0.5 * step, 0.5 * slope
+        if not moved:
+            break
+        at, state = ahead, tried
+    return at, state, steps

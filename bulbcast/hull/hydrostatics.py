@@ -1,0 +1,322 @@
+"""What the water does to a hull at any sinkage, trim and heel: exact clipping of her surface.
+
+The attitude is told by the three directions of the level world in boat axes, t the trim with the stern down
+and h the heel with the starboard side down:
+
+    up        = (-sin t, -cos t sin h, cos t cos h)
+    aft       = ( cos t, -sin t sin h, sin t cos h)
+    starboard = (   0,       cos h,       sin h   )
+
+and by the sinkage, the depth of the origin: a point p is under water where up . p < sinkage. Volumes are sums
+of tetrahedra with their tip in the water plane, so that the cut face adds nothing and need not be made;
+waterplane integrals run along its edge by Green's theorem. What facets wholly under water add is summed
+beforehand, so that one attitude costs one product over all facets and little more.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.hull.design_line import DesignLine
+from bulbcast.hull.mesh import HullMesh
+from bulbcast.solids.quadrature import Array
+
+Point = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attitude:
+    """How a boat lies in the water; all nought on her design waterline, upright.
+
+    Attributes:
+        sinkage: Depth of the origin below the water's surface. [m]
+        trim: Stern down is positive, between -90 and 90 degrees. [rad]
+        heel: Starboard down is positive. [rad]
+    """
+
+    sinkage: float = 0.0
+    trim: float = 0.0
+    heel: float = 0.0
+
+
+UPRIGHT = Attitude()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Directions:
+    """The level world in boat axes: three unit directions, each of shape (3,). [-]"""
+
+    up: Array
+    aft: Array
+    starboard: Array
+
+
+def directions(trim: float, heel: float) -> Directions:
+    """The directions up, aft and starboard of the level world, in boat axes.
+
+    Args:
+        trim: Stern down. [rad]
+        heel: Starboard down. [rad]
+
+    Returns:
+        The three.
+    """
+    st, ct, sh, ch = math.sin(trim), math.cos(trim), math.sin(heel), math.cos(heel)
+    return Directions(
+        up=np.array([-st, -ct * sh, ct * ch]),
+        aft=np.array([ct, -st * sh, st * ch]),
+        starboard=np.array([0.0, ch, sh]),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Cut:
+    """Integrals of the immersed part, all about the middle of the hull's box.
+
+    Attributes:
+        volume: [m3]
+        moment: First moment of the volume, shape (3,). [m4]
+        area: Of the waterplane. [m2]
+        first: Its first moments along `aft` and `starboard`, shape (2,). [m3]
+        second: Its second moments aft-aft, aft-starboard, starboard-starboard, shape (3,). [m4]
+        wetted: Area of the surface under water, the waterplane not counted. [m2]
+        edge: Ends of the waterplane's edge pieces along `aft` and `starboard`, shape (2, k, 2). [m]
+    """
+
+    volume: float
+    moment: Array
+    area: float
+    first: Array
+    second: Array
+    wetted: float
+    edge: Array
+
+
+def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
+    """Clip a hull against the water plane.
+
+    Args:
+        hull: Closed surface.
+        world: The level directions.
+        depth: Of the middle of the hull's box below the water's surface. [m]
+
+    Returns:
+        The immersed part's integrals.
+    """
+    # Long products go without the linear algebra library: its threads gain nothing here, cost much on a machine
+    # that is busy, and would sum in another order on another one.
+    height = np.einsum("ij,i->j", hull.rows, world.up) - depth
+    # A face that lies in the water plane itself is dry: the water reaches it, and the waterplane is that face.
+    under = height < 0.0
+    i, j, k = hull.corners
+    bit = under.view(np.int8)
+    count = bit[i] + bit[j] + bit[k]
+    # Facets with two corners under water are taken whole, less the corner that stands out; of those with one, the
+    # corner that dips in. A facet is then cut once, and only a triangle comes off.
+    sums = np.einsum("ij,j->i", hull.sums, (count >= 2).astype(np.float64))
+    crossed = np.flatnonzero((count == 1) | (count == 2))
+    dips = count[crossed] == 1
+    three = np.stack([i[crossed], j[crossed], k[crossed]])
+    lone = np.argmax(under[three] == dips, axis=0)
+    row = np.arange(len(crossed))
+    ia, ib, ic = three[lone, row], three[(lone + 1) % 3, row], three[(lone + 2) % 3, row]
+    a, b, c = hull.points[ia], hull.points[ib], hull.points[ic]
+    to_b = height[ia] / (height[ia] - height[ib])
+    to_c = height[ia] / (height[ia] - height[ic])
+    p = a + to_b[:, None] * (b - a)
+    q = a + to_c[:, None] * (c - a)
+    sign = np.where(dips, 1.0, -1.0)
+    share = sign * to_b * to_c
+    tip = depth * world.up  # foot of the middle in the water plane
+    normal = hull.normals[crossed]
+    six = share * np.einsum("ij,ij->i", a - tip, normal)
+    through_tip = float(tip @ sums[1:4])
+    six_volumes = sums[0] - through_tip + six.sum()
+    moments = (
+        sums[4:7]
+        - 3.0 * sums[0] * tip
+        - sums[7:16].reshape(3, 3) @ tip
+        + 3.0 * through_tip * tip
+        + six @ (a + p + q - 3.0 * tip)
+    )
+    volume = float(six_volumes) / 6.0
+    # The waterplane is the face that the cut leaves: its edge runs against the clipped facets'.
+    plane = np.stack([world.aft, world.starboard], axis=1)
+    s, e = q @ plane, p @ plane
+    cross = sign * (s[:, 0] * e[:, 1] - s[:, 1] * e[:, 0])
+    total = s + e
+    return Cut(
+        volume=volume,
+        moment=moments / 24.0 + volume * tip,
+        area=0.5 * float(cross.sum()),
+        first=cross @ total / 6.0,
+        second=np.array(
+            [
+                cross @ (s[:, 0] * total[:, 0] + e[:, 0] ** 2) / 12.0,
+                cross @ (total[:, 0] * total[:, 1] + s[:, 0] * s[:, 1] + e[:, 0] * e[:, 1]) / 24.0,
+                cross @ (s[:, 1] * total[:, 1] + e[:, 1] ** 2) / 12.0,
+            ]
+        ),
+        wetted=float(sums[16] + 0.5 * (share @ np.linalg.norm(normal, axis=1))),
+        edge=np.stack([s, e]),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hydrostatics:
+    """A hull in one attitude.
+
+    Second moments are about the waterplane's own centre. "Across" is what resists heeling: about the level
+    line that runs aft; "along" is what resists trimming.
+
+    Attributes:
+        attitude: How she lies.
+        volume: Displaced. [m3]
+        buoyancy_centre: Boat axes; None with nothing under water. [m]
+        waterplane_area: [m2]
+        waterplane_centre: Boat axes; None without a waterplane. [m]
+        second_moment_across: [m4]
+        second_moment_along: [m4]
+        second_moment_mixed: Nought where the two sides are alike and she stands upright. [m4]
+        wetted_area: Of the surface under water. [m2]
+        waterline_length: Of the waterplane, level, aft. [m]
+        waterline_beam: Of the waterplane, level, athwart. [m]
+        draught: Depth of her lowest point; negative when she hangs clear of the water. [m]
+    """
+
+    attitude: Attitude
+    volume: float
+    buoyancy_centre: Point | None
+    waterplane_area: float
+    waterplane_centre: Point | None
+    second_moment_across: float
+    second_moment_along: float
+    second_moment_mixed: float
+    wetted_area: float
+    waterline_length: float
+    waterline_beam: float
+    draught: float
+
+    @property
+    def bm_across(self) -> float | None:
+        """Metacentre over the centre of buoyancy, heeling; None with nothing under water. [m]"""
+        return self.second_moment_across / self.volume if self.volume > 0.0 else None
+
+    @property
+    def bm_along(self) -> float | None:
+        """Metacentre over the centre of buoyancy, trimming; None with nothing under water. [m]"""
+        return self.second_moment_along / self.volume if self.volume > 0.0 else None
+
+    def _above(self, bm: float | None, mass_centre: Point) -> float | None:
+        if bm is None or self.buoyancy_centre is None:
+            return None
+        up = directions(self.attitude.trim, self.attitude.heel).up
+        return float(bm - up @ (np.array(mass_centre) - np.array(self.buoyancy_centre)))
+
+    def gm_across(self, mass_centre: Point) -> float | None:
+        """Metacentre over the mass centre, heeling; None with nothing under water.
+
+        Args:
+            mass_centre: Boat axes. [m]
+        """
+        return self._above(self.bm_across, mass_centre)
+
+    def gm_along(self, mass_centre: Point) -> float | None:
+        """Metacentre over the mass centre, trimming; None with nothing under water.
+
+        Args:
+            mass_centre: Boat axes. [m]
+        """
+        return self._above(self.bm_along, mass_centre)
+
+    def mass_per_immersion(self, water_density: float) -> float:
+        """Mass that sinks her by a unit of length; over 1000 it is kg per mm. [kg/m]
+
+        Args:
+            water_density: [kg/m3]
+        """
+        return water_density * self.waterplane_area
+
+    def moment_per_trim(self, water_density: float, mass_centre: Point, length: float) -> float | None:
+        """Moment that trims her by a unit of length over a length; over 1000 it is kg m per mm. [kg m/m]
+
+        Args:
+            water_density: [kg/m3]
+            mass_centre: Of everything aboard, its mass that of the water displaced; boat axes. [m]
+            length: Between the places where the trim is read. [m]
+
+        References:
+            MCT = displacement x GM along / length.
+        """
+        gm = self.gm_along(mass_centre)
+        return None if gm is None else water_density * self.volume * gm / length
+
+
+def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
+    """A hull's figures in any attitude.
+
+    Args:
+        hull: Closed surface.
+        attitude: How she lies.
+
+    Returns:
+        The figures, exact for the surface given.
+    """
+    world = directions(attitude.trim, attitude.heel)
+    depth = attitude.sinkage - float(world.up @ hull.middle)
+    part = cut(hull, world, depth)
+    centre = None if part.volume <= 0.0 else _point(part.moment / part.volume + hull.middle)
+    plane_centre, second, extent = None, np.zeros(3), np.zeros(2)
+    if part.area > 0.0:
+        x, y = part.first / part.area
+        second = part.second - part.area * np.array([x * x, x * y, y * y])
+        plane_centre = _point(depth * world.up + x * world.aft + y * world.starboard + hull.middle)
+        extent = np.ptp(part.edge.reshape(-1, 2), axis=0)
+    return Hydrostatics(
+        attitude=attitude,
+        volume=max(part.volume, 0.0),
+        buoyancy_centre=centre,
+        waterplane_area=max(part.area, 0.0),
+        waterplane_centre=plane_centre,
+        second_moment_across=float(second[2]),
+        second_moment_along=float(second[0]),
+        second_moment_mixed=float(second[1]),
+        wetted_area=part.wetted,
+        waterline_length=float(extent[0]),
+        waterline_beam=float(extent[1]),
+        draught=depth - float(np.min(np.einsum("ij,i->j", hull.rows, world.up))),
+    )
+
+
+def design_line_of_mesh(hull: HullMesh) -> DesignLine:
+    """A surface's figures upright on her design waterline.
+
+    Args:
+        hull: Closed surface.
+
+    Returns:
+        All of them; the length is that between the ends of the design waterline.
+    """
+    found = hydrostatics(hull)
+    assert found.buoyancy_centre is not None
+    return DesignLine(
+        volume=found.volume,
+        buoyancy_x=found.buoyancy_centre[0],
+        buoyancy_z=found.buoyancy_centre[2],
+        waterplane_area=found.waterplane_area,
+        flotation_x=None if found.waterplane_centre is None else found.waterplane_centre[0],
+        length=hull.design_length,
+        beam=found.waterline_beam,
+        draught=found.draught,
+        bm_across=found.bm_across,
+        bm_along=found.bm_along,
+        wetted_area=found.wetted_area,
+        how=f"surface of {len(hull.triangles)} facets, clipped",
+    )
+
+
+def _point(values: Array) -> Point:
+    return float(values[0]), float(values[1]), float(values[2])

@@ -1,0 +1,353 @@
+"""A hull as a closed surface in boat axes: read from facets, checked, and mended where that is safe.
+
+Boat axes: x aft, y to starboard, z up; origin at the forward end of the design waterline, on the
+centreplane, at the level of that waterline.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.hull.crossing import LARGEST_SEARCHED, crossing_of
+from bulbcast.hull.faults import HullError, HullRemark, Place, at, counted, fault
+from bulbcast.hull.mending import FLAT_SHEET, Mended, mended
+from bulbcast.hull.placement import HullPlacement, bad_rotation, off_the_line, waterline_ends
+from bulbcast.hull.surface_checks import looks_odd, waterline_lines
+from bulbcast.hull.topology import Indices
+from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
+from bulbcast.solids.quadrature import Array
+
+LARGEST_FACET_COUNT = 1_000_000
+"""Facets; more is a slip of the export, and would only make every later step wait."""
+
+MANY_FACETS = 200_000
+"""Facets from which a remark says that the hull may be thinned out. A judgement."""
+
+_MATTERS = 1e-4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class HullMesh:
+    """A closed surface in boat axes, outward side counter-clockwise, with the sums that clipping needs.
+
+    Attributes:
+        vertices: Shape (n, 3). [m]
+        triangles: Indices, shape (m, 3).
+        design_length: From the forward to the aft end of the design waterline. [m]
+        source: What messages and reports call the hull.
+        remarks: What was mended, and what looks odd.
+        middle: Middle of the box round the hull, shape (3,); integrals are taken about it. [m]
+        extent: Of that box, shape (3,). [m]
+        points: The vertices about the middle, shape (n, 3). [m]
+        rows: The same, coordinate by coordinate, shape (3, n). [m]
+        corners: The triangles' columns, shape (3, m).
+        normals: Twice the vector area of each triangle, shape (m, 3). [m2]
+        sums: A column for each triangle of what a wholly immersed one adds, shape (17, m).
+    """
+
+    vertices: Array
+    triangles: Triangles
+    design_length: float
+    source: str = "hull"
+    remarks: tuple[HullRemark, ...] = ()
+    middle: Array = field(init=False, repr=False)
+    extent: Array = field(init=False, repr=False)
+    points: Array = field(init=False, repr=False)
+    rows: Array = field(init=False, repr=False)
+    corners: Indices = field(init=False, repr=False)
+    normals: Array = field(init=False, repr=False)
+    sums: Array = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        vertices = np.array(self.vertices, dtype=np.float64)
+        triangles = np.array(self.triangles, dtype=np.int64)
+        middle = 0.5 * (vertices.min(axis=0) + vertices.max(axis=0))
+        points = vertices - middle
+        corners = np.ascontiguousarray(triangles.T)
+        a, b, c = points[corners[0]], points[corners[1]], points[corners[2]]
+        normals = np.cross(b - a, c - a)
+        # Six times the tetrahedron's volume about the middle, and the sum of the corners.
+        six = np.einsum("ij,ij->i", a, normals)
+        total = a + b + c
+        sums = np.empty((17, len(triangles)))
+        sums[0] = six
+        sums[1:4] = normals.T
+        sums[4:7] = (six[:, None] * total).T
+        sums[7:16] = np.einsum("ki,kj->ijk", total, normals).reshape(9, -1)
+        sums[16] = 0.5 * np.linalg.norm(normals, axis=1)
+        for name, value in (
+            ("vertices", vertices),
+            ("triangles", triangles),
+            ("middle", middle),
+            ("extent", np.ptp(vertices, axis=0)),
+            ("points", points),
+            ("rows", np.ascontiguousarray(points.T)),
+            ("corners", corners),
+            ("normals", normals),
+            ("sums", sums),
+        ):
+            value.setflags(write=False)
+            object.__setattr__(self, name, value)
+
+    @property
+    def volume(self) -> float:
+        """Enclosed by the whole surface. [m3]"""
+        return float(np.sum(self.sums[0])) / 6.0
+
+    @property
+    def mesh(self) -> Mesh:
+        """The bare surface."""
+        return Mesh(vertices=self.vertices, triangles=self.triangles)
+
+
+def hull_with(hull: HullMesh, *others: Mesh) -> HullMesh:
+    """A hull together with other closed surfaces that float with it, such as fin and bulb.
+
+    Args:
+        hull: The hull.
+        others: Closed, in boat axes, outward counter-clockwise; where they overlap, volume counts twice. [m]
+
+    Returns:
+        One surface of several shells.
+    """
+    offsets = np.cumsum([len(hull.vertices), *(len(other.vertices) for other in others)])[:-1]
+    return HullMesh(
+        vertices=np.concatenate([hull.vertices, *(other.vertices for other in others)]),
+        triangles=np.concatenate(
+            [hull.triangles]
+            + [other.triangles + offset for other, offset in zip(others, offsets, strict=True)]
+        ),
+        design_length=hull.design_length,
+        source=hull.source,
+        remarks=hull.remarks,
+    )
+
+
+def hull_from_triangles(
+    corners: NDArray[np.floating],
+    *,
+    placement: HullPlacement | None = None,
+    half: bool = False,
+    stated_length: float | None = None,
+    source: str = "hull",
+) -> HullMesh:
+    """A hull from loose facets, as a file holds them.
+
+    Equal points are welded, and points within a millionth of the hull's size where the surface would else be
+    open; facets given twice are dropped; facets that run the wrong way round are turned, all of them
+    where the surface is inside out; an open deck or transom and small flat openings are closed. Each
+    of these is said in the remarks.
+
+    Args:
+        corners: Shape (m, 3, 3): facets, corners, coordinates. [unit of the file]
+        placement: How the file's axes become boat axes; None: they are boat axes in m.
+        half: Whether the facets are those of one side only, open along the centreplane. [-]
+        stated_length: Length of the design waterline of the boat as built, to hold the file's unit
+            against; None where it is not known. [m]
+        source: What messages call the hull. [-]
+
+    Returns:
+        The hull.
+
+    Raises:
+        HullError: The facets are no closed surface and cannot safely be made one, or the waterline
+            does not lie on it; every fault with its place.
+    """
+    placement = HullPlacement() if placement is None else placement
+    facets = np.asarray(corners, dtype=np.float64)
+    _refuse(source, _unusable(facets, placement))
+    rotation = np.eye(3) if placement.rotation is None else np.array(placement.rotation)
+    factor = placement.metres_per_unit * placement.scale
+    waterline = placement.waterline_level * placement.scale
+    centreplane = None if placement.centreplane is None else placement.centreplane * placement.scale
+
+    def in_file(point: Array) -> Place:
+        x, y, z = (float(value) for value in rotation.T @ point / factor)
+        return x, y, z
+
+    surface, faults = mended(
+        facets,
+        to_boat=rotation.T * factor,
+        in_file=in_file,
+        waterline=waterline,
+        centreplane=centreplane,
+        half=half,
+    )
+    _refuse(source, faults)
+    remarks = list(surface.remarks)
+    volume, _ = mesh_volume_and_centroid(surface.vertices, surface.triangles)
+    crossing_faults, crossing_remarks = _crossings(surface, volume, in_file)
+    _refuse(source, _too_thin(surface, volume) + crossing_faults)
+    remarks += crossing_remarks
+    lines = waterline_lines(surface.vertices[surface.triangles], waterline)
+    _refuse(source, off_the_line(surface.vertices, lines, waterline, placement))
+    forward, aft, end_faults, end_remarks = waterline_ends(lines, placement)
+    _refuse(source, end_faults)
+    origin = np.array([forward, surface.centreplane, waterline])
+    used, triangles = np.unique(surface.triangles, return_inverse=True)
+    vertices, triangles = surface.vertices[used] - origin, triangles.reshape(-1, 3)
+    odd_faults, odd_remarks = looks_odd(
+        vertices,
+        triangles,
+        lines=lines - origin[:2],
+        design_length=aft - forward,
+        stated_length=stated_length,
+        deck_capped=surface.deck_capped,
+    )
+    _refuse(source, odd_faults)
+    if len(triangles) >= MANY_FACETS:
+        odd_remarks.append(_many(len(triangles)))
+    return HullMesh(
+        vertices=vertices,
+        triangles=triangles,
+        design_length=aft - forward,
+        source=source,
+        remarks=tuple(remarks + end_remarks + odd_remarks),
+    )
+
+
+def _refuse(source: str, faults: list[HullRemark]) -> None:
+    if faults:
+        raise HullError(source, faults)
+
+
+def _unusable(facets: Array, placement: HullPlacement) -> list[HullRemark]:
+    """Faults of the bare figures, before anything is made of them."""
+    found = []
+    if facets.ndim != 3 or facets.shape[1:] != (3, 3):
+        found.append(
+            fault("not-facets", "The hull is no list of triangles.", "Export it as a triangle mesh.")
+        )
+    elif len(facets) == 0:
+        found.append(
+            fault(
+                "no-facets",
+                "The hull file holds no facets.",
+                "Export the hull again, with its surface chosen in the modeller.",
+                found=0.0,
+            )
+        )
+    elif len(facets) > LARGEST_FACET_COUNT:
+        found.append(
+            fault(
+                "too-many-facets",
+                f"The hull has {counted(len(facets), 'facet', 'facets')}; "
+                f"{counted(LARGEST_FACET_COUNT, 'is', 'are')} the most that are taken.",
+                "Export it coarser: 20 000 facets give a hull's displacement to about 0.05 %.",
+                found=float(len(facets)),
+                limit=float(LARGEST_FACET_COUNT),
+            )
+        )
+    else:
+        wrong = np.flatnonzero(~np.isfinite(facets).all(axis=(1, 2)))
+        if len(wrong):
+            found.append(
+                fault(
+                    "not-finite",
+                    f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is no finite number, "
+                    f"first facet {int(wrong[0]) + 1} of {len(facets)}.",
+                    "The file is damaged, or the modeller's surface has a broken patch there: export it again.",
+                    found=float(len(wrong)),
+                )
+            )
+    for name, value in (
+        ("unit", placement.metres_per_unit),
+        ("scale", placement.scale),
+    ):
+        if not (math.isfinite(value) and value > 0.0):
+            found.append(
+                fault(
+                    f"{name}-not-positive",
+                    f"The hull's {name} was read as {value:g}.",
+                    "Give a positive number.",
+                    found=value,
+                    limit=0.0,
+                )
+            )
+    return found + bad_rotation(placement)
+
+
+def _too_thin(surface: Mended, volume: float) -> list[HullRemark]:
+    """A closed surface that encloses next to nothing."""
+    corners = surface.vertices[surface.triangles]
+    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    area = 0.5 * float(np.linalg.norm(normal, axis=1).sum())
+    size = float(np.max(np.ptp(surface.vertices, axis=0)))
+    # Mean thickness is twice the volume over the area.
+    thickness = 2.0 * volume / area if area > 0.0 else 0.0
+    if thickness > FLAT_SHEET * size:
+        return []
+    return [
+        fault(
+            "no-thickness",
+            f"The surface encloses next to nothing: {thickness * 1e3:.3g} mm thick on average, at a size of "
+            f"{size * 1e3:.4g} mm.",
+            "It is a sheet and no body: give the hull's outside as one closed surface.",
+            found=thickness,
+            limit=FLAT_SHEET * size,
+            unit="m",
+        )
+    ]
+
+
+def _crossings(surface: Mended, volume: float, in_file: object) -> tuple[list[HullRemark], list[HullRemark]]:
+    """A surface that passes through itself: a fault where it matters, else a remark."""
+    assert callable(in_file)
+    count = len(surface.triangles)
+    if count > LARGEST_SEARCHED:
+        return [], [
+            fault(
+                "crossing-not-searched",
+                f"Whether the surface passes through itself was not looked for, at "
+                f"{counted(count, 'facet', 'facets')}.",
+                f"Export it with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it looked for.",
+                found=float(count),
+                limit=float(LARGEST_SEARCHED),
+            )
+        ]
+    crossing = crossing_of(surface.vertices, surface.triangles)
+    if crossing is None:
+        return [], []
+    low, high = crossing.points.min(axis=0), crossing.points.max(axis=0)
+    where = in_file(crossing.points[0])
+    share = crossing.doubt / volume
+    seen = (
+        f"The surface passes through itself in {counted(crossing.pairs, 'pair', 'pairs')} of facets, first at "
+        f"{at(where)}, over {1e3 * float(np.max(high - low)):.3g} mm"
+    )
+    if share > _MATTERS:
+        return [
+            fault(
+                "crosses-itself",
+                f"{seen}: {100 * share:.2g} % of her volume is counted twice or wrongly.",
+                "Join the parts into one body in the modeller, or take out the fold.",
+                place=where,
+                found=share,
+                limit=_MATTERS,
+            )
+        ], []
+    return [], [
+        fault(
+            "crosses-itself-slightly",
+            f"{seen}: {100 * share:.2g} % of her volume is in doubt.",
+            "It is left as it is, since it changes no figure that matters.",
+            place=where,
+            found=share,
+            limit=_MATTERS,
+        )
+    ]
+
+
+def _many(count: int) -> HullRemark:
+    return fault(
+        "many-facets",
+        f"The hull has {counted(count, 'facet', 'facets')}, and a righting arm curve takes a second for about "
+        "every 150 000.",
+        "Export it coarser where that is too slow: 20 000 facets are plenty.",
+        found=float(count),
+        limit=float(MANY_FACETS),
+    )

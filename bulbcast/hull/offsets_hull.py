@@ -1,0 +1,303 @@
+"""A hull from a table of offsets: read, and integrated by Simpson's rules upright on her design waterline."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.hull.design_line import DesignLine
+from bulbcast.hull.faults import HullError, HullRemark, counted, fault
+from bulbcast.hull.offsets_checks import SAME, blank_faults, row_faults, shape_faults
+from bulbcast.hull.simpson import Rule, blended, integration_rule
+from bulbcast.solids.quadrature import Array
+
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class OffsetsHull:
+    """A table of offsets in boat axes.
+
+    Attributes:
+        stations: x, ascending, shape (n,). [m]
+        levels: z of the waterlines, ascending, 0 the design waterline, shape (k,). [m]
+        half_breadths: Shape (n, k); nan where the hull does not reach the waterline at that station. [m]
+        keel: z of her lowest point at each station, shape (n,). [m]
+        sheer: z of the deck's edge at each station, shape (n,). [m]
+        sheer_half_breadths: Half breadth there, shape (n,). [m]
+        design_length: Of the design waterline; its forward end is at x = 0. [m]
+        source: What messages and reports call the hull.
+        remarks: What follows from gaps in the table.
+    """
+
+    stations: Array
+    levels: Array
+    half_breadths: Array
+    keel: Array
+    sheer: Array
+    sheer_half_breadths: Array
+    design_length: float
+    source: str
+    remarks: tuple[HullRemark, ...]
+
+
+def offsets_hull(
+    *,
+    stations: Sequence[float] | Array,
+    levels: Sequence[float] | Array,
+    half_breadths: Sequence[Sequence[float | None]] | Array,
+    keel: Sequence[float] | Array | None = None,
+    sheer: Sequence[float] | Array | None = None,
+    sheer_half_breadths: Sequence[float] | Array | None = None,
+    waterline_level: float = 0.0,
+    forward_end: float | None = None,
+    aft_end: float | None = None,
+    scale: float = 1.0,
+    source: str = "offsets",
+) -> OffsetsHull:
+    """A hull from a table of offsets, lengths as tabulated.
+
+    Without a keel row the hull ends below at the lowest waterline, with a flat floor where she has breadth
+    there; without sheer rows she is decked at the highest. A blank half breadth says that the hull does not
+    reach that waterline; below it needs the keel's height there, above it the sheer's.
+
+    Args:
+        stations: x of the stations, aft, ascending, shape (n,), n at least 3. [m]
+        levels: z of the waterlines, ascending, shape (k,), k at least 2. [m]
+        half_breadths: Shape (n, k), None or nan for blank. [m]
+        keel: z of her lowest point at each station; None where the table has no such row. [m]
+        sheer: z of the deck's edge at each station; None likewise. [m]
+        sheer_half_breadths: Half breadth at the deck's edge; given with `sheer`. [m]
+        waterline_level: z of the design waterline. [m]
+        forward_end: x of the forward end of the design waterline; None: where the table has it. [m]
+        aft_end: x of its aft end; None likewise. [m]
+        scale: Size of the boat built over the size tabulated. [-]
+        source: What messages call the hull. [-]
+
+    Returns:
+        The table in boat axes.
+
+    Raises:
+        HullError: The table is not usable; every fault with its place.
+    """
+    x, z = np.asarray(stations, dtype=np.float64), np.asarray(levels, dtype=np.float64)
+    y = np.asarray(half_breadths, dtype=np.float64)
+    rows = {"keel": keel, "sheer": sheer, "sheer half breadth": sheer_half_breadths}
+    given = {name: np.asarray(row, dtype=np.float64) for name, row in rows.items() if row is not None}
+    faults = shape_faults(x, z, y, given) or row_faults(x, z, y, given)
+    if not (math.isfinite(scale) and scale > 0.0):
+        faults.append(
+            fault("scale-not-positive", f"The scale was read as {scale:g}.", "Give a positive number.")
+        )
+    if not faults:
+        faults = blank_faults(x, z, y, given)
+    if faults:
+        raise HullError(source, faults)
+    remarks = []
+    if keel is None:
+        remarks.append(
+            fault(
+                "no-keel-row",
+                "The table has no heights of the keel.",
+                "The hull was closed flat at the lowest waterline: give them where she reaches below it.",
+            )
+        )
+    if sheer is None:
+        remarks.append(
+            fault(
+                "no-sheer-rows",
+                "The table has no deck edge.",
+                "The hull was decked at the highest waterline: righting arms with that under water mean nothing.",
+            )
+        )
+    bottom = given.get("keel", np.full(len(x), z[0]))
+    top = given.get("sheer", np.full(len(x), z[-1]))
+    top_breadth = given.get("sheer half breadth", y[:, -1])
+    at_line = np.array(
+        [
+            _half_breadth_at(*section_of(z, y[i], bottom[i], top[i], top_breadth[i]), waterline_level)
+            for i in range(len(x))
+        ]
+    )
+    if not np.any(at_line > 0.0):
+        raise HullError(
+            source,
+            [
+                fault(
+                    "waterline-off-hull",
+                    f"The design waterline at a level of {1e3 * waterline_level:.5g} mm has no half breadth at any "
+                    "station.",
+                    "Mend the level, or the table's unit.",
+                    found=waterline_level,
+                    unit="m",
+                )
+            ],
+        )
+    forward, aft = _line_ends(x, at_line, None if keel is None else bottom, waterline_level)
+    forward = forward if forward_end is None else forward_end
+    aft = aft if aft_end is None else aft_end
+    if not aft - forward > 0.0:
+        raise HullError(
+            source,
+            [
+                fault(
+                    "ends-crossed",
+                    f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
+                    f"{1e3 * forward:.5g} mm.",
+                    "Mend the two ends.",
+                    found=aft - forward,
+                    limit=0.0,
+                    unit="m",
+                )
+            ],
+        )
+    return OffsetsHull(
+        stations=scale * (x - forward),
+        levels=scale * (z - waterline_level),
+        half_breadths=scale * y,
+        keel=scale * (bottom - waterline_level),
+        sheer=scale * (top - waterline_level),
+        sheer_half_breadths=scale * top_breadth,
+        design_length=scale * (aft - forward),
+        source=source,
+        remarks=tuple(remarks),
+    )
+
+
+def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) -> tuple[Array, Array]:
+    """Heights and half breadths of one station's section, from its lowest point to the deck's edge."""
+    inside = ~np.isnan(y) & (z >= low - SAME) & (z <= high + SAME)
+    heights, breadths = list(z[inside]), list(y[inside])
+    if not heights or heights[0] > low + SAME:
+        heights, breadths = [low, *heights], [0.0, *breadths]
+    if heights[-1] < high - SAME:
+        heights, breadths = [*heights, high], [*breadths, top_breadth]
+    return np.array(heights), np.array(breadths)
+
+
+def _half_breadth_at(heights: Array, breadths: Array, level: float) -> float:
+    """Half breadth of a section at a level, nought outside it. [m]"""
+    if level < heights[0] - SAME or level > heights[-1] + SAME:
+        return 0.0
+    if len(heights) == 1:
+        return float(breadths[0])
+    return max(0.0, float(blended(heights, breadths, np.array([level]))[0]))
+
+
+def _line_ends(x: Array, at_line: Array, keel: Array | None, level: float) -> tuple[float, float]:
+    """Where the design waterline ends: at the keel's crossing with it, or at the last station that has it."""
+    wet = np.flatnonzero(at_line > 0.0)
+    ends = []
+    for station, step in ((int(wet[0]), -1), (int(wet[-1]), 1)):
+        beyond = station + step
+        if not 0 <= beyond < len(x):
+            ends.append(float(x[station]))
+        elif keel is None or keel[beyond] <= level:
+            ends.append(float(x[beyond]))
+        else:
+            ends.append(_keel_crossing(x, keel, level, station, beyond))
+    return ends[0], ends[1]
+
+
+def _keel_crossing(x: Array, keel: Array, level: float, wet: int, dry: int) -> float:
+    """Between two stations, where the keel comes up through a level. [m]"""
+    low, high = float(x[wet]), float(x[dry])
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if float(blended(x, keel, np.array([middle]))[0]) < level:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
+
+
+def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ...]]:
+    """The hull's figures upright on her design waterline, by Simpson's rules.
+
+    Args:
+        hull: The table.
+
+    Returns:
+        The figures, and whole sentences on where the trapezoid rule had to stand in.
+
+    References:
+        Displacement, centres and moments of inertia by Simpson's rules on sections and the waterplane, as any
+        handbook has them; I across = 2/3 int y^3 dx, I along = 2 int x^2 y dx less area x (centre)^2.
+    """
+    x_all, length = hull.stations, hull.design_length
+    areas, moments, breadths, odd, intervals, lowest = [], [], [], 0, 0, 0.0
+    for i in range(len(x_all)):
+        heights, half = section_of(
+            hull.levels, hull.half_breadths[i], hull.keel[i], hull.sheer[i], hull.sheer_half_breadths[i]
+        )
+        area, moment, rule = _section_integrals(heights, half)
+        areas.append(area)
+        moments.append(moment)
+        breadths.append(_half_breadth_at(heights, half, 0.0))
+        if rule is not None:
+            odd += rule.by_trapezoid
+            intervals += len(rule.weights) - 1
+            lowest = min(lowest, float(heights[0]))
+    inside = (x_all > SAME) & (x_all < length - SAME)
+    x = np.concatenate([[0.0], x_all[inside], [length]])
+    a, m, y = (_with_ends(x_all, np.array(row), inside, length) for row in (areas, moments, breadths))
+    along = integration_rule(x)
+    w = along.weights
+    volume = float(w @ a)
+    waterplane = 2.0 * float(w @ y)
+    flotation = 2.0 * float(w @ (x * y)) / waterplane
+    notes = []
+    if odd:
+        notes.append(
+            f"On the sections the trapezoid rule took {counted(odd, 'interval', 'intervals')} of {intervals}: "
+            "single ones of their own height, such as from the keel to the lowest waterline."
+        )
+    if along.by_trapezoid:
+        places = ", ".join(
+            f"{1e3 * x[piece.first]:.4g} to {1e3 * x[piece.last]:.4g} mm"
+            for piece in along.pieces
+            if piece.rule == "trapezoid"
+        )
+        notes.append(f"Along the hull the trapezoid rule took the single intervals from {places}.")
+    line = DesignLine(
+        volume=volume,
+        buoyancy_x=float(w @ (x * a)) / volume,
+        buoyancy_z=float(w @ m) / volume,
+        waterplane_area=waterplane,
+        flotation_x=flotation,
+        length=length,
+        beam=2.0 * float(np.max(y)),
+        draught=-lowest,
+        bm_across=2.0 / 3.0 * float(w @ y**3) / volume,
+        bm_along=(2.0 * float(w @ (x * x * y)) - waterplane * flotation**2) / volume,
+        wetted_area=None,
+        how=f"table of {len(x_all)} stations by {len(hull.levels)} waterlines, Simpson's rules",
+    )
+    return line, tuple(notes)
+
+
+def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule | None]:
+    """Area of a section below the design waterline, its moment about it, and the rule that took them."""
+    if heights[0] >= -SAME:
+        return 0.0, 0.0, None
+    below = heights < -SAME
+    top = min(0.0, float(heights[-1]))
+    z = np.append(heights[below], 0.0) if top == 0.0 else heights[below]
+    if len(z) < 2:
+        return 0.0, 0.0, None
+    y = np.append(half[below], _half_breadth_at(heights, half, 0.0)) if top == 0.0 else half[below]
+    rule = integration_rule(z)
+    return 2.0 * float(rule.weights @ y), 2.0 * float(rule.weights @ (z * y)), rule
+
+
+def _with_ends(x: Array, row: Array, inside: Flags, length: float) -> Array:
+    """Ordinates between the waterline's ends, with those at the ends: a station's own, else nought."""
+    ends = []
+    for end in (0.0, length):
+        near = int(np.argmin(np.abs(x - end)))
+        ends.append(float(row[near]) if abs(x[near] - end) <= SAME else 0.0)
+    return np.concatenate([[ends[0]], row[inside], [ends[1]]])

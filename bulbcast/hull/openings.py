@@ -1,0 +1,270 @@
+"""Openings in a hull's surface: found, judged, and closed where that changes nothing that matters.
+
+Closed here are an open deck or transom, straight across, and small flat openings such as a slot for the
+fin. Anything else would be a guess at the hull's shape, and is left to the modeller.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.hull.topology import Indices, without_collapsed
+from bulbcast.solids.mesh import Triangles
+from bulbcast.solids.quadrature import Array
+
+FLAT = 0.02
+"""An opening whose rim lies within this share of its size of one plane counts as flat. A judgement."""
+
+SMALL = 0.02
+"""An opening below this share of the whole surface counts as small. A judgement."""
+
+IMMERSED = 0.5
+"""An open end is no transom, and a part of the hull is missing, where more than this share of it lies under water, or where,
+seen end on, it has there more than this share of the largest section under water. A judgement."""
+
+_LEVEL = 0.9
+_MOSTLY = 0.5
+_SAME_PLACE = 1e-3
+_LONGEST_PAIRED = 3000
+
+
+class Kind(StrEnum):
+    """What an opening is taken for."""
+
+    CRACK = "crack"
+    SMALL = "small"
+    DECK = "deck"
+    END = "end"
+    BELOW = "below"
+    UNDER_WATER = "under water"
+    HOLE = "hole"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Opening:
+    """One closed rim of edges that have a facet on one side only.
+
+    Attributes:
+        rim: Points in order, as a cap's edges must run, shape (k,).
+        kind: What it is taken for.
+        middle: Mean of the rim, shape (3,). [m]
+        size: Largest extent of the rim. [m]
+        area: Of the flat figure that the rim bounds. [m2]
+        immersed: Of that, seen end on, under water. [m2]
+        across: For each place in the rim that of the point to port or starboard of it; None where the
+            rim is not the same on both sides.
+    """
+
+    rim: Indices
+    kind: Kind
+    middle: Array
+    size: float
+    area: float
+    immersed: float
+    across: Indices | None
+
+
+def rims(start: Indices, end: Indices) -> list[Indices]:
+    """Closed rims of the edges with one facet.
+
+    Args:
+        start: First point of each such edge as its facet runs it, shape (k,). [-]
+        end: Second, shape (k,); each point is as often a start as an end. [-]
+
+    Returns:
+        Points of each rim in the order a cap runs them, against the facets.
+    """
+    following: dict[int, list[int]] = {}
+    for one, other in zip(end.tolist(), start.tolist(), strict=True):
+        following.setdefault(one, []).append(other)
+    found = []
+    while following:
+        first = next(iter(following))
+        path, place = [first], {first: 0}
+        while path:
+            here = path[-1]
+            ahead = following[here].pop()
+            if not following[here]:
+                del following[here]
+            if ahead in place:
+                # Where two rims touch in a point, the one just walked round is set aside.
+                found.append(np.array(path[place[ahead] :], dtype=np.int64))
+                for point in path[place[ahead] + 1 :]:
+                    del place[point]
+                del path[place[ahead] + 1 :]
+                if ahead not in following:
+                    break
+            else:
+                place[ahead] = len(path)
+                path.append(ahead)
+    return found
+
+
+def judged(
+    rim: Indices,
+    vertices: Array,
+    *,
+    surface: float,
+    waterline: float,
+    centreplane: float,
+    ends: Array,
+    largest_immersed: float,
+) -> Opening:
+    """What an opening is taken for.
+
+    Args:
+        rim: Points in order. [-]
+        vertices: Of the mesh, in the boat's directions, shape (n, 3). [m]
+        surface: Area of the whole mesh. [m2]
+        waterline: Level of the design waterline. [m]
+        centreplane: Its y. [m]
+        ends: Least and greatest x of the mesh, shape (2,). [m]
+        largest_immersed: Area of the largest section under water. [m2]
+
+    Returns:
+        The opening.
+    """
+    points = vertices[rim]
+    middle = points.mean(axis=0)
+    from_middle = points - middle
+    outward = 0.5 * np.cross(from_middle, np.roll(from_middle, -1, axis=0)).sum(axis=0)
+    area = float(np.linalg.norm(outward))
+    size = float(np.max(np.ptp(points, axis=0)))
+    spread: NDArray[np.float64] = np.linalg.svd(from_middle, compute_uv=True, full_matrices=False)[2]
+    off_plane = float(np.max(np.abs(from_middle @ spread[-1]))) if len(spread) == 3 else 0.0
+    flat = off_plane <= FLAT * size
+    direction = outward / area if area > 0.0 else np.zeros(3)
+    across = _mirrored(points, centreplane, _SAME_PLACE * size)
+    above = bool(points[:, 2].min() > waterline)
+    length = ends[1] - ends[0]
+    at_an_end = min(middle[0] - ends[0], ends[1] - middle[0]) < 0.1 * length
+    if area <= 1e-6 * size**2:
+        kind = Kind.CRACK
+    elif flat and area <= SMALL * surface:
+        kind = Kind.SMALL
+    elif (direction[2] >= _MOSTLY and across is not None) or (flat and above and direction[2] >= _LEVEL):
+        kind = Kind.DECK
+    elif flat and at_an_end and abs(direction[0]) >= _MOSTLY:
+        kind = Kind.END
+    elif direction[2] <= -_MOSTLY and across is not None:
+        kind = Kind.BELOW
+    else:
+        kind = Kind.HOLE
+    across_it = np.stack([points, np.roll(points, -1, axis=0)], axis=1)[:, :, 1:]
+    immersed = immersed_area(across_it, waterline)
+    end_on = area * abs(float(direction[0]))
+    if (kind in (Kind.SMALL, Kind.DECK, Kind.END) and immersed > IMMERSED * largest_immersed) or (
+        kind is Kind.END and immersed > IMMERSED * end_on
+    ):
+        kind = Kind.UNDER_WATER
+    return Opening(rim=rim, kind=kind, middle=middle, size=size, area=area, immersed=immersed, across=across)
+
+
+def immersed_area(lines: Array, waterline: float) -> float:
+    """Area under water of a figure that lines bound, open or not above the water.
+
+    Args:
+        lines: Start and end of each as (y, z), all running the same way round, shape (k, 2, 2). [m]
+        waterline: Level of the design waterline. [m]
+
+    Returns:
+        The sum of y dz below that level: what closes the figure there is level and adds nothing. [m2]
+    """
+    (y0, z0), (y1, z1) = lines[:, 0].T, lines[:, 1].T
+    rise = z1 - z0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = np.clip(np.where(rise != 0.0, (waterline - z0) / rise, 0.0), 0.0, 1.0)
+    start = np.where(z0 > waterline, crossing, 0.0)
+    end = np.where(z1 > waterline, crossing, 1.0)
+    middle = y0 + 0.5 * (start + end) * (y1 - y0)
+    return abs(float(np.sum(middle * (end - start) * rise)))
+
+
+def _mirrored(points: Array, centreplane: float, reach: float) -> Indices | None:
+    """For each point of a rim the place of its mirror image, if the whole rim is its own mirror image."""
+    count = len(points)
+    if count > _LONGEST_PAIRED:
+        return None
+    image = points * (1.0, -1.0, 1.0) + (0.0, 2.0 * centreplane, 0.0)
+    # The mirror image runs the other way round: point i answers to point c - i.
+    partner = int(np.argmin(np.linalg.norm(points - image[0], axis=1)))
+    across: Indices = (partner - np.arange(count)) % count
+    if np.max(np.linalg.norm(points[across] - image, axis=1)) > reach:
+        return None
+    return across
+
+
+def cap(opening: Opening, vertices: Array) -> tuple[Triangles, Array]:
+    """Facets that close an opening.
+
+    Args:
+        opening: What is to be closed. [-]
+        vertices: Of the mesh, shape (n, 3). [m]
+
+    Returns:
+        New facets, shape (k, 3), and the points they need besides those there are, shape (0 or 1, 3) [m],
+        numbered from the number of vertices on.
+    """
+    rim, none = opening.rim, np.zeros((0, 3))
+    if len(rim) == 3:
+        return rim[None, :], none
+    if opening.kind is Kind.DECK and opening.across is not None:
+        return _ladder(rim, opening.across), none
+    if opening.kind is Kind.DECK:
+        sides = _two_sides(rim, vertices)
+        if sides is not None:
+            return _zipped(*sides, vertices), none
+    following = np.roll(rim, -1)
+    centre = np.full(len(rim), len(vertices))
+    return np.stack([rim, following, centre], axis=1), opening.middle[None, :]
+
+
+def _ladder(rim: Indices, across: Indices) -> Triangles:
+    """Rungs from each point to its mirror image, two facets between neighbouring rungs."""
+    count = len(rim)
+    turn = int(across[0])
+    place = np.arange(math.ceil(turn / 2), (turn + count) // 2 + 1)
+    here, there = rim[place % count], rim[(turn - place) % count]
+    # Each pair of neighbouring rungs, run as the rim runs.
+    facets = np.concatenate(
+        [
+            np.stack([here[:-1], here[1:], there[1:]], axis=1),
+            np.stack([here[:-1], there[1:], there[:-1]], axis=1),
+        ]
+    )
+    return without_collapsed(facets)
+
+
+def _two_sides(rim: Indices, vertices: Array) -> tuple[Indices, Indices] | None:
+    """The two sides of a rim between its foremost and aftmost points, if each runs aft all the way."""
+    x = vertices[rim, 0]
+    rim = np.roll(rim, -int(np.argmin(x)))
+    x = vertices[rim, 0]
+    last = int(np.argmax(x))
+    one, other = rim[: last + 1], np.append(rim[0], rim[:last:-1])
+    other = np.append(other, rim[last])
+    if np.any(np.diff(vertices[one, 0]) < 0.0) or np.any(np.diff(vertices[other, 0]) < 0.0):
+        return None
+    return one, other
+
+
+def _zipped(one: Indices, other: Indices, vertices: Array) -> Triangles:
+    """Facets between two sides with the same ends, each step taken on the side that lags."""
+    facets = []
+    i = j = 0
+    while i < len(one) - 1 or j < len(other) - 1:
+        step_one = j == len(other) - 1 or (
+            i < len(one) - 1 and vertices[one[i + 1], 0] <= vertices[other[j + 1], 0]
+        )
+        if step_one:
+            facets.append((one[i], one[i + 1], other[j]))
+            i += 1
+        else:
+            facets.append((one[i], other[j + 1], other[j]))
+            j += 1
+    return without_collapsed(np.array(facets, dtype=np.int64))

@@ -1,0 +1,168 @@
+"""How a modeller's axes and unit become boat axes, and what is wrong with what was said of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.hull.faults import HullError, HullRemark, Place, fault
+from bulbcast.solids.quadrature import Array
+
+_ENDS_DIFFER = 0.02
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HullPlacement:
+    """How a modeller's axes and unit become boat axes.
+
+    Lengths here are as modelled, in metres, before the scale and after the rotation.
+
+    Attributes:
+        metres_per_unit: Length of the file's unit. [m]
+        scale: Size of the boat built over the size modelled, such as 0.1 from a full-size lines plan. [-]
+        rotation: Rows are the directions aft, to starboard and up in the file's axes; None where those
+            are x, y and z already. [-]
+        waterline_level: Height of the design waterline. [m]
+        forward_end: x of the forward end of the design waterline; None: where the surface has it. [m]
+        aft_end: x of its aft end; None: where the surface has it. [m]
+        centreplane: y of the centreplane; None: midway between the sides, or nought where one half only
+            is given. [m]
+    """
+
+    metres_per_unit: float = 1.0
+    scale: float = 1.0
+    rotation: tuple[Place, Place, Place] | None = None
+    waterline_level: float = 0.0
+    forward_end: float | None = None
+    aft_end: float | None = None
+    centreplane: float | None = None
+
+
+_AXES = {
+    sign + name: tuple(factor * float(name == each) for each in "xyz")
+    for sign, factor in (("", 1.0), ("+", 1.0), ("-", -1.0))
+    for name in "xyz"
+}
+
+
+def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
+    """The rotation for a modeller whose axes lie otherwise.
+
+    Args:
+        aft: The file's axis that points aft: "x", "-x", "y", "-y", "z" or "-z". [-]
+        up: The one that points up. [-]
+
+    Returns:
+        Rows aft, starboard and up; starboard follows, since mirrored axes would mirror the boat. [-]
+
+    Raises:
+        HullError: Another name, or both the same axis.
+    """
+    faults = [
+        fault(
+            "unknown-axis",
+            f'"{word[:20]}" was read as the axis that points {what}.',
+            "Give one of x, -x, y, -y, z and -z.",
+        )
+        for word, what in ((aft, "aft"), (up, "up"))
+        if word not in _AXES
+    ]
+    if not faults and aft.strip("+-") == up.strip("+-"):
+        faults.append(
+            fault(
+                "same-axis",
+                f"The same axis, {aft.strip('+-')}, was given for aft and for up.",
+                "Look at the hull in the modeller and give the axis along her and the one upwards.",
+            )
+        )
+    if faults:
+        raise HullError("hull axes", faults)
+    a, u = np.array(_AXES[aft]), np.array(_AXES[up])
+    rows = [tuple(float(value) + 0.0 for value in row) for row in (a, np.cross(u, a), u)]
+    return rows[0], rows[1], rows[2]  # type: ignore[return-value]
+
+
+def bad_rotation(placement: HullPlacement) -> list[HullRemark]:
+    """A rotation that stretches or mirrors."""
+    if placement.rotation is None:
+        return []
+    rows = np.array(placement.rotation)
+    if (
+        np.isfinite(rows).all()
+        and np.allclose(rows @ rows.T, np.eye(3), atol=1e-9)
+        and np.linalg.det(rows) > 0
+    ):
+        return []
+    return [
+        fault(
+            "not-a-rotation",
+            "The directions aft, starboard and up are not square to one another, not of unit length, or mirrored.",
+            "Give the axes that point aft and up, or three directions square to one another with "
+            "aft x starboard = up.",
+        )
+    ]
+
+
+def off_the_line(
+    vertices: Array, lines: Array, waterline: float, placement: HullPlacement
+) -> list[HullRemark]:
+    """A waterline level at which there is no hull."""
+    low, high = float(vertices[:, 2].min()), float(vertices[:, 2].max())
+    if len(lines) and low < waterline < high:
+        return []
+    low, high = low / placement.scale, high / placement.scale
+    return [
+        fault(
+            "waterline-off-hull",
+            f"The design waterline at a level of {1e3 * placement.waterline_level:.5g} mm does not cut the hull, "
+            f"which reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm as modelled.",
+            "Mend the level, the unit, or the axis that points up; she has to reach above it and below.",
+            found=placement.waterline_level,
+            limit=low if placement.waterline_level <= low else high,
+            unit="m",
+        )
+    ]
+
+
+def waterline_ends(
+    lines: Array, placement: HullPlacement
+) -> tuple[float, float, list[HullRemark], list[HullRemark]]:
+    """Ends of the design waterline, given or found, and what is odd about those given."""
+    found = (float(lines[:, :, 0].min()), float(lines[:, :, 0].max()))
+    given = tuple(
+        None if value is None else value * placement.scale
+        for value in (placement.forward_end, placement.aft_end)
+    )
+    forward, aft = (f if g is None else g for f, g in zip(found, given, strict=True))
+    if not aft - forward > 0.0:
+        return (
+            forward,
+            aft,
+            [
+                fault(
+                    "ends-crossed",
+                    f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
+                    f"{1e3 * forward:.5g} mm, both as built.",
+                    "Mend the two ends, or the axis that points aft.",
+                    found=aft - forward,
+                    limit=0.0,
+                    unit="m",
+                )
+            ],
+            [],
+        )
+    remarks = [
+        fault(
+            "end-off-surface",
+            f"The {name} end of the design waterline was given {1e3 * abs(g - f):.3g} mm away from where the "
+            "surface meets the waterline.",
+            "The figure given is used: mend it if that is not meant.",
+            found=abs(g - f),
+            limit=_ENDS_DIFFER * (aft - forward),
+            unit="m",
+        )
+        for name, f, g in zip(("forward", "aft"), found, given, strict=True)
+        if g is not None and abs(g - f) > _ENDS_DIFFER * (aft - forward)
+    ]
+    return forward, aft, [], remarks

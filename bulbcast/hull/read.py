@@ -1,0 +1,109 @@
+"""A hull as it was read, and how one that cannot be used is told as faults of the plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.hull.design_line import DesignLine
+from bulbcast.hull.faults import HullError, HullRemark
+from bulbcast.hull.numbers_hull import design_line_of_numbers
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.input_file import InputFile
+from bulbcast.plan.sections import Plan
+
+if TYPE_CHECKING:
+    from bulbcast.hull.mesh import HullMesh
+    from bulbcast.hull.offsets_hull import OffsetsHull
+    from bulbcast.hull.outline import HullOutline
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HullRead:
+    """A hull as it was read, upright on her design waterline.
+
+    Attributes:
+        line: Her figures.
+        remarks: What was mended or looks odd.
+        notes: Whole sentences on how the figures were worked out.
+        mesh: The surface that a file gave; None where another way was taken.
+        offsets: The table of a hull given so; None for other hulls.
+        outline: Her profile and deck's edge; None where bare numbers tell none.
+        unit: Of a surface's file, "mm" or another; None for other hulls.
+        unit_of_file: Whether the file itself says that unit.
+        file: That she was read from; None for bare numbers.
+    """
+
+    line: DesignLine
+    remarks: tuple[HullRemark, ...]
+    notes: tuple[str, ...]
+    mesh: HullMesh | None = None
+    offsets: OffsetsHull | None = None
+    outline: HullOutline | None = None
+    unit: str | None = None
+    unit_of_file: bool = False
+    file: InputFile | None = None
+
+    def surface(self) -> HullMesh | None:
+        """Her outside as facets, drawn through the table where one was given; None for bare numbers."""
+        if self.mesh is not None or self.offsets is None:
+            return self.mesh
+        from bulbcast.hull.offsets_mesh import mesh_of_offsets
+
+        return mesh_of_offsets(self.offsets)
+
+
+def hull_of_numbers(plan: Plan) -> HullRead:
+    """The hull of a plan that gives bare numbers.
+
+    Raises:
+        PlanError: Figures that no hull has.
+    """
+    boat = plan.boat
+    if (
+        boat is None
+        or boat.hull_displacement is None
+        or boat.buoyancy_x is None
+        or boat.waterline_length is None
+    ):
+        raise ValueError("the hull's file was not loaded")
+    try:
+        line = design_line_of_numbers(
+            displaced_mass=boat.hull_displacement,
+            water_density=plan.water.density,
+            buoyancy_x=boat.buoyancy_x,
+            length=boat.waterline_length,
+            buoyancy_z=boat.buoyancy_z,
+            waterplane_area=boat.waterplane_area,
+            flotation_x=boat.flotation_x,
+            beam=boat.waterline_beam,
+            draught=boat.hull_draught,
+            bm_across=boat.metacentric_radius,
+            bm_along=boat.metacentric_radius_along,
+        )
+    except HullError as error:
+        raise PlanError(faults_of_hull(plan.source, "[boat]", error)) from None
+    return HullRead(line=line, remarks=(), notes=())
+
+
+def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
+    """A hull that cannot be used, as faults of the plan.
+
+    Args:
+        source: How messages call the plan file.
+        key: Of the plan, with the file as typed.
+        error: With every fault of the hull.
+    """
+    faults = []
+    for one in error.faults:
+        place = "" if one.place is None else " at " + ", ".join(f"{value:.5g}" for value in one.place)
+        faults.append(
+            Fault(
+                file=source,
+                key=f"{key}{place}",
+                read=one.message.rstrip("."),
+                expected="a hull that can be floated on its line",
+                remedy=one.remedy,
+            )
+        )
+    return faults

@@ -1,0 +1,120 @@
+"""Simpson's rules on ordinates as a builder spaces them, and which rule took which intervals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.solids.quadrature import Array
+
+_ALIKE = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RulePiece:
+    """Neighbouring intervals that one rule takes.
+
+    Attributes:
+        rule: "Simpson 1/3", "Simpson 3/8" or "trapezoid". [-]
+        first: Index of the first ordinate. [-]
+        last: Index of the last. [-]
+    """
+
+    rule: str
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Rule:
+    """Weights for a sum over ordinates, shape (n,) [unit of x], and the pieces they were made of."""
+
+    weights: Array
+    pieces: tuple[RulePiece, ...]
+
+    @property
+    def by_trapezoid(self) -> int:
+        """How many intervals the trapezoid rule took. [-]"""
+        return sum(piece.last - piece.first for piece in self.pieces if piece.rule == "trapezoid")
+
+
+def integration_rule(x: Array) -> Rule:
+    """The rule for ordinates at given places.
+
+    Runs of equal spacing are taken each by itself: an even number of intervals by the 1/3 rule, an odd number
+    from three up by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no rule
+    of Simpson's fits, by the trapezoid rule.
+
+    Args:
+        x: Ascending, shape (n,), n at least 2. [any length unit]
+
+    Returns:
+        Weights and pieces.
+
+    References:
+        Simpson's first rule h/3 (1, 4, 1) and second rule 3 h/8 (1, 3, 3, 1): exact for cubics.
+    """
+    spacing = np.diff(x)
+    weights = np.zeros(len(x))
+    pieces = []
+    at = 0
+    while at < len(spacing):
+        end = at + 1
+        while end < len(spacing) and abs(spacing[end] - spacing[at]) <= _ALIKE * spacing[at]:
+            end += 1
+        count = end - at
+        h = float(x[end] - x[at]) / count
+        if count == 1:
+            weights[at : at + 2] += 0.5 * h
+            pieces.append(RulePiece(rule="trapezoid", first=at, last=end))
+        else:
+            thirds = count if count % 2 == 0 else count - 3
+            if thirds:
+                for left in range(at, at + thirds, 2):
+                    weights[left : left + 3] += h / 3.0 * np.array([1.0, 4.0, 1.0])
+                pieces.append(RulePiece(rule="Simpson 1/3", first=at, last=at + thirds))
+            if count % 2:
+                weights[end - 3 : end + 1] += 3.0 * h / 8.0 * np.array([1.0, 3.0, 3.0, 1.0])
+                pieces.append(RulePiece(rule="Simpson 3/8", first=end - 3, last=end))
+        at = end
+    return Rule(weights=weights, pieces=tuple(pieces))
+
+
+def blended(x: Array, y: Array, at: Array) -> Array:
+    """The curve through ordinates that Simpson's rule has in mind: parabolas, blended from knot to knot.
+
+    Between two ordinates it is the cubic with the slopes that the parabola through each knot and its neighbours
+    has there; smooth, local, and exact for parabolas at any spacing. Beyond the ends it goes on as it ended.
+
+    Args:
+        x: Ascending, shape (n,), n at least 2. [any length unit]
+        y: Ordinates, shape (n,) or (n, k). [any unit]
+        at: Where, shape (m,). [unit of x]
+
+    Returns:
+        Values, shape (m,) or (m, k). [unit of y]
+
+    References:
+        A. W. Overhauser (1968): parabolic blending.
+    """
+    rows = y.reshape(len(x), -1)
+    h = np.diff(x)[:, None]
+    d = np.diff(rows, axis=0) / h
+    slopes = np.empty_like(rows)
+    if len(x) == 2:
+        slopes[:] = d
+    else:
+        slopes[1:-1] = (h[1:] * d[:-1] + h[:-1] * d[1:]) / (h[1:] + h[:-1])
+        slopes[0] = 2.0 * d[0] - slopes[1]
+        slopes[-1] = 2.0 * d[-1] - slopes[-2]
+    left = np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2)
+    t = ((at - x[left]) / np.diff(x)[left])[:, None]
+    width = h[left]
+    values = (
+        rows[left] * (1.0 + 2.0 * t) * (1.0 - t) ** 2
+        + slopes[left] * width * t * (1.0 - t) ** 2
+        + rows[left + 1] * t * t * (3.0 - 2.0 * t)
+        - slopes[left + 1] * width * t * t * (1.0 - t)
+    )
+    return values.reshape(at.shape + y.shape[1:])

@@ -1,0 +1,234 @@
+"""Small changes of a boat that floats on her line: what a weight put in does to sinkage, trim and heel.
+
+Sinkage positive is deeper. Trim is draught aft less draught forward over the design waterline, so by the
+stern is positive; she turns about the centre of flotation. Heel to starboard is positive. Everything here is
+first order: figures at the line hold while the waterplane hardly changes, for a model a few millimetres.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bulbcast.hull.design_line import DesignLine
+from bulbcast.quantities.checked import (
+    BoatFigureError,
+    require_finite,
+    require_not_negative,
+    require_positive,
+    shown,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flotation:
+    """A boat at her design waterline, as much of her as small changes need. Boat axes.
+
+    Attributes:
+        water_density: Of the design water. [kg/m3]
+        volume: Displaced at the line, bulb and all. [m3]
+        buoyancy_x: Centre of buoyancy. [m]
+        waterplane_area: [m2]
+        flotation_x: Centre of the waterplane. [m]
+        metacentric_height_along: GM lengthways, of the boat complete. [m]
+        metacentric_height: GM across, of the boat complete; None where not known. [m]
+        fore_x: Forward end of the length that trim is told over. [m]
+        aft_x: Its after end. [m]
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+
+    water_density: float
+    volume: float
+    buoyancy_x: float
+    waterplane_area: float
+    flotation_x: float
+    metacentric_height_along: float
+    metacentric_height: float | None = None
+    fore_x: float
+    aft_x: float
+
+    def __post_init__(self) -> None:
+        require_positive("The water's density", self.water_density, "kg/m3")
+        require_positive("The displaced volume", self.volume, "m3")
+        require_positive("The waterplane's area", self.waterplane_area, "m2")
+        require_positive("The metacentric height lengthways", self.metacentric_height_along, "m")
+        require_finite("The centre of buoyancy", self.buoyancy_x, "m")
+        require_finite("The centre of flotation", self.flotation_x, "m")
+        if self.metacentric_height is not None:
+            require_finite("The metacentric height", self.metacentric_height, "m")
+        if not (math.isfinite(self.fore_x) and math.isfinite(self.aft_x) and self.fore_x < self.aft_x):
+            raise BoatFigureError(
+                f"The waterline runs from {shown(self.fore_x, 'm')} to {shown(self.aft_x, 'm')}; its forward end "
+                "must have the smaller x. x is counted aft."
+            )
+
+    @property
+    def length(self) -> float:
+        """Between the ends of the design waterline. [m]"""
+        return self.aft_x - self.fore_x
+
+    @property
+    def mass(self) -> float:
+        """Of the boat on her line. [kg]"""
+        return self.water_density * self.volume
+
+    @property
+    def mass_per_immersion(self) -> float:
+        """Mass that puts her a metre deeper; a thousandth of it is kg per mm. [kg/m]"""
+        return self.water_density * self.waterplane_area
+
+    @property
+    def moment_per_trim(self) -> float:
+        """Mass moment that trims her a metre over her length; a thousandth is kg m per mm. [kg m/m]"""
+        return self.mass * self.metacentric_height_along / self.length
+
+    @property
+    def moment_per_heel(self) -> float | None:
+        """Mass moment that heels her a radian at small angles; None without a metacentric height. [kg m/rad]"""
+        return None if self.metacentric_height is None else self.mass * self.metacentric_height
+
+
+def flotation_on_line(
+    line: DesignLine,
+    *,
+    water_density: float,
+    mass_centre_z: float,
+    below_volume: float = 0.0,
+    below_x: float = 0.0,
+    below_z: float = 0.0,
+) -> Flotation:
+    """Boat complete at her design waterline, from the hull's figures and what displaces below it.
+
+    Fin, rudder and bulb change volume and centre of buoyancy; the waterplane is the hull's, so BM goes down as
+    the volume goes up.
+
+    Args:
+        line: Of the hull alone, or of hull and appendages with nothing more below.
+        water_density: [kg/m3]
+        mass_centre_z: Of the boat complete, boat axes. [m]
+        below_volume: Of fin, rudder and bulb, where the line does not hold them. [m3]
+        below_x: Its centre, boat axes. [m]
+        below_z: Likewise. [m]
+
+    Returns:
+        The figures that small changes need, trim being told over the waterline.
+
+    Raises:
+        BoatFigureError: The hull's figures do not tell what is needed, or do not hold her level.
+    """
+    require_not_negative("The volume below the hull", below_volume, "m3")
+    needed = {
+        "centre of buoyancy's level": line.buoyancy_z,
+        "waterplane area": line.waterplane_area,
+        "centre of flotation": line.flotation_x,
+        "BM lengthways": line.bm_along,
+    }
+    missing = [name for name, value in needed.items() if value is None]
+    if (
+        line.buoyancy_z is None
+        or line.waterplane_area is None
+        or line.flotation_x is None
+        or line.bm_along is None
+    ):
+        raise BoatFigureError(
+            f"What a weight does to her trim cannot be told without the hull's {', '.join(missing)}. Give them with "
+            "the hull, or give the hull as a surface or as offsets."
+        )
+    volume = line.volume + below_volume
+    share = line.volume / volume
+    buoyancy_z = share * line.buoyancy_z + (1.0 - share) * below_z
+    across = None if line.bm_across is None else buoyancy_z + share * line.bm_across - mass_centre_z
+    return Flotation(
+        water_density=water_density,
+        volume=volume,
+        buoyancy_x=share * line.buoyancy_x + (1.0 - share) * below_x,
+        waterplane_area=line.waterplane_area,
+        flotation_x=line.flotation_x,
+        metacentric_height_along=buoyancy_z + share * line.bm_along - mass_centre_z,
+        metacentric_height=across,
+        fore_x=0.0,
+        aft_x=line.length,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """How she floats after a change.
+
+    Attributes:
+        mass: Put in beyond the water it displaces; taken out is negative. [kg]
+        moment: Of it about the centre of flotation, aft is positive. [kg m]
+        sinkage: At the centre of flotation, deeper is positive. [m]
+        trim: Over the waterline's length, by the stern is positive. [m]
+        deeper_fore: Change of draught at the forward end of the waterline. [m]
+        deeper_aft: At the after end. [m]
+    """
+
+    mass: float
+    moment: float
+    sinkage: float
+    trim: float
+    deeper_fore: float
+    deeper_aft: float
+
+
+def changed_by(flotation: Flotation, *, mass: float, x: float) -> Change:
+    """What a weight does that is put on board, or taken off.
+
+    Args:
+        flotation: The boat on her line.
+        mass: Put in beyond the water it displaces itself; taken out is negative. [kg]
+        x: Where, boat axes. [m]
+
+    Returns:
+        Sinkage, trim, and the draughts at both ends.
+
+    References:
+        Sinkage w / (rho Awp), trim w (x - xF) L / (m GML): Ship Stability for Masters and Mates.
+    """
+    return changed_by_moment(flotation, mass=mass, moment=mass * (x - flotation.flotation_x))
+
+
+def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Change:
+    """What a mass and a moment do to her.
+
+    Args:
+        flotation: The boat on her line.
+        mass: Put in beyond the water it displaces itself. [kg]
+        moment: About the centre of flotation, aft is positive. [kg m]
+
+    Returns:
+        Sinkage, trim, and the draughts at both ends.
+
+    Raises:
+        BoatFigureError: A figure that is no number.
+    """
+    require_finite("The mass put in", mass, "kg")
+    require_finite("The moment put in", moment, "kg m")
+    sinkage = mass / flotation.mass_per_immersion
+    trim = moment / flotation.moment_per_trim
+    return Change(
+        mass=mass,
+        moment=moment,
+        sinkage=sinkage,
+        trim=trim,
+        deeper_fore=deeper_at(flotation, sinkage=sinkage, trim=trim, x=flotation.fore_x),
+        deeper_aft=deeper_at(flotation, sinkage=sinkage, trim=trim, x=flotation.aft_x),
+    )
+
+
+def deeper_at(flotation: Flotation, *, sinkage: float, trim: float, x: float) -> float:
+    """How much deeper she lies at a place.
+
+    Args:
+        flotation: The boat on her line.
+        sinkage: At the centre of flotation. [m]
+        trim: Over the waterline's length. [m]
+        x: Boat axes. [m]
+
+    Returns:
+        Deeper is positive. [m]
+    """
+    return sinkage + trim * (x - flotation.flotation_x) / flotation.length

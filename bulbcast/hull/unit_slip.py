@@ -1,0 +1,141 @@
+"""A hull read in another unit than the one she was modelled in: told by her length and by what she weighs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from bulbcast.hull.faults import HullRemark, fault
+
+METRES_PER_UNIT = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": 0.0254, "ft": 0.3048}
+
+LENGTHS = {"model": (0.15, 4.0), "racing-model": (0.15, 3.0), "small-craft": (1.5, 15.0)}
+"""Waterlines that each kind of boat may have; beyond them a unit is doubted. Judgement. [m]"""
+ANY_LENGTH = (0.15, 15.0)
+"""Likewise where the kind is not said. Judgement. [m]"""
+
+_USUAL_SHARE = (0.05, 0.95)
+_WITHIN = 0.1
+
+
+def with_units_told(
+    remarks: Sequence[HullRemark],
+    *,
+    length: float,
+    unit: str,
+    unit_of_file: bool,
+    stated_length: float | None,
+    kind: str | None,
+) -> tuple[HullRemark, ...]:
+    """The remarks on a hull with the unit named that her length would fit, and one more where her kind is not so long.
+
+    Args:
+        remarks: As the hull was read.
+        length: Her design waterline as read. [m]
+        unit: That she was read in: mm, cm, m, in or ft. [-]
+        unit_of_file: Whether the file itself says that unit. [-]
+        stated_length: The waterline as the builder has it; None where not given. [m]
+        kind: "model", "racing-model", "small-craft"; None where not said. [-]
+
+    Returns:
+        The same remarks, those on her length with a remedy that can be typed.
+    """
+    low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
+    told = list(remarks)
+    if stated_length is None and not low <= length <= high:
+        told = [one for one in told if one.code != "length-unlikely"]
+        limit = low if length < low else high
+        told.append(
+            fault(
+                "length-unlikely",
+                f"The design waterline comes out {length:.4g} m long, the file taken in {unit}.",
+                "",
+                found=length,
+                limit=limit,
+                unit="m",
+            )
+        )
+    if stated_length is not None:
+        low, high = (1.0 - _WITHIN) * stated_length, (1.0 + _WITHIN) * stated_length
+    return tuple(
+        replace(one, remedy=_remedy(one, length, unit, unit_of_file, low, high))
+        if one.code in ("length-unlikely", "wrong-unit", "length-differs")
+        else one
+        for one in told
+    )
+
+
+def _remedy(remark: HullRemark, length: float, unit: str, unit_of_file: bool, low: float, high: float) -> str:
+    fitting = [
+        (other, length * METRES_PER_UNIT[other] / METRES_PER_UNIT[unit])
+        for other in METRES_PER_UNIT
+        if other != unit
+    ]
+    fitting = [(other, made) for other, made in fitting if low <= made <= high]
+    if not fitting:
+        return "Mend the file's unit, the scale, or the waterline's level and ends."
+    if unit_of_file:
+        words = [
+            f"scale = {METRES_PER_UNIT[other] / METRES_PER_UNIT[unit]:.6g} makes it {made:.4g} m, as if it were in {other}"
+            for other, made in fitting
+        ]
+        return f"The file says itself that it is in {unit}; where that is wrong, {'; '.join(words)}."
+    words = [f'unit = "{other}" makes it {made:.4g} m' for other, made in fitting]
+    return f"Mend the unit under [boat]: {', '.join(words)}."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitSlip:
+    """Another unit that her weigh-in would fit.
+
+    Attributes:
+        unit: That she was read in.
+        fits: The unit that would fit.
+        displaced: Water displaced as read. [kg]
+        would_displace: Water displaced in that unit. [kg]
+        weighed: What she weighs without the bulb. [kg]
+    """
+
+    unit: str
+    fits: str
+    displaced: float
+    would_displace: float
+    weighed: float
+
+
+def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str | None) -> UnitSlip | None:
+    """Whether another unit would make sense of what she weighs, where the one taken makes none.
+
+    A boat weighs from a twentieth to nineteen twentieths of what she displaces before she has her bulb (judgement, wide on
+    purpose). Outside that, the unit is named that brings her nearest to half.
+
+    Args:
+        hull_mass: Water that the hull displaces as read. [kg]
+        below_mass: That fin and rudder displace. [kg]
+        weighed: All but the bulb. [kg]
+        unit: That the hull was read in; None where she came from no surface. [-]
+
+    Returns:
+        The slip; None where nothing is odd, nothing has been weighed, or no other unit helps.
+    """
+    if unit is None or not weighed > 0.0:
+        return None
+    low, high = _USUAL_SHARE
+
+    def share(other: str) -> tuple[float, float]:
+        displaced = hull_mass * (METRES_PER_UNIT[other] / METRES_PER_UNIT[unit]) ** 3 + below_mass
+        return weighed / displaced, displaced
+
+    if low <= share(unit)[0] <= high:
+        return None
+    fitting = [other for other in METRES_PER_UNIT if low <= share(other)[0] <= high]
+    if not fitting:
+        return None
+    best = min(fitting, key=lambda other: abs(share(other)[0] - 0.5))
+    return UnitSlip(
+        unit=unit,
+        fits=best,
+        displaced=share(unit)[1],
+        would_displace=share(best)[1],
+        weighed=weighed,
+    )

@@ -1,0 +1,148 @@
+"""What was asked, in both systems of units, every default with its source, and what made this report."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from pathlib import PurePath
+
+from bulbcast import __version__
+from bulbcast.bulb.ledgers_html import degrees_words
+from bulbcast.job import Job
+from bulbcast.plan.key import Kind
+from bulbcast.plan.keys import KEYS, SECTIONS
+from bulbcast.plan.sections import DefaultTaken
+from bulbcast.quantities import Dimension, QuantityError, Shown, read_quantity_of
+from bulbcast.quantities.figures import Figures
+from bulbcast.quantities.units import BY_SYMBOL
+from bulbcast.report.markup import paragraph, section, table
+
+# Keys that may be given in two dimensions: the section's field, the key it comes from, and its dimension.
+_TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
+    ("melt", "feeder_mass"): ("feeder", Dimension.MASS),
+    ("melt", "feeder_fraction"): ("feeder", Dimension.RATIO),
+    ("pot", "volume"): ("capacity", Dimension.VOLUME),
+    ("pot", "nominal"): ("capacity", Dimension.MASS),
+}
+
+
+def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
+    """Every value that the plan gave: key, as read in the builder's units, in the others, what it means.
+
+    Args:
+        job: The results.
+    """
+    plan = job.plan
+    taken = {default.key for default in plan.defaults}
+    rows = [
+        ("name", plan.name, "", KEYS["name"].about),
+        ("display_units", plan.display_units, "", KEYS["display_units"].about),
+    ]
+    for name in SECTIONS:
+        value = getattr(plan, name)
+        if value is None:
+            continue
+        for number, part in enumerate(value if isinstance(value, tuple) else (value,), start=1):
+            place = f"{name}[{number}]" if isinstance(value, tuple) else name
+            rows += _section_rows(part, name, place, job.shown)
+    return tuple(row for row in rows if row[0] not in taken)
+
+
+def _section_rows(part: object, name: str, place: str, shown: Shown) -> list[tuple[str, str, str, str]]:
+    rows: list[tuple[str, str, str, str]] = []
+    for field in dataclasses.fields(part):  # type: ignore[arg-type]
+        value = getattr(part, field.name)
+        leaf, dimension = _TWO_WAYS.get((name, field.name), (field.name.rstrip("_"), None))
+        key = KEYS.get(f"{name}.{leaf}")
+        if value is None or key is None or (name, leaf, value) == ("water", "kind", "given"):
+            continue
+        if dataclasses.is_dataclass(value):
+            rows += _section_rows(value, f"{name}.{leaf}", f"{place}.{leaf}", shown)
+            continue
+        if key.kind is Kind.QUANTITY:
+            dimension = dimension or key.dimensions[0]
+            texts = (_quantity(value, dimension, shown), _quantity(value, dimension, shown.other))
+        elif isinstance(value, tuple):
+            texts = (", ".join(f"{symbol} {shown.percent(share)}" for symbol, share in value), "")
+        else:
+            texts = (f"{value:g}" if isinstance(value, float) else str(value), "")
+        if texts[0] == texts[1]:
+            texts = (texts[0], "")
+        rows.append((f"{place}.{leaf}", *texts, key.about))
+    return rows
+
+
+def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
+    if dimension is Dimension.ANGLE:
+        return degrees_words(value)
+    if dimension is Dimension.RATIO:
+        return shown.percent(value)
+    if dimension in (Dimension.TIME, Dimension.HEAT):
+        unit = BY_SYMBOL["h" if dimension is Dimension.TIME else "kJ/kg"]
+        return f"{value / float(unit.factor):.4g} {unit.symbol}"
+    writers = {
+        Dimension.LENGTH: shown.length,
+        Dimension.MASS: shown.mass,
+        Dimension.DENSITY: shown.density,
+        Dimension.TEMPERATURE: shown.temperature,
+        Dimension.SPEED: shown.speed,
+        Dimension.AREA: shown.area,
+        Dimension.VOLUME: shown.volume,
+        Dimension.FORCE: shown.force,
+        Dimension.POWER: shown.power,
+        Dimension.TIME: shown.duration,
+        Dimension.PRESSURE: shown.pressure,
+        Dimension.STIFFNESS: shown.stiffness,
+    }
+    return writers[dimension](value)
+
+
+def asked_section(job: Job) -> str:
+    """The plan's inputs as they were read."""
+    body = paragraph(
+        "As the plan was read. Look down both columns: an ounce typed for a gram, or an inch for a millimetre, "
+        "shows here."
+    )
+    body += table(
+        ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
+    )
+    return section("asked", "What was asked", body)
+
+
+def _default(taken: DefaultTaken, shown: Shown) -> str:
+    """A default's value in the builder's units: the key's own text is metric."""
+    key = KEYS.get(re.sub(r"\[\d+\]", "", taken.key))
+    if key is None or key.kind is not Kind.QUANTITY or isinstance(taken.value, Figures):
+        return taken.value
+    try:
+        dimension, value = read_quantity_of(taken.value, key.dimensions)
+    except QuantityError:
+        return taken.value
+    plain = (Dimension.TIME, Dimension.HEAT, Dimension.RATIO, Dimension.ANGLE, Dimension.TEMPERATURE)
+    return taken.value if dimension in plain else _quantity(value, dimension, shown)
+
+
+def defaults_section(job: Job) -> str:
+    """Every value that the plan left out, and on whose word it was taken."""
+    body = (
+        table(
+            ("key", "taken", "source"),
+            [(one.key, _default(one, job.shown), one.source) for one in job.defaults_shown],
+            figures=(1,),
+            style="keys-table",
+        )
+        if job.defaults
+        else paragraph("The plan gave every value itself.")
+    )
+    return section("defaults", "Values taken where the plan gave none", body)
+
+
+def meta_section(job: Job) -> str:
+    """What made this report, and of what."""
+    rows = (
+        ("bulbcast", __version__),
+        ("plan file", PurePath(job.plan.source).name),
+        ("its sha256", job.plan.sha256),
+        *((f"{one.key}, {one.path}: sha256", one.sha256) for one in job.inputs),
+    )
+    return section("meta", "This report", table(("", ""), rows, style="meta"))

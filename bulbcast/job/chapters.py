@@ -1,0 +1,249 @@
+"""What a job says, chapter by chapter, in the order that report and terminal read it. The one list of chapters.
+
+A chapter's module is loaded where the plan has its subject, so that others do not pay for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.job import Job
+from bulbcast.job.drawings import ViewMesh
+from bulbcast.pattern_shop.pieces_picture import PiecesPicture
+from bulbcast.report.chapter import Chapter, Data, Markup, Typed
+
+
+def chapters(
+    job: Job, view_mesh: ViewMesh | None = None, pieces: PiecesPicture | None = None
+) -> Iterator[Chapter]:
+    """Every chapter of a job.
+
+    Args:
+        job: The results.
+        view_mesh: The cut solid in few facets, to turn in the report; None leaves it out.
+        pieces: Outlines of the pattern's pieces; None leaves their pictures out.
+    """
+    from bulbcast.bulb.ledgers_html import balance_section, fastening_section, hung_section
+    from bulbcast.foundry.melt.foundry_html import (
+        after_section,
+        alloy_section,
+        cautions_section,
+        melt_section,
+    )
+    from bulbcast.job import terminal
+    from bulbcast.job.asked import asked_section, defaults_section, meta_section
+    from bulbcast.job.drawings import drawings_section, solid_section
+    from bulbcast.job.key_section import key_section
+    from bulbcast.job.plan_json import (
+        alloy_data,
+        balance_data,
+        bulb_data,
+        cast_data,
+        melt_data,
+        pattern_data,
+        walls_data,
+    )
+    from bulbcast.pattern.chapter_html import pattern_section
+    from bulbcast.pattern_shop.templates_html import templates_section
+    from bulbcast.pattern_shop.templates_json import templates_object
+
+    yield Chapter(
+        name="figures",
+        short="Key figures",
+        heading="Key figures",
+        parts=(
+            Typed(write=lambda page: terminal.key_lines(page, job)),
+            Markup(html=lambda: key_section(job)),
+        ),
+    )
+    yield Chapter(name="drawings", short="Drawings", parts=(Markup(html=lambda: drawings_section(job)),))
+    yield Chapter(name="solid", parts=(Markup(html=lambda: solid_section(view_mesh)),))
+    if job.boat is not None:
+        from bulbcast.ballast.chapter_html import boat_section
+        from bulbcast.job.boat_json import boat_part
+        from bulbcast.sailing.chapter_html import standing_section
+
+        yield Chapter(
+            name="ballast",
+            short="Ballast",
+            parts=(Markup(html=lambda: boat_section(job)), Data(values={"boat": boat_part(job)})),
+        )
+        yield Chapter(name="standing", short="Standing", parts=(Markup(html=lambda: standing_section(job)),))
+    yield Chapter(
+        name="hung-mass-ledger",
+        short="What hangs",
+        heading="What hangs on the fin",
+        parts=(
+            Typed(write=lambda page: terminal.hung_lines(page, job)),
+            Markup(html=lambda: hung_section(job)),
+            Data(values=bulb_data(job)),
+        ),
+    )
+    yield Chapter(
+        name="balance",
+        short="Where",
+        heading="Where it hangs",
+        parts=(
+            Typed(write=lambda page: terminal.balance_lines(page, job)),
+            Markup(html=lambda: balance_section(job)),
+            Data(values={"balance": balance_data(job)}),
+        ),
+    )
+    from bulbcast.bulb.fittings_json import fittings_object
+
+    yield Chapter(
+        name="fastening",
+        short="Fastening",
+        parts=(
+            Markup(html=lambda: fastening_section(job)),
+            Data(values={"walls": walls_data(job), **fittings_object(job)}),
+        ),
+    )
+    if job.strength is not None or job.limits:
+        from bulbcast.joint.strength_html import limits_section, strength_section
+        from bulbcast.joint.strength_json import limits_object, strength_object
+
+        strength = {} if job.strength is None else {"strength": strength_object(job.strength)}
+        yield Chapter(
+            name="strength",
+            short="Strength",
+            parts=(
+                Typed(write=lambda page: terminal.judged_lines(page, job)),
+                Markup(html=lambda: strength_section(job)),
+                Data(values=dict(strength)),
+            ),
+        )
+        yield Chapter(
+            name="limits",
+            short="Limits",
+            parts=(
+                Markup(html=lambda: limits_section(job)),
+                Data(values={"limits": limits_object(job.limits)} if job.limits else {}),
+            ),
+        )
+    yield Chapter(
+        name="pattern",
+        short="Pattern",
+        heading="From finished lead to pattern",
+        parts=(
+            Typed(write=lambda page: terminal.pattern_lines(page, job)),
+            Markup(html=lambda: pattern_section(job)),
+            Data(values={"cast": cast_data(job), "pattern": pattern_data(job)}),
+        ),
+    )
+    if job.shop is not None:
+        from bulbcast.pattern_shop.chapter_html import pattern_shop_section
+        from bulbcast.pattern_shop.chapter_json import pattern_shop_parts
+
+        measured = job.shop.measured is not None
+
+        yield Chapter(
+            name="pieces",
+            short="Pieces",
+            parts=(
+                Typed(write=lambda page: terminal.pieces_lines(page, job)),
+                Markup(html=lambda: pattern_shop_section(job, pieces) if measured else ""),
+                Data(values=pattern_shop_parts(job.shop)),
+            ),
+        )
+    from bulbcast.fin.ribs_json import ribs_object
+
+    yield Chapter(
+        name="templates",
+        short="Templates",
+        parts=(
+            Markup(html=lambda: templates_section(job)),
+            Data(
+                values={
+                    "templates": templates_object(job),
+                    **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
+                }
+            ),
+        ),
+    )
+    if job.mould is not None:
+        from bulbcast.foundry.mould.chapter_html import mould_sections
+        from bulbcast.foundry.mould.chapter_json import drying_object, mould_object
+        from bulbcast.foundry.mould.chapter_text import mould_lines
+
+        drying = {} if job.drying is None else {"drying": drying_object(job.drying)}
+        yield Chapter(
+            name="mould",
+            short="Mould",
+            parts=(
+                Typed(write=lambda page: mould_lines(page, job)),
+                Markup(html=lambda: mould_sections(job)),
+                Data(values={"mould": mould_object(job.mould), **drying}),
+            ),
+        )
+        yield Chapter(name="drying", short="Drying", parts=())
+    yield Chapter(
+        name="cautions",
+        short="Cautions",
+        heading="Cautions: read before any lead is melted",
+        parts=(Typed(write=terminal.caution_lines), Markup(html=cautions_section)),
+    )
+    yield Chapter(
+        name="alloy",
+        parts=(Markup(html=lambda: alloy_section(job)), Data(values={"alloy": alloy_data(job)})),
+    )
+    if job.melting is not None:
+        from bulbcast.foundry.melt.chapter_html import gating_section
+        from bulbcast.foundry.melt.chapter_json import melting_object
+
+        melting = melting_object(job.melting, melt=not job.melt_withheld, pour=not job.pour_withheld)
+        yield Chapter(
+            name="gating",
+            short="Gating",
+            parts=(
+                Typed(write=lambda page: terminal.gating_lines(page, job)),
+                Markup(html=lambda: gating_section(job)),
+                Data(values={"melting": melting}),
+            ),
+        )
+    yield Chapter(
+        name="melt",
+        short="Melt",
+        heading="Melt and pour",
+        parts=(
+            Typed(write=lambda page: terminal.melt_lines(page, job)),
+            Markup(html=lambda: melt_section(job)),
+            Data(values=melt_data(job)),
+        ),
+    )
+    if job.cooling is not None:
+        from bulbcast.foundry.cooling.chapter_html import cooling_section
+        from bulbcast.foundry.cooling.chapter_json import cooling_object
+
+        yield Chapter(
+            name="cooling",
+            short="Cooling",
+            parts=(
+                Markup(html=lambda: cooling_section(job)),
+                Data(values={"cooling": cooling_object(job.cooling.cooling)}),
+            ),
+        )
+    if job.resin is not None:
+        from bulbcast.foundry.mould.chapter_text import resin_lines
+        from bulbcast.foundry.resin.chapter_html import resin_section
+        from bulbcast.foundry.resin.chapter_json import resin_object
+
+        yield Chapter(
+            name="resin",
+            short="Without melting",
+            parts=(
+                Typed(write=lambda page: resin_lines(page, job)),
+                Markup(html=lambda: resin_section(job)),
+                Data(values={"resin": resin_object(job.resin)}),
+            ),
+        )
+    yield Chapter(name="after", short="After", parts=(Markup(html=lambda: after_section(job)),))
+    yield Chapter(
+        name="asked",
+        short="Plan",
+        parts=(
+            Markup(html=lambda: asked_section(job)),
+            Markup(html=lambda: defaults_section(job)),
+            Markup(html=lambda: meta_section(job)),
+        ),
+    )

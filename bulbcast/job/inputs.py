@@ -1,0 +1,33 @@
+"""Files besides the plan that a result was made from, so that it can be told which they were."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from bulbcast.plan.input_file import InputFile
+
+if TYPE_CHECKING:
+    from bulbcast.bulb.wishes import OffsetsTable
+    from bulbcast.hull.read import HullRead
+    from bulbcast.plan.sections import Plan
+
+
+def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -> tuple[InputFile, ...]:
+    """The files that a job's figures come from, besides the plan.
+
+    Args:
+        plan: As read.
+        offsets: The table of ordinates that it names.
+        hull: The hull that it names.
+
+    Returns:
+        Those that came from disk, in the order of the plan format.
+    """
+    found = []
+    if offsets is not None and offsets.sha256 and plan.bulb.profile == "offsets":
+        found.append(
+            InputFile(key="bulb.offsets", path=plan.bulb.offsets or offsets.source, sha256=offsets.sha256)
+        )
+    if hull is not None and hull.file is not None:
+        found.append(hull.file)
+    return tuple(found)

@@ -1,0 +1,1 @@
+"""Fin and joint under their loads: screws, washers, threads, limits."""

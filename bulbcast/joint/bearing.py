@@ -1,0 +1,124 @@
+"""Bearing under the heads and washers of the joint's screws.
+
+Lead creeps at room temperature: what presses on it for months must stay below a small fraction of its
+strength. Loads and allowables are as given; not a classification calculation.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bulbcast.bulb.washer import ring_area
+from bulbcast.quantities.checked import require_not_negative, require_positive
+
+CREEP_LIMIT = 1.0e6
+"""Sustained bearing on lead of any grade, until a datum for 4 to 6 % of antimony is cited. [Pa]"""
+CREEP_LIMIT_SOURCE = (
+    "for lead of any grade, common practice; cable-sheath lead flows on at 1.7 MPa (245 psi) at room temperature and is "
+    "expected to at less, and up to 1.2 % of antimony does not slow it (abstract of Flow Characteristics of Some Lead "
+    "Cable Sheath at Temperatures above Atmospheric; likewise Smith and Howe, 1945)"
+)
+
+
+def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
+    """Diameter over which a washer passes a head's force on to the lead.
+
+    A washer bends where it reaches far past the head: it is counted at 45 degrees through its thickness and no
+    further, and not past its own edge.
+
+    Args:
+        head: Diameter of the head. [m]
+        washer: Its outer diameter. [m]
+        thickness: Of the washer. [m]
+
+    Returns:
+        [m]
+
+    References:
+        The 45 degree spread under a plate: common practice, no source.
+    """
+    require_positive("The head's diameter", head, "m")
+    require_positive("The washer's diameter", washer, "m")
+    require_positive("The washer's thickness", thickness, "m")
+    return min(washer, head + 2.0 * thickness)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bearing:
+    """What one head presses with.
+
+    Attributes:
+        force: [N]
+        area: [m2]
+        pressure: [Pa]
+        limit: Sustained, of the lead. [Pa]
+        limit_source: Where the limit comes from.
+        outer_needed: Diameter of head or washer that would keep to the limit over this hole. [m]
+    """
+
+    force: float
+    area: float
+    pressure: float
+    limit: float
+    limit_source: str
+    outer_needed: float
+
+    @property
+    def holds(self) -> bool:
+        """Whether the pressure keeps to the limit; equal to it does."""
+        return self.pressure <= self.limit
+
+
+def bearing(
+    *,
+    force: float,
+    outer: float,
+    hole: float,
+    limit: float = CREEP_LIMIT,
+    limit_source: str = CREEP_LIMIT_SOURCE,
+) -> Bearing:
+    """Pressure of a head or washer on the lead, against what it may bear for months.
+
+    Args:
+        force: On this head: its share of the bulb, and its preload. [N]
+        outer: Diameter of head or washer. [m]
+        hole: Diameter of the hole in the lead. [m]
+        limit: Sustained bearing pressure. [Pa]
+        limit_source: Where that comes from. [-]
+
+    Returns:
+        The pressure, and the washer that would do.
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+    require_not_negative("The force on the head", force, "N")
+    require_positive("The bearing limit", limit, "Pa")
+    area = ring_area(outer, hole)
+    return Bearing(
+        force=force,
+        area=area,
+        pressure=force / area,
+        limit=limit,
+        limit_source=limit_source,
+        outer_needed=math.sqrt(4.0 * force / (math.pi * limit) + hole**2),
+    )
+
+
+def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> float:
+    """Force that a head may press with for months: what the bulb's pull leaves of it is the preload.
+
+    Args:
+        outer: Diameter of head or washer. [m]
+        hole: Diameter of the hole in the lead. [m]
+        limit: Sustained bearing pressure. [Pa]
+
+    Returns:
+        [N]
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+    require_positive("The bearing limit", limit, "Pa")
+    return limit * ring_area(outer, hole)

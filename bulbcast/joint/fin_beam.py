@@ -1,0 +1,327 @@
+"""The fin as a beam from the hull: bending and twist at 90 degrees of heel, and two ways of grounding.
+
+A cantilever along the fin's own axis, raked as that is, held without give at its root, of the section that
+`fin_stiffness` describes square to the axis, tapered as the fin is; the bulb is rigid and hangs at its tip.
+First-order beam theory; bend and twist of a raked fin go together. Static: no shock, no fatigue, no joint.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from bulbcast.fin.foil import Foil, foil_between, foil_solid
+from bulbcast.fin.stiffness import Fibre, FinSection, StationStiffness
+from bulbcast.joint.fin_axis import FinAxis, Point, fin_axis, root_stress_factor
+from bulbcast.joint.fin_buckling import buckling_force
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import (
+    BoatFigureError,
+    require_finite,
+    require_not_negative,
+    require_positive,
+    shown,
+)
+from bulbcast.solids.quadrature import gauss
+
+NOT_A_CLASSIFICATION_CALCULATION = (
+    "Not a classification calculation: plain beam theory with loads and allowables as given. Boats that carry "
+    "people need their keel and its fastening designed and checked by a licensed practice to the rules in force."
+)
+
+_NODES = 32
+_STATIONS = 97
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stress:
+    """The most that one material is stressed.
+
+    Attributes:
+        material: Name.
+        at_z: Level of the fin where, boat axes. [m]
+        strain: Tension positive. [-]
+        stress: None where the modulus is not known. [Pa]
+        allowable: As given; None where none was. [Pa]
+    """
+
+    material: str
+    at_z: float
+    strain: float
+    stress: float | None
+    allowable: float | None
+
+    @property
+    def used(self) -> float | None:
+        """Stress over allowable, either way; None where there is none to hold it against. [-]"""
+        if self.stress is None or self.allowable is None:
+            return None
+        return abs(self.stress) / self.allowable
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Knockdown:
+    """The fin held flat at 90 degrees of heel, in air.
+
+    Attributes:
+        rake: Of the fin's axis, tip aft is positive. [rad]
+        root_moment: What the hull feels about the fore-and-aft line through the root's level. [N m]
+        root_shear: [N]
+        tip_deflection: Of the fin's tip, on its axis. [m]
+        bulb_deflection: Of the bulb's mass centre. [m]
+        tip_slope: Angle by which the tip leans, about a fore-and-aft line. [rad]
+        twist: Of the tip's level section, about the upright: by torque, and by the bend of a raked fin. Leading
+            edge up is positive. [rad]
+        root_torque: What the hull feels about the upright through the axis at the root: of the bulb and, where
+            its density is given, of the fin itself. [N m]
+        stresses: One for each material, bending only, as a beam.
+        root_stress_factor: Times that at one end of a raked fin's root. [-]
+    """
+
+    rake: float
+
+    root_moment: float
+    root_shear: float
+    tip_deflection: float
+    bulb_deflection: float
+    tip_slope: float
+    twist: float
+    root_torque: float
+    stresses: tuple[Stress, ...]
+    root_stress_factor: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grounding:
+    """The bulb held by the ground.
+
+    Attributes:
+        force: On the bulb. [N]
+        root_moment: In the fin's plane, by its size. [N m]
+        stresses: One for each material; none where the fin's stiffness that they need is not known.
+        buckling_force: Load of that direction at that place at which the fin buckles; None where none
+            does it. [N]
+        root_stress_factor: Times the stress at one end of a raked fin's root, of a blow from the side. [-]
+    """
+
+    force: float
+    root_moment: float
+    stresses: tuple[Stress, ...]
+    buckling_force: float | None
+    root_stress_factor: float = 1.0
+
+
+def knockdown(
+    foil: Foil,
+    section: FinSection,
+    *,
+    bulb_mass: float,
+    bulb_x: float,
+    bulb_z: float,
+    fin_density: float = 0.0,
+    elastic_axis: float | None = None,
+) -> Knockdown:
+    """The fin held flat at 90 degrees of heel with the bulb's weight on it, in air.
+
+    Args:
+        foil: From where the hull holds it to the tip.
+        section: How it is made.
+        bulb_mass: As hung. [kg]
+        bulb_x: Of its mass centre, boat axes. [m]
+        bulb_z: Likewise; below the root. [m]
+        fin_density: To count the fin's own weight; 0 leaves it out. [kg/m3]
+        elastic_axis: As a fraction of the chord at every level; None: the section's own. [-]
+
+    Returns:
+        Moments, deflections, twist and stresses.
+
+    Raises:
+        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
+
+    References:
+        sigma = M y E / EI; displacements by unit loads, int (M m / EI + T t / GJ) ds along the axis: classical
+        beam theory. The level hold of a raked fin's root stiffens it by 1 to 5 %, which is left out: the safe side.
+    """
+    require_positive("The bulb's mass", bulb_mass, "kg")
+    require_finite("The bulb's mass centre", bulb_x, "m")
+    require_not_negative("The fin's density", fin_density, "kg/m3")
+    axis = fin_axis(foil, section, elastic_axis)
+    _below_root(foil, bulb_z, "The bulb's mass centre")
+    weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
+
+    def loads(share: float) -> list[tuple[float, Point]]:
+        """What hangs below a level, and where."""
+        if fin_density == 0.0 or share == 1.0:
+            return [(weight, bulb)]
+        level = foil.root_z - share * foil.span
+        own = foil_solid(foil_between(foil, top_z=level, bottom_z=foil.tip_z))
+        own_weight = fin_density * STANDARD_GRAVITY * own.volume
+        return [(weight, bulb), (own_weight, (own.centre_x, own.centre_z))]
+
+    def moment(share: float) -> float:
+        """Bending, square to the axis."""
+        return math.fsum(load * _arms(axis, share, at)[0] for load, at in loads(share))
+
+    tip_at = axis.place(1.0)
+    bent = turned = tip = out = 0.0
+    for share, part in zip(*(each.tolist() for each in gauss(_NODES)), strict=True):
+        station, below = axis.station(share), loads(share)
+        arms = [_arms(axis, share, at) for _, at in below]
+        step = part * axis.length
+        bend = step * math.fsum(load * arm for (load, _), (arm, _) in zip(below, arms, strict=True))
+        turn = step * math.fsum(load * arm for (load, _), (_, arm) in zip(below, arms, strict=True))
+        bend, turn = bend / station.bending, turn / station.torsion
+        bent, turned = bent + bend, turned + turn
+        for_tip, for_bulb = _arms(axis, share, tip_at), arms[0]
+        tip += bend * for_tip[0] + turn * for_tip[1]
+        out += bend * for_bulb[0] + turn * for_bulb[1]
+    root = loads(0.0)
+    aft, up = math.sin(axis.rake), math.cos(axis.rake)
+    return Knockdown(
+        rake=axis.rake,
+        root_moment=math.fsum(load * (foil.root_z - z) for load, (_, z) in root),
+        root_shear=math.fsum(load for load, _ in root),
+        tip_deflection=tip,
+        bulb_deflection=out,
+        tip_slope=bent * up - turned * aft,
+        twist=bent * aft + turned * up,
+        root_torque=math.fsum(load * (x - axis.place(0.0)[0]) for load, (x, _) in root),
+        stresses=_worst(
+            axis,
+            lambda share, station, fibre: (moment(share) * fibre.half_depth / station.bending,),
+        ),
+        root_stress_factor=root_stress_factor(section, axis.rake),
+    )
+
+
+def _arms(axis: FinAxis, share: float, at: Point) -> tuple[float, float]:
+    """How far a point lies along the axis from a level, and square to it. [m]"""
+    x, z = axis.place(share)
+    off, up = at[0] - x, at[1] - z
+    return off * axis.down[0] + up * axis.down[1], off * axis.aft[0] + up * axis.aft[1]
+
+
+def vertical_grounding(
+    foil: Foil,
+    section: FinSection,
+    *,
+    mass: float,
+    multiple: float,
+    ground: Point,
+    elastic_axis: float | None = None,
+) -> Grounding:
+    """The boat comes down on the bulb: so many times its weight, straight up.
+
+    Args:
+        foil: From where the hull holds it to the tip.
+        section: How it is made.
+        mass: That is brought to rest; the whole boat, to be safe. [kg]
+        multiple: Of its weight, as the builder sets it. [-]
+        ground: Where the ground meets the bulb, x and z, boat axes; below the root. [m]
+        elastic_axis: As for `knockdown`.
+
+    Returns:
+        Force, moment in the fin's plane, compression with it, and the load that would buckle the fin.
+
+    Raises:
+        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
+    """
+    require_finite("The place of the ground", ground[0], "m")
+    _below_root(foil, ground[1], "The place of the ground")
+    axis = fin_axis(foil, section, elastic_axis)
+    return _grounding(axis, mass=mass, multiple=multiple, direction=(0.0, 1.0), at=ground)
+
+
+def longitudinal_grounding(
+    foil: Foil,
+    section: FinSection,
+    *,
+    mass: float,
+    multiple: float,
+    nose: Point,
+    elastic_axis: float | None = None,
+) -> Grounding:
+    """The boat runs the bulb's nose against something: so many times its weight, straight aft.
+
+    Args:
+        foil: From where the hull holds it to the tip.
+        section: How it is made.
+        mass: That is brought to rest; the whole boat, to be safe. [kg]
+        multiple: Of its weight, as the builder sets it. [-]
+        nose: Of the bulb, x and z, boat axes; below the root. [m]
+        elastic_axis: As for `knockdown`.
+
+    Returns:
+        Force, moment in the fin's plane, stresses, and the load that would buckle the fin.
+
+    Raises:
+        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
+    """
+    require_finite("The bulb's nose", nose[0], "m")
+    _below_root(foil, nose[1], "The bulb's nose")
+    axis = fin_axis(foil, section, elastic_axis)
+    return _grounding(axis, mass=mass, multiple=multiple, direction=(1.0, 0.0), at=nose)
+
+
+def _grounding(axis: FinAxis, *, mass: float, multiple: float, direction: Point, at: Point) -> Grounding:
+    require_positive("The mass that is brought to rest", mass, "kg")
+    require_positive("The multiple of the weight", multiple, "")
+    force = multiple * mass * STANDARD_GRAVITY
+    pull = force * (direction[0] * axis.down[0] + direction[1] * axis.down[1])
+
+    def bending(share: float, station: StationStiffness) -> float:
+        """In the fin's plane; pulls the fore fibres where positive."""
+        x, z = axis.neutral_place(share, station)
+        return force * ((at[0] - x) * direction[1] + (z - at[1]) * direction[0])
+
+    def strains(share: float, station: StationStiffness, fibre: Fibre) -> tuple[float, ...]:
+        if station.fore_and_aft is None or station.axial is None:
+            return ()
+        bend, even = bending(share, station) / station.fore_and_aft, pull / station.axial
+        return (even + bend * fibre.fore, even - bend * fibre.aft)
+
+    return Grounding(
+        force=force,
+        root_moment=abs(bending(0.0, axis.station(0.0))),
+        stresses=_worst(axis, strains),
+        buckling_force=buckling_force(axis, direction=direction, at=at),
+    )
+
+
+def _shares() -> list[float]:
+    """Levels at which stresses are looked at, root and tip among them."""
+    return [number / (_STATIONS - 1) for number in range(_STATIONS)]
+
+
+def _worst(
+    axis: FinAxis,
+    strains: Callable[[float, StationStiffness, Fibre], tuple[float, ...]],
+) -> tuple[Stress, ...]:
+    """The largest strain of each material over the levels. A tapered fin's need not be at the root."""
+    found: dict[str, Stress] = {}
+    for share in _shares():
+        station = axis.station(share)
+        for number, fibre in enumerate(station.fibres):
+            for strain in strains(share, station, fibre):
+                key = f"{number} {fibre.material}"
+                if key in found and abs(strain) <= abs(found[key].strain):
+                    continue
+                found[key] = Stress(
+                    material=fibre.material,
+                    at_z=axis.foil.root_z - share * axis.foil.span,
+                    strain=strain,
+                    stress=None if fibre.modulus is None else strain * fibre.modulus,
+                    allowable=fibre.allowable,
+                )
+    return tuple(found.values())
+
+
+def _below_root(foil: Foil, z: float, what: str) -> None:
+    """Refuse a level that is not below the root."""
+    require_finite(what, z, "m")
+    if z >= foil.root_z:
+        raise BoatFigureError(
+            f"{what} is at {shown(z, 'm')}, not below the fin's root at {shown(foil.root_z, 'm')}. Levels are upward "
+            "from the design waterline, so those under water are negative."
+        )

@@ -1,0 +1,461 @@
+"""Statics of the joint between fin and bulb: hanging, held flat at 90 degrees of heel, and three ways aground.
+
+The bulb is rigid. Places run aft from the leading edge of the fin's tip, in the plane of the pocket floor. Screws stand
+along the raked fin. They only pull, lead only presses. Each bound is as if it worked alone: the screws, or the walls of
+the pocket.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.fin.tip_section import FinTip
+from bulbcast.joint.thread import Thread
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import (
+    BoatFigureError,
+    require_finite,
+    require_not_negative,
+    require_positive,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointScrew:
+    """One screw of the joint.
+
+    Attributes:
+        at: Aft of the tip's leading edge. [m]
+        half_width: Half of the fin's tip where the screw is: the lever it has against prying. [m]
+        hole: Diameter of the hole in the lead. [m]
+        thread: Of its shank, for the stress.
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+
+    at: float
+    half_width: float
+    hole: float
+    thread: Thread
+
+    def __post_init__(self) -> None:
+        require_finite("The screw's place", self.at, "m")
+        require_positive("Half the fin's width at the screw", self.half_width, "m")
+        require_positive("The hole in the lead", self.hole, "m")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """What holds the bulb, and what hangs on it.
+
+    Attributes:
+        weight: Of the bulb. [N]
+        mass_centre_at: Aft of the tip's leading edge. [m]
+        screws: One at least, in order.
+        tip: The fin's tip.
+        pocket_depth: 0 without a pocket. [m]
+        rake: Of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
+
+    Raises:
+        BoatFigureError: No screw, one off the tip, or a figure that cannot be.
+    """
+
+    weight: float
+    mass_centre_at: float
+    screws: tuple[JointScrew, ...]
+    tip: FinTip
+    pocket_depth: float
+    rake: float = 0.0
+
+    def __post_init__(self) -> None:
+        require_positive("The bulb's weight", self.weight, "N")
+        require_finite("The place of the mass centre", self.mass_centre_at, "m")
+        require_positive("The tip chord", self.tip.chord, "m")
+        require_not_negative("The pocket's depth", self.pocket_depth, "m")
+        if not self.screws:
+            raise BoatFigureError("The joint has no screw. Give one at least, or leave the joint out.")
+        if not all(0.0 < one.at < self.tip.chord for one in self.screws):
+            raise BoatFigureError("A screw lies off the fin's tip. Give places within the tip chord.")
+
+    @property
+    def middle(self) -> float:
+        """Of the screws, aft of the tip's leading edge. [m]"""
+        return math.fsum(one.at for one in self.screws) / len(self.screws)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pivot:
+    """Where the fin's tip presses into the lead when the bulb would drop one of its ends.
+
+    The lead flows under an edge until the pressure has spread evenly over the tip from its edge to the nearest hole:
+    the pivot is the centroid of that part, well inside the edge.
+
+    Attributes:
+        at: Aft of the tip's leading edge. [m]
+        area: Of the fin's tip that presses. [m2]
+        force: [N]
+    """
+
+    at: float
+    area: float
+    force: float
+
+    @property
+    def pressure(self) -> float:
+        """On the lead, evenly spread. [Pa]"""
+        return self.force / self.area
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointCase:
+    """One load on the joint.
+
+    Attributes:
+        name: hanging, at-90, heeled, aground-ahead, aground-vertical or aground-sideways.
+        force: On the bulb. [N]
+        moment: On the joint at the pocket floor. [N m]
+        turning: That would turn the bulb in plan about the screws' middle; aft of it positive. [N m]
+        pulls: Along each screw, without preload. [N]
+        shears: Across each screw, the screws alone; None where one screw alone cannot hold against turning. [N]
+        wall_pressure: The most on a wall of the pocket, if the walls alone held; None without a pocket. [Pa]
+        floor_pressure: Of the fin's tip on the pocket floor, the mean; None where nothing presses it. [Pa]
+        pivot: Where the tip's edge presses into the lead; None where it does not.
+    """
+
+    name: str
+    force: float
+    moment: float
+    turning: float
+    pulls: tuple[float, ...]
+    shears: tuple[float | None, ...]
+    wall_pressure: float | None
+    floor_pressure: float | None
+    pivot: Pivot | None
+
+
+def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
+    """Area and centroid of the fin's tip section between two places.
+
+    Args:
+        tip: The fin's tip.
+        low: Aft of the leading edge, from 0. [m]
+        high: Up to the chord. [m]
+
+    Returns:
+        Area [m2] and place of its centroid aft of the leading edge [m].
+
+    References:
+        Sums of the powers of the NACA four-digit thickness form, exact.
+    """
+
+    def moment(power: int) -> float:
+        total = 0.0
+        for a, p in zip(FOUR_DIGIT_COEFFICIENTS, (0.5, 1.0, 2.0, 3.0, 4.0), strict=True):
+            rise = p + power + 1.0
+            total += a * ((high / tip.chord) ** rise - (low / tip.chord) ** rise) / rise
+        return 2.0 * tip.thickness * tip.chord ** (power + 1) * total
+
+    area = moment(0)
+    return area, moment(1) / area
+
+
+def hanging(joint: Joint) -> JointCase:
+    """The bulb hanging upright in air, for months.
+
+    With the mass centre between the screws they share weight and moment, each the mean and in proportion to its distance
+    from their middle; for two that is plain statics. With one screw, or all of them on one side of the mass centre, the
+    bulb drops its heavy end and turns on the tip's other edge: the pulls go with the distance from the pivot. Where both
+    ways are open the larger pull counts.
+
+    Args:
+        joint: What holds it.
+
+    Returns:
+        Pulls, and the pivot's force where the edge presses.
+
+    References:
+        Statics, derived here; the linear spread over a group of fasteners is classical.
+    """
+    lifts, pivot = _hung(joint)
+    pulls, shears = _along(joint, lifts, [0.0] * len(lifts))
+    return JointCase(
+        name="hanging",
+        force=joint.weight,
+        moment=joint.weight * abs(joint.mass_centre_at - joint.middle),
+        turning=0.0,
+        pulls=pulls,
+        shears=shears,
+        wall_pressure=None,
+        floor_pressure=None,
+        pivot=pivot,
+    )
+
+
+def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
+    """Lifts of the screws on the upright bulb, square to the pocket floor, and the edge that presses. [N]"""
+    places = [one.at for one in joint.screws]
+    inside = min(max(joint.mass_centre_at, min(places)), max(places))
+    pulls = [max(share, 0.0) for share in _shared(joint, joint.weight, inside)]
+    pivot = None
+    for end in (-1.0, 1.0):
+        # Away from the edge at `end`: the bulb drops its other end.
+        at, area = _pivot_place(joint, end)
+        about = joint.weight * (joint.mass_centre_at - at) * -end
+        turned = pulls_about([one.at for one in joint.screws], about, at)
+        force = math.fsum(turned) - joint.weight
+        if force > 0.0:
+            pulls = [max(one, other) for one, other in zip(pulls, turned, strict=True)]
+            pivot = Pivot(at=at, area=area, force=force)
+    return pulls, pivot
+
+
+def _along(
+    joint: Joint, lifts: Sequence[float], athwart: Sequence[float | None], *, aft: float = 0.0
+) -> tuple[tuple[float, ...], tuple[float | None, ...]]:
+    """What raked screws feel along and across themselves, from what is asked of them at the pocket floor.
+
+    With the screws alone that is lift x cos + aft x sin along them and lift x sin - aft x cos across; where friction
+    on the floor keeps the bulb from sliding up the rake, lift / cos along them. The larger counts, so on the safe side.
+
+    Args:
+        joint: Their rake.
+        lifts: Of each, square to the floor. [N]
+        athwart: Across each, to port or starboard; None is passed on. [N]
+        aft: That the bulb pushes each aft with, along the floor. [N]
+    """
+    sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
+    pulls = [lift / cosine + max(aft * sine, 0.0) for lift in lifts]
+    fore = [max(abs(aft), abs(lift * sine - aft * cosine)) for lift in lifts]
+    shears = [
+        None if side is None else math.hypot(side, along) for side, along in zip(athwart, fore, strict=True)
+    ]
+    return tuple(pulls), tuple(shears)
+
+
+def sideways(
+    joint: Joint,
+    name: str,
+    *,
+    force: float,
+    arm: float,
+    at: float,
+    hung: Sequence[float] | None = None,
+) -> JointCase:
+    """A force across the bulb: its own weight at 90 degrees of heel, or a blow on its nose.
+
+    Screws alone: the bulb turns as one over the side of the tip, so a screw's pull goes with its half width and the
+    sum of pull x half width is the moment; shear is each one's share and the turn about their middle, in proportion to
+    the distance from it. Walls alone, on a tongue of depth h and chord c: F / (c h) for the force, 6 (moment about
+    mid-depth) / (c h^2) and 6 (turn about mid-chord) / (h c^2).
+
+    Args:
+        joint: What holds it.
+        name: Of the case.
+        force: [N]
+        arm: From the pocket floor down to where it acts; negative above the floor. [m]
+        at: Where it acts, aft of the tip's leading edge. [m]
+        hung: Pulls along the screws of the upright bulb that act with it; None at 90 degrees. [N]
+
+    Returns:
+        What screws and walls carry, each bound as if alone.
+
+    References:
+        Statics, derived here; the linear spread over a group of fasteners is classical.
+    """
+    require_not_negative("The force across the bulb", force, "N")
+    require_finite("The arm from the pocket floor to the force", arm, "m")
+    require_finite("The place of the force", at, "m")
+    moment = force * abs(arm)
+    levers = math.fsum(one.half_width**2 for one in joint.screws)
+    with_it = (0.0,) * len(joint.screws) if hung is None else hung
+    lifts = [
+        own * math.cos(joint.rake) + moment * one.half_width / levers
+        for own, one in zip(with_it, joint.screws, strict=True)
+    ]
+    off = at - joint.middle
+    alone = len({one.at for one in joint.screws}) == 1 and abs(off) > 1e-9
+    pulls, shears = _along(
+        joint, lifts, [None if alone else abs(share) for share in _shared(joint, force, at)]
+    )
+    chord, depth = joint.tip.chord, joint.pocket_depth
+    wall = None
+    if depth > 0.0:
+        wall = force / (chord * depth) + 6.0 * force * abs(arm + 0.5 * depth) / (chord * depth**2)
+        wall += 6.0 * force * abs(at - 0.5 * chord) / (depth * chord**2)
+    return JointCase(
+        name=name,
+        force=force,
+        moment=moment,
+        turning=force * off,
+        pulls=pulls,
+        shears=shears,
+        wall_pressure=wall,
+        floor_pressure=None,
+        pivot=None,
+    )
+
+
+def heeled(upright: JointCase, flat: JointCase) -> JointCase:
+    """Between upright and 90 degrees, at the heel that pulls a screw most: cos heel of one and sin heel of the other.
+
+    Args:
+        upright: The bulb hanging.
+        flat: The bulb at 90 degrees of heel.
+
+    Returns:
+        Each screw's own most, sqrt(upright^2 + flat^2); pressures are those of the two ends.
+    """
+    shears = zip(upright.shears, flat.shears, strict=True)
+    return JointCase(
+        name="heeled",
+        force=upright.force,
+        moment=math.hypot(upright.moment, flat.moment),
+        turning=flat.turning,
+        pulls=tuple(math.hypot(one, other) for one, other in zip(upright.pulls, flat.pulls, strict=True)),
+        shears=tuple(
+            None if one is None or other is None else math.hypot(one, other) for one, other in shears
+        ),
+        wall_pressure=None,
+        floor_pressure=None,
+        pivot=None,
+    )
+
+
+def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
+    """The bulb's nose run aground: a force straight aft on its axis, with the weight hanging on.
+
+    Below the pocket floor it turns the nose down, over the tip's trailing edge; above it the other way. Each screw has
+    an equal share of the force, across it, and of a fin raked aft along it too: it draws the bulb off. Wall alone, for
+    the force and not the moment: on the tongue's largest thickness as seen from ahead.
+
+    Args:
+        joint: What holds it.
+        force: [N]
+        arm: From the pocket floor down to the bulb's axis; negative in a pocket deeper than that. [m]
+
+    Returns:
+        What screws and walls carry, each bound as if alone.
+    """
+    require_not_negative("The force on the nose", force, "N")
+    require_finite("The arm from the pocket floor to the nose", arm, "m")
+    end = 1.0 if arm >= 0.0 else -1.0
+    at, area = _pivot_place(joint, end)
+    about = force * abs(arm) + joint.weight * (joint.mass_centre_at - at) * -end
+    turned = pulls_about([one.at for one in joint.screws], about, at)
+    pressing = math.fsum(turned) - joint.weight
+    lifts = [max(one, other) for one, other in zip(_hung(joint)[0], turned, strict=True)]
+    pulls, shears = _along(joint, lifts, [0.0] * len(lifts), aft=force / len(lifts))
+    depth = joint.pocket_depth
+    return JointCase(
+        name="aground-ahead",
+        force=force,
+        moment=force * abs(arm),
+        turning=0.0,
+        pulls=pulls,
+        shears=shears,
+        wall_pressure=force / (joint.tip.thickness * depth) if depth > 0.0 else None,
+        floor_pressure=None,
+        pivot=Pivot(at=at, area=area, force=pressing) if pressing > 0.0 else None,
+    )
+
+
+def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
+    """The boat comes down on the bulb: a force straight up, which presses it on to the fin's tip.
+
+    Only where the ground meets it beyond the pivot at one end of the tip are the screws at the other end pulled. The
+    bulb's own weight is left out: it would help.
+
+    Args:
+        joint: What holds it.
+        force: [N]
+        at: Where the ground meets the bulb, aft of the tip's leading edge. [m]
+
+    Returns:
+        Pulls, and the mean pressure of the fin's tip on the pocket floor.
+    """
+    require_not_negative("The force from below", force, "N")
+    require_finite("The place of the ground", at, "m")
+    area, centroid = tip_part(joint.tip, 0.0, joint.tip.chord)
+    lifts = [0.0] * len(joint.screws)
+    pivot = None
+    for end in (-1.0, 1.0):
+        place, part = _pivot_place(joint, end)
+        beyond = (at - place) * end
+        if beyond > 0.0:
+            lifts = pulls_about([one.at for one in joint.screws], force * beyond, place)
+            pivot = Pivot(at=place, area=part, force=force + math.fsum(lifts))
+    pulls, shears = _along(joint, lifts, [0.0] * len(lifts))
+    return JointCase(
+        name="aground-vertical",
+        force=force,
+        moment=force * abs(at - centroid),
+        turning=0.0,
+        pulls=pulls,
+        shears=shears,
+        wall_pressure=None,
+        floor_pressure=force / area,
+        pivot=pivot,
+    )
+
+
+def pulls_about(places: Sequence[float], moment: float, pivot: float) -> list[float]:
+    """Pulls of screws that hold a moment about a pivot, in proportion to their distance from it.
+
+    Args:
+        places: Of the screws, all on one side of the pivot. [m]
+        moment: That opens the joint; one that closes it pulls none. [N m]
+        pivot: [m]
+
+    Returns:
+        One each. [N]
+
+    References:
+        A bracket that tilts on its edge, as textbooks of machine design have it.
+    """
+    levers = [abs(place - pivot) for place in places]
+    total = math.fsum(lever**2 for lever in levers)
+    return [max(moment, 0.0) * lever / total for lever in levers]
+
+
+def weight_of(mass: float) -> float:
+    """Weight of a mass in standard gravity.
+
+    Args:
+        mass: [kg]
+
+    Returns:
+        [N]
+
+    Raises:
+        BoatFigureError: A mass that is not above 0.
+    """
+    require_positive("The mass", mass, "kg")
+    return mass * STANDARD_GRAVITY
+
+
+def _shared(joint: Joint, force: float, at: float) -> list[float]:
+    """A force's share on each screw, the mean and its turn about their middle; one screw takes it whole. [N]"""
+    places, middle = [one.at for one in joint.screws], joint.middle
+    spread = math.fsum((place - middle) ** 2 for place in places)
+    lean = 0.0 if spread == 0.0 else (at - middle) / spread
+    return [force / len(places) + force * lean * (place - middle) for place in places]
+
+
+def _pivot_place(joint: Joint, end: float) -> tuple[float, float]:
+    """Place [m] and area [m2] of the pivot at the leading (-1) or trailing (1) edge of the tip."""
+    chord = joint.tip.chord
+    if end < 0.0:
+        inner = min(one.at - 0.5 * one.hole for one in joint.screws)
+        low, high = 0.0, inner
+    else:
+        inner = max(one.at + 0.5 * one.hole for one in joint.screws)
+        low, high = inner, chord
+    if not low < high:
+        # A hole that breaks the tip's end, a stop of its own, leaves the bare edge: a hundredth of the chord.
+        low, high = (0.0, 0.01 * chord) if end < 0.0 else (0.99 * chord, chord)
+    area, at = tip_part(joint.tip, low, high)
+    return at, area

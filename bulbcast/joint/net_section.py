@@ -1,0 +1,85 @@
+"""The fin's tip section with the screws' holes taken out of it, and what the loads on the bulb do to it there."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.tip_section import FinTip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetSection:
+    """The tip's section less round holes along the span, their axes in the chord plane.
+
+    Attributes:
+        area: [m2]
+        centroid: Aft of the leading edge. [m]
+        across: Second moment about the chord line. [m4]
+        along: Second moment about the centroid, bending in the fin's plane. [m4]
+        half_depth: From the chord line to the outermost fibre. [m]
+        chord: [m]
+        share: Of `across` that the holes leave. [-]
+    """
+
+    area: float
+    centroid: float
+    across: float
+    along: float
+    half_depth: float
+    chord: float
+    share: float
+
+    def stress(self, *, across: float = 0.0, along: float = 0.0, pressed: float = 0.0) -> float:
+        """Largest stress of the three together, by its size; the corners are not met at once, so on the safe side.
+
+        Args:
+            across: Bending moment to port or starboard. [N m]
+            along: Bending moment in the fin's plane. [N m]
+            pressed: Force along the span. [N]
+
+        Returns:
+            [Pa]
+        """
+        reach = max(self.centroid, self.chord - self.centroid)
+        return (
+            abs(across) * self.half_depth / self.across
+            + abs(along) * reach / self.along
+            + abs(pressed) / self.area
+        )
+
+
+def net_section(tip: FinTip, holes: Sequence[tuple[float, float]]) -> NetSection:
+    """The tip's section less the screws' holes.
+
+    Args:
+        tip: The fin's tip.
+        holes: Place aft of the leading edge and diameter of each. [m], [m]
+
+    Returns:
+        Its sums; a hole wider than the fin is refused elsewhere.
+
+    References:
+        Section sums exact, from the NACA four-digit form; parallel axes and circles: classical.
+    """
+    numbers = section_numbers()
+    chord, thick = tip.chord, tip.thickness
+    whole_area, whole_at = numbers.area * chord * thick, numbers.centroid * chord
+    cut = [(at, 0.25 * math.pi * wide**2, math.pi / 64.0 * wide**4) for at, wide in holes]
+    area = whole_area - math.fsum(hole for _, hole, _ in cut)
+    centroid = (whole_area * whole_at - math.fsum(at * hole for at, hole, _ in cut)) / area
+    whole_across = numbers.across * chord * thick**3
+    across = whole_across - math.fsum(own for _, _, own in cut)
+    along = numbers.along * thick * chord**3 + whole_area * (whole_at - centroid) ** 2
+    along -= math.fsum(own + hole * (at - centroid) ** 2 for at, hole, own in cut)
+    return NetSection(
+        area=area,
+        centroid=centroid,
+        across=across,
+        along=along,
+        half_depth=numbers.half_thickness * thick,
+        chord=chord,
+        share=across / whole_across,
+    )

@@ -1,0 +1,289 @@
+"""Screw threads: their geometry, what strips, what pulls out of wood, and what a bonded rod holds.
+
+Metric threads by ISO 68-1 with the stress area of ISO 898-1. Every strength is an input. What lead holds is
+never counted on as thread: it creeps at room temperature, and a screw cut into it lets go in time.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from bulbcast.materials.threads import _COARSE, COARSE_PITCHES
+from bulbcast.quantities.checked import BoatFigureError, require_not_negative, require_positive, shown
+
+# Height of the fundamental triangle over the pitch, ISO 68-1.
+_TRIANGLE = 0.5 * math.sqrt(3.0)
+
+
+WOOD_WITHDRAWAL = 15700.0 * 0.45359237 * 9.80665 / 0.0254**2
+"""Factor of the wood-screw formula, 15 700 lbf/in2 in SI: 108.25 MPa. [Pa]"""
+
+END_GRAIN_SHARE = 0.75
+"""Withdrawal from end grain over that from side grain: somewhat erratic, on average 75 % where the wood does not
+split; USDA Wood Handbook, FPL-GTR-190, chapter 8, as quoted. A screw up into a wooden fin whose grain runs along the
+span stands in end grain. [-]"""
+
+END_GRAIN_ADVICE = (
+    "the National Design Specification for Wood Construction, 12.2, lets no wood screw be loaded in withdrawal from end "
+    "grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls it erratic, 75 % of side grain on average"
+)
+"""What the published handbooks say of a wood screw pulled out of end grain."""
+
+WET_SHARE = 0.7
+"""Withdrawal of wood screws from wood that gets wet in service over that from dry wood; National Design
+Specification for Wood Construction, wet service factors, from memory. [-]"""
+
+_WOOD_SCREW_SIZES = (
+    (0.5, 1, 6),
+    (0.75, 2, 11),
+    (1.0, 3, 12),
+    (1.5, 5, 14),
+    (2.0, 7, 16),
+    (2.5, 9, 18),
+    (3.0, 12, 20),
+)
+"""Length in inches, least and largest gauge that the withdrawal formula holds for; Wood Handbook, FPL-GTR-190,
+chapter 8, from memory."""
+
+ENGAGED_AT_MOST = 1.5
+"""Engaged length of a metal thread that is counted, in diameters: the first turns carry most of the load. Common
+practice, no source. [-]"""
+
+WOOD_DIVISOR = 6.0
+"""Ultimate over working withdrawal of wood screws; 5 to 6 as published beside the formula, the higher taken. [-]"""
+
+BONDED_SHEAR = 5.5e6
+"""Design ultimate shear of high-density filled epoxy round a fastener, 800 psi; Epoxyworks, R. Monroe, "More on
+hardware bonding". [Pa]"""
+
+BONDED_DIVISOR = 4.0
+"""To divide the bonded ultimate by for use; 3 to 4, computed beside the source, the higher taken. [-]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thread:
+    """A metric screw thread by its nominal size.
+
+    Attributes:
+        diameter: Nominal. [m]
+        pitch: [m]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0, or a pitch too coarse for the diameter.
+    """
+
+    diameter: float
+    pitch: float
+
+    def __post_init__(self) -> None:
+        require_positive("The thread's diameter", self.diameter, "m")
+        require_positive("The thread's pitch", self.pitch, "m")
+        if self.core_diameter <= 0.0:
+            raise BoatFigureError(
+                f"A pitch of {shown(self.pitch, 'm')} leaves no core in a thread of {shown(self.diameter, 'm')}. Give "
+                "the distance from one turn to the next."
+            )
+
+    @property
+    def pitch_diameter(self) -> float:
+        """d2 = d - 3/4 H, d - 0.64952 P. [m]"""
+        return self.diameter - 0.75 * _TRIANGLE * self.pitch
+
+    @property
+    def minor_diameter(self) -> float:
+        """D1 of the inner thread, d - 5/4 H, d - 1.08253 P. [m]"""
+        return self.diameter - 1.25 * _TRIANGLE * self.pitch
+
+    @property
+    def core_diameter(self) -> float:
+        """d3 of the screw, D1 - H / 6, d - 1.22687 P. [m]"""
+        return self.diameter - (1.25 + 1.0 / 6.0) * _TRIANGLE * self.pitch
+
+    @property
+    def stress_area(self) -> float:
+        """At = pi/4 ((d2 + d3) / 2)^2, ISO 898-1. [m2]"""
+        return 0.25 * math.pi * (0.5 * (self.pitch_diameter + self.core_diameter)) ** 2
+
+    @property
+    def core_area(self) -> float:
+        """Of the core, pi/4 d3^2: what is sheared where the thread crosses the joint. [m2]"""
+        return 0.25 * math.pi * self.core_diameter**2
+
+
+def coarse_thread(diameter: float) -> Thread:
+    """The metric coarse thread of a nominal diameter.
+
+    Args:
+        diameter: One of `COARSE_PITCHES`. [m]
+
+    Returns:
+        The thread.
+
+    Raises:
+        BoatFigureError: No coarse thread of that diameter is in the table.
+    """
+    pitch = COARSE_PITCHES.get(round(diameter, 7))
+    if pitch is None:
+        sizes = ", ".join(f"{size:g}" for size in _COARSE)
+        raise BoatFigureError(
+            f"No metric coarse thread of {shown(1e3 * diameter, 'mm')} is in the table. Give one of {sizes} mm, or the "
+            "pitch with the diameter."
+        )
+    return Thread(diameter=diameter, pitch=pitch)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripAreas:
+    """Area that has to shear before a thread strips, over its engaged length. [m2]"""
+
+    screw: float
+    hole: float
+
+
+def strip_areas(thread: Thread, engaged: float) -> StripAreas:
+    """Strip areas with nominal diameters.
+
+    Args:
+        thread: Of the screw.
+        engaged: Length of full thread in the hole. [m]
+
+    Returns:
+        Screw's thread 0.75 pi D1 Le, which strips in a harder hole; hole's thread 0.875 pi d Le, which
+        strips round a harder screw, as in a fin.
+
+    Raises:
+        BoatFigureError: A length below 0.
+
+    References:
+        FED-STD-H28 form, pi n Le K [1/(2n) + 0.57735 (E - K)] and pi n Le d [1/(2n) + 0.57735 (d - E)]; with
+        nominal diameters and 1/sqrt(3) for 0.57735 these are exact (derived here).
+    """
+    require_not_negative("The engaged length", engaged, "m")
+    return StripAreas(
+        screw=0.75 * math.pi * thread.minor_diameter * engaged,
+        hole=0.875 * math.pi * thread.diameter * engaged,
+    )
+
+
+def pull_out(
+    thread: Thread, engaged: float, shear_strength: float, *, screw_shear: float | None = None
+) -> float:
+    """Force at which a thread strips, short term: the hole's, or the screw's own where that is weaker.
+
+    Args:
+        thread: Of the screw.
+        engaged: Length of full thread in the hole that is counted; see `ENGAGED_AT_MOST`. [m]
+        shear_strength: Of what it is screwed into. [Pa]
+        screw_shear: Of the screw; None for a screw harder than what it is in. [Pa]
+
+    Returns:
+        [N]
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+    require_positive("The shear strength", shear_strength, "Pa")
+    areas = strip_areas(thread, engaged)
+    hole = shear_strength * areas.hole
+    if screw_shear is None:
+        return hole
+    require_positive("The screw's shear strength", screw_shear, "Pa")
+    return min(hole, screw_shear * areas.screw)
+
+
+def wood_withdrawal(
+    *, specific_gravity: float, diameter: float, threaded: float, end_grain: bool = False, wet: bool = False
+) -> float:
+    """Ultimate withdrawal of a wood screw from wood.
+
+    Args:
+        specific_gravity: Of the oven-dry wood, 0.1 to 1.2. [-]
+        diameter: Of the screw's shank. [m]
+        threaded: Length of thread in the wood. [m]
+        end_grain: Whether the screw stands along the grain. [-]
+        wet: Whether the wood gets wet in service. [-]
+
+    Returns:
+        15 700 G^2 D L in lbf and inches for seasoned side grain; three quarters of it in end grain, seven tenths in
+        wet wood, both where both. Divide by `WOOD_DIVISOR` for use. [N]
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+
+    References:
+        USDA Wood Handbook, FPL-GTR-190, chapter 8, wood screws: 15 700 G^2 D L, and end grain. Wet wood: National
+        Design Specification for Wood Construction, from memory.
+    """
+    if not 0.1 <= specific_gravity <= 1.2:
+        raise BoatFigureError(
+            f"The wood's specific gravity is {specific_gravity:g}; it must be between 0.1 and 1.2. Give its dry density "
+            "over that of water, about 0.35 for spruce."
+        )
+    require_positive("The screw's diameter", diameter, "m")
+    require_not_negative("The threaded length", threaded, "m")
+    held = WOOD_WITHDRAWAL * specific_gravity**2 * diameter * threaded
+    return held * (END_GRAIN_SHARE if end_grain else 1.0) * (WET_SHARE if wet else 1.0)
+
+
+def gauge_diameter(gauge: float) -> float:
+    """Shank diameter of a wood screw by its gauge, 0.060 in + 0.013 in for each.
+
+    Args:
+        gauge: Such as 8. [-]
+
+    Returns:
+        [m]
+
+    References:
+        ASME B18.6.1, as in the Wood Handbook's table of gauges, from memory: gauge 8 is 0.164 in.
+    """
+    return (0.060 + 0.013 * gauge) * 0.0254
+
+
+def wood_screw_limits(length: float) -> tuple[float, float] | None:
+    """Shank diameters for which the withdrawal formula holds; beyond them the screw holds less than it says.
+
+    Args:
+        length: Of the screw, under its head. [m]
+
+    Returns:
+        Least and largest diameter, straight between the lengths of the table [m]; None for a length outside it.
+
+    References:
+        Wood Handbook, FPL-GTR-190, chapter 8, from memory.
+    """
+    # A length typed in inches comes back whole.
+    inches = round(length / 0.0254, 9)
+    for (short, low, high), (long, low_next, high_next) in pairwise(_WOOD_SCREW_SIZES):
+        if short <= inches <= long:
+            share = (inches - short) / (long - short)
+            return (
+                gauge_diameter(low + share * (low_next - low)),
+                gauge_diameter(high + share * (high_next - high)),
+            )
+    return None
+
+
+def bonded_pull_out(*, diameter: float, bonded: float, shear: float = BONDED_SHEAR) -> float:
+    """Ultimate pull-out of a rod or insert bonded in filled epoxy.
+
+    Args:
+        diameter: Of the bonded surface. [m]
+        bonded: Its length. [m]
+        shear: Of the bond. [Pa]
+
+    Returns:
+        pi d L tau; divide by `BONDED_DIVISOR` for use. [N]
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+
+    References:
+        Epoxyworks, R. Monroe, "More on hardware bonding": 800 psi.
+    """
+    require_positive("The bonded diameter", diameter, "m")
+    require_not_negative("The bonded length", bonded, "m")
+    require_positive("The bond's shear", shear, "Pa")
+    return math.pi * diameter * bonded * shear

@@ -1,0 +1,1 @@
+"""The pattern: cast body, allowances, stations, templates, turning table."""

@@ -1,0 +1,135 @@
+"""The pattern: the cast body larger by what the metal shrinks, smaller by what the mould grows.
+
+pattern = cast body x (1 + contraction) / (1 + mould expansion) about the origin of the bulb axes,
+then shrunk by the coat of sealer; cored cavities are scaled only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.pattern.cast_body import CastBody, grown_less_cavities
+from bulbcast.pattern.contraction import pattern_scale
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternStep:
+    """One step of the ledger from finished bulb to pattern.
+
+    Attributes:
+        name: What is done, in the trade's words.
+        amount: As a length [m] or as a ratio [-]; None where the step has neither.
+        is_length: Whether `amount` is a length.
+        length: Overall, after the step. [m]
+        width: After the step. [m]
+        height: After the step. [m]
+        volume: After the step. [m3]
+        lead_mass: What that volume weighs as the casting's lead; what the step would cost if it
+            were left out is the difference from the line before. [kg]
+    """
+
+    name: str
+    amount: float | None
+    is_length: bool
+    length: float
+    width: float
+    height: float
+    volume: float
+    lead_mass: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """The pattern to print, turn or carve, before its coat of sealer.
+
+    Attributes:
+        contraction: Linear, per unit of the cold length. [-]
+        mould_expansion: Net growth of the cavity from pattern to pour. [-]
+        coat: Of sealer on the pattern. [m]
+        scale: (1 + contraction) / (1 + mould expansion). [-]
+        offset: Parallel distance from the unscaled lead body that, scaled, is the pattern. [m]
+        length: Overall. [m]
+        width: [m]
+        height: [m]
+        volume: [m3]
+        steps: The ledger from finished bulb to pattern.
+    """
+
+    contraction: float
+    mould_expansion: float
+    coat: float
+    scale: float
+    offset: float
+    length: float
+    width: float
+    height: float
+    volume: float
+    steps: tuple[PatternStep, ...]
+
+
+def pattern_of(
+    bulb: HungBulb, cast: CastBody, *, contraction: float, mould_expansion: float, coat: float
+) -> Pattern:
+    """The pattern for a cast body.
+
+    Args:
+        bulb: The sized bulb the cast body is made of.
+        cast: The cast body.
+        contraction: Linear, free, per unit of the cold length. [-]
+        mould_expansion: Net growth of the cavity. [-]
+        coat: Of sealer, on every outside face. [m]
+
+    Returns:
+        The pattern with its ledger.
+    """
+    scale = pattern_scale(contraction, mould_expansion)
+    # Scaled by s the layer of finish is s f thick; less the coat it is s (f - coat / s).
+    offset = cast.finish - coat / scale
+    volume = scale**3 * grown_less_cavities(bulb, cast.cored, offset).volume
+    solid = grown_less_cavities(bulb, cast.cored, 0.0).volume
+    hot = 1.0 + contraction
+    sizes = (bulb.body.length, bulb.body.width, bulb.body.height)
+
+    def step(
+        name: str, amount: float | None, is_length: bool, factor: float, layer: float, step_volume: float
+    ) -> PatternStep:
+        length, width, height = (factor * size + 2.0 * layer for size in sizes)
+        return PatternStep(
+            name=name,
+            amount=amount,
+            is_length=is_length,
+            length=length,
+            width=width,
+            height=height,
+            volume=step_volume,
+            lead_mass=cast.density * step_volume,
+        )
+
+    steps = (
+        step("finished bulb, lead only", None, False, 1.0, 0.0, bulb.net_lead.volume),
+        step("pocket and holes still to be cut", None, False, 1.0, 0.0, solid),
+        step("finish, to be filed off", cast.finish, True, 1.0, cast.finish, cast.volume),
+        step("contraction of the metal", contraction, False, hot, hot * cast.finish, hot**3 * cast.volume),
+        step(
+            "growth of the mould",
+            mould_expansion,
+            False,
+            scale,
+            scale * cast.finish,
+            scale**3 * cast.volume,
+        ),
+        step("coat of sealer", -coat, True, scale, scale * offset, volume),
+    )
+    return Pattern(
+        contraction=contraction,
+        mould_expansion=mould_expansion,
+        coat=coat,
+        scale=scale,
+        offset=offset,
+        length=steps[-1].length,
+        width=steps[-1].width,
+        height=steps[-1].height,
+        volume=volume,
+        steps=steps,
+    )

@@ -1,0 +1,146 @@
+"""The cast body: what leaves the mould cold, before anything is filed, cut or drilled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.bulb.cuts import removed_by
+from bulbcast.bulb.fittings import Fittings
+from bulbcast.bulb.integrals import BodyVolume, parallel_volume
+from bulbcast.bulb.layers import bore_through_layer, outline_through_layer, recess_through_layer
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.pieces import Piece
+from bulbcast.fin.tip_section import outline_nodes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoredCuts:
+    """Which cuts the mould already has as cores: the pocket, and each screw's hole with its recess."""
+
+    pocket: bool
+    screws: tuple[bool, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CastBody:
+    """The lead body grown by the finish allowance, cored cuts in it at their finished size.
+
+    Attributes:
+        finish: Allowance for filing and fairing, parallel surface. [m]
+        cored: Which cuts are cavities in it.
+        density: Of the casting, voids reckoned in. [kg/m3]
+        volume: [m3]
+        mass: [kg]
+        mass_centre_x: From the finished nose. [m]
+        mass_centre_z: From the axis. [m]
+        finish_mass: To be filed off. [kg]
+        cut_later_mass: Of the lead that is cut or drilled out afterwards. [kg]
+        length: Overall. [m]
+        width: [m]
+        height: [m]
+    """
+
+    finish: float
+    cored: CoredCuts
+    density: float
+    volume: float
+    mass: float
+    mass_centre_x: float
+    mass_centre_z: float
+    finish_mass: float
+    cut_later_mass: float
+    length: float
+    width: float
+    height: float
+
+
+def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
+    """What the cored cuts take from the body's parallel surface at a distance.
+
+    Args:
+        bulb: The sized bulb.
+        cored: Which cuts are cored.
+        distance: Of the parallel surface; the cavities run through it at their finished size. [m]
+
+    Returns:
+        Volume and moments of the cavities.
+    """
+    chosen = [
+        (screw, space)
+        for is_cored, screw, space in zip(cored.screws, bulb.screw_cuts, bulb.cuts.screws, strict=True)
+        if is_cored
+    ]
+    cavities = removed_by(
+        bulb.body,
+        bulb.axis,
+        bulb.pocket,
+        bulb.cuts.pocket if cored.pocket else None,
+        tuple(screw for screw, _ in chosen),
+        tuple(space for _, space in chosen),
+        # What is cast in stands in the mould like a core; a cross pin's hole is drilled later.
+        Fittings(studs=bulb.stud_cuts, stud_spaces=bulb.cuts.studs),
+    )
+    if cored.pocket:
+        # Fine nodes: where the lead's surface passes the floor's level the layer begins with a kink.
+        nodes = outline_nodes(bulb.pocket.tip, bulb.pocket.clearance, along=96, across=24)
+        cavities = cavities + outline_through_layer(
+            bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance
+        )
+        if bulb.through:
+            cavities = cavities + outline_through_layer(
+                bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance, underside=True
+            )
+    for stud in bulb.stud_cuts:
+        cavities = cavities + bore_through_layer(
+            bulb.body, bulb.axis, stud.at_x, 0.5 * stud.diameter, distance
+        )
+    # In the thin layer two recesses that overlap are still counted each: a stop, and a sliver of it.
+    for screw, _ in chosen:
+        cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
+        cavities = cavities + bore_through_layer(
+            bulb.body, bulb.axis, screw.at_x, 0.5 * screw.hole_diameter, distance
+        )
+    return cavities
+
+
+def grown_less_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
+    """The body's parallel surface at a distance less the cored cavities through it.
+
+    Args:
+        bulb: The sized bulb.
+        cored: Which cuts are cored.
+        distance: Of the parallel surface. [m]
+    """
+    grown: BodyVolume = parallel_volume(bulb.volume, bulb.surface, distance)
+    whole = Piece(volume=grown.volume, moment_x=grown.moment_x)
+    return whole - cored_cavities(bulb, cored, distance)
+
+
+def cast_body_of(bulb: HungBulb, *, cored: CoredCuts, finish: float, density: float) -> CastBody:
+    """The cast body of a sized bulb.
+
+    Args:
+        bulb: The sized bulb.
+        cored: Which cuts are cored; the rest is still solid metal.
+        finish: Allowance for filing and fairing. [m]
+        density: Of the casting, voids reckoned in. [kg/m3]
+
+    Returns:
+        The cast body; its net lead once filed, cut and drilled is the sized bulb's.
+    """
+    solid = grown_less_cavities(bulb, cored, finish)
+    unfiled = grown_less_cavities(bulb, cored, 0.0)
+    return CastBody(
+        finish=finish,
+        cored=cored,
+        density=density,
+        volume=solid.volume,
+        mass=density * solid.volume,
+        mass_centre_x=solid.moment_x / solid.volume,
+        mass_centre_z=solid.moment_z / solid.volume,
+        finish_mass=density * (solid.volume - unfiled.volume),
+        cut_later_mass=density * (unfiled.volume - bulb.net_lead.volume),
+        length=bulb.body.length + 2.0 * finish,
+        width=bulb.body.width + 2.0 * finish,
+        height=bulb.body.height + 2.0 * finish,
+    )

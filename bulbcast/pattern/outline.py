@@ -1,0 +1,114 @@
+"""The pattern's outline as numbers: half width and half height along its length, without a mesh.
+
+In a plane of symmetry the parallel surface of the body is cut in the parallel curve of the body's own
+outline, so that both halves are exact up to the spacing of the points.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body import TurnedBody
+from bulbcast.solids.quadrature import Array
+
+_POINTS = 400
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternOutline:
+    """Half width and half height of a pattern along its length, bulb axes.
+
+    Attributes:
+        x: Rising from nose to tail face, shape (n,). [m]
+        half_width: Shape (n,). [m]
+        half_height: Shape (n,). [m]
+    """
+
+    x: Array
+    half_width: Array
+    half_height: Array
+
+    @property
+    def nose(self) -> float:
+        """[m]"""
+        return float(self.x[0])
+
+    @property
+    def tail(self) -> float:
+        """[m]"""
+        return float(self.x[-1])
+
+    @property
+    def length(self) -> float:
+        """[m]"""
+        return self.tail - self.nose
+
+    @property
+    def widest_at(self) -> float:
+        """Where the section is largest. [m]"""
+        return float(self.x[int(np.argmax(self.half_width * self.half_height))])
+
+    def halves(self, x: float) -> tuple[float, float]:
+        """Half width and half height at one place.
+
+        Args:
+            x: In bulb axes; nought outside the pattern. [m]
+        """
+        if not self.nose <= x <= self.tail:
+            return 0.0, 0.0
+        return float(np.interp(x, self.x, self.half_width)), float(np.interp(x, self.x, self.half_height))
+
+    def between(self, start: float, end: float) -> PatternOutline:
+        """The part between two places, both ends with their own section.
+
+        Args:
+            start: [m]
+            end: [m]
+        """
+        inside = self.x[(self.x > start) & (self.x < end)]
+        x = np.concatenate([[start], inside, [end]])
+        return PatternOutline(
+            x=x,
+            half_width=np.interp(x, self.x, self.half_width),
+            half_height=np.interp(x, self.x, self.half_height),
+        )
+
+
+def pattern_outline(body: TurnedBody, *, offset: float, scale: float) -> PatternOutline:
+    """Outline of a pattern: the body's parallel surface, scaled about the nose.
+
+    Args:
+        body: The lead body.
+        offset: Of the parallel surface from the body, before scaling. [m]
+        scale: Of the pattern. [-]
+    """
+    end = 2.0 * math.asin(math.sqrt(body.cut))
+    x = body.uncut_length * np.sin(0.5 * np.linspace(0.0, end, _POINTS)) ** 2
+    x[-1] = body.length
+    x = np.unique(np.append(x, body.max_at))
+    r2, slope = body.squared_radius(x)
+    r = np.sqrt(np.maximum(r2, 0.0))
+    across = math.sqrt(body.width_to_height)
+    lines = []
+    for stretch in (across, 1.0 / across):
+        # The outline is y = stretch r(x); its normal is along (-stretch^2 r r', y), finite at a round nose.
+        nx, ny = -0.5 * stretch**2 * slope, stretch * r
+        size = np.hypot(nx, ny)
+        size = np.where(size > 0.0, size, 1.0)
+        lines.append((x + offset * nx / size, stretch * r + offset * ny / size))
+    places = np.linspace(-offset, body.length + offset, 2 * _POINTS)
+    # Denser at the ends, where the outline turns.
+    turn = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, 2 * _POINTS)))
+    places = np.unique(np.append(places[0] + (places[-1] - places[0]) * turn, body.max_at))
+    halves = []
+    for stretch, (along, out) in zip((across, 1.0 / across), lines, strict=True):
+        # The square of a round nose's width is straight where the width itself is steep.
+        h = np.sqrt(np.interp(places, along, np.maximum(out, 0.0) ** 2, left=0.0))
+        # Past the side's last normal comes the rounded edge of the tail face.
+        past = np.maximum(places - body.length, 0.0)
+        edge = stretch * body.tail_radius + np.sqrt(np.maximum(offset**2 - past**2, 0.0))
+        halves.append(np.where(places > along[-1], edge, h) if offset > 0.0 else h)
+    return PatternOutline(x=scale * places, half_width=scale * halves[0], half_height=scale * halves[1])

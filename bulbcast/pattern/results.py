@@ -1,0 +1,25 @@
+"""What is known once the pattern is sized."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.pattern.allowances import Pattern
+from bulbcast.pattern.cast_body import CastBody
+from bulbcast.pattern.contraction import RuleCost
+from bulbcast.sailing.results import SailingResults
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternResults(SailingResults):
+    """The bulb as it is cast, and its pattern.
+
+    Attributes:
+        cast: The cast body.
+        pattern: The pattern with its ledger.
+        rules: What other shops' contraction rules would cost.
+    """
+
+    cast: CastBody
+    pattern: Pattern
+    rules: tuple[RuleCost, ...]

@@ -1,0 +1,265 @@
+"""Stations along a surface that is carved, turned or faired: where they stand, and how thick it is there.
+
+A surface is a parallel surface of the lead body, scaled: the pattern, or the finished lead itself. Its
+places are counted from its own nose, as a builder measures them with a rule on the thing before her.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body import TurnedBody
+from bulbcast.bulb.parallel import half_breadths, reach, section_across, silhouette
+from bulbcast.solids.quadrature import Array
+
+_INCH = 0.0254
+
+# Round distances that a rule shows. [m]
+_METRIC_STEPS = tuple(step * 10.0**power for power in (-3, -2, -1, 0) for step in (1.0, 2.0, 2.5, 5.0))
+_INCH_STEPS = tuple(step * _INCH for step in (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1.0, 2.0, 3.0, 4.0, 6.0, 12.0))
+
+# So many stations from nose to tail serve for templates (common practice, no source); a turner wants more.
+TEMPLATE_STATIONS, FAIRING_STATIONS, TURNING_STATIONS = 10, 5, 32
+
+# More than these would be sheets without end for a slip of the pen.
+MOST_STATIONS, MOST_TURNING_ROWS = 60, 600
+
+# Wood or foam left for the finishing cut, on the diameter (common practice, no source).
+_ROUGH_SHARE, _ROUGH_LEAST, _ROUGH_MOST = 0.03, 0.002, 0.006
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surface:
+    """One surface to make.
+
+    Attributes:
+        name: "pattern" or "finished bulb".
+        body: The lead body.
+        distance: Of the parallel surface from it, before scaling. [m]
+        scale: About the nose of the lead body. [-]
+    """
+
+    name: str
+    body: TurnedBody
+    distance: float
+    scale: float
+
+    @property
+    def length(self) -> float:
+        """Nose to tail face. [m]"""
+        return self.scale * (self.body.length + 2.0 * self.distance)
+
+    @property
+    def width(self) -> float:
+        """[m]"""
+        return self.scale * (self.body.width + 2.0 * self.distance)
+
+    @property
+    def height(self) -> float:
+        """[m]"""
+        return self.scale * (self.body.height + 2.0 * self.distance)
+
+    @property
+    def round(self) -> bool:
+        """Whether it can be turned on a lathe."""
+        return self.body.width_to_height == 1.0
+
+    @property
+    def largest_at(self) -> float:
+        """Where it is thickest, from its own nose. [m]"""
+        return self.from_nose(self.body.max_at)
+
+    def from_nose(self, x: float) -> float:
+        """A place of the unscaled body in bulb axes as a place from this surface's own nose. [m]"""
+        return self.scale * (x + self.distance)
+
+    def _unscaled(self, place: Array) -> Array:
+        low, high = reach(self.body, self.distance)
+        x: Array = np.clip(np.asarray(place, dtype=np.float64) / self.scale - self.distance, low, high)
+        return x
+
+    def halves(self, place: Array) -> tuple[Array, Array]:
+        """Half width and half height at places from the nose.
+
+        In the tail's rounded rim, a few tenths of a millimetre, those where it begins are given.
+
+        Args:
+            place: Nose to tail, shape (n,). [m]
+
+        Returns:
+            Both, shape (n,). [m]
+        """
+        wide, high = half_breadths(self.body, self.distance, self._unscaled(place))
+        return self.scale * wide, self.scale * high
+
+    def section(self, place: float, *, chord_error: float) -> Array:
+        """The closed outline of one section, counter-clockwise from starboard as seen from aft.
+
+        Args:
+            place: From the nose. [m]
+            chord_error: Largest distance from the polygon to the curve. [m]
+
+        Returns:
+            y to starboard and z up, shape (n, 2), the first point not repeated. [m]
+        """
+        radius = max(float(np.max(np.stack(self.halves(np.array([place]))))), chord_error)
+        # The flat side of an ellipse wants more than a circle of its larger radius.
+        flat = max(self.body.width_to_height, 1.0 / self.body.width_to_height)
+        share = min(chord_error / (flat * radius), 0.5)
+        count = max(360, 4 * math.ceil(0.25 * math.pi / math.acos(1.0 - share)))
+        angle = 2.0 * math.pi * np.arange(count) / count
+        points: Array = (
+            self.scale * section_across(self.body, self.distance, self._unscaled(np.array([place])), angle)[0]
+        )
+        return points
+
+    def silhouette(self, *, from_above: bool, chord_error: float) -> Array:
+        """Half its outline seen square to the axis, nose to tail, both ends on the axis.
+
+        Args:
+            from_above: The plan; the side otherwise.
+            chord_error: Largest distance from the polygon to the curve. [m]
+
+        Returns:
+            Distance from the nose and half breadth, shape (n, 2). [m]
+        """
+        points = silhouette(
+            self.body, self.distance, from_above=from_above, chord_error=chord_error / self.scale
+        )
+        outline: Array = self.scale * (points + np.array([self.distance, 0.0]))
+        return outline
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Station:
+    """A numbered place along a surface.
+
+    Attributes:
+        number: From the nose, 1 first.
+        place: From the nose. [m]
+        half_width: [m]
+        half_height: [m]
+    """
+
+    number: int
+    place: float
+    half_width: float
+    half_height: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurningRow:
+    """One line of the turning table.
+
+    Attributes:
+        station: Place and half breadths.
+        rough_width: Width to rough out to from the place before to the place after. [m]
+        rough_height: Likewise the height. [m]
+    """
+
+    station: Station
+    rough_width: float
+    rough_height: float
+
+
+def round_step(length: float, stations: int, *, imperial: bool) -> float:
+    """The round distance that comes nearest to so many stations.
+
+    Args:
+        length: Of the surface. [m]
+        stations: About how many are wanted. [-]
+        imperial: Round in inches rather than millimetres.
+
+    Returns:
+        [m]
+    """
+    steps = _INCH_STEPS if imperial else _METRIC_STEPS
+    wanted = length / stations
+    return min(steps, key=lambda step: abs(math.log(step / wanted)))
+
+
+def template_stations(
+    surface: Surface, *, spacing: float | None, imperial: bool, about: int = TEMPLATE_STATIONS
+) -> tuple[Station, ...]:
+    """Stations for templates: evenly spaced, halves of a space next to nose and tail, and the thickest section.
+
+    Args:
+        surface: To make.
+        spacing: As the plan asks; None for a round one.
+        imperial: Round in inches rather than millimetres.
+        about: How many, where the plan asks for no spacing. [-]
+
+    Returns:
+        In order from the nose.
+    """
+    step = spacing or round_step(surface.length, about, imperial=imperial)
+    places = list(np.arange(1, math.ceil(surface.length / step)) * step)
+    # Where the body bends most the lines plan's half stations are set (common practice).
+    places.append(0.5 * step)
+    last = math.floor((surface.length - 0.25 * step) / step) * step
+    places.append(last + 0.5 * step)
+    least = 0.15 * step
+    end = surface.length - least
+    kept: list[float] = []
+    for place in sorted(places):
+        if least <= place <= end and (not kept or place - kept[-1] > least):
+            kept.append(float(place))
+    thickest = surface.largest_at
+    near = [place for place in kept if abs(place - thickest) < 0.3 * step]
+    if not near:
+        kept = sorted([*kept, thickest])
+    return _stations(surface, kept)
+
+
+def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> tuple[TurningRow, ...]:
+    """The turning table of a surface: closer stations than templates have, nose and tail among them.
+
+    Args:
+        surface: To make.
+        spacing: As the plan asks; None for a round one.
+        imperial: Round in inches rather than millimetres.
+
+    Returns:
+        In order from the nose. The rough size is the largest between the neighbouring stations and the
+        finishing cut on it, so that a cylinder turned from one to the next keeps clear of the curve.
+    """
+    step = spacing or round_step(surface.length, TURNING_STATIONS, imperial=imperial)
+    places = [float(each) for each in np.arange(0, math.ceil(surface.length / step)) * step]
+    first = [each for each in (0.25 * step, 0.5 * step) if each < surface.length]
+    places = sorted({*places, *first, surface.length})
+    if len(places) > 1 and places[-1] - places[-2] < 0.1 * step:
+        del places[-2]
+    stations = _stations(surface, places)
+    allowance = min(max(_ROUGH_SHARE * surface.width, _ROUGH_LEAST), _ROUGH_MOST)
+    among = np.stack(
+        [
+            np.append(np.linspace(low, high, 9), min(max(surface.largest_at, low), high))
+            for low, high in (
+                (
+                    stations[max(number - 1, 0)].place,
+                    stations[min(number + 1, len(stations) - 1)].place,
+                )
+                for number in range(len(stations))
+            )
+        ]
+    )
+    wide, tall = (half.reshape(among.shape).max(axis=1) for half in surface.halves(among.ravel()))
+    return tuple(
+        TurningRow(
+            station=station,
+            rough_width=2.0 * float(across) + allowance,
+            rough_height=2.0 * float(up) + allowance,
+        )
+        for station, across, up in zip(stations, wide, tall, strict=True)
+    )
+
+
+def _stations(surface: Surface, places: list[float]) -> tuple[Station, ...]:
+    wide, tall = surface.halves(np.array(places))
+    return tuple(
+        Station(number=number, place=place, half_width=float(half), half_height=float(up))
+        for number, (place, half, up) in enumerate(zip(places, wide, tall, strict=True), start=1)
+    )

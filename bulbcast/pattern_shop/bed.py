@@ -1,0 +1,111 @@
+"""Whether an outline fits a printer's bed, and turned by how much."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.solids.quadrature import Array
+
+_STEP = math.radians(0.5)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bed:
+    """What a printer can print on, margins taken off.
+
+    Attributes:
+        length: The larger side that may be used. [m]
+        width: The other side. [m]
+        height: [m]
+    """
+
+    length: float
+    width: float
+    height: float
+
+    @property
+    def diagonal(self) -> float:
+        """From corner to corner. [m]"""
+        return math.hypot(self.length, self.width)
+
+
+def usable_bed(*, length: float, width: float, height: float, margin: float) -> Bed:
+    """The bed within its margins, the larger side first.
+
+    Args:
+        length: Of the bed. [m]
+        width: [m]
+        height: [m]
+        margin: Kept clear along each edge. [m]
+    """
+    sides = sorted((length - 2.0 * margin, width - 2.0 * margin))
+    return Bed(length=sides[1], width=sides[0], height=height)
+
+
+def extents(points: Array, angle: float) -> tuple[float, float]:
+    """Length and width of the upright box round a turned outline.
+
+    Args:
+        points: Shape (n, 2). [m]
+        angle: Counter-clockwise. [rad]
+    """
+    c, s = math.cos(angle), math.sin(angle)
+    x, y = c * points[:, 0] - s * points[:, 1], s * points[:, 0] + c * points[:, 1]
+    return float(np.ptp(x)), float(np.ptp(y))
+
+
+def turned_to_fit(points: Array, bed: Bed) -> float | None:
+    """The angle at which an outline lies on a bed: as it is, square to it, or else aslant.
+
+    Args:
+        points: Of the outline, shape (n, 2). [m]
+        bed: Within its margins.
+
+    Returns:
+        [rad]; None where it fits at no angle. Among slanting ones that which leaves most room.
+    """
+    spare = _spare(points, bed, np.array([0.0, 0.5 * math.pi]))
+    for angle, room in zip((0.0, 0.5 * math.pi), spare, strict=True):
+        if room >= 0.0:
+            return angle
+    angles = np.arange(0.0, math.pi, _STEP)
+    spare = _spare(points, bed, angles)
+    best = int(np.argmax(spare))
+    return float(angles[best]) if spare[best] >= 0.0 else None
+
+
+def _spare(points: Array, bed: Bed, angles: Array) -> Array:
+    """Least room left beside the turned outline, negative where it sticks out; shape of angles. [m]"""
+    c, s = np.cos(angles)[:, None], np.sin(angles)[:, None]
+    x = np.ptp(c * points[:, 0] - s * points[:, 1], axis=1)
+    y = np.ptp(s * points[:, 0] + c * points[:, 1], axis=1)
+    spare: Array = np.minimum(bed.length - x, bed.width - y) + 1e-12
+    return spare
+
+
+def rectangle_fits(length: float, width: float, bed: Bed) -> bool:
+    """Whether a rectangle fits a bed at some angle, in closed form.
+
+    Args:
+        length: The larger side. [m]
+        width: The smaller side. [m]
+        bed: Within its margins.
+
+    References:
+        W. B. Carver, American Mathematical Monthly 64 (1957), 114-116 (from memory): for a rectangle longer
+        than the bed, bed width >= (2 l w L + (l^2 - w^2) sqrt(l^2 + w^2 - L^2)) / (l^2 + w^2).
+    """
+    hair = 1e-12
+    if length <= bed.length + hair and width <= bed.width + hair:
+        return True
+    if length <= bed.length + hair or width > bed.width + hair:
+        return False
+    square = length**2 + width**2
+    need = (
+        2.0 * length * width * bed.length
+        + (length**2 - width**2) * math.sqrt(max(square - bed.length**2, 0.0))
+    ) / square
+    return need <= bed.width + hair

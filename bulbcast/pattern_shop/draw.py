@@ -1,0 +1,154 @@
+"""Whether a pattern draws from its mould: the angle of every facet against the pull.
+
+Draft of a facet is the angle between it and the pull, above nought where it leaves the mould as it is pulled,
+below nought where it is caught: an undercut.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
+
+# A facet leaning back by less than this stands upright as far as a shop can tell, and rounding makes it. [rad]
+UPRIGHT = math.radians(0.05)
+# Facets smaller than this are slivers along the cuts, whose direction says nothing. [m2]
+_SLIVER = 1e-11
+# Facets whose drafts differ by less draw alike, corners nearer than this are one. [rad], [m]
+_ALIKE, _SAME_PLACE = 1e-6, 1e-7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draw:
+    """What the facets of one solid say to one pull.
+
+    Attributes:
+        area: Of the facets that touch the mould. [m2]
+        undercut_area: Of those that lean back under it. [m2]
+        undercut_at: Middle of the worst of them; None where there is none. [m]
+        undercut_angle: How far the worst leans back; 0 where none does. [rad]
+        smallest: Smallest draft, undercut facets not counted. [rad]
+        smallest_at: Where. [m]
+        low_area: Of facets with less draft than wanted. [m2]
+        low_height: Along the pull, of the highest patch of such facets. [m]
+        low_at: Highest point of that patch; None where there is none. [m]
+    """
+
+    area: float
+    undercut_area: float
+    undercut_at: tuple[float, float, float] | None
+    undercut_angle: float
+    smallest: float
+    smallest_at: tuple[float, float, float]
+    low_area: float
+    low_height: float
+    low_at: tuple[float, float, float] | None
+
+
+def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
+    """Draft, area and middle of every facet.
+
+    Args:
+        mesh: Closed. [m]
+        pull: Unit vector in which the solid leaves the mould's half, seen from the solid's parting outwards: the
+            mould goes this way, the pattern the other. [-]
+
+    Returns:
+        Draft, shape (n,) [rad], area, shape (n,) [m2], middle, shape (n, 3) [m].
+    """
+    corners = mesh.vertices[mesh.triangles]
+    cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    double = np.linalg.norm(cross, axis=1)
+    rise = (cross @ pull) / np.where(double > 0.0, double, 1.0)
+    return np.arcsin(np.clip(rise, -1.0, 1.0)), 0.5 * double, corners.mean(axis=1)
+
+
+def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) -> Draw:
+    """The draw of a solid in one direction.
+
+    Args:
+        mesh: Closed. [m]
+        pull: Unit vector; see `drafts`. [-]
+        wanted: Least draft. [rad]
+        flat_at: Level along the pull of the parting face, which touches no mould; None for a whole pattern. [m]
+
+    Returns:
+        What was found.
+    """
+    draft, area, middle = drafts(mesh, pull)
+    touches = area > _SLIVER
+    if flat_at is not None:
+        on_face = (draft < math.radians(-89.0)) & (np.abs(middle @ pull - flat_at) < 1e-7)
+        touches &= ~on_face
+    under = touches & (draft < -UPRIGHT)
+    upright = touches & ~under
+    worst, worst_at = _steepest(mesh, draft, under)
+    least, least_at = _steepest(mesh, draft, upright)
+    low = upright & (draft < wanted - UPRIGHT)
+    height, low_at = _highest_patch(mesh, pull, low)
+    return Draw(
+        area=float(np.sum(area[touches])),
+        undercut_area=float(np.sum(area[under])),
+        undercut_at=worst_at if under.any() else None,
+        undercut_angle=-worst if under.any() else 0.0,
+        smallest=max(least, 0.0),
+        smallest_at=least_at,
+        low_area=float(np.sum(area[low])),
+        low_height=height,
+        low_at=low_at,
+    )
+
+
+def _steepest(
+    mesh: Mesh, draft: Array, chosen: NDArray[np.bool_]
+) -> tuple[float, tuple[float, float, float]]:
+    """The smallest draft among the chosen facets, and the foremost corner that has it.
+
+    The walls of a pocket or a hole draw alike all along, and where a kernel puts its facets in them is its own affair:
+    corners are compared with that forgotten, so that every kernel's solid has the same place.
+    """
+    if not chosen.any():
+        chosen = np.ones_like(chosen)
+    least = float(np.min(draft[chosen]))
+    corners = mesh.vertices[np.unique(mesh.triangles[chosen & (draft <= least + _ALIKE)])]
+    keys = np.round(corners / _SAME_PLACE)
+    return least, _point(corners[np.lexsort(keys.T[::-1])[0]])
+
+
+def _point(at: Array) -> tuple[float, float, float]:
+    return float(at[0]), float(at[1]), float(at[2])
+
+
+def _highest_patch(
+    mesh: Mesh, pull: Array, chosen: NDArray[np.bool_]
+) -> tuple[float, tuple[float, float, float] | None]:
+    """Height along the pull and topmost point of the highest patch of joined facets among the chosen ones."""
+    facets = mesh.triangles[chosen]
+    if not len(facets):
+        return 0.0, None
+    used, index = np.unique(facets, return_inverse=True)
+    facets = index.reshape(-1, 3)
+    # Every point takes the lowest number among its neighbours', over and over, with short cuts.
+    label = np.arange(len(used))
+    while True:
+        least = label[facets].min(axis=1)
+        new = label.copy()
+        for corner in range(3):
+            np.minimum.at(new, facets[:, corner], least)
+        new = new[new]
+        if np.array_equal(new, label):
+            break
+        label = new
+    level = mesh.vertices[used] @ pull
+    top, foot = np.full(len(used), -math.inf), np.full(len(used), math.inf)
+    np.maximum.at(top, label, level)
+    np.minimum.at(foot, label, level)
+    heights = np.where(np.isfinite(top), top - foot, -math.inf)
+    best = int(np.argmax(heights))
+    crown = int(np.argmax(np.where(label == best, level, -math.inf)))
+    return float(heights[best]), _point(mesh.vertices[used[crown]])

@@ -1,0 +1,360 @@
+"""The frame round a half pattern while its half of the mould is made: sizes, boards, keys, formers.
+
+In the frame's own directions: along the bulb's axis, across it in the parting plane, and deep along the pull. Sprue
+and vents rise from the crown, upwards in the boat's sense, whichever way the pattern parts.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from bulbcast.pattern.outline import PatternOutline
+from bulbcast.pattern_shop.joints import Plane
+
+# Common practice, no source: 25 to 40 mm of plaster on models, 75 to 100 mm and mesh from 40 kg up.
+WALL_MODEL, WALL_SMALL_CRAFT, SMALL_CRAFT_FROM = 0.030, 0.075, 40.0
+FLOOR_OVER_WALL = 1.25
+# Pour holes of 15 to 25 mm on models and 45 to 57 mm at 80 kg, vents of 3 to 6 and of 12 mm (common practice, no
+# source): both go with the cube root of the mass through these. [m/kg^(1/3)]
+_SPRUE, _VENT = 0.0135, 0.0030
+_SMALLEST_SPRUE, _SMALLEST_VENT = 0.012, 0.003
+SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
+SADDLE = 0.7
+"""How far down the crown's sides a riser reaches, as a share of the half width; judgement. [-]"""
+_LEDGE = 0.020
+_KEY_HEIGHT = 0.4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """Boards of one size.
+
+    Attributes:
+        name: What they are for.
+        count: How many. [-]
+        length: [m]
+        width: [m]
+        thickness: [m]
+    """
+
+    name: str
+    count: int
+    length: float
+    width: float
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Former:
+    """A tapered peg that leaves a passage in the mould, drawn upwards.
+
+    Attributes:
+        kind: "sprue", "riser" or "vent".
+        x: Of its axis, bulb axes. [m]
+        y: Of its axis to starboard; above zero for a sprue beside the pattern, from whose foot a gate is cut. [m]
+        foot_z: Where it meets the pattern's crown, or the parting beside it; a riser's lies lower, saddled on
+            the crown. [m]
+        top_z: Where it ends, at the top of the mould. [m]
+        foot_diameter: [m]
+        top_diameter: [m]
+    """
+
+    kind: Literal["sprue", "riser", "vent"]
+    x: float
+    foot_z: float
+    top_z: float
+    foot_diameter: float
+    top_diameter: float
+    y: float = 0.0
+
+    @property
+    def length(self) -> float:
+        """[m]"""
+        return self.top_z - self.foot_z
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """A way of the metal or the air as the gating sizes it.
+
+    Attributes:
+        kind: "sprue", "riser" or "vent".
+        x: Of its axis, bulb axes. [m]
+        diameter: At its foot. [m]
+        taper: Of each side, upwards. [rad]
+        beside: Whether its foot stands on the parting beside the pattern.
+    """
+
+    kind: Literal["sprue", "riser", "vent"]
+    x: float
+    diameter: float
+    taper: float
+    beside: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldFrame:
+    """The frame and what stands in it.
+
+    Attributes:
+        kind: "boards" or "printed".
+        plane: Where mould and pattern part.
+        wall: Of mould material round the pattern. [m]
+        floor: Above and below it, along the pull. [m]
+        along: Inside, from x to x, bulb axes. [m]
+        across: Inside, in the parting plane, from and to. [m]
+        depths: Inside, of the first half and of the second. [m]
+        board: Thickness of boards or of the printed ring. [m]
+        boards: Cut list; empty for a printed frame.
+        key_diameter: [m]
+        key_height: [m]
+        keys: Middle of each key in the parting plane: along, across. [m]
+        formers: Sprue first, then a riser where the gating sets one, then vents from the nose; none for a mould
+            whose ways do not rise from the crown.
+        mould_volume: Of both halves of the mould together, pattern and formers taken off. [m3]
+    """
+
+    kind: Literal["boards", "printed"]
+    plane: Plane
+    wall: float
+    floor: float
+    along: tuple[float, float]
+    across: tuple[float, float]
+    depths: tuple[float, float]
+    board: float
+    boards: tuple[Board, ...]
+    key_diameter: float
+    key_height: float
+    keys: tuple[tuple[float, float], ...]
+    formers: tuple[Former, ...]
+    mould_volume: float
+
+    @property
+    def inside(self) -> tuple[float, float]:
+        """Length and width inside. [m]"""
+        return self.along[1] - self.along[0], self.across[1] - self.across[0]
+
+    @property
+    def outside(self) -> tuple[float, float]:
+        """Length and width outside. [m]"""
+        length, width = self.inside
+        return length + 2.0 * self.board, width + 2.0 * self.board
+
+
+def wall_for(mass: float) -> float:
+    """Mould material round the pattern: 30 mm on models, 75 mm from 40 kg up. [m]
+
+    Args:
+        mass: Of the casting. [kg]
+    """
+    return WALL_SMALL_CRAFT if mass >= SMALL_CRAFT_FROM else WALL_MODEL
+
+
+def sprue_for(mass: float) -> float:
+    """Diameter of a sprue where it meets the pattern, until the gating says. [m]
+
+    Args:
+        mass: Of the casting. [kg]
+    """
+    return max(_SPRUE * math.cbrt(mass), _SMALLEST_SPRUE)
+
+
+def vent_for(mass: float) -> float:
+    """Diameter of a vent, until the gating says. [m]
+
+    Args:
+        mass: Of the casting. [kg]
+    """
+    return max(_VENT * math.cbrt(mass), _SMALLEST_VENT)
+
+
+def key_for(wall: float) -> float:
+    """Diameter of the mould's keys: a little under half of the wall, 10 to 20 mm. [m]
+
+    Args:
+        wall: Of mould material round the pattern. [m]
+    """
+    return min(max(0.45 * wall, 0.010), 0.020)
+
+
+def board_for(length: float, *, printed: bool) -> float:
+    """Thickness of a frame: boards of 12 mm, 18 mm from 0.5 m up; a printed ring of 4 mm, 6 mm from 0.2 m up.
+
+    Args:
+        length: Inside. [m]
+        printed: Or of boards.
+    """
+    if printed:
+        return 0.006 if length >= 0.2 else 0.004
+    return 0.018 if length >= 0.5 else 0.012
+
+
+def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diameter: float) -> float:
+    """Where the sprue stands: over the largest section, or forward or aft of a core print that stands there.
+
+    Args:
+        outline: Of the pattern.
+        taken: From where to where a core print takes the crown; None for nowhere. [m]
+        diameter: Of the sprue. [m]
+    """
+    wanted = outline.widest_at
+    if taken is None or not taken[0] - diameter < wanted < taken[1] + diameter:
+        return wanted
+    forward, aft = taken[0] - diameter, taken[1] + diameter
+    high = (outline.halves(forward)[1], outline.halves(aft)[1])
+    return forward if high[0] >= high[1] else aft
+
+
+def mould_frame(
+    outline: PatternOutline,
+    *,
+    plane: Plane,
+    kind: Literal["boards", "printed"],
+    wall: float,
+    floor: float,
+    board: float | None,
+    key_diameter: float | None,
+    prints: tuple[float, float],
+    print_span: tuple[float, float] | None,
+    sprue_diameter: float,
+    sprue_at: float | None,
+    vent_diameter: float,
+    pattern_volume: float,
+    ways: tuple[Way, ...] | None = None,
+    room: tuple[float, float] | None = None,
+) -> MouldFrame:
+    """The frame for a pattern.
+
+    Args:
+        outline: Of the pattern.
+        plane: Where it parts; one that does not is bedded in to its middle, as if parted level.
+        kind: Of the frame.
+        wall: Of mould material round the pattern. [m]
+        floor: Above and below it. [m]
+        board: Thickness; None for a usual one. [m]
+        key_diameter: None for a usual one. [m]
+        prints: How far core prints stand out above the crown and below the underside. [m]
+        print_span: Where a print takes the crown, from and to; None for nowhere. [m]
+        sprue_diameter: Where it meets the pattern. [m]
+        sprue_at: x of the sprue, bulb axes; None for a place of our own. [m]
+        vent_diameter: [m]
+        pattern_volume: With its prints. [m3]
+        ways: As the gating has them, in place of a sprue and two vents of our own; None without a gating.
+        room: Of mould material below the pattern and above it; None: floor or wall on both. [m]
+
+    Returns:
+        The frame; places in bulb axes.
+    """
+    wide, high = float(outline.half_width.max()), float(outline.half_height.max())
+    above, below = prints
+    along = (outline.nose - wall, outline.tail + wall)
+    if plane == "vertical":
+        under, over = (wall, wall) if room is None else room
+        across = (-high - below - under, high + above + over)
+        depths = (wide + floor, wide + floor)
+        top = across[1]
+    else:
+        across = (-wide - wall, wide + wall)
+        under, over = (floor, floor) if room is None else room
+        depths = (high + above + over, high + below + under)
+        top = depths[0]
+    length, width = along[1] - along[0], across[1] - across[0]
+    thick = board if board is not None else board_for(length, printed=kind == "printed")
+    key = key_for(wall) if key_diameter is None else key_diameter
+    edge = 0.5 * wall
+    keys = (
+        (along[0] + edge, across[0] + edge),
+        (along[0] + edge, across[1] - edge),
+        # Off the middle, so that the halves go together one way only.
+        (along[1] - edge, across[0] + edge + 0.25 * (width - wall)),
+    )
+    if ways is None:
+        place = sprue_place(outline, print_span, sprue_diameter) if sprue_at is None else sprue_at
+        ends = (_vent_place(outline, vent_diameter, aft=aft) for aft in (False, True))
+        ways = (
+            Way(kind="sprue", x=place, diameter=sprue_diameter, taper=SPRUE_TAPER),
+            *(Way(kind="vent", x=x, diameter=vent_diameter, taper=VENT_TAPER) for x in ends),
+        )
+    formers = tuple(_former(way, outline, top) for way in ways)
+    # What of a riser's saddle lies in the pattern is the pattern's already.
+    passages = sum(
+        math.pi
+        / 12.0
+        * (top - max(one.foot_z, outline.halves(one.x)[1] if one.kind == "riser" else one.foot_z))
+        * (one.foot_diameter**2 + one.foot_diameter * one.top_diameter + one.top_diameter**2)
+        for one in formers
+    )
+    return MouldFrame(
+        kind=kind,
+        plane=plane,
+        wall=wall,
+        floor=floor,
+        along=along,
+        across=across,
+        depths=depths,
+        board=thick,
+        boards=() if kind == "printed" else _boards(length, width, depths, thick),
+        key_diameter=key,
+        key_height=_KEY_HEIGHT * key,
+        keys=keys,
+        formers=formers,
+        mould_volume=length * width * sum(depths) - pattern_volume - passages,
+    )
+
+
+def _former(way: Way, outline: PatternOutline, top: float) -> Former:
+    wide, foot = outline.halves(way.x)
+    aside = 0.0
+    if way.beside:
+        # Half a choke is left between its foot and the pattern, for a gate to be cut there.
+        aside, foot = wide + way.diameter, 0.0
+    elif way.kind == "riser":
+        # As wide as the bulb or nearly: it stands on the crown like a saddle, or it would touch at a point.
+        share = min(0.5 * way.diameter / wide, SADDLE) if wide > 0.0 else SADDLE
+        foot *= math.sqrt(1.0 - share**2)
+    return Former(
+        kind=way.kind,
+        x=way.x,
+        y=aside,
+        foot_z=foot,
+        top_z=top,
+        foot_diameter=way.diameter,
+        top_diameter=way.diameter + 2.0 * (top - foot) * math.tan(way.taper),
+    )
+
+
+def _vent_place(outline: PatternOutline, diameter: float, *, aft: bool) -> float:
+    """As near to nose or tail as the crown is as high as a vent is wide, a twelfth of the length at least."""
+    tall = outline.x[outline.half_height >= diameter]
+    twelfth = outline.length / 12.0
+    if not len(tall):
+        return outline.tail - twelfth if aft else outline.nose + twelfth
+    if aft:
+        return min(float(tall[-1]), outline.tail - twelfth)
+    return max(float(tall[0]), outline.nose + twelfth)
+
+
+def _boards(length: float, width: float, depths: tuple[float, float], thick: float) -> tuple[Board, ...]:
+    """Ends stand between the sides; the moulding board reaches past them all round."""
+    rows = []
+    names = ("first half", "second half") if abs(depths[0] - depths[1]) > 1e-9 else ("each half",)
+    count = 2 if len(names) == 2 else 4
+    for name, depth in zip(names, depths, strict=False):
+        rows.append(
+            Board(
+                name=f"sides, {name}", count=count, length=length + 2.0 * thick, width=depth, thickness=thick
+            )
+        )
+        rows.append(Board(name=f"ends, {name}", count=count, length=width, width=depth, thickness=thick))
+    rows.append(
+        Board(
+            name="moulding board",
+            count=1,
+            length=length + 2.0 * (thick + _LEDGE),
+            width=width + 2.0 * (thick + _LEDGE),
+            thickness=thick,
+        )
+    )
+    return tuple(rows)

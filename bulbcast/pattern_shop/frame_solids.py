@@ -1,0 +1,172 @@
+"""Solids that a mould is made with: a printed frame, key buttons, formers of sprue and vents, core boxes."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.pattern_shop.pieces import NORMALS, Core, pin_cutter
+from bulbcast.solids.kernel import KernelSolid, tower
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
+
+_CAP_RINGS = 24
+# Core boxes are open where the print ends; so much is cut off there to be sure of it. [m]
+_OPEN = 1e-4
+
+
+def _rectangle(low: Array, high: Array, level: float, deep: int) -> Array:
+    """Four corners square to axis `deep`, counter-clockwise seen from its far end. [m]"""
+    first, second = (deep + 1) % 3, (deep + 2) % 3
+    corners = np.zeros((4, 3))
+    corners[:, deep] = level
+    corners[:, first] = [low[first], high[first], high[first], low[first]]
+    corners[:, second] = [low[second], low[second], high[second], high[second]]
+    return corners
+
+
+def block(low: Array, high: Array) -> KernelSolid:
+    """A rectangular block from corner to corner. [m]"""
+    low, high = np.asarray(low, dtype=np.float64), np.asarray(high, dtype=np.float64)
+    return KernelSolid.of(
+        tower([_rectangle(low, high, float(low[2]), 2), _rectangle(low, high, float(high[2]), 2)])
+    )
+
+
+def frame_ring(
+    along: tuple[float, float],
+    across: tuple[float, float],
+    depth: float,
+    *,
+    board: float,
+    draft: float,
+    plane: str,
+    offset: float,
+    second: bool,
+) -> KernelSolid:
+    """One half of a printed frame, its inside a little wider at the parting.
+
+    Args:
+        along: Inside, from and to, along the bulb's axis. [m]
+        across: Inside, from and to, in the parting plane. [m]
+        depth: Of this half. [m]
+        board: Thickness of the ring at its outer edge. [m]
+        draft: Of the inside. [rad]
+        plane: Where mould and pattern part.
+        offset: Of the plane from the axis. [m]
+        second: Whether this half lies on the far side of the plane.
+    """
+    deep = 1 if plane == "vertical" else 2
+    side = 2 if plane == "vertical" else 1
+    taper = depth * math.tan(draft)
+    away = -1.0 if second else 1.0
+
+    def corners(grow: float) -> tuple[Array, Array]:
+        low, high = np.zeros(3), np.zeros(3)
+        low[0], high[0] = along[0] - grow, along[1] + grow
+        low[side], high[side] = across[0] - grow, across[1] + grow
+        return low, high
+
+    def rings(*levels: tuple[float, float]) -> Mesh:
+        made = [_rectangle(*corners(grow), offset + away * level, deep) for level, grow in levels]
+        return tower(made[::-1] if second else made)
+
+    outer = KernelSolid.of(rings((0.0, board + taper), (depth, board + taper)))
+    hair = 0.1 * depth
+    inner = KernelSolid.of(rings((-hair, taper * 1.1), (depth + hair, -0.1 * taper)))
+    return outer.less(inner)
+
+
+def key_button(
+    at: tuple[float, float], *, diameter: float, height: float, plane: str, offset: float
+) -> KernelSolid:
+    """A round key button, a cap of a sphere that stands on the moulding board.
+
+    Args:
+        at: Its middle in the parting plane: along, across. [m]
+        diameter: At its foot. [m]
+        height: [m]
+        plane: Where mould and pattern part.
+        offset: Of the plane from the axis. [m]
+    """
+    radius = (0.25 * diameter**2 + height**2) / (2.0 * height)
+    levels = height * np.sin(0.5 * math.pi * np.linspace(0.0, 1.0, _CAP_RINGS + 1))[:-1]
+    radii = np.sqrt(radius**2 - (radius - height + levels) ** 2)
+    levels, radii = np.append(levels, height), np.append(radii, 1e-3 * diameter)
+    middle = (at[0], offset, at[1]) if plane == "vertical" else (at[0], at[1], offset)
+    return pin_cutter(middle, "y" if plane == "vertical" else "z", radii, levels)
+
+
+def former(
+    x: float,
+    *,
+    y: float = 0.0,
+    foot_z: float,
+    top_z: float,
+    foot_diameter: float,
+    top_diameter: float,
+    plane: str,
+    offset: float,
+) -> KernelSolid:
+    """A tapered former of a sprue or a vent; a half-round one where it lies in the parting plane.
+
+    Args:
+        x: Of its axis. [m]
+        y: Of its axis, where it does not lie in the parting plane. [m]
+        foot_z: Where it meets the pattern. [m]
+        top_z: Where it ends. [m]
+        foot_diameter: [m]
+        top_diameter: [m]
+        plane: Where mould and pattern part.
+        offset: Of the plane from the axis. [m]
+    """
+    radii = 0.5 * np.array([foot_diameter, top_diameter])
+    at = (x, offset if plane == "vertical" else y, foot_z)
+    peg = pin_cutter(at, "z", radii, np.array([0.0, top_z - foot_z]))
+    return peg.parted(NORMALS["vertical"], offset)[0] if plane == "vertical" else peg
+
+
+def core_solid(core: Core, body: KernelSolid) -> KernelSolid:
+    """A core as it is made: what it keeps open in the casting, and its print.
+
+    Args:
+        core: Of the pattern.
+        body: The pattern without cavities.
+    """
+    inside = core.cavity.common(body)
+    return inside if core.drafted is None else inside.joined(core.drafted)
+
+
+def core_box(
+    core: KernelSolid, *, wall: float, pin: float, open_above: bool, chamfer: float
+) -> tuple[KernelSolid, KernelSolid]:
+    """A core box in two halves that meet on the centreplane, open where the print ends.
+
+    Args:
+        core: The core.
+        wall: Round it. [m]
+        pin: Diameter of the holes for two dowels that bring the halves together. [m]
+        open_above: Whether the print ends above, or below.
+        chamfer: How far the print's end slopes off, which is cut away. [m]
+
+    Returns:
+        The starboard half and the port half.
+    """
+    low, high = core.bounds
+    cut = _OPEN + chamfer
+    foot = low - wall
+    top = high + wall
+    if open_above:
+        top[2] = high[2] - cut
+    else:
+        foot[2] = low[2] + cut
+    box = block(foot, top).less(core)
+    middle = 0.5 * (foot[2] + top[2])
+    reach = 0.6 * (top[1] - foot[1])
+    for x in (foot[0] + 0.5 * wall, top[0] - 0.5 * wall):
+        hole = pin_cutter(
+            (float(x), 0.0, float(middle)), "y", np.array([0.5 * pin, 0.5 * pin]), np.array([-reach, reach])
+        )
+        box = box.less(hole)
+    return box.parted(NORMALS["vertical"], 0.0)

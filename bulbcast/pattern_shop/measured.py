@@ -1,0 +1,383 @@
+"""The pattern's pieces as solids: cut once from the pattern, measured, and held against their ledger.
+
+Also the solids that a mould is made with. Made when files are asked for; the ShopResults takes the figures, never a mesh.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from bulbcast.bulb.solids import stud_cutter
+from bulbcast.disk.refusals import ReadBackError
+from bulbcast.pattern.solids import (
+    Solid,
+    hole_cutters,
+    pattern_body,
+    pattern_chord_error,
+    pattern_solid,
+    pocket_cutters,
+)
+from bulbcast.pattern_shop.core_prints import pocket_print, screw_print, stud_print
+from bulbcast.pattern_shop.draw import draw_of
+from bulbcast.pattern_shop.findings import frame_fits
+from bulbcast.pattern_shop.frame_solids import core_box, core_solid, former, frame_ring, key_button
+from bulbcast.pattern_shop.parting import Dowel, key_tip
+from bulbcast.pattern_shop.pieces import (
+    HALVES,
+    NORMALS,
+    Core,
+    PatternPieces,
+    PieceSolid,
+    Pin,
+    pattern_pieces,
+)
+from bulbcast.pattern_shop.printing import material_volume, packed, print_turn
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.values import CorePlan, DrawRow, Measured, PatternShop, PieceFigures
+from bulbcast.pattern_shop.work import planned_shop, with_shop
+from bulbcast.solids.kernel import KernelSolid
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
+
+# The pieces add up to the pattern and its ledger to this share; the contract of the pattern shop.
+LEDGER_BOUND = 1e-6
+_PULLS = {
+    "horizontal": (("upwards", (0.0, 0.0, 1.0)), ("downwards", (0.0, 0.0, -1.0))),
+    "vertical": (("to starboard", (0.0, 1.0, 0.0)), ("to port", (0.0, -1.0, 0.0))),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedSolid:
+    """A solid for a file of its own besides the pattern's pieces: its name without ending, kind, kernel solid."""
+
+    name: str
+    kind: str
+    solid: KernelSolid
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopSolids:
+    """What the pattern shop writes.
+
+    Attributes:
+        pattern: pattern.stl's solid.
+        pieces: Of the pattern; none where it stays whole and has no core prints.
+        others: Frame, keys, formers, core boxes.
+    """
+
+    pattern: Solid
+    pieces: tuple[PieceSolid, ...]
+    others: tuple[NamedSolid, ...]
+
+
+def with_pieces(job: ShopResults) -> tuple[ShopResults, ShopSolids]:
+    """Cut the pattern into its pieces and measure them.
+
+    Args:
+        job: The results, with its pattern shop planned or not.
+
+    Returns:
+        The job with the pattern shop measured and its findings told, and the solids.
+
+    Raises:
+        ReadBackError: The pieces do not add up to the pattern and their ledger.
+        PlanError: The plan's chord error would need too many facets.
+    """
+    shop = planned_shop(job)
+    solid = pattern_solid(job)
+    if _misses(shop):
+        return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
+    error = pattern_chord_error(job, solid.finer)
+    body, cores = stock(job, shop, error)
+    cut = cut_pieces(body, cores, shop)
+    measured = _measured(job, shop, solid, cut)
+    if abs(measured.ledger_gap) > LEDGER_BOUND:
+        if job.stopped:
+            # A body that may not be made need not come apart: its stops say why, and no file of it is written.
+            return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
+        raise ReadBackError(
+            f"The pattern's pieces hold {measured.pieces_volume:.9g} m3, {measured.ledger_gap:.1e} of it off the "
+            "pattern with its ledger. Nothing was written. Please report the plan."
+        )
+    if shop.frame is not None:
+        # The plaster leaves out the pattern as it stands in the mould: cavities filled, prints on.
+        more = measured.whole_volume - job.pattern.volume
+        shop = replace(shop, frame=replace(shop.frame, mould_volume=shop.frame.mould_volume - more))
+    job = with_shop(job, replace(shop, measured=measured))
+    split = len(cut.pieces) > 1 or bool(cores)
+    return job, ShopSolids(
+        pattern=solid,
+        pieces=cut.pieces if split else (),
+        others=tuple(_others(job, shop, body, cores)) if not job.stopped else (),
+    )
+
+
+def _misses(shop: PatternShop) -> bool:
+    """Whether the parting plane misses the pattern, which is told and cannot be cut."""
+    half = shop.outline.half_width if shop.plane == "vertical" else shop.outline.half_height
+    return shop.plane != "none" and abs(shop.offset) >= float(half.max())
+
+
+def stock(job: ShopResults, shop: PatternShop, error: float) -> tuple[KernelSolid, tuple[Core, ...]]:
+    """The pattern without its cavities, and its cores, at the pattern's size.
+
+    Args:
+        job: The results.
+        shop: Its pattern shop.
+        error: Chord error of the facets, before the scale. [m]
+    """
+    scale = job.pattern.scale
+    body = KernelSolid.of(pattern_body(job, error)).scaled(scale)
+    return body, tuple(_core(job, shop, core, error) for core in shop.cores)
+
+
+def _core(job: ShopResults, shop: PatternShop, core: CorePlan, error: float) -> Core:
+    bulb, scale = job.bulb, job.pattern.scale
+    layer = max(job.pattern.offset, 0.0)
+    if core.kind == "pocket":
+        cutters = pocket_cutters(job, layer=layer, error=error)
+    elif core.kind == "screw":
+        cutters = hole_cutters(job, core.index, layer=layer, error=error)
+    else:
+        cutters = [stud_cutter(bulb.axis, bulb.stud_cuts[core.index], chord_error=error)]
+    solids = [KernelSolid.of(cutter) for cutter in cutters]
+    prints = [_print_of(job, shop, core, draft, layer, error) for draft in (0.0, shop.draft)]
+    straight, drafted = (None if mesh is None else KernelSolid.of(mesh).scaled(scale) for mesh in prints)
+    return Core(
+        name=core.name,
+        cavity=solids[0].joined(*solids[1:]).scaled(scale),
+        straight=straight,
+        drafted=drafted,
+    )
+
+
+def _print_of(
+    job: ShopResults, shop: PatternShop, core: CorePlan, draft: float, layer: float, error: float
+) -> Mesh | None:
+    bulb, scale = job.bulb, job.pattern.scale
+    sideways = shop.plane == "vertical"
+    if core.kind == "pocket":
+        return pocket_print(
+            bulb.body,
+            bulb.axis,
+            bulb.pocket,
+            layer=layer,
+            above=(core.above or 0.0) / scale,
+            below=None if core.below is None else core.below / scale,
+            draft=draft,
+            sideways=sideways,
+            chord_error=error,
+        )
+    if core.kind == "screw":
+        return screw_print(
+            bulb.body,
+            bulb.axis,
+            bulb.screw_cuts[core.index],
+            bulb.cuts.screws[core.index].seat,
+            layer=layer,
+            length=(core.below or 0.0) / scale,
+            draft=draft,
+            sideways=sideways,
+            chord_error=error,
+        )
+    return stud_print(
+        bulb.body,
+        bulb.axis,
+        bulb.stud_cuts[core.index],
+        layer=layer,
+        draft=draft,
+        sideways=sideways,
+        chord_error=error,
+    )
+
+
+def cut_pieces(body: KernelSolid, cores: tuple[Core, ...], shop: PatternShop) -> PatternPieces:
+    """The pattern cut as the shop plans it.
+
+    Args:
+        body: Without cavities.
+        cores: Its cores.
+        shop: The plan.
+    """
+    return pattern_pieces(
+        body,
+        cores,
+        plane=shop.plane,
+        offset=shop.offset,
+        pins=[_pin(pin, shop) for pin in shop.pins],
+        joints=shop.joints.places,
+    )
+
+
+def _pin(pin: Dowel, shop: PatternShop) -> Pin:
+    if pin.kind == "dowel":
+        return Pin(at=pin.at, along=pin.along, hole=pin.hole, hole_tip=pin.hole, depth=pin.depth, key=None)
+    depth = pin.depth + shop.fit
+    return Pin(
+        at=pin.at,
+        along=pin.along,
+        hole=pin.hole,
+        hole_tip=key_tip(pin.hole, depth, shop.draft),
+        depth=depth,
+        key=(pin.diameter, key_tip(pin.diameter, pin.depth, shop.draft), pin.depth),
+    )
+
+
+def _measured(job: ShopResults, shop: PatternShop, solid: Solid, cut: PatternPieces) -> Measured:
+    return Measured(
+        pieces=_figures(shop, cut.pieces),
+        pattern_volume=solid.meant.volume,
+        lines=cut.lines,
+        pieces_volume=sum(piece.volume for piece in cut.pieces),
+        whole_volume=cut.whole.volume,
+        draws=tuple(_draws(job, shop, solid, cut)),
+    )
+
+
+def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFigures, ...]:
+    joints, printer, bed = shop.joints, shop.printer, shop.bed
+    ends = (shop.outline.nose, *joints.places, shop.outline.tail)
+    turned: list[tuple[Array, float, bool]] = []
+    for piece in pieces:
+        start, end = ends[piece.number - 1], ends[piece.number]
+        aft_down = min(shop.outline.halves(end)) >= min(shop.outline.halves(start))
+        # The starboard half lies on its face with up to the page's foot: its outline is the mirror image.
+        mirrored = piece.half == "starboard" and joints.position == "lying"
+        angle = joints.angles[piece.number - 1] * (-1.0 if mirrored else 1.0) + 0.0
+        turn = print_turn(piece.half, joints.position, angle=angle, aft_face_down=aft_down)
+        points = piece.mesh.vertices @ turn.T
+        turned.append((np.ptp(points, axis=0), angle, aft_down))
+    places = (
+        [None] * len(pieces)
+        if printer is None or bed is None
+        else list(packed([(float(size[0]), float(size[1])) for size, _, _ in turned], bed, printer.margin))
+    )
+    found = []
+    for piece, (size, angle, aft_down), place in zip(pieces, turned, places, strict=True):
+        material = (
+            None
+            if printer is None
+            else material_volume(piece.volume, piece.area, shell=printer.shell, infill=printer.infill)
+        )
+        found.append(
+            PieceFigures(
+                name=piece.name,
+                file=f"pattern-{piece.name}.stl",
+                half=piece.half,
+                number=piece.number,
+                start=ends[piece.number - 1],
+                end=ends[piece.number],
+                volume=piece.volume,
+                area=piece.area,
+                size=(float(size[0]), float(size[1]), float(size[2])),
+                angle=angle,
+                aft_face_down=aft_down,
+                place=place,
+                material_volume=material,
+                mass=None if material is None or shop.material is None else material * shop.material.density,
+            )
+        )
+    return tuple(found)
+
+
+def _draws(job: ShopResults, shop: PatternShop, solid: Solid, cut: PatternPieces) -> list[DrawRow]:
+    """Halves in their own pull, the whole in every one, and the pattern as it is with its cavities."""
+    rows = []
+    plane = "horizontal" if shop.plane == "none" else shop.plane
+    halves = cut.halves if shop.plane != "none" else cut.whole.parted(NORMALS[plane], shop.offset)
+    for (name, half), (pull, direction), sign in zip(
+        zip(HALVES[plane], halves, strict=True), _PULLS[plane], (1.0, -1.0), strict=True
+    ):
+        draw = draw_of(half.faces(), np.array(direction), wanted=shop.draft, flat_at=sign * shop.offset)
+        rows.append(DrawRow(solid=f"{name} half", pull=pull, draw=draw, counts=True))
+    whole = cut.whole.faces()
+    for pull, direction in (*_PULLS["horizontal"], *_PULLS["vertical"]):
+        draw = draw_of(whole, np.array(direction), wanted=shop.draft, flat_at=None)
+        rows.append(DrawRow(solid="whole, unparted", pull=pull, draw=draw, counts=False))
+    if shop.cores:
+        ahead, behind = KernelSolid.of(solid.mesh).parted(NORMALS[plane], shop.offset)
+        for name, half, (pull, direction), sign in zip(
+            HALVES[plane], (ahead, behind), _PULLS[plane], (1.0, -1.0), strict=True
+        ):
+            draw = draw_of(half.faces(), np.array(direction), wanted=shop.draft, flat_at=sign * shop.offset)
+            rows.append(
+                DrawRow(solid=f"{name} half with cavities for prints", pull=pull, draw=draw, counts=False)
+            )
+    return rows
+
+
+def _others(
+    job: ShopResults, shop: PatternShop, body: KernelSolid, cores: tuple[Core, ...]
+) -> list[NamedSolid]:
+    """Core boxes, printed frame, keys and formers."""
+    found = []
+    wall = max(2.5 * shop.dowel, 0.006)
+    for plan, core in zip(shop.cores, cores, strict=True):
+        if plan.kind == "stud":
+            continue  # the stud itself stands in the mould
+        slope = 0.0
+        if shop.plane == "vertical":
+            across = (
+                job.bulb.pocket.tip.thickness + 2.0 * job.bulb.pocket.clearance
+                if plan.kind == "pocket"
+                else job.bulb.screw_cuts[plan.index].recess_diameter
+            )
+            slope = job.pattern.scale * across * float(np.tan(shop.draft))
+        halves = core_box(
+            core_solid(core, body),
+            wall=wall,
+            pin=shop.dowel + shop.fit,
+            open_above=plan.above is not None,
+            chamfer=slope,
+        )
+        for side, half in zip(("starboard", "port"), halves, strict=True):
+            name = f"core-box-{plan.name.replace(' ', '-')}-{side}"
+            found.append(NamedSolid(name=name, kind="core box", solid=half))
+    frame = shop.frame
+    if frame is None:
+        return found
+    plane = "horizontal" if shop.plane == "none" else shop.plane
+    if frame.kind == "printed" and frame_fits(shop):
+        for name, depth, second in zip(HALVES[plane], frame.depths, (False, True), strict=True):
+            ring = frame_ring(
+                frame.along,
+                frame.across,
+                depth,
+                board=frame.board,
+                draft=shop.draft,
+                plane=plane,
+                offset=shop.offset,
+                second=second,
+            )
+            found.append(NamedSolid(name=f"mould-frame-{name}", kind="mould frame", solid=ring))
+    button = key_button(
+        frame.keys[0],
+        diameter=frame.key_diameter,
+        height=frame.key_height,
+        plane=plane,
+        offset=shop.offset,
+    )
+    found.append(NamedSolid(name="mould-key", kind="key button", solid=button))
+    number = 0
+    for one in frame.formers:
+        peg = former(
+            one.x,
+            y=one.y,
+            foot_z=one.foot_z,
+            top_z=one.top_z,
+            foot_diameter=one.foot_diameter,
+            top_diameter=one.top_diameter,
+            plane=plane,
+            offset=shop.offset,
+        )
+        if one.kind == "riser":
+            # It stands on the crown like a saddle.
+            peg = peg.less(body)
+        else:
+            number += one.kind == "vent"
+        name = f"mould-vent-{number}" if one.kind == "vent" else f"mould-{one.kind}"
+        found.append(NamedSolid(name=name, kind=f"{one.kind} former", solid=peg))
+    return found

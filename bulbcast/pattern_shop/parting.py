@@ -1,0 +1,314 @@
+"""Where a pattern parts, what brings its halves and pieces together, and the prints of its cores."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from bulbcast.pattern.outline import PatternOutline
+from bulbcast.pattern_shop.joints import Joints, Plane, stretches
+from bulbcast.solids.quadrature import Array
+
+# Rods as shops sell them. [m]
+_RODS = (0.003, 0.004, 0.005, 0.006, 0.008, 0.010, 0.012)
+_INCH_RODS = tuple(0.0254 * part for part in (1 / 8, 3 / 16, 1 / 4, 5 / 16, 3 / 8, 1 / 2))
+_ROD_SHARE = 0.1
+_SHORTEST_PRINT, _LONGEST_PRINT = 0.006, 0.040
+# A dowel goes in by so many diameters where there is room, and by one at least.
+_DEPTH, _LEAST_DEPTH = 2.5, 1.0
+
+Register = Literal["dowels", "keys", "none"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dowel:
+    """One dowel, or one printed key, across a face where pieces meet.
+
+    Attributes:
+        kind: "dowel" or "key".
+        face: "parting" between the halves, or "joint" across the axis.
+        at: Middle of its mouth on the face, bulb axes. [m]
+        along: Direction of its axis: "x", "y" or "z".
+        diameter: Of the rod, or of a key where it stands on its half. [m]
+        hole: Diameter of the hole, or of a key's socket at its mouth. [m]
+        depth: Of the hole on each side of the face, or of the key's height. [m]
+    """
+
+    kind: Literal["dowel", "key"]
+    face: Literal["parting", "joint"]
+    at: tuple[float, float, float]
+    along: Literal["x", "y", "z"]
+    diameter: float
+    hole: float
+    depth: float
+
+    @property
+    def taken(self) -> float:
+        """Volume of a dowel's hole on both sides together; of a key see `key_volumes`. [m3]"""
+        return 2.0 * self.depth * 0.25 * math.pi * self.hole**2
+
+
+def frustum_volume(low: float, high: float, height: float) -> float:
+    """Of a cone cut off square.
+
+    Args:
+        low: Diameter of one end. [m]
+        high: Of the other. [m]
+        height: [m]
+    """
+    return math.pi / 12.0 * height * (low * low + low * high + high * high)
+
+
+def key_tip(mouth: float, depth: float, draft: float) -> float:
+    """Diameter of a tapered key or socket at its far end. [m]
+
+    Args:
+        mouth: Diameter where it stands on the face. [m]
+        depth: [m]
+        draft: On each side. [rad]
+    """
+    return max(mouth - 2.0 * depth * math.tan(draft), 0.2 * mouth)
+
+
+def key_volumes(key: Dowel, *, fit: float, draft: float) -> tuple[float, float]:
+    """What a printed key adds to one half, and what its socket takes from the other.
+
+    Args:
+        key: The key.
+        fit: Play, on the diameter; the socket is deeper by as much. [m]
+        draft: Of its sides. [rad]
+
+    Returns:
+        Both volumes, above nought. [m3]
+    """
+    depth = key.depth + fit
+    return (
+        frustum_volume(key.diameter, key_tip(key.diameter, key.depth, draft), key.depth),
+        frustum_volume(key.hole, key_tip(key.hole, depth, draft), depth),
+    )
+
+
+def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tuple[Plane, str]:
+    """The plane in which a pattern parts where none is asked for.
+
+    Args:
+        width: Of the pattern. [m]
+        height: [m]
+        rake: Of pocket and holes. [rad]
+        cored: Whether any of them is cored.
+
+    Returns:
+        The plane, and why.
+    """
+    if cored and rake != 0.0:
+        return "vertical", "raked core prints draw sideways only"
+    if cored:
+        return "vertical", "core prints then have full draft, and rest in both halves of the mould"
+    if width >= height:
+        return "horizontal", "it is as wide as high or wider, and pours from the top"
+    return "vertical", "it is higher than wide"
+
+
+def dowel_for(smallest: float, *, imperial: bool) -> float:
+    """A usual rod for a pattern: a tenth of its smaller side or the next below, the thinnest at least.
+
+    Args:
+        smallest: The smaller of the pattern's width and height. [m]
+        imperial: Rods in inches.
+    """
+    rods = _INCH_RODS if imperial else _RODS
+    return max((rod for rod in rods if rod <= _ROD_SHARE * smallest), default=rods[0])
+
+
+def print_length_for(core_depth: float) -> float:
+    """How far a core print stands out: as deep as its core goes in, within what is usual.
+
+    Args:
+        core_depth: Of the pocket, or of a hole with its recess. [m]
+    """
+    return min(max(core_depth, _SHORTEST_PRINT), _LONGEST_PRINT)
+
+
+def parting_dowels(
+    outline: PatternOutline,
+    joints: Joints,
+    *,
+    plane: Plane,
+    offset: float,
+    register: Register,
+    diameter: float,
+    fit: float,
+    wall: float,
+) -> tuple[Dowel, ...]:
+    """Two dowels or keys across the parting of each stretch, far apart and clear of its ends.
+
+    Args:
+        outline: Of the pattern.
+        joints: Across its axis.
+        plane: Where it parts.
+        offset: Of the plane from the axis. [m]
+        register: What is wanted.
+        diameter: Of a dowel. [m]
+        fit: Play, on the diameter. [m]
+        wall: Wanted round every hole. [m]
+
+    Returns:
+        In order from the nose; one or none in a stretch without room for more.
+    """
+    if plane == "none" or register == "none":
+        return ()
+    found: list[Dowel] = []
+    hole = diameter + fit
+    along: Literal["y", "z"] = "z" if plane == "horizontal" else "y"
+    for number, (start, end) in enumerate(stretches(outline, joints.places)):
+        # Joint dowels reach into the stretch from its cut ends.
+        fore = _DEPTH * diameter if number else 0.0
+        aft = _DEPTH * diameter if number + 1 < joints.pieces else 0.0
+        part = outline.between(start, end)
+        depths = _depths(outline, part.x, plane, hole, wall) - abs(offset)
+        usable = (
+            (depths >= _LEAST_DEPTH * diameter)
+            & (part.x >= start + fore + 0.5 * hole + wall)
+            & (part.x <= end - aft - 0.5 * hole - wall)
+        )
+        if not usable.any():
+            continue
+        low, high = float(part.x[usable].min()), float(part.x[usable].max())
+        span = high - low
+        shares = (0.12, 0.88) if span >= 3.0 * hole else (0.5,)
+        for share in shares:
+            x = low + share * span
+            room = float(_depths(outline, np.array([x]), plane, hole, wall)[0]) - abs(offset)
+            found.append(
+                Dowel(
+                    kind="key" if register == "keys" else "dowel",
+                    face="parting",
+                    at=(x, 0.0, offset) if plane == "horizontal" else (x, offset, 0.0),
+                    along=along,
+                    diameter=diameter,
+                    hole=hole,
+                    depth=min((1.0 if register == "keys" else _DEPTH) * diameter, room),
+                )
+            )
+    return tuple(found)
+
+
+def _depths(outline: PatternOutline, x: Array, plane: Plane, hole: float, wall: float) -> Array:
+    """How deep from the axis a hole across the parting may go, by the lower estimate of `wall_round`. [m]"""
+    sections = []
+    for side in (-0.5, 0.5):
+        wide = np.interp(x + side * hole, outline.x, outline.half_width)
+        high = np.interp(x + side * hole, outline.x, outline.half_height)
+        deep, across = (high, wide) if plane == "horizontal" else (wide, high)
+        small = np.maximum(np.minimum(wide, high), 1e-9)
+        share = np.maximum(1.0 - wall / small, 0.0) ** 2 - (0.5 * hole / np.maximum(across, 1e-9)) ** 2
+        sections.append(deep * np.sqrt(np.maximum(share, 0.0)))
+    least: Array = np.minimum(*sections)
+    return least
+
+
+def joint_dowels(
+    outline: PatternOutline,
+    joints: Joints,
+    *,
+    plane: Plane,
+    offset: float,
+    diameter: float,
+    fit: float,
+    wall: float,
+) -> tuple[Dowel, ...]:
+    """A pair of dowels across each joint of each half, as deep as walls and stretches allow.
+
+    Args:
+        outline: Of the pattern.
+        joints: Across its axis.
+        plane: Where the pattern parts.
+        offset: Of the plane from the axis. [m]
+        diameter: [m]
+        fit: Play, on the diameter. [m]
+        wall: Wanted round every hole. [m]
+
+    Returns:
+        In order from the nose; none where a joint has no room for them.
+    """
+    found = []
+    ends = (outline.nose, *joints.places, outline.tail)
+    hole = diameter + fit
+    for number, x in enumerate(joints.places, start=1):
+        wide, high = outline.halves(x)
+        # Dowels of the next joint come from the other end of each stretch.
+        shortest = min(x - ends[number - 1], ends[number + 1] - x)
+        deepest = 0.5 * shortest - wall
+        for y, z, into in _joint_places(wide, high, plane, offset):
+            if into < 0.5 * hole + wall:
+                continue
+            for depth in (_DEPTH, 2.0, 1.5, _LEAST_DEPTH):
+                dowel = Dowel(
+                    kind="dowel",
+                    face="joint",
+                    at=(x, y, z),
+                    along="x",
+                    diameter=diameter,
+                    hole=hole,
+                    depth=depth * diameter,
+                )
+                if dowel.depth <= deepest and wall_round(outline, dowel) >= wall:
+                    found.append(dowel)
+                    break
+    return tuple(found)
+
+
+def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
+    """Least wall between a dowel's hole and the pattern's outside, at its ends; a lower estimate.
+
+    The ellipse through a point lies nowhere nearer to the section's own than the smaller half axis times what is
+    left of the radius; a parting dowel's ends are looked at likewise.
+
+    Args:
+        outline: Of the pattern.
+        dowel: In it.
+
+    Returns:
+        Below nought where the hole breaks out. [m]
+    """
+    least = math.inf
+    for side in (-1.0, 1.0):
+        x, y, z = (
+            place + side * dowel.depth * (dowel.along == axis)
+            for place, axis in zip(dowel.at, "xyz", strict=True)
+        )
+        aside = 0.0 if dowel.along == "x" else 0.5 * dowel.hole
+        ends = (outline.halves(x - aside), outline.halves(x + aside))
+        wide, high = min(one[0] for one in ends), min(one[1] for one in ends)
+        if wide <= 0.0 or high <= 0.0:
+            return -math.inf
+        if dowel.along == "x":
+            gap = (1.0 - math.hypot(y / wide, z / high)) * min(wide, high) - 0.5 * dowel.hole
+        else:
+            # The corner of the hole's end, off the axis by its radius.
+            corner = (y / wide, (abs(z)) / high) if dowel.along == "z" else (abs(y) / wide, z / high)
+            off = aside / (wide if dowel.along == "z" else high)
+            gap = (1.0 - math.hypot(*corner, off)) * min(wide, high)
+        least = min(least, gap)
+    return least
+
+
+def _joint_places(wide: float, high: float, plane: Plane, offset: float) -> list[tuple[float, float, float]]:
+    """(y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and how far into it that is."""
+    if plane == "none":
+        return [(-0.45 * wide, 0.0, high), (0.45 * wide, 0.0, high)]
+    deep = high if plane == "horizontal" else wide
+    found = []
+    for half in (1.0, -1.0):
+        into = 0.42 * (deep - half * offset)
+        for side in (-1.0, 1.0):
+            level = offset + half * into
+            found.append(
+                (side * 0.45 * wide, level, into)
+                if plane == "horizontal"
+                else (level, side * 0.45 * high, into)
+            )
+    return found

@@ -1,0 +1,123 @@
+"""How pieces lie on a printer's bed, and what they take of material."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.pattern_shop.bed import Bed
+from bulbcast.pattern_shop.joints import Position
+from bulbcast.solids.quadrature import Array
+
+# The usual filament. [m]
+FILAMENT = 0.00175
+
+_LYING: dict[str, tuple[tuple[float, float, float], ...]] = {
+    # Rows: where the printer's x, y and z point in bulb axes; the parting face comes down on the bed.
+    "upper": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
+    "lower": ((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)),
+    "starboard": ((1.0, 0.0, 0.0), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0)),
+    "port": ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0)),
+    "": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
+}
+# On end, the printer's x lies across the parting plane's edge: athwartships, or up where the pattern parts upright.
+_FORE_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+_AFT_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, -1.0), (-1.0, 0.0, 0.0))
+_UPRIGHT_FORE_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
+_UPRIGHT_AFT_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
+
+
+def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bool) -> Array:
+    """How a piece is turned from bulb axes to the printer's, z up.
+
+    Args:
+        half: "upper", "lower", "starboard", "port", or "" for an unparted one.
+        position: Flat face down, or on end.
+        angle: About the printer's z afterwards, counter-clockwise. [rad]
+        aft_face_down: Standing, which end is down.
+
+    Returns:
+        A rotation, shape (3, 3): printer = turn @ bulb. [-]
+    """
+    if position == "lying":
+        rows = _LYING[half]
+    elif half in ("starboard", "port"):
+        rows = _UPRIGHT_AFT_FACE_DOWN if aft_face_down else _UPRIGHT_FORE_FACE_DOWN
+    else:
+        rows = _AFT_FACE_DOWN if aft_face_down else _FORE_FACE_DOWN
+    c, s = math.cos(angle), math.sin(angle)
+    about = np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
+    turn: Array = about @ np.array(rows)
+    return turn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Where a piece lies: plate, counted from 1, and the lower left corner of its box within the margins. [m]"""
+
+    plate: int
+    x: float
+    y: float
+
+
+def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[Place, ...]:
+    """Pieces in their order on few plates: in rows from left to right, each in the first row with room for it.
+
+    Args:
+        sizes: Length and width of the box round each, as it is turned. [m]
+        bed: Within its margins.
+        gap: Between pieces. [m]
+
+    Returns:
+        A place for each; one that fits no bed has a plate to itself.
+    """
+    hair = 1e-9
+    places: list[Place] = []
+    # Rows of each plate: foot, height, and how much of the length is taken.
+    plates: list[list[list[float]]] = []
+
+    def place(length: float, width: float) -> Place:
+        for number, rows in enumerate(plates, start=1):
+            for row in rows:
+                if row[2] + length <= bed.length + hair and width <= row[1] + hair:
+                    found = Place(plate=number, x=row[2], y=row[0])
+                    row[2] += length + gap
+                    return found
+            foot = rows[-1][0] + rows[-1][1] + gap
+            if foot + width <= bed.width + hair and length <= bed.length + hair:
+                rows.append([foot, width, length + gap])
+                return Place(plate=number, x=0.0, y=foot)
+        plates.append([[0.0, width, length + gap]])
+        return Place(plate=len(plates), x=0.0, y=0.0)
+
+    for length, width in sizes:
+        places.append(place(length, width))
+    return tuple(places)
+
+
+def material_volume(volume: float, area: float, *, shell: float, infill: float) -> float:
+    """Material in a print: a solid shell under every face, and infill in the rest.
+
+    Args:
+        volume: Of the piece. [m3]
+        area: Of its whole surface. [m2]
+        shell: Thickness. [m]
+        infill: Share of the inside that is printed. [-]
+
+    Returns:
+        An estimate: the shell is reckoned as area times thickness, which is a little much at edges. [m3]
+    """
+    solid = min(volume, area * shell)
+    return solid + infill * (volume - solid)
+
+
+def filament_length(volume: float) -> float:
+    """Length of the usual filament of 1.75 mm. [m]
+
+    Args:
+        volume: Of material. [m3]
+    """
+    return volume / (0.25 * math.pi * FILAMENT**2)

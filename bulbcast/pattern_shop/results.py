@@ -1,0 +1,26 @@
+"""What is known once pieces, bed and frame are planned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.foundry.results import FoundryResults
+
+if TYPE_CHECKING:
+    # Loaded where a plan has their section.
+    from bulbcast.fin.ribs_work import FoilRibs
+    from bulbcast.pattern_shop.values import PatternShop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopResults(FoundryResults):
+    """All of the work up to the launch.
+
+    Attributes:
+        shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked for.
+        ribs: Of every foil; None where the plan asks for none.
+    """
+
+    shop: PatternShop | None = None
+    ribs: tuple[FoilRibs, ...] | None = None

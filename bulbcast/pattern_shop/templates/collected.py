@@ -1,0 +1,186 @@
+"""All templates of a job, and the pages they are printed on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast import __version__
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.drawing.pages import PAPERS, Page
+from bulbcast.drawing.paper import SheetWords, furnished, laid_out, sheets_needed
+from bulbcast.drawing.shapes import Contour
+from bulbcast.drawing.template import MM, Template, both_units
+from bulbcast.pattern.stations import Surface
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.templates.cover import cover_page, table_pages
+from bulbcast.pattern_shop.templates.fin import fin_templates, pocket_from_above, pocket_from_aside
+from bulbcast.pattern_shop.templates.gauges import end_gauges
+from bulbcast.pattern_shop.templates.pins import pin_list, pin_templates
+from bulbcast.pattern_shop.templates.saddle import drill_list, saddle_templates
+from bulbcast.pattern_shop.templates.silhouettes import silhouettes
+from bulbcast.pattern_shop.templates.stations import station_templates
+from bulbcast.pattern_shop.templates.turning import TurningTable, turning_table
+from bulbcast.pattern_shop.templates_work import Stations, paper_of, parting_of, stations_of
+from bulbcast.pattern_shop.work import planned_shop
+
+FAMILIES = {
+    "stations": "Stations: P of the pattern, F of the finished bulb",
+    "gauges": "Nose and tail gauges",
+    "silhouettes": "Silhouettes of the pattern, and the outline on the parting plane",
+    "fin": "Fin tip and pocket",
+    "saddle": "Drilling saddle",
+    "ribs": "Ribs and planforms",
+}
+"""The families of templates in the order of the sheets, each a DXF and an SVG file of its own."""
+
+# More joined sheets than these do not stay true (common practice, no source).
+MOST_SHEETS = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TemplateSet:
+    """Everything at full size that a job has.
+
+    Attributes:
+        stations: Surfaces with their stations and turning rows.
+        templates: On paper, in files, or both.
+        turning: The turning table as texts.
+        drilling: The drill lists: of the screws, of the cross pins, as far as there are any.
+    """
+
+    stations: Stations
+    templates: tuple[Template, ...]
+    turning: TurningTable
+    drilling: tuple[TurningTable, ...]
+
+    def of_family(self, family: str) -> tuple[Template, ...]:
+        """The templates of one family that go into files."""
+        return tuple(one for one in self.templates if one.family == family and one.in_files)
+
+
+def turning_texts(job: ShopResults) -> TurningTable:
+    """The turning table as texts.
+
+    Args:
+        job: The results.
+    """
+    stations = stations_of(job.plan, job.bulb.body, job.pattern)
+    return turning_table(stations.pattern, stations.turning)
+
+
+def template_set(job: ShopResults) -> TemplateSet:
+    """All templates of a job.
+
+    Args:
+        job: The results.
+    """
+    stations = stations_of(job.plan, job.bulb.body, job.pattern)
+    pattern, finished = stations.pattern, stations.finished
+    parting = parting_of(planned_shop(job).plane, job.bulb.body)
+    templates = (
+        *station_templates(pattern, stations.carving, letter="P", inside=True, parting=parting),
+        *station_templates(finished, stations.fairing, letter="F", inside=False, parting=parting),
+        *end_gauges(pattern, letter="P"),
+        *end_gauges(finished, letter="F"),
+        *silhouettes(
+            pattern,
+            stations.carving,
+            letter="P",
+            parting=parting,
+            pockets=_pockets_on(pattern, job.bulb),
+        ),
+        *fin_templates(job.bulb),
+        *saddle_templates(job, finished),
+        *pin_templates(job, finished),
+    )
+    if job.ribs is not None:
+        from bulbcast.fin.ribs_templates import rib_templates
+
+        templates += tuple(one for built in job.ribs for one in rib_templates(built))
+    return TemplateSet(
+        stations=stations,
+        templates=templates,
+        turning=turning_table(pattern, stations.turning),
+        drilling=tuple(table for table in (drill_list(job), pin_list(job)) if table is not None),
+    )
+
+
+def _pockets_on(pattern: Surface, bulb: HungBulb) -> tuple[Contour, Contour]:
+    """The pocket's outline from the side and from above, from the pattern's nose. [mm]"""
+    if bulb.pocket_depth <= 1e-9:
+        return (), ()
+    ahead = MM * pattern.distance
+    side, above = (
+        tuple((pattern.scale * (x + ahead), pattern.scale * y) for x, y in contour)
+        for contour in (pocket_from_aside(bulb), pocket_from_above(bulb))
+    )
+    return side, above
+
+
+def template_pages(job: ShopResults, chosen: TemplateSet) -> tuple[Page, ...]:
+    """The pages: how to use them, tables, then the templates.
+
+    Args:
+        job: The results.
+        chosen: Its templates.
+    """
+    paper = PAPERS[paper_of(job.plan)]
+    tables = [chosen.turning, *chosen.drilling]
+    pages, places = table_pages(paper, tables, 2)
+    contents = [(table.title, _numbers(on)) for table, on in zip(tables, places, strict=True)]
+    wanted = [one for one in chosen.templates if one.on_paper]
+    printed = tuple(one for one in wanted if sheets_needed(one, paper) <= MOST_SHEETS)
+    more, where = laid_out(printed, paper, 2 + len(pages))
+    pages += more
+    for family, words in FAMILIES.items():
+        on = {number for one in printed if one.family == family for number in where[one.name]}
+        if on:
+            contents.append((words, _numbers(tuple(sorted(on)))))
+    large = [one.title for one in wanted if one not in printed]
+    if large:
+        contents.append(
+            (
+                f"Too large for {MOST_SHEETS} sheets of {paper.name} each: {', '.join(large)}",
+                "in DXF and SVG only",
+            )
+        )
+    cover = cover_page(paper, name=job.plan.name, about=_about(job, chosen), contents=contents)
+    block = SheetWords(project=job.plan.name, revision=f"plan {job.plan.sha256[:8]}, bulbcast {__version__}")
+    return furnished([cover, *pages], block)
+
+
+def _about(job: ShopResults, chosen: TemplateSet) -> list[str]:
+    pattern, finished = chosen.stations.pattern, chosen.stations.finished
+    parting = parting_of(planned_shop(job).plane, job.bulb.body)
+
+    def size(surface: Surface) -> str:
+        if surface.round:
+            return f"{both_units(surface.length)} long, diameter {both_units(surface.width)}"
+        return (
+            f"{both_units(surface.length)} long, {both_units(surface.width)} wide, "
+            f"{both_units(surface.height)} high"
+        )
+
+    return [
+        f"Pattern, before its coat: {size(pattern)}.",
+        f"Finished bulb, lead only: {size(finished)}.",
+        f"Parting {parting}, through the axis.",
+        "On a station the level line is the bulb's axis, parallel to her waterline, and the parting line;"
+        if parting == "horizontal"
+        else "On a station the level line is the centre line and the parting line;",
+        "the upright one is the centre line."
+        if parting == "horizontal"
+        else "the upright one is the bulb's axis, parallel to her waterline.",
+    ]
+
+
+def _numbers(pages: tuple[int, ...]) -> str:
+    """Page numbers in words: "page 3", "pages 3 to 5, 7"."""
+    runs: list[list[int]] = []
+    for page in pages:
+        if runs and page == runs[-1][-1] + 1:
+            runs[-1].append(page)
+        else:
+            runs.append([page])
+    texts = [f"{run[0]}" if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs]
+    return f"page{'s' if len(pages) > 1 else ''} {', '.join(texts)}"

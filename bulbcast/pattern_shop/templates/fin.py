@@ -1,0 +1,113 @@
+"""The fin's tip section, and the pocket for it as a card to mark the bulb's crown with."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.outlines import pocket_plan, pocket_side
+from bulbcast.drawing.shapes import Circle, Contour, Shape, Style
+from bulbcast.drawing.template import (
+    LETTER,
+    MM,
+    Template,
+    both_units,
+    contour_mm,
+    cut,
+    lettered,
+    marked,
+    seen,
+)
+from bulbcast.fin.tip_section import FinTip, outline
+
+_ALONG, _CORNER = 160, 6
+
+
+def tip_outline(tip: FinTip, clearance: float) -> Contour:
+    """The section grown by a clearance, x aft of its leading edge. [mm]"""
+    return contour_mm(outline(tip, clearance, along=_ALONG, round_corner=_CORNER))
+
+
+def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
+    """The fin's tip, and the card of the pocket with the screws' places in it.
+
+    Args:
+        bulb: The sized bulb; without a card where the fin stands on the crown.
+    """
+    pocket_depth = bulb.pocket_depth
+    pocket = bulb.pocket
+    tip = tip_outline(pocket.tip, 0.0)
+    chord, half = MM * pocket.tip.chord, 0.5 * MM * pocket.tip.thickness
+    screws = [MM * (screw.at_x - pocket.leading_edge_x) for screw in bulb.screw_cuts]
+    crosses: list[Shape] = []
+    for at in (at for at in screws if 0.0 < at < chord):
+        crosses.append(marked((at, -0.7 * half), (at, 0.7 * half)))
+    found = [
+        Template(
+            name="fin-tip",
+            family="fin",
+            title="Fin tip section",
+            notes=(
+                f"whole; chord {both_units(pocket.tip.chord)}, {both_units(pocket.tip.thickness)} thick, nose left",
+                *(("cross lines: the screws, on the pocket floor",) if crosses else ()),
+            ),
+            shapes=(cut(tip), marked((0.0, 0.0), (chord, 0.0)), *crosses),
+        )
+    ]
+    if pocket_depth > 1e-9:
+        found.append(_pocket_card(bulb, tip, screws, pocket_depth))
+    return tuple(found)
+
+
+def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float], depth: float) -> Template:
+    """A card with the pocket's outline as a hole: laid on the crown, or held against the pocket."""
+    pocket = bulb.pocket
+    hole = tip_outline(pocket.tip, pocket.clearance)
+    right = max(x for x, _ in hole) + 14.0
+    left = min(x for x, _ in hole) - 14.0
+    high = max(y for _, y in hole) + 9.0
+    board: Contour = ((left, -high), (right, -high), (right, high), (left, high))
+    shapes: list[Shape] = [
+        cut(board, hole),
+        marked((left, 0.0), (min(x for x, _ in hole) - 0.5, 0.0)),
+        marked((max(x for x, _ in hole) + 0.5, 0.0), (right, 0.0)),
+        seen(*tip, tip[0]),
+        lettered((left + 7.0, high - 3.2), "NOSE", height=LETTER),
+        lettered((right - 6.0, high - 3.2), "TAIL", height=LETTER),
+    ]
+    for at in screws:
+        shapes.append(Circle(centre=(at, 0.0), radius=0.6, style=Style.REFERENCE))
+    ahead = bulb.axis.shift * depth
+    crown = pocket.leading_edge_x - ahead
+    notes = [
+        f"clearance {both_units(pocket.clearance)} all round; dotted: the fin's tip",
+        f"leading edge {both_units(crown)} from the nose at the crown's level",
+    ]
+    if bulb.axis.rake != 0.0 and not bulb.through:
+        notes.append(
+            f"raked {math.degrees(bulb.axis.rake):.1f} deg: on the floor it stands "
+            f"{both_units(abs(ahead))} further {'aft' if ahead > 0.0 else 'forward'}"
+        )
+    notes.append(
+        "right through, crown to underside"
+        if bulb.through
+        else f"pocket {both_units(depth)} deep below the crown"
+    )
+    return Template(
+        name="pocket",
+        family="fin",
+        title="Pocket, outline with clearance",
+        notes=tuple(notes),
+        shapes=tuple(shapes),
+    )
+
+
+def pocket_from_aside(bulb: HungBulb) -> Contour:
+    """The pocket in the centreplane, bulb axes; empty where none is in the lead. [mm]"""
+    pieces = pocket_side(bulb.body, bulb.axis, bulb.pocket)
+    return max(pieces, key=len, default=())
+
+
+def pocket_from_above(bulb: HungBulb) -> Contour:
+    """The pocket where it leaves the lead's upper surface, seen from above, bulb axes. [mm]"""
+    return pocket_plan(bulb, clearance=bulb.pocket.clearance, at_surface=True)

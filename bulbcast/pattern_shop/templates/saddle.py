@@ -1,0 +1,288 @@
+"""The drilling saddle: cheeks that straddle the bulb, a guide plate on them, a strip to wrap along the keel.
+
+The bulb lies crown down while it is drilled. Cheeks are hollowed to the finished lead, ahead of and behind
+the screws; the guide plate lies on them, level with the bulb's axis. Hole centres on it are where the drill, which
+follows the fin's axis, meets the plate's face next to the bulb.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from bulbcast.bulb.cut_parts import ScrewCut
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.outlines import seat_of
+from bulbcast.drawing.shapes import Circle, Contour, Point, Shape, Style, Text, text_width
+from bulbcast.drawing.template import (
+    CHORD_ERROR,
+    LETTER,
+    MM,
+    Template,
+    board_border,
+    both_units,
+    contour_mm,
+    cut,
+    lettered,
+    marked,
+    seen,
+)
+from bulbcast.pattern.stations import Surface
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.templates.turning import TurningTable
+from bulbcast.quantities.showing import sixty_fourths
+
+# Between the bulb's underside and the guide plate, so that it rests on the cheeks alone.
+_AIR = 2.0e-3
+_AHEAD = 1.2
+
+
+def drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
+    """The screws whose axis meets the lead, with their numbers."""
+    return [
+        (number, screw)
+        for number, screw in enumerate(job.bulb.screw_cuts, start=1)
+        if not math.isnan(seat_of(job.bulb, screw))
+    ]
+
+
+def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
+    """All parts of the saddle; none where there is nothing to drill.
+
+    Args:
+        job: The results.
+        finished: The finished lead's surface.
+    """
+    screws = drilled_screws(job)
+    if not screws:
+        return ()
+    bulb = job.bulb
+    under = [_underside_x(bulb, screw) for _, screw in screws]
+    widest = max(screw.recess_diameter for _, screw in screws)
+    fore = min(under) - max(_AHEAD * widest, 0.012)
+    aft = max(under) + max(_AHEAD * widest, 0.012)
+    fore, aft = max(fore, 0.04 * bulb.body.length), min(aft, 0.96 * bulb.body.length)
+    if not fore < aft:
+        return ()
+    places = np.linspace(fore, aft, 65)
+    wide, tall = finished.halves(places)
+    level = float(np.max(tall)) + _AIR
+    cheeks = tuple(
+        _cheek(finished, place, level, word) for place, word in ((fore, "forward"), (aft, "after"))
+    )
+    plate = _plate(job, screws, (fore, aft), level, float(np.max(wide)))
+    strip = _strip(job, screws, finished, (fore, aft))
+    wedge = (_wedge(bulb.axis.rake),) if bulb.axis.rake != 0.0 else ()
+    return (*cheeks, plate, strip, *wedge)
+
+
+def _underside_x(bulb: HungBulb, screw: ScrewCut) -> float:
+    """Where the screw's axis leaves the lead below, from the nose. [m]"""
+    along = seat_of(bulb, screw) - screw.recess
+    return screw.at_x - along * math.sin(bulb.axis.rake)
+
+
+def _cheek(finished: Surface, place: float, level: float, word: str) -> Template:
+    outline = contour_mm(finished.section(place, chord_error=CHORD_ERROR))
+    wide = max(x for x, _ in outline)
+    tall = max(y for _, y in outline)
+    border = board_border(2.0 * wide)
+    upper = sorted(
+        ((x, max(y, 0.0)) for x, y in outline if y >= -1e-9), key=lambda point: math.atan2(point[1], point[0])
+    )
+    right, top = wide + border, MM * level
+    hollow: Contour = (*upper, (-right, 0.0), (-right, top), (right, top), (right, 0.0))
+    shapes: list[Shape] = [cut(hollow), marked((0.0, tall + 0.3), (0.0, top))]
+    letter = min(LETTER, 0.45 * border, 0.85 * top / text_width(word.upper(), 1.0))
+    shapes.append(lettered((-right + 0.5 * border, 0.5 * top), word.upper(), height=letter, angle=90.0))
+    return Template(
+        name=f"saddle-cheek-{word}",
+        family="saddle",
+        title=f"Saddle, {word} cheek",
+        notes=(
+            f"{both_units(place)} from the nose of the finished bulb",
+            "its level edge carries the guide plate, its feet stand at the bulb's axis",
+        ),
+        shapes=tuple(shapes),
+    )
+
+
+def _plate(
+    job: ShopResults,
+    screws: Sequence[tuple[int, ScrewCut]],
+    ends: tuple[float, float],
+    level: float,
+    wide: float,
+) -> Template:
+    """The guide plate, seen from the drill's side: nose at the left, the bulb beneath."""
+    bulb = job.bulb
+    border = board_border(2.0 * MM * wide)
+    half = MM * wide + border
+    fore, aft = (MM * end for end in ends)
+    left, right = fore - 8.0, aft + 8.0
+    board: Contour = ((left, -half), (right, -half), (right, half), (left, half))
+    shapes: list[Shape] = [
+        cut(board),
+        marked((left, 0.0), (right, 0.0)),
+        seen((fore, -half), (fore, half)),
+        seen((aft, -half), (aft, half)),
+        Text(at=(fore + 2.0, half - 3.5), text="NOSE", height=LETTER, style=Style.ENGRAVED, anchor="start"),
+    ]
+    low = -level - bulb.axis.floor
+    for number, screw in screws:
+        x = MM * (screw.at_x - bulb.axis.shift * low)
+        reach = 0.75 * MM * screw.recess_diameter
+        shapes += [
+            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.hole_diameter, style=Style.ENGRAVED),
+            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.recess_diameter, style=Style.ENGRAVED),
+            marked((x, -reach), (x, reach)),
+            lettered((x, -reach - 0.8 * LETTER), str(number)),
+        ]
+    lean = "" if bulb.axis.rake == 0.0 else f"; drill raked {_rake_words(bulb.axis.rake)}"
+    return Template(
+        name="saddle-plate",
+        family="saddle",
+        title="Saddle, guide plate with hole centres",
+        notes=(
+            f"its lower face lies {both_units(level)} from the bulb's axis; dotted: the cheeks",
+            f"circles: hole and recess{lean}",
+            *(_stop_words(job, number, screw, level) for number, screw in screws),
+        ),
+        shapes=tuple(shapes),
+    )
+
+
+def _rake_words(rake: float) -> str:
+    return f"{abs(math.degrees(rake)):.1f} deg, going in towards the {'nose' if rake > 0.0 else 'tail'}"
+
+
+def _stop_words(job: ShopResults, number: int, screw: ScrewCut, level: float) -> str:
+    """Depth stops from the plate's face next to the bulb."""
+    bulb = job.bulb
+    seat = seat_of(bulb, screw)
+    face = (-level - bulb.axis.floor) / math.cos(bulb.axis.rake)
+    return (
+        f"{number}: from the plate's lower face, recess {both_units(seat - face)}, hole {both_units(-face)} to the "
+        "pocket floor"
+    )
+
+
+def _strip(
+    job: ShopResults, screws: Sequence[tuple[int, ScrewCut]], finished: Surface, ends: tuple[float, float]
+) -> Template:
+    """A strip laid along the keel line: distances on it are those along the surface."""
+    bulb = job.bulb
+    start, end = ends
+    half = MM * max(0.9 * max(screw.recess_diameter for _, screw in screws), 0.011)
+    fine = np.linspace(start, end, 1601)
+    _, tall = finished.halves(fine)
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(fine), np.diff(tall)))])
+    length = MM * float(along[-1])
+    board: Contour = ((0.0, -half), (length, -half), (length, half), (0.0, half))
+    shapes: list[Shape] = [cut(board), marked((0.0, 0.0), (length, 0.0))]
+    for number, screw in screws:
+        x = MM * float(np.interp(_underside_x(bulb, screw), fine, along))
+        reach = 0.5 * MM * screw.recess_diameter
+        shapes += [
+            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.hole_diameter, style=Style.ENGRAVED),
+            Circle(centre=(x, 0.0), radius=reach, style=Style.ENGRAVED),
+            marked((x, -reach - 1.0), (x, reach + 1.0)),
+            lettered((x + reach + 2.2, half - 2.6), str(number)),
+        ]
+    shapes += [
+        Text(at=(1.2, half - 2.4), text="NOSE", height=2.4, style=Style.ENGRAVED, anchor="start"),
+    ]
+    return Template(
+        name="saddle-strip",
+        family="saddle",
+        title="Strip with hole centres, to wrap along the keel",
+        notes=(
+            f"left edge {both_units(start)}, right edge {both_units(end)} from the nose along the axis",
+            "its line on the keel line; lengths on it are along the surface",
+        ),
+        shapes=tuple(shapes),
+    )
+
+
+def _wedge(rake: float) -> Template:
+    """A gauge to set the drill by: its slanted edge is the drill's direction on a level plate."""
+    high, base = 70.0, 40.0
+    lean = high * math.tan(abs(rake))
+    outline: tuple[Point, ...] = ((0.0, 0.0), (base + lean, 0.0), (base, high), (0.0, high))
+    return Template(
+        name="saddle-angle",
+        family="saddle",
+        title="Saddle, drill angle",
+        notes=(
+            f"stands on the guide plate; slanted edge to the drill: {_rake_words(rake)}",
+            "the slanted edge faces the " + ("nose" if rake > 0.0 else "tail"),
+        ),
+        shapes=(
+            cut(outline),
+            lettered(
+                (0.4 * base, 0.5 * high), f"{abs(math.degrees(rake)):.1f} deg", height=LETTER, angle=90.0
+            ),
+        ),
+    )
+
+
+def drill_list(job: ShopResults) -> TurningTable | None:
+    """Holes, depths from the lead's underside, walls and what comes out; None where nothing is drilled.
+
+    Args:
+        job: The results.
+    """
+    screws = drilled_screws(job)
+    if not screws:
+        return None
+    bulb = job.bulb
+    rows = []
+    for number, screw in screws:
+        seat = seat_of(bulb, screw)
+        under = seat - screw.recess
+        room = job.room.screws[number - 1]
+        walls = [wall.thickness for wall in (room.hole_wall, room.recess_wall) if wall is not None]
+        space = bulb.cuts.screws[number - 1]
+        removed = job.wish.cast_density * (space.hole.volume + space.recess.volume)
+        lengths = (
+            _underside_x(bulb, screw),
+            screw.hole_diameter,
+            -under,
+            screw.recess_diameter,
+            screw.recess,
+        )
+        rows.append(
+            (
+                str(number),
+                *(f"{MM * each:.1f}" for each in lengths),
+                *(sixty_fourths(each).removesuffix(" in") for each in lengths),
+                job.shown.length(min(walls)) if walls else "-",
+                job.shown.mass(removed),
+            )
+        )
+    sizes = sorted({screw.hole_diameter for _, screw in screws} | {s.recess_diameter for _, s in screws})
+    lean = (
+        "Square to the bulb's axis."
+        if bulb.axis.rake == 0.0
+        else f"Raked {_rake_words(bulb.axis.rake)}; depths run along the drill."
+    )
+    return TurningTable(
+        title="Drill list",
+        heads=(
+            "",
+            *("from nose, mm", "hole, mm", "to pocket floor, mm", "recess, mm", "recess depth, mm"),
+            *("from nose, in", "hole, in", "to pocket floor, in", "recess, in", "recess depth, in"),
+            "thinnest wall",
+            "lead out",
+        ),
+        rows=tuple(rows),
+        notes=(
+            "Drills: " + ", ".join(f"{MM * size:.1f} mm ({sixty_fourths(size)})" for size in sizes) + ".",
+            "From nose: where the drill enters the underside. Depths are the depth stops from there. " + lean,
+            "Recess first, then the hole. Slow, with wax or soap on the drill; clear it every few turns, since lead "
+            "packs and grabs (common practice, no source).",
+            "Keep the turnings: they are lead. Wipe up wet, never sweep or blow.",
+        ),
+    )

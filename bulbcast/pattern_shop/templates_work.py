@@ -1,0 +1,124 @@
+"""[templates] and the sized bulb to surfaces, stations and turning rows: what templates and tables are made of."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from bulbcast.bulb.body import TurnedBody
+from bulbcast.pattern.allowances import Pattern
+from bulbcast.pattern.stations import (
+    FAIRING_STATIONS,
+    MOST_STATIONS,
+    MOST_TURNING_ROWS,
+    Station,
+    Surface,
+    TurningRow,
+    template_stations,
+    turning_rows,
+)
+from bulbcast.pattern_shop.joints import Plane
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.sections import Plan
+
+PaperName = Literal["A4", "A3", "letter"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stations:
+    """Where templates stand and what a lathe follows.
+
+    Attributes:
+        pattern: The pattern's surface, before its coat.
+        finished: The finished lead's.
+        carving: Stations of the pattern.
+        fairing: Stations of the finished lead, fewer.
+        turning: The pattern's turning rows.
+    """
+
+    pattern: Surface
+    finished: Surface
+    carving: tuple[Station, ...]
+    fairing: tuple[Station, ...]
+    turning: tuple[TurningRow, ...]
+
+
+def stations_of(plan: Plan, body: TurnedBody, pattern: Pattern) -> Stations:
+    """Surfaces with their stations.
+
+    Args:
+        plan: As read.
+        body: The finished lead body.
+        pattern: Made of it.
+    """
+    section = plan.templates
+    imperial = plan.display_units == "imperial"
+    spacing = None if section is None else section.spacing
+    surface = Surface(name="pattern", body=body, distance=pattern.offset, scale=pattern.scale)
+    finished = Surface(name="finished bulb", body=body, distance=0.0, scale=1.0)
+    return Stations(
+        pattern=surface,
+        finished=finished,
+        carving=template_stations(surface, spacing=spacing, imperial=imperial),
+        fairing=template_stations(finished, spacing=spacing, imperial=imperial, about=FAIRING_STATIONS),
+        turning=turning_rows(
+            surface, spacing=None if section is None else section.turning_spacing, imperial=imperial
+        ),
+    )
+
+
+def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
+    """See that the spaces asked for give a number of stations that a builder can have meant.
+
+    Args:
+        plan: As read.
+        body: The finished lead body.
+        pattern: Made of it.
+
+    Raises:
+        PlanError: Too many stations; the message names a space that would do.
+    """
+    section = plan.templates
+    if section is None:
+        return
+    length = Surface(name="pattern", body=body, distance=pattern.offset, scale=pattern.scale).length
+    faults = [
+        Fault(
+            file=plan.source,
+            key=f"templates.{leaf}",
+            read=f"a space that gives {math.ceil(length / spacing)} {what}",
+            expected=f"at most {most} {what}",
+            remedy=f'Set {leaf} = "{math.ceil(1e4 * length / most) / 10.0:g} mm" or more.',
+        )
+        for leaf, spacing, most, what in (
+            ("spacing", section.spacing, MOST_STATIONS, "stations"),
+            ("turning_spacing", section.turning_spacing, MOST_TURNING_ROWS, "lines of the turning table"),
+        )
+        if spacing is not None and length / spacing > most
+    ]
+    if faults:
+        raise PlanError(faults)
+
+
+def paper_of(plan: Plan) -> PaperName:
+    """The paper that the plan asks for, or the usual one of its units.
+
+    Args:
+        plan: As read.
+    """
+    if plan.templates is not None and plan.templates.paper is not None:
+        return plan.templates.paper
+    return "letter" if plan.display_units == "imperial" else "A4"
+
+
+def parting_of(plane: Plane, body: TurnedBody) -> Literal["horizontal", "vertical"]:
+    """The plane at which the half templates end: the one in which the pattern parts.
+
+    Args:
+        plane: In which the pattern parts, as the pattern shop settles it.
+        body: The finished lead body; a pattern in one piece is tried at its widest.
+    """
+    if plane != "none":
+        return plane
+    return "horizontal" if body.width_to_height >= 1.0 else "vertical"

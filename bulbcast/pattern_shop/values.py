@@ -1,0 +1,180 @@
+"""What the pattern shop hands on: cores, thin places, pieces as measured, draw, and all of it together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from bulbcast.materials.patterns import PatternMaterial
+from bulbcast.pattern.outline import PatternOutline
+from bulbcast.pattern_shop.bed import Bed
+from bulbcast.pattern_shop.draw import Draw
+from bulbcast.pattern_shop.frame import MouldFrame
+from bulbcast.pattern_shop.joints import CutSpan, Joints, Plane
+from bulbcast.pattern_shop.parting import Dowel, Register
+from bulbcast.pattern_shop.printing import Place
+from bulbcast.pattern_shop.softening import HeatEvent, Verdict, verdict
+from bulbcast.plan.pattern_sections import PrinterSection
+from bulbcast.plan.sections import DefaultTaken
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CorePlan:
+    """One core, or a stud that stands in the mould like one: what it keeps open, and how far its prints stand out.
+
+    Attributes:
+        name: "pocket", "screw 1", "stud 1".
+        kind: Which of them.
+        index: Of the screw or stud, from nought.
+        above: Length of its print above the crown; None where it has none there. [m]
+        below: Likewise below the underside. [m]
+    """
+
+    name: str
+    kind: Literal["pocket", "screw", "stud"]
+    index: int
+    above: float | None
+    below: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThinPlace:
+    """A thin place of the pieces: what it is, where, and how thick. [m]"""
+
+    name: str
+    where: str
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceFigures:
+    """One piece as measured on its solid.
+
+    Attributes:
+        name: Such as "upper-1".
+        file: Its STL file.
+        half: "upper", "lower", "starboard", "port" or "".
+        number: From the nose. [-]
+        start: Fore end, bulb axes. [m]
+        end: Aft end. [m]
+        volume: [m3]
+        area: Of its whole surface. [m2]
+        size: Of the box round it as it lies on the bed: length, width, height. [m]
+        angle: Turned on the bed, from the bed's length. [rad]
+        aft_face_down: Standing, which end is down.
+        place: On the bed; None without [printer].
+        material_volume: What a printer lays down; None without [printer]. [m3]
+        mass: Of that; None without [printer]. [kg]
+    """
+
+    name: str
+    file: str
+    half: str
+    number: int
+    start: float
+    end: float
+    volume: float
+    area: float
+    size: tuple[float, float, float]
+    angle: float
+    aft_face_down: bool
+    place: Place | None
+    material_volume: float | None
+    mass: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawRow:
+    """The draw of one solid in one direction: what is pulled, which way, what was found.
+
+    `counts` is False where it is told for comparison only.
+    """
+
+    solid: str
+    pull: str
+    draw: Draw
+    counts: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """What the cut solids told.
+
+    Attributes:
+        pieces: Half by half, from the nose.
+        pattern_volume: Of pattern.stl's solid. [m3]
+        lines: From there to the sum of the pieces. [m3]
+        pieces_volume: Sum of the pieces. [m3]
+        whole_volume: Of the pattern with its prints, unparted. [m3]
+        draws: Of halves and of the whole.
+    """
+
+    pieces: tuple[PieceFigures, ...]
+    pattern_volume: float
+    lines: tuple[tuple[str, float], ...]
+    pieces_volume: float
+    whole_volume: float
+    draws: tuple[DrawRow, ...]
+
+    @property
+    def ledger_gap(self) -> float:
+        """Sum of the pieces less pattern and lines, over the pattern. [-]"""
+        expected = self.pattern_volume + sum(volume for _, volume in self.lines)
+        return (self.pieces_volume - expected) / self.pattern_volume
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternShop:
+    """The pattern shop's plan for one pattern.
+
+    Attributes:
+        plane: Where the pattern parts.
+        plane_why: Why there, where it was not asked for; "" where it was.
+        offset: Of the plane from the axis. [m]
+        register: What brings the halves together.
+        dowel: Diameter. [m]
+        fit: Play, on the diameter. [m]
+        draft: Wanted. [rad]
+        outline: Of the pattern.
+        cuts: Stretches of the axis that pocket and holes take.
+        cores: Cored cavities.
+        joints: Across the axis.
+        pins: Dowels and keys, across the parting first.
+        thin: Thin places, the thinnest first.
+        printer: As planned; None without [printer].
+        bed: Within its margins; None without [printer].
+        material: What it is printed in; None without [printer].
+        heat: When the pattern gets warm.
+        drying: How the mould is dried, where the plan says.
+        frame: None without [frame].
+        defaults: What was settled here.
+        fits_in: Pieces that would fit where those asked for do not, with their position.
+        measured: What the solids told; None until they are cut.
+    """
+
+    plane: Plane
+    plane_why: str
+    offset: float
+    register: Register
+    dowel: float
+    fit: float
+    draft: float
+    outline: PatternOutline
+    cuts: tuple[CutSpan, ...]
+    cores: tuple[CorePlan, ...]
+    joints: Joints
+    pins: tuple[Dowel, ...]
+    thin: tuple[ThinPlace, ...]
+    printer: PrinterSection | None
+    bed: Bed | None
+    material: PatternMaterial | None
+    heat: tuple[HeatEvent, ...]
+    drying: str | None
+    frame: MouldFrame | None
+    defaults: tuple[DefaultTaken, ...]
+    fits_in: Joints | None
+    measured: Measured | None = None
+
+    def heat_verdict(self, material: PatternMaterial, event: HeatEvent) -> Verdict:
+        """Whether a material keeps its shape at one such time."""
+        return verdict(material, event.temperature)

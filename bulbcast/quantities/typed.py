@@ -1,0 +1,178 @@
+"""Figures rounded to the safe side, so that they fix what they are to fix when they are typed as shown."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from bulbcast.quantities import Dimension, Shown, read_quantity
+
+
+def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension) -> str:
+    """The coarsest step that adds a hundredth at most, else the finest; never below the value."""
+    factor = read_quantity(f"1 {unit}", dimension)
+    amount = value / factor
+    for step in steps:
+        count = math.ceil(amount / step - 1e-9)
+        if count * step <= 1.01 * amount:
+            break
+    return f"{count * step:.6g} {unit}"
+
+
+def mass_up(kilograms: float, shown: Shown) -> str:
+    """A mass as it may be typed, rounded up.
+
+    Args:
+        kilograms: Above zero. [kg]
+        shown: The builder's units.
+
+    Returns:
+        Such as "1240 g", "12.6 kg"; "44 oz", "31.5 lb".
+    """
+    if shown.units == "imperial":
+        if kilograms < 5.0:
+            return _up(kilograms, "oz", (1.0, 0.1, 0.01), Dimension.MASS)
+        return _up(kilograms, "lb", (1.0, 0.5, 0.1), Dimension.MASS)
+    if kilograms < 5.0:
+        return _up(kilograms, "g", (10.0, 1.0, 0.1), Dimension.MASS)
+    return _up(kilograms, "kg", (1.0, 0.1, 0.01), Dimension.MASS)
+
+
+def round_mass(kilograms: float, shown: Shown) -> str:
+    """A limit of a published rule, in whole kilograms or pounds.
+
+    Args:
+        kilograms: [kg]
+        shown: The builder's units.
+
+    Returns:
+        Such as "25 kg", "55 lb".
+    """
+    if shown.units == "imperial":
+        return f"{kilograms / read_quantity('1 lb', Dimension.MASS):.0f} lb"
+    return f"{kilograms:.0f} kg"
+
+
+def mass_down(kilograms: float, shown: Shown) -> str:
+    """A small mass as it may be typed, rounded down to one figure.
+
+    Args:
+        kilograms: Above zero. [kg]
+        shown: The builder's units.
+
+    Returns:
+        Such as "0.4 g", "0.02 oz".
+    """
+    unit = "oz" if shown.units == "imperial" else "g"
+    amount = kilograms / read_quantity(f"1 {unit}", Dimension.MASS)
+    step = 10.0 ** math.floor(math.log10(amount))
+    return f"{math.floor(amount / step * (1.0 + 1e-9)) * step:g} {unit}"
+
+
+def volume_up(cubic_metres: float, shown: Shown) -> str:
+    """A volume as it may be typed, rounded up.
+
+    Args:
+        cubic_metres: Above zero. [m3]
+        shown: The builder's units.
+
+    Returns:
+        Such as "1.9 l", "116 in3".
+    """
+    if shown.units == "imperial":
+        return _up(cubic_metres, "in3", (10.0, 1.0, 0.1), Dimension.VOLUME)
+    return _up(cubic_metres, "l", (1.0, 0.1, 0.01, 0.001), Dimension.VOLUME)
+
+
+def length_up(metres: float, shown: Shown) -> str:
+    """A length as it may be typed, rounded up.
+
+    Args:
+        metres: Above zero. [m]
+        shown: The builder's units.
+
+    Returns:
+        Such as "78 mm", "3.0625 in".
+    """
+    if shown.units == "imperial":
+        return _up(metres, "in", (0.125, 0.0625, 0.03125), Dimension.LENGTH)
+    return _up(metres, "mm", (1.0, 0.1), Dimension.LENGTH)
+
+
+def power_up(watts: float, shown: Shown) -> str:
+    """A power as it may be typed, rounded up.
+
+    Args:
+        watts: Above zero. [W]
+        shown: The builder's units.
+
+    Returns:
+        Such as "4.2 kW", "14500 BTU/h".
+    """
+    if shown.units == "imperial":
+        return _up(watts, "BTU/h", (500.0, 100.0, 10.0), Dimension.POWER)
+    return _up(watts, "kW", (1.0, 0.1, 0.01), Dimension.POWER)
+
+
+def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int] = math.floor) -> str:
+    """A temperature as it may be typed, in whole degrees.
+
+    Args:
+        celsius: [degC]
+        shown: The builder's units.
+        rounding: `math.floor` or `math.ceil`.
+
+    Returns:
+        Such as "399 C", "750 F".
+    """
+    if shown.units == "imperial":
+        return f"{rounding(celsius * 9.0 / 5.0 + 32.0)} F"
+    return f"{rounding(celsius)} C"
+
+
+def thickness_up(metres: float, shown: Shown) -> str:
+    """A length rounded up to what is shown of it, so that it does when typed as shown.
+
+    Args:
+        metres: Above zero. [m]
+        shown: The builder's units.
+
+    Returns:
+        Such as "9.70 mm", "1 1/32 in".
+    """
+    step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
+    return shown.length(math.ceil(metres / step - 1e-9) * step)
+
+
+def force_down(newtons: float, shown: Shown) -> str:
+    """A force as it may be typed, in two digits, rounded down: nobody sets a preload closer than that.
+
+    Args:
+        newtons: From zero. [N]
+        shown: The builder's units.
+
+    Returns:
+        Such as "32 N", "0.81 kN", "7.2 lbf".
+    """
+    unit = "lbf" if shown.units == "imperial" else "N"
+    amount = newtons / read_quantity(f"1 {unit}", Dimension.FORCE)
+    if amount <= 0.0:
+        return f"0 {unit}"
+    step = 10.0 ** (math.floor(math.log10(amount) + 1e-12) - 1)
+    return f"{math.floor(amount / step + 1e-9) * step:.6g} {unit}"
+
+
+def length_down(metres: float, shown: Shown) -> str:
+    """A length as it may be typed, rounded down to a step of a hundredth of it at most.
+
+    Args:
+        metres: Above zero. [m]
+        shown: The builder's units.
+
+    Returns:
+        Such as "77 mm", "3.03125 in".
+    """
+    unit, steps = ("in", (0.125, 0.0625, 0.03125)) if shown.units == "imperial" else ("mm", (1.0, 0.1))
+    amount = metres / read_quantity(f"1 {unit}", Dimension.LENGTH)
+    step = next((one for one in steps if one <= 0.01 * amount), steps[-1])
+    return f"{math.floor(amount / step + 1e-9) * step:.6g} {unit}"

@@ -1,0 +1,112 @@
+"""A chapter as a section of the report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import assert_never
+
+from bulbcast.drawing.layout import scale_words
+from bulbcast.findings import SEVERITY_SIGNS, Severity
+from bulbcast.report.chapter import (
+    Cautions,
+    Chapter,
+    Data,
+    Gap,
+    Heading,
+    Items,
+    Markup,
+    Part,
+    Picture,
+    Sources,
+    Table,
+    Typed,
+    Withheld,
+    Words,
+    for_report,
+)
+from bulbcast.report.markup import figure, paragraph, section, sources, table, text
+from bulbcast.safety import caution
+
+
+def chapter_html(chapter: Chapter) -> str:
+    """The chapter's section; "" where it has nothing for the report.
+
+    Args:
+        chapter: Of a subject.
+    """
+    body = "".join(part_html(part) for part in for_report(chapter))
+    return section(chapter.name, chapter.title, body) if body and chapter.title else body
+
+
+def part_html(part: Part) -> str:
+    """One part as HTML.
+
+    Args:
+        part: Of a chapter.
+    """
+    match part:
+        case Table():
+            return _table(part)
+        case Words():
+            return paragraph(part.text, part.style)
+        case Items():
+            items = "".join(f"<li>{text(one)}</li>" for one in part.items)
+            return f"<p>{text(part.lead)}</p>\n<ul>{items}</ul>\n" if items else ""
+        case Picture():
+            view = part.draw()
+            if view is None:
+                return ""
+            scale = f"{scale_words(view.scale)} when printed without fitting to the page"
+            return figure(view, part.caption.replace("{scale}", scale))
+        case Sources():
+            return sources(part.words)
+        case Cautions():
+            return beside(part.codes)
+        case Withheld():
+            return _withheld(part)
+        case Markup():
+            return part.html()
+        case Heading() | Gap() | Typed() | Data():
+            return ""
+        case _:
+            assert_never(part)
+
+
+def _table(part: Table) -> str:
+    rows = part.cells()
+    if not rows:
+        return ""
+    return table(
+        part.heads or [""] * len(rows[0]),
+        rows,
+        figures=part.figures,
+        total=part.total,
+        caption=part.caption,
+        style=part.style,
+    )
+
+
+def beside(codes: Sequence[str]) -> str:
+    """A few cautions where they concern what stands next to them.
+
+    Args:
+        codes: Of the cautions.
+    """
+    items = "".join(f"<li>{text(caution(code).short)}</li>" for code in codes)
+    return f'<aside class="beside"><span class="badge">Caution</span><ul>{items}</ul></aside>\n'
+
+
+def _withheld(part: Withheld) -> str:
+    """In place of a card whose step is withheld: why, and how to free it."""
+    items = "".join(
+        f"<p><strong>{text(one.brief)}</strong></p>"
+        if one in part.brief
+        else f"<p><strong>{text(one.message)}</strong></p><p>{text(one.remedy)}</p>"
+        for one in part.reasons
+    )
+    gravest = part.reasons[0].severity
+    state = "Stopped" if gravest is Severity.STOP else "On hold"
+    return (
+        f'<div class="withheld"><p class="badge"><span aria-hidden="true">{SEVERITY_SIGNS[gravest]}</span> {state}</p>'
+        f"<h3>{text(part.title)}</h3>{items}</div>\n"
+    )

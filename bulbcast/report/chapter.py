@@ -1,0 +1,292 @@
+"""A chapter: what a subject says, shows and cautions, once. Terminal, report and plan.json are made from it by loops.
+
+A subject's room fills a chapter with parts; the renderers beside this file know the parts and no subject. A figure stands
+in one `Line`: its name in plan.json, its label, itself as text, a remark. What is written to plan.json is the value that
+the text was made from, unless another is given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from bulbcast.drawing.shapes import View
+from bulbcast.findings import Finding
+from bulbcast.quantities.figures import Figures
+from bulbcast.report.page import Page
+
+Json = dict[str, object]
+Only = Literal["", "report", "terminal"]
+"""Which of the two readers a part is for; "" for both."""
+
+
+class _FromText:
+    """In place of a value: the one that the text shows."""
+
+
+FROM_TEXT = _FromText()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One figure, said once.
+
+    Attributes:
+        label: What it is; "" for one that stands in plan.json alone.
+        text: As people read it, such as `shown.length(metres)`.
+        remark: What it means or where it stands.
+        name: In plan.json, dotted from the chapter's own object, unit at its end; "" where it is not there.
+        value: In plan.json, SI; left out: the value that `text` shows, which then is one figure.
+        other: The text in the other system of units; None: the table has no column for it.
+    """
+
+    label: str
+    text: str
+    remark: str = ""
+    name: str = ""
+    value: object = FROM_TEXT
+    other: str | None = None
+
+    def cells(self) -> tuple[str, ...]:
+        """Of its row."""
+        return (self.label, self.text, *(() if self.other is None else (self.other,)), self.remark)
+
+    def data(self) -> object:
+        """Its value for plan.json.
+
+        Raises:
+            TypeError: None was given, and the text is not of one figure.
+        """
+        if not isinstance(self.value, _FromText):
+            return self.value
+        if not isinstance(self.text, Figures) or len(self.text.figures) != 1:
+            raise TypeError(f'"{self.name}" needs its value: "{self.text}" is not one figure')
+        return self.text.figures[0].value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """Rows of figures and words.
+
+    Attributes:
+        rows: Lines, or cells of plain texts. A line without a label is not shown.
+        heads: Of the columns; empty for a table without a head.
+        figures: Columns that hold figures, set to the right.
+        total: Whether the last row is a sum.
+        caption: Above the table in the report.
+        heading: Before it on the terminal, where it is not the chapter's first.
+        style: Class of the table in the report.
+        only: For one of the readers alone.
+        withheld: Whether its figures are withheld: no row is shown, and its values are null.
+    """
+
+    rows: Sequence[Line | Sequence[str]]
+    heads: Sequence[str] = ()
+    figures: Sequence[int] = (1,)
+    total: bool = False
+    caption: str = ""
+    heading: str = ""
+    style: str = ""
+    only: Only = ""
+    withheld: bool = False
+
+    def cells(self) -> list[Sequence[str]]:
+        """The rows that are shown."""
+        lines = [one.cells() if isinstance(one, Line) else one for one in self.rows]
+        return [] if self.withheld else [row for row in lines if any(row)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """A paragraph; `style` is its class in the report, `code` its colour on the terminal."""
+
+    text: str
+    style: str = ""
+    code: str = ""
+    only: Only = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """A heading on the terminal, which has no sections."""
+
+    text: str
+    only: Only = "terminal"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gap:
+    """An empty line on the terminal."""
+
+    only: Only = "terminal"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A drawing with its caption, in the report; drawn when it is shown, and left out where there is nothing to draw.
+
+    Attributes:
+        draw: Gives the view, or None.
+        caption: Beneath it; `{scale}` in it becomes the scale when printed.
+    """
+
+    draw: Callable[[], View | None]
+    caption: str = ""
+    only: Only = "report"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sources:
+    """Where figures come from, as a small list in the report."""
+
+    words: Sequence[str]
+    only: Only = "report"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cautions:
+    """Cautions beside what they concern, by their codes, in the report; the terminal has all of them in one place."""
+
+    codes: Sequence[str]
+    only: Only = "report"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Withheld:
+    """In place of what is withheld: a title, the findings that withhold it, and those whose figures may not be said."""
+
+    title: str
+    reasons: Sequence[Finding]
+    brief: Sequence[Finding] = ()
+    only: Only = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Markup:
+    """HTML of its own, where no other part will do; made when it is shown."""
+
+    html: Callable[[], str]
+    only: Only = "report"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Items:
+    """A short list under a sentence."""
+
+    lead: str
+    items: Sequence[str]
+    only: Only = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Typed:
+    """Lines of the terminal of its own, where no other part will do: given its page to write on."""
+
+    write: Callable[[Page], None]
+    only: Only = "terminal"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Data:
+    """Values of plan.json that no line shows, by their dotted names from the chapter's own object."""
+
+    values: Json
+    only: Only = "report"
+
+
+Part = Table | Words | Heading | Gap | Items | Picture | Sources | Cautions | Withheld | Markup | Typed | Data
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chapter:
+    """What one subject says.
+
+    Attributes:
+        name: Of its anchor in the report.
+        title: Of its section in the report; "" where it has none.
+        short: In the report's contents; "" where it does not stand there.
+        heading: On the terminal, before its first part; "" where it is not said there.
+        at: Its object in plan.json, dotted; "" for the top.
+        parts: In the order that they are read.
+    """
+
+    name: str
+    title: str = ""
+    short: str = ""
+    heading: str = ""
+    at: str = ""
+    parts: Sequence[Part]
+
+
+def for_report(chapter: Chapter) -> list[Part]:
+    """The parts that the report shows, in their order."""
+    return [one for one in chapter.parts if one.only != "terminal"]
+
+
+def for_terminal(chapter: Chapter) -> list[Part]:
+    """The parts that the terminal shows, in their order."""
+    return [one for one in chapter.parts if one.only != "report"]
+
+
+def data_of(chapter: Chapter) -> Json:
+    """What the chapter puts into plan.json: nested objects from the top.
+
+    Args:
+        chapter: With lines that have names, and data.
+
+    Raises:
+        ValueError: One name twice.
+    """
+    told: Json = {}
+    for part in chapter.parts:
+        if isinstance(part, Data):
+            for name, value in part.values.items():
+                put(told, name, value)
+        elif isinstance(part, Table):
+            for line in part.rows:
+                if isinstance(line, Line) and line.name:
+                    put(told, line.name, None if part.withheld else line.data())
+    for name in reversed(chapter.at.split(".") if chapter.at and told else []):
+        told = {name: told}
+    return told
+
+
+def put(told: Json, name: str, value: object) -> None:
+    """Put a value into nested objects at its dotted name.
+
+    Raises:
+        ValueError: It is there already.
+    """
+    *places, leaf = name.split(".")
+    for place in places:
+        inner = told.setdefault(place, {})
+        if not isinstance(inner, dict):
+            raise ValueError(f'"{name}" stands under "{place}", which is a value')
+        told = inner
+    if leaf in told:
+        raise ValueError(f'"{name}" is said twice')
+    told[leaf] = value
+
+
+def joined_data(chapters: Sequence[Chapter]) -> Json:
+    """What several chapters put into plan.json, in their order.
+
+    Raises:
+        ValueError: One name twice.
+    """
+    told: Json = {}
+
+    def join(into: Json, more: Json) -> None:
+        for name, value in more.items():
+            there = into.get(name)
+            if isinstance(there, dict) and isinstance(value, dict):
+                join(there, value)
+            elif name in into:
+                raise ValueError(f'"{name}" is said twice')
+            else:
+                into[name] = value
+
+    for chapter in chapters:
+        join(told, data_of(chapter))
+    return told

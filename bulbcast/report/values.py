@@ -1,0 +1,79 @@
+"""What every part of plan.json is made of: figures, points, findings, files, and the marks of the format."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from bulbcast.findings import Finding
+from bulbcast.report.results import Results
+
+# What makes a plan.json ours: bundles are told from other directories by it.
+SCHEMA_NAME = "bulbcast plan"
+SCHEMA_NUMBER = 1
+
+Json = dict[str, object]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FileRecord:
+    """One file of a bundle as plan.json lists it.
+
+    Attributes:
+        path: Inside the bundle.
+        kind: "report", "bulb solid", "pattern solid", "pattern piece", "offsets", "templates", "turning table" and the
+            like; ", 3MF" after that of an STL for the 3MF file beside it.
+        sha256: Of its bytes.
+        volume: Of a solid, as read back; None for other files. [m3]
+        mass_centre: Of a solid, as read back, bulb axes; None for other files. [m]
+    """
+
+    path: str
+    kind: str
+    sha256: str
+    volume: float | None = None
+    mass_centre: tuple[float, float, float] | None = None
+
+
+def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
+    """One finding as JSON; figures that are not numbers are null.
+
+    Args:
+        finding: Of a job or of a float test.
+        withheld: Whether its figures are withheld: then it is said in brief, and they are null.
+    """
+    if withheld:
+        finding = replace(
+            finding,
+            found=None,
+            limit=None,
+            message=finding.brief,
+            remedy="Clear first what withholds its figures.",
+        )
+    return {
+        "severity": finding.severity.value,
+        "code": finding.code,
+        "where": finding.where,
+        "found": number(finding.found),
+        "limit": number(finding.limit),
+        "unit": finding.unit,
+        "message": finding.message,
+        "remedy": finding.remedy,
+        "withholds": [step.value for step in finding.withholds],
+    }
+
+
+def inputs_object(job: Results) -> list[Json]:
+    """The files besides the plan that a job's figures come from, as JSON."""
+    return [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs]
+
+
+def number(value: float | None) -> float | None:
+    """A figure as JSON holds it: null where it is none, or no number."""
+    return value if value is not None and math.isfinite(value) else None
+
+
+def point(x: float, y: float, z: float) -> Json:
+    """A point as JSON. [m]"""
+    # Adding nought turns a minus nought into a plain one.
+    return {"x": x + 0.0, "y": y + 0.0, "z": z + 0.0}

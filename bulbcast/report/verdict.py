@@ -1,0 +1,84 @@
+"""What is said of the findings: the verdict, and what stands before the cautions."""
+
+from __future__ import annotations
+
+from bulbcast.findings import Finding, Severity, Step
+from bulbcast.report.results import Results
+
+AFTER_CAUTIONS = "Its figures stand with the melt, after the cautions for lead."
+
+
+def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
+    """What the list of findings says of one: no figure of the melt stands before the cautions for lead.
+
+    Args:
+        job: The results.
+        finding: One of its findings.
+
+    Returns:
+        Message and remedy; the remedy "" where both stand in full with the melt.
+    """
+    if job.figures_withheld(finding) or finding.tells is Step.MELT:
+        return finding.brief, ""
+    return finding.message, finding.remedy
+
+
+def in_full(job: Results, but: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
+    """The findings that tell figures of the melt, where those are not withheld; for after the cautions.
+
+    Args:
+        job: The results.
+        but: Findings that are given elsewhere.
+    """
+    return tuple(
+        one
+        for one in job.findings
+        if one.tells is Step.MELT and one not in but and not job.figures_withheld(one)
+    )
+
+
+def count_words(count: int, one: str, many: str) -> str:
+    """ "1 hold", "2 holds"."""
+    return f"{count} {one if count == 1 else many}"
+
+
+def verdict(job: Results) -> tuple[Severity | None, str, str]:
+    """The gravest severity that matters to the work, a headline, and what it means.
+
+    Args:
+        job: The results.
+
+    Returns:
+        STOP, HOLD or None; headline; explanation.
+    """
+    counts = {
+        severity: sum(finding.severity is severity for finding in job.findings) for severity in Severity
+    }
+    stops = count_words(counts[Severity.STOP], "finding says", "findings say")
+    if job.stopped:
+        return (
+            Severity.STOP,
+            "This bulb must not be made as planned.",
+            f"{stops} stop, and no pattern file was written. Each says how to mend it; the figures below are "
+            "there to find the fault by, not to build from.",
+        )
+    rest = ", ".join(
+        count_words(counts[severity], word, f"{word}s")
+        for severity, word in (
+            (Severity.HOLD, "hold"),
+            (Severity.CAUTION, "caution"),
+            (Severity.NOTE, "note"),
+        )
+        if counts[severity]
+    )
+    if counts[Severity.HOLD]:
+        return (
+            Severity.HOLD,
+            "The pattern can be made; a later step is on hold.",
+            f"{rest}. A step on hold is withheld below, with the reason, until that is mended.",
+        )
+    return (
+        None,
+        "No finding stops the work.",
+        f"{rest}: read them before anything is made." if rest else "The checks found nothing to tell.",
+    )

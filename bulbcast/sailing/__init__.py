@@ -1,0 +1,1 @@
+"""Under sail: righting arms, wind, leeway, other sizes, deeper or heavier."""

@@ -1,0 +1,156 @@
+"""Fin, rudder and bulb as closed surfaces that float with the hull, for large angles of heel.
+
+Deep under the boat as she stands, they come to the surface when she lies flat and hang in the air when she is
+over: the righting arms have to know where their volume is. Each surface has its body's own volume to rounding, so
+that hull and appendages displace together what the weigh-in reckons with.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.bulb.attitude import Attitude
+from bulbcast.bulb.body import TurnedBody
+from bulbcast.bulb.facets import body_mesh
+from bulbcast.fin.foil import Foil, foil_between, foil_solid
+from bulbcast.fin.tip_section import FinTip, half_thickness
+from bulbcast.hull.mesh import HullMesh
+from bulbcast.hull.topology import Indices
+from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
+
+_ALONG, _DOWN = 20, 6
+# Facets of the bulb miss it by this share of its diameter before the volume is put right.
+_CHORD_ERROR_IN_DIAMETERS = 1.0 / 100.0
+
+
+def foil_mesh(foil: Foil) -> Mesh:
+    """A foil as a closed surface: level sections, trailing edge and ends closed straight across.
+
+    Args:
+        foil: Fin, rudder, or a part of one.
+
+    Returns:
+        Facets outward counter-clockwise in boat axes, so adjusted that it holds the foil's own
+        volume about the same centre. [m]
+    """
+    # Close together at the nose, where the section bends most.
+    chord = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, _ALONG + 1)))
+    half, _ = half_thickness(FinTip(chord=1.0, thickness=1.0), chord)
+    half[0] = 0.0
+    share = np.linspace(0.0, 1.0, _DOWN + 1)[:, None]
+    x = foil.leading_edge_at(0.0) + share * (foil.leading_edge_at(1.0) - foil.leading_edge_at(0.0))
+    x = x + (foil.root_chord + share * (foil.tip_chord - foil.root_chord)) * chord
+    y = (foil.root_thickness + share * (foil.tip_thickness - foil.root_thickness)) * half
+    z = np.broadcast_to(foil.root_z - share * foil.span, x.shape)
+    starboard = np.stack([x, y, z], axis=-1)
+    port = starboard[:, 1:] * (1.0, -1.0, 1.0)
+    vertices = np.concatenate([starboard, port], axis=1).reshape(-1, 3)
+    each = 2 * _ALONG + 1
+    rows = each * np.arange(_DOWN + 1)[:, None]
+    s = rows + np.arange(_ALONG + 1)
+    p = rows + np.concatenate([[0], np.arange(_ALONG + 1, each)])
+
+    def quads(a: Indices, b: Indices, c: Indices, d: Indices) -> Indices:
+        return np.concatenate([np.stack(three, axis=-1).reshape(-1, 3) for three in ((a, b, c), (a, c, d))])
+
+    side = (s[:-1, :-1], s[:-1, 1:], s[1:, 1:], s[1:, :-1])
+    image = (p[:-1, :-1], p[:-1, 1:], p[1:, 1:], p[1:, :-1])
+    # Port is starboard's image, diagonals and all, so that the foil is alike to both sides.
+    facets = [
+        quads(*side),
+        quads(*image)[:, ::-1],
+        quads(p[:-1, -1], p[1:, -1], s[1:, -1], s[:-1, -1]),
+    ]
+    for row, turn in ((0, 1), (-1, -1)):
+        nose = np.stack([s[row, :1], p[row, 1:2], s[row, 1:2]], axis=1)
+        rest = quads(s[row, 1:-1], p[row, 1:-1], p[row, 2:], s[row, 2:])
+        facets += [nose[:, ::turn], rest[:, ::turn]]
+    triangles = np.concatenate(facets)
+    held, _ = mesh_volume_and_centroid(vertices, triangles)
+    if held < 0.0:
+        triangles, held = triangles[:, ::-1], -held
+    meant = foil_solid(foil)
+    vertices = vertices * (1.0, meant.volume / held, 1.0)
+    _, centroid = mesh_volume_and_centroid(vertices, triangles)
+    shift = np.array([meant.centre_x - float(centroid[0]), 0.0, meant.centre_z - float(centroid[2])])
+    return Mesh(vertices=vertices + shift, triangles=triangles)
+
+
+def foil_above(foil: Foil, hidden: float) -> Foil:
+    """A foil less so much volume at its tip: the fin without what the bulb holds of it.
+
+    Args:
+        foil: The whole fin.
+        hidden: Volume of its end inside the bulb, 0 or more, less than the foil's. [m3]
+
+    Returns:
+        What stands free, its lower end level.
+    """
+    if hidden <= 0.0:
+        return foil
+    low, high = foil.tip_z, foil.root_z
+    for _ in range(80):
+        level = 0.5 * (low + high)
+        if not low < level < high:
+            break
+        below = foil_solid(foil_between(foil, top_z=level, bottom_z=foil.tip_z)).volume
+        low, high = (level, high) if below < hidden else (low, level)
+    return foil_between(foil, top_z=foil.root_z, bottom_z=low)
+
+
+def bulb_mesh(
+    body: TurnedBody,
+    *,
+    skin: float,
+    volume: float,
+    centroid_x: float,
+    attitude: Attitude,
+) -> Mesh:
+    """Bulb and skin as a closed surface, uncut: what the fin has of it is taken off the fin.
+
+    Args:
+        body: The lead body.
+        skin: Over it. [m]
+        volume: Of both. [m3]
+        centroid_x: Of that volume, from the nose. [m]
+        attitude: Where the bulb axes lie in the boat's.
+
+    Returns:
+        Facets outward counter-clockwise in boat axes, with that volume and centroid.
+    """
+    mesh = body_mesh(
+        body,
+        distance=skin,
+        volume=volume,
+        chord_error=_CHORD_ERROR_IN_DIAMETERS * min(body.width, body.height),
+    )
+    _, centroid = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
+    along, across, up = mesh.vertices.T
+    along = along + (centroid_x - float(centroid[0]))
+    turn, lean = math.cos(attitude.incidence), math.sin(attitude.incidence)
+    placed = np.stack(
+        [
+            attitude.nose_x + along * turn + up * lean,
+            across,
+            attitude.nose_z + up * turn - along * lean,
+        ],
+        axis=1,
+    )
+    return Mesh(vertices=placed, triangles=mesh.triangles)
+
+
+def mirrored(hull: HullMesh) -> HullMesh:
+    """The same hull with port and starboard exchanged.
+
+    Args:
+        hull: Any.
+    """
+    return HullMesh(
+        vertices=hull.vertices * (1.0, -1.0, 1.0),
+        triangles=hull.triangles[:, ::-1],
+        design_length=hull.design_length,
+        source=hull.source,
+        remarks=hull.remarks,
+    )

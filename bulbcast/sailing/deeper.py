@@ -1,0 +1,76 @@
+"""How deep the fin must go to hold the leeway limit: solved with the boat, which a deeper fin changes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bulbcast.ballast.work import BoatJob, boat_job, boat_start
+from bulbcast.bulb.solve import NoSolutionError
+from bulbcast.hull.floating import FloatingError
+from bulbcast.hull.mesh import HullMesh
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.sailing.righting_work import BRIEF_HEELS, afloat_surface, righting_arms
+from bulbcast.sailing.sailing_work import Sailing, governing_leeway, sailing_of
+
+_MOST_STEPS = 8
+# The depth told is to do as typed, to a tenth of a millimetre: the limit is aimed at from a little inside.
+_INSIDE = 0.998
+_CLOSE = 2e-5
+
+
+def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None) -> float | None:
+    """Level of a tip with which she keeps the leeway limit in the wind of the answers, all else as typed.
+
+    Args:
+        plan: With its rig.
+        boat: As planned.
+        sailing: As planned, beyond the limit.
+        surface: Of her hull; None where her shape is not known.
+
+    Returns:
+        The level [m]; None where no depth up to three times the fin's does, or she cannot be worked out so deep.
+    """
+    tip, step = plan.fin.tip_z, sailing
+    deepest = plan.fin.tip_z - 2.0 * sailing.free_fin.span
+    try:
+        for _ in range(_MOST_STEPS):
+            fin = governing_leeway(step).fin
+            if fin is None or step.heel is None:
+                return None
+            # What a fin as it now is wants to be deeper, with the side force that it now has.
+            wanted = tip - (fin.same_chord_span - step.free_fin.span)
+            if wanted < deepest:
+                return None
+            done = abs(wanted - tip) < _CLOSE
+            tip = wanted
+            if done:
+                return tip
+            # Nothing else is changed, since nothing else is told: the builder types this one figure.
+            deeper = replace(plan, fin=replace(plan.fin, tip_z=tip))
+            step = _sailed(deeper, boat, sailing, surface)
+    except (BoatFigureError, FloatingError, NoSolutionError, PlanError):
+        return None
+    return None
+
+
+def _sailed(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None) -> Sailing:
+    wish = boat.hung.wish
+    start = boat_start(plan, boat.start.hull, lead_density=wish.cast_density)
+    deeper = boat_job(plan, start, replace(wish, fin=replace(wish.fin, tip_z=plan.fin.tip_z)))
+    curve, gm = None, deeper.gm
+    if surface is not None and sailing.by_curve:
+        curve, _ = righting_arms(
+            afloat_surface(plan, surface, deeper.hung.bulb),
+            mass=deeper.total_mass,
+            mass_centre=deeper.mass_centre,
+            water_density=plan.water.density,
+            heels=BRIEF_HEELS,
+        )
+        gm = curve.gm
+    if plan.rig is None or gm is None or gm <= 0.0:
+        raise BoatFigureError("She does not stand upright so.")
+    # In the wind of the answers, with a limit a little inside the one set.
+    section = replace(plan.rig, wind=sailing.wind, leeway_limit=_INSIDE * plan.rig.leeway_limit)
+    return sailing_of(plan, section, deeper, curve, gm)

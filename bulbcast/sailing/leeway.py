@@ -1,0 +1,268 @@
+"""Side force and leeway of the fin: lift slopes by published formulas, and the fin that would hold.
+
+A fin under a hull works as half of a wing twice as deep, the hull's bottom being the mirror; its effective
+aspect ratio is 2 b^2 / S. Lift is taken as proportional to the angle, which holds to about 8 or 10 degrees
+(common practice, no source); a bulb at the tip adds something that no formula here counts.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bulbcast.fin.foil import Foil
+from bulbcast.quantities.checked import (
+    BoatFigureError,
+    require_finite,
+    require_not_negative,
+    require_positive,
+)
+
+STEEPEST_SWEEP = math.radians(60.0)
+"""Beyond it none of the formulas is used. Judgement."""
+
+HELMBOLD = "helmbold"
+WHICKER_FEHLNER = "whicker-fehlner"
+FORMULAS = (HELMBOLD, WHICKER_FEHLNER)
+
+
+def effective_aspect_ratio(foil: Foil, *, mirror: bool = True) -> float:
+    """Aspect ratio that the fin works at.
+
+    Args:
+        foil: What stands free in the water.
+        mirror: Whether a hull closes the upper end; without one the foil is a whole wing. [-]
+
+    Returns:
+        2 b^2 / S with the mirror, b^2 / S without. [-]
+    """
+    return (2.0 if mirror else 1.0) * foil.span**2 / foil.area
+
+
+def prandtl(aspect_ratio: float) -> float:
+    """Lift slope of a wing with an elliptical load by lifting-line theory; for high aspect ratios.
+
+    Args:
+        aspect_ratio: Effective. [-]
+
+    Returns:
+        2 pi / (1 + 2 / A), per radian. [1/rad]
+
+    Raises:
+        BoatFigureError: An aspect ratio that is not above 0.
+
+    References:
+        Prandtl's lifting line, classical.
+    """
+    require_positive("The aspect ratio", aspect_ratio, "")
+    return 2.0 * math.pi / (1.0 + 2.0 / aspect_ratio)
+
+
+def helmbold(aspect_ratio: float) -> float:
+    """Lift slope of an unswept wing of any aspect ratio.
+
+    Args:
+        aspect_ratio: Effective. [-]
+
+    Returns:
+        2 pi A / (2 + sqrt(4 + A^2)), per radian; pi A / 2 for small A. [1/rad]
+
+    Raises:
+        BoatFigureError: An aspect ratio that is not above 0.
+
+    References:
+        H. B. Helmbold, 1942; formula from memory.
+    """
+    require_positive("The aspect ratio", aspect_ratio, "")
+    return 2.0 * math.pi * aspect_ratio / (2.0 + math.sqrt(4.0 + aspect_ratio**2))
+
+
+def whicker_fehlner(aspect_ratio: float, sweep: float = 0.0) -> float:
+    """Lift slope of a low-aspect-ratio control surface, fitted to measurements.
+
+    Args:
+        aspect_ratio: Effective. [-]
+        sweep: Of the quarter-chord line. [rad]
+
+    Returns:
+        1.8 pi A / (1.8 + cos L sqrt(A^2 / cos^4 L + 4)), per radian. [1/rad]
+
+    Raises:
+        BoatFigureError: An aspect ratio that is not above 0, or a sweep of more than 60 degrees.
+
+    References:
+        L. F. Whicker and L. F. Fehlner, DTMB report 933 (1958); formula from memory.
+    """
+    require_positive("The aspect ratio", aspect_ratio, "")
+    cosine = _cosine(sweep)
+    return 1.8 * math.pi * aspect_ratio / (1.8 + cosine * math.sqrt(aspect_ratio**2 / cosine**4 + 4.0))
+
+
+def lift_slope(formula: str, aspect_ratio: float, sweep: float = 0.0) -> float:
+    """Lift slope by the formula named.
+
+    Args:
+        formula: "helmbold", which knows no sweep, or "whicker-fehlner". [-]
+        aspect_ratio: Effective. [-]
+        sweep: Of the quarter-chord line. [rad]
+
+    Returns:
+        Per radian. [1/rad]
+
+    Raises:
+        BoatFigureError: As the formulas, or no such formula.
+    """
+    if formula == HELMBOLD:
+        return helmbold(aspect_ratio)
+    if formula == WHICKER_FEHLNER:
+        return whicker_fehlner(aspect_ratio, sweep)
+    raise BoatFigureError(f'No lift slope is called "{formula}". Give "{HELMBOLD}" or "{WHICKER_FEHLNER}".')
+
+
+def leeway(
+    *,
+    side_force: float,
+    speed: float,
+    area: float,
+    slope: float,
+    water_density: float,
+    heel: float = 0.0,
+) -> float:
+    """Leeway at which the fin carries a side force.
+
+    Args:
+        side_force: Square to the fin's plane, as the sail's is square to the mast. [N]
+        speed: Through the water. [m/s]
+        area: Of the fin, one side. [m2]
+        slope: Lift slope. [1/rad]
+        water_density: [kg/m3]
+        heel: Below 90 degrees; a heeled fin meets the sideways flow at an angle smaller by cos(heel). [rad]
+
+    Returns:
+        F / (1/2 rho V^2 S a cos(heel)). [rad]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0, or a heel out of range.
+    """
+    require_not_negative("The side force", side_force, "N")
+    holding = _holding(speed, slope, water_density)
+    require_positive("The fin's area", area, "m2")
+    if not abs(heel) < 0.5 * math.pi:
+        raise BoatFigureError(
+            f"The heel is {math.degrees(heel):g} degrees; a fin holds a side force below 90 degrees only. "
+            "Take the heel she sails at."
+        )
+    return side_force / (holding * area * math.cos(heel))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinForLeeway:
+    """Three fins that would hold a side force at the set leeway, by one formula.
+
+    Attributes:
+        formula: Whose lift slope.
+        leeway: The one set. [rad]
+        same_shape_area: This fin grown or shrunk as a whole. [m2]
+        same_shape_span: Its span. [m]
+        same_span_area: As deep as now, chords multiplied; None where no chord would do. [m2]
+        same_chord_area: Chords as now, deeper or shallower. [m2]
+        same_chord_span: Its span. [m]
+    """
+
+    formula: str
+    leeway: float
+    same_shape_area: float
+    same_shape_span: float
+    same_span_area: float | None
+    same_chord_area: float
+    same_chord_span: float
+
+
+def fin_for_leeway(
+    foil: Foil,
+    *,
+    limit: float,
+    side_force: float,
+    speed: float,
+    water_density: float,
+    formula: str = WHICKER_FEHLNER,
+) -> FinForLeeway:
+    """The fin area that would hold a side force at a set leeway, upright, three ways.
+
+    More chord on the same span lowers the aspect ratio; whatever the chord, a fin of span b under its
+    mirror cannot give more than about pi b^2 per radian. Depth has no such bound. Helmbold's slope solves
+    for sqrt(A^2 + 4) in one step, Whicker and Fehlner's as a quadratic.
+
+    Args:
+        foil: The fin that stands free, for its span, mean chord and sweep; the sweep is held.
+        limit: Leeway to hold. [rad]
+        side_force: [N]
+        speed: Through the water. [m/s]
+        water_density: [kg/m3]
+        formula: "helmbold" or "whicker-fehlner". [-]
+
+    Returns:
+        Areas and spans.
+
+    Raises:
+        BoatFigureError: A figure that is not above 0, or no such formula.
+    """
+    require_positive("The leeway to hold", limit, "rad")
+    require_positive("The side force", side_force, "N")
+    sweep = foil.quarter_chord_sweep
+    # S a, what area times slope has to come to.
+    needed = side_force / (_holding(speed, 1.0, water_density) * limit)
+    same_shape = needed / lift_slope(formula, effective_aspect_ratio(foil), sweep)
+    deep = _span_of(formula, sweep, foil.mean_chord, needed)
+    return FinForLeeway(
+        formula=formula,
+        leeway=limit,
+        same_shape_area=same_shape,
+        same_shape_span=foil.span * math.sqrt(same_shape / foil.area),
+        same_span_area=_area_of(formula, sweep, foil.span, needed),
+        same_chord_area=deep * foil.mean_chord,
+        same_chord_span=deep,
+    )
+
+
+def _area_of(formula: str, sweep: float, span: float, needed: float) -> float | None:
+    """Area on a span such that S a(2 b^2 / S) is what is needed; None where the bound is below it."""
+    if formula == HELMBOLD:
+        root, cosine = 4.0 * math.pi * span**2 / needed - 2.0, 1.0
+    else:
+        cosine = _cosine(sweep)
+        root = (3.6 * math.pi * span**2 / needed - 1.8) / cosine
+    if root <= 2.0:
+        return None
+    return 2.0 * span**2 / (cosine**2 * math.sqrt(root**2 - 4.0))
+
+
+def _span_of(formula: str, sweep: float, chord: float, needed: float) -> float:
+    """Span on a mean chord such that b c a(2 b / c) is what is needed."""
+    if formula == HELMBOLD:
+        root, cosine = 2.0 + needed / (math.pi * chord**2), 1.0
+    else:
+        cosine = _cosine(sweep)
+        # 0.9 pi c^2 cos^4 (r^2 - 4) = needed (1.8 + cos r)
+        scale = needed / (0.9 * math.pi * chord**2 * cosine**4)
+        half = 0.5 * scale * cosine
+        root = half + math.sqrt(half**2 + 4.0 + 1.8 * scale)
+    return 0.5 * chord * cosine**2 * math.sqrt(root**2 - 4.0)
+
+
+def _holding(speed: float, slope: float, water_density: float) -> float:
+    """Side force for each square metre and radian."""
+    require_positive("The speed", speed, "m/s")
+    require_positive("The lift slope", slope, "1/rad")
+    require_positive("The water's density", water_density, "kg/m3")
+    return 0.5 * water_density * speed**2 * slope
+
+
+def _cosine(sweep: float) -> float:
+    require_finite("The sweep", sweep, "rad")
+    if abs(sweep) > STEEPEST_SWEEP:
+        raise BoatFigureError(
+            f"The quarter-chord line is swept {math.degrees(sweep):g} degrees; the formula is used to 60 "
+            "degrees. Give the fin less sweep."
+        )
+    return math.cos(sweep)

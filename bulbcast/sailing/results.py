@@ -1,0 +1,23 @@
+"""What is known of the boat under sail."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.joint.results import JointResults
+
+if TYPE_CHECKING:
+    # Loaded where a plan has their section.
+    from bulbcast.sailing.work import Standing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SailingResults(JointResults):
+    """All that is known before the pattern.
+
+    Attributes:
+        standing: How she stands up; None without a boat, or where it was not asked for.
+    """
+
+    standing: Standing | None = None

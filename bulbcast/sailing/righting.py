@@ -1,0 +1,225 @@
+"""The curve of righting arms at free sinkage and trim, and what is read off it.
+
+It says nothing of crew, downflooding or swamping, and is no stability assessment.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from bulbcast.hull.floating import Floating, FloatingError, float_boat
+from bulbcast.hull.hydrostatics import Attitude, Point
+from bulbcast.hull.mesh import HullMesh
+
+STANDARD_HEELS = tuple(math.radians(5.0 * step) for step in range(37))
+"""0 to 180 degrees in steps of 5. [rad]"""
+
+_NOUGHT = 1e-9
+_HALVINGS = 80
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RightingArmCurve:
+    """Righting arms over heel, each at the sinkage and trim at which she rests at that heel.
+
+    Areas are the work of heeling her over her weight: the integral of arm x cos(trim) over heel, taken from the
+    potential energy and not from the points of the curve.
+
+    Attributes:
+        heels: Ascending, starboard down. [rad]
+        arms: Positive rights her. [m]
+        sinkages: Depth of the origin. [m]
+        trims: Stern down. [rad]
+        energies: Potential energy over weight. [m]
+        mass: [kg]
+        gm: Metacentric height, upright. [m]
+        upright: How she rests with the heel held at nought.
+        positive_from: Heel from which the arms are positive: nought, or the angle of loll of a boat
+            that does not stand upright; None where none is positive. [rad]
+        vanishing: Heel at which the first run of positive arms ends; None where none is positive or the
+            curve ends before. [rad]
+        positive_area: Area under that run, as far as the curve goes; None where none is positive. [m]
+        later_area: Area from `vanishing` to the end of the curve, negative where it capsizes her. [m]
+        area_spent: Heel at which all of the positive area is given back: she would not come back of
+            herself from beyond it even with no loss; None where the curve does not get there. [rad]
+        largest_arm: Of the curve, by the parabola through its three highest neighbours. [m]
+        largest_arm_heel: Where it stands. [rad]
+    """
+
+    heels: tuple[float, ...]
+    arms: tuple[float, ...]
+    sinkages: tuple[float, ...]
+    trims: tuple[float, ...]
+    energies: tuple[float, ...]
+    mass: float
+    gm: float
+    upright: Floating
+    positive_from: float | None
+    vanishing: float | None
+    positive_area: float | None
+    later_area: float | None
+    area_spent: float | None
+    largest_arm: float
+    largest_arm_heel: float
+
+
+def righting_arm_curve(
+    hull: HullMesh,
+    *,
+    mass: float,
+    mass_centre: Point,
+    water_density: float,
+    heels: Sequence[float] = STANDARD_HEELS,
+) -> RightingArmCurve:
+    """Righting arms at free sinkage and trim, each heel starting from where she rested at the last.
+
+    Args:
+        hull: Closed surface of all that displaces water: with fin and bulb, where they matter.
+        mass: Of everything afloat. [kg]
+        mass_centre: Boat axes. [m]
+        water_density: [kg/m3]
+        heels: Ascending, two at least, between 0 and 180 degrees. [rad]
+
+    Returns:
+        The curve.
+
+    Raises:
+        FloatingError: She sinks or stands on end, or the heels are not usable.
+    """
+    _check_heels(hull, heels)
+
+    def rest(heel: float, start: Attitude | None) -> Floating:
+        return float_boat(
+            hull,
+            mass=mass,
+            mass_centre=mass_centre,
+            water_density=water_density,
+            heel=heel,
+            start=start,
+        )
+
+    upright = rest(0.0, None)
+    gm = upright.hydrostatics(hull).gm_across(mass_centre)
+    assert gm is not None
+    found: list[Floating] = []
+    last = upright
+    for heel in heels:
+        last = rest(float(heel), last.attitude)
+        found.append(last)
+    nought = _NOUGHT * float(max(hull.extent))
+    start = _begin(found, nought, rest)
+    end = None if start is None else _end(found, nought, rest)
+    spent = None if start is None or end is None else _spent(found, start, end, nought, rest)
+    finish = found[-1] if end is None else end
+    arm, at = _largest(found)
+    return RightingArmCurve(
+        heels=tuple(float(heel) for heel in heels),
+        arms=tuple(each.righting_arm for each in found),
+        sinkages=tuple(each.attitude.sinkage for each in found),
+        trims=tuple(each.attitude.trim for each in found),
+        energies=tuple(each.energy for each in found),
+        mass=mass,
+        gm=gm,
+        upright=upright,
+        positive_from=None if start is None else start.attitude.heel,
+        vanishing=None if end is None else end.attitude.heel,
+        positive_area=None if start is None else finish.energy - start.energy,
+        later_area=None if end is None else found[-1].energy - end.energy,
+        area_spent=spent,
+        largest_arm=arm,
+        largest_arm_heel=at,
+    )
+
+
+Rest = Callable[[float, "Attitude | None"], Floating]
+
+
+def _check_heels(hull: HullMesh, heels: Sequence[float]) -> None:
+    usable = (
+        len(heels) >= 2
+        and all(math.isfinite(heel) and 0.0 <= heel <= math.pi + 1e-12 for heel in heels)
+        and all(later > earlier for earlier, later in pairwise(heels))
+    )
+    if not usable:
+        raise FloatingError(
+            f"{hull.source}: the heels of a righting arm curve must be two or more, ascending, from 0 to 180 degrees."
+        )
+
+
+def _begin(found: list[Floating], nought: float, rest: Rest) -> Floating | None:
+    """Where the arms become positive."""
+    for before, here in zip([found[0], *found], found, strict=False):
+        if here.righting_arm > nought:
+            if before.righting_arm < -nought:
+                return _crossing(before, here, lambda each: each.righting_arm, rest)
+            return before
+    return None
+
+
+def _end(found: list[Floating], nought: float, rest: Rest) -> Floating | None:
+    """Where the first run of positive arms ends."""
+    begun = False
+    for before, here in pairwise(found):
+        begun = begun or before.righting_arm > nought
+        if begun and here.righting_arm <= nought:
+            if here.righting_arm >= -nought:
+                return here
+            return _crossing(before, here, lambda each: each.righting_arm, rest)
+    return None
+
+
+def _spent(found: list[Floating], start: Floating, end: Floating, nought: float, rest: Rest) -> float | None:
+    """Where the potential energy has come down again to that at the start."""
+    before = end
+    for here in found:
+        if here.attitude.heel <= end.attitude.heel:
+            continue
+        if here.energy < start.energy - nought * 1e-3:
+            return _crossing(before, here, lambda each: each.energy - start.energy, rest).attitude.heel
+        before = here
+    return None
+
+
+def _crossing(before: Floating, here: Floating, value: Callable[[Floating], float], rest: Rest) -> Floating:
+    """Where a value changes its sign between two heels, by chords that never leave the bracket.
+
+    References:
+        M. Dowell, P. Jarratt, BIT 11 (1971): the Illinois form of regula falsi.
+    """
+    a, b = before, here
+    fa, fb = value(a), value(b)
+    closest = b
+    for _ in range(_HALVINGS):
+        ha, hb = a.attitude.heel, b.attitude.heel
+        if abs(hb - ha) < 1e-12 or fb == 0.0:
+            break
+        heel = (ha * fb - hb * fa) / (fb - fa)
+        closest = rest(heel, b.attitude)
+        new = value(closest)
+        if new == 0.0 or abs(heel - hb) < 1e-13:
+            break
+        if (new > 0.0) != (fb > 0.0):
+            a, fa = b, fb
+        else:
+            fa *= 0.5
+        b, fb = closest, new
+    return closest
+
+
+def _largest(found: list[Floating]) -> tuple[float, float]:
+    """The largest arm and its heel."""
+    top = max(range(len(found)), key=lambda place: found[place].righting_arm)
+    arm, heel = found[top].righting_arm, found[top].attitude.heel
+    if not 0 < top < len(found) - 1:
+        return arm, heel
+    x = [found[top + step].attitude.heel - heel for step in (-1, 1)]
+    y = [found[top + step].righting_arm - arm for step in (-1, 1)]
+    # y = slope x + bend x^2 through the neighbours, about the highest point.
+    bend = (y[1] / x[1] - y[0] / x[0]) / (x[1] - x[0])
+    slope = y[0] / x[0] - bend * x[0]
+    if bend >= 0.0:
+        return arm, heel
+    return arm - slope * slope / (4.0 * bend), heel - slope / (2.0 * bend)

@@ -1,0 +1,92 @@
+"""Everything of a plan's boat that displaces water as one surface, and her righting arms in it."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.bulb.integrals import parallel_volume
+from bulbcast.bulb.ledger import HungBulb
+from bulbcast.fin.depth import fin_foil, rudder_foil
+from bulbcast.hull.mesh import HullMesh, hull_with
+from bulbcast.plan.sections import Plan
+from bulbcast.sailing.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
+from bulbcast.sailing.righting import STANDARD_HEELS, RightingArmCurve, righting_arm_curve
+from bulbcast.sailing.wind_heel import ArmsByHeel
+
+BRIEF_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
+"""Heels enough for a wind that heels her 45 degrees. [rad]"""
+
+
+def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
+    """Everything that displaces water as one surface of several shells.
+
+    Args:
+        plan: For fin and rudder.
+        hull: The hull.
+        bulb: As it hangs.
+    """
+    envelope = parallel_volume(bulb.volume, bulb.surface, bulb.skin)
+    # Of the fin as much is left out as bulb and fin together displace less than each for itself.
+    hidden = envelope.volume - bulb.displacement
+    others = [
+        foil_mesh(foil_above(fin_foil(plan.fin, plan.bulb.incidence), hidden)),
+        bulb_mesh(
+            bulb.body,
+            skin=bulb.skin,
+            volume=envelope.volume,
+            centroid_x=envelope.centroid_x,
+            attitude=bulb.attitude,
+        ),
+    ]
+    if plan.rudder is not None:
+        others.append(foil_mesh(rudder_foil(plan.rudder)))
+    return hull_with(hull, *others)
+
+
+def righting_arms(
+    surface: HullMesh,
+    *,
+    mass: float,
+    mass_centre: tuple[float, float, float],
+    water_density: float,
+    heels: tuple[float, ...] = STANDARD_HEELS,
+) -> tuple[RightingArmCurve, str]:
+    """Righting arms to the side that she leans to by herself, which is the weaker one.
+
+    Args:
+        surface: Of all that displaces water.
+        mass: Of all afloat. [kg]
+        mass_centre: Boat axes. [m]
+        water_density: [kg/m3]
+        heels: Ascending from 0. [rad]
+
+    Returns:
+        The curve, and "starboard" or "port".
+
+    Raises:
+        FloatingError: She does not float so.
+    """
+    curve = righting_arm_curve(
+        surface, mass=mass, mass_centre=mass_centre, water_density=water_density, heels=heels
+    )
+    if curve.upright.righting_arm <= 1e-9 * float(max(surface.extent)):
+        return curve, "starboard"
+    x, y, z = mass_centre
+    curve = righting_arm_curve(
+        mirrored(surface), mass=mass, mass_centre=(x, -y, z), water_density=water_density, heels=heels
+    )
+    return curve, "port"
+
+
+def arms_of(curve: RightingArmCurve | None, gm: float) -> ArmsByHeel:
+    """Righting arms that heel under wind is read from: the boat's own, else GM sin(heel) to 90 degrees.
+
+    Args:
+        curve: Her own; None where her shape is not known.
+        gm: Upright. [m]
+    """
+    if curve is None:
+        heels = tuple(math.radians(2.5 * step) for step in range(37))
+        return ArmsByHeel(heels=heels, arms=tuple(gm * math.sin(heel) for heel in heels))
+    # Heeled to the side she leans to, the first arm is nought but for rounding, or rights her not.
+    return ArmsByHeel(heels=curve.heels, arms=(min(curve.arms[0], 0.0), *curve.arms[1:]))

@@ -1,0 +1,277 @@
+"""Heel under sail: the wind's moment against the righting arm, and the wind that heels her so far.
+
+    heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 unless said
+    righting moment  m g GZ(heel), at small angles m g GM sin(heel)
+
+h is from the sail's centre of effort down to the fin's and hull's centre of lateral resistance. Steady wind
+only: no gust, no roll, no crew; not a stability assessment.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import (
+    AIR_DENSITY,
+    BoatFigureError,
+    require_finite,
+    require_not_negative,
+    require_positive,
+    shown,
+)
+
+DEFAULT_COEFFICIENT = 1.2
+DEFAULT_COEFFICIENT_SOURCE = (
+    "side-force coefficient close-hauled about 1.0 to 1.5 (Marchaj; Larsson and Eliasson, from memory); "
+    "the middle taken, judgement"
+)
+
+ONE_POUND_PER_SQUARE_FOOT = 0.45359237 * STANDARD_GRAVITY / 0.3048**2
+"""Pressure of the Dellenbaugh angle, 47.880 Pa. [Pa]"""
+
+DELLENBAUGH_CAVEAT = (
+    "The Dellenbaugh angle takes a pressure of one pound on the square foot, about 8 m/s of wind: made for "
+    "boats that carry people. A model is more tender by her scale in the same wind; divide the pressure by "
+    "the scale, or set a wind of your own."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rig:
+    """The sail as far as it heels her.
+
+    Attributes:
+        area: [m2]
+        heeling_arm: From centre of effort down to centre of lateral resistance. [m]
+        coefficient: Side-force coefficient. [-]
+        coefficient_source: Where it comes from; shown beside every answer.
+        heel_exponent: Of cos(heel) in the heeling moment: 2; ISO 12217-2 uses 1.3 (from memory). [-]
+        air_density: [kg/m3]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0.
+    """
+
+    area: float
+    heeling_arm: float
+    coefficient: float = DEFAULT_COEFFICIENT
+    coefficient_source: str = DEFAULT_COEFFICIENT_SOURCE
+    heel_exponent: float = 2.0
+    air_density: float = AIR_DENSITY
+
+    def __post_init__(self) -> None:
+        require_positive("The sail area", self.area, "m2")
+        require_positive("The heeling arm", self.heeling_arm, "m")
+        require_positive("The side-force coefficient", self.coefficient, "")
+        require_not_negative("The exponent of the heel's cosine", self.heel_exponent, "")
+        require_positive("The air's density", self.air_density, "kg/m3")
+
+
+def heeling_arm(effort_z: float, lateral_z: float) -> float:
+    """Arm of the wind's moment.
+
+    Args:
+        effort_z: Level of the sail's centre of effort, boat axes. [m]
+        lateral_z: Level of the centre of lateral resistance; a deep fin's is near 45 % of its depth
+            (common practice, no source). [m]
+
+    Returns:
+        [m]
+
+    Raises:
+        BoatFigureError: The centre of effort is not the higher.
+    """
+    if not effort_z > lateral_z:
+        raise BoatFigureError(
+            f"The sail's centre of effort is at {shown(effort_z, 'm')} and the centre of lateral resistance at "
+            f"{shown(lateral_z, 'm')}; the first must be the higher. Levels are upward from the waterline."
+        )
+    return effort_z - lateral_z
+
+
+def heeling_moment(rig: Rig, wind: float, heel: float = 0.0) -> float:
+    """The wind's heeling moment.
+
+    Args:
+        rig: The sail.
+        wind: Speed of the wind on the sail. [m/s]
+        heel: 0 beyond 90 degrees either way. [rad]
+
+    Returns:
+        1/2 rho V^2 C A h cos^n(heel). [N m]
+
+    Raises:
+        BoatFigureError: A wind below 0.
+    """
+    return side_force(rig, wind, heel) * rig.heeling_arm
+
+
+def side_force(rig: Rig, wind: float, heel: float = 0.0) -> float:
+    """The sail's force square to the mast and athwart the boat.
+
+    Args:
+        rig: The sail.
+        wind: Speed of the wind on the sail. [m/s]
+        heel: 0 beyond 90 degrees either way. [rad]
+
+    Returns:
+        1/2 rho V^2 C A cos^n(heel). [N]
+
+    Raises:
+        BoatFigureError: A wind below 0.
+    """
+    require_not_negative("The wind", wind, "m/s")
+    require_finite("The heel", heel, "rad")
+    upright = 0.5 * rig.air_density * wind**2 * rig.coefficient * rig.area
+    return upright * math.pow(max(math.cos(heel), 0.0), rig.heel_exponent)
+
+
+def heel_at_small_angles(rig: Rig, *, wind: float, mass: float, metacentric_height: float) -> float:
+    """Steady heel with GZ = GM sin(heel) and the wind's moment falling with cos^2.
+
+    Args:
+        rig: The sail; its exponent must be 2.
+        wind: [m/s]
+        mass: Of the boat complete. [kg]
+        metacentric_height: GM across. [m]
+
+    Returns:
+        With k = moment / (m g GM): sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2)), below 90 degrees in any wind
+        since the sail spills; read it only where GZ still follows GM sin(heel). [rad]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0, or another exponent than 2.
+
+    References:
+        Derived here.
+    """
+    if rig.heel_exponent != 2.0:
+        raise BoatFigureError(
+            f"The closed form holds for cos^2 of the heel; the rig has {rig.heel_exponent:g}. Use the righting arm "
+            "curve, or set the exponent to 2."
+        )
+    k = heeling_moment(rig, wind) / _stiffness(mass, metacentric_height)
+    return math.asin(2.0 * k / (1.0 + math.sqrt(1.0 + 4.0 * k * k)))
+
+
+def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: float) -> float:
+    """GM that would hold her to a heel in a wind, by the small-angle form.
+
+    Args:
+        rig: The sail.
+        wind: [m/s]
+        mass: Of the boat complete. [kg]
+        heel: Above 0, below 90 degrees. [rad]
+
+    Returns:
+        [m]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0, or a heel out of range.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    require_heel(heel)
+    return heeling_moment(rig, wind, heel) / (mass * STANDARD_GRAVITY * math.sin(heel))
+
+
+def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> float:
+    """Wind whose moment a righting arm balances.
+
+    Args:
+        rig: The sail.
+        mass: Of the boat complete. [kg]
+        righting_arm: GZ at that heel, 0 or more. [m]
+        heel: Above 0, below 90 degrees. [rad]
+
+    Returns:
+        sqrt(2 m g GZ / (rho C A h cos^n(heel))). [m/s]
+
+    Raises:
+        BoatFigureError: A figure out of range.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    require_not_negative("The righting arm", righting_arm, "m")
+    require_heel(heel)
+    return math.sqrt(mass * STANDARD_GRAVITY * righting_arm / heeling_moment(rig, 1.0, heel))
+
+
+def dellenbaugh_angle(
+    *,
+    area: float,
+    heeling_arm: float,
+    mass: float,
+    metacentric_height: float,
+    scale: float = 1.0,
+) -> float:
+    """The Dellenbaugh angle, a comparison of stiffness between like boats and no heel to be met.
+
+    Args:
+        area: Of the sails, sheeted flat. [m2]
+        heeling_arm: Centre of effort to centre of lateral resistance. [m]
+        mass: Of the boat complete. [kg]
+        metacentric_height: GM upright. [m]
+        scale: Full size over model, which divides the pressure; 1 for the angle as it is defined. [-]
+
+    Returns:
+        p A h / (m g GM) at one pound on the square foot; above a right angle or so it means nothing,
+        see `DELLENBAUGH_CAVEAT`. [rad]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0.
+
+    References:
+        Definition as published; constant 279.74 degree kg/m2 derived here, Larsson and Eliasson print
+        279 (from memory).
+    """
+    require_positive("The sail area", area, "m2")
+    require_positive("The heeling arm", heeling_arm, "m")
+    require_positive("The scale", scale, "")
+    return ONE_POUND_PER_SQUARE_FOOT / scale * area * heeling_arm / _stiffness(mass, metacentric_height)
+
+
+def wind_of_pressure(pressure: float, *, coefficient: float, air_density: float = AIR_DENSITY) -> float:
+    """Wind that puts a pressure on the sail.
+
+    Args:
+        pressure: Side force over sail area. [Pa]
+        coefficient: Side-force coefficient. [-]
+        air_density: [kg/m3]
+
+    Returns:
+        sqrt(2 p / (rho C)). [m/s]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0.
+    """
+    require_positive("The pressure", pressure, "Pa")
+    require_positive("The side-force coefficient", coefficient, "")
+    require_positive("The air's density", air_density, "kg/m3")
+    return math.sqrt(2.0 * pressure / (air_density * coefficient))
+
+
+def _stiffness(mass: float, metacentric_height: float) -> float:
+    """m g GM. [N m/rad]"""
+    require_positive("The boat's mass", mass, "kg")
+    if not (math.isfinite(metacentric_height) and metacentric_height > 0.0):
+        raise BoatFigureError(
+            f"The metacentric height is {shown(metacentric_height, 'm')}; with none above 0 she does not stand "
+            "upright. Hang the ballast lower, or give her more beam or less weight aloft."
+        )
+    return mass * STANDARD_GRAVITY * metacentric_height
+
+
+def require_heel(heel: float) -> None:
+    """Refuse a heel that is not under sail.
+
+    Args:
+        heel: As given. [rad]
+
+    Raises:
+        BoatFigureError: It is not above 0 and below 90 degrees.
+    """
+    if not 0.0 < heel < 0.5 * math.pi:
+        raise BoatFigureError(
+            f"The heel is {math.degrees(heel):g} degrees; it must be above 0 and below 90. Give the heel under sail."
+        )

@@ -1,0 +1,304 @@
+"""The boat of a plan under her rig: heel and leeway in a steady wind, and the same boat at another size."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bulbcast.ballast.work import BoatJob
+from bulbcast.fin.depth import fin_foil
+from bulbcast.fin.foil import Foil, foil_between
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.plan.rig_sections import RigSection
+from bulbcast.plan.sections import DefaultTaken, Plan
+from bulbcast.quantities import Shown
+from bulbcast.sailing.leeway import (
+    FORMULAS,
+    WHICKER_FEHLNER,
+    FinForLeeway,
+    effective_aspect_ratio,
+    fin_for_leeway,
+    leeway,
+    lift_slope,
+)
+from bulbcast.sailing.righting import RightingArmCurve
+from bulbcast.sailing.righting_work import arms_of
+from bulbcast.sailing.sail import (
+    DEFAULT_COEFFICIENT,
+    DEFAULT_COEFFICIENT_SOURCE,
+    Rig,
+    heeling_arm,
+    heeling_moment,
+    side_force,
+)
+from bulbcast.sailing.scale import SailingBoat, ScaleComparison, compared_at_scale, hull_speed
+from bulbcast.sailing.wind_heel import (
+    ArmsByHeel,
+    WindForHeel,
+    WindForLeewayOnCurve,
+    heel_on_curve,
+    steady_winds,
+    wind_for_leeway_on_curve,
+    winds_for_heels,
+)
+
+HEELS_UNDER_SAIL = tuple(math.radians(angle) for angle in (20.0, 30.0, 45.0))
+LATERAL_SHARE = 0.45
+"""Centre of lateral resistance over the depth of the fin's tip. Common practice, no source. [-]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leeway:
+    """The fin's leeway by one published formula.
+
+    Attributes:
+        formula: Whose lift slope.
+        slope: Per radian. [1/rad]
+        leeway: In the wind of the answer; None where that holds no steady heel. [rad]
+        at_limit: The wind at which leeway passes the limit.
+        fin: What would hold the limit in the wind of the answer; None likewise.
+    """
+
+    formula: str
+    slope: float
+    leeway: float | None
+    at_limit: WindForLeewayOnCurve
+    fin: FinForLeeway | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sailing:
+    """The boat under her rig, in a steady wind on the sail.
+
+    Attributes:
+        rig: The sail, its arm taken from the centre of lateral resistance.
+        lateral_z: Level of that. [m]
+        arms: The righting arms that the answers come from.
+        by_curve: Whether those are the boat's own; else GM sin(heel), for small angles.
+        wind: Of the answers: the plan's, else the wind that heels her 20 degrees. [m/s]
+        wind_given: Whether the plan gives it.
+        heel: Steady heel in it; None where it blows her past any before 90 degrees. [rad]
+        winds: That heel her 20, 30 and 45 degrees.
+        steady: Wind [m/s] and steady heel [rad], for drawing.
+        wind_arms: Heel [rad] and the wind's moment over the weight [m], in the wind of the answers, for drawing.
+        hull_speed: [m/s]
+        free_fin: What of the fin stands free between hull and bulb.
+        aspect_ratio: Effective, the hull as a mirror. [-]
+        side_force: Of the sail at that heel; None without one. [N]
+        limit: Leeway not to be passed. [rad]
+        leeways: By each formula, at hull speed.
+        scale: The same boat at another size; None where none is asked or it cannot be told.
+        scale_missing: Why, or empty.
+        gm: Upright, as the answers take it. [m]
+        highest_gm: GM were all her mass at the bulb's underside: no ballast on this fin gives more. [m]
+    """
+
+    rig: Rig
+    lateral_z: float
+    arms: ArmsByHeel
+    by_curve: bool
+    wind: float
+    wind_given: bool
+    heel: float | None
+    winds: tuple[WindForHeel, ...]
+    steady: tuple[tuple[float, float], ...]
+    wind_arms: tuple[tuple[float, float], ...]
+    hull_speed: float
+    free_fin: Foil
+    aspect_ratio: float
+    side_force: float | None
+    limit: float
+    leeways: tuple[Leeway, ...]
+    scale: ScaleComparison | None
+    scale_missing: str
+    gm: float
+    highest_gm: float
+
+
+def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
+    """The sail with its arm, and the level of the centre of lateral resistance.
+
+    Args:
+        plan: For the fin's tip.
+        rig: Of the plan.
+
+    Raises:
+        BoatFigureError: A sail below the fin.
+    """
+    lateral = LATERAL_SHARE * plan.fin.tip_z if rig.lateral_z is None else rig.lateral_z
+    given = rig.force_coefficient is not None
+    return Rig(
+        area=rig.sail_area,
+        heeling_arm=heeling_arm(rig.effort_z, lateral),
+        coefficient=DEFAULT_COEFFICIENT if rig.force_coefficient is None else rig.force_coefficient,
+        coefficient_source=(rig.coefficient_source or "as given in the plan, without a source")
+        if given
+        else DEFAULT_COEFFICIENT_SOURCE,
+        heel_exponent=rig.heel_exponent,
+        air_density=rig.air_density,
+    ), lateral
+
+
+def sailing_of(
+    plan: Plan, section: RigSection, boat: BoatJob, curve: RightingArmCurve | None, gm: float
+) -> Sailing:
+    """Heel, leeway and scale under the rig.
+
+    Args:
+        plan: As read.
+        section: Its rig.
+        boat: With her bulb.
+        curve: Her righting arms; None where her shape is not known.
+        gm: Upright, above 0. [m]
+
+    Raises:
+        BoatFigureError: A figure that cannot be.
+    """
+    rig, lateral = rig_of(plan, section)
+    arms, mass, water = arms_of(curve, gm), boat.total_mass, plan.water.density
+    winds = winds_for_heels(arms, rig, mass=mass, heels=HEELS_UNDER_SAIL)
+    wind = winds[0].wind if section.wind is None else section.wind
+    heel = heel_on_curve(arms, rig, wind=wind, mass=mass)
+    force = None if heel is None else side_force(rig, wind, heel)
+    fin = fin_foil(plan.fin, plan.bulb.incidence)
+    crown = min(plan.fin.tip_z + boat.hung.bulb.pocket_depth, fin.tip_z + 0.5 * fin.span)
+    free = foil_between(fin, top_z=fin.root_z, bottom_z=crown)
+    speed = hull_speed(boat.start.hull.line.length)
+    leeways = tuple(
+        _leeway(
+            formula, free, arms, rig, mass=mass, water=water, speed=speed, limit=section.leeway_limit,
+            force=force, heel=heel,
+        )
+        for formula in FORMULAS
+    )  # fmt: skip
+    scale, no_scale = None, ""
+    ratio = full_size_of(plan)
+    if ratio is not None:
+        model = SailingBoat(
+            waterline=boat.start.hull.line.length,
+            mass=mass,
+            metacentric_height=gm,
+            rig=rig,
+            fin_area=free.area,
+            lift_slope=leeways[-1].slope,
+            water_density=water,
+        )
+        like_heel = heel_on_curve(arms, rig, wind=wind / math.sqrt(ratio), mass=mass)
+        if heel is None or like_heel is None:
+            no_scale = "This wind lays her flat, here or at the other size: there is no heel to compare."
+        else:
+            scale = compared_at_scale(model, ratio=ratio, wind=wind, heel=heel, like_heel=like_heel)
+    return Sailing(
+        rig=rig,
+        lateral_z=lateral,
+        arms=arms,
+        by_curve=curve is not None,
+        wind=wind,
+        wind_given=section.wind is not None,
+        heel=heel,
+        winds=winds,
+        steady=steady_winds(arms, rig, mass=mass),
+        wind_arms=tuple(
+            (heel, heeling_moment(rig, wind, heel) / (mass * STANDARD_GRAVITY))
+            for heel in (math.radians(5.0 * step) for step in range(19))
+        ),
+        hull_speed=speed,
+        free_fin=free,
+        aspect_ratio=effective_aspect_ratio(free),
+        side_force=force,
+        limit=section.leeway_limit,
+        leeways=leeways,
+        scale=scale,
+        scale_missing=no_scale,
+        gm=gm,
+        highest_gm=gm + boat.mass_centre[2] - boat.hung.bulb.underside_z,
+    )
+
+
+def _leeway(
+    formula: str,
+    free: Foil,
+    arms: ArmsByHeel,
+    rig: Rig,
+    *,
+    mass: float,
+    water: float,
+    speed: float,
+    limit: float,
+    force: float | None,
+    heel: float | None,
+) -> Leeway:
+    slope = lift_slope(formula, effective_aspect_ratio(free), free.quarter_chord_sweep)
+    at_limit = wind_for_leeway_on_curve(
+        arms, rig, mass=mass, holding=0.5 * water * speed**2 * free.area * slope, limit=limit
+    )
+    angle = needed = None
+    if force is not None and heel is not None:
+        angle = leeway(
+            side_force=force, speed=speed, area=free.area, slope=slope, water_density=water, heel=heel
+        )
+        # Heeled, the fin meets the flow at a smaller angle: it has to hold that much more upright.
+        needed = fin_for_leeway(
+            free,
+            limit=limit,
+            side_force=force / math.cos(heel),
+            speed=speed,
+            water_density=water,
+            formula=formula,
+        )
+    return Leeway(formula=formula, slope=slope, leeway=angle, at_limit=at_limit, fin=needed)
+
+
+def full_size_of(plan: Plan) -> float | None:
+    """Length of the other size over hers; None where the plan tells of none.
+
+    Args:
+        plan: With its rig.
+    """
+    if plan.rig is not None and plan.rig.full_size is not None:
+        return plan.rig.full_size
+    scale = None if plan.boat is None else plan.boat.scale
+    return None if scale is None or scale == 1.0 else 1.0 / scale
+
+
+def standing_defaults(plan: Plan, sailing: Sailing | None, shown: Shown) -> tuple[DefaultTaken, ...]:
+    """Defaults of [rig] that hang on other figures.
+
+    Args:
+        plan: As read.
+        sailing: What was settled; None where nothing was.
+        shown: The builder's units.
+    """
+    rig = plan.rig
+    if rig is None or sailing is None:
+        return ()
+    taken = []
+    if rig.lateral_z is None:
+        taken.append(
+            DefaultTaken(
+                key="rig.lateral_z",
+                value=shown.length(sailing.lateral_z),
+                source="45 % of the way down to the fin's tip; common practice, no source",
+            )
+        )
+    if rig.force_coefficient is None:
+        taken.append(
+            DefaultTaken(
+                key="rig.force_coefficient",
+                value=f"{DEFAULT_COEFFICIENT:g}",
+                source=DEFAULT_COEFFICIENT_SOURCE,
+            )
+        )
+    ratio = full_size_of(plan)
+    if rig.full_size is None and ratio is not None:
+        taken.append(DefaultTaken(key="rig.full_size", value=f"{ratio:g}", source="one over boat.scale"))
+    return tuple(taken)
+
+
+def governing_leeway(sailing: Sailing) -> Leeway:
+    """The answer by the formula that is fitted to measurements, which gives the more leeway.
+
+    Args:
+        sailing: With both.
+    """
+    return next(one for one in sailing.leeways if one.formula == WHICKER_FEHLNER)

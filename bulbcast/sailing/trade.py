@@ -1,0 +1,241 @@
+"""Deeper or heavier: what another bulb mass and another fin depth do to the wind she stands.
+
+Every answer is worked out anew: the bulb is sized and placed, fin and bulb displace what they then displace, she
+floats at the mass she then has, and the righting arms are hers so loaded.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from bulbcast.ballast.for_boat import BoatWish, size_for_boat
+from bulbcast.ballast.work import BoatJob, boat_start, loaded
+from bulbcast.bulb.solve import NoSolutionError
+from bulbcast.fin.depth import fin_foil
+from bulbcast.fin.foil import foil_solid
+from bulbcast.hull.floating import FloatingError
+from bulbcast.hull.mesh import HullMesh
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.sailing.righting_work import BRIEF_HEELS, afloat_surface, arms_of, righting_arms
+from bulbcast.sailing.sailing_work import HEELS_UNDER_SAIL, Sailing, rig_of
+from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, winds_for_heels
+
+TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
+TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
+LARGEST_TRADED = 60_000
+"""Facets of the hull beyond which the other bulbs are left out: each costs a curve of its own."""
+# Mass as a share and place in m to which each bulb is sized: far below what a righting arm shows.
+_WITHIN = 1e-6
+_READ = 1  # of HEELS_UNDER_SAIL: 30 degrees, by which depth is held against mass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Traded:
+    """The boat with another bulb on another fin.
+
+    Attributes:
+        mass: Of the bulb as hung. [kg]
+        tip_z: Of the fin. [m]
+        gm: As she then floats; None where there is no answer. [m]
+        sinkage: Deeper than with the bulb as planned; None likewise, and where the hull does not tell. [m]
+        winds: That heel her 20, 30 and 45 degrees; empty likewise.
+        heel: In the wind of the plan; None likewise, and where that holds no heel up to 60 degrees. [rad]
+        missing: Why there is no answer, or empty.
+    """
+
+    mass: float
+    tip_z: float
+    gm: float | None
+    sinkage: float | None
+    winds: tuple[WindForHeel, ...]
+    heel: float | None
+    missing: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trade:
+    """All of them.
+
+    Attributes:
+        masses: Of the bulb, rising; the planned one in the middle. [kg]
+        tips: Levels of the fin's tip, the shallowest first; the planned one second. [m]
+        cells: Tip by tip, mass by mass.
+        depth_worth: Bulb mass that would do as much as a unit of depth, for the wind that heels her 30 degrees;
+            None where more mass does nothing for her. [kg/m]
+        by_curve: Whether the righting arms are the boat's own; else GM sin(heel).
+        fin_scaled: Whether the fin's mass went with its volume; else it is a line of the weigh-in, left alone.
+    """
+
+    masses: tuple[float, ...]
+    tips: tuple[float, ...]
+    cells: tuple[Traded, ...]
+    depth_worth: float | None
+    by_curve: bool
+    fin_scaled: bool
+
+    def row(self, tip: int) -> tuple[Traded, ...]:
+        """The answers of one depth.
+
+        Args:
+            tip: Place in `tips`. [-]
+        """
+        count = len(self.masses)
+        return self.cells[tip * count : (tip + 1) * count]
+
+
+def trade_of(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None) -> Trade | None:
+    """Work out the grid of bulb masses and fin depths round the plan.
+
+    Args:
+        plan: With its rig.
+        boat: As planned.
+        sailing: As planned.
+        surface: Of her hull; None where her shape is not known.
+
+    Returns:
+        The grid; None where the hull has so many facets that it would take too long.
+    """
+    if surface is not None and len(surface.triangles) > LARGEST_TRADED:
+        return None
+    span = fin_foil(plan.fin, plan.bulb.incidence).span
+    mass_step = _round(0.12 * boat.hung.bulb.mass)
+    depth_step = _round(0.16 * span)
+    masses = tuple(boat.hung.bulb.mass + mass_step * step for step in TRADE_MASS_STEPS)
+    tips = tuple(plan.fin.tip_z - depth_step * step for step in TRADE_DEPTH_STEPS)
+    cells = tuple(_traded(plan, boat, sailing, surface, mass, tip) for tip in tips for mass in masses)
+    place = TRADE_DEPTH_STEPS.index(0) * len(masses) + TRADE_MASS_STEPS.index(0)
+    planned = cells[place].sinkage
+    if planned is not None:
+        cells = tuple(
+            one if one.sinkage is None else replace(one, sinkage=one.sinkage - planned) for one in cells
+        )
+    # The plan itself is not answered a second time, from fewer heels: one wind has one heel.
+    as_planned = replace(cells[place], gm=sailing.gm, winds=sailing.winds, heel=sailing.heel, missing="")
+    cells = (*cells[:place], as_planned, *cells[place + 1 :])
+    return Trade(
+        masses=masses,
+        tips=tips,
+        cells=cells,
+        depth_worth=_worth(masses, tips, cells),
+        by_curve=surface is not None and sailing.by_curve,
+        fin_scaled=plan.fin.mass is not None or plan.fin.density is not None,
+    )
+
+
+def _round(rough: float) -> float:
+    """The nearest of 1, 2 and 5 by tens that is not above."""
+    power = 10.0 ** math.floor(math.log10(rough) + 1e-12)
+    return power * max(step for step in (1.0, 2.0, 5.0) if step * power <= rough * (1.0 + 1e-12))
+
+
+def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
+    """The plan with its fin longer or shorter: root, chords, thicknesses and the rake of its leading edge as they are.
+
+    Args:
+        plan: With [boat].
+        tip_z: Of the new fin. [m]
+    """
+    before = fin_foil(plan.fin, plan.bulb.incidence)
+    share = (before.root_z - tip_z) / (before.root_z - plan.fin.tip_z)
+    edge = before.root_leading_edge_x + share * (plan.fin.tip_leading_edge_x - before.root_leading_edge_x)
+    fin = replace(plan.fin, tip_z=tip_z, tip_leading_edge_x=edge)
+    if fin.mass is not None:
+        fin = replace(
+            fin,
+            mass=fin.mass * foil_solid(fin_foil(fin, plan.bulb.incidence)).volume / foil_solid(before).volume,
+        )
+    return replace(plan, fin=fin)
+
+
+def _traded(
+    plan: Plan,
+    boat: BoatJob,
+    sailing: Sailing,
+    surface: HullMesh | None,
+    mass: float,
+    tip_z: float,
+) -> Traded:
+    try:
+        return _worked_out(plan_at_depth(plan, tip_z), boat, sailing, surface, mass)
+    except (BoatFigureError, FloatingError, NoSolutionError) as error:
+        return _none(mass, tip_z, str(error))
+    except PlanError as error:
+        return _none(mass, tip_z, error.faults[0].remedy)
+
+
+def _none(mass: float, tip_z: float, why: str) -> Traded:
+    return Traded(mass=mass, tip_z=tip_z, gm=None, sinkage=None, winds=(), heel=None, missing=why)
+
+
+def _worked_out(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, mass: float) -> Traded:
+    water, wish = plan.water.density, boat.hung.wish
+    start = boat_start(plan, boat.start.hull, lead_density=wish.cast_density)
+    moved = plan.fin.tip_leading_edge_x - wish.fin.leading_edge_x
+    place = wish.mass_centre_x + (moved if plan.fin.carry_at is not None else 0.0)
+    asked = replace(
+        wish,
+        target_mass=mass,
+        mass_centre_x=place,
+        fin=replace(wish.fin, tip_z=plan.fin.tip_z, leading_edge_x=plan.fin.tip_leading_edge_x),
+    )
+    hung = size_for_boat(
+        asked,
+        BoatWish(
+            rest=start.rest,
+            water_density=water,
+            flotation_x=start.hull.line.flotation_x,
+            mass=mass,
+            place=place if boat.place_imposed else None,
+            first_place=place,
+            overhang_forward=plan.fin.overhang_forward,
+            overhang_aft=plan.fin.overhang_aft,
+        ),
+        within=_WITHIN,
+    )
+    load = loaded(start, hung)
+    rig, _ = rig_of(plan, plan.rig) if plan.rig is not None else (sailing.rig, 0.0)
+    curve, sinkage = None, None
+    if surface is not None and sailing.by_curve:
+        curve, _ = righting_arms(
+            afloat_surface(plan, surface, hung.bulb),
+            mass=load.mass,
+            mass_centre=load.centre,
+            water_density=water,
+            heels=BRIEF_HEELS,
+        )
+        sinkage = curve.upright.attitude.sinkage
+    elif (immersion := start.hull.line.mass_per_immersion(water)) is not None:
+        sinkage = (mass - hung.wanted_mass) / immersion
+    gm = load.gm if curve is None else curve.gm
+    if gm is None or gm <= 0.0:
+        return _none(mass, plan.fin.tip_z, "She does not stand upright so.")
+    arms = arms_of(curve, gm)
+    return Traded(
+        mass=mass,
+        tip_z=plan.fin.tip_z,
+        gm=gm,
+        sinkage=sinkage,
+        winds=winds_for_heels(arms, rig, mass=load.mass, heels=HEELS_UNDER_SAIL),
+        heel=heel_on_curve(arms, rig, wind=sailing.wind, mass=load.mass),
+        missing="",
+    )
+
+
+def _worth(masses: tuple[float, ...], tips: tuple[float, ...], cells: tuple[Traded, ...]) -> float | None:
+    """Mass that does as much as a unit of depth round the plan, from the answers beside it."""
+    count, tip, mass = len(masses), TRADE_DEPTH_STEPS.index(0), TRADE_MASS_STEPS.index(0)
+
+    def wind(row: int, column: int) -> float | None:
+        winds = cells[row * count + column].winds
+        return winds[_READ].wind if winds and winds[_READ].rests else None
+
+    lighter, heavier = wind(tip, mass - 1), wind(tip, mass + 1)
+    shallower, deeper = wind(tip - 1, mass), wind(tip + 1, mass)
+    if lighter is None or heavier is None or shallower is None or deeper is None:
+        return None
+    for_mass = (heavier - lighter) / (masses[mass + 1] - masses[mass - 1])
+    for_depth = (deeper - shallower) / (tips[tip - 1] - tips[tip + 1])
+    return for_depth / for_mass if for_mass > 0.0 else None

@@ -1,0 +1,330 @@
+"""Heel under wind on a righting arm curve: where she comes to rest, and the wind that takes her to an angle.
+
+Steady wind only: no gust, no roll, no crew; not a stability assessment.
+"""
+
+from __future__ import annotations
+
+import bisect
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import BoatFigureError, require_positive
+from bulbcast.sailing.sail import Rig, heeling_moment, require_heel, side_force, wind_for_arm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArmsByHeel:
+    """Righting arm against heel, smooth between the angles given.
+
+    Attributes:
+        heels: Ascending from 0, three at least. [rad]
+        arms: GZ at each. [m]
+
+    Raises:
+        BoatFigureError: Unlike lengths, fewer than three, not ascending from 0, or no numbers.
+    """
+
+    heels: tuple[float, ...]
+    arms: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.heels) != len(self.arms) or len(self.heels) < 3:
+            raise BoatFigureError(
+                f"The righting arm curve has {len(self.heels)} heels and {len(self.arms)} arms. Give as many of "
+                "one as of the other, three at least."
+            )
+        if not all(math.isfinite(one) for one in (*self.heels, *self.arms)):
+            raise BoatFigureError(
+                "The righting arm curve holds a figure that is no number. Give finite figures."
+            )
+        if self.heels[0] != 0.0 or any(b <= a for a, b in zip(self.heels, self.heels[1:], strict=False)):
+            raise BoatFigureError(
+                "The heels of the righting arm curve do not ascend from 0. Give them in order from upright on."
+            )
+
+    def arm(self, heel: float) -> float:
+        """GZ at a heel, by cubic Hermite pieces.
+
+        Args:
+            heel: Within the curve. [rad]
+
+        Returns:
+            [m]
+
+        Raises:
+            BoatFigureError: A heel beyond the curve.
+        """
+        if not 0.0 <= heel <= self.heels[-1]:
+            raise BoatFigureError(
+                f"A heel of {math.degrees(heel):g} degrees lies outside the righting arm curve, 0 to "
+                f"{math.degrees(self.heels[-1]):g}. Compute the curve further."
+            )
+        x, y, slopes = self.heels, self.arms, _slopes(self)
+        left = min(bisect.bisect_right(x, heel) - 1, len(x) - 2)
+        step = x[left + 1] - x[left]
+        t = (heel - x[left]) / step
+        return (
+            (1.0 + 2.0 * t) * (1.0 - t) ** 2 * y[left]
+            + t * (1.0 - t) ** 2 * step * slopes[left]
+            + t * t * (3.0 - 2.0 * t) * y[left + 1]
+            + t * t * (t - 1.0) * step * slopes[left + 1]
+        )
+
+
+def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> float | None:
+    """Steady heel on a righting arm curve: the first place where the righting moment overtakes the wind's.
+
+    Args:
+        curve: Up to 90 degrees at least, or as far as is to be looked.
+        rig: The sail.
+        wind: [m/s]
+        mass: Of the boat complete. [kg]
+
+    Returns:
+        The heel; None where she does not stand up to this wind before 90 degrees or the curve's end. A
+        boat that does not stand upright by herself lies at her angle of loll in no wind. [rad]
+
+    Raises:
+        BoatFigureError: A figure that is not above 0.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    upright = heeling_moment(rig, wind)
+
+    def over(heel: float) -> float:
+        return mass * STANDARD_GRAVITY * curve.arm(heel) - heeling_moment(rig, wind, heel)
+
+    heels = _fine(curve)
+    if upright == 0.0 and over(heels[1]) > 0.0 and abs(over(0.0)) <= _nothing(curve, mass):
+        return 0.0
+    before = heels[0]
+    was = over(before)
+    if was > _nothing(curve, mass):
+        raise BoatFigureError(
+            "Upright, the boat rights herself against this wind: she leans to the other side by herself. Put her "
+            "weights on the centreline, or begin the curve where she lies."
+        )
+    for heel in heels[1:]:
+        now = over(heel)
+        if was < 0.0 <= now:
+            return _root(over, before, heel)
+        before, was = heel, now
+    return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindForHeel:
+    """The wind that heels her to an angle.
+
+    Attributes:
+        heel: Asked for. [rad]
+        wind: The least steady wind that takes her there. [m/s]
+        rests: Whether she comes to rest at that heel; else this wind takes her past it to the next
+            place that holds her, or flat. [-]
+    """
+
+    heel: float
+    wind: float
+    rests: bool
+
+
+def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> WindForHeel:
+    """The steady wind that heels her so far on a righting arm curve.
+
+    As the wind rises she follows the curve while the wind needed rises with heel. Where it falls she goes on
+    by herself; the wind that takes her to an angle is therefore the largest needed anywhere before it.
+
+    Args:
+        curve: Reaching to that heel.
+        rig: The sail.
+        heel: Above 0, below 90 degrees. [rad]
+        mass: Of the boat complete. [kg]
+
+    Returns:
+        The wind, and whether she rests there.
+
+    Raises:
+        BoatFigureError: A figure out of range, or a curve that ends before that heel.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    require_heel(heel)
+    curve.arm(heel)
+
+    def needed(angle: float) -> float:
+        if angle == 0.0:
+            return 0.0
+        arm = max(curve.arm(angle), 0.0)
+        return wind_for_arm(rig, mass=mass, righting_arm=arm, heel=angle)
+
+    before = [angle for angle in _fine(curve) if 0.0 < angle < heel]
+    there = needed(heel)
+    most = there
+    if before:
+        at = max(range(len(before)), key=lambda number: needed(before[number]))
+        low = before[at - 1] if at > 0 else 0.0
+        most = _peak(needed, low, before[at + 1] if at + 1 < len(before) else heel)
+    return WindForHeel(
+        heel=heel, wind=max(there, most), rests=curve.arm(heel) > 0.0 and there >= most * (1.0 - 1e-9)
+    )
+
+
+def winds_for_heels(
+    curve: ArmsByHeel,
+    rig: Rig,
+    *,
+    mass: float,
+    heels: Sequence[float] = (math.radians(20.0), math.radians(30.0), math.radians(45.0)),
+) -> tuple[WindForHeel, ...]:
+    """The winds that heel her 20, 30 and 45 degrees, or to other angles.
+
+    Args:
+        curve: Reaching to the largest of them.
+        rig: The sail.
+        mass: Of the boat complete. [kg]
+        heels: Each above 0, below 90 degrees. [rad]
+
+    Returns:
+        One for each heel, in order.
+
+    Raises:
+        BoatFigureError: As `wind_for_heel`.
+    """
+    return tuple(wind_for_heel(curve, rig, heel=heel, mass=mass) for heel in heels)
+
+
+def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[float, float], ...]:
+    """Heel against wind as the wind rises, up to the strongest wind that she stands.
+
+    Args:
+        curve: As far as is to be looked; not beyond 90 degrees.
+        rig: The sail.
+        mass: Of the boat complete. [kg]
+
+    Returns:
+        Wind [m/s] and steady heel [rad], both ascending; the last is the strongest wind that she stands, unless
+        the curve or the right angle ends before. Empty where no heel holds her.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    found: list[tuple[float, float]] = []
+    for heel in _fine(curve):
+        arm = curve.arm(heel)
+        if heel == 0.0 or heel >= 0.5 * math.pi or arm < 0.0:
+            if found and found[-1][0] > 0.0:
+                break
+            continue
+        wind = wind_for_arm(rig, mass=mass, righting_arm=arm, heel=heel)
+        if found and wind <= found[-1][0]:
+            break
+        found.append((wind, heel))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindForLeewayOnCurve:
+    """The wind at which leeway passes a limit, with the heel that it brings.
+
+    Attributes:
+        wind: None where she is blown past her steady heels before. [m/s]
+        heel: At that wind; None likewise. [rad]
+        upright_wind: Were she held upright. [m/s]
+    """
+
+    wind: float | None
+    heel: float | None
+    upright_wind: float
+
+
+def wind_for_leeway_on_curve(
+    curve: ArmsByHeel, rig: Rig, *, mass: float, holding: float, limit: float
+) -> WindForLeewayOnCurve:
+    """The wind at which leeway passes a limit, on a righting arm curve.
+
+    At rest the sail's force is m g GZ / h, and a heeled fin holds it at F / (q S a cos(heel)): the limit is
+    reached where GZ / cos(heel) = limit q S a h / (m g). Derived here; with GZ = GM sin(heel) it is
+    `scale.wind_for_leeway`.
+
+    Args:
+        curve: Righting arms.
+        rig: The sail.
+        mass: Of the boat complete. [kg]
+        holding: Side force that the fin holds upright for each radian, 1/2 rho V^2 S a. [N/rad]
+        limit: Leeway not to be passed. [rad]
+
+    Returns:
+        The wind, with and without heel.
+
+    Raises:
+        BoatFigureError: A figure that is not above 0.
+    """
+    require_positive("The boat's mass", mass, "kg")
+    require_positive("The side force that the fin holds", holding, "N/rad")
+    require_positive("The leeway limit", limit, "rad")
+    wanted = limit * holding * rig.heeling_arm / (mass * STANDARD_GRAVITY)
+    upright = math.sqrt(limit * holding / side_force(rig, 1.0))
+
+    def over(heel: float) -> float:
+        return curve.arm(heel) / math.cos(heel) - wanted
+
+    steady = steady_winds(curve, rig, mass=mass)
+    low = 0.0
+    for _, heel in steady:
+        if over(heel) >= 0.0:
+            found = _root(over, low, heel)
+            arm = max(curve.arm(found), 0.0)
+            wind = wind_for_arm(rig, mass=mass, righting_arm=arm, heel=found)
+            return WindForLeewayOnCurve(wind=wind, heel=found, upright_wind=upright)
+        low = heel
+    return WindForLeewayOnCurve(wind=None, heel=None, upright_wind=upright)
+
+
+@lru_cache(maxsize=16)
+def _slopes(curve: ArmsByHeel) -> tuple[float, ...]:
+    """dGZ/dheel at each angle, by the parabola through it and its neighbours."""
+    step = [b - a for a, b in zip(curve.heels, curve.heels[1:], strict=False)]
+    rise = [(b - a) / h for a, b, h in zip(curve.arms, curve.arms[1:], step, strict=False)]
+    inner = [
+        (step[i + 1] * rise[i] + step[i] * rise[i + 1]) / (step[i] + step[i + 1])
+        for i in range(len(step) - 1)
+    ]
+    first = rise[0] + (rise[0] - rise[1]) * step[0] / (step[0] + step[1])
+    last = rise[-1] + (rise[-1] - rise[-2]) * step[-1] / (step[-1] + step[-2])
+    return (first, *inner, last)
+
+
+def _nothing(curve: ArmsByHeel, mass: float) -> float:
+    """A righting moment that is rounding beside the curve's largest. [N m]"""
+    return 1e-9 * max(abs(arm) for arm in curve.arms) * mass * STANDARD_GRAVITY
+
+
+def _root(over: Callable[[float], float], low: float, high: float) -> float:
+    """Where a function passes 0 upwards between two angles, by halving."""
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if over(middle) < 0.0 else (low, middle)
+    return 0.5 * (low + high)
+
+
+def _peak(of: Callable[[float], float], low: float, high: float) -> float:
+    """Largest value of a function of one hump between two angles, by thirds."""
+    for _ in range(60):
+        third = (high - low) / 3.0
+        if of(low + third) < of(high - third):
+            low += third
+        else:
+            high -= third
+    return of(0.5 * (low + high))
+
+
+def _fine(curve: ArmsByHeel, pieces: int = 8) -> list[float]:
+    """The curve's angles with more between, none beyond 90 degrees."""
+    found = [curve.heels[0]]
+    for low, high in zip(curve.heels, curve.heels[1:], strict=False):
+        found += [low + (high - low) * part / pieces for part in range(1, pieces + 1)]
+    quarter = 0.5 * math.pi
+    inside = [angle for angle in found if angle <= quarter]
+    if inside[-1] < quarter < curve.heels[-1]:
+        inside.append(quarter)
+    return inside

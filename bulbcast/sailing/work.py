@@ -1,0 +1,109 @@
+"""How the boat of a plan stands up: righting arms, heel under wind, leeway, other sizes, deeper or heavier.
+
+hull + fin + rudder + bulb -> one surface -> righting arms -> heel and leeway in a wind -> the same for other bulbs
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.ballast.work import BoatJob
+from bulbcast.hull.floating import FloatingError
+from bulbcast.hull.hydrostatics import hydrostatics
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.sailing.deeper import tip_for_leeway
+from bulbcast.sailing.righting import STANDARD_HEELS, RightingArmCurve
+from bulbcast.sailing.righting_work import BRIEF_HEELS, afloat_surface, righting_arms
+from bulbcast.sailing.sailing_work import Sailing, governing_leeway, sailing_of
+from bulbcast.sailing.trade import Trade, trade_of
+
+NO_SURFACE = (
+    "A hull of bare numbers tells GM alone: righting arms at large angles need her shape. Give the hull as a surface or as "
+    "a table of offsets."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """How she stands up.
+
+    Attributes:
+        curve: Righting arms from 0 to 180 degrees at free sinkage and trim; None where her shape is not known.
+        curve_missing: Why there is none, or empty.
+        side: To which she is heeled in it: the one she leans to by herself, else starboard.
+        sailing: Under her rig; None where the plan gives none, or nothing holds her upright.
+        sailing_missing: Why there is none, or empty.
+        trade: The same with other bulbs on other fins; None without `sailing`, or where it would take too long.
+        deeper_tip: Level of a tip with which the fin keeps the leeway limit; None where it does, or none does. [m]
+        surface_over_table: Volume at the line that the surface through a table of offsets has beyond Simpson's, over
+            Simpson's; None where the hull is no table. [-]
+    """
+
+    curve: RightingArmCurve | None
+    curve_missing: str
+    side: str
+    sailing: Sailing | None
+    sailing_missing: str
+    trade: Trade | None
+    deeper_tip: float | None
+    surface_over_table: float | None
+
+
+def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing:
+    """Righting arms, and what follows from them under the plan's rig.
+
+    Args:
+        plan: With [boat].
+        boat: With her bulb.
+        briefly: Righting arms to 60 degrees only, and no other bulbs, as a study wants them. [-]
+    """
+    curve, missing, side = None, NO_SURFACE, "starboard"
+    hull = boat.start.hull.surface()
+    if hull is not None:
+        try:
+            curve, side = righting_arms(
+                afloat_surface(plan, hull, boat.hung.bulb),
+                mass=boat.total_mass,
+                mass_centre=boat.mass_centre,
+                water_density=plan.water.density,
+                heels=BRIEF_HEELS if briefly else STANDARD_HEELS,
+            )
+            missing = ""
+        except FloatingError as error:
+            missing = str(error)
+    sailing, no_sail = None, ""
+    gm = boat.gm if curve is None else curve.gm
+    if plan.rig is not None:
+        if hull is not None and curve is None:
+            # Her shape is known and she does not float: GM at her line says nothing of that.
+            no_sail = missing
+        elif gm is None:
+            no_sail = (
+                "Neither righting arms nor GM are known, so what holds her against the wind is not either."
+            )
+        elif gm <= 0.0:
+            no_sail = "She does not stand upright by herself, with no wind at all."
+        else:
+            try:
+                sailing = sailing_of(plan, plan.rig, boat, curve, gm)
+            except BoatFigureError as error:
+                no_sail = str(error)
+    deeper = None
+    if sailing is not None and not briefly:
+        leeway = governing_leeway(sailing).leeway
+        if leeway is not None and leeway > sailing.limit:
+            deeper = tip_for_leeway(plan, boat, sailing, hull)
+    over = None
+    if hull is not None and boat.start.hull.offsets is not None:
+        over = hydrostatics(hull).volume / boat.start.hull.line.volume - 1.0
+    return Standing(
+        curve=curve,
+        curve_missing=missing,
+        side=side,
+        sailing=sailing,
+        sailing_missing=no_sail,
+        trade=None if sailing is None or briefly else trade_of(plan, boat, sailing, hull),
+        deeper_tip=deeper,
+        surface_over_table=over,
+    )

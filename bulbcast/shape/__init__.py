@@ -1,1 +1,0 @@
-"""Pure geometry: profiles, the turned body and its integrals, facets, cuts. SI, bulb axes."""

@@ -1,0 +1,83 @@
+"""Binary STL in mm: written by one library, read back by another, summed by neither."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+import io
+import sys
+from types import ModuleType
+from typing import Any
+
+import numpy as np
+
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
+
+# The format has 80 bytes for anything; the writing library would put the clock there.
+HEADER = "bulbcast solid, millimetres, bulb axes: x aft, y starboard, z up".ljust(80)
+
+_READER = "_bulbcast_stl_reader"
+
+
+def stl_bytes(mesh: Mesh) -> bytes:
+    """A mesh as a binary STL file in mm, written by numpy-stl with a fixed header.
+
+    Args:
+        mesh: Closed, in bulb axes. [m]
+
+    Returns:
+        The file's bytes, the same for the same mesh.
+    """
+    import stl.mesh
+
+    class FixedHeader(stl.mesh.Mesh):
+        def get_header(self, name: bytes | str) -> str:
+            return HEADER
+
+    facets = np.zeros(len(mesh.triangles), dtype=stl.mesh.Mesh.dtype)
+    facets["vectors"] = (mesh.vertices * 1000.0).astype(np.float32)[mesh.triangles]
+    writer = FixedHeader(facets, calculate_normals=True)
+    buffer = io.BytesIO()
+    writer.save("solid.stl", fh=buffer, mode=stl.Mode.BINARY)
+    return buffer.getvalue()
+
+
+def stl_triangles(content: bytes) -> Array:
+    """The corners of a binary STL file's triangles, read by trimesh.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        Shape (n, 3, 3), in the file's own unit. [mm]
+    """
+    loaded = _reader().load_stl_binary(io.BytesIO(content))
+    vertices = np.asarray(loaded["vertices"], dtype=np.float64)
+    faces = np.asarray(loaded["faces"], dtype=np.int64)
+    triangles: Array = vertices[faces]
+    return triangles
+
+
+def _reader() -> Any:
+    """trimesh's STL reader alone.
+
+    Importing the package as such also imports scipy and networkx where they are installed, which costs
+    more than the whole job; its reader needs neither. Its modules are therefore loaded under a
+    name of our own, without the package's own start. Where that no longer fits a new version,
+    the plain import does the same work more slowly.
+    """
+    if "trimesh" in sys.modules:
+        return importlib.import_module("trimesh.exchange.stl")
+    try:
+        if _READER not in sys.modules:
+            spec = importlib.util.find_spec("trimesh")
+            if spec is None or spec.submodule_search_locations is None:
+                raise ImportError("trimesh is not installed")
+            package = ModuleType(_READER)
+            package.__path__ = list(spec.submodule_search_locations)
+            sys.modules[_READER] = package
+        return importlib.import_module(f"{_READER}.exchange.stl")
+    except ImportError:
+        sys.modules.pop(_READER, None)
+        return importlib.import_module("trimesh.exchange.stl")
