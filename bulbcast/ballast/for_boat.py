@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from bulbcast.ballast.imposed import BulbAfloat, hung_target, imbalance
 from bulbcast.ballast.reach import Band, BulbUnderFin, OverhangLimits, reach_band
 from bulbcast.ballast.target import RestOfBoat
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.solve import NoSolutionError, size_and_place, size_where_told
-from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place, size_where_told
+from bulbcast.bulb.hung.wish import BulbWish
 
 # The bulb itself is solved to 1e-10 of its mass and 1e-9 m; the passes stop at the same.
 SETTLED = 1e-10

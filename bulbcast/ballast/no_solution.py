@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.solve import (
+from bulbcast.bulb.hung.solve import (
     MassCentreOutOfReachError,
     NoSolutionError,
     TailTooThickError,
     TargetOutOfReachError,
 )
-from bulbcast.bulb.wish import tail_diameter_for
+from bulbcast.bulb.hung.wish import tail_diameter_for
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.keys import limits
 from bulbcast.plan.sections import Plan

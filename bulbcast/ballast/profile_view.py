@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from bulbcast.bulb.outlines import MM, body_outline
+from bulbcast.bulb.views.outlines import MM, body_outline
 from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
 from bulbcast.drawing.shapes import (
     Box,

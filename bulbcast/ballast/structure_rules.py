@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.bulb.limits import SMALL_CRAFT_FROM
+from bulbcast.bulb.fastening.limits import SMALL_CRAFT_FROM
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.quantities import Shown
 

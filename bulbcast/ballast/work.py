@@ -32,8 +32,8 @@ from bulbcast.ballast.weigh_in import (
     weigh_in,
     weigh_next,
 )
-from bulbcast.bulb.solve import NoSolutionError
-from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.hung.solve import NoSolutionError
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.fin.depth import fin_foil, rudder_foil, under_water
 from bulbcast.fin.foil import FoilSolid, foil_solid
 from bulbcast.hull.doubts import hull_doubts

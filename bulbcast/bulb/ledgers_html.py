@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.charts import hung_mass_bar
-from bulbcast.bulb.fittings_html import fittings_words
+from bulbcast.bulb.fastening.fittings_html import fittings_words
 from bulbcast.bulb.results import BulbResults
+from bulbcast.bulb.views.charts import hung_mass_bar
 from bulbcast.findings import Severity, Step
 from bulbcast.quantities import Shown, worded
 from bulbcast.quantities.showing import shown_or_dash

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bulbcast.bulb.balance import Balance
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.room import Room
-from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.fastening.room import Room
+from bulbcast.bulb.hung.balance import Balance
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.report.results import Results
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
-    from bulbcast.bulb.fitting_room import FittingRoom
+    from bulbcast.bulb.fastening.fitting_room import FittingRoom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

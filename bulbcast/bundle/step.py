@@ -18,10 +18,10 @@ from typing import Any
 
 import numpy as np
 
-from bulbcast.bulb.body import TurnedBody
-from bulbcast.bulb.columns import Axis
-from bulbcast.bulb.cut_parts import PocketCut, ScrewCut
-from bulbcast.bulb.fittings import PinCut
+from bulbcast.bulb.body.columns import Axis
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.fittings import PinCut
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bundle.bundle import BundleFile
 from bulbcast.disk.refusals import ReadBackError, StepMissingError
 from bulbcast.fin.tip_section import half_thickness, trailing_corner

@@ -3,7 +3,7 @@
 `chain.run` works it out, `rooms` joins what only some plans have, `Job` is what comes of it.
 """
 
-from bulbcast.bulb.wishes import OffsetsTable, alloy_of, profile_of, wish_of
+from bulbcast.bulb.hung.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 from bulbcast.job.chain import run
 from bulbcast.job.rooms import with_cooling, with_pour
 from bulbcast.pattern_shop.results import ShopResults as Job

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from bulbcast.bulb.balance import Balance
-from bulbcast.bulb.balance_rules import check_balance
-from bulbcast.bulb.cuts_rules import ScrewAsked, check_cuts, screw_needs, screws_in_trouble
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.limits import engagement
-from bulbcast.bulb.remedies import room_for_two, screw_remedies
-from bulbcast.bulb.room import Room
+from bulbcast.bulb.fastening.limits import engagement
+from bulbcast.bulb.fastening.remedies import room_for_two, screw_remedies
+from bulbcast.bulb.fastening.room import Room
+from bulbcast.bulb.fastening.screw_rules import ScrewAsked, check_cuts, screw_needs, screws_in_trouble
+from bulbcast.bulb.hung.balance import Balance
+from bulbcast.bulb.hung.balance_rules import check_balance
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.findings import Finding
 from bulbcast.foundry.melt.charge import Melt
 from bulbcast.foundry.melt.rules import check_alloy, check_casting, check_charge, check_coat, check_tail

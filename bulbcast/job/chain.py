@@ -11,14 +11,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from bulbcast.ballast.no_solution import no_solution_fault
-from bulbcast.bulb.balance import balance_of
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.limits import smallest_wall
-from bulbcast.bulb.profiles import Profile
-from bulbcast.bulb.room import room_of
-from bulbcast.bulb.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.wish import BulbWish
-from bulbcast.bulb.wishes import OffsetsTable, alloy_of, profile_of, wish_of
+from bulbcast.bulb.body.profiles import Profile
+from bulbcast.bulb.fastening.limits import smallest_wall
+from bulbcast.bulb.fastening.room import room_of
+from bulbcast.bulb.hung.balance import balance_of
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.bulb.hung.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 from bulbcast.findings import Finding, sorted_by_severity
 from bulbcast.foundry.melt.charge import melt_of
 from bulbcast.job.bulb_findings import bulb_findings
@@ -48,7 +48,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from bulbcast.ballast.work import BoatJob, HullRead
-    from bulbcast.bulb.fitting_room import FittingRoom
+    from bulbcast.bulb.fastening.fitting_room import FittingRoom
     from bulbcast.foundry.drying.log import DryingLog, DryingState
     from bulbcast.foundry.melt.pot import PotPlan
     from bulbcast.foundry.melt.work import MeltJob
@@ -229,7 +229,7 @@ def _fittings(wish: BulbWish, bulb: HungBulb) -> tuple[FittingRoom | None, tuple
     """Room round pins, studs and a through-going blade, and each stud's lift in the melt. [N]"""
     if not (bulb.pin_cuts or bulb.stud_cuts or bulb.through):
         return None, ()
-    from bulbcast.bulb.fitting_room import fitting_room_of
+    from bulbcast.bulb.fastening.fitting_room import fitting_room_of
     from bulbcast.foundry.gating.lift import stud_lifts
 
     room = fitting_room_of(bulb)

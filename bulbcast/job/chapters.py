@@ -89,7 +89,7 @@ def chapters(
             Data(values={"balance": balance_data(job)}),
         ),
     )
-    from bulbcast.bulb.fittings_json import fittings_object
+    from bulbcast.bulb.fastening.fittings_json import fittings_object
 
     yield Chapter(
         name="fastening",

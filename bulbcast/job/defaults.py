@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.limits import engagement
-from bulbcast.bulb.wish import tail_diameter_for
+from bulbcast.bulb.fastening.limits import engagement
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.wish import tail_diameter_for
 from bulbcast.foundry.melt.charge import Melt
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.pattern.cast_body import CastBody

@@ -9,12 +9,12 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.bulb.cross_sections import cross_sections
-from bulbcast.bulb.fairness import fairness
-from bulbcast.bulb.fin_plan import fin_plan
-from bulbcast.bulb.legend import legend
-from bulbcast.bulb.plan_view import plan_view
-from bulbcast.bulb.side_view import shown_screws, side_view
+from bulbcast.bulb.views.cross_sections import cross_sections
+from bulbcast.bulb.views.fairness import fairness
+from bulbcast.bulb.views.fin_plan import fin_plan
+from bulbcast.bulb.views.legend import legend
+from bulbcast.bulb.views.plan_view import plan_view
+from bulbcast.bulb.views.side_view import shown_screws, side_view
 from bulbcast.drawing.layout import scale_words
 from bulbcast.drawing.shapes import View
 from bulbcast.job import Job

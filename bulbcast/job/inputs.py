@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.input_file import InputFile
 
 if TYPE_CHECKING:
-    from bulbcast.bulb.wishes import OffsetsTable
+    from bulbcast.bulb.hung.wishes import OffsetsTable
     from bulbcast.hull.read import HullRead
     from bulbcast.plan.sections import Plan
 

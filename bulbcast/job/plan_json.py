@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 
 from bulbcast import __version__
-from bulbcast.bulb.integrals import second_moments
-from bulbcast.bulb.pieces import Piece
-from bulbcast.bulb.walls import Wall
+from bulbcast.bulb.body.integrals import second_moments
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.cuts.walls import Wall
 from bulbcast.job import Job
 from bulbcast.report.chapter import joined_data
 from bulbcast.report.values import (

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from bulbcast.ballast.structure_rules import check_kind
-from bulbcast.bulb.pocket_rules import check_rake
+from bulbcast.bulb.fastening.pocket_rules import check_rake
 from bulbcast.findings import Finding
 from bulbcast.pattern_shop.results import ShopResults as Job
 
@@ -50,7 +50,7 @@ def with_fittings_told(job: Job) -> Job:
     """
     if job.fittings is None:
         return job
-    from bulbcast.bulb.fittings_work import fitting_findings
+    from bulbcast.bulb.fastening.fittings_work import fitting_findings
 
     return job.joined(
         findings=fitting_findings(

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import Foil, foil_solid
 from bulbcast.fin.foil_section import thickness_at

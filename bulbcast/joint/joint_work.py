@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from bulbcast.bulb.cuts import ScrewCut
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.limits import smallest_wall
-from bulbcast.bulb.room import Room, ScrewRoom
+from bulbcast.bulb.cuts.union import ScrewCut
+from bulbcast.bulb.fastening.limits import smallest_wall
+from bulbcast.bulb.fastening.room import Room, ScrewRoom
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import AREA_COEFFICIENT, half_thickness
 from bulbcast.joint.bearing import (
     CREEP_LIMIT,

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.room import Room
-from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.fastening.room import Room
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import foil_solid
 from bulbcast.findings import Finding

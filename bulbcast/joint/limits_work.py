@@ -10,8 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.plan.keys import limits as range_of
 from bulbcast.plan.sections import Plan
 from bulbcast.plan.strength_sections import LimitsSection

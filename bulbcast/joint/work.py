@@ -5,8 +5,8 @@ Plain beam theory and statics with loads and allowables as given: not a classifi
 
 from __future__ import annotations
 
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.room import Room
+from bulbcast.bulb.fastening.room import Room
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.joint.fin_work import fin_defaults, fin_strength
 from bulbcast.joint.joint_work import joint_defaults, joint_of, root_loads
 from bulbcast.joint.strength import FinStrength, Strength

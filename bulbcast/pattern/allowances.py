@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.pattern.cast_body import CastBody, grown_less_cavities
 from bulbcast.pattern.contraction import pattern_scale
 

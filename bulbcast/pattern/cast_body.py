@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.bulb.cuts import removed_by
-from bulbcast.bulb.fittings import Fittings
-from bulbcast.bulb.integrals import BodyVolume, parallel_volume
-from bulbcast.bulb.layers import bore_through_layer, outline_through_layer, recess_through_layer
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.pieces import Piece
+from bulbcast.bulb.body.integrals import BodyVolume, parallel_volume
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.cuts.fittings import Fittings
+from bulbcast.bulb.cuts.layers import bore_through_layer, outline_through_layer, recess_through_layer
+from bulbcast.bulb.cuts.union import removed_by
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import outline_nodes
 
 

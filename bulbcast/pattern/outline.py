@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.bulb.body import TurnedBody
+from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.solids.quadrature import Array
 
 _POINTS = 400

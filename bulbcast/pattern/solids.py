@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.bulb.facets import LARGEST_FACET_COUNT, TooManyFacetsError, body_mesh, chord_error_used
-from bulbcast.bulb.integrals import parallel_volume
-from bulbcast.bulb.solids import pin_cutter, pocket_cutter, screw_cutters, stud_cutter
+from bulbcast.bulb.body.facets import LARGEST_FACET_COUNT, TooManyFacetsError, body_mesh, chord_error_used
+from bulbcast.bulb.body.integrals import parallel_volume
+from bulbcast.bulb.cuts.solids import pin_cutter, pocket_cutter, screw_cutters, stud_cutter
 from bulbcast.pattern.cast_body import grown_less_cavities
 from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.faults import Fault, PlanError

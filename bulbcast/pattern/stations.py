@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.bulb.body import TurnedBody
-from bulbcast.bulb.parallel import half_breadths, reach, section_across, silhouette
+from bulbcast.bulb.body.parallel import half_breadths, reach, section_across, silhouette
+from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.solids.quadrature import Array
 
 _INCH = 0.0254

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from bulbcast.bulb.charts import _BARS, _FIGURES, _NAMES, _ROW, Step, _rectangle
+from bulbcast.bulb.views.charts import _BARS, _FIGURES, _NAMES, _ROW, Step, _rectangle
 from bulbcast.drawing.layout import Layout
 from bulbcast.drawing.shapes import (
     Box,

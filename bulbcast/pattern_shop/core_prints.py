@@ -11,11 +11,11 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.bulb.body import TurnedBody
-from bulbcast.bulb.columns import Axis, through
-from bulbcast.bulb.cuts import PocketCut, ScrewCut
-from bulbcast.bulb.facets import equal_area_factor, hoop_count
-from bulbcast.bulb.fittings import StudCut
+from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.fittings import StudCut
+from bulbcast.bulb.cuts.union import PocketCut, ScrewCut
 from bulbcast.fin.tip_section import outline, outline_area
 from bulbcast.solids.kernel import tower
 from bulbcast.solids.mesh import Mesh

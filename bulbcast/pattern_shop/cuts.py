@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import trailing_corner
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody

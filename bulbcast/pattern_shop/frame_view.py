@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.outlines import MM, contour
+from bulbcast.bulb.views.outlines import MM, contour
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Circle, Contour, Line, Region, Style, View
 from bulbcast.pattern_shop.frame import MouldFrame

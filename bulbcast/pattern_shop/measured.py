@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from bulbcast.bulb.solids import stud_cutter
+from bulbcast.bulb.cuts.solids import stud_cutter
 from bulbcast.disk.refusals import ReadBackError
 from bulbcast.pattern.solids import (
     Solid,

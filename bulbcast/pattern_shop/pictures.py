@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.bulb.facet_loops import boundary_loops, flat_faces
+from bulbcast.bulb.body.facet_loops import boundary_loops, flat_faces
 from bulbcast.drawing.shapes import Contour, Point
 from bulbcast.pattern_shop.draw import UPRIGHT, drafts
 from bulbcast.pattern_shop.measured import cut_pieces, stock

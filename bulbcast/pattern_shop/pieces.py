@@ -13,7 +13,7 @@ from typing import Literal
 
 import numpy as np
 
-from bulbcast.bulb.facets import equal_area_factor, hoop_count
+from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
 from bulbcast.solids.kernel import KernelSolid, tower
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array

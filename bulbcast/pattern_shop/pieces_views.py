@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.bulb.outlines import MM
+from bulbcast.bulb.views.outlines import MM
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.shapes import (
     Box,

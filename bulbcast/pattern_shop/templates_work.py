@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from bulbcast.bulb.body import TurnedBody
+from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.stations import (
     FAIRING_STATIONS,

@@ -9,7 +9,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, cast
 
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.findings import sorted_by_severity
 from bulbcast.foundry.gating.design import Gating
 from bulbcast.foundry.mould.design import MouldDesign

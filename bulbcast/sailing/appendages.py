@@ -11,9 +11,9 @@ import math
 
 import numpy as np
 
-from bulbcast.bulb.attitude import Attitude
-from bulbcast.bulb.body import TurnedBody
-from bulbcast.bulb.facets import body_mesh
+from bulbcast.bulb.body.attitude import Attitude
+from bulbcast.bulb.body.facets import body_mesh
+from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.fin.foil import Foil, foil_between, foil_solid
 from bulbcast.fin.tip_section import FinTip, half_thickness
 from bulbcast.hull.mesh import HullMesh

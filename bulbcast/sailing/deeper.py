@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bulbcast.ballast.work import BoatJob, boat_job, boat_start
-from bulbcast.bulb.solve import NoSolutionError
+from bulbcast.bulb.hung.solve import NoSolutionError
 from bulbcast.hull.floating import FloatingError
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.plan.faults import PlanError

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.integrals import parallel_volume
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.body.integrals import parallel_volume
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.depth import fin_foil, rudder_foil
 from bulbcast.hull.mesh import HullMesh, hull_with
 from bulbcast.plan.sections import Plan

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from bulbcast.ballast.for_boat import BoatWish, size_for_boat
 from bulbcast.ballast.work import BoatJob, boat_start, loaded
-from bulbcast.bulb.solve import NoSolutionError
+from bulbcast.bulb.hung.solve import NoSolutionError
 from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import foil_solid
 from bulbcast.hull.floating import FloatingError

@@ -20,8 +20,8 @@ from pathlib import Path
 import cadquery as cq
 import numpy as np
 
-from bulbcast.bulb.solve import size_and_place
-from bulbcast.bulb.wish import BulbWish, tail_diameter_for
+from bulbcast.bulb.hung.solve import size_and_place
+from bulbcast.bulb.hung.wish import BulbWish, tail_diameter_for
 from bulbcast.files.plan_file import load_plan
 from bulbcast.fin.tip_section import outline
 from bulbcast.job import alloy_of, profile_of, wish_of
@@ -32,7 +32,7 @@ RUNS_OURS = 9
 
 def brep_evaluation(wish: BulbWish, diameter: float, nose_x: float) -> tuple[float, float]:
     """Hung mass [kg] and mass centre in boat axes [m] of one body in one place, by the kernel; in mm inside."""
-    from bulbcast.bulb.body import turned_body
+    from bulbcast.bulb.body.turned import turned_body
 
     body = turned_body(
         wish.profile,

@@ -10,13 +10,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.body import TurnedBody, turned_body
-from bulbcast.bulb.cut_scan import scan
-from bulbcast.bulb.cuts import cuts_of, pocket_band, screw_bands
-from bulbcast.bulb.facets import body_mesh, chord_error_used
-from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.profiles import (
+from bulbcast.bulb.body.facets import body_mesh, chord_error_used
+from bulbcast.bulb.body.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.body.profiles import (
     Profile,
     four_digit,
     modified_four_digit,
@@ -24,9 +20,13 @@ from bulbcast.bulb.profiles import (
     series58,
     spheroid,
 )
-from bulbcast.bulb.solids import pocket_cutter, screw_cutters
-from bulbcast.bulb.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.body.turned import TurnedBody, turned_body
+from bulbcast.bulb.cuts.scan import scan
+from bulbcast.bulb.cuts.solids import pocket_cutter, screw_cutters
+from bulbcast.bulb.cuts.union import cuts_of, pocket_band, screw_bands
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.solids.kernel import closed_faults, cut_solid
 from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.profiles import four_digit
+from bulbcast.bulb.body.profiles import four_digit
 from bulbcast.job import Job, OffsetsTable, run
 from bulbcast.pattern.solids import bulb_solid, pattern_solid
 from bulbcast.plan.reading import read_plan_table

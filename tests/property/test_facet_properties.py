@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.facets import body_mesh, chord_error_used
-from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.bulb.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
-from bulbcast.bulb.tabulated import tabulated
+from bulbcast.bulb.body.facets import body_mesh, chord_error_used
+from bulbcast.bulb.body.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.tabulated import tabulated
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.solids.kernel import closed_faults
 from bulbcast.solids.mesh import mesh_volume_and_centroid
 

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.attitude import lowest_point
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.profiles import four_digit, sears_haack, spheroid
-from bulbcast.bulb.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish, Washer
+from bulbcast.bulb.body.attitude import lowest_point
+from bulbcast.bulb.body.profiles import four_digit, sears_haack, spheroid
+from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish, Washer
 from bulbcast.fin.tip_section import FinTip
 
 PROFILES = {"naca4": four_digit(), "spheroid": spheroid(), "sears-haack": sears_haack()}

@@ -6,8 +6,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.profiles import four_digit
+from bulbcast.bulb.body.profiles import four_digit
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
 from bulbcast.pattern_shop.bed import turned_to_fit, usable_bed

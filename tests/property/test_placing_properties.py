@@ -10,16 +10,16 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.columns import Axis, through
-from bulbcast.bulb.cut_scan import scan
-from bulbcast.bulb.cuts import PocketCut, ScrewCut, cuts_of, fin_nodes, pocket_band, screw_bands
-from bulbcast.bulb.integrals import body_volume
-from bulbcast.bulb.ledger import hang
-from bulbcast.bulb.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
-from bulbcast.bulb.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.tabulated import tabulated
-from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.tabulated import tabulated
+from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.scan import scan
+from bulbcast.bulb.cuts.union import PocketCut, ScrewCut, cuts_of, fin_nodes, pocket_band, screw_bands
+from bulbcast.bulb.hung.ledger import hang
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish
 from bulbcast.fin.tip_section import FinTip, outline_nodes
 
 _ROWS = np.array([0, 0.5, 0.75, 1.25, 2.5, 5, 7.5, *range(10, 101, 5)]) / 100.0

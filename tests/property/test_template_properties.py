@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.drawing.parts import sheet_of
 from bulbcast.pattern.stations import Surface, template_stations, turning_rows
 from bulbcast.pattern_shop.templates.gauges import end_gauges

@@ -56,7 +56,7 @@ def test_the_finding_flips_at_its_limit() -> None:
 def test_equal_to_the_limit_passes() -> None:
     found = planned().room.screws[0].recess_wall
     assert found is not None
-    from bulbcast.bulb.cuts_rules import ScrewAsked, screws_in_trouble
+    from bulbcast.bulb.fastening.screw_rules import ScrewAsked, screws_in_trouble
 
     asked = ScrewAsked(
         diameter=0.003, hole_diameter=0.0033, head_diameter=0.009, head_height=0.002, recess=0.004,

@@ -7,10 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.attitude import Attitude
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.bulb.profiles import four_digit
+from bulbcast.bulb.body.attitude import Attitude
+from bulbcast.bulb.body.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.body.profiles import four_digit
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.fin.foil import Foil, foil_solid
 from bulbcast.hull.hydrostatics import Attitude as Lie
 from bulbcast.hull.hydrostatics import hydrostatics

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from bulbcast.bulb.washer import Washer, ring_area
+from bulbcast.bulb.hung.washer import Washer, ring_area
 from bulbcast.joint.bearing import CREEP_LIMIT, bearing, largest_force, spread_diameter
 from bulbcast.joint.thread import (
     END_GRAIN_SHARE,

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.bulb.integrals import parallel_volume
+from bulbcast.bulb.body.integrals import parallel_volume
 from bulbcast.cli.main import group
 from bulbcast.drawing.shapes import Circle, Polyline, Region, Style, Text
 from bulbcast.drawing.svg import svg_text

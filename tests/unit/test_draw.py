@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.facet_loops import boundary_loops, flat_faces
+from bulbcast.bulb.body.facet_loops import boundary_loops, flat_faces
 from bulbcast.pattern_shop.draw import drafts, draw_of
 from bulbcast.pattern_shop.pieces import pin_cutter
 from bulbcast.solids.kernel import KernelSolid

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from bulbcast.bulb.charts import hung_mass_bar, stacked_bar
+from bulbcast.bulb.views.charts import hung_mass_bar, stacked_bar
 from bulbcast.drawing.shapes import Region, Style, Text, View
 from bulbcast.drawing.svg import svg_text
 from bulbcast.foundry.melt.charge import melt_of

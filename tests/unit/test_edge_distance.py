@@ -11,7 +11,7 @@ import re
 import pytest
 from typed_remedies import job_of, typed, ways_of
 
-from bulbcast.bulb.limits import edge_allowed, edge_good
+from bulbcast.bulb.fastening.limits import edge_allowed, edge_good
 from bulbcast.findings import Finding, Severity
 from bulbcast.job import Job
 

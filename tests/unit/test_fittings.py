@@ -312,7 +312,7 @@ def test_two_fastenings_in_one_place_are_a_fault():
 
 def test_the_cost_of_pins_goes_with_their_number(monkeypatch):
     """Pins that touch, the costly case, counted in places at which the body is asked for its radius, not in seconds."""
-    from bulbcast.bulb.body import TurnedBody
+    from bulbcast.bulb.body.turned import TurnedBody
 
     asked = 0
     original = TurnedBody.squared_radius

@@ -12,12 +12,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.cuts import fin_nodes
-from bulbcast.bulb.integrals import body_volume
-from bulbcast.bulb.ledger import hang
-from bulbcast.bulb.profiles import spheroid
-from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish, tail_diameter_for
+from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.body.profiles import spheroid
+from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.union import fin_nodes
+from bulbcast.bulb.hung.ledger import hang
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish, tail_diameter_for
 from bulbcast.fin.tip_section import FinTip, outline_area
 
 R = 0.030

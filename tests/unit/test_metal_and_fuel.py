@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.bulb.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
+from bulbcast.bulb.fastening.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.cli.main import group
 from bulbcast.foundry.melt.scrap_rules import SampleAsked, check_sample
 from bulbcast.quantities import Dimension, Shown, read_quantity

@@ -8,8 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.profiles import spheroid
+from bulbcast.bulb.body.profiles import spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
 from bulbcast.pattern_shop.frame import (

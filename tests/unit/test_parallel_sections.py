@@ -7,9 +7,9 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.parallel import half_breadths, reach, section_across, silhouette
-from bulbcast.bulb.profiles import four_digit, spheroid
+from bulbcast.bulb.body.parallel import half_breadths, reach, section_across, silhouette
+from bulbcast.bulb.body.profiles import four_digit, spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.pattern.stations import Surface
 
 RADIUS = 0.02

@@ -10,11 +10,11 @@ import math
 
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.cuts import fin_nodes
-from bulbcast.bulb.ledger import hang
-from bulbcast.bulb.profiles import four_digit, spheroid
-from bulbcast.bulb.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.body.profiles import four_digit, spheroid
+from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.union import fin_nodes
+from bulbcast.bulb.hung.ledger import hang
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish
 from bulbcast.fin.tip_section import FinTip, outline_area
 from bulbcast.pattern.allowances import pattern_of
 from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, cored_cavities, grown_less_cavities

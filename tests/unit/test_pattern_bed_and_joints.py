@@ -7,8 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.profiles import spheroid
+from bulbcast.bulb.body.profiles import spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.pattern.outline import pattern_outline
 from bulbcast.pattern_shop.bed import extents, rectangle_fits, turned_to_fit, usable_bed
 from bulbcast.pattern_shop.joints import CutSpan, PrintSpan, joint_room, joints_of, stretches

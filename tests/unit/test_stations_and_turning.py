@@ -9,8 +9,8 @@ import itertools
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.profiles import four_digit
+from bulbcast.bulb.body.profiles import four_digit
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.bundle.templates import turning_csv
 from bulbcast.pattern.stations import (
     Surface,

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.columns import Axis, through
-from bulbcast.bulb.cuts import PocketCut, ScrewCut, WasherCut, cuts_of
-from bulbcast.bulb.profiles import spheroid
-from bulbcast.bulb.screw_cuts import _scanned_space, screw_columns, screw_places
+from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.profiles import spheroid
+from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.screws import _scanned_space, screw_columns, screw_places
+from bulbcast.bulb.cuts.union import PocketCut, ScrewCut, WasherCut, cuts_of
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.job import run
 from bulbcast.pattern.solids import bulb_solid

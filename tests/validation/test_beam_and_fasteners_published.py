@@ -9,7 +9,7 @@ import math
 
 import pytest
 
-from bulbcast.bulb.washer import Washer
+from bulbcast.bulb.hung.washer import Washer
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.foil_section import section_numbers
 from bulbcast.fin.stiffness import Material, SolidFin

@@ -10,10 +10,10 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_surface, body_volume
-from bulbcast.bulb.profiles import Profile, sears_haack, spheroid
-from bulbcast.bulb.tabulated import tabulated
+from bulbcast.bulb.body.integrals import body_surface, body_volume
+from bulbcast.bulb.body.profiles import Profile, sears_haack, spheroid
+from bulbcast.bulb.body.tabulated import tabulated
+from bulbcast.bulb.body.turned import turned_body
 
 
 def body_of(profile, half, fineness):

@@ -15,10 +15,10 @@ import shapely
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.columns import Axis
-from bulbcast.bulb.cuts import PocketCut, ScrewCut, cuts_of
-from bulbcast.bulb.profiles import spheroid
+from bulbcast.bulb.body.columns import Axis
+from bulbcast.bulb.body.profiles import spheroid
+from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.union import PocketCut, ScrewCut, cuts_of
 from bulbcast.fin.tip_section import FinTip, outline_area, outline_nodes
 
 LENGTH, DIAMETER = 0.2, 0.05

@@ -9,9 +9,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_surface, body_volume
-from bulbcast.bulb.profiles import series58, spheroid
+from bulbcast.bulb.body.integrals import body_surface, body_volume
+from bulbcast.bulb.body.profiles import series58, spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.sailing.drag import drag_range
 from bulbcast.sailing.form_factor import form_factor_range, hoerner, raymer, torenbeek
 from bulbcast.sailing.friction import blasius, hughes, ittc57, mixed, mixed_constant, prandtl_schlichting

@@ -11,9 +11,9 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_surface, body_volume
-from bulbcast.bulb.profiles import Profile, four_digit
+from bulbcast.bulb.body.integrals import body_surface, body_volume
+from bulbcast.bulb.body.profiles import Profile, four_digit
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
 from bulbcast.fin.tip_section import FinTip, half_thickness, outline_nodes
 

@@ -14,9 +14,9 @@ import pytest
 import trimesh
 
 from bulbcast.ballast.profile_view import bulb_contour, foil_contours
-from bulbcast.bulb.attitude import Attitude, attitude_under_fin, lowest_point, nose_for_lead
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.profiles import four_digit, modified_four_digit, spheroid
+from bulbcast.bulb.body.attitude import Attitude, attitude_under_fin, lowest_point, nose_for_lead
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.files.hull import load_hull
 from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import foil_solid

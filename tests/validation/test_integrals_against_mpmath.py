@@ -10,9 +10,9 @@ import mpmath
 import pytest
 from mpmath import mp, mpf
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume, second_moments
-from bulbcast.bulb.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.integrals import body_surface, body_volume, parallel_volume, second_moments
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.turned import turned_body
 
 CONTRACT = 1e-9
 

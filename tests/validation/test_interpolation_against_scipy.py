@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy.interpolate import PchipInterpolator
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_volume
-from bulbcast.bulb.tabulated import monotone_slopes, tabulated
+from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.body.tabulated import monotone_slopes, tabulated
+from bulbcast.bulb.body.turned import turned_body
 
 rng = np.random.default_rng(58)
 

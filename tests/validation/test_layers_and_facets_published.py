@@ -12,10 +12,10 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.facets import body_mesh, equal_area_factor, hoop_count
-from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.bulb.profiles import series58, spheroid
+from bulbcast.bulb.body.facets import body_mesh, equal_area_factor, hoop_count
+from bulbcast.bulb.body.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.body.profiles import series58, spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.materials.shop_rules import mass_change
 from bulbcast.pattern.contraction import pattern_scale
 from bulbcast.solids.kernel import closed_faults

@@ -9,11 +9,11 @@ import pytest
 from scipy import integrate
 from shapely.geometry import Polygon
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_volume
-from bulbcast.bulb.profiles import four_digit, spheroid
-from bulbcast.bulb.shadow import grown_shadow, scaled_shadow, shadow_of
-from bulbcast.bulb.tabulated import tabulated
+from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.body.profiles import four_digit, spheroid
+from bulbcast.bulb.body.shadow import grown_shadow, scaled_shadow, shadow_of
+from bulbcast.bulb.body.tabulated import tabulated
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.foundry.gating.lift import (
     LiftError,
     bursting_force,

@@ -14,10 +14,10 @@ import pytest
 import shapely
 from scipy.spatial import ConvexHull
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.facets import body_mesh
-from bulbcast.bulb.integrals import body_surface, body_volume, parallel_volume
-from bulbcast.bulb.profiles import four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.facets import body_mesh
+from bulbcast.bulb.body.integrals import body_surface, body_volume, parallel_volume
+from bulbcast.bulb.body.profiles import four_digit, sears_haack, series58, spheroid
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 DIAMETER = 0.04

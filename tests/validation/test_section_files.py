@@ -12,7 +12,7 @@ from importlib.metadata import distribution
 import numpy as np
 import pytest
 
-from bulbcast.bulb.profiles import four_digit, modified_four_digit
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit
 from bulbcast.fin.tip_section import FinTip, half_thickness
 
 FOLDER = "aerosandbox/geometry/airfoil/airfoil_database"

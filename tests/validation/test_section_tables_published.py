@@ -14,15 +14,15 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_volume
-from bulbcast.bulb.profiles import (
+from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.body.profiles import (
     NoBodyError,
     four_digit,
     modified_four_digit,
     modified_four_digit_coefficients,
 )
-from bulbcast.bulb.tabulated import tabulated
+from bulbcast.bulb.body.tabulated import tabulated
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.fin.tip_section import FinTip, half_thickness
 
 STATIONS = (

@@ -13,9 +13,9 @@ import re
 import numpy as np
 import pytest
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_surface, body_volume
-from bulbcast.bulb.profiles import NoBodyError, series58, series58_coefficients
+from bulbcast.bulb.body.integrals import body_surface, body_volume
+from bulbcast.bulb.body.profiles import NoBodyError, series58, series58_coefficients
+from bulbcast.bulb.body.turned import turned_body
 
 # Gertler's m, r0, r1, Cp by the name of the set.
 SETS = {

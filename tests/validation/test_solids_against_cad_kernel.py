@@ -17,9 +17,9 @@ import gmsh
 import numpy as np
 import pytest
 
-from bulbcast.bulb.profiles import four_digit, modified_four_digit
-from bulbcast.bulb.solve import size_and_place
-from bulbcast.bulb.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit
+from bulbcast.bulb.hung.solve import size_and_place
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, grown_less_cavities
 

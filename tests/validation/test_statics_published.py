@@ -18,9 +18,9 @@ from bulbcast.ballast.target import (
     apparent_weight_factor,
     ballast_target,
 )
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.integrals import body_surface, body_volume
-from bulbcast.bulb.profiles import series58
+from bulbcast.bulb.body.integrals import body_surface, body_volume
+from bulbcast.bulb.body.profiles import series58
+from bulbcast.bulb.body.turned import turned_body
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.foil_section import section_numbers, torsion_constant
 from bulbcast.fin.stiffness import Material, SolidFin

@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 from scipy.spatial import cKDTree
 
-from bulbcast.bulb.body import turned_body
-from bulbcast.bulb.columns import Axis
-from bulbcast.bulb.cuts import PocketCut
-from bulbcast.bulb.profiles import four_digit, modified_four_digit, spheroid
-from bulbcast.bulb.walls import Bore, bore_walls, pocket_wall
+from bulbcast.bulb.body.columns import Axis
+from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, spheroid
+from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.union import PocketCut
+from bulbcast.bulb.cuts.walls import Bore, bore_walls, pocket_wall
 from bulbcast.fin.tip_section import FinTip, outline
 
 COS_45 = math.cos(math.radians(45.0))

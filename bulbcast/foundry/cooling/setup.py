@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.bulb.body import TurnedBody
+from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.foundry.cooling.grid import Axis, Grid, even, graded
 from bulbcast.foundry.cooling.radial import FreezingCase
 from bulbcast.foundry.cooling.scene import CASTING, FEEDER, MOULD, Scene, Stuff, Surface, scene_of

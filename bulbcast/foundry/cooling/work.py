@@ -9,8 +9,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from bulbcast.bulb.integrals import parallel_volume
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.body.integrals import parallel_volume
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.findings import Finding
 from bulbcast.foundry.cooling.results import Cooling
 from bulbcast.foundry.cooling.rules import check_cooling

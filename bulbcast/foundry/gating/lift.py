@@ -11,8 +11,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bulbcast.bulb.fitting_room import FittingRoom
-from bulbcast.bulb.wish import StudWish
+from bulbcast.bulb.fastening.fitting_room import FittingRoom
+from bulbcast.bulb.hung.wish import StudWish
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.materials.lead import liquid_density
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.outlines import MM, meridian
+from bulbcast.bulb.views.outlines import MM, meridian
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Line, Point, Region, Style, View
 from bulbcast.foundry.gating.design import Gating

@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.shadow import grown_shadow, scaled_shadow, shadow_of
+from bulbcast.bulb.body.shadow import grown_shadow, scaled_shadow, shadow_of
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import outline_area
 from bulbcast.foundry.cooling.radial import FreezingCase
 from bulbcast.foundry.cooling.setup import section_modulus

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.bulb.charts import stacked_bar
+from bulbcast.bulb.views.charts import stacked_bar
 from bulbcast.drawing.shapes import (
     View,
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.findings import Finding
 from bulbcast.foundry.cooling.radial import freezing_times, running_bar
 from bulbcast.foundry.gating.design import Gating

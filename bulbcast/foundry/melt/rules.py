@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.bulb.limits import (
+from bulbcast.bulb.fastening.limits import (
     CHARGE_FOR_A_FOUNDRY,
     CHARGE_FOR_TWO,
     CHARGE_NOT_CARRIED,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.foundry.gating.design import Gating
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.gating.work import gating_job, mould_temperature

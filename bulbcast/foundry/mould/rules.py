@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.bulb.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
+from bulbcast.bulb.fastening.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign

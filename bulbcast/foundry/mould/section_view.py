@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bulbcast.bulb.outlines import MM, skin_outline
+from bulbcast.bulb.views.outlines import MM, skin_outline
 from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Circle, Contour, Hatch, Line, Point, Region, Style, Text, View
 from bulbcast.foundry.mould.design import MouldDesign

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from bulbcast.bulb.integrals import parallel_volume
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.body.integrals import parallel_volume
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.findings import Finding
 from bulbcast.foundry.drying.log import DryingLog, DryingRules, DryingState, drying_state
 from bulbcast.foundry.drying.rules import check_drying

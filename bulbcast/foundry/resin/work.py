@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bulbcast.ballast.no_solution import no_solution_fault
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.wish import BulbWish
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.foundry.resin.formulas import ResinCast, ShotMix, resin_cast

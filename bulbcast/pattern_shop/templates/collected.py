@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bulbcast import __version__
-from bulbcast.bulb.ledger import HungBulb
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.drawing.pages import PAPERS, Page
 from bulbcast.drawing.paper import SheetWords, furnished, laid_out, sheets_needed
 from bulbcast.drawing.shapes import Contour

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.outlines import pocket_plan, pocket_side
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.views.outlines import pocket_plan, pocket_side
 from bulbcast.drawing.shapes import Circle, Contour, Shape, Style
 from bulbcast.drawing.template import (
     LETTER,

@@ -12,9 +12,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from bulbcast.bulb.cut_parts import ScrewCut
-from bulbcast.bulb.ledger import HungBulb
-from bulbcast.bulb.outlines import seat_of
+from bulbcast.bulb.cuts.parts import ScrewCut
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.views.outlines import seat_of
 from bulbcast.drawing.shapes import Circle, Contour, Point, Shape, Style, Text, text_width
 from bulbcast.drawing.template import (
     CHORD_ERROR,

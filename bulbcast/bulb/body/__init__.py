@@ -1,0 +1,1 @@
+"""The lead body: profiles, the turned body, its integrals, attitude, facets and parallel surfaces."""

@@ -1,0 +1,113 @@
+"""How the bulb's axis lies in the boat: the nose's place and its angle to the waterline, nose up positive.
+
+Bulb axes turned by that angle about the athwart axis are boat axes. With the angle 0 every figure is the
+plain sum, to the last bit.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.solids.quadrature import Array
+
+_GRID, _STEPS = 801, 60
+_GOLDEN = 0.5 * (math.sqrt(5.0) - 1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attitude:
+    """Where the bulb axes lie in the boat's.
+
+    Attributes:
+        nose_x: Of the nose, boat axes. [m]
+        nose_z: Likewise, on the bulb's axis. [m]
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
+    """
+
+    nose_x: float
+    nose_z: float
+    incidence: float
+
+    def boat_x(self, x: float, z: float) -> float:
+        """x in boat axes of a point of the centreplane given in bulb axes. [m]"""
+        return self.nose_x + x * math.cos(self.incidence) + z * math.sin(self.incidence)
+
+    def boat_z(self, x: float, z: float) -> float:
+        """z in boat axes of a point of the centreplane given in bulb axes. [m]"""
+        return self.nose_z + z * math.cos(self.incidence) - x * math.sin(self.incidence)
+
+
+def attitude_under_fin(
+    *, leading_edge_x: float, tip_z: float, nose_x: float, floor: float, incidence: float
+) -> tuple[Attitude, float]:
+    """The attitude of a bulb on a fin's tip, by where its nose is.
+
+    The tip is cut parallel to the bulb's axis; its leading edge is the point that is given.
+
+    Args:
+        leading_edge_x: Of the tip, boat axes. [m]
+        tip_z: Level of the tip at its leading edge, boat axes. [m]
+        nose_x: Boat axes. [m]
+        floor: Level of the tip over the bulb's axis, bulb axes. [m]
+        incidence: [rad]
+
+    Returns:
+        The attitude, and the place of the tip's leading edge from the nose, bulb axes. [m]
+    """
+    sine, cosine = math.sin(incidence), math.cos(incidence)
+    lead = (leading_edge_x - nose_x - floor * sine) / cosine
+    nose_z = tip_z + lead * sine - floor * cosine
+    return Attitude(nose_x=nose_x, nose_z=nose_z, incidence=incidence), lead
+
+
+def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence: float) -> float:
+    """x of the nose that brings the tip's leading edge so far from it.
+
+    Args:
+        leading_edge_x: Of the tip, boat axes. [m]
+        lead: From the nose, bulb axes. [m]
+        floor: Level of the tip over the bulb's axis, bulb axes. [m]
+        incidence: [rad]
+
+    Returns:
+        Boat axes. [m]
+    """
+    return leading_edge_x - lead * math.cos(incidence) - floor * math.sin(incidence)
+
+
+def lowest_point(body: TurnedBody, incidence: float) -> tuple[float, float]:
+    """The lowest point of the lead body as it hangs.
+
+    Args:
+        body: The lead body.
+        incidence: Nose up positive. [rad]
+
+    Returns:
+        Its distance from the nose along the axis, and how far it lies below the nose's level. [m], [m]
+    """
+    if incidence == 0.0:
+        return body.max_at, 0.5 * body.height
+    sine, cosine = math.sin(incidence), math.cos(incidence)
+    up = math.sqrt(body.width_to_height)
+
+    def depth(x: Array) -> Array:
+        below: Array = x * sine + body.radius(x) / up * cosine
+        return below
+
+    # Close together at both ends, where a round one turns fastest.
+    share = np.sin(0.5 * math.pi * np.linspace(0.0, 1.0, _GRID)) ** 2
+    grid = np.unique(np.append(body.length * share, body.max_at))
+    best = int(np.argmax(depth(grid)))
+    low, high = float(grid[max(best - 1, 0)]), float(grid[min(best + 1, len(grid) - 1)])
+    for _ in range(_STEPS):
+        one, other = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
+        fore, aft = depth(np.array([one, other]))
+        low, high = (low, other) if fore >= aft else (one, high)
+    trials = np.array([low, high, float(grid[best])])
+    found = depth(trials)
+    place = int(np.argmax(found))
+    return float(trials[place]), float(found[place])

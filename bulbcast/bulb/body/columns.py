@@ -1,0 +1,166 @@
+"""Columns through the body along the fin's axis: where each enters the lead and where it leaves.
+
+Pocket and screw holes run along the raked axis of the fin, so that every cut is a bundle of
+columns. A column is named by the point (s, y) where it crosses the level of the pocket floor; at
+height z it stands at x = s - tan(rake) (z - floor). This shear keeps volumes: dV = ds dy dz.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.solids.quadrature import Array
+
+_NEWTON_STEPS = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axis:
+    """The direction of the cuts and the level they are named at.
+
+    Attributes:
+        rake: Of the fin's axis, tip aft is positive. [rad]
+        floor: Level of the pocket floor in bulb axes. [m]
+    """
+
+    rake: float
+    floor: float
+
+    @property
+    def shift(self) -> float:
+        """How far a column moves forward for each unit of height. [-]"""
+        return math.tan(self.rake)
+
+
+def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Array) -> Piece:
+    """Columns between two heights, summed.
+
+    Args:
+        axis: Direction of the columns and the level they are named at.
+        s: x of each column at the floor, broadcastable with the heights. [m]
+        bottom: Lower end of each; above `top` it counts negative. [m]
+        top: Upper end. [m]
+        area: Level area that each column stands for. [m2]
+
+    Returns:
+        Volume and moments.
+    """
+    middle = 0.5 * (bottom + top)
+    part = area * (top - bottom)
+    return Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
+        moment_z=float(np.sum(part * middle)),
+    )
+
+
+def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Array]:
+    """Where columns enter and leave the lead body.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the columns and the level they are named at.
+        s: x of each column at the floor, broadcastable with `y`. [m]
+        y: Across. [m]
+
+    Returns:
+        Lowest and highest z of each column inside the body, broadcast shape; the lowest is above
+        the highest where the column misses the body. [m]
+    """
+    k = body.width_to_height
+    if axis.shift == 0.0:
+        r2, _ = body.squared_radius(s)
+        outside = (np.asarray(s) < 0.0) | (np.asarray(s) > body.length)
+        inside = np.where(outside, -1.0, r2) - np.asarray(y) ** 2 / k
+        half = np.sqrt(np.maximum(inside, 0.0) / k)
+        miss = inside < 0.0
+        return np.where(miss, 1.0, -half), np.where(miss, -1.0, half)
+    return _through_raked(body, axis, *np.broadcast_arrays(s, y))
+
+
+def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Array]:
+    """Newton from outside on G(z) = r^2(x(z)) - y^2/k - k z^2, which bends downwards all along.
+
+    r^2 of a bulb bends down or only faintly up, and -k z^2 with the square of the shift outweighs
+    that, so that G has one hump: from outside Newton's steps close in without passing the root.
+    """
+    k, t = body.width_to_height, axis.shift
+
+    def hump(z: Array) -> tuple[Array, Array]:
+        r2, slope = body.squared_radius(s - t * (z - axis.floor))
+        return r2 - y * y / k - k * z * z, -t * slope - 2.0 * k * z
+
+    high = np.full(np.shape(s), 0.5 * body.height)
+    low = -high
+    miss = np.zeros(np.shape(s), dtype=np.bool_)
+    for _ in range(_NEWTON_STEPS):
+        value_low, slope_low = hump(low)
+        value_high, slope_high = hump(high)
+        # Outside the hump on the way down there is no root ahead: the column misses the body.
+        miss |= ((value_low < 0.0) & (slope_low <= 0.0)) | ((value_high < 0.0) & (slope_high >= 0.0))
+        with np.errstate(divide="ignore", invalid="ignore"):
+            up = np.where((value_low < 0.0) & ~miss, -value_low / slope_low, 0.0)
+            down = np.where((value_high < 0.0) & ~miss, -value_high / slope_high, 0.0)
+        low, high = low + up, high + down
+        miss |= low > high
+        change = float(np.max(np.where(miss, 0.0, up - down), initial=0.0))
+        # The steps square their error: after one this small the next is below rounding.
+        if change <= 1e-9 * body.diameter:
+            break
+    # The tail face: x(z) <= length. A column leaning forward as it rises is inside above it.
+    with np.errstate(over="ignore"):
+        # A rake next to nothing puts both out of reach, which is right.
+        face = axis.floor + (s - body.length) / t
+        nose = axis.floor + s / t
+    low = np.maximum(low, np.minimum(face, nose))
+    high = np.minimum(high, np.maximum(face, nose))
+    miss |= low > high
+    return np.where(miss, 1.0, low), np.where(miss, -1.0, high)
+
+
+def grown_top(
+    body: TurnedBody, axis: Axis, s: Array, y: Array, distance: float, *, underside: bool = False
+) -> Array:
+    """Where columns leave the parallel surface at a distance from the body, tail face not met.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the columns and the level they are named at.
+        s: x of each column at the floor, broadcastable with `y`. [m]
+        y: Across. [m]
+        distance: Of the parallel surface, outwards positive, small against the body. [m]
+        underside: The lower surface in place of the upper.
+
+    Returns:
+        z of the leaving point, broadcast shape; nan where the column runs past the surface. [m]
+    """
+    # The foot of the normal is looked for: foot + distance * normal must lie on the column. Each time
+    # round the column is cut with the tangent plane there and the foot moved by what is missing:
+    # the error goes down by the ratio of distance to radius of curvature, and its square is what
+    # is left in the height.
+    side = -1.0 if underside else 1.0
+    k, t = body.width_to_height, axis.shift
+    s, y = np.broadcast_arrays(np.asarray(s, dtype=np.float64), np.asarray(y, dtype=np.float64))
+    z = np.full_like(s, side * 0.5 * body.height)
+    foot_x, foot_y = s - t * (z - axis.floor), y
+    for _ in range(_NEWTON_STEPS):
+        r2, slope = body.squared_radius(foot_x)
+        foot_z = side * np.sqrt(np.maximum(r2 - foot_y**2 / k, 0.0) / k)
+        # Normal of r^2(x) - y^2/k - k z^2 = 0, outwards.
+        nx, ny, nz = -0.5 * slope, foot_y / k, k * foot_z
+        with np.errstate(divide="ignore", invalid="ignore"):
+            scale = distance / np.sqrt(nx * nx + ny * ny + nz * nz)
+            px, py, pz = foot_x + scale * nx, foot_y + scale * ny, foot_z + scale * nz
+            z = (nz * pz - nx * (s + t * axis.floor - px) - ny * (y - py)) / (nz - t * nx)
+            # A column that runs past the surface ends in nan, and is told apart below.
+            move_x, move_y = s - t * (z - axis.floor) - px, y - py
+            foot_x, foot_y = foot_x + move_x, foot_y + move_y
+        if float(np.nanmax(np.abs(move_x) + np.abs(move_y), initial=0.0)) <= 1e-6 * body.diameter:
+            break
+    found = (nz != 0.0) & (foot_x >= 0.0) & (foot_x <= body.length)
+    return np.where(found, z, np.nan)

@@ -1,0 +1,228 @@
+"""Integrals of the turned body: volume, centroid, area, curvature, parallel volume.
+
+All by Gauss quadrature in phi with x = L0 sin^2(phi / 2): with it a round nose or tail is smooth, a
+cut just short of a round tail included. No code is shared with the mesh.
+
+For an elliptical section of semi-axes r a and r b (a b = 1) and the angle t round the section:
+    Q = a^2 sin^2 t + b^2 cos^2 t,   P = a^2 cos^2 t + b^2 sin^2 t,   W^2 = r'^2 + Q
+    area        dA   = r W dx dt
+    curvature   H dA = 1/2 (1 + P r'^2 - r Q r'') / W^2 dx dt
+and r'' leaves by parts, d[sqrt(Q) atan(r'/sqrt(Q))] = Q r'' / W^2 dx, the boundary term going against
+half the tail edge's own contribution. With a = b = 1 this is M = pi int (1 + r' atan r') dx + pi^2 r_t / 2.
+The parallel volume (Steiner; Weyl's tube formula) is then V + A d + M d^2 + 4/3 pi d^3.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.solids.quadrature import Array, gauss, gauss_on_panels
+
+# Panels close in on both ends, where dr/dx of a slender body runs through all angles within a few
+# per cent of the length: 14 nodes a panel hold 1e-11 from fineness 2 to 20; on a sharp uncut tail the
+# curvature integrals alone fall to 1e-8, which is 1e-11 of a parallel volume (tests/unit).
+_END_PANELS = (0.01, 0.05, 0.15, 0.4, 1.0)
+_NODES = 14
+_NODES_BETWEEN_KNOTS = 8
+# The section's ring is periodic: the trapezium rule on a quadrant converges like exp(-N / 2) at
+# width over height 3.
+_RING = 33
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BodyVolume:
+    """What the mass needs. Volume [m3], its first moment along x [m4]."""
+
+    volume: float
+    moment_x: float
+
+    @property
+    def centroid_x(self) -> float:
+        """From the nose. [m]"""
+        return self.moment_x / self.volume
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BodySurface:
+    """What the parallel surface needs, tail face included.
+
+    Attributes:
+        area: Of the whole surface. [m2]
+        area_moment_x: Integral of x over it. [m3]
+        mean_curvature: Integral of the mean curvature H, edge of the tail included. [m]
+        mean_curvature_moment_x: Integral of x H, edge included. [m2]
+        curvature_centroid_x: Centroid of the total curvature, which is 4 pi in all. [m]
+        face_area: Of the tail face. [m2]
+        edge_square: What a step d inwards at the tail's edge takes from d^2 more than Steiner's
+            outward edge gives: integral of tan(theta/2) - theta/2 along the edge, theta being the angle
+            between the two normals. [m]
+        length: Of the body. [m]
+    """
+
+    area: float
+    area_moment_x: float
+    mean_curvature: float
+    mean_curvature_moment_x: float
+    curvature_centroid_x: float
+    face_area: float
+    edge_square: float
+    length: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SecondMoments:
+    """Second moments of the volume about its centroid, axes of the bulb. [m5]"""
+
+    about_x: float
+    about_y: float
+    about_z: float
+
+
+def _phi_nodes(body: TurnedBody) -> tuple[Array, Array]:
+    """Nodes and weights in phi over the finished body."""
+    end = 2.0 * math.asin(math.sqrt(min(body.cut, 1.0)))
+    edges = {0.0, end}
+    edges.update(step for step in _END_PANELS if step < 0.5 * end)
+    edges.update(end - step for step in _END_PANELS if step < 0.5 * end)
+    count = _NODES
+    if body.profile.breaks:
+        edges.update(
+            2.0 * math.asin(math.sqrt(place)) for place in body.profile.breaks if 0.0 < place < body.cut
+        )
+        if len(body.profile.breaks) > 8:
+            count = _NODES_BETWEEN_KNOTS
+    ordered = np.array(sorted(edges))
+    phi, weight = gauss_on_panels(ordered, count)
+    # A pointed nose has r ~ phi^(3/2): squaring the node's share of its panel makes that smooth. The
+    # tail is left plain: so close to xi = 1 the rounding of q would cost more than it brings.
+    share, share_weight = gauss(count)
+    phi[:count], weight[:count] = ordered[1] * share**2, ordered[1] * 2.0 * share * share_weight
+    return phi, weight
+
+
+def body_volume(body: TurnedBody) -> BodyVolume:
+    """Volume and first moment of the lead body before pocket and holes.
+
+    Returns:
+        V = pi int r^2 dx and int x dV. [m3], [m4]
+    """
+    phi, weight = _phi_nodes(body)
+    xi = np.sin(0.5 * phi) ** 2
+    q, _ = body.profile.squared(xi)
+    dx = 0.5 * body.uncut_length * np.sin(phi) * weight
+    section = math.pi * 0.25 * body.diameter**2 * q * dx
+    return BodyVolume(volume=float(np.sum(section)), moment_x=float(np.sum(section * xi)) * body.uncut_length)
+
+
+def second_moments(body: TurnedBody) -> SecondMoments:
+    """Second moments of the lead body about its own centroid.
+
+    Returns:
+        About the x axis (roll), the y axis (pitch) and the z axis (yaw). [m5]
+    """
+    phi, weight = _phi_nodes(body)
+    xi = np.sin(0.5 * phi) ** 2
+    q, _ = body.profile.squared(xi)
+    r2 = 0.25 * body.diameter**2 * q
+    dx = 0.5 * body.uncut_length * np.sin(phi) * weight
+    x = xi * body.uncut_length
+    k = body.width_to_height
+    section = math.pi * r2 * dx
+    volume = float(np.sum(section))
+    centroid = float(np.sum(section * x)) / volume
+    along = float(np.sum(section * (x - centroid) ** 2))
+    across = float(np.sum(section * r2)) / 4.0 * k
+    up = float(np.sum(section * r2)) / 4.0 / k
+    return SecondMoments(about_x=across + up, about_y=along + up, about_z=along + across)
+
+
+def body_surface(body: TurnedBody) -> BodySurface:
+    """Area and curvature integrals of the whole surface, tail face and its edge included.
+
+    Returns:
+        The integrals from which the parallel surface's volume and centroid follow.
+    """
+    phi, weight = _phi_nodes(body)
+    xi = np.sin(0.5 * phi) ** 2
+    q, slope_q = body.profile.squared(xi)
+    radius = 0.5 * body.diameter
+    r = radius * np.sqrt(np.maximum(q, 0.0))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        # A tail that ends without a radius rounds to nothing before its end: no surface is left there.
+        slope = np.where(r > 0.0, radius**2 * slope_q / (2.0 * r * body.uncut_length), 0.0)
+    dx = 0.5 * body.uncut_length * np.sin(phi) * weight
+    x = xi * body.uncut_length
+
+    a2, b2 = body.width_to_height, 1.0 / body.width_to_height
+    if a2 == 1.0:
+        ring_q, ring_p, ring_w = np.ones(1), np.ones(1), np.array([2.0 * math.pi])
+    else:
+        t = np.linspace(0.0, 0.5 * math.pi, _RING)
+        ring_q = a2 * np.sin(t) ** 2 + b2 * np.cos(t) ** 2
+        ring_p = a2 * np.cos(t) ** 2 + b2 * np.sin(t) ** 2
+        ring_w = np.full(_RING, 2.0 * math.pi / (_RING - 1))
+        ring_w[[0, -1]] *= 0.5
+    root_q = np.sqrt(ring_q)
+
+    # Axis 0 runs along the body, axis 1 round the section.
+    s = slope[:, None]
+    w2 = s * s + ring_q
+    area_density = (r[:, None] * np.sqrt(w2)) @ ring_w
+    bend = root_q * np.arctan(s / root_q)
+    plain = (1.0 + ring_p * s * s) / w2
+    h_density = 0.5 * ((plain + s * bend) @ ring_w)
+    h_moment_density = 0.5 * ((x[:, None] * plain + (r[:, None] + x[:, None] * s) * bend) @ ring_w)
+    normal_x = (s / np.sqrt(w2)) @ (ring_w / ring_q)
+
+    length, tail = body.length, body.tail_radius
+    face = math.pi * tail**2
+    perimeter = tail * float(root_q @ ring_w)
+    edge_square = 0.0
+    if tail > 0.0:
+        tail_slope = radius**2 * body.tail_slope / (2.0 * tail * body.uncut_length)
+        theta = 0.5 * math.pi + np.arctan(tail_slope / root_q)
+        edge_square = tail * float((root_q * (np.tan(0.5 * theta) - 0.5 * theta)) @ ring_w)
+    return BodySurface(
+        area=float(area_density @ dx) + face,
+        area_moment_x=float((area_density * x) @ dx) + face * length,
+        mean_curvature=float(h_density @ dx) + 0.25 * math.pi * perimeter,
+        mean_curvature_moment_x=float(h_moment_density @ dx) + 0.25 * math.pi * length * perimeter,
+        curvature_centroid_x=0.5 * length + float(normal_x @ dx) / (4.0 * math.pi),
+        face_area=face,
+        edge_square=edge_square,
+        length=length,
+    )
+
+
+def parallel_volume(inner: BodyVolume, surface: BodySurface, distance: float) -> BodyVolume:
+    """Volume and first moment of the body grown (or shrunk) by a parallel surface.
+
+    Args:
+        inner: Of the body itself.
+        surface: Of the same body.
+        distance: Outwards; edges come out rounded. Negative is inwards, where the tail's edge
+            stays sharp: exact to d^2, with an error of about 0.6 |d|^3, where
+            it goes no deeper than the tail is thick. [m]
+
+    Returns:
+        V + A d + M d^2 + 4/3 pi d^3 and its first moment along x. [m3], [m4]
+
+    References:
+        Steiner's formula; H. Weyl, "On the volume of tubes", Am. J. Math. 61 (1939).
+    """
+    d = distance
+    volume = inner.volume + surface.area * d + surface.mean_curvature * d**2 + 4.0 / 3.0 * math.pi * d**3
+    moment = (
+        inner.moment_x
+        + surface.area_moment_x * d
+        + surface.mean_curvature_moment_x * d**2
+        + 4.0 / 3.0 * math.pi * surface.curvature_centroid_x * d**3
+    )
+    if d < 0.0:
+        volume += surface.edge_square * d**2
+        moment += surface.edge_square * surface.length * d**2
+    return BodyVolume(volume=volume, moment_x=moment)

@@ -1,0 +1,105 @@
+"""The body's shadow on a level plane or on an upright one along its axis: area, outline, centroid.
+
+Molten metal lifts a cope by the shadow of the cavity, and an open half-mould is poured to it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from bulbcast.bulb.body.integrals import _phi_nodes
+from bulbcast.bulb.body.turned import TurnedBody
+
+Seen = Literal["from above", "from the side"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shadow:
+    """A plane outline that is symmetrical about the axis.
+
+    Attributes:
+        area: Within it. [m2]
+        moment_x: Its first moment from the nose. [m3]
+        perimeter: Of the closed outline, tail face included. [m]
+        perimeter_moment_x: First moment of that line from the nose. [m2]
+    """
+
+    area: float
+    moment_x: float
+    perimeter: float
+    perimeter_moment_x: float
+
+    @property
+    def centroid_x(self) -> float:
+        """From the nose. [m]"""
+        return self.moment_x / self.area
+
+
+def shadow_of(body: TurnedBody, seen: Seen) -> Shadow:
+    """The outline that the body shows.
+
+    Args:
+        body: Before any cut.
+        seen: "from above" is as wide as the body, "from the side" as high.
+
+    Returns:
+        A = 2 int r a dx with a the section's own factor, and the length of the outline.
+    """
+    phi, weight = _phi_nodes(body)
+    xi = np.sin(0.5 * phi) ** 2
+    q, slope_q = body.profile.squared(xi)
+    factor = math.sqrt(body.width_to_height if seen == "from above" else 1.0 / body.width_to_height)
+    radius = 0.5 * body.diameter
+    r = radius * np.sqrt(np.maximum(q, 0.0))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        slope = np.where(r > 0.0, factor * radius**2 * slope_q / (2.0 * r * body.uncut_length), 0.0)
+    dx = 0.5 * body.uncut_length * np.sin(phi) * weight
+    x = xi * body.uncut_length
+    line = 2.0 * np.hypot(1.0, slope) * dx
+    face = 2.0 * factor * body.tail_radius
+    return Shadow(
+        area=float(np.sum(2.0 * factor * r * dx)),
+        moment_x=float(np.sum(2.0 * factor * r * x * dx)),
+        perimeter=float(np.sum(line)) + face,
+        perimeter_moment_x=float(np.sum(line * x)) + face * body.length,
+    )
+
+
+def grown_shadow(shadow: Shadow, distance: float, *, length: float) -> Shadow:
+    """The shadow of the body's parallel surface, by Steiner's formula in the plane.
+
+    Args:
+        shadow: Of the body itself.
+        distance: Of the parallel surface, outwards. [m]
+        length: Of the body. [m]
+
+    Returns:
+        A + P d + pi d^2, P + 2 pi d; the corners' rounds are counted at their share of both ends.
+    """
+    # The outline turns by pi at the nose's half and by pi at the tail's: their mean is the middle.
+    round_x = 0.5 * length
+    return Shadow(
+        area=shadow.area + shadow.perimeter * distance + math.pi * distance**2,
+        moment_x=shadow.moment_x + shadow.perimeter_moment_x * distance + math.pi * distance**2 * round_x,
+        perimeter=shadow.perimeter + 2.0 * math.pi * distance,
+        perimeter_moment_x=shadow.perimeter_moment_x + 2.0 * math.pi * distance * round_x,
+    )
+
+
+def scaled_shadow(shadow: Shadow, scale: float) -> Shadow:
+    """The shadow of the body made larger about its nose.
+
+    Args:
+        shadow: Of the body itself.
+        scale: [-]
+    """
+    return Shadow(
+        area=shadow.area * scale**2,
+        moment_x=shadow.moment_x * scale**3,
+        perimeter=shadow.perimeter * scale,
+        perimeter_moment_x=shadow.perimeter_moment_x * scale**2,
+    )

@@ -1,0 +1,115 @@
+"""A profile from a table of ordinates, as a builder lifts it from a plan or reads it back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from bulbcast.bulb.body.profiles import NoBodyError, Profile
+from bulbcast.solids.quadrature import Array
+
+
+def monotone_slopes(x: Array, y: Array) -> Array:
+    """Slopes at the knots of the shape-preserving cubic through (x, y).
+
+    Args:
+        x: Knots, strictly ascending, shape (n,), n at least 3. [any unit]
+        y: Values, shape (n,). [any unit]
+
+    Returns:
+        Slopes, shape (n,): zero at every local extreme, so that the curve never passes its data.
+
+    References:
+        F. N. Fritsch, J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984): weighted harmonic mean.
+        End slopes: three-point formula with the shape guards of C. Moler, Numerical Computing
+        with MATLAB (2004), ch. 3.
+    """
+    h = np.diff(x)
+    d = np.diff(y) / h
+    slopes = np.zeros_like(x)
+    left, right = d[:-1], d[1:]
+    w1, w2 = 2.0 * h[1:] + h[:-1], h[1:] + 2.0 * h[:-1]
+    same = left * right > 0.0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        mean = (w1 + w2) / (w1 / left + w2 / right)
+    slopes[1:-1] = np.where(same, mean, 0.0)
+    slopes[0] = _end_slope(h[0], h[1], d[0], d[1])
+    slopes[-1] = _end_slope(h[-1], h[-2], d[-1], d[-2])
+    return slopes
+
+
+def _end_slope(h0: float, h1: float, d0: float, d1: float) -> float:
+    slope = ((2.0 * h0 + h1) * d0 - h0 * d1) / (h0 + h1)
+    if slope * d0 <= 0.0:
+        return 0.0
+    if d0 * d1 < 0.0 and abs(slope) > 3.0 * abs(d0):
+        return 3.0 * float(d0)
+    return float(slope)
+
+
+def tabulated(x: Sequence[float], r: Sequence[float], *, source: str = "") -> Profile:
+    """A profile through ordinates: the squared radius is a shape-preserving cubic in x.
+
+    The square is what is interpolated because it rises straight from a round nose, and because
+    the volume is its integral.
+
+    Args:
+        x: Distances from the nose, strictly ascending from 0, at least 4. [any one length unit]
+        r: Radii there, 0 at the nose, positive between, 0 or more at the tail. [same unit]
+        source: The file they came from, for messages and reports.
+
+    Returns:
+        The profile.
+
+    Raises:
+        NoBodyError: Fewer than 4 rows, not ascending, not closed at the nose, or no radius.
+    """
+    stations = np.asarray(x, dtype=np.float64)
+    radii = np.asarray(r, dtype=np.float64)
+    if len(stations) != len(radii) or len(stations) < 4:
+        raise NoBodyError(
+            f"{source}: a table of ordinates needs at least 4 rows, read {len(stations)}", key="offsets"
+        )
+    if not (np.all(np.isfinite(stations)) and np.all(np.isfinite(radii))):
+        raise NoBodyError(f"{source}: the table holds a figure that is not finite", key="offsets")
+    falling = np.flatnonzero(np.diff(stations) <= 0.0)
+    if len(falling):
+        row = int(falling[0]) + 2
+        raise NoBodyError(
+            f"{source}: row {row}: x does not ascend ({stations[row - 2]:g} then {stations[row - 1]:g})",
+            key="offsets",
+        )
+    if stations[0] != 0.0 or radii[0] != 0.0:
+        raise NoBodyError(
+            f"{source}: the first row must be the nose, x = 0 and r = 0, read x = {stations[0]:g}, "
+            f"r = {radii[0]:g}",
+            key="offsets",
+        )
+    if np.any(radii[1:-1] <= 0.0) or radii[-1] < 0.0:
+        row = int(np.flatnonzero(np.append(radii[1:-1] <= 0.0, radii[-1] < 0.0))[0]) + 2
+        raise NoBodyError(f"{source}: row {row}: r = {radii[row - 1]:g} is not above 0", key="offsets")
+
+    knots = stations / stations[-1]
+    q = (radii / np.max(radii)) ** 2
+    slopes = monotone_slopes(knots, q)
+    h = np.diff(knots)
+    d = np.diff(q) / h
+    c2 = (3.0 * d - 2.0 * slopes[:-1] - slopes[1:]) / h
+    c3 = (slopes[:-1] + slopes[1:] - 2.0 * d) / h**2
+
+    def squared(xi: Array) -> tuple[Array, Array]:
+        i = np.clip(np.searchsorted(knots, xi, side="right") - 1, 0, len(h) - 1)
+        t = xi - knots[i]
+        value = q[i] + t * (slopes[i] + t * (c2[i] + t * c3[i]))
+        slope = slopes[i] + t * (2.0 * c2[i] + t * 3.0 * c3[i])
+        return np.maximum(value, 0.0), slope
+
+    return Profile(
+        kind="offsets",
+        squared=squared,
+        breaks=tuple(float(knot) for knot in knots[1:-1]),
+        max_at=float(knots[int(np.argmax(q))]),
+        tail_end=float(q[-1]),
+        source=source or "table of ordinates",
+    )

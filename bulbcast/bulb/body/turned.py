@@ -1,0 +1,195 @@
+"""The turned body: a profile given length, diameter, section and tail cut.
+
+Bulb axes: origin at the nose on the axis, x aft, y to starboard, z up. Every section is an ellipse
+of semi-axes r sqrt(k) across and r / sqrt(k) up, k = width over height, so that its area is that
+of the circle of radius r(x).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from bulbcast.bulb.body.profiles import Profile
+from bulbcast.solids.quadrature import Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnedBody:
+    """A finished lead body before pocket and holes.
+
+    Attributes:
+        profile: Meridian on unit length and radius.
+        uncut_length: Length of the whole profile, before the tail is cut square. [m]
+        diameter: Of the circle with the largest section's area. [m]
+        width_to_height: Of every section. [-]
+        cut: xi at which the tail is cut square, 1 where the profile ends. [-]
+        tail_q: (r/R)^2 of the tail face. [-]
+        tail_slope: Its slope in xi there. [-]
+    """
+
+    profile: Profile
+    uncut_length: float
+    diameter: float
+    width_to_height: float
+    cut: float
+    tail_q: float
+    tail_slope: float
+
+    @property
+    def length(self) -> float:
+        """Nose to tail face. [m]"""
+        return self.uncut_length * self.cut
+
+    @property
+    def fineness(self) -> float:
+        """Length over diameter, of the finished body. [-]"""
+        return self.length / self.diameter
+
+    @property
+    def width(self) -> float:
+        """Across the largest section. [m]"""
+        return self.diameter * math.sqrt(self.width_to_height)
+
+    @property
+    def height(self) -> float:
+        """Up the largest section. [m]"""
+        return self.diameter / math.sqrt(self.width_to_height)
+
+    @property
+    def max_at(self) -> float:
+        """Distance of the largest section from the nose. [m]"""
+        return min(self.profile.max_at, self.cut) * self.uncut_length
+
+    @property
+    def tail_radius(self) -> float:
+        """Equal-area radius of the tail face, 0 for a closed tail. [m]"""
+        return 0.5 * self.diameter * math.sqrt(max(self.tail_q, 0.0))
+
+    def squared_radius(self, x: Array) -> tuple[Array, Array]:
+        """r^2 and its slope along x, continued past both ends of the uncut profile in a line.
+
+        The straight continuation is negative outside, so that a root search from outside finds
+        its way in; past the tail cut it is the uncut profile that is continued.
+
+        Args:
+            x: From the nose, any shape. [m]
+
+        Returns:
+            r^2 [m2] and d(r^2)/dx [m].
+        """
+        xi = np.asarray(x, dtype=np.float64) / self.uncut_length
+        inside = np.clip(xi, 0.0, 1.0)
+        q, slope = self.profile.squared(inside)
+        past = xi - inside
+        # At a cusp the slope at the end is nothing: fall by one radius a length all the same.
+        steep = np.where(past < 0.0, np.maximum(slope, 1.0), np.minimum(slope, -1.0))
+        scale = 0.25 * self.diameter**2
+        return (
+            scale * np.where(past != 0.0, q + steep * past, q),
+            scale / self.uncut_length * np.where(past != 0.0, steep, slope),
+        )
+
+    def radius(self, x: Array) -> Array:
+        """Equal-area radius at x, 0 outside the body, shape of x. [m]"""
+        r2, _ = self.squared_radius(x)
+        inside = (np.asarray(x) >= 0.0) & (np.asarray(x) <= self.length * (1.0 + 1e-15))
+        return np.sqrt(np.where(inside, np.maximum(r2, 0.0), 0.0))
+
+
+def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
+    """Where the tail is cut square: the first place aft of the largest section that thin.
+
+    Args:
+        profile: Meridian on unit length and radius.
+        tail_to_diameter: Tail diameter over the largest diameter, 0 to below 1. [-]
+
+    Returns:
+        xi of the tail face; 1 where the profile ends before it falls so far. [-]
+    """
+    wanted = tail_to_diameter**2
+    grid, q_grid = _tail_grid(profile.squared, profile.max_at, profile.breaks)
+    below = np.flatnonzero(q_grid <= wanted)
+    if not len(below) or below[0] == 0:
+        return 1.0
+    first = int(below[0])
+    fore, aft = float(grid[first - 1]), float(grid[first])
+    high, low = float(q_grid[first - 1]), float(q_grid[first])
+    # From where the chord between the neighbours falls so far, Newton needs three or four steps.
+    place = fore + (aft - fore) * (high - wanted) / (high - low)
+    for _ in range(100):
+        q, slope = profile.squared(np.array([place]))
+        excess = float(q[0]) - wanted
+        if excess > 0.0:
+            fore = place
+        else:
+            aft = place
+        # Newton's step, or the middle where it would leave the bracket.
+        step = place - excess / float(slope[0]) if slope[0] != 0.0 else fore
+        if abs(step - place) <= 1e-15:
+            # Asked before the bracket: at the root itself rounding puts the step outside it by turns.
+            return min(max(step, fore), aft)
+        if not fore < step < aft:
+            step = 0.5 * (fore + aft)
+        place = step
+    return place
+
+
+@lru_cache(maxsize=16)
+def _tail_grid(
+    squared: Callable[[Array], tuple[Array, Array]], max_at: float, breaks: tuple[float, ...]
+) -> tuple[Array, Array]:
+    """A grid aft of the largest section and q on it; kept by the outline's own function."""
+    # Cosine spacing towards the tail: a round tail falls steeply at its very end.
+    angle = np.linspace(math.acos(1.0 - 2.0 * max_at), math.pi, 65)
+    grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), breaks))
+    grid = grid[grid >= max_at]
+    grid[-1] = 1.0
+    return grid, squared(grid)[0]
+
+
+def turned_body(
+    profile: Profile,
+    *,
+    diameter: float,
+    tail_diameter: float,
+    width_to_height: float = 1.0,
+    length: float | None = None,
+    fineness: float | None = None,
+) -> TurnedBody:
+    """A body of the given finished length or fineness, its tail cut square.
+
+    Args:
+        profile: Meridian on unit length and radius.
+        diameter: Equal-area diameter of the largest section. [m]
+        tail_diameter: Where the tail is cut; below `diameter`. [m]
+        width_to_height: Of every section. [-]
+        length: Of the finished body, or
+        fineness: its length over its diameter: exactly one of the two. [m], [-]
+
+    Returns:
+        The body; length, diameter and fineness are those after the cut.
+
+    Raises:
+        ValueError: Both or neither of length and fineness, or the tail not below the diameter.
+    """
+    if (length is None) == (fineness is None):
+        raise ValueError("give exactly one of length and fineness")
+    if not 0.0 <= tail_diameter < diameter:
+        raise ValueError(f"tail_diameter {tail_diameter:g} m must be below the diameter {diameter:g} m")
+    cut = tail_cut(profile, tail_diameter / diameter)
+    q, slope = profile.squared(np.array([cut]))
+    finished = length if length is not None else float(fineness or 0.0) * diameter
+    return TurnedBody(
+        profile=profile,
+        uncut_length=finished / cut,
+        diameter=diameter,
+        width_to_height=width_to_height,
+        cut=cut,
+        tail_q=float(q[0]),
+        tail_slope=float(slope[0]),
+    )

@@ -1,0 +1,305 @@
+"""Cross pins and cast-in studs: what they take from the lead, and what fills the room beside them.
+
+A cross pin runs athwartships through lead and fin; a stud or tube runs along the fin's axis and is cast in. Where each
+lies as it should the lead it takes is an integral over its disc, or a closed form; where it leaves the lead or
+meets another cut, `cut_scan` follows every edge, as for the screws.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.pieces import Piece, cylinder_piece, hole_piece
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.scan import Band, disc_band, outline_band, outline_table, scan
+from bulbcast.fin.tip_section import FinTip
+from bulbcast.solids.quadrature import Array, gauss
+
+_RINGS, _AROUND = 16, 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinCut:
+    """One pin athwartships, square to the centreplane and as long to port as to starboard.
+
+    Attributes:
+        at_x: Where the line along the fin's axis through the pin crosses the pocket floor, bulb axes. [m]
+        height: Of its axis above the floor. [m]
+        diameter: [m]
+        hole_diameter: Of its hole in the lead. [m]
+        length: [m]
+    """
+
+    at_x: float
+    height: float
+    diameter: float
+    hole_diameter: float
+    length: float
+
+    def centre(self, axis: Axis) -> tuple[float, float]:
+        """x and z of its axis, bulb axes. [m]"""
+        return self.at_x - axis.shift * self.height, axis.floor + self.height
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudCut:
+    """One stud or tube along the fin's axis, cast in.
+
+    Attributes:
+        at_x: Where its axis crosses the pocket floor, bulb axes. [m]
+        diameter: Outside. [m]
+        bore: Inside, 0 for a solid stud. [m]
+        below: How far it reaches down from the floor. [m]
+        above: How far it reaches up. [m]
+    """
+
+    at_x: float
+    diameter: float
+    bore: float
+    below: float
+    above: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinSpace:
+    """What a pin's hole takes and what fills it.
+
+    Attributes:
+        hole: In the lead, the pocket left out.
+        plug: Of the hole, outboard of the pin's ends.
+        bedding: Round the pin in the lead, less what the pin itself takes from the pocket's bedding.
+        lead_beside: Least lead abreast of the pocket that the hole runs through, on one side. [m]
+        half_width: Half the lead's width at the pin's axis, 0 where it misses the lead. [m]
+        clear: Whether the hole lies above the pocket floor, within the lead, wholly.
+    """
+
+    hole: Piece
+    plug: Piece
+    bedding: Piece
+    lead_beside: float
+    half_width: float
+    clear: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudSpace:
+    """What a stud takes from the lead below the pocket floor; `clear` where that is its whole foot."""
+
+    hole: Piece
+    clear: bool
+
+
+def pin_band(body: TurnedBody, axis: Axis, pin: PinCut) -> Band:
+    """A pin's hole as a band of columns: the heights of its disc, whatever the width."""
+    radius, shift = 0.5 * pin.hole_diameter, axis.shift
+    slant = 1.0 + shift * shift
+    wide = 2.0 * max(body.width, pin.hole_diameter)
+    reach = radius * math.sqrt(slant)
+
+    def half_height(s: Array) -> Array:
+        # (s - at - shift h)^2 + h^2 = radius^2 about the pin's own height, solved for h.
+        return np.sqrt(np.maximum(radius**2 * slant - (s - pin.at_x) ** 2, 0.0)) / slant
+
+    def middle(s: Array) -> Array:
+        return axis.floor + pin.height + shift * (s - pin.at_x) / slant
+
+    return Band(
+        start=pin.at_x - reach,
+        end=pin.at_x + reach,
+        half=lambda s: np.where(np.abs(s - pin.at_x) < reach, wide, 0.0),
+        low=lambda s: middle(s) - half_height(s),
+        high=lambda s: middle(s) + half_height(s),
+    )
+
+
+def stud_band(axis: Axis, stud: StudCut) -> Band:
+    """A stud's foot below the level floor as a band of columns."""
+    return disc_band(axis, stud.at_x, 0.5 * stud.diameter, low=-stud.below, high=None)
+
+
+def pin_space(
+    body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut
+) -> PinSpace:
+    """What one pin's hole takes from the lead, and its fillings.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the fin and level of the pocket floor.
+        tip: The fin's tip.
+        clearance: Of the pocket. [m]
+        leading_edge_x: Of the tip at the floor, bulb axes. [m]
+        pin: The pin.
+    """
+    centre_x, centre_z = pin.centre(axis)
+
+    def widths(radius: float) -> tuple[Array, Array, Array, Array, Array, Array]:
+        a, b, area = _disc(radius)
+        x, z = centre_x + a, centre_z + b
+        s = x + axis.shift * (z - axis.floor)
+        above = z > axis.floor
+        pocket = np.where(above, _half_of(tip, clearance, s - leading_edge_x), 0.0)
+        fin = np.where(above, _half_of(tip, 0.0, s - leading_edge_x), 0.0)
+        return x, z, area, _half_width(body, x, z), pocket, fin
+
+    def summed(x: Array, z: Array, part: Array) -> Piece:
+        return Piece(
+            volume=float(np.sum(part)), moment_x=float(np.sum(part * x)), moment_z=float(np.sum(part * z))
+        )
+
+    half = 0.5 * pin.length
+    x, z, area, lead, pocket, _ = widths(0.5 * pin.hole_diameter)
+    hole = summed(x, z, 2.0 * area * np.maximum(lead - pocket, 0.0))
+    plug = summed(x, z, 2.0 * area * np.maximum(lead - np.maximum(pocket, half), 0.0))
+    round_pin = hole - plug
+    px, pz, p_area, p_lead, p_pocket, p_fin = widths(0.5 * pin.diameter)
+    in_lead = summed(px, pz, 2.0 * p_area * np.maximum(np.minimum(p_lead, half) - p_pocket, 0.0))
+    reach = np.minimum(p_lead, half)
+    in_gap = summed(px, pz, 2.0 * p_area * (np.minimum(p_pocket, reach) - np.minimum(p_fin, reach)))
+
+    rim_x, rim_z = _rim(0.5 * pin.hole_diameter)
+    rim_s = centre_x + rim_x + axis.shift * (centre_z + rim_z - axis.floor)
+    beside = _half_width(body, centre_x + rim_x, centre_z + rim_z) - _half_of(
+        tip, clearance, rim_s - leading_edge_x
+    )
+    clear = bool(np.min(beside) > 0.0) and pin.height >= 0.5 * pin.hole_diameter
+    if not clear:
+        pocket_band = outline_band(tip, clearance, leading_edge_x, low=axis.floor, high=math.inf)
+        both = scan(body, axis, (pocket_band, pin_band(body, axis, pin)))
+        hole = both - scan(body, axis, (pocket_band,))
+    return PinSpace(
+        hole=hole,
+        plug=plug,
+        bedding=round_pin - in_lead - in_gap,
+        lead_beside=float(np.min(beside)),
+        half_width=float(_half_width(body, np.array([centre_x]), np.array([centre_z]))[0]),
+        clear=clear,
+    )
+
+
+def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
+    """What one stud takes from the lead below the level of the pocket floor.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the fin and level of the pocket floor.
+        stud: The stud.
+    """
+    radius = 0.5 * stud.diameter
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+    angle = np.linspace(0.0, math.pi, 41)
+    a, b = radius * np.cos(angle), radius * np.sin(angle)
+    low, high = through(body, axis, stud.at_x + a / cosine, b)
+    foot = axis.floor + a * sine - stud.below * cosine
+    clear = (
+        stud.below >= radius * abs(math.tan(axis.rake))
+        and bool(np.all(low <= foot))
+        and bool(np.all(high >= axis.floor))
+    )
+    if clear:
+        hole = hole_piece(at_x=stud.at_x, floor=axis.floor, rake=axis.rake, radius=radius, seat=-stud.below)
+    else:
+        hole = scan(body, axis, (stud_band(axis, stud),))
+    return StudSpace(hole=hole, clear=clear)
+
+
+def pin_piece(axis: Axis, pin: PinCut) -> Piece:
+    """The whole pin."""
+    x, z = pin.centre(axis)
+    volume = 0.25 * math.pi * pin.diameter**2 * pin.length
+    return Piece(volume=volume, moment_x=volume * x, moment_z=volume * z)
+
+
+def stud_pieces(axis: Axis, stud: StudCut) -> tuple[Piece, Piece]:
+    """The whole stud or tube, and what fills its bore."""
+    outer, inner = (
+        cylinder_piece(
+            at_x=stud.at_x,
+            floor=axis.floor,
+            rake=axis.rake,
+            radius=0.5 * across,
+            low=-stud.below,
+            high=stud.above,
+        )
+        for across in (stud.diameter, stud.bore)
+    )
+    return outer - inner, inner
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fittings:
+    """Pins and studs with what each takes, in the same order."""
+
+    pins: tuple[PinCut, ...] = ()
+    pin_spaces: tuple[PinSpace, ...] = ()
+    studs: tuple[StudCut, ...] = ()
+    stud_spaces: tuple[StudSpace, ...] = ()
+
+    def clear_of_each_other(self, axis: Axis, discs: Sequence[tuple[float, float]]) -> bool:
+        """Whether no pin or stud meets another cut, so that what they take can be added up.
+
+        Args:
+            axis: Direction of the fin and level of the floor.
+            discs: Place on the floor and largest radius of each screw's cuts. [m]
+        """
+        cosine = math.cos(axis.rake)
+        upright = [*discs, *((stud.at_x, 0.5 * stud.diameter) for stud in self.studs)]
+        apart = all(
+            abs(one[0] - other[0]) * cosine >= one[1] + other[1]
+            for i, one in enumerate(upright)
+            for other in upright[max(i + 1, len(discs)) :]
+        )
+        centres = [pin.centre(axis) for pin in self.pins]
+        pins_apart = all(
+            math.dist(centres[i], centres[j])
+            >= 0.5 * (self.pins[i].hole_diameter + self.pins[j].hole_diameter)
+            for i in range(len(self.pins))
+            for j in range(i)
+        )
+        return (
+            apart
+            and pins_apart
+            and all(one.clear for one in self.pin_spaces)
+            and all(one.clear for one in self.stud_spaces)
+        )
+
+    def bands(self, body: TurnedBody, axis: Axis) -> list[Band]:
+        """All of them as bands of columns."""
+        return [
+            *(pin_band(body, axis, pin) for pin in self.pins),
+            *(stud_band(axis, stud) for stud in self.studs),
+        ]
+
+
+def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:
+    """Half width of the lead at places of the centreplane, 0 outside it. [m]"""
+    k = body.width_to_height
+    r2, _ = body.squared_radius(x)
+    inside = (x >= 0.0) & (x <= body.length)
+    return np.sqrt(np.where(inside, np.maximum(k * (r2 - k * z * z), 0.0), 0.0))
+
+
+def _half_of(tip: FinTip, clearance: float, x: Array) -> Array:
+    """Half width of the section grown by the clearance, x from the leading edge, 0 beyond it. [m]"""
+    places, squares = outline_table(tip, clearance)
+    # The width goes with the root of the distance from the nose: its square is interpolated.
+    return np.asarray(np.sqrt(np.interp(x, places, squares, left=0.0, right=0.0)))
+
+
+def _disc(radius: float) -> tuple[Array, Array, Array]:
+    """Nodes over a whole disc and the area each stands for. [m], [m], [m2]"""
+    share, weight = gauss(_RINGS)
+    ring = radius * np.sqrt(share)
+    angle = 2.0 * math.pi * (np.arange(_AROUND) + 0.5) / _AROUND
+    a, b = ring[:, None] * np.cos(angle), ring[:, None] * np.sin(angle)
+    area = math.pi * radius**2 / _AROUND * np.broadcast_to(weight[:, None], a.shape)
+    return a.ravel(), b.ravel(), area.ravel()
+
+
+def _rim(radius: float) -> tuple[Array, Array]:
+    angle = 2.0 * math.pi * np.arange(2 * _AROUND) / (2 * _AROUND)
+    return radius * np.cos(angle), radius * np.sin(angle)

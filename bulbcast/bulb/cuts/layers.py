@@ -1,0 +1,106 @@
+"""What fin, pocket and recess take from a layer laid on the lead body: skin, finish, coat."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.bulb.body.columns import Axis, grown_top, piece_of_columns, through
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.union import ScrewCut, disc_nodes
+from bulbcast.fin.tip_section import OutlineNodes
+
+
+def outline_through_layer(
+    body: TurnedBody,
+    axis: Axis,
+    leading_edge_x: float,
+    nodes: OutlineNodes,
+    distance: float,
+    *,
+    underside: bool = False,
+) -> Piece:
+    """The prism over an outline between the lead's upper surface and a parallel one.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the prism and the level of its foot, the pocket floor.
+        leading_edge_x: Of the fin's tip at the floor, bulb axes. [m]
+        nodes: Of the fin's own section (what a skin leaves open) or of the pocket's outline.
+        distance: Of the parallel surface; negative inside the lead. [m]
+        underside: The lower surface in place of the upper, for a slot that goes right through.
+
+    Returns:
+        Its volume and moments; negative where the parallel surface is the inner one.
+    """
+    if distance == 0.0:
+        return Piece()
+    s = leading_edge_x + nodes.x[:, None]
+    low, high = through(body, axis, s, nodes.y)
+    if underside:
+        moved = grown_top(body, axis, s, nodes.y, distance, underside=True)
+        usable = np.isfinite(moved) & (low <= high)
+        return piece_of_columns(
+            axis, s, np.where(usable, moved, 0.0), np.where(usable, low, 0.0), nodes.weight
+        )
+    moved = grown_top(body, axis, s, nodes.y, distance)
+    bottom = np.maximum(np.where(low <= high, high, -math.inf), axis.floor)
+    # Columns that run past the layer (a fin beyond nose or tail) leave it whole.
+    top = np.where(np.isfinite(moved), np.maximum(moved, axis.floor), bottom)
+    return piece_of_columns(axis, s, bottom, top, nodes.weight)
+
+
+def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: float) -> Piece:
+    """The screw's recess between the lead's underside and a parallel surface.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the screw and level of the pocket floor.
+        screw: The screw.
+        distance: Of the parallel surface; negative inside the lead. [m]
+
+    Returns:
+        Its volume and moments; negative where the parallel surface is the inner one.
+    """
+    if distance == 0.0:
+        return Piece()
+    a, b, area = disc_nodes(0.5 * screw.recess_diameter)
+    cosine = math.cos(axis.rake)
+    s = screw.at_x + a / cosine
+    low, high = through(body, axis, s, b)
+    moved = grown_top(body, axis, s, b, distance, underside=True)
+    usable = np.isfinite(moved) & (low <= high)
+    # dV = ds dy dz over the disc's slanted footprint, which is wider by 1 / cos.
+    bottom, top = np.where(usable, moved, 0.0), np.where(usable, low, 0.0)
+    return piece_of_columns(axis, s, bottom, top, area / cosine)
+
+
+def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float, distance: float) -> Piece:
+    """A screw's hole, or a stud's, between the lead's upper surface and a parallel one, up to the level floor.
+
+    Nothing where a pocket stands over the hole; on a crown without pocket the hole runs on through
+    whatever layer lies there below the level of the fin's tip.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the screw and level of the pocket floor.
+        at_x: Where its axis crosses the floor. [m]
+        radius: Of the hole. [m]
+        distance: Of the parallel surface; negative inside the lead. [m]
+
+    Returns:
+        Its volume and moments; negative where the parallel surface is the inner one.
+    """
+    if distance == 0.0:
+        return Piece()
+    a, b, area = disc_nodes(radius)
+    cosine = math.cos(axis.rake)
+    s = at_x + a / cosine
+    low, high = through(body, axis, s, b)
+    moved = grown_top(body, axis, s, b, distance)
+    usable = np.isfinite(moved) & (low <= high)
+    bottom = np.minimum(np.where(usable, high, axis.floor), axis.floor)
+    top = np.minimum(np.where(usable, moved, axis.floor), axis.floor)
+    return piece_of_columns(axis, s, bottom, top, area / cosine)

@@ -1,0 +1,118 @@
+"""What is cut from a lead body, as plain values: pocket, screws, the room they take, all of it together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.cuts.fittings import PinSpace, StudSpace
+from bulbcast.fin.tip_section import FinTip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PocketCut:
+    """The pocket: the fin's tip section grown by the clearance, from the floor upwards.
+
+    Attributes:
+        tip: The fin's tip.
+        clearance: On each side, horizontal. [m]
+        leading_edge_x: Of the tip at the floor, bulb axes. [m]
+    """
+
+    tip: FinTip
+    clearance: float
+    leading_edge_x: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WasherCut:
+    """A washer between a screw's head and the lead. Lengths in m; `hole_diameter` is its own."""
+
+    diameter: float
+    hole_diameter: float
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewCut:
+    """One screw with its hole and recess, along the raked axis.
+
+    Attributes:
+        at_x: Where its axis crosses the pocket floor, bulb axes. [m]
+        diameter: Of the shank. [m]
+        hole_diameter: Clearance hole, head seat to pocket floor. [m]
+        head_diameter: Of the head, and of its recess where no washer is wider. [m]
+        head_height: [m]
+        recess: From the underside at that place up to the seat on the lead, along the screw. [m]
+        length: Under the head. [m]
+        washer: Between head and seat; None for none.
+    """
+
+    at_x: float
+    diameter: float
+    hole_diameter: float
+    head_diameter: float
+    head_height: float
+    recess: float
+    length: float
+    washer: WasherCut | None = None
+
+    @property
+    def recess_diameter(self) -> float:
+        """Of the recess: it takes the head and the washer. [m]"""
+        if self.washer is None:
+            return self.head_diameter
+        return max(self.head_diameter, self.washer.diameter)
+
+    def under_head(self, seat: float) -> float:
+        """Where the head's underside lies, by the seat on the lead, along the axis: a washer is between. [m]"""
+        return seat if self.washer is None else seat - self.washer.thickness
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewSpace:
+    """What one screw's cuts take, and what fills them again; places along the axis from the floor.
+
+    Attributes:
+        underside: Where the axis leaves the lead below; nan where it misses the lead. [m]
+        seat: On the lead, of the head or its washer; nan likewise. [m]
+        hole: Clearance hole inside the lead.
+        recess: Recess inside the lead.
+        plug: The recess left below the head, and beside head and washer.
+        bedding: The gap round the shank in its hole, and in the washer's.
+    """
+
+    underside: float
+    seat: float
+    hole: Piece
+    recess: Piece
+    plug: Piece
+    bedding: Piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cuts:
+    """Everything cut from one body.
+
+    Attributes:
+        pocket: Inside the lead body.
+        fin_inside: The fin's own section inside the lead body.
+        screws: One each, in the order given.
+        pins: One each for the cross pins.
+        studs: One each for what is cast in.
+        removed: Everything together, overlaps counted once.
+        trimmed: Of the fin's section, what a through-going blade lacks below the lead, down to the floor.
+    """
+
+    pocket: Piece
+    fin_inside: Piece
+    screws: tuple[ScrewSpace, ...]
+    removed: Piece
+    pins: tuple[PinSpace, ...] = ()
+    studs: tuple[StudSpace, ...] = ()
+    trimmed: Piece = field(default_factory=Piece)
+
+    @property
+    def pocket_bedding(self) -> Piece:
+        """The gap round the fin's tip in the pocket, inside the lead body."""
+        return self.pocket - self.fin_inside

@@ -1,0 +1,251 @@
+"""One screw's hole and recess inside the lead, what fills them again, and the nodes they are summed over.
+
+Where hole and recess lie wholly in the lead each is a closed form or a smooth integral; elsewhere the true
+intersections come from `cut_scan`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.pieces import Piece, cylinder_piece, hole_piece
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.parts import ScrewCut, ScrewSpace
+from bulbcast.bulb.cuts.scan import Band, disc_band, scan
+from bulbcast.solids.quadrature import Array, gauss
+
+_RADIAL, _AROUND = 6, 14
+
+
+_RIM_ANGLE = np.linspace(0.0, math.pi, 2 * _AROUND + 1)
+_RIM_ALONG, _RIM_ACROSS = np.cos(_RIM_ANGLE), np.sin(_RIM_ANGLE)
+
+
+def _unit_disc() -> tuple[Array, Array, Array]:
+    """Nodes fore and aft and across over the starboard half of a unit disc; their share of its area."""
+    share, weight = gauss(_RADIAL)
+    ring = np.sqrt(share)
+    angle = math.pi * (np.arange(_AROUND) + 0.5) / _AROUND
+    along, across = ring[:, None] * np.cos(angle), ring[:, None] * np.sin(angle)
+    return along.ravel(), across.ravel(), (weight[:, None] * np.full(_AROUND, 1.0 / _AROUND)).ravel()
+
+
+_DISC_ALONG, _DISC_ACROSS, _DISC_SHARE = _unit_disc()
+
+
+def disc_nodes(radius: float) -> tuple[Array, Array, Array]:
+    """Quadrature nodes over a disc's starboard half, symmetry reckoned in.
+
+    Args:
+        radius: [m]
+
+    Returns:
+        Offsets fore and aft [m], offsets across [m], and the area each node stands for [m2].
+    """
+    return radius * _DISC_ALONG, radius * _DISC_ACROSS, math.pi * radius**2 * _DISC_SHARE
+
+
+def _recess_points(radius: float) -> tuple[Array, Array]:
+    """The disc's quadrature nodes and then points on its rim, fore and aft and across. [m]"""
+    return (
+        radius * np.concatenate([_DISC_ALONG, _RIM_ALONG]),
+        radius * np.concatenate([_DISC_ACROSS, _RIM_ACROSS]),
+    )
+
+
+def screw_bands(axis: Axis, screw: ScrewCut, seat: float) -> tuple[Band, ...]:
+    """Hole and recess of one screw as bands of columns; none where it misses the lead."""
+    if math.isnan(seat):
+        return ()
+    hole = disc_band(axis, screw.at_x, 0.5 * screw.hole_diameter, low=seat, high=None)
+    recess = disc_band(axis, screw.at_x, 0.5 * screw.recess_diameter, low=None, high=seat)
+    return hole, recess
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewColumns:
+    """Lowest and highest z at a recess's disc nodes and rim, above a hole's rim, and on the axis."""
+
+    low: Array
+    high: Array
+    hole_high: Array
+    underside: float
+
+
+def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]:
+    """Where the body has to be asked for one screw: recess with its rim, the hole's rim, the axis.
+
+    Args:
+        screw: The screw.
+        axis: Direction of the cuts and level of the pocket floor.
+
+    Returns:
+        Places along the floor and offsets across, three arrays each, as `screw_columns` takes the answers. [m]
+    """
+    cosine = math.cos(axis.rake)
+    a, b = _recess_points(0.5 * screw.recess_diameter)
+    rim = 0.5 * screw.hole_diameter
+    return (
+        [screw.at_x + a / cosine, screw.at_x + rim * _RIM_ALONG / cosine, np.array([screw.at_x])],
+        [b, rim * _RIM_ACROSS, np.zeros(1)],
+    )
+
+
+def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColumns:
+    """What the body answered at the `screw_places`.
+
+    Args:
+        axis: Direction of the cuts and level of the pocket floor.
+        low: Lowest z of each array's columns. [m]
+        high: Highest. [m]
+    """
+    bottom, top = float(low[2][0]), float(high[2][0])
+    return ScrewColumns(
+        low=low[0],
+        high=high[0],
+        hole_high=high[1],
+        underside=(bottom - axis.floor) / math.cos(axis.rake) if bottom <= top else math.nan,
+    )
+
+
+def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace:
+    """One screw's cuts inside the body, and what fills them again.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the cuts and level of the pocket floor.
+        screw: The screw.
+        columns: From `screw_columns`.
+
+    Returns:
+        Volumes and moments of the true intersections.
+    """
+    return _regular_space(body, axis, screw, columns) or _scanned_space(body, axis, screw, columns)
+
+
+def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace | None:
+    """One screw's cuts where recess and hole lie wholly in the lead; None where they do not."""
+    if math.isnan(columns.underside):
+        return None
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+    radius = 0.5 * screw.recess_diameter
+    seat = columns.underside + screw.recess
+    under_head = screw.under_head(seat)
+    a, _ = _recess_points(radius)
+    bottom = (columns.low - axis.floor - a * sine) / cosine
+    top = (columns.high - axis.floor - a * sine) / cosine
+    whole = (
+        # The whole rim of the seat below the level floor, and below the lead's upper surface.
+        seat + radius * abs(math.tan(axis.rake)) <= 0.0
+        and np.min(columns.high - columns.low) >= 0.0
+        and np.max(bottom) <= under_head - screw.head_height
+        and np.min(top) >= seat
+        and screw.length >= -under_head
+    )
+    if not whole:
+        return None
+    nodes = len(_DISC_SHARE)
+    depth = seat - bottom[:nodes]
+    part = math.pi * radius**2 * _DISC_SHARE * depth
+    middle = seat - 0.5 * depth
+    recess = Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (screw.at_x + a[:nodes] * cosine - middle * sine))),
+        moment_z=float(np.sum(part * (axis.floor + a[:nodes] * sine + middle * cosine))),
+    )
+    head = cylinder_piece(
+        at_x=screw.at_x,
+        floor=axis.floor,
+        rake=axis.rake,
+        radius=0.5 * screw.head_diameter,
+        low=under_head - screw.head_height,
+        high=under_head,
+    )
+    if np.min(columns.hole_high) >= axis.floor:
+        hole, shank = (
+            hole_piece(at_x=screw.at_x, floor=axis.floor, rake=axis.rake, radius=0.5 * across, seat=seat)
+            for across in (screw.hole_diameter, screw.diameter)
+        )
+    elif np.max(columns.hole_high) <= axis.floor:
+        # The floor lies above the lead here: a fin on the crown, or one that stands proud.
+        hole, shank = (
+            _bore_to_surface(body, axis, screw.at_x, 0.5 * across, seat)
+            for across in (screw.hole_diameter, screw.diameter)
+        )
+    else:
+        return None
+    plug, bedding = recess - head, hole - shank
+    if screw.washer is not None:
+        whole_washer, its_hole, its_shank = (
+            cylinder_piece(
+                at_x=screw.at_x,
+                floor=axis.floor,
+                rake=axis.rake,
+                radius=0.5 * across,
+                low=under_head,
+                high=seat,
+            )
+            for across in (screw.washer.diameter, screw.washer.hole_diameter, screw.diameter)
+        )
+        plug, bedding = plug - whole_washer, bedding + (its_hole - its_shank)
+    return ScrewSpace(
+        underside=columns.underside,
+        seat=seat,
+        hole=hole,
+        recess=recess,
+        plug=plug,
+        bedding=bedding,
+    )
+
+
+def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, seat: float) -> Piece:
+    """A bore from the seat up to where it leaves the lead, all round below the level floor."""
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+    a, b, area = disc_nodes(radius)
+    _, high = through(body, axis, at_x + a / cosine, b)
+    top = (high - axis.floor - a * sine) / cosine
+    part, middle = area * (top - seat), 0.5 * (top + seat)
+    return Piece(
+        volume=float(np.sum(part)),
+        moment_x=float(np.sum(part * (at_x + a * cosine - middle * sine))),
+        moment_z=float(np.sum(part * (axis.floor + a * sine + middle * cosine))),
+    )
+
+
+def _scanned_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace:
+    """One screw's cuts where they leave the lead, or rise above the floor."""
+    underside = columns.underside
+    seat = underside + screw.recess
+    if math.isnan(underside):
+        none = Piece()
+        return ScrewSpace(
+            underside=underside, seat=underside, hole=none, recess=none, plug=none, bedding=none
+        )
+    under_head = screw.under_head(seat)
+    hole_band, recess_band = screw_bands(axis, screw, seat)
+    # A screw too short to reach the floor ends inside its hole, which is filled above it.
+    reach = None if screw.length >= -under_head else max(under_head + screw.length, seat)
+
+    def disc(across: float, low: float | None, high: float | None) -> Piece:
+        return scan(body, axis, (disc_band(axis, screw.at_x, 0.5 * across, low=low, high=high),))
+
+    hole = scan(body, axis, (hole_band,))
+    plug = disc(screw.recess_diameter, None, under_head - screw.head_height)
+    bedding = hole - disc(screw.diameter, seat, reach)
+    if screw.washer is not None:
+        head, washer = (under_head - screw.head_height, under_head), (under_head, seat)
+        plug = plug + disc(screw.recess_diameter, *head) - disc(screw.head_diameter, *head)
+        plug = plug + disc(screw.recess_diameter, *washer) - disc(screw.washer.diameter, *washer)
+        bedding = bedding + disc(screw.washer.hole_diameter, *washer) - disc(screw.diameter, *washer)
+    return ScrewSpace(
+        underside=underside,
+        seat=seat,
+        hole=hole,
+        recess=scan(body, axis, (recess_band,)),
+        plug=plug,
+        bedding=bedding,
+    )

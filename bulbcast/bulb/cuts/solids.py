@@ -1,0 +1,154 @@
+"""The real solids with the cuts in them: the one file that uses the mesh kernel.
+
+Units here are mm, since that is what the files hold and what the kernel's tolerances suit.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.bulb.body.columns import Axis
+from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
+from bulbcast.bulb.cuts.fittings import PinCut, StudCut
+from bulbcast.bulb.cuts.union import PocketCut, ScrewCut
+from bulbcast.fin.tip_section import outline, outline_area
+from bulbcast.solids.kernel import _prism
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
+
+# Cuts reach past the surface they leave through, and a hole's top a hair into the pocket above it, so
+# that no two faces lie in one plane. The hair is a thousandth of a millimetre: more than the step of
+# single precision, below which short edges are closed up, and far less than any bound sees.
+_BEYOND = 2.0
+_HAIR = 1e-6
+
+
+def pocket_cutter(
+    axis: Axis, pocket: PocketCut, *, top: float, chord_error: float, right_through: bool = False
+) -> Mesh:
+    """The pocket as a prism from the floor to above the body, its outline of the true area.
+
+    Args:
+        axis: Direction of the fin and level of the pocket floor.
+        pocket: The pocket.
+        top: Level that it must reach past. [m]
+        chord_error: Largest allowed distance between facet and outline. [m]
+        right_through: From below the body too, in place of the floor.
+
+    Returns:
+        A closed mesh, in bulb axes. [m]
+    """
+    length = pocket.tip.chord
+    # The leading edge bends with about half the thickness squared over the chord.
+    nose = 1.1 * pocket.tip.thickness**2 / length + pocket.clearance
+    along = max(24, min(400, math.ceil(2.0 * math.sqrt(length / (8.0 * chord_error)))))
+    corner = max(
+        3, math.ceil(0.5 * math.pi / math.acos(max(1.0 - chord_error / max(pocket.clearance, 1e-9), 0.5)))
+    )
+    along = max(along, math.ceil(4.0 * math.sqrt(nose / (8.0 * chord_error))))
+    points = outline(pocket.tip, pocket.clearance, along=along, round_corner=corner)
+    x, y = points[:, 0], points[:, 1]
+    shoelace = 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    y = y * (outline_area(pocket.tip, pocket.clearance) / shoelace)
+    past = _BEYOND * (top - axis.floor) + 1e-3
+    low, high = axis.floor - (past if right_through else 0.0), top + past
+    rings = [
+        np.stack([x + pocket.leading_edge_x - axis.shift * (z - axis.floor), y, np.full_like(x, z)], axis=1)
+        for z in (low, high)
+    ]
+    return _prism(rings[0], rings[1])
+
+
+def bore_cutter(
+    axis: Axis, at_x: float, radius: float, *, low: float, high: float | None, chord_error: float
+) -> Mesh:
+    """A bore along the fin's axis, of the cylinder's own volume.
+
+    Args:
+        axis: Direction and level of the pocket floor.
+        at_x: Where its axis crosses the floor, bulb axes. [m]
+        radius: [m]
+        low: Lower end along the axis from the floor, square to it. [m]
+        high: Upper end likewise; None for the level floor. [m]
+        chord_error: Largest allowed distance between facet and cylinder. [m]
+
+    Returns:
+        A closed mesh, in bulb axes. [m]
+    """
+    count = hoop_count(radius, chord_error)
+    angle = 2.0 * math.pi * (np.arange(count) + 0.5) / count
+    a, b = (
+        radius * equal_area_factor(count) * np.cos(angle),
+        radius * equal_area_factor(count) * np.sin(angle),
+    )
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+
+    def ring(along: Array) -> Array:
+        return np.stack([at_x + a * cosine - along * sine, b, axis.floor + a * sine + along * cosine], axis=1)
+
+    top = _HAIR - a * math.tan(axis.rake) if high is None else np.full_like(a, high)
+    return _prism(ring(np.full_like(a, low)), ring(top))
+
+
+def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float) -> Mesh:
+    """A cross pin's hole, right through, of the cylinder's own volume.
+
+    Args:
+        axis: Direction of the fin and level of the pocket floor.
+        pin: The pin.
+        half_width: That it must reach past on either side. [m]
+        chord_error: Largest allowed distance between facet and cylinder. [m]
+
+    Returns:
+        A closed mesh, in bulb axes. [m]
+    """
+    radius = 0.5 * pin.hole_diameter
+    count = hoop_count(radius, chord_error)
+    angle = 2.0 * math.pi * (np.arange(count) + 0.5) / count
+    centre_x, centre_z = pin.centre(axis)
+    across = radius * equal_area_factor(count)
+    x, z = centre_x + across * np.sin(angle), centre_z + across * np.cos(angle)
+    reach = half_width + _BEYOND * radius + 1e-3
+    # From starboard z turns into x: the order that a prism towards starboard wants.
+    return _prism(*(np.stack([x, np.full_like(x, side), z], axis=1) for side in (-reach, reach)))
+
+
+def stud_cutter(axis: Axis, stud: StudCut, *, chord_error: float) -> Mesh:
+    """The foot of a stud, from its lower end up to the level floor.
+
+    Args:
+        axis: Direction of the fin and level of the pocket floor.
+        stud: The stud.
+        chord_error: Largest allowed distance between facet and cylinder. [m]
+    """
+    return bore_cutter(
+        axis, stud.at_x, 0.5 * stud.diameter, low=-stud.below, high=None, chord_error=chord_error
+    )
+
+
+def screw_cutters(
+    axis: Axis, screw: ScrewCut, seat: float, *, depth: float, chord_error: float
+) -> list[Mesh]:
+    """Hole and recess of one screw; none where its axis misses the lead.
+
+    Args:
+        axis: Direction and level of the pocket floor.
+        screw: The screw.
+        seat: On the lead, along the axis from the floor; nan where it misses the lead. [m]
+        depth: How far below the floor the recess must reach, past every surface. [m]
+        chord_error: [m]
+    """
+    if math.isnan(seat):
+        return []
+    # The hole begins a hair below the seat, and below the level floor all round: what is too much of it
+    # lies inside the recess, which is wider and taken out anyway.
+    radius = 0.5 * screw.hole_diameter
+    foot = min(seat, -1.1 * radius * abs(math.tan(axis.rake))) - _HAIR
+    return [
+        bore_cutter(
+            axis, screw.at_x, 0.5 * screw.recess_diameter, low=-depth, high=seat, chord_error=chord_error
+        ),
+        bore_cutter(axis, screw.at_x, radius, low=foot, high=None, chord_error=chord_error),
+    ]

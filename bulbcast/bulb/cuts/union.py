@@ -1,0 +1,284 @@
+"""Pocket and screw holes as true intersections with the lead body, by quadrature without a mesh.
+
+Where every cut lies well inside the body and clear of the others, each is a smooth integral or a
+closed form (a few hundred nodes). Where one leaves the body or meets another, the same volumes
+come from `cut_scan`, which follows every edge; the two agree where both apply (tests/property).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.columns import Axis, piece_of_columns, through
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.profiles import Profile
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.fittings import Fittings, PinCut, StudCut, pin_space, stud_space
+from bulbcast.bulb.cuts.parts import Cuts as Cuts
+from bulbcast.bulb.cuts.parts import PocketCut as PocketCut
+from bulbcast.bulb.cuts.parts import ScrewCut as ScrewCut
+from bulbcast.bulb.cuts.parts import ScrewSpace as ScrewSpace
+from bulbcast.bulb.cuts.parts import WasherCut as WasherCut
+from bulbcast.bulb.cuts.scan import Band, outline_band, scan
+from bulbcast.bulb.cuts.screws import ScrewColumns, screw_columns, screw_places, screw_space
+from bulbcast.bulb.cuts.screws import disc_nodes as disc_nodes
+from bulbcast.bulb.cuts.screws import screw_bands as screw_bands
+from bulbcast.fin.tip_section import FinTip, OutlineNodes, outline_nodes
+from bulbcast.solids.quadrature import Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinNodes:
+    """Quadrature nodes of the fin's section and of the pocket's outline: made once for a solve.
+
+    `thin` are fewer, for a layer's thickness, which hardly varies over the section.
+    """
+
+    section: OutlineNodes
+    pocket: OutlineNodes
+    thin: OutlineNodes
+
+
+# Across the knots of a table the lead's surface bends by jerks: so many nodes on each panel see them.
+_ALONG_KNOTS = 96
+
+
+def fin_nodes(tip: FinTip, clearance: float, profile: Profile | None = None) -> FinNodes:
+    """Nodes for `cuts_of`; of the bulb they depend on its kind of profile alone.
+
+    Args:
+        tip: The fin's tip.
+        clearance: Of the pocket. [m]
+        profile: Of the bulb; a table of ordinates wants more nodes than a smooth form.
+    """
+    if profile is not None and len(profile.breaks) > 1:
+        return FinNodes(
+            section=outline_nodes(tip, 0.0, along=_ALONG_KNOTS),
+            pocket=outline_nodes(tip, clearance, along=_ALONG_KNOTS),
+            thin=outline_nodes(tip, 0.0, along=_ALONG_KNOTS // 2, across=3),
+        )
+    return FinNodes(
+        section=outline_nodes(tip, 0.0),
+        pocket=outline_nodes(tip, clearance),
+        thin=outline_nodes(tip, 0.0, along=8, across=3),
+    )
+
+
+def cuts_of(
+    body: TurnedBody,
+    axis: Axis,
+    pocket: PocketCut,
+    screws: tuple[ScrewCut, ...],
+    nodes: FinNodes | None = None,
+    *,
+    pins: tuple[PinCut, ...] = (),
+    studs: tuple[StudCut, ...] = (),
+) -> Cuts:
+    """Volumes and moments of everything cut from the body and of what fills the gaps.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the cuts and level of the pocket floor.
+        pocket: The pocket.
+        screws: The screws, in order.
+        nodes: From `fin_nodes`, when called again and again with one fin.
+        pins: The cross pins, in order.
+        studs: What is cast in, in order.
+
+    Returns:
+        The cuts; volumes are those of true intersections, also where a cut leaves the body.
+    """
+    if nodes is None:
+        nodes = fin_nodes(pocket.tip, pocket.clearance, body.profile)
+    columns = _columns_of(body, axis, pocket, screws, nodes)
+    pocket_piece = _prism(body, axis, pocket, nodes.pocket, columns.pocket)
+    if pocket_piece is None:
+        pocket_piece = scan(body, axis, (pocket_band(axis, pocket, pocket.clearance),))
+    fin_piece = _prism(body, axis, pocket, nodes.section, columns.section)
+    if fin_piece is None:
+        fin_piece = scan(body, axis, (pocket_band(axis, pocket, 0.0),))
+    spaces = tuple(
+        screw_space(body, axis, screw, through_screw)
+        for screw, through_screw in zip(screws, columns.screws, strict=True)
+    )
+    pin_spaces = tuple(
+        pin_space(body, axis, pocket.tip, pocket.clearance, pocket.leading_edge_x, pin) for pin in pins
+    )
+    stud_spaces = tuple(stud_space(body, axis, stud) for stud in studs)
+    removed = removed_by(
+        body,
+        axis,
+        pocket,
+        pocket_piece,
+        screws,
+        spaces,
+        fittings=Fittings(pins=pins, pin_spaces=pin_spaces, studs=studs, stud_spaces=stud_spaces),
+    )
+    return Cuts(
+        pocket=pocket_piece,
+        fin_inside=fin_piece,
+        screws=spaces,
+        pins=pin_spaces,
+        studs=stud_spaces,
+        removed=removed,
+        trimmed=_trimmed(axis, pocket, nodes.section, columns.section),
+    )
+
+
+def removed_by(
+    body: TurnedBody,
+    axis: Axis,
+    pocket: PocketCut,
+    pocket_piece: Piece | None,
+    screws: tuple[ScrewCut, ...],
+    spaces: tuple[ScrewSpace, ...],
+    fittings: Fittings | None = None,
+) -> Piece:
+    """What some of the cuts take from the body together, overlaps counted once.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the cuts and level of the pocket floor.
+        pocket: The pocket.
+        pocket_piece: What it takes alone; None where it is not among the cuts.
+        screws: The screws among them.
+        spaces: Theirs, from `cuts_of`.
+        fittings: Pins and studs among them; None for none.
+
+    Returns:
+        The union inside the body.
+    """
+    fittings = fittings or Fittings()
+    discs = [(screw.at_x, 0.5 * max(screw.recess_diameter, screw.hole_diameter)) for screw in screws]
+    # A pin's hole is reckoned beside the pocket: without the pocket among the cuts it is longer.
+    whole = pocket_piece is not None or not fittings.pins
+    if whole and _clear_of_each_other(axis, screws, spaces) and fittings.clear_of_each_other(axis, discs):
+        removed = pocket_piece or Piece()
+        for space in spaces:
+            removed = removed + space.hole + space.recess
+        for pin in fittings.pin_spaces:
+            removed = removed + pin.hole
+        for stud in fittings.stud_spaces:
+            removed = removed + stud.hole
+        return removed
+    bands = [] if pocket_piece is None else [pocket_band(axis, pocket, pocket.clearance)]
+    for screw, space in zip(screws, spaces, strict=True):
+        bands.extend(screw_bands(axis, screw, space.seat))
+    bands.extend(fittings.bands(body, axis))
+    return scan(body, axis, tuple(bands))
+
+
+def pocket_band(axis: Axis, pocket: PocketCut, clearance: float) -> Band:
+    """The pocket (or with no clearance the fin) as a band of columns above the floor."""
+    return outline_band(pocket.tip, clearance, pocket.leading_edge_x, low=axis.floor, high=math.inf)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _PrismColumns:
+    """Lowest and highest z at the nodes, shape (n, m), and at the edge, shape (n,)."""
+
+    low: Array
+    high: Array
+    edge_low: Array
+    edge_high: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Columns:
+    pocket: _PrismColumns
+    section: _PrismColumns
+    screws: tuple[ScrewColumns, ...]
+
+
+def _columns_of(
+    body: TurnedBody, axis: Axis, pocket: PocketCut, screws: tuple[ScrewCut, ...], nodes: FinNodes
+) -> _Columns:
+    """All the columns that the cuts need, asked of the body in one go: the calls cost, not the points."""
+    places: list[Array] = []
+    sides: list[Array] = []
+    for outline in (nodes.pocket, nodes.section):
+        x = pocket.leading_edge_x + outline.x
+        places += [np.repeat(x, outline.y.shape[1]), x]
+        sides += [outline.y.ravel(), outline.edge]
+    for screw in screws:
+        along, across = screw_places(screw, axis)
+        places += along
+        sides += across
+    ends = np.cumsum([len(place) for place in places])[:-1]
+    all_low, all_high = through(body, axis, np.concatenate(places), np.concatenate(sides))
+    low, high = np.split(all_low, ends), np.split(all_high, ends)
+    prisms = [
+        _PrismColumns(
+            low=low[2 * i].reshape(outline.y.shape),
+            high=high[2 * i].reshape(outline.y.shape),
+            edge_low=low[2 * i + 1],
+            edge_high=high[2 * i + 1],
+        )
+        for i, outline in enumerate((nodes.pocket, nodes.section))
+    ]
+    found = tuple(
+        screw_columns(axis, low[first : first + 3], high[first : first + 3])
+        for first in range(4, 4 + 3 * len(screws), 3)
+    )
+    return _Columns(pocket=prisms[0], section=prisms[1], screws=found)
+
+
+def _prism(
+    body: TurnedBody, axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns
+) -> Piece | None:
+    """The prism above the floor inside the body; None where its edge leaves the body."""
+    s = pocket.leading_edge_x + nodes.x
+    depth = columns.high - axis.floor
+    if np.max(depth) <= 0.0 and np.max(columns.edge_high) <= axis.floor:
+        # Nothing of the body stands above the floor within the outline, or the columns miss it.
+        return Piece() if _stands_off(body, axis, pocket.leading_edge_x, nodes) else None
+    within = np.max(columns.low) <= axis.floor and np.max(columns.edge_low) <= axis.floor
+    # A blade that goes right through leaves the lead below within its whole section.
+    right_through = np.min(columns.low) >= axis.floor and np.min(columns.edge_low) >= axis.floor
+    whole = (
+        np.min(depth) > 0.0
+        and np.min(columns.edge_high) > axis.floor
+        and (within or right_through)
+        and pocket.leading_edge_x - 2.0 * pocket.clearance > 0.0
+        and pocket.leading_edge_x + pocket.tip.chord + 2.0 * pocket.clearance < body.length
+    )
+    if not whole:
+        return None
+    floor = np.maximum(columns.low, axis.floor) if right_through else np.full_like(columns.high, axis.floor)
+    return piece_of_columns(axis, s[:, None], floor, columns.high, nodes.weight)
+
+
+def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns) -> Piece:
+    """The fin's section between the level of its tip and the lead above it, where it comes out below."""
+    depth = np.where(columns.low <= columns.high, np.maximum(columns.low - axis.floor, 0.0), 0.0)
+    if not np.any(depth > 0.0):
+        return Piece()
+    s = pocket.leading_edge_x + nodes.x
+    floor = np.full_like(depth, axis.floor)
+    return piece_of_columns(axis, s[:, None], floor, floor + depth, nodes.weight)
+
+
+def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: OutlineNodes) -> bool:
+    """Whether the floor lies at or above the crown, where no pocket can cut the body."""
+    return axis.floor >= 0.5 * body.height or (
+        leading_edge_x + float(nodes.x[-1]) + abs(axis.shift) * body.height < 0.0
+        or leading_edge_x + float(nodes.x[0]) - abs(axis.shift) * body.height > body.length
+    )
+
+
+def _clear_of_each_other(axis: Axis, screws: tuple[ScrewCut, ...], spaces: tuple[ScrewSpace, ...]) -> bool:
+    """Whether no recess overlaps another or rises above the floor, where the pocket begins."""
+    cosine, tangent = math.cos(axis.rake), abs(math.tan(axis.rake))
+    apart = all(
+        abs(one.at_x - other.at_x) * cosine >= 0.5 * (one.recess_diameter + other.recess_diameter)
+        for i, one in enumerate(screws)
+        for other in screws[i + 1 :]
+    )
+    below = all(
+        math.isnan(space.seat) or space.seat + 0.5 * screw.recess_diameter * tangent <= 0.0
+        for screw, space in zip(screws, spaces, strict=True)
+    )
+    return apart and below

@@ -1,0 +1,196 @@
+"""How much lead and fin there is round cross pins and cast-in studs: measurements, no judgement."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.cuts.fittings import StudCut
+from bulbcast.bulb.cuts.union import PocketCut
+from bulbcast.bulb.cuts.walls import Bore, Wall, bore_walls
+from bulbcast.bulb.fastening.room import inside_outline
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.fin.tip_section import half_thickness
+
+_SIDEWAYS = math.cos(math.radians(45.0))
+_ALONG, _AROUND = 481, 241
+_Surface = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinRoom:
+    """The room round one cross pin. Lengths in m.
+
+    Attributes:
+        in_fin: Least fin between the pin and the tip's leading, trailing and lower edge; negative outside.
+        grip: Of the pin in the lead on each side of the pocket; 0 where there is none.
+        proud: How far its ends stand out of the lead where that is narrowest, 0 where they do not.
+        wall: Thinnest lead over, under, ahead of or behind its hole; None where the hole misses the lead.
+    """
+
+    in_fin: float
+    grip: float
+    proud: float
+    wall: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudRoom:
+    """The room round one stud or tube. Lengths in m.
+
+    Attributes:
+        wall: Thinnest wall beside its foot; None where its axis misses the lead.
+        lead_below: Least lead under its foot, along the axis; None likewise.
+        inside_pocket: Least distance from its side to the pocket's outline, negative outside.
+        cheek: Least fin beside it, negative where it leaves the section.
+        in_lead: Of its length in the lead.
+    """
+
+    wall: Wall | None
+    lead_below: float | None
+    inside_pocket: float
+    cheek: float
+    in_lead: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FittingRoom:
+    """All of it, with what pins and studs leave of each other.
+
+    Attributes:
+        pins: One each, in order.
+        studs: One each, in order.
+        gaps: Names of two that stand closest, and the lead between them; a negative gap is a meeting. [m]
+    """
+
+    pins: tuple[PinRoom, ...]
+    studs: tuple[StudRoom, ...]
+    gaps: tuple[tuple[str, str, float], ...]
+
+
+def fitting_room_of(bulb: HungBulb) -> FittingRoom:
+    """Measure the room round every pin and stud of a sized bulb.
+
+    Args:
+        bulb: The sized and placed bulb.
+    """
+    surface = _surface(bulb) if bulb.pin_cuts else None
+    return FittingRoom(
+        pins=tuple(_pin_room(bulb, number, surface) for number in range(len(bulb.pin_cuts)) if surface),
+        studs=tuple(_stud_room(bulb, stud) for stud in bulb.stud_cuts),
+        gaps=_gaps(bulb),
+    )
+
+
+def _pin_room(bulb: HungBulb, number: int, surface: _Surface) -> PinRoom:
+    body, pocket, pin = bulb.body, bulb.pocket, bulb.pin_cuts[number]
+    centre_x, centre_z = pin.centre(bulb.axis)
+    radius, along = 0.5 * pin.diameter, pin.at_x - pocket.leading_edge_x
+    half = 0.5 * pin.length
+    space = bulb.cuts.pins[number]
+    pocket_half = _pocket_half(pocket, along)
+    x, y, z, sideways = surface
+    # In front of the hole's own mouths, and where the pocket is open, there is no wall to be kept.
+    counted = ~sideways & (y >= pocket_half)
+    distance = np.hypot(x - centre_x, z - centre_z) - 0.5 * pin.hole_diameter
+    angle = 2.0 * math.pi * np.arange(64) / 64
+    k = body.width_to_height
+    r2, _ = body.squared_radius(centre_x + radius * np.cos(angle))
+    narrow = float(np.min(np.sqrt(np.maximum(k * (r2 - k * (centre_z + radius * np.sin(angle)) ** 2), 0.0))))
+    missed = space.half_width == 0.0
+    return PinRoom(
+        in_fin=min(along - radius, pocket.tip.chord - along - radius, pin.height - radius),
+        grip=max(min(half, space.half_width) - pocket_half, 0.0),
+        proud=max(half - narrow, 0.0),
+        wall=None if missed else float(np.min(np.where(counted, distance, math.inf))),
+    )
+
+
+def _pocket_half(pocket: PocketCut, along: float) -> float:
+    """Half width of the pocket at a place along the chord, 0 beyond the chord. [m]"""
+    if not 0.0 <= along <= pocket.tip.chord:
+        return 0.0
+    return float(half_thickness(pocket.tip, np.array([along]))[0][0]) + pocket.clearance
+
+
+def _surface(bulb: HungBulb) -> _Surface:
+    """Points of the lead's starboard surface and whether they look sideways, shape (n,)."""
+    body = bulb.body
+    phi = np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), _ALONG)[:, None]
+    angle = np.linspace(-0.5 * math.pi, 0.5 * math.pi, _AROUND)[None, :]
+    x = body.uncut_length * np.sin(0.5 * phi) ** 2
+    r2, slope = body.squared_radius(x)
+    r, a = np.sqrt(np.maximum(r2, 0.0)), math.sqrt(body.width_to_height)
+    across, up = r * np.cos(angle), r * np.sin(angle)
+    nx, ny, nz = -0.5 * slope + 0.0 * angle, across / a, up * a
+    length = np.sqrt(nx * nx + ny * ny + nz * nz)
+    sideways = ny > _SIDEWAYS * np.where(length > 0.0, length, 1.0)
+    return (x + 0.0 * angle).ravel(), (a * across).ravel(), (up / a).ravel(), sideways.ravel()
+
+
+def _stud_room(bulb: HungBulb, stud: StudCut) -> StudRoom:
+    axis, pocket = bulb.axis, bulb.pocket
+    radius, along = 0.5 * stud.diameter, stud.at_x - pocket.leading_edge_x
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+    angle = np.linspace(0.0, math.pi, 33)
+    a, b = radius * np.cos(angle), radius * np.sin(angle)
+    low, high = through(bulb.body, axis, stud.at_x + a / cosine, b)
+    hit = low <= high
+    foot = axis.floor + a * sine - stud.below * cosine
+    inside, cheek = (
+        float(inside_outline(pocket, np.array([along]), clearance, np.array([radius]))[0])
+        for clearance in (pocket.clearance, 0.0)
+    )
+    wall, below = None, None
+    if np.any(hit):
+        bore = Bore(at_x=stud.at_x, radius=radius, low=-stud.below, high=0.0, opens_up=True)
+        wall = bore_walls(bulb.body, axis, (bore,))[0]
+        below = float(np.min(np.where(hit, foot - low, -stud.below * cosine))) / cosine
+    return StudRoom(
+        wall=wall,
+        lead_below=below,
+        inside_pocket=inside,
+        cheek=cheek,
+        in_lead=stud.below if np.any(hit) else 0.0,
+    )
+
+
+def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
+    """Lead between upright cuts, and between pins, for every pair in which a pin or stud takes part. [m]"""
+    cosine = math.cos(bulb.axis.rake)
+    screws = [
+        (f"screw {n}", cut.at_x, 0.5 * max(cut.recess_diameter, cut.hole_diameter))
+        for n, cut in enumerate(bulb.screw_cuts, start=1)
+    ]
+    studs = [(f"stud {n}", cut.at_x, 0.5 * cut.diameter) for n, cut in enumerate(bulb.stud_cuts, start=1)]
+    upright = [*screws, *studs]
+    found = [
+        (one[0], other[0], abs(one[1] - other[1]) * cosine - one[2] - other[2])
+        for i, one in enumerate(upright)
+        for other in upright[max(i + 1, len(screws)) :]
+    ]
+    pins = [
+        (f"cross pin {n}", cut.centre(bulb.axis), 0.5 * cut.hole_diameter)
+        for n, cut in enumerate(bulb.pin_cuts, start=1)
+    ]
+    found += [
+        (one[0], other[0], math.dist(one[1], other[1]) - one[2] - other[2])
+        for i, one in enumerate(pins)
+        for other in pins[i + 1 :]
+    ]
+    # In the fin a pin meets a stud or a screw that stands in its way.
+    for number, pin in enumerate(bulb.pin_cuts, start=1):
+        name = f"cross pin {number}"
+        found += [
+            (name, f"stud {n}", abs(pin.at_x - stud.at_x) * cosine - 0.5 * (pin.diameter + stud.diameter))
+            for n, stud in enumerate(bulb.stud_cuts, start=1)
+            if pin.height - 0.5 * pin.diameter < stud.above * cosine
+        ]
+        found += [
+            (name, f"screw {n}", abs(pin.at_x - screw.at_x) * cosine - 0.5 * (pin.diameter + screw.diameter))
+            for n, screw in enumerate(bulb.screw_cuts, start=1)
+        ]
+    return tuple(found)

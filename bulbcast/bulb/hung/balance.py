@@ -1,0 +1,55 @@
+"""Where the bulb hangs under the fin: along the chord, against the elastic axis and the screws."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Balance:
+    """How the hung bulb sits under the fin.
+
+    Attributes:
+        along_chord: Mass centre as a fraction of the tip chord aft of its leading edge. [-]
+        from_elastic_axis: Mass centre aft of the fin's elastic axis. [m]
+        twist_at_90: Turning moment about the elastic axis at 90 degrees of heel, in air; leading edge
+            up where the centre is aft is positive. [N m]
+        overhang_fore: Nose ahead of the tip's leading edge. [m]
+        overhang_aft: Tail behind the tip's trailing edge. [m]
+        from_screws_middle: Mass centre aft of the middle of the screws, on the floor; None without
+            screws. [m]
+    """
+
+    along_chord: float
+    from_elastic_axis: float
+    twist_at_90: float
+    overhang_fore: float
+    overhang_aft: float
+    from_screws_middle: float | None
+
+
+def balance_of(bulb: HungBulb, *, elastic_axis: float) -> Balance:
+    """How the hung bulb sits under the fin.
+
+    Args:
+        bulb: The sized and placed bulb.
+        elastic_axis: Of the fin at its tip, as a fraction of the chord. [-]
+
+    Returns:
+        Distances and the twisting moment m g e, e being the distance from mass centre to elastic
+        axis: at 90 degrees the whole weight acts square to the fin's plane.
+    """
+    lead, chord = bulb.pocket.leading_edge_x, bulb.pocket.tip.chord
+    off = bulb.mass_centre_x - (lead + elastic_axis * chord)
+    places = [screw.at_x for screw in bulb.screw_cuts]
+    return Balance(
+        along_chord=(bulb.mass_centre_x - lead) / chord,
+        from_elastic_axis=off,
+        twist_at_90=bulb.mass * STANDARD_GRAVITY * off,
+        overhang_fore=lead,
+        overhang_aft=bulb.body.length - lead - chord,
+        from_screws_middle=bulb.mass_centre_x - sum(places) / len(places) if places else None,
+    )

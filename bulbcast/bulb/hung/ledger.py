@@ -1,0 +1,258 @@
+"""The hung-mass ledger: what the fin carries, line by line, for one body in one place."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.bulb.body.attitude import Attitude, attitude_under_fin, lowest_point
+from bulbcast.bulb.body.columns import Axis, piece_of_columns, through
+from bulbcast.bulb.body.integrals import BodySurface, BodyVolume, body_surface, body_volume, parallel_volume
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.fittings import PinCut, StudCut
+from bulbcast.bulb.cuts.layers import outline_through_layer
+from bulbcast.bulb.cuts.union import Cuts, FinNodes, PocketCut, ScrewCut, WasherCut, cuts_of
+from bulbcast.bulb.hung.ledger_lines import LedgerLine as LedgerLine
+from bulbcast.bulb.hung.ledger_lines import ledger_lines
+from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.solids.quadrature import gauss_on_panels
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HungBulb:
+    """One body in one place with everything that hangs with it. Bulb axes unless said.
+
+    Attributes:
+        body: The finished lead body before pocket and holes.
+        nose_x: Of the body, boat axes. [m]
+        axis_z: Level of the body's axis at the nose, boat axes. [m]
+        incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
+        axis: Direction of the cuts and level of the pocket floor.
+        pocket: The pocket in this body.
+        screw_cuts: One each, in order.
+        pin_cuts: One for each cross pin, in order.
+        stud_cuts: One for each stud or tube cast in, in order.
+        bond: The filler between two halves.
+        volume: Of the body.
+        surface: Of the body.
+        cuts: What is cut from it.
+        fin_through_skin: The fin's own section through the skin.
+        lines: The ledger.
+        mass: Hung mass, the sum of the lines. [kg]
+        mass_centre_x: From the nose. [m]
+        mass_centre_z: From the axis. [m]
+    """
+
+    body: TurnedBody
+    nose_x: float
+    axis_z: float
+    incidence: float
+    axis: Axis
+    pocket: PocketCut
+    screw_cuts: tuple[ScrewCut, ...]
+    pin_cuts: tuple[PinCut, ...]
+    stud_cuts: tuple[StudCut, ...]
+    bond: Piece
+    volume: BodyVolume
+    surface: BodySurface
+    cuts: Cuts
+    fin_through_skin: Piece
+    skin: float
+    lines: tuple[LedgerLine, ...]
+    mass: float
+    mass_centre_x: float
+    mass_centre_z: float
+
+    @property
+    def through(self) -> bool:
+        """Whether the fin's blade goes right through, so that the bulb is cast in two halves."""
+        return self.axis.floor <= -0.5 * self.body.height
+
+    @property
+    def pocket_depth(self) -> float:
+        """From the crown down to the pocket floor, or to the underside for a blade that goes through. [m]"""
+        return 0.5 * self.body.height - self.axis.floor
+
+    @property
+    def net_lead(self) -> Piece:
+        """The lead that is left after pocket, holes and recesses."""
+        return Piece(volume=self.volume.volume, moment_x=self.volume.moment_x) - self.cuts.removed
+
+    @property
+    def displacement(self) -> float:
+        """Water displaced by body and skin outside the fin's own volume. [m3]"""
+        envelope = parallel_volume(self.volume, self.surface, self.skin).volume
+        return (
+            envelope
+            + self.bond.volume
+            - self.cuts.fin_inside.volume
+            - self.fin_through_skin.volume
+            - self.cuts.trimmed.volume
+        )
+
+    @property
+    def displaced(self) -> Piece:
+        """The same water with its moments: body and skin less the fin's own volume in both. Bulb axes."""
+        envelope = parallel_volume(self.volume, self.surface, self.skin)
+        whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
+        # The boat reckons the whole fin down to its level tip: what is trimmed off below the lead comes off here.
+        return whole + self.bond - self.cuts.fin_inside - self.fin_through_skin - self.cuts.trimmed
+
+    @property
+    def attitude(self) -> Attitude:
+        """How the bulb axes lie in the boat's."""
+        return Attitude(nose_x=self.nose_x, nose_z=self.axis_z, incidence=self.incidence)
+
+    @property
+    def mass_centre(self) -> tuple[float, float]:
+        """x and z of the mass centre, boat axes. [m]"""
+        place = (self.mass_centre_x, self.mass_centre_z)
+        return self.attitude.boat_x(*place), self.attitude.boat_z(*place)
+
+    @property
+    def displaced_centre(self) -> tuple[float, float]:
+        """x and z of the centre of the water displaced, boat axes. [m]"""
+        water = self.displaced
+        place = (water.moment_x / water.volume, water.moment_z / water.volume)
+        return self.attitude.boat_x(*place), self.attitude.boat_z(*place)
+
+    @property
+    def underside_z(self) -> float:
+        """Lowest point of the hung bulb, skin included, boat axes. [m]"""
+        # A parallel surface reaches as much further in every direction as it is away.
+        return self.axis_z - lowest_point(self.body, self.incidence)[1] - self.skin
+
+    @property
+    def underside_x(self) -> float:
+        """Where that lowest point is, boat axes. [m]"""
+        along, depth = lowest_point(self.body, self.incidence)
+        half = (depth - along * math.sin(self.incidence)) / math.cos(self.incidence)
+        # The skin over it lies straight below.
+        return self.attitude.boat_x(along, -half)
+
+
+def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> HungBulb:
+    """Hang one body at one place under the fin and add up what it weighs.
+
+    Args:
+        body: The finished lead body.
+        nose_x: Of the body, boat axes. [m]
+        wish: Fin, screws, fillings and densities.
+        nodes: Of the fin's section, from `fin_nodes`.
+
+    Returns:
+        The bulb with its ledger; mass and mass centre are those of everything hung.
+    """
+    fin = wish.fin
+    # A blade that goes right through ends at the level of the underside.
+    depth = body.height if fin.through else fin.pocket_depth
+    # The rake is the fin's in the boat; the bulb's own axis leans by the incidence besides.
+    axis = Axis(rake=fin.rake + wish.incidence, floor=0.5 * body.height - depth)
+    attitude, lead = attitude_under_fin(
+        leading_edge_x=fin.leading_edge_x,
+        tip_z=fin.tip_z,
+        nose_x=nose_x,
+        floor=axis.floor,
+        incidence=wish.incidence,
+    )
+    pocket = PocketCut(tip=fin.tip, clearance=fin.clearance, leading_edge_x=lead)
+    screw_cuts = tuple(
+        ScrewCut(
+            at_x=pocket.leading_edge_x + screw.at,
+            diameter=screw.diameter,
+            hole_diameter=screw.hole_diameter,
+            head_diameter=screw.head_diameter,
+            head_height=screw.head_height,
+            recess=screw.recess,
+            length=screw.length,
+            washer=None
+            if screw.washer is None
+            else WasherCut(
+                diameter=screw.washer.outer,
+                hole_diameter=screw.washer.hole,
+                thickness=screw.washer.thickness,
+            ),
+        )
+        for screw in wish.screws
+    )
+    volume = body_volume(body)
+    surface = body_surface(body)
+    pins = tuple(
+        PinCut(
+            at_x=pocket.leading_edge_x + pin.at,
+            height=pin.height,
+            diameter=pin.diameter,
+            hole_diameter=pin.hole_diameter,
+            length=pin.length,
+        )
+        for pin in wish.pins
+    )
+    studs = tuple(
+        StudCut(
+            at_x=pocket.leading_edge_x + stud.at,
+            diameter=stud.diameter,
+            bore=stud.bore,
+            below=stud.below,
+            above=stud.above,
+        )
+        for stud in wish.studs
+    )
+    cuts = cuts_of(body, axis, pocket, screw_cuts, nodes, pins=pins, studs=studs)
+    bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)
+    through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
+    lines = ledger_lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin, pins, studs, bond)
+    mass = math.fsum(line.mass for line in lines)
+    return HungBulb(
+        body=body,
+        nose_x=nose_x,
+        axis_z=attitude.nose_z,
+        incidence=wish.incidence,
+        axis=axis,
+        pocket=pocket,
+        screw_cuts=screw_cuts,
+        pin_cuts=pins,
+        stud_cuts=studs,
+        bond=bond,
+        volume=volume,
+        surface=surface,
+        cuts=cuts,
+        fin_through_skin=through_skin,
+        skin=wish.skin,
+        lines=lines,
+        mass=mass,
+        mass_centre_x=math.fsum(line.density * line.piece.moment_x for line in lines) / mass,
+        mass_centre_z=math.fsum(line.density * line.piece.moment_z for line in lines) / mass,
+    )
+
+
+def _bond(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:
+    """The filler between two halves: the centreplane's area outside the pocket, times its thickness.
+
+    The halves come apart by that much, so that no lead goes; what the skin gains along the edge is left out.
+    """
+    if thickness == 0.0:
+        return Piece()
+    turn, weight = gauss_on_panels(np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), 9), 12)
+    x = body.uncut_length * np.sin(0.5 * turn) ** 2
+    r2, _ = body.squared_radius(x)
+    height = 2.0 * np.sqrt(np.maximum(r2, 0.0) / body.width_to_height)
+    part = weight * 0.5 * body.uncut_length * np.sin(turn) * height
+    whole = Piece(volume=float(np.sum(part)), moment_x=float(np.sum(part * x)))
+    s, wide = gauss_on_panels(
+        (
+            pocket.leading_edge_x - pocket.clearance,
+            pocket.leading_edge_x + 0.2 * pocket.tip.chord,
+            pocket.leading_edge_x + pocket.tip.chord + pocket.clearance,
+        ),
+        16,
+    )
+    low, high = through(body, axis, s, np.zeros_like(s))
+    bottom = np.maximum(low, axis.floor)
+    slot = piece_of_columns(axis, s, bottom, np.maximum(high, bottom), wide)
+    gap = whole - slot
+    return Piece(
+        volume=thickness * gap.volume, moment_x=thickness * gap.moment_x, moment_z=thickness * gap.moment_z
+    )

@@ -1,0 +1,347 @@
+"""Size and place solved together: the hung mass reaches its target and balances where it must.
+
+Two unknowns, the logarithm of the free dimension and the nose's place; two equations, the hung mass
+and its centre. Holes and pocket stay with the fin while the bulb grows and slides. Broyden's
+method from a good start needs five or six evaluations of a fraction of a millisecond each.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from bulbcast.bulb.body.attitude import nose_for_lead
+from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.body.turned import TurnedBody, turned_body
+from bulbcast.bulb.cuts.union import FinNodes, fin_nodes
+from bulbcast.bulb.hung.ledger import HungBulb, hang
+from bulbcast.bulb.hung.wish import LARGEST_FINENESS, SMALLEST_FINENESS, BulbWish, tail_diameter_for
+
+# What is promised is 1e-10 of the target and 1e-9 m; Broyden's last step goes well past these.
+_MASS_TOLERANCE = 5e-12
+_PLACE_TOLERANCE = 1e-11
+_ACCEPTED_MASS, _ACCEPTED_PLACE = 1e-11, 1e-10
+_SMALLEST_DIAMETER, _LARGEST_DIAMETER = 5e-4, 20.0
+
+
+class NoSolutionError(ValueError):
+    """No bulb answers the wish."""
+
+
+class TargetOutOfReachError(NoSolutionError):
+    """The target cannot be reached at the given length or diameter within the range of fineness.
+
+    Attributes:
+        given: "length" or "diameter".
+        value: As given. [m]
+        target: [kg]
+        lightest: Hung mass at the slenderest or thinnest end of the range. [kg]
+        heaviest: At the other end. [kg]
+        nearest: Values of the given dimension between which the target can be reached, a five
+            hundredth inside so that a rounded figure still does; None where none would do. [m]
+    """
+
+    def __init__(
+        self,
+        given: str,
+        value: float,
+        target: float,
+        lightest: float,
+        heaviest: float,
+        nearest: tuple[float, float] | None,
+    ) -> None:
+        super().__init__(f"{given} {value:g} m carries {lightest:g} to {heaviest:g} kg, not {target:g} kg")
+        self.given = given
+        self.value = value
+        self.target = target
+        self.lightest = lightest
+        self.heaviest = heaviest
+        self.nearest = nearest
+
+
+class TailTooThickError(NoSolutionError):
+    """The tail diameter asked for is not below the diameter that the mass needs.
+
+    Attributes:
+        tail: As asked. [m]
+        diameter: Of a bulb of this mass without that tail. [m]
+    """
+
+    def __init__(self, tail: float, diameter: float) -> None:
+        super().__init__(f"tail_diameter {tail:g} m is not below the bulb's diameter of about {diameter:g} m")
+        self.tail = tail
+        self.diameter = diameter
+
+
+class MassCentreOutOfReachError(NoSolutionError):
+    """At the place asked for the fin's tip would not stand on the bulb.
+
+    Attributes:
+        wanted: Mass centre asked for, boat axes. [m]
+        nearest: Lowest and highest mass centre with the tip on the bulb, boat axes. [m]
+        along_tip: The same aft of the tip's leading edge, along the tip. [m]
+    """
+
+    def __init__(self, wanted: float, nearest: tuple[float, float], along_tip: tuple[float, float]) -> None:
+        super().__init__(f"mass centre at {wanted:g} m is outside {nearest[0]:g} to {nearest[1]:g} m")
+        self.wanted = wanted
+        self.nearest = nearest
+        self.along_tip = along_tip
+
+
+def size_and_place(wish: BulbWish) -> HungBulb:
+    """The bulb of the target mass in the place where everything hung balances as wished.
+
+    Args:
+        wish: What is asked.
+
+    Returns:
+        The bulb; hung mass within 1e-10 of the target, mass centre within 1e-9 m.
+
+    Raises:
+        TargetOutOfReachError: The given length or diameter cannot carry the target.
+        TailTooThickError: The tail asked for is thicker than the bulb.
+        MassCentreOutOfReachError: The fin's tip would not stand on the bulb.
+    """
+    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
+    bulb = _solved(wish, nodes)
+    _refuse_out_of_reach(bulb, wish)
+    return bulb
+
+
+def size_where_told(wish: BulbWish) -> HungBulb:
+    """As `size_and_place`, but the place is not held against the fin's tip.
+
+    For passes on the way to a place that is, such as with the boat's trim.
+
+    Args:
+        wish: What is asked.
+
+    Returns:
+        The bulb.
+
+    Raises:
+        TargetOutOfReachError: The given length or diameter cannot carry the target.
+        TailTooThickError: The tail asked for is thicker than the bulb.
+    """
+    return _solved(wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile))
+
+
+def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
+    """Where this body's mass centre can be brought with the fin's tip standing on it.
+
+    The shorter of chord and bulb must lie within the longer.
+
+    Args:
+        bulb: A sized bulb.
+        wish: Fin, screws and fillings.
+
+    Returns:
+        Lowest and highest x of the mass centre, boat axes. [m]
+    """
+    low, high = sorted(end.mass_centre[0] for end in _ends_of_reach(bulb, wish))
+    return low, high
+
+
+def _ends_of_reach(bulb: HungBulb, wish: BulbWish) -> list[HungBulb]:
+    """This body with the tip's leading edge at its nose, and with the trailing edge at its tail."""
+    nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
+    return [
+        hang(
+            bulb.body,
+            nose_for_lead(
+                leading_edge_x=wish.fin.leading_edge_x,
+                lead=lead,
+                floor=bulb.axis.floor,
+                incidence=wish.incidence,
+            ),
+            wish,
+            nodes,
+        )
+        for lead in (0.0, bulb.body.length - wish.fin.tip.chord)
+    ]
+
+
+def _refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
+    lead, room = bulb.pocket.leading_edge_x, bulb.body.length - wish.fin.tip.chord
+    slack = 1e-9
+    if min(0.0, room) - slack <= lead <= max(0.0, room) + slack:
+        return
+    along = sorted(end.mass_centre_x - end.pocket.leading_edge_x for end in _ends_of_reach(bulb, wish))
+    raise MassCentreOutOfReachError(_wanted_x(bulb, wish), mass_centre_band(bulb, wish), (along[0], along[1]))
+
+
+def _wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
+    """Where the mass centre of this bulb has to be: in the boat, or square under its place on the tip. [m]"""
+    if wish.carried_at is None or wish.incidence == 0.0:
+        return wish.mass_centre_x
+    place = (bulb.pocket.leading_edge_x + wish.carried_at, bulb.mass_centre_z)
+    return bulb.attitude.boat_x(*place)
+
+
+def _body_of(wish: BulbWish, free: float) -> TurnedBody:
+    """The body whose free dimension (diameter, or length at a given diameter) has this value. [m]"""
+    diameter = wish.value if wish.given == "diameter" else free
+    length, fineness = None, None
+    if wish.given == "fineness":
+        fineness = wish.value
+    elif wish.given == "length":
+        length = wish.value
+    else:
+        length = free
+    return turned_body(
+        wish.profile,
+        diameter=diameter,
+        tail_diameter=tail_diameter_for(diameter, wish.tail_diameter),
+        width_to_height=wish.width_to_height,
+        length=length,
+        fineness=fineness,
+    )
+
+
+def _free_range(wish: BulbWish) -> tuple[float, float]:
+    """Bounds of the free dimension: the range of fineness, and a diameter above the tail's. [m]"""
+    if wish.given == "diameter":
+        return SMALLEST_FINENESS * wish.value, LARGEST_FINENESS * wish.value
+    low, high = _SMALLEST_DIAMETER, _LARGEST_DIAMETER
+    if wish.given == "length":
+        low, high = wish.value / LARGEST_FINENESS, wish.value / SMALLEST_FINENESS
+    thinnest = 1.0001 * tail_diameter_for(0.0, wish.tail_diameter)
+    return max(low, thinnest), max(high, thinnest)
+
+
+def _solved(wish: BulbWish, nodes: FinNodes) -> HungBulb:
+    bulb = _quickly(wish, nodes)
+    return _bracketed(wish, nodes, *_free_range(wish)) if bulb is None else bulb
+
+
+def _quickly(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
+    """Broyden's method from a good start; None where it does not arrive."""
+    power = {"fineness": 3.0, "length": 2.0, "diameter": 1.0}[wish.given]
+    low, high = _free_range(wish)
+    if wish.given == "diameter" and tail_diameter_for(wish.value, wish.tail_diameter) >= wish.value:
+        raise TailTooThickError(tail_diameter_for(wish.value, wish.tail_diameter), wish.value)
+    free = _first_guess(wish, power, low, high)
+    body = _body_of(wish, free)
+    nose = wish.mass_centre_x - body_volume(body).centroid_x
+    bulb = hang(body, nose, wish, nodes)
+    moves = 0.0 if wish.given == "length" else bulb.mass_centre_x
+    jacobian = np.array([[power * bulb.volume.volume * wish.cast_density / bulb.mass, 0.0], [moves, 1.0]])
+    error = _error(bulb, wish)
+    for _ in range(30):
+        if abs(error[0]) <= _MASS_TOLERANCE and abs(error[1]) <= _PLACE_TOLERANCE:
+            return bulb
+        step = -np.linalg.solve(jacobian, error)
+        step[0] = min(max(step[0], -0.5), 0.5)
+        tried = free * math.exp(step[0])
+        if not low <= tried <= high:
+            break
+        bulb = hang(_body_of(wish, tried), nose + float(step[1]), wish, nodes)
+        free, nose = tried, nose + float(step[1])
+        new_error = _error(bulb, wish)
+        change = new_error - error
+        jacobian = jacobian + np.outer(change - jacobian @ step, step) / float(step @ step)
+        error = new_error
+        if abs(np.linalg.det(jacobian)) < 1e-3:
+            break
+    if abs(error[0]) <= _ACCEPTED_MASS and abs(error[1]) <= _ACCEPTED_PLACE:
+        return bulb
+    return None
+
+
+def _error(bulb: HungBulb, wish: BulbWish) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    return np.array([math.log(bulb.mass / wish.target_mass), _miss(bulb, wish)])
+
+
+def _miss(bulb: HungBulb, wish: BulbWish) -> float:
+    """How far aft of its wanted place the mass centre is. [m]"""
+    return bulb.mass_centre[0] - _wanted_x(bulb, wish)
+
+
+def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> float:
+    """The free dimension at which the bare body would have the target mass, from two evaluations."""
+    free = min(max(wish.value if wish.given == "diameter" else 0.1, low), high)
+    for _ in range(3):
+        mass = wish.cast_density * body_volume(_body_of(wish, free)).volume
+        free = min(max(free * (wish.target_mass / mass) ** (1.0 / power), low), high)
+    return free
+
+
+def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> HungBulb:
+    """The body of this size slid until everything hung balances as wished, by secant steps."""
+    body = _body_of(wish, free)
+    bulb = hang(body, wish.mass_centre_x - body_volume(body).centroid_x, wish, nodes)
+    rate = 1.0
+    for _ in range(25):
+        miss = _miss(bulb, wish)
+        if abs(miss) <= tolerance:
+            break
+        moved = hang(body, bulb.nose_x - miss / rate, wish, nodes)
+        gained = miss - _miss(moved, wish)
+        # Sliding the bulb by one slides its mass centre by nearly one; screws and cuts stay behind.
+        rate = min(max(rate * gained / miss, 0.2), 5.0)
+        bulb = moved
+    return bulb
+
+
+def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> HungBulb:
+    """The slow way where the quick one failed: bracket the size, slide the bulb at each trial."""
+    # The mass hardly feels the place: at the ends of the range a rough one will do.
+    rough = 1e-3 * low
+    lightest, heaviest = _placed(wish, nodes, low, rough), _placed(wish, nodes, high, rough)
+    if not lightest.mass <= wish.target_mass <= heaviest.mass:
+        _refuse_target(wish, nodes, lightest, heaviest)
+    bulb = heaviest
+    below, above = math.log(low), math.log(high)
+    miss_below = math.log(lightest.mass / wish.target_mass)
+    miss_above = math.log(heaviest.mass / wish.target_mass)
+    for _ in range(100):
+        # False position with the Illinois rule: the end that stays is halved.
+        share = miss_below / (miss_below - miss_above)
+        if not 0.0 < share < 1.0:
+            share = 0.5
+        middle = below + share * (above - below)
+        bulb = _placed(wish, nodes, math.exp(middle), _ACCEPTED_PLACE)
+        miss = math.log(bulb.mass / wish.target_mass)
+        if abs(miss) <= _ACCEPTED_MASS or above - below <= 1e-15:
+            break
+        if miss < 0.0:
+            below, miss_below, miss_above = middle, miss, 0.5 * miss_above
+        else:
+            above, miss_above, miss_below = middle, miss, 0.5 * miss_below
+    return bulb
+
+
+def _refuse_target(wish: BulbWish, nodes: FinNodes, lightest: HungBulb, heaviest: HungBulb) -> None:
+    if wish.given == "fineness" or (
+        wish.given == "length"
+        and wish.target_mass < lightest.mass
+        and wish.tail_diameter is not None
+        and lightest.body.fineness < LARGEST_FINENESS * 0.999
+    ):
+        bare = _attempt(replace(wish, tail_diameter=0.0), nodes)
+        diameter = bare.body.diameter if bare is not None else lightest.body.diameter
+        raise TailTooThickError(tail_diameter_for(0.0, wish.tail_diameter), diameter)
+    nearest = []
+    for fineness in (SMALLEST_FINENESS, LARGEST_FINENESS):
+        edge = _attempt(replace(wish, given="fineness", value=fineness), nodes)
+        if edge is not None:
+            nearest.append(edge.body.length if wish.given == "length" else edge.body.diameter)
+    raise TargetOutOfReachError(
+        wish.given,
+        wish.value,
+        wish.target_mass,
+        lightest.mass,
+        heaviest.mass,
+        (1.002 * min(nearest), 0.998 * max(nearest)) if len(nearest) == 2 else None,
+    )
+
+
+def _attempt(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
+    """The solved bulb by the quick way, or None where that finds none."""
+    try:
+        return _quickly(wish, nodes)
+    except NoSolutionError:
+        return None

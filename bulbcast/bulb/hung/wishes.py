@@ -1,0 +1,244 @@
+"""Alloy, profile and wish out of a plan, and the fault of a wish that no bulb answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, cast
+
+from bulbcast.bulb.body.profiles import (
+    NoBodyError,
+    Profile,
+    four_digit,
+    modified_four_digit,
+    sears_haack,
+    series58,
+    spheroid,
+)
+from bulbcast.bulb.body.tabulated import tabulated
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish, Washer
+from bulbcast.fin.tip_section import FinTip
+from bulbcast.materials.alloys import (
+    AlloyError,
+    CastAlloy,
+    alloy_of_composition,
+    alloy_of_density,
+    alloy_of_grade,
+    alloy_of_weighed_sample,
+)
+from bulbcast.materials.water import fresh_water_density
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.sections import Plan, ScrewSection
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffsetsTable:
+    """Ordinates that a plan names, as the files room has read them. Lengths in m.
+
+    Attributes:
+        x: From the nose.
+        r: Equal-area radii.
+        width_to_height: That the table's own half widths and heights say, or None.
+        source: The file's name, for messages.
+        sha256: Of the file's bytes, in hexadecimal; empty where there was no file.
+    """
+
+    x: tuple[float, ...]
+    r: tuple[float, ...]
+    width_to_height: float | None
+    source: str
+    sha256: str = ""
+
+
+def alloy_of(plan: Plan) -> CastAlloy:
+    """The alloy by whichever of the four ways the plan takes.
+
+    Raises:
+        PlanError: The figures give no lead alloy.
+    """
+    section = plan.alloy
+    try:
+        if section.grade is not None:
+            return alloy_of_grade(section.grade)
+        if section.density is not None:
+            return alloy_of_density(section.density)
+        if section.composition is not None:
+            return alloy_of_composition(section.composition)
+        sample = section.weighed
+        if sample is None:
+            raise AlloyError("no grade, density, composition or weighed sample")
+        return alloy_of_weighed_sample(
+            in_air=sample.in_air,
+            in_water=sample.in_water,
+            water_density=fresh_water_density(sample.water_temperature),
+            sample_porosity=sample.sample_porosity,
+            reading_spread=sample.reading_spread,
+        )
+    except AlloyError as error:
+        key = "alloy.weighed" if section.weighed is not None else "alloy"
+        raise PlanError(
+            [Fault(file=plan.source, key=key, read="figures that give no lead alloy", expected="a lead alloy",
+                   remedy=str(error))]
+        ) from None  # fmt: skip
+
+
+def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
+    """The profile the plan names.
+
+    Raises:
+        PlanError: Its parameters give no body, or its table cannot be used.
+    """
+    bulb = plan.bulb
+    try:
+        if bulb.profile == "naca4mod":
+            return modified_four_digit(
+                max_at=cast(float, bulb.max_at), nose_index=cast(float, bulb.nose_index)
+            )
+        if bulb.profile == "series58":
+            return series58(
+                max_at=cast(float, bulb.max_at),
+                nose_radius=cast(float, bulb.nose_radius),
+                tail_radius=cast(float, bulb.tail_radius),
+                prismatic=cast(float, bulb.prismatic),
+            )
+        if bulb.profile == "offsets":
+            return _tabulated_profile(plan, offsets)
+    except NoBodyError as error:
+        raise PlanError(
+            [
+                Fault(
+                    file=plan.source,
+                    key=f"bulb.{error.key}",
+                    read=f"parameters that give no body: {error.reason}",
+                    expected="an outline that is closed, positive and thickest once",
+                    remedy=f"Values of {error.key} that would do: {error.nearest}."
+                    if error.nearest
+                    else "Mend the figures.",
+                )
+            ]
+        ) from None
+    return {"naca4": four_digit, "spheroid": spheroid, "sears-haack": sears_haack}[bulb.profile]()
+
+
+def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
+    if offsets is None:
+        raise NoBodyError("the table of ordinates was not loaded", key="offsets")
+    own = offsets.width_to_height
+    if own is not None and abs(own - plan.bulb.width_to_height) > 1e-3 * own:
+        raise PlanError(
+            [
+                Fault(
+                    file=plan.source,
+                    key="bulb.width_to_height",
+                    read=f"{plan.bulb.width_to_height:g}",
+                    expected=f"the {own:.4g} of the half widths and heights in {offsets.source}",
+                    remedy=f"Set width_to_height = {own:.4g}, or take those two columns out of the table.",
+                )
+            ]
+        )
+    return tabulated(offsets.x, offsets.r, source=offsets.source)
+
+
+def _washer_of(screw: ScrewSection) -> Washer | None:
+    """The washer of a screw: its hole as wide as the lead's and its metal the screw's where not said."""
+    if screw.washer_diameter is None or screw.washer_thickness is None:
+        return None
+    return Washer(
+        outer=screw.washer_diameter,
+        hole=screw.hole_diameter if screw.washer_hole is None else screw.washer_hole,
+        thickness=screw.washer_thickness,
+        density=screw.density if screw.washer_density is None else screw.washer_density,
+    )
+
+
+def wish_of(
+    plan: Plan, profile: Profile, alloy: CastAlloy, from_boat: tuple[float, float] | None = None
+) -> BulbWish:
+    """What the size and the place depend on, out of the plan.
+
+    Args:
+        plan: The plan.
+        profile: Its profile.
+        alloy: Its alloy.
+        from_boat: Mass [kg] and place [m] to take where the plan leaves them to the boat.
+    """
+    bulb, fin = plan.bulb, plan.fin
+    given: Literal["fineness", "length", "diameter"]
+    if bulb.length is not None:
+        given, value = "length", bulb.length
+    elif bulb.diameter is not None:
+        given, value = "diameter", bulb.diameter
+    else:
+        given, value = "fineness", cast(float, bulb.fineness)
+    target, wanted = bulb.target_mass, bulb.mass_centre_x
+    if wanted is None and fin.carry_at is not None:
+        wanted = fin.tip_leading_edge_x + fin.carry_at * fin.tip_chord
+    carried_at = None
+    if bulb.mass_centre_x is None and fin.carry_at is not None:
+        carried_at = fin.carry_at * fin.tip_chord
+    if from_boat is not None:
+        target = from_boat[0] if target is None else target
+        wanted = from_boat[1] if wanted is None else wanted
+    if target is None or wanted is None:
+        raise ValueError("a plan that leaves mass or place to the boat needs them from the boat")
+    return BulbWish(
+        target_mass=target,
+        profile=profile,
+        given=given,
+        value=value,
+        width_to_height=bulb.width_to_height,
+        tail_diameter=bulb.tail_diameter,
+        skin=bulb.skin,
+        filler_density=bulb.filler_density,
+        lead_density=alloy.density,
+        porosity=plan.alloy.porosity,
+        fin=FinWish(
+            tip=FinTip(chord=fin.tip_chord, thickness=fin.tip_thickness),
+            leading_edge_x=fin.tip_leading_edge_x,
+            tip_z=fin.tip_z,
+            pocket_depth=fin.pocket_depth,
+            clearance=fin.pocket_clearance,
+            rake=fin.rake,
+            through=fin.joint == "through",
+            bond_line=fin.bond_line or 0.0,
+        ),
+        screws=tuple(
+            ScrewWish(
+                at=screw.at,
+                diameter=screw.diameter,
+                hole_diameter=screw.hole_diameter,
+                head_diameter=screw.head_diameter,
+                head_height=screw.head_height,
+                recess=screw.recess,
+                length=screw.length,
+                density=screw.density,
+                washer=_washer_of(screw),
+            )
+            for screw in plan.screws
+        ),
+        pins=tuple(
+            PinWish(
+                at=pin.at,
+                height=pin.height,
+                diameter=pin.diameter,
+                hole_diameter=pin.diameter if pin.hole_diameter is None else pin.hole_diameter,
+                length=pin.length,
+                density=pin.density,
+            )
+            for pin in plan.cross_pins
+        ),
+        studs=tuple(
+            StudWish(
+                at=stud.at,
+                diameter=stud.diameter,
+                bore=stud.bore,
+                below=stud.below,
+                above=stud.above,
+                density=stud.density,
+                fill_density=bulb.filler_density if stud.fill_density is None else stud.fill_density,
+            )
+            for stud in plan.studs
+        ),
+        mass_centre_x=wanted,
+        incidence=bulb.incidence,
+        carried_at=carried_at,
+    )

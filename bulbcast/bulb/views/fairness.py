@@ -1,0 +1,123 @@
+"""Whether the bulb looks fair: the section's area along the length, and how fast it changes."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.bulb.results import BulbResults
+from bulbcast.bulb.views.outlines import MM
+from bulbcast.drawing.layout import Layout, round_length
+from bulbcast.drawing.shapes import Box, Contour, Line, Point, Polyline, Region, Style, Text, View
+from bulbcast.solids.quadrature import Array
+
+# On paper: the plot's left end, its length, and the heights of area, gap and slope.
+_LEFT, _LENGTH, _AREA, _GAP, _SLOPE = 18.0, 140.0, 34.0, 9.0, 18.0
+
+
+def area_curve(job: BulbResults, count: int = 121) -> tuple[Array, Array, Array]:
+    """The section's area along the length and its slope, for drawing.
+
+    Args:
+        job: The results.
+        count: Points, close together at the nose. [-]
+
+    Returns:
+        Place from the nose [m], area [m2], area's change along the length [m].
+    """
+    body = job.bulb.body
+    end = 2.0 * math.asin(math.sqrt(body.cut))
+    x = body.uncut_length * np.sin(0.5 * np.linspace(0.0, end, count)) ** 2
+    r2, slope = body.squared_radius(x)
+    return x, math.pi * np.maximum(r2, 0.0), math.pi * slope
+
+
+def fairness(job: BulbResults) -> View:
+    """Area curve above, its slope below; in millimetres of paper.
+
+    Args:
+        job: The results.
+    """
+    bulb, shown = job.bulb, job.shown
+    x, area, slope = area_curve(job)
+    length = bulb.body.length
+    layout = Layout(1.0)
+    base, floor = _SLOPE + _GAP, 0.0
+    largest = float(area.max())
+    steepest = max(float(slope.max()), 1e-12)
+    falling = min(float(slope.min()), 0.0)
+    zero = floor - falling / (steepest - falling) * _SLOPE
+
+    def across(place: float) -> float:
+        return _LEFT + _LENGTH * place / length
+
+    pocket = bulb.pocket
+    fore, aft = (
+        min(max(place, 0.0), length)
+        for place in (pocket.leading_edge_x, pocket.leading_edge_x + pocket.tip.chord)
+    )
+    if aft > fore:
+        corners = _rectangle(across(fore), floor, across(aft), base + _AREA)
+        layout.add(Region(contours=(corners,), style=Style.BAND))
+        layout.text(
+            Text(
+                at=(0.5 * (across(fore) + across(aft)), base - 0.45 * _GAP),
+                text="under the fin",
+                height=layout.letter,
+                style=Style.SMALL,
+            )
+        )
+    _ticks(job, layout, floor, base + _AREA)
+    layout.add(
+        Line(start=(_LEFT, base), end=(_LEFT + _LENGTH, base), style=Style.FRAME),
+        Line(start=(_LEFT, zero), end=(_LEFT + _LENGTH, zero), style=Style.FRAME),
+        Polyline(points=_curve(x / length, base + _AREA * area / largest), style=Style.CURVE),
+        Polyline(
+            points=_curve(x / length, floor + _SLOPE * (slope - falling) / (steepest - falling)),
+            style=Style.CURVE,
+        ),
+    )
+    top: Point = (across(bulb.body.max_at), base + _AREA)
+    layout.text(
+        Text(
+            at=(top[0], top[1] + 3.0),
+            text=f"largest section {shown.area(largest)}, {shown.length(bulb.body.max_at)} from the nose",
+            height=layout.letter,
+        )
+    )
+    for level, words in ((base + 0.5 * _AREA, "area"), (floor + 0.5 * _SLOPE, "slope of it")):
+        layout.text(
+            Text(at=(_LEFT - 2.5, level), text=words, height=layout.letter, style=Style.SMALL, anchor="end")
+        )
+    centre = across(bulb.mass_centre_x)
+    if _LEFT <= centre <= _LEFT + _LENGTH:
+        layout.add(Line(start=(centre, base), end=(centre, base + 0.55 * _AREA), style=Style.AXIS))
+        layout.centre_mark((centre, base + 0.55 * _AREA), 1.8)
+    layout.extend(Box(left=0.0, bottom=floor, right=_LEFT + _LENGTH + 18.0, top=base + _AREA))
+    return layout.view("fairness", "Area of the section along the length, and its slope")
+
+
+def _rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def _curve(share: Array, level: Array) -> Contour:
+    return tuple(zip((_LEFT + _LENGTH * share).tolist(), level.tolist(), strict=True))
+
+
+def _ticks(job: BulbResults, layout: Layout, floor: float, top: float) -> None:
+    """Upright grid lines at round distances from the nose, named below."""
+    length = MM * job.bulb.body.length
+    step = round_length(length / 4.0, imperial=job.shown.units == "imperial")
+    for number in range(int(length / step + 1e-9) + 1):
+        at = _LEFT + _LENGTH * number * step / length
+        layout.add(Line(start=(at, floor - 1.0), end=(at, top), style=Style.GRID))
+        layout.text(
+            Text(
+                at=(at, floor - 3.2),
+                text=job.shown.length(1e-3 * number * step) if number else "nose",
+                height=layout.letter,
+                style=Style.SMALL,
+            )
+        )

@@ -1,0 +1,355 @@
+"""The bulb from port, cut along its centreplane: lead, fin tip in its pocket, screws, and where it balances."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.bulb.cuts.union import ScrewCut
+from bulbcast.bulb.results import BulbResults
+from bulbcast.bulb.views.fittings import fitting_shapes
+from bulbcast.bulb.views.outlines import (
+    MM,
+    Slant,
+    body_outline,
+    hole_side,
+    nearest_on,
+    pocket_side,
+    recess_side,
+    seat_of,
+    skin_outline,
+)
+from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
+from bulbcast.drawing.shapes import Box, Hatch, Line, Point, Polyline, Region, Shape, Style, Text, View
+
+# Left and right of the bulb on paper: the height stands left of it, the tail's diameter right.
+LEFT, RIGHT = 28.0, 26.0
+
+
+def along_scale(job: BulbResults) -> float:
+    """The scale of side and plan view: bulb and fin's tip fit the width of the paper. [-]"""
+    low, high = along_extent(job)
+    return nice_scale((PAPER_WIDTH - 4.0 - LEFT - RIGHT) / (high - low))
+
+
+def along_extent(job: BulbResults) -> tuple[float, float]:
+    """What side and plan view show along the bulb: the bulb and the fin's tip. [mm]"""
+    bulb = job.bulb
+    lead = MM * bulb.pocket.leading_edge_x
+    return min(0.0, lead), max(MM * bulb.body.length, lead + MM * bulb.pocket.tip.chord)
+
+
+def shown_screws(job: BulbResults) -> list[tuple[int, ScrewCut]]:
+    """The screws near enough to the bulb to be drawn, with their numbers."""
+    bulb = job.bulb
+    reach = 0.3 * bulb.body.length
+    return [
+        (number, screw)
+        for number, screw in enumerate(bulb.screw_cuts, start=1)
+        if -reach <= screw.at_x <= bulb.body.length + reach
+    ]
+
+
+def stub_top(job: BulbResults) -> float:
+    """Level at which the fin is broken off in the drawings, above the highest screw where that is near. [mm]"""
+    bulb = job.bulb
+    crown, height = 0.5 * MM * bulb.body.height, MM * bulb.body.height
+    wanted = crown + 0.35 * height
+    for _, screw in shown_screws(job):
+        seat = seat_of(bulb, screw)
+        if not math.isnan(seat):
+            along = screw.under_head(seat) + screw.length
+            tip = MM * (bulb.axis.floor + along * math.cos(bulb.axis.rake))
+            wanted = max(wanted, tip + 0.12 * height)
+    return max(min(wanted, crown + 0.9 * height), MM * bulb.axis.floor + 0.3 * height)
+
+
+def side_view(job: BulbResults) -> View:
+    """The side view.
+
+    Args:
+        job: The results.
+
+    Returns:
+        The view; x aft of the nose, y up from the axis.
+    """
+    bulb = job.bulb
+    body = bulb.body
+    layout = Layout(along_scale(job))
+    half = 0.5 * MM * body.height
+    low, high = along_extent(job)
+    top = stub_top(job)
+    layout.extend(Box(left=low - layout.paper(LEFT), bottom=-half, right=high + layout.paper(RIGHT), top=top))
+    up = 1.0 / math.sqrt(body.width_to_height)
+    if bulb.skin > 0.0:
+        layout.add(Region(contours=(skin_outline(body, up, layout.paper(0.8)),), style=Style.SKIN))
+    layout.add(
+        Region(
+            contours=(body_outline(body, up),),
+            style=Style.LEAD,
+            hatch=Hatch(spacing=layout.paper(1.7), angle=45.0),
+        ),
+        *(
+            Region(contours=(piece,), style=Style.BEDDING)
+            for piece in pocket_side(body, bulb.axis, bulb.pocket)
+        ),
+        *_fin(job, top),
+    )
+    layout.add(*fitting_shapes(bulb, top))
+    for _, screw in shown_screws(job):
+        layout.add(*screw_shapes(job, screw, top))
+    axis_room = layout.paper(4.0)
+    layout.add(
+        Line(start=(low - axis_room, 0.0), end=(high + axis_room, 0.0), style=Style.AXIS),
+        *_elastic_axis(job, top, layout.paper(2.0)),
+    )
+    centre = (MM * bulb.mass_centre_x, MM * bulb.mass_centre_z)
+    layout.centre_mark(centre, layout.paper(2.2))
+    layout.keep_clear(_square(centre, layout.paper(2.6)))
+    _lettering_above(job, layout, top)
+    _dimensions(job, layout, centre, half, low)
+    beneath = layout.lowest - layout.paper(3.0)
+    layout.scale_bar(low, beneath, job.shown)
+    if bulb.incidence != 0.0:
+        _level_gauge(job, layout, (low + layout.paper(55.0), beneath))
+    return layout.view("side", "Side view, cut along the centreplane")
+
+
+def _level_gauge(job: BulbResults, layout: Layout, at: Point) -> None:
+    """Beside the scale bar, where the axis is not level: the bulb's axis and the way the waterline runs."""
+    incidence = job.bulb.incidence
+    reach = layout.paper(34.0)
+    end = (at[0] + reach * math.cos(incidence), at[1] + reach * math.sin(incidence))
+    layout.add(
+        Line(start=at, end=(at[0] + reach, at[1]), style=Style.AXIS),
+        Line(start=at, end=end, style=Style.OUTLINE),
+    )
+    words = (
+        f"level: the bulb hangs nose {'up' if incidence > 0.0 else 'down'} {job.shown.angle(abs(incidence))}"
+    )
+    beside = layout.paper(1.5)
+    layout.text(Text(at=(end[0] + beside, end[1]), text=words, height=layout.letter, anchor="start"))
+
+
+def _square(at: Point, half: float) -> Box:
+    return Box(left=at[0] - half, bottom=at[1] - half, right=at[0] + half, top=at[1] + half)
+
+
+def _fin(job: BulbResults, top: float) -> list[Shape]:
+    """The fin's tip in the centreplane, broken off at a level. [mm]"""
+    bulb = job.bulb
+    lead, chord = MM * bulb.pocket.leading_edge_x, MM * bulb.pocket.tip.chord
+    floor = MM * bulb.axis.floor
+    shift = bulb.axis.shift * (top - floor)
+    fore, aft = (lead - shift, top), (lead + chord - shift, top)
+    # A long break: two small kinks in the line at which the fin is broken off.
+    kink = min(0.03 * chord, 0.1 * (top - floor))
+    middle = 0.5 * (fore[0] + aft[0])
+    broken: tuple[Point, ...] = (
+        aft,
+        (middle + 1.5 * kink, top),
+        (middle + 0.5 * kink, top + kink),
+        (middle - 0.5 * kink, top - kink),
+        (middle - 1.5 * kink, top),
+        fore,
+    )
+    outline: tuple[Point, ...] = ((lead, floor), (lead + chord, floor), *broken)
+    return [Region(contours=(outline,), style=Style.FIN)]
+
+
+def screw_shapes(job: BulbResults, screw: ScrewCut, top: float) -> list[Shape]:
+    """Recess with its plug, hole with its bedding, and the screw, in the centreplane.
+
+    What would stand above the level at which the fin is broken off (mm) is broken off with it.
+    """
+    bulb = job.bulb
+    limit = (top / MM - bulb.axis.floor) / math.cos(bulb.axis.rake)
+    slant = Slant(bulb.axis)
+    seat = seat_of(bulb, screw)
+    reach = bulb.body.height
+    if math.isnan(seat):
+        return [
+            Line(
+                start=slant.point(screw.at_x, 0.0, -reach),
+                end=slant.point(screw.at_x, 0.0, 0.5 * reach),
+                style=Style.AXIS,
+            )
+        ]
+    shapes: list[Shape] = [
+        Region(contours=(piece,), style=Style.PLUG)
+        for piece in recess_side(bulb, screw, seat, min(seat, limit))
+    ]
+    hole = hole_side(bulb, screw, 0.5 * screw.hole_diameter, seat)
+    if hole:
+        shapes.append(Region(contours=(hole,), style=Style.BEDDING))
+    under_head = screw.under_head(seat)
+    tip = min(under_head + screw.length, limit)
+    head = under_head - screw.head_height
+    bores = [
+        (0.5 * screw.diameter, under_head, tip),
+        (0.5 * screw.head_diameter, head, min(under_head, limit)),
+    ]
+    if screw.washer is not None:
+        shapes.append(washer_side(slant, screw, under_head, seat))
+        bores.reverse()
+    for radius, low, high in bores:
+        if high > low:
+            shapes.append(
+                Region(contours=(slant.rectangle(screw.at_x, radius, low, high),), style=Style.SCREW)
+            )
+    shapes.append(
+        Line(
+            start=slant.point(screw.at_x, 0.0, min(head, limit) - 0.12 * reach),
+            end=slant.point(screw.at_x, 0.0, min(tip + 0.06 * reach, limit)),
+            style=Style.AXIS,
+        )
+    )
+    return shapes
+
+
+def washer_side(slant: Slant, screw: ScrewCut, low: float, high: float) -> Region:
+    """A washer cut through its middle: two blocks, the gap to the shank between them. [m]"""
+    if screw.washer is None:
+        raise ValueError("the screw has no washer")
+    inner, outer = 0.5 * screw.washer.hole_diameter, 0.5 * screw.washer.diameter
+    middle, half = 0.5 * (inner + outer), 0.5 * (outer - inner)
+    blocks = tuple(
+        tuple(slant.point(screw.at_x, side * middle + off, along) for off, along in corners)
+        for side in (-1.0, 1.0)
+        for corners in (((-half, low), (half, low), (half, high), (-half, high)),)
+    )
+    return Region(contours=blocks, style=Style.WASHER)
+
+
+def _elastic_axis(job: BulbResults, top: float, beyond: float) -> list[Shape]:
+    slant = Slant(job.bulb.axis)
+    at = job.bulb.pocket.leading_edge_x + job.plan.fin.elastic_axis * job.bulb.pocket.tip.chord
+    along = (top + beyond - MM * job.bulb.axis.floor) / math.cos(job.bulb.axis.rake) / MM
+    return [
+        Polyline(points=(slant.point(at, 0.0, 0.0), slant.point(at, 0.0, along)), style=Style.HIDDEN),
+    ]
+
+
+def _lettering_above(job: BulbResults, layout: Layout, top: float) -> None:
+    """Screws and elastic axis, by their distance aft of the tip's leading edge."""
+    bulb, shown = job.bulb, job.shown
+    slant = Slant(bulb.axis)
+    pocket = bulb.pocket
+
+    def label(at_x: float, words: str) -> Label:
+        # Along the raked axis up to where the fin is broken off.
+        along = (top - MM * bulb.axis.floor) / MM / math.cos(bulb.axis.rake)
+        return Label(
+            point=slant.point(at_x, 0.0, along),
+            lines=(words, shown.length(at_x - pocket.leading_edge_x)),
+        )
+
+    labels = [label(screw.at_x, f"screw {number}") for number, screw in shown_screws(job)]
+    labels += [label(stud.at_x, f"stud {number}") for number, stud in enumerate(bulb.stud_cuts, start=1)]
+    labels += [label(pin.at_x, f"cross pin {number}") for number, pin in enumerate(bulb.pin_cuts, start=1)]
+    labels.append(label(pocket.leading_edge_x + job.plan.fin.elastic_axis * pocket.tip.chord, "elastic axis"))
+    labels += _pocket_wall(job, layout)
+    low, high = along_extent(job)
+    layout.running(labels, level=top + layout.paper(3.0), upwards=1, low=low, high=high)
+
+
+def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, low: float) -> None:
+    bulb, shown = job.bulb, job.shown
+    body, pocket = bulb.body, bulb.pocket
+    length = MM * body.length
+    lead, chord = MM * pocket.leading_edge_x, MM * pocket.tip.chord
+    floor = MM * bulb.axis.floor
+    gap = layout.paper(5.0)
+    tail = MM * body.tail_radius / math.sqrt(body.width_to_height)
+
+    max_at = MM * body.max_at
+    layout.vertical(
+        (max_at, -half),
+        (max_at, half),
+        f"{'dia' if body.width_to_height == 1.0 else 'high'} {shown.length(body.height)}",
+        start=low - layout.paper(7.0),
+        outwards=-1,
+    )
+    if tail > 0.0:
+        words = "dia" if body.width_to_height == 1.0 else "high"
+        layout.vertical(
+            (length, -tail),
+            (length, tail),
+            f"{words} {shown.length(2.0 * tail / MM)}",
+            start=length + layout.paper(4.0),
+            outwards=1,
+        )
+    # A raked fin leans over one side of the pocket: its depth stands on the other.
+    leans_aft = bulb.axis.rake < 0.0
+    depth = job.bulb.pocket_depth
+    if depth > 0.0:
+        edge = lead - MM * pocket.clearance if leans_aft else lead + chord + MM * pocket.clearance
+        side = -1.0 if leans_aft else 1.0
+        layout.vertical(
+            (edge, floor),
+            (max_at, half),
+            f"{'blade' if bulb.through else 'pocket'} {shown.length(depth)}",
+            start=edge + side * layout.paper(4.0),
+            outwards=side,
+            beyond=1,
+        )
+    level = max(half, floor) + layout.paper(7.0)
+    lean = bulb.axis.shift * (level + 3.0 * layout.letter - floor)
+    if lead > 0.0:
+        layout.horizontal(
+            (0.0, 0.0),
+            (lead, floor),
+            f"ahead of fin {shown.length(lead / MM)}",
+            start=level,
+            outwards=1,
+            side=-1,
+            within=(0.0, lead - max(lean, 0.0)),
+        )
+    if lead + chord < length:
+        layout.horizontal(
+            (lead + chord, floor),
+            (length, tail),
+            f"behind fin {shown.length((length - lead - chord) / MM)}",
+            start=level,
+            outwards=1,
+            within=(lead + chord - min(lean, 0.0), length),
+        )
+    below = -half - gap
+    layout.horizontal(
+        (0.0, 0.0),
+        (centre[0], max(-half, min(half, centre[1]))),
+        f"nose to mass centre {shown.length(bulb.mass_centre_x)}",
+        start=below - layout.letter,
+        outwards=-1,
+    )
+    layout.horizontal(
+        (0.0, 0.0),
+        (length, -tail),
+        f"length {shown.length(body.length)}",
+        start=below - 3.4 * layout.letter,
+        outwards=-1,
+    )
+
+
+def wall_is_seen_from_the_side(job: BulbResults) -> bool:
+    """Whether the pocket's thinnest wall lies near the centreplane, so that no section across shows it."""
+    wall = job.room.pocket.wall
+    return wall is not None and abs(wall.y) < 0.1 * job.bulb.body.width
+
+
+def _pocket_wall(job: BulbResults, layout: Layout) -> list[Label]:
+    """The pocket's thinnest wall where it is one ahead of, below or behind the pocket, and its label."""
+    wall = job.room.pocket.wall
+    pieces = pocket_side(job.bulb.body, job.bulb.axis, job.bulb.pocket)
+    if wall is None or not pieces or not wall_is_seen_from_the_side(job):
+        return []
+    enough = wall.thickness >= job.wall_wanted
+    surface = (MM * wall.x, MM * wall.z)
+    near = nearest_on(pieces, surface)
+    layout.add(Line(start=near, end=surface, style=Style.WALL_ENOUGH if enough else Style.WALL_SHORT))
+    return [
+        Label(
+            point=(0.5 * (near[0] + surface[0]), 0.5 * (near[1] + surface[1])),
+            lines=("pocket wall", f"{job.shown.length(wall.thickness)}, {'enough' if enough else 'SHORT'}"),
+            style=Style.LETTERING if enough else Style.SHORT,
+        )
+    ]
