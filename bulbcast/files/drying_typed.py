@@ -7,7 +7,8 @@ from datetime import datetime
 
 from bulbcast.files.drying_log import entry_of, moment_of, value_of
 from bulbcast.foundry.drying.log import KNOWN_PURITY, DryingLog
-from bulbcast.foundry.mould.work import mix_of, weighed_parts
+from bulbcast.foundry.mould.design import mix_of
+from bulbcast.foundry.mould.work import weighed_parts
 from bulbcast.materials.plaster import PlasterMix, purity_of_test_bar, purity_spread_of_test_bar
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan

@@ -119,12 +119,16 @@ def run(
     told: tuple[Finding, ...] = ()
     settled: tuple[DefaultTaken, ...] = ()
     if plan.mould is not None:
-        from bulbcast.foundry.mould.work import drying_of, mould_defaults, mould_design, mould_findings
+        from bulbcast.foundry.drying.rules import check_drying
+        from bulbcast.foundry.mould.rules import check_mould
+        from bulbcast.foundry.mould.work import drying_of, mould_defaults, mould_design
 
         mould = mould_design(plan, bulb, cast_body, pattern)
-        drying = drying_of(plan, mould, drying_log, moment)
-        settled += mould_defaults(plan, mould, shown)
-        told += mould_findings(plan, mould, drying, shown)
+        drying = drying_of(mould, drying_log, moment)
+        settled += mould_defaults(mould, shown)
+        told += check_mould(plan, mould, shown)
+        if drying is not None:
+            told += check_drying(drying, shown)
     melting: MeltJob | None = None
     accepted = False
     if plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour)):

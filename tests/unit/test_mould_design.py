@@ -8,41 +8,42 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bulbcast.foundry.mould.design import MouldWish, batches_of, default_wall, mould_of
+from bulbcast.foundry.mould.design import batches_of, default_wall, mould_of
 from bulbcast.materials.plaster import PlasterMix, moulding_sand
+from bulbcast.plan.mould_sections import MouldSection
 
 MIX = PlasterMix(water=0.7, purity=0.95)
 PATTERN = {"length": 0.30, "width": 0.05, "height": 0.04, "volume": 3e-4, "cast_mass": 3.2, "cored": False}
 
 
-def wish(**changes):
+def section(**changes):
     figures = {
-        "material": "plaster", "drying": "baked", "kind": "closed", "orientation": "lying", "split": None,
-        "wall": 0.03, "floor": 0.04, "cover": 0.02, "mix": MIX, "bucket": 0.01, "spare": 0.1,
-        "reinforcement": 0.0, "core": None,
+        "material": "plaster", "drying": "baked", "kind": "closed", "orientation": "lying", "foundry_from": 100.0,
+        "wall": 0.03, "floor": 0.04, "cover": 0.02, "consistency": 70.0, "purity": 0.95, "sand": 0.0,
+        "bucket": 0.01, "spare": 0.1, "reinforcement": 0.0,
     }  # fmt: skip
-    return MouldWish(**{**figures, **changes})
+    return MouldSection(**{**figures, **changes})
 
 
 def test_a_lying_mould_is_the_pattern_with_its_margins():
-    mould = mould_of(wish(), **PATTERN)
+    mould = mould_of(section(), **PATTERN)
     assert (mould.block.length, mould.block.width, mould.block.height) == pytest.approx((0.36, 0.11, 0.10))
     assert (mould.parting, mould.bulb_axis, mould.split) == ("horizontal", "level", "upper-lower")
     drag, cope = mould.parts
     assert (drag.name, cope.name) == ("drag", "cope")
     assert (drag.block.height, cope.block.height) == pytest.approx((0.06, 0.04))
     assert drag.volume == pytest.approx(0.36 * 0.11 * 0.06 - 1.5e-4)
-    assert mould.material_volume + mould.cavity_volume == pytest.approx(mould.block.volume)
+    assert sum(part.volume for part in mould.parts) + mould.cavity_volume == pytest.approx(mould.block.volume)
 
 
 def test_a_split_along_the_centreplane_lays_the_bulb_on_its_side():
-    mould = mould_of(wish(split="port-starboard"), **PATTERN)
+    mould = mould_of(section(split="port-starboard"), **PATTERN)
     assert (mould.pattern.width, mould.pattern.height) == pytest.approx((0.04, 0.05))
     assert mould.parting == "horizontal"
 
 
 def test_on_edge_the_parting_is_upright_and_the_axis_level():
-    mould = mould_of(wish(orientation="on-edge", split="port-starboard"), **PATTERN)
+    mould = mould_of(section(orientation="on-edge", split="port-starboard"), **PATTERN)
     assert (mould.block.length, mould.block.width, mould.block.height) == pytest.approx((0.36, 0.11, 0.10))
     assert (mould.parting, mould.bulb_axis) == ("vertical", "level")
     assert [part.name for part in mould.parts] == ["port", "starboard"]
@@ -51,14 +52,14 @@ def test_on_edge_the_parting_is_upright_and_the_axis_level():
 
 @pytest.mark.parametrize("orientation", ["nose-up", "tail-up"])
 def test_on_end_the_length_stands_upright(orientation):
-    mould = mould_of(wish(orientation=orientation), **PATTERN)
+    mould = mould_of(section(orientation=orientation), **PATTERN)
     assert mould.block.height == pytest.approx(0.30 + 0.04 + 0.02)
     assert (mould.parting, mould.bulb_axis) == ("vertical", "upright")
     assert [part.name for part in mould.parts] == ["lower", "upper"]
 
 
 def test_open_halves_are_one_mould_poured_twice_and_two_where_something_is_cored():
-    halves = wish(kind="open-halves", cover=None)
+    halves = section(kind="open-halves", cover=None)
     mould = mould_of(halves, **PATTERN)
     assert (mould.pours, mould.piece_mass) == (2, pytest.approx(1.6))
     assert [part.name for part in mould.parts] == ["half"]
@@ -70,7 +71,7 @@ def test_open_halves_are_one_mould_poured_twice_and_two_where_something_is_cored
 
 
 def test_the_masses_of_a_part_follow_from_its_volume():
-    part = mould_of(wish(reinforcement=0.25), **PATTERN).parts[0]
+    part = mould_of(section(reinforcement=0.25), **PATTERN).parts[0]
     set_mass = MIX.set_density * part.volume
     assert part.just_set == pytest.approx(set_mass + 0.25)
     assert part.dry_in_air == pytest.approx(MIX.air_share * set_mass + 0.25)
@@ -79,7 +80,9 @@ def test_the_masses_of_a_part_follow_from_its_volume():
 
 
 def test_a_sand_mould_has_no_drying_masses():
-    sand = mould_of(wish(material="sand", drying=None, mix=None, bucket=None, spare=None), **PATTERN)
+    sand = mould_of(
+        section(material="sand", drying=None, consistency=None, bucket=None, spare=None), **PATTERN
+    )
     assert sand.thermal == "sand"
     for part in sand.parts:
         assert part.just_set == pytest.approx(moulding_sand().density * part.volume)
@@ -104,7 +107,7 @@ def test_the_wall_grows_with_the_piece(mass, wall):
 
 
 def test_the_keys_lie_in_the_land_and_close_one_way_only():
-    mould = mould_of(wish(), **PATTERN)
+    mould = mould_of(section(), **PATTERN)
     wall = mould.margins.sides
     for key in mould.keys:
         clear = math.hypot(max(-key.along, key.along - 0.30, 0.0), max(abs(key.across) - 0.025, 0.0))

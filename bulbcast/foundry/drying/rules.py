@@ -152,7 +152,7 @@ def _seems_constant(part: PartState) -> bool:
     return part.change is not None and Lack.NOT_CONSTANT not in part.lacks
 
 
-def check_drying(state: DryingState, *, shown: Shown) -> tuple[Finding, ...]:
+def check_drying(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
     """The hold on the pour, or the pass and how long it holds.
 
     Args:

@@ -8,10 +8,19 @@ sprue, riser and vents are not taken out of them.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from bulbcast.materials.plaster import PlasterMix, moulding_sand
+from bulbcast.plan.mould_sections import (
+    CoreMaterial,
+    Drying,
+    MouldKind,
+    MouldMaterial,
+    MouldSection,
+    Orientation,
+    Split,
+)
 
 WALL_SMALL, WALL_MIDDLE, WALL_LARGE = 0.030, 0.040, 0.085
 """Round the pattern: pieces below 10 kg, below 40 kg, and from there on. Common practice, no source: 25 to 40 mm for
@@ -23,8 +32,6 @@ BUCKET_FILL = 0.60
 """Of the bucket, so that the plaster can be sifted in and stirred. Common practice, no source."""
 KEY_RADIUS_TO_WALL, LARGEST_KEY = 0.35, 0.020
 """Rounded keys of 10 to 20 mm across. Pottery practice."""
-
-THERMAL = ("air-dried", "baked", "sand")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,22 +91,22 @@ class MouldPart:
         block: Its own box as it stands when poured.
         volume: Of mould material, cavity taken out. [m3]
         just_set: All water still in it, reinforcement included; of sand the mass rammed. [kg]
+        batch: Plaster, water and sand by the bucket; None for sand, as all that follows.
         dry_in_air: Free water gone. [kg]
         baked: Back to hemihydrate. [kg]
         over_baked: Below it the plaster is chalky. [kg]
         anhydrite: All water gone. [kg]
-        batch: Plaster, water and sand by the bucket; None for sand.
     """
 
     name: str
     block: BlockSize
     volume: float
     just_set: float
-    dry_in_air: float | None
-    baked: float | None
-    over_baked: float | None
-    anhydrite: float | None
-    batch: Batch | None
+    batch: Batch | None = None
+    dry_in_air: float | None = None
+    baked: float | None = None
+    over_baked: float | None = None
+    anhydrite: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,6 +129,7 @@ class MouldDesign:
     """The mould as planned.
 
     Attributes:
+        section: What is asked of it.
         material: Of the blocks.
         thermal: What it is at the pour: "air-dried", "baked" (also where drying is not said), "sand".
         drying: "air", "baked", or None where the plan does not say, and for sand.
@@ -143,12 +151,13 @@ class MouldDesign:
         reinforcement: Steel in each part. [kg]
     """
 
-    material: Literal["plaster", "sand"]
+    section: MouldSection
+    material: MouldMaterial
     thermal: Literal["air-dried", "baked", "sand"]
-    drying: Literal["air", "baked"] | None
-    kind: Literal["closed", "open-halves"]
-    orientation: Literal["lying", "on-edge", "nose-up", "tail-up"]
-    split: Literal["upper-lower", "port-starboard"]
+    drying: Drying | None
+    kind: MouldKind
+    orientation: Orientation
+    split: Split
     parting: Literal["horizontal", "vertical"]
     bulb_axis: Literal["level", "upright"]
     pattern: BlockSize
@@ -160,65 +169,8 @@ class MouldDesign:
     piece_mass: float
     cavity_volume: float
     mix: PlasterMix | None
-    core: Literal["plaster", "steel", "sand"] | None
+    core: CoreMaterial | None
     reinforcement: float
-
-    @property
-    def material_volume(self) -> float:
-        """Of all parts together. [m3]"""
-        return math.fsum(part.volume for part in self.parts)
-
-    def part(self, name: str) -> MouldPart:
-        """The part of that name.
-
-        Args:
-            name: Such as "cope". [-]
-
-        Returns:
-            The part.
-
-        Raises:
-            KeyError: There is none.
-        """
-        for one in self.parts:
-            if one.name == name:
-                return one
-        raise KeyError(name)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MouldWish:
-    """What is asked of a mould. Lengths m, masses kg, volumes m3.
-
-    Attributes:
-        material: As `MouldDesign`.
-        drying: As `MouldDesign`.
-        kind: As `MouldDesign`.
-        orientation: As `MouldDesign`; of open halves always lying.
-        split: None: upper-lower, for open halves port-starboard.
-        wall: None: by the mass of the piece.
-        floor: None: by the wall.
-        cover: None: as the wall.
-        mix: Of plaster; None for sand.
-        bucket: Its volume; None for sand.
-        spare: Mixed beyond the block, over it; None for sand. [-]
-        reinforcement: Steel cast into each part.
-        core: What cored cuts are made of; None where nothing is cored.
-    """
-
-    material: Literal["plaster", "sand"]
-    drying: Literal["air", "baked"] | None
-    kind: Literal["closed", "open-halves"]
-    orientation: Literal["lying", "on-edge", "nose-up", "tail-up"]
-    split: Literal["upper-lower", "port-starboard"] | None
-    wall: float | None
-    floor: float | None
-    cover: float | None
-    mix: PlasterMix | None
-    bucket: float | None
-    spare: float | None
-    reinforcement: float
-    core: Literal["plaster", "steel", "sand"] | None
 
 
 def default_wall(piece_mass: float) -> float:
@@ -235,8 +187,19 @@ def default_wall(piece_mass: float) -> float:
     return WALL_MIDDLE if piece_mass < LARGE_FROM else WALL_LARGE
 
 
+def mix_of(section: MouldSection) -> PlasterMix | None:
+    """The plaster mix as planned, the likely purity; None for sand.
+
+    Args:
+        section: [mould].
+    """
+    if section.consistency is None or section.purity is None or section.sand is None:
+        return None
+    return PlasterMix(water=0.01 * section.consistency, purity=section.purity, sand=section.sand)
+
+
 def mould_of(
-    wish: MouldWish,
+    section: MouldSection,
     *,
     length: float,
     width: float,
@@ -248,7 +211,7 @@ def mould_of(
     """The mould round a coated pattern.
 
     Args:
-        wish: What is asked.
+        section: [mould].
         length: Of the coated pattern. [m]
         width: Athwartships. [m]
         height: Upright as the bulb hangs. [m]
@@ -259,129 +222,100 @@ def mould_of(
     Returns:
         The mould.
     """
-    halves = wish.kind == "open-halves"
-    split = wish.split or ("port-starboard" if halves else "upper-lower")
-    upright_axis = not halves and wish.orientation in ("nose-up", "tail-up")
-    level_parting = halves or wish.orientation == "lying"
+    halves = section.kind == "open-halves"
+    split = section.split or ("port-starboard" if halves else "upper-lower")
+    orientation = "lying" if halves else section.orientation
+    upright_axis = orientation in ("nose-up", "tail-up")
+    level_parting = orientation == "lying"
     # Across the parting plane, and in it across the bulb's axis.
     through, across = (height, width) if split == "upper-lower" else (width, height)
     pours = 2 if halves else 1
     piece = cast_mass / pours
-    wall = default_wall(piece) if wish.wall is None else wish.wall
-    floor = FLOOR_TO_WALL * wall if wish.floor is None else wish.floor
-    cover = 0.0 if halves else wall if wish.cover is None else wish.cover
-    margins = Margins(ends=wall, sides=wall, below=floor, above=cover)
+    wall = default_wall(piece) if section.wall is None else section.wall
+    floor = FLOOR_TO_WALL * wall if section.floor is None else section.floor
+    cover = 0.0 if halves else wall if section.cover is None else section.cover
     if upright_axis:
         pattern = BlockSize(length=across, width=through, height=length)
-        block = BlockSize(
-            length=across + 2.0 * wall, width=through + 2.0 * wall, height=length + floor + cover
-        )
     elif level_parting:
-        deep = 0.5 * through if halves else through
-        pattern = BlockSize(length=length, width=across, height=deep)
-        block = BlockSize(length=length + 2.0 * wall, width=across + 2.0 * wall, height=deep + floor + cover)
+        pattern = BlockSize(length=length, width=across, height=0.5 * through if halves else through)
     else:
         pattern = BlockSize(length=length, width=through, height=across)
-        block = BlockSize(
-            length=length + 2.0 * wall, width=through + 2.0 * wall, height=across + floor + cover
-        )
-    boxes = _parts(wish, split, halves, level_parting, cored, block, pattern, margins)
-    parts = tuple(_part(wish, name, box, box.volume - 0.5 * volume) for name, box in boxes)
-    thermal: Literal["air-dried", "baked", "sand"] = (
-        "sand" if wish.material == "sand" else "air-dried" if wish.drying == "air" else "baked"
+    block = BlockSize(
+        length=pattern.length + 2.0 * wall,
+        width=pattern.width + 2.0 * wall,
+        height=pattern.height + floor + cover,
     )
+    names = part_names(section, cored=cored)
+    if halves:
+        boxes = [block for _ in names]
+    elif level_parting:
+        boxes = [replace(block, height=0.5 * pattern.height + margin) for margin in (floor, cover)]
+    else:
+        boxes = [replace(block, width=0.5 * block.width) for _ in names]
     return MouldDesign(
-        material=wish.material,
-        thermal=thermal,
-        drying=wish.drying,
-        kind=wish.kind,
-        orientation="lying" if halves else wish.orientation,
+        section=section,
+        material=section.material,
+        thermal="sand" if section.material == "sand" else "air-dried" if section.drying == "air" else "baked",
+        drying=section.drying,
+        kind=section.kind,
+        orientation=orientation,
         split=split,
         parting="horizontal" if level_parting else "vertical",
         bulb_axis="upright" if upright_axis else "level",
         pattern=pattern,
         block=block,
-        margins=margins,
-        parts=parts,
+        margins=Margins(ends=wall, sides=wall, below=floor, above=cover),
+        parts=tuple(
+            _part(section, name, box, box.volume - 0.5 * volume)
+            for name, box in zip(names, boxes, strict=True)
+        ),
         keys=() if halves else _keys(wall, length, across),
         pours=pours,
         piece_mass=piece,
         cavity_volume=volume / pours,
-        mix=wish.mix,
-        core=wish.core if cored else None,
-        reinforcement=wish.reinforcement,
+        mix=mix_of(section),
+        # A plaster core keeps its bound water as the mould does: the safe side where nothing is said.
+        core=(section.core or "plaster") if cored else None,
+        reinforcement=section.reinforcement or 0.0,
     )
 
 
-def _parts(
-    wish: MouldWish,
-    split: str,
-    halves: bool,
-    level: bool,
-    cored: bool,
-    block: BlockSize,
-    pattern: BlockSize,
-    margins: Margins,
-) -> tuple[tuple[str, BlockSize], ...]:
-    """Name and box of each part, the one poured or laid first before the other."""
-    names = part_names(kind=wish.kind, level=level, split=split, cored=cored)
-    if halves:
-        return tuple((name, block) for name in names)
-    if level:
-        low = BlockSize(length=block.length, width=block.width, height=0.5 * pattern.height + margins.below)
-        high = BlockSize(length=block.length, width=block.width, height=0.5 * pattern.height + margins.above)
-        return tuple(zip(names, (low, high), strict=True))
-    one = BlockSize(length=block.length, width=0.5 * block.width, height=block.height)
-    return tuple((name, one) for name in names)
-
-
-def part_names(*, kind: str, level: bool, split: str | None, cored: bool) -> tuple[str, ...]:
+def part_names(section: MouldSection, *, cored: bool) -> tuple[str, ...]:
     """What the parts of a mould are called, that which is made first before the other.
 
     Args:
-        kind: "closed" or "open-halves". [-]
-        level: Whether the parting lies level. [-]
-        split: Along which plane of the bulb it parts; None: as `mould_of` takes it. [-]
+        section: [mould].
         cored: Whether a cut is cored. [-]
 
     Returns:
         Drag and cope; or the two sides; or the one half mould that is poured twice, since halves without cores
         are each other's image turned about the bulb's axis.
     """
-    halves = kind == "open-halves"
+    halves = section.kind == "open-halves"
     if halves and not cored:
         return ("half",)
-    if level and not halves:
+    if section.orientation == "lying" and not halves:
         return ("drag", "cope")
-    upper_lower = not halves if split is None else split == "upper-lower"
+    upper_lower = not halves if section.split is None else section.split == "upper-lower"
     return ("lower", "upper") if upper_lower else ("port", "starboard")
 
 
-def _part(wish: MouldWish, name: str, box: BlockSize, volume: float) -> MouldPart:
-    mix = wish.mix
-    if mix is None or wish.bucket is None or wish.spare is None:
-        return MouldPart(
-            name=name,
-            block=box,
-            volume=volume,
-            just_set=moulding_sand().density * volume + wish.reinforcement,
-            dry_in_air=None,
-            baked=None,
-            over_baked=None,
-            anhydrite=None,
-            batch=None,
-        )
+def _part(section: MouldSection, name: str, box: BlockSize, volume: float) -> MouldPart:
+    mix, steel = mix_of(section), section.reinforcement or 0.0
+    if mix is None or section.bucket is None or section.spare is None:
+        just_set = moulding_sand().density * volume + steel
+        return MouldPart(name=name, block=box, volume=volume, just_set=just_set)
     set_mass = mix.set_density * volume
     return MouldPart(
         name=name,
         block=box,
         volume=volume,
-        just_set=set_mass + wish.reinforcement,
-        dry_in_air=mix.air_share * set_mass + wish.reinforcement,
-        baked=mix.baked_share * set_mass + wish.reinforcement,
-        over_baked=mix.over_baked_share * set_mass + wish.reinforcement,
-        anhydrite=mix.anhydrite_share * set_mass + wish.reinforcement,
-        batch=batches_of(mix, volume=volume * (1.0 + wish.spare), bucket=wish.bucket),
+        just_set=set_mass + steel,
+        batch=batches_of(mix, volume=volume * (1.0 + section.spare), bucket=section.bucket),
+        dry_in_air=mix.air_share * set_mass + steel,
+        baked=mix.baked_share * set_mass + steel,
+        over_baked=mix.over_baked_share * set_mass + steel,
+        anhydrite=mix.anhydrite_share * set_mass + steel,
     )
 
 

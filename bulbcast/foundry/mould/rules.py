@@ -2,22 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.bulb.fastening.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
-from bulbcast.foundry.mould.limits import (
-    AIR_DRIED_PIECE,
-    COOLEST_OVEN,
-    HIGHEST_CONSISTENCY,
-    LOWEST_CONSISTENCY,
-    MOST_BATCHES,
-    SMALLEST_MOULD_WALL,
-    SMALLEST_MOULD_WALL_LARGE,
-)
+from bulbcast.foundry.mould.work import as_open_halves, taken_out
 from bulbcast.materials.plaster import bound_water, moulding_sand
+from bulbcast.plan.mould_sections import ACCEPT_BOUND_WATER, PLASTER_ONLY, MouldSection
+from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import length_up, round_mass
 
@@ -41,142 +33,103 @@ SAND_NOT_CURED = Rule("sand-not-cured", Severity.HOLD, holds=(Step.POUR,))
 SAND_MOISTURE_UNKNOWN = Rule("sand-moisture-unknown", Severity.HOLD, holds=(Step.POUR,))
 SAND_DAMP = Rule("sand-damp", Severity.HOLD, holds=(Step.POUR,))
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MouldWays:
-    """What is typed under [mould] for another one, with the keys that then have to go.
-
-    Attributes:
-        halves: For open halves; None where it is one already.
-        sand: For oil-bonded sand.
-        baked: For baking.
-    """
-
-    halves: str | None
-    sand: str
-    baked: str
+# One piece poured into a mould that keeps its bound water: above it more steam than can find its way out. Judgement.
+AIR_DRIED_PIECE = 5.0
+# Consistency in use, parts of water to 100 of plaster. Plaster makers' tables.
+LOWEST_CONSISTENCY, HIGHEST_CONSISTENCY = 60.0, 80.0
+# Wall round the pattern: 25 mm for models, 75 mm from 40 kg a piece. Common practice, no source.
+SMALLEST_WALL, SMALLEST_WALL_LARGE = 0.025, 0.075
+# Buckets that one person mixes and pours before the first one sets. Judgement: 27 to 37 min to set, soak and stir 5 min.
+MOST_BATCHES = 3
+# Oven below which a mould is hardly baked. Calcining: the change to hemihydrate runs at 100 to 130 degC.
+COOLEST_OVEN = 130.0
 
 
-def check_mould(
-    design: MouldDesign,
-    *,
-    oven: float | None,
-    accepted: bool,
-    accept_line: str,
-    foundry_from: float,
-    sand_kind: str | None,
-    sand_moisture: float | None,
-    cured: bool,
-    ways: MouldWays,
-    shown: Shown,
-) -> tuple[Finding, ...]:
+def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> tuple[Finding, ...]:
     """Every finding on the mould but those of its drying log.
 
     Args:
+        plan: With [mould].
         design: The mould.
-        oven: As planned for a baked mould; None for others. [degC]
-        accepted: Whether the bound water's risk is typed as accepted.
-        accept_line: What has to be typed for that, as a line of the plan.
-        foundry_from: Piece that is a foundry's work. [kg]
-        sand_kind: Of a sand mould.
-        sand_moisture: Of dried sand; None where not measured. [-]
-        cured: Whether the plan says how an oil-bonded sand mould was cured.
-        ways: What is typed for another mould.
         shown: The builder's units.
     """
-    findings = [
-        *_size(design, foundry_from, ways, shown),
-        *_walls(design, shown),
-        *_parts(design, shown),
-    ]
+    section = design.section
+    findings = [*_size(plan, design, shown), *_walls(design, shown), *_parts(design, shown)]
     if design.material == "sand":
-        findings += _sand(sand_kind, sand_moisture, cured, shown)
-        return tuple(findings)
+        return (*findings, *_sand(section, shown))
     findings += _mix(design)
     if design.drying is None:
         findings.append(_drying_not_said(design, shown))
     elif design.drying == "air":
-        findings += _bound_water(design, accepted, accept_line, ways, shown)
-    elif oven is not None:
-        findings += _oven(oven, shown)
+        findings += _bound_water(design, shown)
+    elif section.oven is not None:
+        findings += _oven(section.oven, shown)
     if design.drying == "baked" and design.core == "plaster":
         findings.append(
             CORE_TO_BE_BAKED(
-                where="mould.core",
-                message="Plaster cores are baked and weighed as the mould is: they lie in the metal on all sides.",
-                remedy="Bake them with the mould, or turn them of steel.",
+                "mould.core",
+                "Plaster cores are baked and weighed as the mould is: they lie in the metal on all sides.",
+                "Bake them with the mould, or turn them of steel.",
             )
         )
     return tuple(findings)
 
 
-def _finding(
-    rule: Rule,
-    where: str,
-    found: float | None,
-    limit: float | None,
-    unit: str,
-    message: str,
-    remedy: str,
-) -> Finding:
-    return rule(where=where, found=found, limit=limit, unit=unit, message=message, remedy=remedy)
-
-
-def _size(design: MouldDesign, foundry_from: float, ways: MouldWays, shown: Shown) -> list[Finding]:
-    piece = design.piece_mass
+def _size(plan: Plan, design: MouldDesign, shown: Shown) -> list[Finding]:
+    piece, foundry_from = design.piece_mass, design.section.foundry_from
     if piece > foundry_from:
-        halves = (
-            f"Take the pattern to a foundry, or set {ways.halves}: each half is then a piece of {shown.mass(0.5 * piece)}."
-            if ways.halves is not None and 0.5 * piece <= foundry_from
-            else "Take the pattern to a foundry."
-        )
+        halves = as_open_halves(plan)
         return [
-            _finding(
-                MOULD_FOUNDRY,
+            MOULD_FOUNDRY(
                 "mould",
-                piece,
-                foundry_from,
-                "kg",
                 f"A piece of {shown.mass(piece)} poured at once into a mould of {design.material} is a foundry's work: "
                 f"above {shown.mass(foundry_from)} melt and pour are on hold.",
-                halves,
+                f"Take the pattern to a foundry, or set {halves[1]}: each half is then a piece of "
+                f"{shown.mass(0.5 * piece)}."
+                if halves is not None and 0.5 * piece <= foundry_from
+                else "Take the pattern to a foundry.",
+                found=piece,
+                limit=foundry_from,
+                unit="kg",
             )
         ]
     if design.material == "plaster" and piece >= LARGE_FROM:
         weight = sum(part.just_set for part in design.parts)
+        # Keys that the plan gives and that a sand mould does not take.
+        defaults = {one.key for one in plan.defaults}
+        given = [leaf for leaf in PLASTER_ONLY if getattr(design.section, leaf) is not None]
+        out = taken_out([leaf for leaf in given if f"mould.{leaf}" not in defaults])
         return [
-            _finding(
-                PLASTER_LARGE,
+            PLASTER_LARGE(
                 "mould.material",
-                piece,
-                LARGE_FROM,
-                "kg",
                 f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster, steel mesh in it, and weeks to "
                 "dry; founders ram such a mould in oil-bonded sand.",
-                f"Put mesh in both parts and give its mass as reinforcement, or set {ways.sand}.",
+                "Put mesh in both parts and give its mass as reinforcement, or set "
+                f'material = "sand" and sand_kind = "oil-bonded"{out}.',
+                found=piece,
+                limit=LARGE_FROM,
+                unit="kg",
             )
         ]
     return []
 
 
 def _walls(design: MouldDesign, shown: Shown) -> list[Finding]:
-    wanted = SMALLEST_MOULD_WALL_LARGE if design.piece_mass >= LARGE_FROM else SMALLEST_MOULD_WALL
-    margins = design.margins
-    asked = [("wall", margins.sides), ("floor", margins.below)]
+    wanted = SMALLEST_WALL_LARGE if design.piece_mass >= LARGE_FROM else SMALLEST_WALL
+    asked = {"wall": design.margins.sides, "floor": design.margins.below}
     if design.kind == "closed":
-        asked.append(("cover", margins.above))
+        asked["cover"] = design.margins.above
     return [
-        _finding(
-            MOULD_WALL_THIN,
+        MOULD_WALL_THIN(
             f"mould.{leaf}",
-            thick,
-            wanted,
-            "m",
             f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} wants "
             f"{shown.length(wanted)}, lest it crack or break through.",
             f'Set {leaf} = "{length_up(wanted, shown)}" or more, and bed the mould in dry sand.',
+            found=thick,
+            limit=wanted,
+            unit="m",
         )
-        for leaf, thick in asked
+        for leaf, thick in asked.items()
         if thick < wanted * (1.0 - 1e-9)
     ]
 
@@ -184,72 +137,61 @@ def _walls(design: MouldDesign, shown: Shown) -> list[Finding]:
 def _parts(design: MouldDesign, shown: Shown) -> list[Finding]:
     findings = []
     for part in design.parts:
+        weighs = f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above"
         if part.just_set > PIECE_TO_BE_HOISTED:
             findings.append(
-                _finding(
-                    MOULD_PART_HEAVY,
+                MOULD_PART_HEAVY(
                     f"mould.{part.name}",
-                    part.just_set,
-                    PIECE_TO_BE_HOISTED,
-                    "kg",
-                    f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above "
-                    f"{round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man who holds it close "
-                    "at the waist, it is turned and carried by several people or a hoist.",
+                    f"{weighs} {round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man who holds "
+                    "it close at the waist, it is turned and carried by several people or a hoist.",
                     "Cast bars or eyes into it to lift it by, and build it where it is dried.",
+                    found=part.just_set,
+                    limit=PIECE_TO_BE_HOISTED,
+                    unit="kg",
                 )
             )
         elif part.just_set > LIFTED_ALONE:
             findings.append(
-                _finding(
-                    MOULD_PART_NOT_ALONE,
+                MOULD_PART_NOT_ALONE(
                     f"mould.{part.name}",
-                    part.just_set,
-                    LIFTED_ALONE,
-                    "kg",
-                    f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above "
-                    f"{round_mass(LIFTED_ALONE, shown)} a person alone does not lift a smooth piece off the floor, by the "
-                    "lifting equation of the American NIOSH.",
+                    f"{weighs} {round_mass(LIFTED_ALONE, shown)} a person alone does not lift a smooth piece off the "
+                    "floor, by the lifting equation of the American NIOSH.",
                     "Turn and carry it with a second person, or build it on a board at the height of the bench.",
+                    found=part.just_set,
+                    limit=LIFTED_ALONE,
+                    unit="kg",
                 )
             )
         if part.batch is not None and part.batch.count > MOST_BATCHES:
             findings.append(
-                _finding(
-                    PLASTER_BATCHES,
+                PLASTER_BATCHES(
                     "mould.bucket",
-                    float(part.batch.count),
-                    float(MOST_BATCHES),
-                    "",
                     f"The {part.name} takes {part.batch.count} buckets of plaster: the first has set before the last is "
                     "mixed, and layers that have set do not hold together.",
                     "Mix several at once with help, or in a larger bucket, and roughen each layer before it sets.",
+                    found=float(part.batch.count),
+                    limit=float(MOST_BATCHES),
                 )
             )
     return findings
 
 
 def _mix(design: MouldDesign) -> list[Finding]:
-    if design.mix is None:
-        return []
-    consistency = 100.0 * design.mix.water
+    consistency = 0.0 if design.mix is None else 100.0 * design.mix.water
     if LOWEST_CONSISTENCY - 1e-9 <= consistency <= HIGHEST_CONSISTENCY + 1e-9:
         return []
-    wet = consistency > HIGHEST_CONSISTENCY
-    limit = HIGHEST_CONSISTENCY if wet else LOWEST_CONSISTENCY
+    limit, makes = (
+        (HIGHEST_CONSISTENCY, "soft and holds more water to dry out")
+        if consistency > HIGHEST_CONSISTENCY
+        else (LOWEST_CONSISTENCY, "dense, lets little steam through and sets fast")
+    )
     return [
-        _finding(
-            CONSISTENCY_UNUSUAL,
+        CONSISTENCY_UNUSUAL(
             "mould.consistency",
-            consistency,
-            limit,
-            "",
-            f"A consistency of {consistency:g} makes a plaster that is "
-            + (
-                "soft and holds more water to dry out."
-                if wet
-                else "dense, lets little steam through and sets fast."
-            ),
+            f"A consistency of {consistency:g} makes a plaster that is {makes}.",
             f"Set consistency = {limit:g}, or keep it where the bag asks for it.",
+            found=consistency,
+            limit=limit,
         )
     ]
 
@@ -259,171 +201,133 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
     if design.mix is not None:
         air, baked = shown.percent(design.mix.air_share), shown.percent(design.mix.baked_share)
     must = design.kind == "closed" or design.core == "plaster" or design.piece_mass > AIR_DRIED_PIECE
-    return _finding(
-        DRYING_NOT_SAID,
+    return DRYING_NOT_SAID(
         "mould.drying",
-        None,
-        None,
-        "",
         f"The plan does not say how the mould is dried, and the trade disagrees: dried in air it stays strong and comes "
         f"down to {air} of its just-set mass, but keeps {shown.percent(bound_water())} of its own mass as bound water, "
         f"which lead drives out as steam; baked it comes down to {baked} and gives little steam, but is weak. Plaster "
         f"makers dry at {shown.temperature(49.0)} at most, founders bake.",
-        'Set drying = "baked": '
-        + (
-            "this mould is closed, heavy, or has a plaster core."
-            if must
-            else 'or drying = "air" for this small open half.'
-        ),
+        'Set drying = "baked": this mould is closed, heavy, or has a plaster core.'
+        if must
+        else 'Set drying = "baked": or drying = "air" for this small open half.',
     )
 
 
-def _bound_water(
-    design: MouldDesign, accepted: bool, accept_line: str, ways: MouldWays, shown: Shown
-) -> list[Finding]:
+def _bound_water(design: MouldDesign, shown: Shown) -> list[Finding]:
+    """Air drying where steam has no good way out: a hold for each reason, or one caution where the risk is accepted."""
     share = shown.percent(bound_water())
-    reasons: list[tuple[Rule, str, float | None, float | None, str, str]] = []
+    remedy = f'Set drying = "baked"; only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold otherwise.'
+    reasons = []
     if design.kind == "closed":
         reasons.append(
-            (
-                AIR_DRIED_CLOSED,
+            AIR_DRIED_CLOSED(
                 "mould.drying",
-                None,
-                None,
-                "",
                 f"A closed mould dried in air keeps {share} of bound water, and its steam has no way out but through "
                 "the lead.",
+                remedy,
             )
         )
     if design.core == "plaster":
         reasons.append(
-            (
-                AIR_DRIED_CORE,
+            AIR_DRIED_CORE(
                 "mould.core",
-                None,
-                None,
-                "",
                 f"A plaster core dried in air keeps {share} of bound water with lead all round it.",
+                remedy,
             )
         )
     if design.piece_mass > AIR_DRIED_PIECE:
         reasons.append(
-            (
-                AIR_DRIED_HEAVY,
+            AIR_DRIED_HEAVY(
                 "mould.drying",
-                design.piece_mass,
-                AIR_DRIED_PIECE,
-                "kg",
                 f"A piece of {shown.mass(design.piece_mass)} heats the mould deep: above {shown.mass(AIR_DRIED_PIECE)} an "
                 "air-dried mould gives more steam than can escape.",
+                remedy,
+                found=design.piece_mass,
+                limit=AIR_DRIED_PIECE,
+                unit="kg",
             )
         )
-    if not accepted:
+    if design.section.accept_bound_water is None:
+        return reasons
+    if reasons:
         return [
-            _finding(
-                rule,
-                where,
-                found,
-                limit,
-                unit,
-                message,
-                f'Set drying = "baked"; only {accept_line} releases this hold otherwise.',
+            BOUND_WATER_ACCEPTED(
+                "mould.accept_bound_water",
+                "Steam from the bound water is accepted by the plan. "
+                + " ".join(one.message for one in reasons),
+                "Pour with nobody over the mould, stop and stand back if steam is seen; or set "
+                f'drying = "baked"{taken_out(["accept_bound_water"])}.',
             )
-            for rule, where, found, limit, unit, message in reasons
         ]
     return [
-        _finding(
-            BOUND_WATER_ACCEPTED,
+        ACCEPTANCE_NOT_NEEDED(
             "mould.accept_bound_water",
-            None,
-            None,
-            "",
-            "Steam from the bound water is accepted by the plan. " + " ".join(one[-1] for one in reasons),
-            f"Pour with nobody over the mould, stop and stand back if steam is seen; or set {ways.baked}.",
-        )
-    ] if reasons else [
-        _finding(
-            ACCEPTANCE_NOT_NEEDED,
-            "mould.accept_bound_water",
-            None,
-            None,
-            "",
             "The acceptance of the bound water releases nothing: this open half was not on hold for it.",
             "Take accept_bound_water out.",
         )
-    ]  # fmt: skip
+    ]
 
 
 def _oven(oven: float, shown: Shown) -> list[Finding]:
+    heat = f"An oven of {shown.temperature(oven)}"
     if oven > HIGHEST_OVEN:
         return [
-            _finding(
-                OVEN_TOO_HOT,
+            OVEN_TOO_HOT(
                 "mould.oven",
-                oven,
-                HIGHEST_OVEN,
-                "degC",
-                f"An oven of {shown.temperature(oven)} bakes the plaster on to anhydrite: above "
-                f"{shown.temperature(HIGHEST_OVEN)} it turns chalky and cracks.",
+                f"{heat} bakes the plaster on to anhydrite: above {shown.temperature(HIGHEST_OVEN)} it turns chalky and "
+                "cracks.",
                 f'Set oven = "{HIGHEST_OVEN:g} C" or less.',
+                found=oven,
+                limit=HIGHEST_OVEN,
+                unit="degC",
             )
         ]
     if oven < COOLEST_OVEN:
         return [
-            _finding(
-                OVEN_TOO_COOL,
+            OVEN_TOO_COOL(
                 "mould.oven",
-                oven,
-                COOLEST_OVEN,
-                "degC",
-                f"An oven of {shown.temperature(oven)} hardly drives the bound water out of a thick block.",
+                f"{heat} hardly drives the bound water out of a thick block.",
                 f'Set oven = "{COOLEST_OVEN:g} C" or more.',
+                found=oven,
+                limit=COOLEST_OVEN,
+                unit="degC",
             )
         ]
     return []
 
 
-def _sand(kind: str | None, moisture: float | None, cured: bool, shown: Shown) -> list[Finding]:
-    if kind != "dried":
-        if cured:
+def _sand(section: MouldSection, shown: Shown) -> list[Finding]:
+    if section.sand_kind != "dried":
+        if section.cured_at is not None and section.cured_for is not None:
             return []
         return [
-            _finding(
-                SAND_NOT_CURED,
+            SAND_NOT_CURED(
                 "mould.cured_at",
-                None,
-                None,
-                "",
                 "Nothing says that the oil-bonded sand is cured: uncured binder gasses and throws metal back, and the pour "
                 "is on hold.",
                 "Cure it as its binder's maker says, let it cool, and write how, cured_at and cured_for, such as "
                 'cured_at = "210 C" and cured_for = "3 h".',
             )
         ]
-    limit = moulding_sand().highest_moisture
+    limit, moisture = moulding_sand().highest_moisture, section.sand_moisture
     if moisture is None:
         return [
-            _finding(
-                SAND_MOISTURE_UNKNOWN,
+            SAND_MOISTURE_UNKNOWN(
                 "mould.sand_moisture",
-                None,
-                limit,
-                "",
                 "The moisture of the dried sand is not known, and the pour is on hold.",
                 "Weigh a sample of it, heat it until it loses no more, weigh it again, and give the loss over the dry "
                 "mass as sand_moisture.",
+                limit=limit,
             )
         ]
     if moisture > limit:
         return [
-            _finding(
-                SAND_DAMP,
+            SAND_DAMP(
                 "mould.sand_moisture",
-                moisture,
-                limit,
-                "",
                 f"The sand holds {shown.percent(moisture)} of water; above {shown.percent(limit)} the pour is on hold.",
                 "Dry it hot and measure again.",
+                found=moisture,
+                limit=limit,
             )
         ]
     return []
