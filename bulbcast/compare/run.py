@@ -35,8 +35,7 @@ from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan_table
 from bulbcast.plan.sections import Plan
-from bulbcast.sailing.drag import bulb_drag, drag_words
-from bulbcast.sailing.friction import FrictionError
+from bulbcast.sailing.drag import DragError, bulb_drag, drag_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -221,7 +220,7 @@ def _drag(plan: Plan, job: Job, speed: float) -> tuple[tuple[float | None, ...],
             water_density=water.density,
             kinematic_viscosity=water.kinematic_viscosity,
         )
-    except FrictionError as error:
+    except DragError as error:
         return (None,) * len(DRAG_COLUMNS), str(error)
     return drag_figures(drag), ""
 

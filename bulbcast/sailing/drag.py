@@ -2,9 +2,10 @@
 
     R = 1/2 rho V^2 S Cf FF        Cf by ITTC-57 at the Reynolds number on the length
 
-The range is that of the published form factors. What the fin, the junction, the square tail face, leeway
-and a wave at the surface add is not in it. It ranks bulbs of like shape; it finds no optimum, since the
-minimum over fineness is flatter than the range is wide.
+The range is that of the published form factors of streamlined bodies of revolution. Each is one author's curve through
+measurements in turbulent flow; they differ by more than a bulb's fineness changes any of them, so that a single one is
+never used alone. What the fin, the junction, the square tail face, leeway and a wave at the surface add is not in it. It
+ranks bulbs of like shape; it finds no optimum, since the minimum over fineness is flatter than the range is wide.
 """
 
 from __future__ import annotations
@@ -14,10 +15,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.sailing.form_factor import form_factor_range
-from bulbcast.sailing.friction import ittc57, reynolds_number
-
 Array = NDArray[np.float64]
+
+SLOWEST_REYNOLDS = 1e3
+"""Below it the friction line means nothing: it runs to infinity at 100. Judgement."""
 
 TURBULENT_FROM = 1e6
 """Reynolds number on the length below which a smooth body may keep laminar flow, and lose it from a
@@ -30,6 +31,10 @@ A_RANGE_NOT_AN_OPTIMUM = (
 )
 
 
+class DragError(ValueError):
+    """A Reynolds number at which the friction line does not hold, or a fineness that no form factor is made for."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BulbDrag:
     """What one bulb costs at one speed.
@@ -37,30 +42,14 @@ class BulbDrag:
     Attributes:
         speed: Through the water. [m/s]
         reynolds: On the length. [-]
-        friction_coefficient: ITTC-57, on the wetted area. [-]
-        form_factor_low: The lowest of the published ones at this fineness. [-]
-        form_factor_high: The highest. [-]
         low: Drag with the lowest form factor. [N]
         high: Drag with the highest. [N]
     """
 
     speed: float
     reynolds: float
-    friction_coefficient: float
-    form_factor_low: float
-    form_factor_high: float
     low: float
     high: float
-
-    @property
-    def may_be_laminar(self) -> bool:
-        """Whether the Reynolds number is too low for any of the form factors to be valid."""
-        return self.reynolds < TURBULENT_FROM
-
-    @property
-    def words(self) -> str:
-        """What has to be said with the figures, in whole sentences."""
-        return drag_words(self.reynolds, self.reynolds)
 
 
 def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
@@ -75,7 +64,7 @@ def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
     """
     if lowest_reynolds >= TURBULENT_FROM:
         return A_RANGE_NOT_AN_OPTIMUM
-    low, high = _millions(lowest_reynolds), _millions(highest_reynolds)
+    low, high = (f"{one / 1e6:.{2 if one >= 1e4 else 4}f}" for one in (lowest_reynolds, highest_reynolds))
     seen = f"is {low}" if low == high else f"runs from {low} to {high}"
     return (
         f"{A_RANGE_NOT_AN_OPTIMUM} The Reynolds number on the length {seen} million; below "
@@ -84,44 +73,89 @@ def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
     )
 
 
-def _millions(reynolds: float) -> str:
-    return f"{reynolds / 1e6:.2f}" if reynolds >= 1e4 else f"{reynolds / 1e6:.4f}"
+def ittc57(reynolds: float | Array) -> Array:
+    """The ITTC-57 ship-model correlation line.
 
-
-def drag_range(
-    *,
-    length: float | Array,
-    fineness: float | Array,
-    wetted_area: float | Array,
-    speed: float | Array,
-    water_density: float | Array,
-    kinematic_viscosity: float | Array,
-) -> tuple[Array, Array]:
-    """Drag with the lowest and with the highest form factor, one bulb or many at once.
+    It is a correlation line and a little above the friction of a flat plate at low numbers. The logarithm is to base 10.
 
     Args:
-        length: Of the finished body. [m]
-        fineness: Its length over its diameter, at least 1. [-]
-        wetted_area: Of the whole surface. [m2]
-        speed: Through the water. [m/s]
-        water_density: [kg/m3]
-        kinematic_viscosity: Of the water. [m2/s]
+        reynolds: On the length, at least 1000. [-]
 
     Returns:
-        Lowest and highest, in the common shape of the inputs. [N]
+        Friction coefficient on the wetted area, 0.075 / (log10 Re - 2)^2, shape of the input. [-]
 
     Raises:
-        FrictionError: A Reynolds number below 1000, or not finite.
-        FormFactorError: A fineness below 1, or not finite.
+        DragError: A Reynolds number below 1000, or not finite.
 
     References:
-        As `ittc57` and the form factors say.
+        8th International Towing Tank Conference, Madrid 1957; ITTC 7.5-02-02-01.
     """
-    friction = ittc57(reynolds_number(speed, length, kinematic_viscosity))
-    stream = 0.5 * np.asarray(water_density) * np.asarray(speed) ** 2
-    bare = stream * np.asarray(wetted_area) * friction
-    low, high = form_factor_range(fineness)
-    return np.asarray(bare * low), np.asarray(bare * high)
+    number = _checked(
+        reynolds,
+        SLOWEST_REYNOLDS,
+        "The Reynolds number is {}; the friction lines are used from 1000 up. Take a higher speed.",
+    )
+    return np.asarray(0.075 / (np.log10(number) - 2.0) ** 2)
+
+
+def hoerner(fineness: float | Array) -> Array:
+    """Hoerner's form factor.
+
+    Args:
+        fineness: Length over diameter, at least 1. [-]
+
+    Returns:
+        1 + 1.5 f^-1.5 + 7 f^-3, shape of the input. [-]
+
+    Raises:
+        DragError: A fineness below 1, or not finite.
+
+    References:
+        S. F. Hoerner, Fluid-Dynamic Drag (1965), chapter 6; from memory.
+    """
+    f = _fineness(fineness)
+    return np.asarray(1.0 + 1.5 * f**-1.5 + 7.0 * f**-3.0)
+
+
+def torenbeek(fineness: float | Array) -> Array:
+    """Torenbeek's form factor.
+
+    Args:
+        fineness: Length over diameter, at least 1. [-]
+
+    Returns:
+        1 + 2.2 f^-1.5 + 3.8 f^-3, shape of the input. [-]
+
+    Raises:
+        DragError: A fineness below 1, or not finite.
+
+    References:
+        E. Torenbeek, Synthesis of Subsonic Airplane Design (1982), appendix F; from memory.
+    """
+    f = _fineness(fineness)
+    return np.asarray(1.0 + 2.2 * f**-1.5 + 3.8 * f**-3.0)
+
+
+def raymer(fineness: float | Array) -> Array:
+    """Raymer's form factor. It is meant for fuselages, and pessimistic for a smooth bulb.
+
+    Args:
+        fineness: Length over diameter, at least 1. [-]
+
+    Returns:
+        1 + 60 f^-3 + f / 400, shape of the input. [-]
+
+    Raises:
+        DragError: A fineness below 1, or not finite.
+
+    References:
+        D. P. Raymer, Aircraft Design: A Conceptual Approach, chapter 12; from memory.
+    """
+    f = _fineness(fineness)
+    return np.asarray(1.0 + 60.0 * f**-3.0 + f / 400.0)
+
+
+FORM_FACTORS = (hoerner, torenbeek, raymer)
 
 
 def bulb_drag(
@@ -133,7 +167,7 @@ def bulb_drag(
     water_density: float,
     kinematic_viscosity: float,
 ) -> BulbDrag:
-    """Drag of one bulb at one speed, with what it was made from.
+    """Drag of one bulb at one speed, with the lowest and with the highest form factor.
 
     Args:
         length: Of the finished body. [m]
@@ -144,28 +178,34 @@ def bulb_drag(
         kinematic_viscosity: Of the water. [m2/s]
 
     Returns:
-        The range and its parts.
+        The range, which bounds the authors and not the truth.
 
     Raises:
-        FrictionError: A Reynolds number below 1000, or not finite.
-        FormFactorError: A fineness below 1, or not finite.
+        DragError: A Reynolds number below 1000, a fineness below 1, or either not finite.
+
+    References:
+        As `ittc57` and the form factors say.
     """
-    reynolds = float(reynolds_number(speed, length, kinematic_viscosity))
-    low, high = drag_range(
-        length=length,
-        fineness=fineness,
-        wetted_area=wetted_area,
-        speed=speed,
-        water_density=water_density,
-        kinematic_viscosity=kinematic_viscosity,
-    )
-    least, most = form_factor_range(fineness)
+    reynolds = speed * length / kinematic_viscosity
+    bare = 0.5 * water_density * (speed * speed) * wetted_area * ittc57(reynolds)
+    factors = [factor(fineness) for factor in FORM_FACTORS]
     return BulbDrag(
-        speed=speed,
-        reynolds=reynolds,
-        friction_coefficient=float(ittc57(reynolds)),
-        form_factor_low=float(least),
-        form_factor_high=float(most),
-        low=float(low),
-        high=float(high),
+        speed=speed, reynolds=reynolds, low=float(bare * min(factors)), high=float(bare * max(factors))
     )
+
+
+def _fineness(fineness: float | Array) -> Array:
+    return _checked(
+        fineness,
+        1.0,
+        "The fineness is {}; form factors are made for bodies longer than wide. Make it at least 1.",
+    )
+
+
+def _checked(value: float | Array, least: float, words: str) -> Array:
+    """The value, finite and no less than the least. [-]"""
+    figure = np.asarray(value, dtype=np.float64)
+    if not bool(np.all(np.isfinite(figure) & (figure >= least))):
+        worst = float(np.min(figure)) if bool(np.all(np.isfinite(figure))) else float("nan")
+        raise DragError(words.format(f"{worst:.4g}"))
+    return figure

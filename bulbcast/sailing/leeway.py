@@ -39,25 +39,6 @@ def effective_aspect_ratio(foil: Foil, *, mirror: bool = True) -> float:
     return (2.0 if mirror else 1.0) * foil.span**2 / foil.area
 
 
-def prandtl(aspect_ratio: float) -> float:
-    """Lift slope of a wing with an elliptical load by lifting-line theory; for high aspect ratios.
-
-    Args:
-        aspect_ratio: Effective. [-]
-
-    Returns:
-        2 pi / (1 + 2 / A), per radian. [1/rad]
-
-    Raises:
-        BoatFigureError: An aspect ratio that is not above 0.
-
-    References:
-        Prandtl's lifting line, classical.
-    """
-    require_positive("The aspect ratio", aspect_ratio, "")
-    return 2.0 * math.pi / (1.0 + 2.0 / aspect_ratio)
-
-
 def helmbold(aspect_ratio: float) -> float:
     """Lift slope of an unswept wing of any aspect ratio.
 

@@ -28,15 +28,6 @@ DEFAULT_COEFFICIENT_SOURCE = (
     "the middle taken, judgement"
 )
 
-ONE_POUND_PER_SQUARE_FOOT = 0.45359237 * STANDARD_GRAVITY / 0.3048**2
-"""Pressure of the Dellenbaugh angle, 47.880 Pa. [Pa]"""
-
-DELLENBAUGH_CAVEAT = (
-    "The Dellenbaugh angle takes a pressure of one pound on the square foot, about 8 m/s of wind: made for "
-    "boats that carry people. A model is more tender by her scale in the same wind; divide the pressure by "
-    "the scale, or set a wind of your own."
-)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rig:
@@ -128,34 +119,6 @@ def side_force(rig: Rig, wind: float, heel: float = 0.0) -> float:
     return upright * math.pow(max(math.cos(heel), 0.0), rig.heel_exponent)
 
 
-def heel_at_small_angles(rig: Rig, *, wind: float, mass: float, metacentric_height: float) -> float:
-    """Steady heel with GZ = GM sin(heel) and the wind's moment falling with cos^2.
-
-    Args:
-        rig: The sail; its exponent must be 2.
-        wind: [m/s]
-        mass: Of the boat complete. [kg]
-        metacentric_height: GM across. [m]
-
-    Returns:
-        With k = moment / (m g GM): sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2)), below 90 degrees in any wind
-        since the sail spills; read it only where GZ still follows GM sin(heel). [rad]
-
-    Raises:
-        BoatFigureError: A figure that is not above 0, or another exponent than 2.
-
-    References:
-        Derived here.
-    """
-    if rig.heel_exponent != 2.0:
-        raise BoatFigureError(
-            f"The closed form holds for cos^2 of the heel; the rig has {rig.heel_exponent:g}. Use the righting arm "
-            "curve, or set the exponent to 2."
-        )
-    k = heeling_moment(rig, wind) / _stiffness(mass, metacentric_height)
-    return math.asin(2.0 * k / (1.0 + math.sqrt(1.0 + 4.0 * k * k)))
-
-
 def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: float) -> float:
     """GM that would hold her to a heel in a wind, by the small-angle form.
 
@@ -195,71 +158,6 @@ def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> 
     require_not_negative("The righting arm", righting_arm, "m")
     require_heel(heel)
     return math.sqrt(mass * STANDARD_GRAVITY * righting_arm / heeling_moment(rig, 1.0, heel))
-
-
-def dellenbaugh_angle(
-    *,
-    area: float,
-    heeling_arm: float,
-    mass: float,
-    metacentric_height: float,
-    scale: float = 1.0,
-) -> float:
-    """The Dellenbaugh angle, a comparison of stiffness between like boats and no heel to be met.
-
-    Args:
-        area: Of the sails, sheeted flat. [m2]
-        heeling_arm: Centre of effort to centre of lateral resistance. [m]
-        mass: Of the boat complete. [kg]
-        metacentric_height: GM upright. [m]
-        scale: Full size over model, which divides the pressure; 1 for the angle as it is defined. [-]
-
-    Returns:
-        p A h / (m g GM) at one pound on the square foot; above a right angle or so it means nothing,
-        see `DELLENBAUGH_CAVEAT`. [rad]
-
-    Raises:
-        BoatFigureError: A figure that is not above 0.
-
-    References:
-        Definition as published; constant 279.74 degree kg/m2 derived here, Larsson and Eliasson print
-        279 (from memory).
-    """
-    require_positive("The sail area", area, "m2")
-    require_positive("The heeling arm", heeling_arm, "m")
-    require_positive("The scale", scale, "")
-    return ONE_POUND_PER_SQUARE_FOOT / scale * area * heeling_arm / _stiffness(mass, metacentric_height)
-
-
-def wind_of_pressure(pressure: float, *, coefficient: float, air_density: float = AIR_DENSITY) -> float:
-    """Wind that puts a pressure on the sail.
-
-    Args:
-        pressure: Side force over sail area. [Pa]
-        coefficient: Side-force coefficient. [-]
-        air_density: [kg/m3]
-
-    Returns:
-        sqrt(2 p / (rho C)). [m/s]
-
-    Raises:
-        BoatFigureError: A figure that is not above 0.
-    """
-    require_positive("The pressure", pressure, "Pa")
-    require_positive("The side-force coefficient", coefficient, "")
-    require_positive("The air's density", air_density, "kg/m3")
-    return math.sqrt(2.0 * pressure / (air_density * coefficient))
-
-
-def _stiffness(mass: float, metacentric_height: float) -> float:
-    """m g GM. [N m/rad]"""
-    require_positive("The boat's mass", mass, "kg")
-    if not (math.isfinite(metacentric_height) and metacentric_height > 0.0):
-        raise BoatFigureError(
-            f"The metacentric height is {shown(metacentric_height, 'm')}; with none above 0 she does not stand "
-            "upright. Hang the ballast lower, or give her more beam or less weight aloft."
-        )
-    return mass * STANDARD_GRAVITY * metacentric_height
 
 
 def require_heel(heel: float) -> None:

@@ -9,19 +9,15 @@ That is why a scale model needs a deeper fin, more ballast and more fin area tha
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.quantities.checked import (
-    require_positive,
-)
+from bulbcast.quantities.checked import require_positive
 from bulbcast.sailing.leeway import leeway
 from bulbcast.sailing.sail import (
     Rig,
-    heel_at_small_angles,
     metacentric_height_for_heel,
     side_force,
-    wind_for_arm,
 )
 
 
@@ -42,57 +38,6 @@ def hull_speed(waterline: float) -> float:
     """
     require_positive("The waterline's length", waterline, "m")
     return math.sqrt(STANDARD_GRAVITY * waterline / (2.0 * math.pi))
-
-
-def froude_number(speed: float, waterline: float) -> float:
-    """V / sqrt(g L).
-
-    Args:
-        speed: [m/s]
-        waterline: Length. [m]
-
-    Returns:
-        [-]
-
-    Raises:
-        BoatFigureError: A figure that is not above 0.
-    """
-    require_positive("The speed", speed, "m/s")
-    require_positive("The waterline's length", waterline, "m")
-    return speed / math.sqrt(STANDARD_GRAVITY * waterline)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FroudeFactors:
-    """What each kind of figure is multiplied by when every length is multiplied by `length`. [-]"""
-
-    length: float
-    area: float
-    mass: float
-    speed: float
-    moment: float
-    power: float
-
-
-def froude_factors(ratio: float) -> FroudeFactors:
-    """Factors of Froude's scaling in like water and air.
-
-    Args:
-        ratio: New length over old; full size from a model is above 1, a model from full size below. [-]
-
-    Returns:
-        Powers 1, 2, 3, 1/2, 4 and 7/2 of the ratio. Speed is that of boat and of wind.
-
-    Raises:
-        BoatFigureError: A ratio that is not above 0.
-
-    References:
-        W. Froude's law of comparison, classical.
-    """
-    require_positive("The ratio of the lengths", ratio, "")
-    return FroudeFactors(
-        length=ratio, area=ratio**2, mass=ratio**3, speed=math.sqrt(ratio), moment=ratio**4, power=ratio**3.5
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,23 +87,14 @@ def froude_scaled(boat: SailingBoat, ratio: float) -> SailingBoat:
     Raises:
         BoatFigureError: A ratio that is not above 0.
     """
-    by = froude_factors(ratio)
-    rig = boat.rig
-    return SailingBoat(
-        waterline=boat.waterline * by.length,
-        mass=boat.mass * by.mass,
-        metacentric_height=boat.metacentric_height * by.length,
-        rig=Rig(
-            area=rig.area * by.area,
-            heeling_arm=rig.heeling_arm * by.length,
-            coefficient=rig.coefficient,
-            coefficient_source=rig.coefficient_source,
-            heel_exponent=rig.heel_exponent,
-            air_density=rig.air_density,
-        ),
-        fin_area=boat.fin_area * by.area,
-        lift_slope=boat.lift_slope,
-        water_density=boat.water_density,
+    require_positive("The ratio of the lengths", ratio, "")
+    return replace(
+        boat,
+        waterline=boat.waterline * ratio,
+        mass=boat.mass * ratio**3,
+        metacentric_height=boat.metacentric_height * ratio,
+        rig=replace(boat.rig, area=boat.rig.area * ratio**2, heeling_arm=boat.rig.heeling_arm * ratio),
+        fin_area=boat.fin_area * ratio**2,
     )
 
 
@@ -183,16 +119,13 @@ class UnderSail:
     leeway: float
 
 
-def under_sail(
-    boat: SailingBoat, *, wind: float, heel: float | None = None, speed: float | None = None
-) -> UnderSail:
-    """Heel, side force and leeway in a steady wind.
+def under_sail(boat: SailingBoat, *, wind: float, heel: float) -> UnderSail:
+    """Side force and leeway in a steady wind at hull speed.
 
     Args:
         boat: The boat.
         wind: [m/s]
-        heel: Steady, in that wind; None: by the small-angle form. [rad]
-        speed: Through the water; None: hull speed. [m/s]
+        heel: Steady, in that wind. [rad]
 
     Returns:
         How she sails.
@@ -200,11 +133,7 @@ def under_sail(
     Raises:
         BoatFigureError: A figure out of range.
     """
-    through = hull_speed(boat.waterline) if speed is None else speed
-    if heel is None:
-        heel = heel_at_small_angles(
-            boat.rig, wind=wind, mass=boat.mass, metacentric_height=boat.metacentric_height
-        )
+    through = hull_speed(boat.waterline)
     force = side_force(boat.rig, wind, heel)
     return UnderSail(
         boat=boat,
@@ -249,7 +178,7 @@ class ScaleComparison:
 
 
 def compared_at_scale(
-    boat: SailingBoat, *, ratio: float, wind: float, heel: float | None = None, like_heel: float | None = None
+    boat: SailingBoat, *, ratio: float, wind: float, heel: float, like_heel: float
 ) -> ScaleComparison:
     """The same boat at another size in the same wind and in a scaled one.
 
@@ -260,7 +189,7 @@ def compared_at_scale(
         boat: Usually the model.
         ratio: Other length over hers; full size from a model is above 1. [-]
         wind: On her, above 0. [m/s]
-        heel: Hers in it, by her own righting arms; None: by the small-angle form. [rad]
+        heel: Hers in it, by her own righting arms. [rad]
         like_heel: Hers in `like_wind`, likewise. [rad]
 
     Returns:
@@ -270,9 +199,8 @@ def compared_at_scale(
         BoatFigureError: A figure that is not above 0.
     """
     require_positive("The wind", wind, "m/s")
-    like = froude_factors(ratio).speed
     here = under_sail(boat, wind=wind, heel=heel)
-    other = froude_scaled(boat, ratio)
+    other, like = froude_scaled(boat, ratio), math.sqrt(ratio)
     same = under_sail(other, wind=wind, heel=like_heel)
     force_then = side_force(boat.rig, wind, same.heel)
     return ScaleComparison(
@@ -294,54 +222,4 @@ def compared_at_scale(
         )
         / same.leeway,
         like_wind=wind / like,
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WindForLeeway:
-    """The wind at which leeway passes a limit.
-
-    Attributes:
-        wind: With the heel it brings. [m/s]
-        heel: At that wind, small-angle form. [rad]
-        upright_wind: If she were held upright: the lower bound that needs no stability. [m/s]
-    """
-
-    wind: float
-    heel: float
-    upright_wind: float
-
-
-def wind_for_leeway(boat: SailingBoat, *, limit: float, speed: float | None = None) -> WindForLeeway:
-    """The wind at which leeway passes a limit.
-
-    Heeled, the sail's force is m g GM sin(heel) / h and the fin meets the flow at leeway x cos(heel), so
-    the limit is reached at tan(heel) = limit x 1/2 rho V^2 S a h / (m g GM), whatever the sail. Derived here.
-
-    Args:
-        boat: The boat.
-        limit: Leeway not to be passed. [rad]
-        speed: Through the water; None: hull speed. [m/s]
-
-    Returns:
-        The wind, with and without heel.
-
-    Raises:
-        BoatFigureError: A figure that is not above 0.
-    """
-    require_positive("The leeway limit", limit, "rad")
-    through = hull_speed(boat.waterline) if speed is None else speed
-    require_positive("The speed", through, "m/s")
-    held = 0.5 * boat.water_density * through**2 * boat.fin_area * boat.lift_slope * limit
-    stiffness = boat.mass * STANDARD_GRAVITY * boat.metacentric_height
-    heel = math.atan(held * boat.rig.heeling_arm / stiffness)
-    return WindForLeeway(
-        wind=wind_for_arm(
-            boat.rig,
-            mass=boat.mass,
-            righting_arm=boat.metacentric_height * math.sin(heel),
-            heel=heel,
-        ),
-        heel=heel,
-        upright_wind=math.sqrt(held / side_force(boat.rig, 1.0)),
     )

@@ -176,9 +176,9 @@ def winds_for_heels(
     rig: Rig,
     *,
     mass: float,
-    heels: Sequence[float] = (math.radians(20.0), math.radians(30.0), math.radians(45.0)),
+    heels: Sequence[float],
 ) -> tuple[WindForHeel, ...]:
-    """The winds that heel her 20, 30 and 45 degrees, or to other angles.
+    """The winds that heel her to several angles.
 
     Args:
         curve: Reaching to the largest of them.
@@ -243,8 +243,7 @@ def wind_for_leeway_on_curve(
     """The wind at which leeway passes a limit, on a righting arm curve.
 
     At rest the sail's force is m g GZ / h, and a heeled fin holds it at F / (q S a cos(heel)): the limit is
-    reached where GZ / cos(heel) = limit q S a h / (m g). Derived here; with GZ = GM sin(heel) it is
-    `scale.wind_for_leeway`.
+    reached where GZ / cos(heel) = limit q S a h / (m g). Derived here.
 
     Args:
         curve: Righting arms.

@@ -19,7 +19,6 @@ from bulbcast.hull.topology import edges_of, unbalanced
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.sailing.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
 from bulbcast.sailing.sail import Rig, side_force
-from bulbcast.sailing.scale import SailingBoat, wind_for_leeway
 from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve, steady_winds, wind_for_leeway_on_curve
 from bulbcast.solids.mesh import mesh_volume_and_centroid
 
@@ -123,15 +122,15 @@ def test_a_boat_that_is_laid_flat_has_her_strongest_wind_at_the_end():
 
 
 def test_on_a_sine_curve_the_wind_for_a_leeway_is_the_closed_forms():
-    boat = SailingBoat(
-        waterline=0.95, mass=MASS, metacentric_height=GM, rig=RIG, fin_area=0.025, lift_slope=4.4, water_density=999.1
-    )  # fmt: skip
-    limit = math.radians(4.0)
-    closed = wind_for_leeway(boat, limit=limit, speed=1.0)
-    found = wind_for_leeway_on_curve(SINE, RIG, mass=MASS, holding=0.5 * 999.1 * 0.025 * 4.4, limit=limit)
-    assert found.wind == pytest.approx(closed.wind, rel=1e-6)
-    assert found.heel == pytest.approx(closed.heel, rel=1e-6)
-    assert found.upright_wind == pytest.approx(closed.upright_wind, rel=1e-12)
+    # Upright the fin holds q S a limit. Heeled the force is m g GM sin(heel) / h and the fin meets the flow at leeway
+    # times cos(heel): tan(heel) = limit q S a h / (m g GM), whatever the sail.
+    limit, holding = math.radians(4.0), 0.5 * 999.1 * 0.025 * 4.4
+    heel = math.atan(holding * limit * RIG.heeling_arm / (MASS * STANDARD_GRAVITY * GM))
+    force = MASS * STANDARD_GRAVITY * GM * math.sin(heel) / RIG.heeling_arm
+    found = wind_for_leeway_on_curve(SINE, RIG, mass=MASS, holding=holding, limit=limit)
+    assert found.wind == pytest.approx(math.sqrt(force / side_force(RIG, 1.0, heel)), rel=1e-6)
+    assert found.heel == pytest.approx(heel, rel=1e-6)
+    assert found.upright_wind == pytest.approx(math.sqrt(holding * limit / side_force(RIG, 1.0)), rel=1e-12)
 
 
 def test_a_fin_that_outlasts_the_righting_arms_never_passes_the_limit():

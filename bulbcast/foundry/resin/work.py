@@ -16,9 +16,7 @@ from bulbcast.pattern.cast_body import CastBody, cast_body_of
 from bulbcast.plan.mould_sections import ResinSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
-from bulbcast.sailing.drag import BulbDrag, bulb_drag
-from bulbcast.sailing.form_factor import FormFactorError
-from bulbcast.sailing.friction import FrictionError
+from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag
 
 RESIN_NO_BULB = Rule("resin-no-bulb", Severity.CAUTION)
 RESIN_IN_LAYERS = Rule("resin-in-layers", Severity.CAUTION)
@@ -173,7 +171,7 @@ def _drag(plan: Plan, bulb: HungBulb, speed: float) -> BulbDrag | None:
             water_density=water.density,
             kinematic_viscosity=water.kinematic_viscosity,
         )
-    except (FrictionError, FormFactorError):
+    except DragError:
         return None
 
 
