@@ -14,7 +14,7 @@ from bulbcast.job.html import ViewMesh, report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.pattern.solids import bulb_solid
 from bulbcast.pattern_shop.measured import ShopSolids, with_pieces
-from bulbcast.pattern_shop.pictures import pieces_picture
+from bulbcast.pattern_shop.pieces.pictures import pieces_picture
 from bulbcast.report.values import Json
 
 # The picture in the report turns with the mouse: a tenth of the facets of the file serve.

@@ -8,7 +8,7 @@ from bulbcast.bundle.bundle import BundleFile
 from bulbcast.job import Job
 from bulbcast.pattern.solids import Solid
 from bulbcast.pattern_shop.measured import ShopSolids
-from bulbcast.pattern_shop.printing import print_turn
+from bulbcast.pattern_shop.printer.packing import print_turn
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 from bulbcast.solids.read_back import SolidMeant, read_back

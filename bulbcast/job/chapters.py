@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from bulbcast.job import Job
 from bulbcast.job.drawings import ViewMesh
-from bulbcast.pattern_shop.pieces_picture import PiecesPicture
+from bulbcast.pattern_shop.pieces.picture import PiecesPicture
 from bulbcast.report.chapter import Chapter, Data, Markup, Typed
 
 

@@ -142,7 +142,7 @@ def with_templates_and_ribs(job: Job) -> Job:
         PlanError: The spaces give sheets without end.
     """
     if job.plan.templates is not None:
-        from bulbcast.pattern_shop.templates_work import require_spacing
+        from bulbcast.pattern_shop.templates.surfaces import require_spacing
 
         require_spacing(job.plan, job.bulb.body, job.pattern)
     if job.plan.ribs is None:

@@ -6,12 +6,12 @@ import math
 
 from bulbcast.drawing.layout import scale_words
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.pattern_shop.frame_view import frame_view
-from bulbcast.pattern_shop.pieces_picture import PiecesPicture
-from bulbcast.pattern_shop.pieces_views import bed_view, draft_view, exploded_view
+from bulbcast.pattern_shop.frame.view import frame_view
+from bulbcast.pattern_shop.pieces.picture import PiecesPicture
+from bulbcast.pattern_shop.pieces.views import bed_view, draft_view, exploded_view
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.rules import angle_words
-from bulbcast.pattern_shop.values import Measured, PatternShop
+from bulbcast.pattern_shop.shop import Measured, PatternShop
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.markup import figure, paragraph, section, sources, table
 

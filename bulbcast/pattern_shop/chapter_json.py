@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.pattern_shop.frame import MouldFrame
-from bulbcast.pattern_shop.values import DrawRow, PatternShop, PieceFigures
+from bulbcast.pattern_shop.frame.frame import MouldFrame
+from bulbcast.pattern_shop.shop import DrawRow, PatternShop, PieceFigures
 from bulbcast.report.values import Json, point
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from bulbcast.findings import Finding
-from bulbcast.pattern_shop.bed import Bed, rectangle_fits
-from bulbcast.pattern_shop.frame import MouldFrame
-from bulbcast.pattern_shop.joints import stretches
+from bulbcast.pattern_shop.frame.frame import MouldFrame
+from bulbcast.pattern_shop.pieces.joints import stretches
+from bulbcast.pattern_shop.printer.bed import Bed, rectangle_fits
 from bulbcast.pattern_shop.rules import (
     check_bed,
     check_dowels,
@@ -23,7 +23,7 @@ from bulbcast.pattern_shop.rules import (
     check_thin,
     check_undercut,
 )
-from bulbcast.pattern_shop.values import PatternShop
+from bulbcast.pattern_shop.shop import PatternShop
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 

@@ -19,12 +19,10 @@ from bulbcast.pattern.solids import (
     pattern_solid,
     pocket_cutters,
 )
-from bulbcast.pattern_shop.core_prints import pocket_print, screw_print, stud_print
-from bulbcast.pattern_shop.draw import draw_of
 from bulbcast.pattern_shop.findings import frame_fits
-from bulbcast.pattern_shop.frame_solids import core_box, core_solid, former, frame_ring, key_button
-from bulbcast.pattern_shop.parting import Dowel, key_tip
-from bulbcast.pattern_shop.pieces import (
+from bulbcast.pattern_shop.frame.solids import core_box, core_solid, former, frame_ring, key_button
+from bulbcast.pattern_shop.pieces.core_prints import pocket_print, screw_print, stud_print
+from bulbcast.pattern_shop.pieces.cutting import (
     HALVES,
     NORMALS,
     Core,
@@ -33,9 +31,11 @@ from bulbcast.pattern_shop.pieces import (
     Pin,
     pattern_pieces,
 )
-from bulbcast.pattern_shop.printing import material_volume, packed, print_turn
+from bulbcast.pattern_shop.pieces.draw import draw_of
+from bulbcast.pattern_shop.pieces.parting import Dowel, key_tip
+from bulbcast.pattern_shop.printer.packing import material_volume, packed, print_turn
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.values import CorePlan, DrawRow, Measured, PatternShop, PieceFigures
+from bulbcast.pattern_shop.shop import CorePlan, DrawRow, Measured, PatternShop, PieceFigures
 from bulbcast.pattern_shop.work import planned_shop, with_shop
 from bulbcast.solids.kernel import KernelSolid
 from bulbcast.solids.mesh import Mesh

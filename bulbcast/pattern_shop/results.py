@@ -10,7 +10,7 @@ from bulbcast.foundry.results import FoundryResults
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
     from bulbcast.fin.ribs_work import FoilRibs
-    from bulbcast.pattern_shop.values import PatternShop
+    from bulbcast.pattern_shop.shop import PatternShop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

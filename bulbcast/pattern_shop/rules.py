@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.pattern_shop.softening import verdict
+from bulbcast.pattern_shop.printer.softening import verdict
 from bulbcast.quantities import Shown, joined
 
 UNDERCUT = Rule("undercut", Severity.STOP, subject="pattern shop")

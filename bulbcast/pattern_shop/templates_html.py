@@ -5,7 +5,7 @@ from __future__ import annotations
 from bulbcast.drawing.pages import PAPERS
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.templates.collected import turning_texts
-from bulbcast.pattern_shop.templates_work import paper_of, parting_of
+from bulbcast.pattern_shop.templates.surfaces import paper_of, parting_of
 from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.quantities import joined
 from bulbcast.report.markup import paragraph, section, table

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bulbcast.pattern.stations import Station
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.templates_work import paper_of, parting_of, stations_of
+from bulbcast.pattern_shop.templates.surfaces import paper_of, parting_of, stations_of
 from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.report.values import Json
 

@@ -17,21 +17,27 @@ from bulbcast.materials.patterns import pattern_materials
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.bed import Bed, usable_bed
-from bulbcast.pattern_shop.cuts import cores_of, cut_spans, thin_places
-from bulbcast.pattern_shop.frame_work import frame_of
-from bulbcast.pattern_shop.joints import Joints, Plane, PrintSpan, joint_room, joints_of
-from bulbcast.pattern_shop.parting import Register, dowel_for, joint_dowels, parting_dowels, widest_plane
+from bulbcast.pattern_shop.frame.work import frame_of
+from bulbcast.pattern_shop.pieces.cores import cores_of, cut_spans, thin_places
+from bulbcast.pattern_shop.pieces.joints import Joints, Plane, PrintSpan, joint_room, joints_of
+from bulbcast.pattern_shop.pieces.parting import (
+    Register,
+    dowel_for,
+    joint_dowels,
+    parting_dowels,
+    widest_plane,
+)
+from bulbcast.pattern_shop.printer.bed import Bed, usable_bed
+from bulbcast.pattern_shop.printer.softening import heat_events
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.softening import heat_events
-from bulbcast.pattern_shop.values import PatternShop
+from bulbcast.pattern_shop.shop import PatternShop
 from bulbcast.plan.keys import section_keys
 from bulbcast.plan.pattern_sections import PartingSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Dimension, Shown, read_quantity
 
 if TYPE_CHECKING:
-    from bulbcast.pattern_shop.values import PatternShop
+    from bulbcast.pattern_shop.shop import PatternShop
 
 _NO_BED = Bed(length=math.inf, width=math.inf, height=math.inf)
 _PRACTICE = "common practice, no source"

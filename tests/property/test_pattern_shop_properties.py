@@ -10,11 +10,11 @@ from bulbcast.bulb.body.profiles import four_digit
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.bed import turned_to_fit, usable_bed
-from bulbcast.pattern_shop.joints import CutSpan, joints_of, stretches
 from bulbcast.pattern_shop.measured import LEDGER_BOUND, with_pieces
-from bulbcast.pattern_shop.parting import joint_dowels, parting_dowels, wall_round
-from bulbcast.pattern_shop.printing import packed
+from bulbcast.pattern_shop.pieces.joints import CutSpan, joints_of, stretches
+from bulbcast.pattern_shop.pieces.parting import joint_dowels, parting_dowels, wall_round
+from bulbcast.pattern_shop.printer.bed import turned_to_fit, usable_bed
+from bulbcast.pattern_shop.printer.packing import packed
 from bulbcast.plan.reading import read_plan_table
 from bulbcast.solids.kernel import closed_faults
 from bulbcast.solids.mesh import mesh_volume_and_centroid

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from bulbcast.bulb.body.facet_loops import boundary_loops, flat_faces
-from bulbcast.pattern_shop.draw import drafts, draw_of
-from bulbcast.pattern_shop.pieces import pin_cutter
+from bulbcast.pattern_shop.pieces.cutting import pin_cutter
+from bulbcast.pattern_shop.pieces.draw import drafts, draw_of
 from bulbcast.solids.kernel import KernelSolid
 from bulbcast.solids.mesh import Mesh
 

@@ -16,7 +16,7 @@ from bulbcast.foundry.gating.view import gating_view
 from bulbcast.foundry.melt.view import stock_and_pot_view
 from bulbcast.foundry.mould.section_view import cavity_across, cavity_along, frame_of, mould_section
 from bulbcast.job import run
-from bulbcast.pattern_shop.frame_view import frame_view
+from bulbcast.pattern_shop.frame.view import frame_view
 from bulbcast.plan.reading import read_plan, read_plan_table
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

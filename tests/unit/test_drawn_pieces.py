@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from bulbcast.drawing.shapes import Line, Region, Style, Text
-from bulbcast.pattern_shop.pieces_picture import DRAFT_BANDS, DraftBand, PieceLook, PiecesPicture
-from bulbcast.pattern_shop.pieces_views import band_words, bed_view, draft_view, exploded_view
+from bulbcast.pattern_shop.pieces.picture import DRAFT_BANDS, DraftBand, PieceLook, PiecesPicture
+from bulbcast.pattern_shop.pieces.views import band_words, bed_view, draft_view, exploded_view
 from bulbcast.quantities import Shown
 
 

@@ -12,7 +12,7 @@ from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.frame import (
+from bulbcast.pattern_shop.frame.frame import (
     board_for,
     key_for,
     mould_frame,
@@ -21,7 +21,7 @@ from bulbcast.pattern_shop.frame import (
     vent_for,
     wall_for,
 )
-from bulbcast.pattern_shop.frame_solids import block, former, frame_ring, key_button
+from bulbcast.pattern_shop.frame.solids import block, former, frame_ring, key_button
 from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.reading import read_plan, read_plan_table
 

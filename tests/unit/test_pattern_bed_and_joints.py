@@ -10,9 +10,8 @@ import pytest
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.bed import extents, rectangle_fits, turned_to_fit, usable_bed
-from bulbcast.pattern_shop.joints import CutSpan, PrintSpan, joint_room, joints_of, stretches
-from bulbcast.pattern_shop.parting import (
+from bulbcast.pattern_shop.pieces.joints import CutSpan, PrintSpan, joint_room, joints_of, stretches
+from bulbcast.pattern_shop.pieces.parting import (
     dowel_for,
     frustum_volume,
     joint_dowels,
@@ -23,7 +22,8 @@ from bulbcast.pattern_shop.parting import (
     wall_round,
     widest_plane,
 )
-from bulbcast.pattern_shop.printing import filament_length, material_volume, packed, print_turn
+from bulbcast.pattern_shop.printer.bed import extents, rectangle_fits, turned_to_fit, usable_bed
+from bulbcast.pattern_shop.printer.packing import filament_length, material_volume, packed, print_turn
 
 LONG, THICK = 0.340, 0.050
 

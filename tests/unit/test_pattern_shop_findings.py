@@ -262,7 +262,7 @@ def test_softening_is_told_of_the_drying_where_the_plan_says_how():
     from dataclasses import replace
 
     from bulbcast.pattern_shop.findings import shop_findings
-    from bulbcast.pattern_shop.softening import heat_events
+    from bulbcast.pattern_shop.printer.softening import heat_events
 
     job = measured(printer__material="PETG")
     oven = replace(job.shop, heat=heat_events(drying="oven"), drying="oven")

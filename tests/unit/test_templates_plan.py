@@ -10,7 +10,7 @@ from bulbcast.fin.ribs_work import ribs_job
 from bulbcast.job import run
 from bulbcast.job.plan_json import plan_object
 from bulbcast.pattern_shop.templates.collected import template_set
-from bulbcast.pattern_shop.templates_work import paper_of, parting_of
+from bulbcast.pattern_shop.templates.surfaces import paper_of, parting_of
 from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan

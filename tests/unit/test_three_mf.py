@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from bulbcast.disk.refusals import ReadBackError
-from bulbcast.pattern_shop.printing import print_turn
+from bulbcast.pattern_shop.printer.packing import print_turn
 from bulbcast.solids.kernel import tower
 from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
 from bulbcast.solids.three_mf import read_back_three_mf, three_mf_bytes, three_mf_mesh

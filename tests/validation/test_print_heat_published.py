@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bulbcast.materials.patterns import pattern_materials
-from bulbcast.pattern_shop.softening import MEASURED_PEAK, heat_events, setting_peak, verdict
+from bulbcast.pattern_shop.printer.softening import MEASURED_PEAK, heat_events, setting_peak, verdict
 
 
 @pytest.mark.parametrize(("water", "rise"), [(0.60, 39.0), (0.70, 34.0), (0.80, 31.0)])

@@ -19,8 +19,8 @@ from bulbcast.pattern_shop.templates.pins import pin_list, pin_templates
 from bulbcast.pattern_shop.templates.saddle import drill_list, saddle_templates
 from bulbcast.pattern_shop.templates.silhouettes import silhouettes
 from bulbcast.pattern_shop.templates.stations import station_templates
+from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, parting_of, stations_of
 from bulbcast.pattern_shop.templates.turning import TurningTable, turning_table
-from bulbcast.pattern_shop.templates_work import Stations, paper_of, parting_of, stations_of
 from bulbcast.pattern_shop.work import planned_shop
 
 FAMILIES = {

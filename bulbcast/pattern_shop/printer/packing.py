@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.pattern_shop.bed import Bed
-from bulbcast.pattern_shop.joints import Position
+from bulbcast.pattern_shop.pieces.joints import Position
+from bulbcast.pattern_shop.printer.bed import Bed
 from bulbcast.solids.quadrature import Array
 
 # The usual filament. [m]

@@ -10,10 +10,10 @@ from bulbcast.fin.tip_section import trailing_corner
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.pattern.outline import PatternOutline
-from bulbcast.pattern_shop.core_prints import stud_stands_out
-from bulbcast.pattern_shop.joints import CutSpan, Plane
-from bulbcast.pattern_shop.parting import Dowel, print_length_for, wall_round
-from bulbcast.pattern_shop.values import CorePlan, ThinPlace
+from bulbcast.pattern_shop.pieces.core_prints import stud_stands_out
+from bulbcast.pattern_shop.pieces.joints import CutSpan, Plane
+from bulbcast.pattern_shop.pieces.parting import Dowel, print_length_for, wall_round
+from bulbcast.pattern_shop.shop import CorePlan, ThinPlace
 from bulbcast.quantities import Shown
 
 

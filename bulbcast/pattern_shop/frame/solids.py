@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from bulbcast.pattern_shop.pieces import NORMALS, Core, pin_cutter
+from bulbcast.pattern_shop.pieces.cutting import NORMALS, Core, pin_cutter
 from bulbcast.solids.kernel import KernelSolid, tower
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array

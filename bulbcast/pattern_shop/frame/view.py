@@ -7,9 +7,9 @@ import math
 from bulbcast.bulb.views.outlines import MM, contour
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Circle, Contour, Line, Region, Style, View
-from bulbcast.pattern_shop.frame import MouldFrame
+from bulbcast.pattern_shop.frame.frame import MouldFrame
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.values import PatternShop
+from bulbcast.pattern_shop.shop import PatternShop
 from bulbcast.quantities import Shown
 
 _ROUND = 48

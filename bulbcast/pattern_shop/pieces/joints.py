@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.pattern.outline import PatternOutline
-from bulbcast.pattern_shop.bed import Bed, turned_to_fit
+from bulbcast.pattern_shop.printer.bed import Bed, turned_to_fit
 from bulbcast.solids.quadrature import Array
 
 Position = Literal["lying", "standing"]

@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 
 from bulbcast.pattern.outline import PatternOutline
-from bulbcast.pattern_shop.joints import Joints, Plane, stretches
+from bulbcast.pattern_shop.pieces.joints import Joints, Plane, stretches
 from bulbcast.solids.quadrature import Array
 
 # Rods as shops sell them. [m]

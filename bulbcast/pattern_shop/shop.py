@@ -7,13 +7,13 @@ from typing import Literal
 
 from bulbcast.materials.patterns import PatternMaterial
 from bulbcast.pattern.outline import PatternOutline
-from bulbcast.pattern_shop.bed import Bed
-from bulbcast.pattern_shop.draw import Draw
-from bulbcast.pattern_shop.frame import MouldFrame
-from bulbcast.pattern_shop.joints import CutSpan, Joints, Plane
-from bulbcast.pattern_shop.parting import Dowel, Register
-from bulbcast.pattern_shop.printing import Place
-from bulbcast.pattern_shop.softening import HeatEvent, Verdict, verdict
+from bulbcast.pattern_shop.frame.frame import MouldFrame
+from bulbcast.pattern_shop.pieces.draw import Draw
+from bulbcast.pattern_shop.pieces.joints import CutSpan, Joints, Plane
+from bulbcast.pattern_shop.pieces.parting import Dowel, Register
+from bulbcast.pattern_shop.printer.bed import Bed
+from bulbcast.pattern_shop.printer.packing import Place
+from bulbcast.pattern_shop.printer.softening import HeatEvent, Verdict, verdict
 from bulbcast.plan.pattern_sections import PrinterSection
 from bulbcast.plan.sections import DefaultTaken
 

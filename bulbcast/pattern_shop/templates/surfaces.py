@@ -18,7 +18,7 @@ from bulbcast.pattern.stations import (
     template_stations,
     turning_rows,
 )
-from bulbcast.pattern_shop.joints import Plane
+from bulbcast.pattern_shop.pieces.joints import Plane
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 

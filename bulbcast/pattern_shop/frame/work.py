@@ -8,7 +8,7 @@ from collections.abc import Callable
 from bulbcast.foundry.gating.design import Gating
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.pattern.outline import PatternOutline
-from bulbcast.pattern_shop.frame import (
+from bulbcast.pattern_shop.frame.frame import (
     FLOOR_OVER_WALL,
     VENT_TAPER,
     MouldFrame,
@@ -21,7 +21,7 @@ from bulbcast.pattern_shop.frame import (
     vent_for,
     wall_for,
 )
-from bulbcast.pattern_shop.joints import Plane
+from bulbcast.pattern_shop.pieces.joints import Plane
 from bulbcast.plan.pattern_sections import FrameSection
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities import Shown

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.pattern.outline import PatternOutline
-from bulbcast.pattern_shop.joints import Plane
+from bulbcast.pattern_shop.pieces.joints import Plane
 
 # Common practice, no source: 25 to 40 mm of plaster on models, 75 to 100 mm and mesh from 40 kg up.
 WALL_MODEL, WALL_SMALL_CRAFT, SMALL_CRAFT_FROM = 0.030, 0.075, 40.0

@@ -9,20 +9,20 @@ from numpy.typing import NDArray
 
 from bulbcast.bulb.body.facet_loops import boundary_loops, flat_faces
 from bulbcast.drawing.shapes import Contour, Point
-from bulbcast.pattern_shop.draw import UPRIGHT, drafts
 from bulbcast.pattern_shop.measured import cut_pieces, stock
-from bulbcast.pattern_shop.parting import Dowel
-from bulbcast.pattern_shop.pieces import HALVES, NORMALS, PatternPieces, PieceSolid
-from bulbcast.pattern_shop.pieces_picture import (
+from bulbcast.pattern_shop.pieces.cutting import HALVES, NORMALS, PatternPieces, PieceSolid
+from bulbcast.pattern_shop.pieces.draw import UPRIGHT, drafts
+from bulbcast.pattern_shop.pieces.parting import Dowel
+from bulbcast.pattern_shop.pieces.picture import (
     DRAFT_BANDS,
     DraftBand,
     PieceLook,
     PiecesPicture,
     PinLook,
 )
-from bulbcast.pattern_shop.printing import print_turn
+from bulbcast.pattern_shop.printer.packing import print_turn
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.values import PatternShop, PieceFigures
+from bulbcast.pattern_shop.shop import PatternShop, PieceFigures
 from bulbcast.solids.quadrature import Array
 
 _MM = 1000.0

@@ -17,9 +17,9 @@ from bulbcast.drawing.shapes import (
     View,
     text_width,
 )
-from bulbcast.pattern_shop.pieces_picture import DRAFT_BANDS, PiecesPicture
+from bulbcast.pattern_shop.pieces.picture import DRAFT_BANDS, PiecesPicture
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.values import Measured, PatternShop
+from bulbcast.pattern_shop.shop import Measured, PatternShop
 
 _SIDES = 6.0
 _DRAFT_STYLES = (
