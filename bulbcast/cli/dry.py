@@ -64,11 +64,12 @@ def command(
     """
     with told() as kept:
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
-        from bulbcast.files.drying_typed import entries_of, present
+        from bulbcast.files.drying_typed import entries_of, present, test_bar_line
         from bulbcast.files.plan_file import load_plan
-        from bulbcast.foundry.mould.chapter_json import dry_object
+        from bulbcast.foundry.drying.chapter import dry_object, dry_text
         from bulbcast.foundry.mould.work import weighed_parts
         from bulbcast.job import run
+        from bulbcast.report.page import Page, printable
 
         plan, offsets, hull = load_plan(file)
         parts = weighed_parts(plan)
@@ -81,24 +82,23 @@ def command(
         now = present(at, log, typed, plan=plan, room=room, moving_air=moving_air)
         lines = entries_of(typed, parts=parts, now=now, air=room, moving_air=moving_air, source=str(file))
         if test_bar is not None:
-            from bulbcast.files.drying_typed import test_bar_line
-
             click.echo(test_bar_line(plan, *test_bar), err=as_json)
         before = 0 if log is None else len(log.entries)
-        job = run(plan, offsets, hull)  # a plan without a solution writes no log
+        run(plan, offsets, hull)  # a plan without a solution writes no log
+        name = log_path(file).name
         if lines:
             log = add_to_log(log_path(file), lines, parts)
-            kept.append(f"what was added to {log_path(file).name}")
+            kept.append(f"what was added to {name}")
         job = run(plan, offsets, hull, drying_log=log, moment=now)
+        if job.drying is None:
+            raise ValueError("the plan gives no plaster mould")
         if as_json:
-            print_json(dry_object(job))
-        else:
-            from bulbcast.foundry.drying.chapter_text import drying_text
-
-            colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
-            width = shutil.get_terminal_size((100, 24)).columns
-            added = (0 if log is None else len(log.entries)) - before
-            click.echo(
-                drying_text(job, log_name=log_path(file).name, added=added, colour=colour, width=width),
-                nl=False,
-            )
+            print_json(dry_object(job, job.drying))
+            return
+        added = (0 if log is None else len(log.entries)) - before
+        page = Page(
+            colour=sys.stdout.isatty() and "NO_COLOR" not in os.environ,
+            width=shutil.get_terminal_size((100, 24)).columns,
+        )
+        readings = f"{added} reading{'s' if added > 1 else ''} added to {printable(name)}." if added else ""
+        click.echo(dry_text(job, job.drying, page, added=readings), nl=False)

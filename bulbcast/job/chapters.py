@@ -162,21 +162,13 @@ def chapters(
         ),
     )
     if job.mould is not None:
-        from bulbcast.foundry.mould.chapter_html import mould_sections
-        from bulbcast.foundry.mould.chapter_json import drying_object, mould_object
-        from bulbcast.foundry.mould.chapter_text import mould_lines
+        from bulbcast.foundry.mould.chapter import mould_chapter
 
-        drying = {} if job.drying is None else {"drying": drying_object(job.drying)}
-        yield Chapter(
-            name="mould",
-            short="Mould",
-            parts=(
-                Typed(write=lambda page: mould_lines(page, job)),
-                Markup(html=lambda: mould_sections(job)),
-                Data(values={"mould": mould_object(job.mould), **drying}),
-            ),
-        )
-        yield Chapter(name="drying", short="Drying", parts=())
+        yield mould_chapter(job)
+    if job.drying is not None:
+        from bulbcast.foundry.drying.chapter import drying_chapter
+
+        yield drying_chapter(job.drying, job.shown)
     yield Chapter(
         name="cautions",
         short="Cautions",

@@ -51,7 +51,8 @@ def part_html(part: Part) -> str:
             return paragraph(part.text, part.style)
         case Items():
             items = "".join(f"<li>{text(one)}</li>" for one in part.items)
-            return f"<p>{text(part.lead)}</p>\n<ul>{items}</ul>\n" if items else ""
+            lead = f"<p>{text(part.lead)}</p>\n" if part.lead else ""
+            return f"{lead}<ul>{items}</ul>\n" if items else ""
         case Picture():
             view = part.draw()
             if view is None:
@@ -66,7 +67,9 @@ def part_html(part: Part) -> str:
             return _withheld(part)
         case Markup():
             return part.html()
-        case Heading() | Gap() | Typed() | Data():
+        case Heading():
+            return f"<h3>{text(part.text)}</h3>\n"
+        case Gap() | Typed() | Data():
             return ""
         case _:
             assert_never(part)

@@ -109,7 +109,7 @@ class Words:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heading:
-    """A heading on the terminal, which has no sections."""
+    """A heading on the terminal, which has no sections; or one within the report's section."""
 
     text: str
     only: Only = "terminal"
@@ -172,7 +172,7 @@ class Markup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Items:
-    """A short list under a sentence."""
+    """A short list under a sentence, or without one where `lead` is ""."""
 
     lead: str
     items: Sequence[str]

@@ -176,7 +176,7 @@ def test_a_just_set_mass_far_below_the_computed_one_means_steel_or_mix_are_not_a
     entries = [entry("just set", light, 0.0)] + [entry("weighed", dry, hours) for hours in (30.0, 31.0)]
     part = state_of(BAKED, *entries).parts[0]
     assert part.lacks == lacks
-    assert lack_words(Lack.SET_LIGHT, part, BAKED, Shown("metric")).startswith(
+    assert lack_words(Lack.SET_LIGHT, part, Shown("metric")).startswith(
         f"it was weighed far lighter just set than its block is computed, {1e3 * light:.1f} g against 3000.0 g: "
     )
 
@@ -194,7 +194,7 @@ def test_a_mould_made_anew_does_not_pass_by_the_weighings_of_the_old_one():
     weighings = ((TARGET - 0.001, 30.0), (TARGET - 0.001, 31.0))
     part = baked(*weighings, more=[entry("just set", SET, 32.0)], moment=START + timedelta(hours=33))
     assert part.lacks == (Lack.MADE_ANEW,)
-    assert lack_words(part.lacks[0], part, BAKED, Shown("metric")) == (
+    assert lack_words(part.lacks[0], part, Shown("metric")) == (
         "it has not been weighed since it was last weighed just set, and weighings of an earlier block do not count"
     )
     once = baked(*weighings, (TARGET - 0.001, 60.0), more=[entry("just set", SET, 32.0)])
@@ -209,7 +209,7 @@ def test_a_baked_part_weighed_in_air_said_to_be_cold_is_on_hold():
 
     assert at(50.0).passed
     assert at(49.9).lacks == (Lack.WEIGHED_COLD,)
-    assert lack_remedy(at(20.0), BAKED, Shown("metric")) == (
+    assert lack_remedy(at(20.0), Shown("metric")) == (
         "Weigh it twice an hour apart while it is kept hot in oven or drying box, and give that air's temperature as --room."
     )
 
@@ -317,7 +317,7 @@ def test_no_part_weighs_a_mass_and_has_to_come_down_to_the_same(units, rules):
         entries += [entry("weighed", target + over, h, air=40.0, moving=True) for h in (100.0, 124.0)]
         part = state_of(rules, *entries).parts[0]
         assert Lack.TOO_HEAVY in part.lacks
-        words = lack_words(Lack.TOO_HEAVY, part, rules, shown)
+        words = lack_words(Lack.TOO_HEAVY, part, shown)
         weighs, asked = re.fullmatch(r"it weighs (.+?), and (.+)", words).groups()
         assert weighs not in asked
         assert not re.search(r"(?<![\d.])0(\.0+)? (g|oz)", asked)
@@ -339,7 +339,7 @@ def test_in_air_nothing_counts_as_over_baked_and_what_air_cannot_reach_is_a_slip
     damp_in_pounds = 0.45359237 * 0.95 * SET
     part = in_air((damp_in_pounds, 100.0), (damp_in_pounds, 124.0))
     assert part.lacks == (Lack.LIGHTER_THAN_CAN_BE,)
-    assert lack_remedy(part, AIR, Shown("metric")) == (
+    assert lack_remedy(part, Shown("metric")) == (
         'Mend the line in the log; if it was baked, set drying = "baked" under [mould].'
     )
 

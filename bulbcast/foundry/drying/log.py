@@ -11,14 +11,16 @@ clock: the moment to judge at is given, or is that of the last entry.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
+from functools import cached_property
 from typing import Literal
 
 from bulbcast.foundry.drying.trend import Trend, trend_of
 from bulbcast.materials.plaster import PlasterMix
+from bulbcast.plan.mould_sections import Drying
 
 CONSTANT_WITHIN = {"baked": 0.001, "air": 0.002}
 """Change of mass from one weighing to the other, over the mass. Judgement; 0.2 % a day common practice, no source."""
@@ -113,7 +115,7 @@ class DryingRules:
         reinforcement: Steel in each part. [kg]
     """
 
-    drying: Literal["air", "baked"] | None
+    drying: Drying | None
     mix: PlasterMix
     purity_spread: float
     scale_spread: float
@@ -201,59 +203,110 @@ class DryingRules:
             return safe
         return min(safe * (1.0 + CONSTANT_WITHIN["air"]), self.mass_at(self.mix.air_share, just_set))
 
-    def coarsest_scale(self, mass: float) -> float | None:
-        """Spread of one reading from which on two of them can no longer show constant mass. [kg]
 
-        Args:
-            mass: Of the part as it is weighed. [kg]
-
-        Returns:
-            None where the plan does not say how it is dried.
-        """
-        return None if self.drying is None else CONSTANT_WITHIN[self.drying] * mass / _ROOT_TWO
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class PartState:
     """How one part stands at the moment judged.
 
     Attributes:
         name: Of the part.
-        just_set: The lowest just-set weighing; None where none was made. [kg]
         computed: Just-set mass that its block was computed to have. [kg]
-        target: Reading that has to be reached; None without a just-set weighing or a way of drying. [kg]
-        over_baked_below: Reading below which the plaster is chalky; None likewise. [kg]
-        weighings: Later than the last just-set one, in the order of their times.
-        share: Last weighing over the just-set one, steel left out; None where either is missing. [-]
-        left: Still to lose, from the just-set weighing on, zero once it is down; None where unknown. [kg]
-        change: From the weighing that the last one is held against to it, over the mass; None where there is none
-            far enough back. [-]
-        lacks: What is still missing; empty where the part has passed.
-        passed: Whether it has.
-        holds_until: When the pass ends by the clock; None without a pass.
-        too_hot: Hottest air or oven above the highest allowed, of a baked part; None where none was. [degC]
-        trend: Where it is going; None where that cannot be told.
+        rules: What it is held to.
+        entries: Of the log that tell of it, in the order of their times.
+        moment: At which it is judged; None where the log is empty and no moment was given.
     """
 
     name: str
-    just_set: float | None
     computed: float
-    target: float | None
-    over_baked_below: float | None
-    weighings: tuple[LogEntry, ...]
-    share: float | None
-    left: float | None
-    change: float | None
-    lacks: tuple[Lack, ...]
-    passed: bool
-    holds_until: datetime | None
-    too_hot: float | None
-    trend: Trend | None
+    rules: DryingRules
+    entries: tuple[LogEntry, ...]
+    moment: datetime | None
+
+    @cached_property
+    def just_set(self) -> float | None:
+        """The lowest just-set weighing; None where none was made. [kg]"""
+        return min((one.value for one in self._just_set), default=None)
+
+    @cached_property
+    def _just_set(self) -> tuple[LogEntry, ...]:
+        return tuple(one for one in self.entries if one.what == "just set")
+
+    @cached_property
+    def weighings(self) -> tuple[LogEntry, ...]:
+        """Later than the last just-set one, in the order of their times.
+
+        Weighed just set again, the part is another one: a mould made anew must not pass by the old one's weighings.
+        """
+        return tuple(
+            one
+            for one in self.entries
+            if one.what == "weighed" and all(one.time > other.time for other in self._just_set)
+        )
 
     @property
     def latest(self) -> LogEntry | None:
         """The last weighing."""
         return self.weighings[-1] if self.weighings else None
+
+    @cached_property
+    def target(self) -> float | None:
+        """Reading that has to be reached; None without a just-set weighing or a way of drying. [kg]"""
+        return None if self.just_set is None else self.rules.target(self.just_set)
+
+    @cached_property
+    def chalky_below(self) -> float | None:
+        """Mass of wholly baked plaster half-way to anhydrite; None without a just-set weighing. [kg]"""
+        share = self.rules.mix.over_baked_share
+        return None if self.just_set is None else self.rules.mass_at(share, self.just_set)
+
+    @property
+    def over_baked_below(self) -> float | None:
+        """Reading below which a baked part is chalky; None of others. [kg]"""
+        return self.chalky_below if self.rules.drying == "baked" else None
+
+    @property
+    def share(self) -> float | None:
+        """Last weighing over the just-set one, steel left out; None where either is missing. [-]"""
+        if self.just_set is None or self.latest is None:
+            return None
+        steel = self.rules.reinforcement
+        return (self.latest.value - steel) / (self.just_set - steel)
+
+    @property
+    def left(self) -> float | None:
+        """Still to lose, from the just-set weighing on, zero once it is down; None where unknown. [kg]"""
+        newest = self.just_set if self.latest is None else self.latest.value
+        return None if self.target is None or newest is None else max(newest - self.target, 0.0)
+
+    @cached_property
+    def earlier(self) -> LogEntry | None:
+        """The last weighing that lies far enough before the last of all to hold that against it."""
+        if self.rules.drying is None or not self.weighings:
+            return None
+        gap, last = CONSTANT_GAP[self.rules.drying], self.weighings[-1]
+        return next((one for one in reversed(self.weighings) if last.time - one.time >= gap), None)
+
+    @property
+    def change(self) -> float | None:
+        """From the weighing that the last one is held against to it, over the mass; None where there is none. [-]"""
+        last, earlier = self.latest, self.earlier
+        return None if last is None or earlier is None else (last.value - earlier.value) / last.value
+
+    @property
+    def passed(self) -> bool:
+        """Whether nothing is missing."""
+        return not self.lacks
+
+    @property
+    def holds_until(self) -> datetime | None:
+        """When the pass ends by the clock; None without a pass."""
+        return self.weighings[-1].time + PASS_HOLDS if self.passed else None
+
+    @property
+    def too_hot(self) -> float | None:
+        """Hottest air or oven above the highest allowed, of a baked part; None where none was. [degC]"""
+        heats = [one.air for one in self.weighings if one.air is not None and one.air > HIGHEST_OVEN]
+        return max(heats, default=None) if self.rules.drying == "baked" else None
 
     def time_after(self, seconds: float | None) -> datetime | None:
         """A time that the trend tells, by the clock; None where it tells none within 400 days.
@@ -264,6 +317,100 @@ class PartState:
         if seconds is None or not self.weighings or seconds > _LONGEST_PROJECTION:
             return None
         return self.weighings[-1].time + timedelta(seconds=seconds)
+
+    @cached_property
+    def lacks(self) -> tuple[Lack, ...]:
+        """What is still missing; empty where the part has passed."""
+        rules, just_set, last = self.rules, self.just_set, self.latest
+        lacks: list[Lack] = []
+        if just_set is not None and just_set > JUST_SET_OVER_COMPUTED * self.computed:
+            lacks.append(Lack.SET_UNLIKE)
+        if just_set is not None and just_set * JUST_SET_OVER_COMPUTED < self.computed:
+            lacks.append(Lack.SET_LIGHT)
+        if rules.drying is None:
+            lacks.append(Lack.DRYING_NOT_SAID)
+        if self.moment is not None and any(one.time > self.moment for one in self.entries):
+            lacks.append(Lack.IN_THE_FUTURE)
+        if just_set is None:
+            lacks.append(Lack.NOT_JUST_SET)
+        if last is None:
+            before = any(one.what == "weighed" for one in self.entries)
+            return (*lacks, Lack.MADE_ANEW if before else Lack.NOT_WEIGHED)
+        if just_set is not None and last.value > just_set + _ROOT_TWO * rules.scale_spread:
+            lacks.append(Lack.HEAVIER_THAN_SET)
+        elif self.target is not None and last.value > self.target * (1.0 + 1e-9):
+            lacks.append(Lack.TOO_HEAVY)
+        elif self.chalky_below is not None and last.value < self.chalky_below:
+            # In air nothing comes down so far: a slip of the unit or the line would else count as the driest mould of all.
+            lacks.append(Lack.OVER_BAKED if rules.drying == "baked" else Lack.LIGHTER_THAN_CAN_BE)
+        return (*lacks, *(_lacks_in_time(self, last, rules.drying) if rules.drying is not None else ()))
+
+    @cached_property
+    def trend(self) -> Trend | None:
+        """Where it is going, by the readings since the air was last changed; None where that cannot be told.
+
+        The just-set reading counts as the first.
+        """
+        rules, just_set, target = self.rules, self.just_set, self.target
+        if just_set is None or target is None or rules.drying is None or not self.weighings:
+            return None
+        made = max(one.time for one in self._just_set)
+        first = [one for one in self._just_set if one.value == just_set and one.time == made]
+        course = [*first, *self.weighings]
+        # The reading before a change is where the new course starts.
+        start = max((i for i in range(len(course) - 1) if _air_changed(course[i], course[i + 1])), default=0)
+        kept = course[start:]
+        if len(kept) < 2 or kept[-1].value <= target:
+            return None
+        share, spread = rules.end_share(kept[-1].air)
+        return trend_of(
+            [(one.time - kept[0].time).total_seconds() for one in kept],
+            [one.value for one in kept],
+            reading_spread=rules.scale_spread,
+            end_mass=rules.mass_at(share, just_set),
+            end_spread=spread * (just_set - rules.reinforcement),
+            target=target,
+            constant_within=CONSTANT_WITHIN[rules.drying] * target - _ROOT_TWO * rules.scale_spread,
+            constant_gap=CONSTANT_GAP[rules.drying].total_seconds(),
+        )
+
+
+def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[Lack]:
+    """What the weighings before the last, the air round them and the part's own warmth leave to be wished for."""
+    spread, limit = part.rules.scale_spread, CONSTANT_WITHIN[drying] * last.value
+    stretch: tuple[LogEntry, ...] = (last,)
+    if part.earlier is None:
+        yield Lack.WEIGHED_ONCE
+    else:
+        since = part.earlier.time
+        stretch = tuple(one for one in part.weighings if one.time >= since)
+        if spread >= limit / _ROOT_TWO:
+            yield Lack.SCALE_TOO_COARSE
+        elif any(abs(one.value - last.value) + _ROOT_TWO * spread > limit for one in stretch[:-1]):
+            yield Lack.NOT_CONSTANT
+    if drying == "air" and not all(
+        one.air is not None and AIR_FROM <= one.air <= AIR_TO and one.moving_air is True for one in stretch
+    ):
+        yield Lack.NOT_WARM
+    if drying == "baked" and any(one.air is not None and one.air < WARM_FROM["baked"] for one in stretch):
+        yield Lack.WEIGHED_COLD
+    warmth = [one for one in part.entries if one.what == "temperature"]
+    before = [one.value for one in warmth if stretch[0].time <= one.time < last.time]
+    after = [one.value for one in warmth if one.time >= last.time]
+    # Cold once after the last weighing is enough: warmed again it has still to be weighed again.
+    if min([*before[-1:], *after], default=math.inf) < WARM_FROM[drying]:
+        yield Lack.COOLED
+    if part.moment is not None and part.moment >= last.time + PASS_HOLDS:
+        yield Lack.EXPIRED
+
+
+def _air_changed(before: LogEntry, after: LogEntry) -> bool:
+    """Whether the air differs so much from one reading to the next that the course bends. Judgement: 8 K, or a fan."""
+    if before.what == "just set":
+        return False
+    if before.air is not None and after.air is not None and abs(before.air - after.air) > 8.0:
+        return True
+    return None not in (before.moving_air, after.moving_air) and before.moving_air != after.moving_air
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -308,171 +455,20 @@ def drying_state(
     Returns:
         The state of every part.
     """
-    entries = () if log is None else log.entries
-    at = max((one.time for one in entries), default=None) if moment is None else moment
+    entries = sorted(() if log is None else log.entries, key=lambda one: one.time)
+    at = entries[-1].time if moment is None and entries else moment
     return DryingState(
         rules=rules,
         moment=at,
         log=log,
         parts=tuple(
-            _part_state(name, rules, [one for one in entries if one.part == name], at, computed)
+            PartState(
+                name=name,
+                computed=computed,
+                rules=rules,
+                entries=tuple(one for one in entries if one.part == name),
+                moment=at,
+            )
             for name, computed in parts.items()
         ),
     )
-
-
-def _part_state(
-    name: str, rules: DryingRules, entries: list[LogEntry], moment: datetime | None, computed: float
-) -> PartState:
-    set_readings = [one.value for one in entries if one.what == "just set"]
-    just_set = min(set_readings, default=None)
-    every = tuple(sorted((one for one in entries if one.what == "weighed"), key=lambda one: one.time))
-    # Weighed just set again, the part is another one: a mould made anew must not pass by the old one's weighings.
-    made = max((one.time for one in entries if one.what == "just set"), default=None)
-    weighings = tuple(one for one in every if made is None or one.time > made)
-    warmth = sorted((one for one in entries if one.what == "temperature"), key=lambda one: one.time)
-    target = None if just_set is None else rules.target(just_set)
-    chalky = None if just_set is None else rules.mass_at(rules.mix.over_baked_share, just_set)
-    last = weighings[-1] if weighings else None
-    earlier = _held_against(weighings, rules)
-    lacks = _lacks(rules, entries, just_set, target, chalky, weighings, earlier, warmth, moment)
-    if just_set is not None and just_set > JUST_SET_OVER_COMPUTED * computed:
-        lacks.insert(0, Lack.SET_UNLIKE)
-    if just_set is not None and just_set * JUST_SET_OVER_COMPUTED < computed:
-        lacks.insert(0, Lack.SET_LIGHT)
-    if every and not weighings:
-        lacks[lacks.index(Lack.NOT_WEIGHED)] = Lack.MADE_ANEW
-    base = None if just_set is None else just_set - rules.reinforcement
-    newest = just_set if last is None else last.value
-    heats = [one.air for one in weighings if one.air is not None and one.air > HIGHEST_OVEN]
-    return PartState(
-        name=name,
-        just_set=just_set,
-        computed=computed,
-        target=target,
-        over_baked_below=chalky if rules.drying == "baked" else None,
-        weighings=weighings,
-        share=None if base is None or last is None else (last.value - rules.reinforcement) / base,
-        left=None if target is None or newest is None else max(newest - target, 0.0),
-        change=None if last is None or earlier is None else (last.value - earlier.value) / last.value,
-        lacks=tuple(lacks),
-        passed=not lacks,
-        holds_until=None if lacks or last is None else last.time + PASS_HOLDS,
-        too_hot=max(heats, default=None) if rules.drying == "baked" else None,
-        trend=_trend(rules, entries, just_set, target, weighings),
-    )
-
-
-def _held_against(weighings: tuple[LogEntry, ...], rules: DryingRules) -> LogEntry | None:
-    """The last weighing that lies far enough before the last of all."""
-    if rules.drying is None or not weighings:
-        return None
-    gap = CONSTANT_GAP[rules.drying]
-    far = [one for one in weighings if weighings[-1].time - one.time >= gap]
-    return far[-1] if far else None
-
-
-def _lacks(
-    rules: DryingRules,
-    entries: list[LogEntry],
-    just_set: float | None,
-    target: float | None,
-    chalky: float | None,
-    weighings: tuple[LogEntry, ...],
-    earlier: LogEntry | None,
-    warmth: list[LogEntry],
-    moment: datetime | None,
-) -> list[Lack]:
-    drying = rules.drying
-    lacks: list[Lack] = []
-    if drying is None:
-        lacks.append(Lack.DRYING_NOT_SAID)
-    if moment is not None and any(one.time > moment for one in entries):
-        lacks.append(Lack.IN_THE_FUTURE)
-    if just_set is None:
-        lacks.append(Lack.NOT_JUST_SET)
-    if not weighings:
-        return [*lacks, Lack.NOT_WEIGHED]
-    last = weighings[-1]
-    if just_set is not None and last.value > just_set + _ROOT_TWO * rules.scale_spread:
-        lacks.append(Lack.HEAVIER_THAN_SET)
-    elif target is not None and last.value > target * (1.0 + 1e-9):
-        lacks.append(Lack.TOO_HEAVY)
-    elif chalky is not None and last.value < chalky:
-        # In air nothing comes down so far: a slip of the unit or the line would else count as the driest mould of all.
-        lacks.append(Lack.OVER_BAKED if drying == "baked" else Lack.LIGHTER_THAN_CAN_BE)
-    if drying is None:
-        return lacks
-    if earlier is None:
-        lacks.append(Lack.WEIGHED_ONCE)
-        stretch: tuple[LogEntry, ...] = (last,)
-    else:
-        stretch = tuple(one for one in weighings if one.time >= earlier.time)
-        limit, coarsest = CONSTANT_WITHIN[drying] * last.value, rules.coarsest_scale(last.value)
-        if coarsest is not None and rules.scale_spread >= coarsest:
-            lacks.append(Lack.SCALE_TOO_COARSE)
-        elif any(
-            abs(one.value - last.value) + _ROOT_TWO * rules.scale_spread > limit for one in stretch[:-1]
-        ):
-            lacks.append(Lack.NOT_CONSTANT)
-    if drying == "air" and not all(_warm_and_moving(one) for one in stretch):
-        lacks.append(Lack.NOT_WARM)
-    if drying == "baked" and any(one.air is not None and one.air < WARM_FROM["baked"] for one in stretch):
-        lacks.append(Lack.WEIGHED_COLD)
-    before = [one.value for one in warmth if stretch[0].time <= one.time < last.time]
-    after = [one.value for one in warmth if one.time >= last.time]
-    # Cold once after the last weighing is enough: warmed again it has still to be weighed again.
-    if min([*before[-1:], *after], default=math.inf) < WARM_FROM[drying]:
-        lacks.append(Lack.COOLED)
-    if moment is not None and moment >= last.time + PASS_HOLDS:
-        lacks.append(Lack.EXPIRED)
-    return lacks
-
-
-def _warm_and_moving(entry: LogEntry) -> bool:
-    return entry.air is not None and AIR_FROM <= entry.air <= AIR_TO and entry.moving_air is True
-
-
-def _trend(
-    rules: DryingRules,
-    entries: list[LogEntry],
-    just_set: float | None,
-    target: float | None,
-    weighings: tuple[LogEntry, ...],
-) -> Trend | None:
-    """Through the readings since the air was last changed; the just-set one counts as the first."""
-    drying = rules.drying
-    if just_set is None or target is None or drying is None or not weighings:
-        return None
-    made = max(one.time for one in entries if one.what == "just set")
-    first = [one for one in entries if one.what == "just set" and one.value == just_set and one.time == made]
-    course = [*(one for one in first if one.time < weighings[0].time), *weighings]
-    start = 0
-    for number in range(1, len(course)):
-        if _air_changed(course[number - 1], course[number]):
-            # The reading before the change is where the new course starts.
-            start = number - 1
-    kept = course[start:]
-    if len(kept) < 2 or kept[-1].value <= target:
-        return None
-    begin = kept[0].time
-    share, spread = rules.end_share(kept[-1].air)
-    return trend_of(
-        [(one.time - begin).total_seconds() for one in kept],
-        [one.value for one in kept],
-        reading_spread=rules.scale_spread,
-        end_mass=rules.mass_at(share, just_set),
-        end_spread=spread * (just_set - rules.reinforcement),
-        target=target,
-        constant_within=CONSTANT_WITHIN[drying] * target - _ROOT_TWO * rules.scale_spread,
-        constant_gap=CONSTANT_GAP[drying].total_seconds(),
-    )
-
-
-def _air_changed(before: LogEntry, after: LogEntry) -> bool:
-    """Whether the air differs so much from one reading to the next that the course bends. Judgement: 8 K, or a fan."""
-    if before.what == "just set":
-        return False
-    if before.air is not None and after.air is not None and abs(before.air - after.air) > 8.0:
-        return True
-    return None not in (before.moving_air, after.moving_air) and before.moving_air != after.moving_air

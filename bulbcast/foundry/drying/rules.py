@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from datetime import datetime
 
 from bulbcast.findings import Finding, Rule, Severity, Step
@@ -39,16 +41,15 @@ def gap_words(rules: DryingRules) -> str:
     return "a day" if rules.drying == "air" and CONSTANT_GAP["air"].days == 1 else "an hour"
 
 
-def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) -> str:
+def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
     """What is missing, as a clause without a full stop.
 
     Args:
         lack: One of the part's.
         part: The part.
-        rules: What it is held to.
         shown: The builder's units.
     """
-    last = part.latest
+    last, rules = part.latest, part.rules
     drying = rules.drying or "baked"
     mass = "" if last is None else shown.mass(last.value)
     just_set = "" if part.just_set is None else shown.mass(part.just_set)
@@ -90,15 +91,14 @@ def lack_words(lack: Lack, part: PartState, rules: DryingRules, shown: Shown) ->
     }[lack]
 
 
-def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
+def lack_remedy(part: PartState, shown: Shown) -> str:
     """What to do next for a part, in one sentence.
 
     Args:
         part: With what it lacks.
-        rules: What it is held to.
         shown: The builder's units.
     """
-    lacks, name = set(part.lacks), part.name
+    lacks, name, rules = set(part.lacks), part.name, part.rules
     if Lack.IN_THE_FUTURE in lacks or Lack.HEAVIER_THAN_SET in lacks:
         return "Mend the line in the log."
     if Lack.LIGHTER_THAN_CAN_BE in lacks:
@@ -121,7 +121,8 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
         return f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
     if Lack.SCALE_TOO_COARSE in lacks:
         return "Weigh on a finer scale and give its scale_spread under [mould]."
-    if Lack.TOO_HEAVY in lacks and rules.drying == "air" and _seems_constant(part):
+    seems_constant = part.change is not None and Lack.NOT_CONSTANT not in lacks
+    if Lack.TOO_HEAVY in lacks and rules.drying == "air" and seems_constant:
         if rules.purity_known:
             return (
                 "It has ended above the dry mass that the test bar gives: dry on and weigh again, or bake it. Where it "
@@ -148,10 +149,6 @@ def lack_remedy(part: PartState, rules: DryingRules, shown: Shown) -> str:
     return f"Weigh it again {gap_words(rules)} after the last time."
 
 
-def _seems_constant(part: PartState) -> bool:
-    return part.change is not None and Lack.NOT_CONSTANT not in part.lacks
-
-
 def check_drying(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
     """The hold on the pour, or the pass and how long it holds.
 
@@ -159,105 +156,99 @@ def check_drying(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
         state: By the log.
         shown: The builder's units.
     """
-    if state.rules.drying is None:
+    drying = state.rules.drying
+    if drying is None:
         return ()  # the mould's own finding says so
-    purity = (*_purity_note(state.rules, state, shown), *_scale_too_coarse(state, shown))
+    findings = [] if state.passed else [*_purity_note(state, shown), *_scale_too_coarse(state, shown)]
     if state.log is None:
-        return (
-            *purity,
+        findings.append(
             MOULD_NOT_DRY(
-                where="mould",
-                message="No part of the mould is shown to be dry: there is no drying log beside the plan.",
-                remedy="Weigh each part just set and keep the log: "
+                "mould",
+                "No part of the mould is shown to be dry: there is no drying log beside the plan.",
+                "Weigh each part just set and keep the log: "
                 f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
-            ),
-        )
-    findings = [
-        *purity,
-        *(_part_finding(part, state.rules, shown) for part in state.parts if not part.passed),
-    ]
-    for part in state.parts:
-        if part.too_hot is not None:
-            findings.append(
-                OVEN_WAS_TOO_HOT(
-                    where=f"mould.{part.name}",
-                    found=part.too_hot,
-                    limit=HIGHEST_OVEN,
-                    unit="degC",
-                    message=f"The {part.name} was in air of {shown.temperature(part.too_hot)}: above "
-                    f"{shown.temperature(HIGHEST_OVEN)} plaster turns chalky from the outside in.",
-                    remedy="Look for cracks and chalk, and bake cooler.",
-                )
             )
-    until = state.holds_until
-    if until is not None:
+        )
+        return tuple(findings)
+    findings += [_part_finding(part, shown) for part in state.parts if not part.passed]
+    findings += [
+        OVEN_WAS_TOO_HOT(
+            f"mould.{part.name}",
+            f"The {part.name} was in air of {shown.temperature(part.too_hot)}: above "
+            f"{shown.temperature(HIGHEST_OVEN)} plaster turns chalky from the outside in.",
+            "Look for cracks and chalk, and bake cooler.",
+            found=part.too_hot,
+            limit=HIGHEST_OVEN,
+            unit="degC",
+        )
+        for part in state.parts
+        if part.too_hot is not None
+    ]
+    if state.holds_until is not None:
         findings.append(
             MOULD_DRY(
-                where="mould",
-                message=f"Every part is dry by the log; that holds until {when(until)}, and only while every part stays "
-                f"above {shown.temperature(WARM_FROM[state.rules.drying])}.",
-                remedy="Ask bulbcast dry FILE right before the pour; after that hour weigh again.",
+                "mould",
+                f"Every part is dry by the log; that holds until {when(state.holds_until)}, and only while every part "
+                f"stays above {shown.temperature(WARM_FROM[drying])}.",
+                "Ask bulbcast dry FILE right before the pour; after that hour weigh again.",
             )
         )
     return tuple(findings)
 
 
-def _scale_too_coarse(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
+def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
     """A scale that can never show the smallest part to be dry: said when the mould is planned."""
     rules, share = state.rules, state.rules.computed_share
-    if share is None or state.passed:
-        return ()
+    if share is None or rules.drying is None:
+        return
     masses = {
         part.name: rules.mass_at(share, part.computed if part.just_set is None else part.just_set)
         for part in state.parts
     }
     name = min(masses, key=masses.__getitem__)
-    coarsest = rules.coarsest_scale(masses[name])
-    if coarsest is None or rules.scale_spread < coarsest:
-        return ()
-    within = shown.percent(CONSTANT_WITHIN[rules.drying or "baked"])
-    return (
-        SCALE_TOO_COARSE(
-            where="mould.scale_spread",
-            found=rules.scale_spread,
-            limit=coarsest,
-            unit="kg",
-            message=f"The {name} weighs {shown.mass(masses[name])} dry. A scale that is off by "
-            f"{shown.mass(rules.scale_spread)} cannot show {within} of that: it could never be shown to be dry.",
-            # Half of the limit: two readings of a dry part may differ by what the scale is off.
-            remedy=f"Weigh it on a finer scale and give scale_spread = "
-            f'"{mass_down(0.5 * coarsest, shown)}" under [mould].',
-        ),
+    # From there on two readings can no longer show constant mass.
+    coarsest = CONSTANT_WITHIN[rules.drying] * masses[name] / math.sqrt(2.0)
+    if rules.scale_spread < coarsest:
+        return
+    yield SCALE_TOO_COARSE(
+        "mould.scale_spread",
+        f"The {name} weighs {shown.mass(masses[name])} dry. A scale that is off by {shown.mass(rules.scale_spread)} "
+        f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that: it could never be shown to be dry.",
+        # Half of the limit: two readings of a dry part may differ by what the scale is off.
+        "Weigh it on a finer scale and give scale_spread = "
+        f'"{mass_down(0.5 * coarsest, shown)}" under [mould].',
+        found=rules.scale_spread,
+        limit=coarsest,
+        unit="kg",
     )
 
 
-def _purity_note(rules: DryingRules, state: DryingState, shown: Shown) -> tuple[Finding, ...]:
+def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
     """In air the dry mass hangs on a purity that the bag does not tell: said before days are spent on it."""
+    rules = state.rules
     safe, likely = rules.safe_share, rules.computed_share
-    if rules.drying != "air" or safe is None or likely is None or state.passed:
-        return ()
-    if safe * (1.0 + CONSTANT_WITHIN["air"]) >= likely:
-        return ()
-    return (
-        AIR_PURITY_UNKNOWN(
-            where="mould.purity",
-            found=rules.purity_spread,
-            message=f"Dried in air plaster of {shown.percent(rules.mix.purity)} ends at {shown.percent(likely)} of its "
+    if rules.drying != "air" or safe is None or likely is None:
+        return
+    if safe * (1.0 + CONSTANT_WITHIN["air"]) < likely:
+        yield AIR_PURITY_UNKNOWN(
+            "mould.purity",
+            f"Dried in air plaster of {shown.percent(rules.mix.purity)} ends at {shown.percent(likely)} of its "
             f"just-set mass; on the safe side of its purity {shown.percent(safe)} is asked for, and such a mould stays "
             "on hold.",
-            remedy="Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
+            "Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
             "JUST-SET DRY tells, or bake the mould.",
-        ),
-    )
+            found=rules.purity_spread,
+        )
 
 
-def _part_finding(part: PartState, rules: DryingRules, shown: Shown) -> Finding:
-    clauses = joined([lack_words(lack, part, rules, shown) for lack in part.lacks], "and")
-    return (MOULD_OVER_BAKED if Lack.OVER_BAKED in part.lacks else MOULD_NOT_DRY)(
-        where=f"mould.{part.name}",
+def _part_finding(part: PartState, shown: Shown) -> Finding:
+    clauses = joined([lack_words(lack, part, shown) for lack in part.lacks], "and")
+    over_baked = Lack.OVER_BAKED in part.lacks
+    return (MOULD_OVER_BAKED if over_baked else MOULD_NOT_DRY)(
+        f"mould.{part.name}",
+        f"The {part.name} is not fit to be poured into: {clauses}.",
+        lack_remedy(part, shown),
         found=None if part.latest is None else part.latest.value,
-        limit=part.over_baked_below if Lack.OVER_BAKED in part.lacks else part.target,
+        limit=part.over_baked_below if over_baked else part.target,
         unit="kg",
-        message=f"The {part.name} is not fit to be poured into: {clauses}.",
-        remedy=lack_remedy(part, rules, shown),
     )

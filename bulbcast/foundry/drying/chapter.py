@@ -1,0 +1,300 @@
+"""How the mould dries: in report, terminal and plan.json, and all that `bulbcast dry` says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from bulbcast import __version__
+from bulbcast.foundry.drying.curve import drying_curve
+from bulbcast.foundry.drying.log import DryingState, PartState
+from bulbcast.foundry.drying.rules import lack_remedy, lack_words, when
+from bulbcast.foundry.mould.chapter import mould_chapter
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.quantities import Shown
+from bulbcast.report.as_terminal import chapter_lines
+from bulbcast.report.chapter import (
+    Chapter,
+    Data,
+    Heading,
+    Items,
+    Json,
+    Markup,
+    Part,
+    Picture,
+    Table,
+    Words,
+    joined_data,
+)
+from bulbcast.report.markup import text
+from bulbcast.report.page import Page, finding_lines, printable
+from bulbcast.report.values import finding_object, number
+
+_NEVER_SURE = (
+    "The computed mass is necessary and never sufficient; nobody can see that a mould is dry. Steam seen at the pour: stop "
+    "and stand back."
+)
+_NONE = "\u2013"
+
+
+def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
+    """How every part stands by the log; the terminal tells of it where there is a log.
+
+    Args:
+        state: By the log.
+        shown: The builder's units.
+    """
+    pour = _pour_words(state)
+    parts: list[Part] = [Markup(html=lambda: f"<p><strong>{text(pour)}</strong></p>\n")]
+    if state.log is not None:
+        parts.append(Words(text=pour, only="terminal"))
+    if state.moment is not None:
+        last = f"As the log stands at its last entry, {when(state.moment)}; ask bulbcast dry right before the pour."
+        parts.append(Words(text=last, style="caption", only="report"))
+    parts += [
+        _parts_table(state, shown, report=state.log is None),
+        Words(text=_mix_words(state, shown), only="report"),
+    ]
+    for part in state.parts:
+        parts += _part_parts(part, state, shown)
+    parts += [Words(text=_NEVER_SURE, only="report"), Data(values=_data(state))]
+    return Chapter(
+        name="drying",
+        title="Drying of the mould",
+        short="Drying",
+        heading="Drying, as the log stands",
+        at="drying",
+        parts=parts,
+    )
+
+
+def _parts_table(state: DryingState, shown: Shown, *, report: bool = False) -> Table:
+    def mass(kilograms: float | None) -> str:
+        return _NONE if kilograms is None else shown.mass(kilograms)
+
+    return Table(
+        heads=("part", "just set", "last weighed", "of just set", "dry at or below", "still to lose"),
+        rows=[
+            (
+                part.name,
+                mass(part.just_set),
+                mass(None if part.latest is None else part.latest.value),
+                _NONE if part.share is None else shown.percent(part.share),
+                mass(part.target),
+                mass(part.left),
+            )
+            for part in state.parts
+        ],
+        figures=(1, 2, 3, 4, 5),
+        only="report" if report else "",
+    )
+
+
+def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[Part]:
+    """What the report says of one part: what it lacks, its course, its weighings."""
+    yield Heading(text=_capital(part.name), only="report")
+    yield Items(lead="", items=_part_words(part, shown), only="report")
+    yield Picture(
+        draw=lambda: drying_curve(part, state, shown),
+        caption="Open mark: just set; full marks: weighings; line and band: the courses that fit them, one in ten to "
+        "nine in ten.",
+    )
+    yield Table(
+        heads=("weighed at", "mass", "air", ""),
+        rows=[
+            (
+                when(one.time),
+                shown.mass(one.value),
+                _NONE if one.air is None else shown.temperature(one.air),
+                {True: "moving", False: "still", None: _NONE}[one.moving_air],
+            )
+            for one in part.weighings
+        ],
+        figures=(1, 2),
+        only="report",
+    )
+
+
+def _pour_words(state: DryingState) -> str:
+    """Whether the drying log lets the pour go on, in one sentence."""
+    if state.holds_until is None:
+        return "The pour is on hold."
+    return f"Dry by the log: the pass holds until {when(state.holds_until)}, and while the mould stays warm."
+
+
+def _mix_words(state: DryingState, shown: Shown) -> str:
+    """What the dry masses are reckoned with: a plan that is changed after the log was begun moves them unseen."""
+    rules = state.rules
+    sand = f"{shown.percent(rules.mix.sand)} of sand" if rules.mix.sand > 0.0 else "no sand"
+    steel = f"{shown.mass(rules.reinforcement)} of steel" if rules.reinforcement > 0.0 else "no steel"
+    return (
+        f"The dry masses are reckoned for {100.0 * rules.mix.water:g} parts of water to 100 of plaster, a purity of "
+        f"{shown.percent(rules.mix.purity)}, {sand}, and {steel} in each part: see that this is what was mixed."
+    )
+
+
+def _part_words(part: PartState, shown: Shown) -> list[str]:
+    """What a part still lacks, where it is going, and what to do, a sentence each."""
+    if part.holds_until is not None:
+        return [f"It has passed; that holds until {when(part.holds_until)}."]
+    return [
+        *(f"{_capital(lack_words(lack, part, shown))}." for lack in part.lacks),
+        *_trend_words(part, shown),
+        f"Next: {lack_remedy(part, shown)}",
+    ]
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
+    """The trend and the projected date; nothing where there is no trend."""
+    trend, last = part.trend, part.latest
+    if trend is None or last is None:
+        return
+
+    def by(seconds: float | None) -> str:
+        """No finer than it is known: to the hour."""
+        moment = part.time_after(seconds)
+        if moment is None:
+            return ""
+        return when((moment + timedelta(minutes=30)).replace(minute=0, second=0, microsecond=0))
+
+    each_day = trend.rate * 86400.0
+    pace = (
+        f"{shown.mass(each_day)} a day"
+        if each_day < 0.05 * last.value
+        else f"{shown.mass(each_day / 24.0)} an hour"
+    )
+    start = f"It loses {pace} now"
+    early, likely, late = by(trend.early), by(trend.likely), by(trend.late)
+    if trend.scale_too_coarse:
+        yield (
+            f"{start}, and ends near {shown.mass(trend.end_mass)} in this air; a scale that is off by "
+            f"{shown.mass(part.rules.scale_spread)} cannot show that so light a part no longer loses mass, so that no "
+            "date can be given."
+        )
+    elif not likely:
+        first = f", at the earliest by {early}" if early else ""
+        yield (
+            f"{start}; {trend.never * 100.0:.0f} in 100 of the courses that fit its {trend.used} readings never come down "
+            f"to the mass asked for{first}: in this air it ends near {shown.mass(trend.end_mass)}."
+        )
+    else:
+        spread = f"early {early}, " if early else ""
+        end = f"late {late}" if late else "the late end open"
+        yield f"{start}; dry and constant likely by {likely} ({spread}{end}), through {trend.used} readings."
+
+
+def _iso(moment: datetime | None, timespec: str = "auto") -> str | None:
+    return None if moment is None else moment.isoformat(timespec=timespec)
+
+
+def _data(state: DryingState) -> Json:
+    return {
+        "drying": state.rules.drying,
+        "judged_at": _iso(state.moment),
+        "dry": state.passed,
+        "holds_until": _iso(state.holds_until),
+        "dry_to_just_set": state.rules.computed_share,
+        "safe_dry_to_just_set": state.rules.safe_share,
+        "parts": [_part_data(part) for part in state.parts],
+    }
+
+
+def _part_data(part: PartState) -> Json:
+    trend, last = part.trend, part.latest
+    return {
+        "name": part.name,
+        "just_set_kg": part.just_set,
+        "dry_at_or_below_kg": part.target,
+        "over_baked_below_kg": part.over_baked_below,
+        "last_kg": None if last is None else last.value,
+        "last_at": None if last is None else _iso(last.time),
+        "last_to_just_set": part.share,
+        "left_kg": part.left,
+        "change": part.change,
+        "passed": part.passed,
+        "holds_until": _iso(part.holds_until),
+        "lacks": [lack.value for lack in part.lacks],
+        "weighings": [
+            {"at": _iso(one.time), "mass_kg": one.value, "air_c": one.air, "moving_air": one.moving_air}
+            for one in part.weighings
+        ],
+        "projected": None
+        if trend is None
+        else {
+            "early": _iso(part.time_after(trend.early), "minutes"),
+            "likely": _iso(part.time_after(trend.likely), "minutes"),
+            "late": _iso(part.time_after(trend.late), "minutes"),
+            "never_share": trend.never,
+            "rate_kg_s": number(trend.rate),
+            "time_constant_s": number(trend.time_constant),
+            "end_mass_kg": trend.end_mass,
+            "readings": trend.used,
+        },
+    }
+
+
+def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str = "") -> str:
+    """All that a builder needs to see of the drying, for `bulbcast dry`.
+
+    Args:
+        job: With a plaster mould.
+        state: Of its drying.
+        page: To write on.
+        added: What has just been put into the log, as a sentence; "" for nothing.
+
+    Returns:
+        Lines of text.
+    """
+    shown = job.shown
+    page.wrapped(f"{printable(job.plan.name)}: drying of the mould", code="1")
+    if added:
+        page.wrapped(added)
+    page.line()
+    page.wrapped(_pour_words(state), code="1;32" if state.passed else "1;33")
+    if state.moment is not None:
+        page.wrapped(f"Judged at {when(state.moment)}.")
+    told: list[Part] = [
+        Heading(text="Parts"),
+        _parts_table(state, shown),
+        Words(text=_mix_words(state, shown)),
+    ]
+    for part in state.parts:
+        told += [Heading(text=_capital(part.name)), *(Words(text=one) for one in _part_words(part, shown))]
+    chapter_lines(page, Chapter(name="drying", parts=told))
+    other = [one for one in job.pour_withheld if one.subject != "drying log"]
+    if other:
+        page.heading("Other holds on the pour")
+    for finding in other:
+        kept = job.figures_withheld(finding)
+        words = (finding.brief, "") if kept else (finding.message, finding.remedy)
+        finding_lines(page, finding, *words)
+    page.line()
+    page.wrapped(_NEVER_SURE)
+    return page.text()
+
+
+def dry_object(job: FoundryResults, state: DryingState) -> Json:
+    """What `bulbcast dry` says as one JSON object.
+
+    Args:
+        job: With a plaster mould.
+        state: Of its drying.
+    """
+    return {
+        "name": job.plan.name,
+        **joined_data([mould_chapter(job), drying_chapter(state, job.shown)]),
+        "pour_on_hold": bool(job.pour_withheld),
+        "holds": [
+            finding_object(finding, withheld=job.figures_withheld(finding)) for finding in job.pour_withheld
+        ],
+        "meta": {
+            "format": "bulbcast dry",
+            "version": __version__,
+            "plan_sha256": job.plan.sha256,
+            "drying_log_sha256": None if state.log is None else state.log.sha256,
+        },
+    }

@@ -1,0 +1,289 @@
+"""The mould: its section, what it is, plaster to mix, masses to dry down to; sand to ram."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.foundry.mould.design import BUCKET_FILL, LARGE_FROM, BlockSize, MouldDesign, MouldPart
+from bulbcast.foundry.mould.section_view import mould_section
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.materials.plaster import PlasterMix, moulding_sand
+from bulbcast.quantities import Shown, worded
+from bulbcast.report.chapter import (
+    Cautions,
+    Chapter,
+    Data,
+    Json,
+    Line,
+    Part,
+    Picture,
+    Sources,
+    Table,
+    Words,
+)
+
+_STANDS = {
+    "lying": "lying, its parting level",
+    "on-edge": "on edge, its parting upright and the bulb level",
+    "nose-up": "on end, nose up",
+    "tail-up": "on end, tail up",
+}
+
+
+def mould_chapter(job: FoundryResults) -> Chapter:
+    """The mould as planned.
+
+    Args:
+        job: With a mould.
+
+    Raises:
+        ValueError: It has none.
+    """
+    design, shown = job.mould, job.shown
+    if design is None:
+        raise ValueError("the plan gives no mould")
+    # Sand is neither dried by the scale nor poured warm.
+    codes = ("what-floats", "oven") if design.mix is None else ("damp-mould", "plaster", "oven")
+    keys = "Dashed: the keys, which lie beside the cut. " if design.keys else ""
+    foundry_from = shown.mass(design.section.foundry_from)
+    return Chapter(
+        name="mould",
+        title="Mould",
+        short="Mould",
+        heading="Mould",
+        at="mould",
+        parts=[
+            Cautions(codes=codes),
+            Picture(draw=lambda: mould_section(job, along=True), caption="Along the bulb. {scale}."),
+            Picture(
+                draw=lambda: mould_section(job, along=False), caption="Across the largest section. {scale}."
+            ),
+            Words(text=keys + _ways_drawn(job), style="caption", only="report"),
+            Words(text=_brief(design, shown), only="terminal"),
+            _lines(design, shown),
+            *(_sand(design, shown) if design.mix is None else _plaster(design, design.mix, shown)),
+            Words(
+                text=f"How big: a plaster mould at home is usual for pieces up to {shown.mass(LARGE_FROM)}; above that it "
+                "wants mesh, bars and weeks to dry, and oil-bonded sand is the usual way. Above "
+                f"{foundry_from} poured at once it is a foundry's work. This piece is {shown.mass(design.piece_mass)}.",
+                only="report",
+            ),
+            Sources(words=_sources(design)),
+            _data(design),
+        ],
+    )
+
+
+def _ways_drawn(job: FoundryResults) -> str:
+    """Where the ways of the metal are drawn."""
+    gating = None if job.melting is None else job.melting.gating
+    if gating is None:
+        return "Sprue, riser and vents are not in these figures: they take a little plaster away, and stand on top."
+    if gating.mark is not None:
+        ways = "Lead level and its mark are"
+    elif gating.sprue is None:
+        ways = "Lead level and riser are"
+    else:
+        ways = "Lead level, sprue, riser and vents are"
+    return f"{ways} drawn into the same section under Gating."
+
+
+def _brief(design: MouldDesign, shown: Shown) -> str:
+    block = design.block
+    return (
+        f"{design.material}, {design.kind}, {design.orientation}, parting {design.parting}; block "
+        f"{shown.length(block.length)} long, {shown.length(block.width)} wide, {shown.length(block.height)} high as poured; "
+        f"{'one pour' if design.pours == 1 else f'{design.pours} pours'} of {shown.mass(design.piece_mass)} of casting."
+    )
+
+
+def _lines(design: MouldDesign, shown: Shown) -> Table:
+    """What the mould is, line by line."""
+    margins, closed = design.margins, design.kind == "closed"
+
+    def size(box: BlockSize) -> str:
+        return worded("{} x {} x {}", *(shown.length(side) for side in (box.length, box.width, box.height)))
+
+    kind = "closed, two parts" if closed else f"open halves, poured {design.pours} times"
+    halves = "upper and lower" if design.split == "upper-lower" else "port and starboard"
+    stands = f"of {design.material}, {_STANDS[design.orientation]}; parts are {halves} half of the bulb"
+    steel = shown.mass(design.reinforcement)
+    no_line = Line("", "")
+    return Table(
+        rows=[
+            Line("Kind", kind, stands, "kind", design.kind),
+            Line("Block, outside", size(design.block), "length, width, height as it is poured"),
+            Line("Pattern with its coat", size(design.pattern), "likewise"),
+            Line("Wall", shown.length(margins.sides), "beside nose, tail and sides", "margins.sides_m"),
+            Line("Floor", shown.length(margins.below), "under the pattern", "margins.below_m"),
+            Line("Cover", shown.length(margins.above), "over the pattern") if closed else no_line,
+            Line(
+                "Piece poured at once",
+                shown.mass(design.piece_mass),
+                f"casting without feeder; {design.pours} in all",
+                "piece_mass_kg",
+            ),
+            no_line
+            if design.core is None
+            else Line("Cores", design.core, "of pocket and holes that are cored"),
+            Line("Reinforcement", steel, "steel in each part, which neither sets nor dries")
+            if design.reinforcement > 0.0
+            else no_line,
+        ],
+        only="report",
+    )
+
+
+def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
+    """What there is to ram."""
+    oiled = design.section.sand_kind == "oil-bonded"
+    yield Table(
+        rows=[(part.name, shown.mass(part.just_set), "sand, rammed") for part in design.parts],
+        only="terminal",
+    )
+    yield Table(
+        heads=("part", "volume", "sand, rammed", *(["oil"] if oiled else [])),
+        rows=[
+            (
+                part.name,
+                shown.volume(part.volume),
+                shown.mass(part.just_set),
+                *([shown.mass(part.just_set * moulding_sand().oil)] if oiled else []),
+            )
+            for part in design.parts
+        ],
+        figures=(1, 2, 3),
+        caption="Sand to ram",
+        only="report",
+    )
+
+
+def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Part]:
+    """What each part should weigh, and what there is to mix for it."""
+    sanded = mix.sand > 0.0
+    brief, weighed, mixed = [], [], []
+    for part in design.parts:
+        batch = part.batch
+        if batch is None:
+            continue
+        just_set, air, baked, chalky = (
+            shown.mass(mass or 0.0) for mass in (part.just_set, part.dry_in_air, part.baked, part.over_baked)
+        )
+        plaster, water = shown.mass(batch.count * batch.plaster), shown.mass(batch.count * batch.water)
+        brief.append((part.name, just_set, air, baked, plaster, water, f"{batch.count}"))
+        weighed.append((part.name, shown.volume(part.volume), just_set, air, baked, chalky))
+        each = [batch.plaster, batch.water, *([batch.sand] if sanded else [])]
+        mixed.append((part.name, f"{batch.count}", *map(shown.mass, each), plaster, water))
+    shares = map(shown.percent, (mix.air_share, mix.baked_share, mix.over_baked_share))
+    yield Table(
+        heads=("part", "just set", "dried in air", "baked", "plaster", "water", "buckets"),
+        rows=brief,
+        figures=(1, 2, 3, 4, 5, 6),
+        only="terminal",
+    )
+    yield Table(
+        heads=("part", "plaster's volume", "just set", "dried in air", "baked", "chalky below"),
+        rows=[*weighed, ("of just set", "", "100 %", *shares)],
+        figures=(1, 2, 3, 4, 5),
+        caption="What each part should weigh; the scale's just-set reading takes the place of the computed one",
+        only="report",
+    )
+    sand = ["sand in each"] if sanded else []
+    heads = ("part", "buckets", "plaster in each", "water in each", *sand, "plaster in all", "water in all")
+    low, high = mix.setting_rise
+    yield Table(
+        heads=heads,
+        rows=mixed,
+        figures=range(1, len(heads)),
+        caption="Plaster to mix, the spare reckoned in",
+        only="report",
+    )
+    yield Words(
+        text="Water first; sift the plaster in, let it soak a minute or two, stir without air; a bucket is filled to "
+        f"{BUCKET_FILL * 100.0:.0f} %. A thick block warms itself by up to {low:.0f} to {high:.0f} K on setting: start with "
+        "cold water round a printed pattern, and keep hands out.",
+        style="caption",
+        only="report",
+    )
+
+
+def _sources(design: MouldDesign) -> list[str]:
+    if design.mix is None:
+        sand = moulding_sand()
+        return [
+            f"sand's density: {sand.density_source}",
+            *([f"oil: {sand.oil_source}"] if design.section.sand_kind == "oil-bonded" else []),
+            f"moisture: {sand.moisture_source}",
+        ]
+    return [
+        "masses: stoichiometry of gypsum (water taken up 0.1862 of the hemihydrate; 20.93 % bound in set plaster), IUPAC "
+        "atomic masses; densities without air",
+        f"purity {design.mix.purity * 100.0:.3g} % hemihydrate, the rest taken as inert",
+        "chalky below: half-way from hemihydrate to anhydrite, 57 % of just set at a consistency of 70",
+        "walls, keys, bucket: common practice, no source",
+    ]
+
+
+def _data(design: MouldDesign) -> Data:
+    """What no line shows, or not always."""
+    mix = design.mix
+    return Data(
+        values={
+            **{
+                name: getattr(design, name)
+                for name in ("material", "drying", "orientation", "split", "parting", "pours", "core")
+            },
+            "cavity_volume_m3": design.cavity_volume,
+            "block": _box(design.block),
+            "pattern": _box(design.pattern),
+            "margins.ends_m": design.margins.ends,
+            "margins.above_m": design.margins.above,
+            "reinforcement_kg": design.reinforcement,
+            "mix": None
+            if mix is None
+            else {
+                "water_to_plaster": mix.water,
+                "sand_to_plaster": mix.sand,
+                "purity": mix.purity,
+                "set_density_kg_m3": mix.set_density,
+                "dry_in_air_density_kg_m3": mix.air_density,
+                "baked_density_kg_m3": mix.baked_density,
+                "dry_in_air_to_just_set": mix.air_share,
+                "baked_to_just_set": mix.baked_share,
+                "over_baked_to_just_set": mix.over_baked_share,
+                "anhydrite_to_just_set": mix.anhydrite_share,
+                "setting_rise_k": list(mix.setting_rise),
+            },
+            "parts": [_part(part) for part in design.parts],
+            "keys": [
+                {"along_m": key.along, "across_m": key.across, "radius_m": key.radius} for key in design.keys
+            ],
+        }
+    )
+
+
+def _box(size: BlockSize) -> Json:
+    return {"length_m": size.length, "width_m": size.width, "height_m": size.height}
+
+
+def _part(part: MouldPart) -> Json:
+    batch = part.batch
+    return {
+        "name": part.name,
+        "block": _box(part.block),
+        "volume_m3": part.volume,
+        "just_set_kg": part.just_set,
+        "dry_in_air_kg": part.dry_in_air,
+        "baked_kg": part.baked,
+        "over_baked_below_kg": part.over_baked,
+        "anhydrite_kg": part.anhydrite,
+        "batches": None
+        if batch is None
+        else {
+            "count": batch.count,
+            "plaster_kg": batch.plaster,
+            "water_kg": batch.water,
+            "sand_kg": batch.sand,
+            "volume_m3": batch.volume,
+        },
+    }
