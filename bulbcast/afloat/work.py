@@ -23,10 +23,9 @@ from bulbcast.afloat.cure import (
 )
 from bulbcast.afloat.marks import Placing
 from bulbcast.afloat.marks_to_mass import Correction, FloatTest, Mark, correction, float_test
-from bulbcast.ballast.foils import FIN_NAME
 from bulbcast.ballast.moving import MovableWeight
 from bulbcast.ballast.target import apparent_weight_factor
-from bulbcast.ballast.weigh_in import State, Weight
+from bulbcast.ballast.weigh_in import FIN_NAME, State, Weight
 from bulbcast.ballast.work import TRIM_LEAD_FROM_ENDS, BoatJob
 from bulbcast.hull.trimming import Flotation
 from bulbcast.materials.water import water_of_kind

@@ -57,7 +57,7 @@ def boat_section(job: BallastResults) -> str:
 
 def _reach_bar(job: BallastResults, boat: BoatJob) -> str:
     """Chord, reach and the wanted place along x, to scale."""
-    band, hang = boat.band, boat.hung.hang
+    band, hang = boat.hung.band, boat.hung.hang
     if band is None:
         return ""
     tip = (hang.tip_leading_edge_x, hang.tip_leading_edge_x + hang.tip_chord)

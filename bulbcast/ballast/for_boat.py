@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from bulbcast.ballast.imposed import BulbAfloat, hung_target, imbalance
-from bulbcast.ballast.reach import Band, BulbUnderFin, OverhangLimits, reach_band
-from bulbcast.ballast.target import RestOfBoat
+from bulbcast.ballast.reach import Band, BulbUnderFin, reach_band
+from bulbcast.ballast.target import BulbAfloat, RestOfBoat, hung_target, imbalance
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place, size_where_told
 from bulbcast.bulb.hung.wish import BulbWish
@@ -75,7 +74,6 @@ class BulbForBoat:
         wanted_x: Where this bulb's mass centre would have to be for level trim. [m]
         hang: What its reach depends on.
         band: Where this fin can hold its mass centre; None where it has no place and one was imposed.
-        passes: Hung mass, pass by pass. [kg]
     """
 
     bulb: HungBulb
@@ -85,7 +83,6 @@ class BulbForBoat:
     wanted_x: float
     hang: BulbUnderFin
     band: Band | None
-    passes: tuple[float, ...]
 
     @property
     def short(self) -> float:
@@ -116,12 +113,11 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, within: float = SETTLED) ->
         # Anywhere under the tip will do to begin with.
         under = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord
         place = under if boat.first_place is None else boat.first_place
-    passes = [mass]
     if boat.place is None:
         wish = replace(wish, carried_at=None)
     for _ in range(_MOST_PASSES):
         asked = replace(wish, target_mass=mass, mass_centre_x=place)
-        found = _answered(size_where_told(asked), asked, boat, passes)
+        found = _answered(size_where_told(asked), asked, boat)
         next_mass = found.wanted_mass if boat.mass is None else boat.mass
         next_place = _next_place(found, boat)
         settled = abs(next_mass - mass) <= within * mass and abs(next_place - place) <= within
@@ -130,7 +126,6 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, within: float = SETTLED) ->
                 size_and_place(asked)  # refuses a place at which the tip does not stand on the bulb
             return found
         mass, place = next_mass, next_place
-        passes.append(mass)
     raise NoSolutionError(
         f"size and place of the bulb did not settle with the boat in {_MOST_PASSES} passes, last at {mass:g} kg "
         f"and {place:g} m"
@@ -141,32 +136,28 @@ def _next_place(found: BulbForBoat, boat: BoatWish) -> float:
     if boat.place is not None:
         return boat.place
     if found.band is None:
-        limits, hang = found.hang.limits, found.hang
+        hang = found.hang
         bounded = boat.overhang_forward is not None and boat.overhang_aft is not None
         raise NoPlaceUnderFinError(
             hang.bulb_length,
             hang.tip_chord,
-            hang.tip_chord + limits.fore_most + limits.aft_most if bounded else None,
+            hang.tip_chord + hang.overhang_forward + hang.overhang_aft if bounded else None,
         )
     return found.band.nearest(found.wanted_x)
 
 
-def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish, passes: list[float]) -> BulbForBoat:
+def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish) -> BulbForBoat:
     afloat = BulbAfloat(
         mass=bulb.mass,
         x=bulb.mass_centre[0],
         volume=bulb.displaced.volume,
         volume_x=bulb.displaced_centre[0],
     )
-    wanted_mass, _ = hung_target(
-        boat.rest, volume=afloat.volume, volume_x=afloat.volume_x, water_density=boat.water_density
-    )
-    over = imbalance(boat.rest, afloat, water_density=boat.water_density)
+    over_mass, over_moment = imbalance(boat.rest, afloat, water_density=boat.water_density)
     # Level: no moment is left about the centre of flotation. On her line that is the same about any point.
     about = boat.flotation_x if boat.flotation_x is not None else boat.rest.buoyancy_x
     # The water that the bulb displaces goes along with it.
-    apparent = afloat.mass - boat.water_density * afloat.volume
-    wanted_x = afloat.x - (over.moment - over.mass * about) / apparent
+    wanted_x = afloat.x - (over_moment - over_mass * about) / afloat.apparent(boat.water_density)
     length = bulb.body.length
     hang = BulbUnderFin(
         tip_leading_edge_x=wish.fin.leading_edge_x,
@@ -175,18 +166,15 @@ def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish, passes: list[float
         mass_centre_from_nose=bulb.mass_centre_x,
         mass_centre_below_tip=bulb.axis.floor - bulb.mass_centre_z,
         incidence=bulb.incidence,
-        limits=OverhangLimits(
-            fore_most=length if boat.overhang_forward is None else boat.overhang_forward,
-            aft_most=length if boat.overhang_aft is None else boat.overhang_aft,
-        ),
+        overhang_forward=length if boat.overhang_forward is None else boat.overhang_forward,
+        overhang_aft=length if boat.overhang_aft is None else boat.overhang_aft,
     )
     return BulbForBoat(
         bulb=bulb,
         wish=wish,
         afloat=afloat,
-        wanted_mass=wanted_mass,
+        wanted_mass=hung_target(boat.rest, volume=afloat.volume, water_density=boat.water_density),
         wanted_x=wanted_x,
         hang=hang,
         band=reach_band(hang),
-        passes=tuple(passes),
     )

@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from bulbcast.ballast.imposed import Freeboard
 from bulbcast.hull.outline import HullOutline
 from bulbcast.hull.trimming import Change, Flotation, deeper_at
-from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.plan.sections import Plan
 
-BOW, STERN, SIDE = "bow", "stern", "side"
+
+@dataclass(frozen=True, slots=True)
+class Freeboard:
+    """Freeboard at one place of the deck's edge: x in boat axes, and its height, negative under water. [m]"""
+
+    x: float
+    height: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,68 +25,66 @@ class FreeboardLeft:
     Attributes:
         on_line: The smallest on the design waterline.
         left: The smallest as she lies; None where how she lies is not known.
-        bow: As she lies at the forward end of her deck; None where not known.
-        stern: Likewise at its after end.
+        bow: Height as she lies at the forward end of her deck; None where not known. [m]
+        stern: Likewise at its after end. [m]
         placed: Whether the places are known, and not only the figure.
     """
 
     on_line: Freeboard
-    left: Freeboard | None
-    bow: Freeboard | None
-    stern: Freeboard | None
+    left: Freeboard | None = None
+    bow: float | None = None
+    stern: float | None = None
     placed: bool = True
 
 
-def freeboards_of(outline: HullOutline) -> tuple[Freeboard, ...]:
-    """Height of the deck's edge above the design waterline along her.
+def freeboard_of_boat(
+    plan: Plan, outline: HullOutline | None, flotation: Flotation | None, lies: Change | None
+) -> FreeboardLeft | None:
+    """Freeboard on her line and as she lies, from her hull's outline or from the figure that the plan gives.
 
     Args:
-        outline: Of the hull.
+        plan: With [boat].
+        outline: Of the hull; None for bare numbers.
+        flotation: The boat on her line; None where not known.
+        lies: What puts her off it; None where not known.
 
     Returns:
-        A freeboard for each station, the first called bow, the last stern.
+        The freeboards; None where neither hull nor plan tells them.
     """
-    names = [BOW, *([SIDE] * (len(outline.x) - 2)), STERN]
-    return tuple(
-        Freeboard(name=name, x=x, height=z)
-        for name, x, z in zip(names, outline.x, outline.sheer, strict=True)
-    )
+    if outline is not None:
+        return freeboard_left(outline.x, outline.sheer, flotation, lies)
+    if plan.boat is not None and plan.boat.freeboard is not None:
+        return freeboard_of_number(plan.boat.freeboard, flotation, lies)
+    return None
 
 
 def freeboard_left(
-    freeboards: Sequence[Freeboard], flotation: Flotation | None, lies: Change | None
+    x: Sequence[float], heights: Sequence[float], flotation: Flotation | None, lies: Change | None
 ) -> FreeboardLeft:
     """The freeboards that matter, on her line and as she lies; first order, as sinkage and trim are.
 
     Args:
-        freeboards: On her design waterline, one at least.
+        x: Places of the deck's edge from bow to stern, boat axes, one at least. [m]
+        heights: Above the design waterline there. [m]
         flotation: The boat on her line; None where not known.
         lies: What puts her off it; None where not known.
 
     Returns:
         The smallest, and those at both ends.
-
-    Raises:
-        BoatFigureError: No freeboard was given.
     """
-    if not freeboards:
-        raise BoatFigureError("No freeboard was given. Give one place of the deck's edge at least.")
-    on_line = min(freeboards, key=lambda one: one.height)
+    places = list(zip(x, heights, strict=True))
+    lowest = Freeboard(*min(places, key=lambda one: one[1]))
     if flotation is None or lies is None:
-        return FreeboardLeft(on_line=on_line, left=None, bow=None, stern=None)
+        return FreeboardLeft(on_line=lowest)
     left = [
-        Freeboard(
-            name=one.name,
-            x=one.x,
-            height=one.height - deeper_at(flotation, sinkage=lies.sinkage, trim=lies.trim, x=one.x),
-        )
-        for one in freeboards
+        Freeboard(place, height - deeper_at(flotation, sinkage=lies.sinkage, trim=lies.trim, x=place))
+        for place, height in places
     ]
     return FreeboardLeft(
-        on_line=on_line,
+        on_line=lowest,
         left=min(left, key=lambda one: one.height),
-        bow=next((one for one in left if one.name == BOW), None),
-        stern=next((one for one in left if one.name == STERN), None),
+        bow=left[0].height,
+        stern=left[-1].height,
     )
 
 
@@ -94,10 +97,10 @@ def freeboard_of_number(height: float, flotation: Flotation | None, lies: Change
         lies: What puts her off it; None where not known.
 
     Returns:
-        As `freeboard_left`.
+        As `freeboard_left`, without the ends.
     """
     deepest = 0.0
     if flotation is not None and lies is not None:
         deepest = flotation.fore_x if lies.deeper_fore > lies.deeper_aft else flotation.aft_x
-    one = Freeboard(name=SIDE, x=deepest, height=height)
-    return replace(freeboard_left((one,), flotation, lies), placed=False)
+    found = freeboard_left((deepest,), (height,), flotation, lies)
+    return replace(found, bow=None, stern=None, placed=False)

@@ -1,26 +1,72 @@
-"""How she lies with a bulb whose mass was imposed: on her own surface where the hull is one, else to first order."""
+"""Boat and bulb as one load, and how she lies with it: on her own surface where the hull is one."""
 
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
 
+from bulbcast.ballast.for_boat import BulbForBoat
+from bulbcast.ballast.start import BoatStart
+from bulbcast.hull.floating import FloatingError, float_boat
+from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.trimming import Change, Flotation
 
-if TYPE_CHECKING:
-    from bulbcast.hull.mesh import HullMesh
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """Boat and bulb together. Boat axes.
+
+    Attributes:
+        mass: [kg]
+        centre: Of that mass. [m]
+        below_volume: Of fin, rudder and bulb. [m3]
+        below_x: Its centre. [m]
+        below_z: Likewise. [m]
+        gm: Metacentre over mass centre, heeling, at her line; None where the hull does not tell. [m]
+    """
+
+    mass: float
+    centre: tuple[float, float, float]
+    below_volume: float
+    below_x: float
+    below_z: float
+    gm: float | None
+
+
+def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
+    """Boat and bulb as one load.
+
+    Args:
+        start: Hull, foils and weigh-in.
+        hung: The bulb.
+    """
+    line, weights, bulb, foils = start.hull.line, start.weigh_in, hung.bulb, start.foils
+    mass = weights.mass + bulb.mass
+    centre = (
+        (weights.moments[0] + bulb.mass * hung.afloat.x) / mass,
+        weights.moments[1] / mass,
+        (weights.moments[2] + bulb.mass * bulb.mass_centre[1]) / mass,
+    )
+    volume = bulb.displaced.volume
+    below = volume + sum(one.volume for one in foils)
+    moment_x = volume * hung.afloat.volume_x + sum(one.volume * one.centre_x for one in foils)
+    moment_z = volume * bulb.displaced_centre[1] + sum(one.volume * one.centre_z for one in foils)
+    gm = None
+    if line.bm_across is not None and line.buoyancy_z is not None:
+        share = line.volume / (line.volume + below)
+        gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * moment_z / below - centre[2]
+    return Loaded(
+        mass=mass,
+        centre=centre,
+        below_volume=below,
+        below_x=moment_x / below,
+        below_z=moment_z / below,
+        gm=gm,
+    )
 
 
 def lying_on_surface(
-    surface: HullMesh,
-    flotation: Flotation,
-    first_order: Change,
-    *,
-    mass: float,
-    centre: tuple[float, float, float],
-    below_volume: float,
-    below_x: float,
-    below_z: float,
+    surface: HullMesh, flotation: Flotation, first_order: Change, load: Loaded
 ) -> tuple[Change, float]:
     """Sinkage and trim from the hull's surface itself, upright, with foils and bulb as they are: all under water.
 
@@ -28,29 +74,24 @@ def lying_on_surface(
         surface: The hull alone.
         flotation: The boat on her design line.
         first_order: How she lies to first order; mass and moment are its own.
-        mass: Of boat and bulb. [kg]
-        centre: Of that mass, boat axes. [m]
-        below_volume: Water displaced by foils and bulb. [m3]
-        below_x: Its centre, boat axes. [m]
-        below_z: Likewise. [m]
+        load: Boat and bulb.
 
     Returns:
         The change with its sinkage, trim and draughts, and the sinkage were she held without trim, which is what the
         mass alone does [m]; the first order's own where she would not float so.
     """
-    from bulbcast.hull.floating import FloatingError, float_boat
-
-    water = flotation.water_density * below_volume
-    pull = mass - water
-    place = tuple(
-        (mass * whole - water * below) / pull for whole, below in ((centre[0], below_x), (centre[2], below_z))
+    water = flotation.water_density * load.below_volume
+    pull = load.mass - water
+    x, z = (
+        (load.mass * whole - water * below) / pull
+        for whole, below in ((load.centre[0], load.below_x), (load.centre[2], load.below_z))
     )
     try:
         rest, level = (
             float_boat(
                 surface,
                 mass=pull,
-                mass_centre=(place[0], 0.0, place[1]),
+                mass_centre=(x, 0.0, z),
                 water_density=flotation.water_density,
                 trim=held,
                 heel=0.0,
@@ -64,9 +105,8 @@ def lying_on_surface(
     def deeper(x: float) -> float:
         return (sinkage + x * math.sin(trim)) / math.cos(trim)
 
-    change = Change(
-        mass=first_order.mass,
-        moment=first_order.moment,
+    change = replace(
+        first_order,
         sinkage=deeper(flotation.flotation_x),
         trim=flotation.length * math.tan(trim),
         deeper_fore=deeper(flotation.fore_x),

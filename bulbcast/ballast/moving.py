@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError, require_finite, require_positive, shown
 
 
@@ -46,19 +47,15 @@ class WeightMove:
 
     Attributes:
         name: Of the weight.
-        mass: [kg]
         start: Where it was. [m]
         end: Where it goes, within the places allowed. [m]
-        wanted: How far it would have to go to do all of it alone; the same sign as the moment. [m]
         moment: What the move gives. [kg m]
         left: What is still wanted after it. [kg m]
     """
 
     name: str
-    mass: float
     start: float
     end: float
-    wanted: float
     moment: float
     left: float
 
@@ -73,6 +70,28 @@ class WeightMove:
         return abs(self.left) <= 1e-12 * max(abs(self.moment), abs(self.left))
 
 
+def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
+    """The weights of a plan that may be moved along the boat.
+
+    Args:
+        plan: With [[weights]].
+
+    Raises:
+        BoatFigureError: A weight outside its own limits.
+    """
+    return tuple(
+        MovableWeight(
+            name=one.name,
+            mass=one.mass,
+            at=one.x,
+            least=one.movable_forward_to,
+            most=one.movable_aft_to,
+        )
+        for one in plan.weights
+        if one.movable_forward_to is not None and one.movable_aft_to is not None and one.mass > 0.0
+    )
+
+
 def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[WeightMove, ...]:
     """Each weight moved alone, as far as it is allowed.
 
@@ -83,20 +102,12 @@ def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
     Returns:
         One move for each weight: those that are enough first, the shortest way first among them; then
         the others, the most helpful first.
-
-    Raises:
-        BoatFigureError: A moment that is no number.
     """
-    require_finite("The moment wanted", moment, "kg m")
-    moves = [_moved(weight, moment) for weight in weights]
-    return tuple(
-        sorted(
-            moves,
-            key=lambda one: (
-                (abs(one.left), abs(one.distance)) if not one.enough else (0.0, abs(one.distance))
-            ),
-        )
-    )
+
+    def unhelpful(one: WeightMove) -> tuple[float, float]:
+        return (0.0 if one.enough else abs(one.left), abs(one.distance))
+
+    return tuple(sorted((_moved(weight, moment) for weight in weights), key=unhelpful))
 
 
 def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[WeightMove, ...]:
@@ -109,11 +120,7 @@ def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
     Returns:
         Moves in order, each with what is left after it; all weights at their ends where even that is
         not enough, none where nothing is wanted.
-
-    Raises:
-        BoatFigureError: A moment that is no number.
     """
-    require_finite("The moment wanted", moment, "kg m")
     able = sorted(weights, key=lambda one: -_most(one, moment))
     moves: list[WeightMove] = []
     left = moment
@@ -139,10 +146,8 @@ def _moved(weight: MovableWeight, moment: float) -> WeightMove:
     given = moment if weight.at + wanted == end else weight.mass * (end - weight.at)
     return WeightMove(
         name=weight.name,
-        mass=weight.mass,
         start=weight.at,
         end=end,
-        wanted=wanted,
         moment=given,
         left=math.fsum((moment, -given)),
     )

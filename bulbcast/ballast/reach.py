@@ -1,6 +1,6 @@
 """Reach: where along the boat this fin can hold the bulb's mass centre, and what to do where that is not enough.
 
-The bulb's nose may lie ahead of the tip's leading edge, and its tail behind the trailing edge, between limits.
+The bulb's nose may lie ahead of the tip's leading edge, and its tail behind the trailing edge, up to limits.
 They bound where the mass centre can come; its distance from the nose is taken as given, though pocket and
 holes shift it by a little as the bulb slides. Boat axes: x aft.
 
@@ -14,45 +14,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bulbcast.ballast.moving import MovableWeight, WeightMove, fewest_moves, single_moves
-from bulbcast.ballast.target import apparent_weight_factor
 from bulbcast.hull.trimming import Change, Flotation, changed_by_moment
-from bulbcast.quantities.checked import BoatFigureError, require_finite, require_positive, shown
 
 TOLERANCE = 1e-9
 """Places are the same within it, as size and place of the bulb are solved to it. [m]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OverhangLimits:
-    """How far the bulb may and must stand out over the fin's tip.
-
-    Attributes:
-        fore_most: Nose ahead of the leading edge, at most. [m]
-        aft_most: Tail behind the trailing edge, at most. [m]
-        fore_least: Nose ahead of the leading edge, at least. [m]
-        aft_least: Tail behind the trailing edge, at least. [m]
-
-    Raises:
-        BoatFigureError: A limit that is no number, or a least above its most.
-    """
-
-    fore_most: float
-    aft_most: float
-    fore_least: float = 0.0
-    aft_least: float = 0.0
-
-    def __post_init__(self) -> None:
-        for end, least, most in (
-            ("forward", self.fore_least, self.fore_most),
-            ("after", self.aft_least, self.aft_most),
-        ):
-            require_finite(f"The least {end} overhang", least, "m")
-            require_finite(f"The largest {end} overhang", most, "m")
-            if least > most:
-                raise BoatFigureError(
-                    f"The {end} overhang is to be at least {shown(least, 'm')} and at most {shown(most, 'm')}. Give "
-                    "a largest overhang that is not below the least."
-                )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,16 +25,13 @@ class Band:
     """Where the mass centre can come with the bulb one way round.
 
     Attributes:
-        reversed: Whether the bulb hangs tail first. [-]
         fore_x: Furthest forward place of the mass centre, boat axes. [m]
         aft_x: Furthest aft. [m]
-        fore_bound: Limit that holds it at the fore end: "forward overhang" at its largest or "after
-            overhang" at its least.
-        aft_bound: Limit at the after end: "after overhang" at its largest or "forward overhang" at its
-            least.
+        fore_bound: Overhang that holds it at the fore end: "forward overhang" at its largest or "after
+            overhang" at nothing.
+        aft_bound: At the after end: "after overhang" at its largest or "forward overhang" at nothing.
     """
 
-    reversed: bool
     fore_x: float
     aft_x: float
     fore_bound: str
@@ -89,31 +51,20 @@ class BulbUnderFin:
         tip_chord: [m]
         bulb_length: [m]
         mass_centre_from_nose: Of the hung bulb, along its axis, the usual way round. [m]
-        limits: Overhangs, along the bulb's axis.
+        overhang_forward: Nose ahead of the leading edge, along the bulb's axis, at most. [m]
+        overhang_aft: Tail behind the trailing edge, likewise. [m]
         mass_centre_below_tip: From the fin's tip, square to the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
-
-    Raises:
-        BoatFigureError: A length that is not above 0, or a mass centre outside the bulb.
     """
 
     tip_leading_edge_x: float
     tip_chord: float
     bulb_length: float
     mass_centre_from_nose: float
-    limits: OverhangLimits
+    overhang_forward: float
+    overhang_aft: float
     mass_centre_below_tip: float = 0.0
     incidence: float = 0.0
-
-    def __post_init__(self) -> None:
-        require_finite("The leading edge of the fin's tip", self.tip_leading_edge_x, "m")
-        require_positive("The fin's tip chord", self.tip_chord, "m")
-        require_positive("The bulb's length", self.bulb_length, "m")
-        if not 0.0 <= self.mass_centre_from_nose <= self.bulb_length:
-            raise BoatFigureError(
-                f"The bulb's mass centre is {shown(self.mass_centre_from_nose, 'm')} from its nose, outside its "
-                f"length of {shown(self.bulb_length, 'm')}. Measure it from the nose aft."
-            )
 
     def boat_x(self, along: float) -> float:
         """x in the boat of a mass centre that would be at `along` were the bulb level. [m]"""
@@ -138,16 +89,12 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
         tail_first: The bulb turned end for end. [-]
 
     Returns:
-        The band; None where no place satisfies all limits, as with a bulb shorter than the fin's chord.
+        The band; None where no place satisfies both limits, as with a bulb shorter than the fin's chord.
     """
-    limits = hang.limits
     trailing = hang.tip_leading_edge_x + hang.tip_chord
     # x of the bulb's forward end, by the forward overhang and by the after one.
-    by_fore = (hang.tip_leading_edge_x - limits.fore_most, hang.tip_leading_edge_x - limits.fore_least)
-    by_aft = (
-        trailing + limits.aft_least - hang.bulb_length,
-        trailing + limits.aft_most - hang.bulb_length,
-    )
+    by_fore = (hang.tip_leading_edge_x - hang.overhang_forward, hang.tip_leading_edge_x)
+    by_aft = (trailing - hang.bulb_length, trailing + hang.overhang_aft - hang.bulb_length)
     first, last = max(by_fore[0], by_aft[0]), min(by_fore[1], by_aft[1])
     if first > last + TOLERANCE:
         return None
@@ -156,7 +103,6 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
     if tail_first:
         centre = hang.bulb_length - centre
     return Band(
-        reversed=tail_first,
         fore_x=hang.boat_x(first + centre),
         aft_x=hang.boat_x(last + centre),
         fore_bound="forward overhang" if by_fore[0] >= by_aft[0] else "after overhang",
@@ -169,23 +115,17 @@ class Reach:
     """The wanted place against the band.
 
     Attributes:
-        band: Of the bulb the way round that was asked for.
-        turned: Band the other way round; None where there is none.
         wanted_x: Where the mass centre should be, boat axes. [m]
         placed_x: The nearest it can come. [m]
-        short: Wanted less placed: aft is positive, 0 within the band but for rounding. [m]
         apparent_mass: Bulb less the water it displaces. [kg]
-        moment: Shortfall, apparent mass times `short`: what has to be given otherwise, aft positive.
-            [kg m]
+        moment: Shortfall, apparent mass times how far the place is short: what has to be given otherwise, aft
+            positive. [kg m]
         ignored: How she lies if nothing is done: trim, by the stern positive, and the draughts.
         turned_reaches: Whether the bulb turned end for end would reach the wanted place. [-]
     """
 
-    band: Band
-    turned: Band | None
     wanted_x: float
     placed_x: float
-    short: float
     apparent_mass: float
     moment: float
     ignored: Change
@@ -194,54 +134,30 @@ class Reach:
     @property
     def within(self) -> bool:
         """Whether the wanted place lies within the band, its ends included."""
-        return abs(self.short) <= TOLERANCE
+        return abs(self.wanted_x - self.placed_x) <= TOLERANCE
 
 
 def reach_of(
-    hang: BulbUnderFin,
-    *,
-    wanted_x: float,
-    apparent_mass: float,
-    flotation: Flotation,
-    tail_first: bool = False,
+    hang: BulbUnderFin, band: Band, *, wanted_x: float, apparent_mass: float, flotation: Flotation
 ) -> Reach:
     """Hold the wanted place against what the fin can reach.
 
     Args:
         hang: Bulb and fin.
+        band: Theirs.
         wanted_x: From the ballast target, boat axes. [m]
         apparent_mass: Bulb less the water it displaces. [kg]
         flotation: The boat on her line.
-        tail_first: The way round that is asked for. [-]
 
     Returns:
-        Band, shortfall, and the trim if it is ignored.
-
-    Raises:
-        BoatFigureError: A figure that cannot be, or a bulb that no place under the fin suits.
+        Shortfall, and the trim if it is ignored.
     """
-    require_finite("The wanted place of the bulb's mass centre", wanted_x, "m")
-    require_positive("The bulb's apparent mass", apparent_mass, "kg")
-    band = reach_band(hang, tail_first=tail_first)
-    if band is None:
-        limits = hang.limits
-        raise BoatFigureError(
-            f"A bulb of {shown(hang.bulb_length, 'm')} has no place under a tip chord of "
-            f"{shown(hang.tip_chord, 'm')} with {shown(limits.fore_least, 'm')} to {shown(limits.fore_most, 'm')} "
-            f"forward and {shown(limits.aft_least, 'm')} to {shown(limits.aft_most, 'm')} aft of it. Take a bulb "
-            f"between {shown(hang.tip_chord + limits.fore_least + limits.aft_least, 'm')} and "
-            f"{shown(hang.tip_chord + limits.fore_most + limits.aft_most, 'm')} long, or other limits."
-        )
-    turned = reach_band(hang, tail_first=not tail_first)
+    turned = reach_band(hang, tail_first=True)
     placed = band.nearest(wanted_x)
-    short = wanted_x - placed
-    moment = apparent_mass * short
+    moment = apparent_mass * (wanted_x - placed)
     return Reach(
-        band=band,
-        turned=turned,
         wanted_x=wanted_x,
         placed_x=placed,
-        short=short,
         apparent_mass=apparent_mass,
         moment=moment,
         # The bulb lies short of where it should, so she lacks this moment.
@@ -252,22 +168,17 @@ def reach_of(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrimLead:
-    """Lead inside at one place that makes good the shortfall.
+    """Lead inside at one place that makes good the shortfall, taken from the bulb so that she stays on her line.
 
     Attributes:
         x: Where, boat axes. [m]
-        mass: Taken from the bulb so that she stays on her line; None where this place gives no moment
-            the right way or more than the bulb would be needed. [kg]
+        mass: Of the lead laid. [kg]
         bulb_lighter: Lead to leave off the bulb for it. [kg]
-        added_mass: Laid in on top of the full bulb instead. [kg]
-        added: How she then lies: level, and deeper by the sinkage.
     """
 
     x: float
-    mass: float | None
-    bulb_lighter: float | None
-    added_mass: float | None
-    added: Change | None
+    mass: float
+    bulb_lighter: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -276,7 +187,7 @@ class OverhangNeeded:
 
     Attributes:
         end: "forward" or "after".
-        limit: The one broken: the largest overhang where `needed` is above it, the least where below. [m]
+        limit: The one broken: the largest overhang where `needed` is above it, nothing where below. [m]
         needed: Overhang at that end with the mass centre at the wanted place. [m]
     """
 
@@ -292,7 +203,7 @@ class Remedies:
     Attributes:
         moves: Each listed weight moved alone, those that are enough first.
         together: The fewest weights that do it together; what is left stands with the last.
-        trim_lead: At each place allowed for it.
+        trim_lead: At each place where it does it.
         fin_aft: Fin and bulb moved as one, aft is positive; None where their apparent mass is not
             above 0. [m]
         overhangs: The limits that the wanted place breaks, with what each would have to be.
@@ -310,9 +221,8 @@ class Remedies:
 def remedies(
     reach: Reach,
     hang: BulbUnderFin,
-    flotation: Flotation,
     *,
-    lead_density: float,
+    factor: float,
     movable: Sequence[MovableWeight] = (),
     trim_lead_at: Sequence[float] = (),
     fin_apparent_mass: float = 0.0,
@@ -322,8 +232,7 @@ def remedies(
     Args:
         reach: With its shortfall.
         hang: Bulb and fin as they gave it.
-        flotation: The boat on her line.
-        lead_density: Of the bulb as cast. [kg/m3]
+        factor: Of the bulb's lead, from `apparent_weight_factor`. [-]
         movable: Weights that may be moved along the boat, with the places allowed.
         trim_lead_at: Places where trim lead may be laid, boat axes. [m]
         fin_apparent_mass: Of the fin, mass less the water it displaces; a light fin's is negative.
@@ -332,76 +241,51 @@ def remedies(
     Returns:
         The remedies; None where the wanted place is within reach. Those that change the bulb are first
         order: size it again afterwards.
-
-    Raises:
-        BoatFigureError: A figure that is no number, or lead that would float.
     """
     if reach.within:
         return None
-    require_finite("The fin's apparent mass", fin_apparent_mass, "kg")
     moved = reach.apparent_mass + fin_apparent_mass
+    leads = (trim_lead(reach, x=x, factor=factor) for x in trim_lead_at)
     return Remedies(
         moves=single_moves(tuple(movable), reach.moment),
         together=fewest_moves(tuple(movable), reach.moment),
-        trim_lead=tuple(trim_lead(reach, flotation, x=x, lead_density=lead_density) for x in trim_lead_at),
+        trim_lead=tuple(lead for lead in leads if lead is not None),
         fin_aft=reach.moment / moved if moved > 0.0 else None,
         overhangs=_overhangs_needed(reach, hang),
         turn_bulb=reach.turned_reaches,
     )
 
 
-def trim_lead(reach: Reach, flotation: Flotation, *, x: float, lead_density: float) -> TrimLead:
-    """Trim lead at one place, taken from the bulb or laid in on top of it.
+def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
+    """Trim lead at one place, taken from the bulb.
 
-    Taken from the bulb: w (x - x_placed) = moment, and the bulb is left lighter by w / (1 - rho_w / rho).
-    Laid in on top: w (x - x_flotation) = moment, and she sinks by w. Inside the hull lead displaces nothing.
+    w (x - x_placed) = moment, and the bulb is left lighter by w / (1 - rho_w / rho). Inside the hull lead displaces
+    nothing.
 
     Args:
         reach: With its shortfall.
-        flotation: The boat on her line.
         x: Where the lead may lie, boat axes. [m]
-        lead_density: Of the bulb as cast. [kg/m3]
+        factor: 1 - rho_w / rho of the bulb's lead. [-]
 
     Returns:
-        Both ways; a way that cannot do it is None.
-
-    Raises:
-        BoatFigureError: A place that is no number, or lead that would float.
+        The lead; None where this place gives no moment the right way, or more than the bulb would be needed.
     """
-    require_finite("The place of the trim lead", x, "m")
-    factor = apparent_weight_factor(flotation.water_density, lead_density)
     arm = x - reach.placed_x
-    taken: float | None = None
-    if arm * reach.moment > 0.0 and reach.moment / arm < reach.apparent_mass:
-        taken = reach.moment / arm
-    arm = x - flotation.flotation_x
-    added_mass = reach.moment / arm if arm * reach.moment > 0.0 else None
-    return TrimLead(
-        x=x,
-        mass=taken,
-        bulb_lighter=None if taken is None else taken / factor,
-        added_mass=added_mass,
-        added=None if added_mass is None else changed_by_moment(flotation, mass=added_mass, moment=0.0),
-    )
+    if not (arm * reach.moment > 0.0 and reach.moment / arm < reach.apparent_mass):
+        return None
+    mass = reach.moment / arm
+    return TrimLead(x=x, mass=mass, bulb_lighter=mass / factor)
 
 
 def _overhangs_needed(reach: Reach, hang: BulbUnderFin) -> tuple[OverhangNeeded, ...]:
     """Limits broken with the mass centre at the wanted place."""
-    centre = hang.mass_centre_from_nose
-    if reach.band.reversed:
-        centre = hang.bulb_length - centre
-    fore_end = hang.along(reach.wanted_x) - centre
-    limits = hang.limits
-    broken = []
-    for end, needed, least, most in (
-        ("forward", hang.tip_leading_edge_x - fore_end, limits.fore_least, limits.fore_most),
-        (
-            "after",
-            fore_end + hang.bulb_length - (hang.tip_leading_edge_x + hang.tip_chord),
-            limits.aft_least,
-            limits.aft_most,
-        ),
-    ):
-        if not least - TOLERANCE <= needed <= most + TOLERANCE:
-            broken.append(OverhangNeeded(end=end, limit=least if needed < least else most, needed=needed))
-    return tuple(broken)
+    fore_end = hang.along(reach.wanted_x) - hang.mass_centre_from_nose
+    aft_needed = fore_end + hang.bulb_length - (hang.tip_leading_edge_x + hang.tip_chord)
+    return tuple(
+        OverhangNeeded(end=end, limit=0.0 if needed < 0.0 else most, needed=needed)
+        for end, needed, most in (
+            ("forward", hang.tip_leading_edge_x - fore_end, hang.overhang_forward),
+            ("after", aft_needed, hang.overhang_aft),
+        )
+        if not -TOLERANCE <= needed <= most + TOLERANCE
+    )

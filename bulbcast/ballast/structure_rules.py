@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bulbcast.bulb.fastening.limits import SMALL_CRAFT_FROM
 from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE, BoatSection
 from bulbcast.quantities import Shown
 
 MAY_CARRY_PEOPLE_FROM = 100.0
@@ -15,49 +16,45 @@ STRUCTURE_NOT_SEEN = Rule(
 )
 
 
-def check_structure(*, small_craft: bool, accepted: bool, accept_line: str) -> tuple[Finding, ...]:
+def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
     """Whether a licensed practice has seen the structure of a boat that carries people.
 
     Args:
-        small_craft: Whether she is one.
-        accepted: Whether that is typed.
-        accept_line: What has to be typed for that, as a line of the plan.
+        boat: Of the plan.
     """
-    if not small_craft:
+    if boat.kind != "small-craft":
         return ()
-    if accepted:
+    if boat.accept_structure == ACCEPT_STRUCTURE:
         return (
             STRUCTURE_NOT_SEEN(
+                "boat.accept_structure",
+                "By your word a licensed practice has seen fin, joint and hull.",
+                "Keep its drawing and its words with the boat's papers.",
                 severity=Severity.NOTE,
-                where="boat.accept_structure",
-                message="By your word a licensed practice has seen fin, joint and hull.",
-                remedy="Keep its drawing and its words with the boat's papers.",
             ),
         )
     return (
         STRUCTURE_NOT_SEEN(
+            "boat.kind",
+            "She carries people, and no licensed practice is said to have seen fin, joint and hull: sailing is on hold.",
+            f'Have all three seen by one; only [boat] accept_structure = "{ACCEPT_STRUCTURE}" releases this hold.',
             severity=Severity.HOLD,
-            where="boat.kind",
-            message="She carries people, and no licensed practice is said to have seen fin, joint and hull: sailing is on "
-            "hold.",
-            remedy=f"Have all three seen by one; only {accept_line} releases this hold.",
         ),
     )
 
 
 def check_kind(
-    *, kind: str | None, boat_given: bool, bulb_mass: float, boat_mass: float | None, shown: Shown
+    boat: BoatSection | None, *, bulb_mass: float, boat_mass: float | None, shown: Shown
 ) -> tuple[Finding, ...]:
     """Whether a plan as heavy as that of a boat that carries people says what kind she is.
 
     Args:
-        kind: As typed; None where it is not.
-        boat_given: Whether the plan has a [boat].
+        boat: Of the plan; None where it has none.
         bulb_mass: As hung. [kg]
         boat_mass: Of all of her; None where not known. [kg]
         shown: The builder's units.
     """
-    if kind is not None:
+    if boat is not None and boat.kind is not None:
         return ()
     if bulb_mass >= SMALL_CRAFT_FROM:
         what, found, limit = "A bulb", bulb_mass, SMALL_CRAFT_FROM
@@ -69,19 +66,19 @@ def check_kind(
         'Set [boat] kind = "small-craft" if she carries people: sailing waits until her structure is seen. Else set '
         'kind = "model".'
     )
-    if not boat_given:
+    if boat is None:
         remedy = (
             "If she carries people, have fin, joint and hull seen by a licensed practice before she sails. In a plan with "
             "[boat] a small craft is held from sailing until then."
         )
     return (
         KIND_NOT_SAID(
-            where="boat.kind",
+            "boat.kind",
+            f"{what} of {shown.mass(found)} may be of a boat that carries people, and the plan does not say what "
+            "kind she is. No step waits for a licensed practice to see her structure.",
+            remedy,
             found=found,
             limit=limit,
             unit="kg",
-            message=f"{what} of {shown.mass(found)} may be of a boat that carries people, and the plan does not say what "
-            "kind she is. No step waits for a licensed practice to see her structure.",
-            remedy=remedy,
         ),
     )

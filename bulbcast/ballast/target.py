@@ -1,14 +1,14 @@
 """The ballast target: what the bulb must weigh and where, so that she floats level on her line.
 
-The bulb displaces water itself, so the balance is linear in the lead's volume and has a closed form:
+The bulb displaces water itself, so for plain lead the balance is linear in the lead's volume and has a closed form:
 
-    m = [rho_w V_r - m_r - sum V_i (rho_i - rho_w)] / (1 - rho_w / rho_lead)
-    x = [rho_w V_r x_B - m_r x_G - sum V_i (rho_i - rho_w) x_i] / [m (1 - rho_w / rho_lead)]
+    m = (rho_w V_r - m_r) / (1 - rho_w / rho_lead)
+    x = (rho_w V_r x_B - m_r x_G) / [m (1 - rho_w / rho_lead)]
 
 V_r and m_r are volume and mass of everything but the bulb, with the whole fin in both, its tongue in the
-pocket included: the tongue makes the bulb's outside larger and takes no water away a second time. A skin
-over the bulb goes with its surface and so with m: two or three passes settle it. A space that floods counts
-nowhere; a sealed one is an item of density 0. Derived here.
+pocket included: the tongue makes the bulb's outside larger and takes no water away a second time. Derived here. Of a
+shaped bulb with screws, fillings and paint it is the start: what that one must weigh follows from the water that it
+displaces, and the other way about.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bulbcast.ballast.weigh_in import Weight, weigh_in
 from bulbcast.quantities.checked import (
     BoatFigureError,
     require_finite,
@@ -52,112 +53,32 @@ class RestOfBoat:
         require_finite("The mass centre without the bulb", self.mass_x, "m")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BallastItem:
-    """Something solid that comes with the bulb and is not lead: screws, plugs, washers, a sealed void.
+def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
+    """The boat with some of her weights left ashore, such as trim lead and what can be done without.
 
-    Attributes:
-        name: What it is.
-        volume: Of solid. [m3]
-        density: 0 for a sealed void. [kg/m3]
-        x: Its centre, boat axes; None: it goes where the bulb's lead goes. [m]
-        inside: Whether it takes its room within the bulb's outside. [-]
+    Args:
+        rest: Everything but the bulb.
+        ashore: Lines that are in it and are to be taken out.
 
-    Raises:
-        BoatFigureError: A figure that cannot be.
-    """
-
-    name: str
-    volume: float
-    density: float
-    x: float | None = None
-    inside: bool = True
-
-    def __post_init__(self) -> None:
-        require_not_negative(f'The volume of "{self.name}"', self.volume, "m3")
-        require_not_negative(f'The density of "{self.name}"', self.density, "kg/m3")
-        if self.x is not None:
-            require_finite(f'x of "{self.name}"', self.x, "m")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tongue:
-    """The fin's end in the bulb's pocket.
-
-    Attributes:
-        volume: [m3]
-        x: Its centre, boat axes. [m]
-        counted: Whether `RestOfBoat.volume` holds the whole fin, tongue included; False where it was
-            measured on the fin that stands free. [-]
+    Returns:
+        The lighter boat.
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: More is taken out than she weighs.
     """
-
-    volume: float
-    x: float = 0.0
-    counted: bool = True
-
-    def __post_init__(self) -> None:
-        require_not_negative("The tongue's volume", self.volume, "m3")
-        require_finite("The tongue's centre", self.x, "m")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BulbSkin:
-    """Fairing and paint over the bulb before its shape is known.
-
-    Attributes:
-        thickness: [m]
-        density: [kg/m3]
-        area_factor: Surface over the two-thirds power of the volume: 4.836 for a sphere, about 6 to 8 for
-            bulbs. [-]
-        x: Its centre, boat axes; None: it goes where the lead goes. [m]
-
-    Raises:
-        BoatFigureError: A figure that cannot be.
-    """
-
-    thickness: float
-    density: float
-    area_factor: float
-    x: float | None = None
-
-    def __post_init__(self) -> None:
-        require_not_negative("The skin's thickness", self.thickness, "m")
-        require_not_negative("The skin's density", self.density, "kg/m3")
-        require_positive("The skin's area factor", self.area_factor, "")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BallastTarget:
-    """What the bulb must be.
-
-    Attributes:
-        lead_mass: [kg]
-        lead_x: Where the lead's centre must be, boat axes. [m]
-        hung_mass: Lead, items and skin: what the fin carries. [kg]
-        hung_x: Its centre, boat axes. [m]
-        outside_volume: Of lead, tongue and items inside, under the skin. [m3]
-        skin_volume: [m3]
-        displacement: Water that lead, items and skin displace. [m3]
-        apparent_mass: Hung mass less the water it displaces: what the boat feels. [kg]
-        total_mass: Boat and bulb; it equals the water displaced. [kg]
-        passes: The lead's mass pass by pass; one where nothing is to be iterated. [kg]
-        contraction: Change of one pass for a change of the pass before; 0 without a skin. [-]
-    """
-
-    lead_mass: float
-    lead_x: float
-    hung_mass: float
-    hung_x: float
-    outside_volume: float
-    skin_volume: float
-    displacement: float
-    apparent_mass: float
-    total_mass: float
-    passes: tuple[float, ...]
-    contraction: float
+    out = weigh_in(ashore)
+    mass = rest.mass - out.mass
+    if mass <= 0.0:
+        raise BoatFigureError(
+            f"Leaving {shown(out.mass, 'kg')} ashore leaves nothing of her {shown(rest.mass, 'kg')}. Name only "
+            "lines that are in that mass."
+        )
+    return RestOfBoat(
+        volume=rest.volume,
+        buoyancy_x=rest.buoyancy_x,
+        mass=mass,
+        mass_x=(rest.mass * rest.mass_x - out.moments[0]) / mass,
+    )
 
 
 def apparent_weight_factor(water_density: float, density: float) -> float:
@@ -183,114 +104,99 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
     return 1.0 - water_density / density
 
 
-def ballast_target(
-    rest: RestOfBoat,
-    *,
-    water_density: float,
-    lead_density: float,
-    items: Sequence[BallastItem] = (),
-    skin: BulbSkin | None = None,
-    tongue: Tongue | None = None,
-    first_guess: float | None = None,
-) -> BallastTarget:
-    """Mass and place of the bulb that put her level on her line.
+def ballast_target(rest: RestOfBoat, *, water_density: float, lead_density: float) -> tuple[float, float]:
+    """Mass and place of a bulb of plain lead that put her level on her line.
 
     Args:
         rest: Everything but the bulb.
         water_density: [kg/m3]
         lead_density: Of the metal as cast, its pores in it. [kg/m3]
-        items: What comes with the lead.
-        skin: Over the bulb; None for none.
-        tongue: The fin's end in the pocket; None for none.
-        first_guess: Lead mass that the passes for the skin start from; None: the closed form without
-            the skin. [kg]
 
     Returns:
-        The target.
+        Mass [kg], and x of its centre, boat axes [m].
 
     Raises:
-        BoatFigureError: Nothing is left for the bulb, ballast that would float, or a skin so thick that the
-            passes do not settle.
+        BoatFigureError: Nothing is left for the bulb, or ballast that would float.
     """
     factor = apparent_weight_factor(water_density, lead_density)
-    tongue = tongue or Tongue(volume=0.0)
-    volume, buoyancy_moment = rest.volume, rest.volume * rest.buoyancy_x
-    if not tongue.counted:
-        volume += tongue.volume
-        buoyancy_moment += tongue.volume * tongue.x
-    extra = math.fsum(item.volume * (item.density - water_density) for item in items)
-    bare = (water_density * volume - rest.mass - extra) / factor
-    if bare <= 0.0:
+    mass = (water_density * rest.volume - rest.mass) / factor
+    if mass <= 0.0:
         raise BoatFigureError(
-            f"Nothing is left for the bulb: the water carries {shown(water_density * volume, 'kg')} at the "
-            f"line, and without the lead she already weighs {shown(rest.mass + extra, 'kg')} of that. Take out "
-            f"{shown(-bare * factor, 'kg')} and more, or give her a higher line."
+            f"Nothing is left for the bulb: the water carries {shown(water_density * rest.volume, 'kg')} at the "
+            f"line, and without the lead she already weighs {shown(rest.mass, 'kg')} of that. Take out "
+            f"{shown(-mass * factor, 'kg')} and more, or give her a higher line."
         )
-    inside = tongue.volume + math.fsum(item.volume for item in items if item.inside)
-    passes, skin_volume, contraction = _settled(
-        bare, factor, lead_density, water_density, inside, skin, first_guess
-    )
-    lead_mass = passes[-1]
-    with_bulb = lead_mass * factor
-    moment = water_density * buoyancy_moment - rest.mass * rest.mass_x
-    parts = [(item.volume, item.density, item.x) for item in items]
-    if skin is not None:
-        parts.append((skin_volume, skin.density, skin.x))
-    for part_volume, density, x in parts:
-        if x is None:
-            with_bulb += part_volume * (density - water_density)
-        else:
-            moment -= part_volume * (density - water_density) * x
-    lead_x = moment / with_bulb
-    hung_mass = lead_mass + math.fsum(v * density for v, density, _ in parts)
-    displacement = lead_mass / lead_density + math.fsum(v for v, _, _ in parts)
-    return BallastTarget(
-        lead_mass=lead_mass,
-        lead_x=lead_x,
-        hung_mass=hung_mass,
-        hung_x=(
-            lead_mass * lead_x
-            + math.fsum(v * density * (lead_x if x is None else x) for v, density, x in parts)
-        )
-        / hung_mass,
-        outside_volume=lead_mass / lead_density + inside,
-        skin_volume=skin_volume,
-        displacement=displacement,
-        apparent_mass=hung_mass - water_density * displacement,
-        total_mass=rest.mass + hung_mass,
-        passes=passes,
-        contraction=contraction,
-    )
+    moment = water_density * (rest.volume * rest.buoyancy_x) - rest.mass * rest.mass_x
+    return mass, moment / (mass * factor)
 
 
-def _settled(
-    bare: float,
-    factor: float,
-    lead_density: float,
-    water_density: float,
-    inside: float,
-    skin: BulbSkin | None,
-    first_guess: float | None,
-) -> tuple[tuple[float, ...], float, float]:
-    """Passes for the skin until the mass stands still; skin's volume; change of a pass by the one before."""
-    if skin is None or skin.thickness == 0.0:
-        return (bare,), 0.0, 0.0
-    per_volume = (skin.density - water_density) / factor
-    reach = skin.area_factor * skin.thickness
-    passes = [bare if first_guess is None else first_guess]
-    for _ in range(60):
-        outside = passes[-1] / lead_density + inside
-        if passes[-1] <= 0.0:
-            break
-        passes.append(bare - per_volume * reach * outside ** (2.0 / 3.0))
-        if passes[-1] > 0.0 and abs(passes[-1] - passes[-2]) <= 1e-15 * bare:
-            outside = passes[-1] / lead_density + inside
-            slope = -per_volume * reach * 2.0 / 3.0 * outside ** (-1.0 / 3.0) / lead_density
-            return tuple(passes), reach * outside ** (2.0 / 3.0), slope
-    raise BoatFigureError(
-        f"A skin of {shown(skin.thickness, 'm')} is too thick for a bulb of about {shown(bare, 'kg')}: its mass "
-        "does not settle. Give the thickness of fairing and paint, less than a millimetre for a model."
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BulbAfloat:
+    """A bulb as the boat feels it. Boat axes.
+
+    Attributes:
+        mass: As hung. [kg]
+        x: Its mass centre. [m]
+        volume: Water it displaces outside the fin's own volume. [m3]
+        volume_x: Centre of that volume. [m]
+    """
+
+    mass: float
+    x: float
+    volume: float
+    volume_x: float
+
+    def apparent(self, water_density: float) -> float:
+        """Its mass less the water it displaces [kg], in water of a density [kg/m3]."""
+        return self.mass - water_density * self.volume
+
+
+def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> float:
+    """Mass that a bulb of known displacement must have.
+
+    With a shaped bulb the displacement follows from the size and the size from this mass; the pair
+    settles in a few passes, since lead displaces a tenth of its own mass.
+
+    Args:
+        rest: Everything but the bulb, the whole fin in it.
+        volume: Water the bulb displaces outside the fin. [m3]
+        water_density: [kg/m3]
+
+    Returns:
+        Hung mass. [kg]
+
+    Raises:
+        BoatFigureError: Nothing left for the bulb.
+    """
+    carried = water_density * (rest.volume + volume)
+    mass = carried - rest.mass
+    if mass <= 0.0:
+        raise BoatFigureError(
+            f"Nothing is left for the bulb: the water carries {shown(carried, 'kg')} at the line, and without the "
+            f"bulb she already weighs {shown(rest.mass, 'kg')}. Take weight out of her, or give her a higher line."
+        )
+    return mass
+
+
+def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tuple[float, float]:
+    """How far boat and bulb together are from floating level on the line.
+
+    Args:
+        rest: Everything but the bulb, the whole fin in it.
+        bulb: The bulb.
+        water_density: [kg/m3]
+
+    Returns:
+        Boat and bulb less the water they displace at the line, negative where she floats high [kg], and the moment of
+        it about x = 0, aft positive [kg m]; both 0 where she floats level on her line.
+    """
+    mass = rest.mass + bulb.mass - water_density * (rest.volume + bulb.volume)
+    moment = (
+        rest.mass * rest.mass_x
+        + bulb.mass * bulb.x
+        - water_density * (rest.volume * rest.buoyancy_x + bulb.volume * bulb.volume_x)
     )
+    return mass, moment
 
 
 def target_spread(
@@ -314,43 +220,3 @@ def target_spread(
     require_not_negative("The spread of the displaced volume", volume_spread, "m3")
     factor = apparent_weight_factor(water_density, lead_density)
     return math.hypot(mass_spread, water_density * volume_spread) / factor
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RatioBand:
-    """Usual share of ballast in the whole boat for a kind of boat. [-]"""
-
-    kind: str
-    low: float
-    high: float
-    source: str
-
-
-RATIO_BANDS = (
-    RatioBand(kind="small and scale models", low=0.30, high=0.55, source="common practice, no source"),
-    RatioBand(kind="racing models", low=0.55, high=0.70, source="common practice, no source"),
-    RatioBand(kind="small craft", low=0.20, high=0.45, source="common practice, no source"),
-)
-
-
-def ballast_ratio(ballast_mass: float, total_mass: float) -> float:
-    """Share of the ballast in the whole boat.
-
-    Args:
-        ballast_mass: Bulb as hung, and lead inside her. [kg]
-        total_mass: Of the boat complete. [kg]
-
-    Returns:
-        [-]
-
-    Raises:
-        BoatFigureError: A ballast below 0 or heavier than the whole boat.
-    """
-    require_not_negative("The ballast's mass", ballast_mass, "kg")
-    require_positive("The boat's mass", total_mass, "kg")
-    if ballast_mass > total_mass:
-        raise BoatFigureError(
-            f"The ballast weighs {shown(ballast_mass, 'kg')} and the whole boat {shown(total_mass, 'kg')}. Give "
-            "the boat's mass with the ballast in it."
-        )
-    return ballast_mass / total_mass

@@ -7,16 +7,14 @@ variances add. A scale that reads wrong all through is not such an error: check 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from bulbcast.quantities.checked import (
-    BoatFigureError,
-    require_finite,
-    require_not_negative,
-    require_positive,
-)
+from bulbcast.quantities.checked import require_finite, require_not_negative
+
+FIN_NAME = "fin"
+RUDDER_NAME = "rudder"
 
 
 class State(StrEnum):
@@ -104,20 +102,14 @@ class WeighIn:
         mass: [kg]
         mass_spread: Standard deviation. [kg]
         moments: First moments of the mass about x, y and z = 0. [kg m]
-        moment_spreads: Their standard deviations. [kg m]
         centre: Mass centre, boat axes; None where nothing weighs anything. [m]
-        centre_spreads: Its standard deviations; None likewise. [m]
-        mass_by_state: Mass of the lines weighed, estimated and to come. [kg]
     """
 
     weights: tuple[Weight, ...]
     mass: float
     mass_spread: float
     moments: tuple[float, float, float]
-    moment_spreads: tuple[float, float, float]
     centre: tuple[float, float, float] | None
-    centre_spreads: tuple[float, float, float] | None
-    mass_by_state: tuple[float, float, float]
 
 
 def weigh_in(weights: Sequence[Weight]) -> WeighIn:
@@ -125,32 +117,19 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
 
     Args:
         weights: The lines; none gives zero mass and no centre.
-
-    Returns:
-        Sums and their spreads. A moment's variance is that of a product of independent factors,
-        x^2 s_m^2 + m^2 s_x^2 + s_m^2 s_x^2; the centre's is to first order.
     """
-    lines = tuple(weights)
-    mass = math.fsum(line.mass for line in lines)
-    moments = _three(lambda line, place: line.mass * place, lines)
-    variances = _three(_moment_variance, lines)
-    centre = centre_spreads = None
-    if mass > 0.0:
-        centre = (moments[0] / mass, moments[1] / mass, moments[2] / mass)
-        centre_spreads = _centre_spreads(lines, mass, centre)
-    by_state = tuple(
-        math.fsum(line.mass for line in lines if line.state is state)
-        for state in (State.WEIGHED, State.ESTIMATED, State.TO_COME)
+    mass = math.fsum(line.mass for line in weights)
+    moments = (
+        math.fsum(line.mass * line.x for line in weights),
+        math.fsum(line.mass * line.y for line in weights),
+        math.fsum(line.mass * line.z for line in weights),
     )
     return WeighIn(
-        weights=lines,
+        weights=tuple(weights),
         mass=mass,
-        mass_spread=math.sqrt(math.fsum(line.mass_spread**2 for line in lines)),
+        mass_spread=math.sqrt(math.fsum(line.mass_spread**2 for line in weights)),
         moments=moments,
-        moment_spreads=(math.sqrt(variances[0]), math.sqrt(variances[1]), math.sqrt(variances[2])),
-        centre=centre,
-        centre_spreads=centre_spreads,
-        mass_by_state=(by_state[0], by_state[1], by_state[2]),
+        centre=(moments[0] / mass, moments[1] / mass, moments[2] / mass) if mass > 0.0 else None,
     )
 
 
@@ -160,122 +139,41 @@ class WeighNext:
 
     Attributes:
         name: Of the line.
-        state: As it is now.
-        spread: Of its mass now. [kg]
-        spread_weighed: Of its mass once weighed. [kg]
-        share: Of the variance of the sum that this line brings. [-]
         sum_spread: Of the whole mass if this line alone were weighed. [kg]
-        narrowed: By how much that is less than now. [kg]
-        moment_spread: Of the whole moment along x if this line alone were weighed. [kg m]
         in_turn: Spread of the whole mass once this line and all before it in the list are weighed. [kg]
     """
 
     name: str
-    state: State
-    spread: float
-    spread_weighed: float
-    share: float
     sum_spread: float
-    narrowed: float
-    moment_spread: float
     in_turn: float
 
 
-def weigh_next(weights: Sequence[Weight], *, scale_spread: float | None = None) -> tuple[WeighNext, ...]:
-    """Which lines would narrow the sum most if they were weighed next.
+def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
+    """Which lines would narrow the sum most if they were weighed next, on a scale as is usual.
 
     Args:
         weights: The lines.
-        scale_spread: Standard deviation of the scale to be used; None: what is usual for a weighed
-            line. [kg]
 
     Returns:
         The lines that weighing would narrow, the most telling first; lines of equal effect keep the
-        order they were given in. The place is taken to be known no better than before.
-
-    Raises:
-        BoatFigureError: A scale's spread that is below 0.
+        order they were given in.
     """
-    if scale_spread is not None:
-        require_not_negative("The scale's spread", scale_spread, "kg")
-    lines = tuple(weights)
-    now = weigh_in(lines)
-    variance, moment_variance = now.mass_spread**2, now.moment_spreads[0] ** 2
-    rows = []
-    for line in lines:
-        then = usual_spread(State.WEIGHED, line.mass) if scale_spread is None else scale_spread
-        gain = line.mass_spread**2 - then**2
-        if gain > 0.0:
-            rows.append((gain, line, then))
-    rows.sort(key=lambda row: -row[0])
+    variance = weigh_in(weights).mass_spread ** 2
+    gains = [
+        (line.mass_spread**2 - usual_spread(State.WEIGHED, line.mass) ** 2, line.name) for line in weights
+    ]
     found: list[WeighNext] = []
     left = variance
-    for gain, line, then in rows:
+    for gain, name in sorted((one for one in gains if one[0] > 0.0), key=lambda one: -one[0]):
         left -= gain
-        alone = math.sqrt(max(variance - gain, 0.0))
-        moment_gain = gain * (line.x**2 + line.place_spread**2)
         found.append(
             WeighNext(
-                name=line.name,
-                state=line.state,
-                spread=line.mass_spread,
-                spread_weighed=then,
-                share=line.mass_spread**2 / variance,
-                sum_spread=alone,
-                narrowed=now.mass_spread - alone,
-                moment_spread=math.sqrt(max(moment_variance - moment_gain, 0.0)),
+                name=name,
+                sum_spread=math.sqrt(max(variance - gain, 0.0)),
                 in_turn=math.sqrt(max(left, 0.0)),
             )
         )
     return tuple(found)
-
-
-def scaled_by_cube(mass: float, ratio: float) -> float:
-    """Mass of a boat built to another size, lines and materials alike: it goes with the cube.
-
-    Args:
-        mass: Of the boat the plan shows. [kg]
-        ratio: Length to be built over length of the plan. [-]
-
-    Returns:
-        mass x ratio^3; divided by the length's ratio alone it comes out several times wrong. [kg]
-
-    Raises:
-        BoatFigureError: A figure that is not above 0.
-    """
-    require_positive("The plan's mass", mass, "kg")
-    require_positive("The ratio of the lengths", ratio, "")
-    return mass * ratio**3
-
-
-def without(weights: Sequence[Weight], names: Sequence[str]) -> tuple[Weight, ...]:
-    """The lines but for those left ashore.
-
-    Args:
-        weights: The lines.
-        names: Of the lines to leave out, each once in the list.
-
-    Returns:
-        The rest, in order.
-
-    Raises:
-        BoatFigureError: A name that no line bears.
-    """
-    known = [line.name for line in weights]
-    for name in names:
-        if name not in known:
-            raise BoatFigureError(
-                f'No line of the weigh-in is called "{name}". Give one of: {", ".join(known) or "none"}.'
-            )
-    return tuple(line for line in weights if line.name not in names)
-
-
-def _three(of: Callable[[Weight, float], float], lines: tuple[Weight, ...]) -> tuple[float, float, float]:
-    return (
-        math.fsum(of(line, line.x) for line in lines),
-        math.fsum(of(line, line.y) for line in lines),
-        math.fsum(of(line, line.z) for line in lines),
-    )
 
 
 def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
@@ -288,27 +186,10 @@ def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
     Returns:
         [kg m]
     """
-    return math.sqrt(math.fsum(_moment_variance(line, line.x - x) for line in weights))
 
+    def variance(line: Weight) -> float:
+        # Of a product of independent factors.
+        mass, where = line.mass_spread**2, line.place_spread**2
+        return mass * (line.x - x) ** 2 + where * line.mass**2 + mass * where
 
-def _moment_variance(line: Weight, place: float) -> float:
-    mass, where = line.mass_spread**2, line.place_spread**2
-    return mass * place**2 + where * line.mass**2 + mass * where
-
-
-def _centre_spreads(
-    lines: tuple[Weight, ...], mass: float, centre: tuple[float, float, float]
-) -> tuple[float, float, float]:
-    def spread(axis: int) -> float:
-        return (
-            math.sqrt(
-                math.fsum(
-                    (line.mass_spread * ((line.x, line.y, line.z)[axis] - centre[axis])) ** 2
-                    + (line.mass * line.place_spread) ** 2
-                    for line in lines
-                )
-            )
-            / mass
-        )
-
-    return spread(0), spread(1), spread(2)
+    return math.sqrt(math.fsum(variance(line) for line in weights))

@@ -81,7 +81,7 @@ def target_rows(job: BallastResults, boat: BoatJob) -> list[tuple[str, str, str]
         ),
         (
             "Plain lead alone",
-            shown.mass(start.closed_form.lead_mass),
+            shown.mass(start.closed_form[0]),
             "no screws, fillings or paint: the closed form",
         ),
     ]
@@ -107,7 +107,7 @@ def place_rows(job: BallastResults, boat: BoatJob) -> list[tuple[str, str, str]]
         job: The results.
         boat: Its boat.
     """
-    shown, hung, band = job.shown, boat.hung, boat.band
+    shown, hung, band = job.shown, boat.hung, boat.hung.band
     rows = [
         (
             "Mass centre wanted at x",
@@ -196,7 +196,7 @@ def freeboard_rows(job: BallastResults, boat: BoatJob) -> list[tuple[str, str, s
         rows.append(("Freeboard left as she lies", shown.length(told.left.height), f"the least, {place}"))
         for name, end in (("bow", told.bow), ("stern", told.stern)):
             if end is not None:
-                rows.append((f"at the {name}", shown.length(end.height), ""))
+                rows.append((f"at the {name}", shown.length(end), ""))
     return rows
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from bulbcast.afloat.asked import FloatAsked, read_float
 from bulbcast.afloat.work import FloatResult, float_result
-from bulbcast.ballast.foils import RUDDER_NAME
+from bulbcast.ballast.weigh_in import RUDDER_NAME
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import Job, run
 from bulbcast.plan.faults import Fault, PlanError

@@ -174,23 +174,6 @@ class Change:
     deeper_aft: float
 
 
-def changed_by(flotation: Flotation, *, mass: float, x: float) -> Change:
-    """What a weight does that is put on board, or taken off.
-
-    Args:
-        flotation: The boat on her line.
-        mass: Put in beyond the water it displaces itself; taken out is negative. [kg]
-        x: Where, boat axes. [m]
-
-    Returns:
-        Sinkage, trim, and the draughts at both ends.
-
-    References:
-        Sinkage w / (rho Awp), trim w (x - xF) L / (m GML): Ship Stability for Masters and Mates.
-    """
-    return changed_by_moment(flotation, mass=mass, moment=mass * (x - flotation.flotation_x))
-
-
 def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Change:
     """What a mass and a moment do to her.
 
@@ -202,11 +185,9 @@ def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Ch
     Returns:
         Sinkage, trim, and the draughts at both ends.
 
-    Raises:
-        BoatFigureError: A figure that is no number.
+    References:
+        Sinkage w / (rho Awp), trim w (x - xF) L / (m GML): Ship Stability for Masters and Mates.
     """
-    require_finite("The mass put in", mass, "kg")
-    require_finite("The moment put in", moment, "kg m")
     sinkage = mass / flotation.mass_per_immersion
     trim = moment / flotation.moment_per_trim
     return Change(

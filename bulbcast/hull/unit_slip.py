@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.hull.faults import HullRemark, fault
+from bulbcast.hull.read import HullRead
+from bulbcast.plan.faults import Fault
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown
+
+HULL_UNIT_DOUBTFUL = Rule("hull-unit-doubtful", Severity.STOP, Severity.CAUTION, subject="boat")
+
+# Weighed over displaced below which no weigh-in that is merely unfinished explains it. Judgement.
+HOPELESS_SHARE = 0.01
 
 METRES_PER_UNIT = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 
@@ -139,3 +149,92 @@ def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str 
         would_displace=share(best)[1],
         weighed=weighed,
     )
+
+
+def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tuple[Finding, ...]:
+    """A stop or a caution where the hull's unit cannot be the one meant.
+
+    Args:
+        slip: Of the hull; None where there is none.
+        unit_of_file: Whether the file itself says the unit. [-]
+        shown: The builder's units.
+    """
+    if slip is None:
+        return ()
+    share = slip.weighed / slip.displaced
+    return (
+        HULL_UNIT_DOUBTFUL(
+            "boat.unit",
+            f"Taken in {unit_name(slip.unit)} the hull displaces {shown.mass(slip.displaced)}, and all but the bulb "
+            f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of it: no boat is so light without her bulb.",
+            remedy_of_slip(slip, unit_of_file=unit_of_file, shown=shown),
+            severity=Severity.STOP if share < HOPELESS_SHARE else Severity.CAUTION,
+            found=slip.displaced,
+            limit=slip.would_displace,
+            unit="kg",
+        ),
+    )
+
+
+def remedy_of_slip(slip: UnitSlip, *, unit_of_file: bool, shown: Shown) -> str:
+    """What to type where the hull's unit is the wrong one.
+
+    Args:
+        slip: Of the hull.
+        unit_of_file: Whether the file itself says the unit. [-]
+        shown: The builder's units.
+    """
+    would = f"she would then displace {shown.mass(slip.would_displace)}"
+    name = unit_name(slip.fits)
+    if unit_of_file:
+        factor = METRES_PER_UNIT[slip.fits] / METRES_PER_UNIT[slip.unit]
+        return f"If the file is in {name} although it says {unit_name(slip.unit)}, set scale = {factor:.6g}: {would}."
+    return f'If the file is in {name}, set unit = "{slip.fits}": {would}.'
+
+
+def unit_name(unit: str) -> str:
+    """A unit's name in words.
+
+    Args:
+        unit: mm, cm, m, in or ft. [-]
+    """
+    return {"mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet"}[unit]
+
+
+def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> list[Fault]:
+    """The doubts about a hull, each as a fault of the plan.
+
+    Args:
+        plan: With [boat].
+        hull: As read; None for bare numbers, of which there is no doubt.
+        slip: Another unit that her weigh-in would fit; None where nothing is odd.
+    """
+    if hull is None or plan.boat is None:
+        return []
+    key = "boat.offsets" if plan.boat.hull is None else "boat.hull"
+    typed = plan.boat.hull or plan.boat.offsets
+    doubtful = [one for one in hull.remarks if not one.mended]
+    faults = [
+        Fault(
+            file=plan.source,
+            key=f"{key} ({typed})",
+            read=one.message.rstrip("."),
+            expected="the hull that was meant, in her own unit and the right way up",
+            remedy=one.remedy,
+        )
+        for one in doubtful
+        if one.code in ("wrong-unit", "length-unlikely", "length-differs", "looks-upside-down")
+    ]
+    if slip is not None and not any(one.code == "wrong-unit" for one in doubtful):
+        shown = Shown(plan.display_units)
+        faults.append(
+            Fault(
+                file=plan.source,
+                key="boat.unit",
+                read=f"a hull that displaces {shown.mass(slip.displaced)} taken in {unit_name(slip.unit)}, while all but "
+                f"the bulb weighs {shown.mass(slip.weighed)}",
+                expected="a boat that weighs less than she displaces, and not next to nothing of it",
+                remedy=remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=shown),
+            )
+        )
+    return faults

@@ -47,12 +47,13 @@ if TYPE_CHECKING:
     # The boat's rooms and the foundry's are loaded where a plan has their sections.
     from datetime import datetime
 
-    from bulbcast.ballast.work import BoatJob, HullRead
+    from bulbcast.ballast.work import BoatJob
     from bulbcast.bulb.fastening.fitting_room import FittingRoom
     from bulbcast.foundry.drying.log import DryingLog, DryingState
     from bulbcast.foundry.melt.pot import PotPlan
     from bulbcast.foundry.melt.work import MeltJob
     from bulbcast.foundry.mould.design import MouldDesign
+    from bulbcast.hull.read import HullRead
 
 
 def run(
@@ -248,19 +249,20 @@ def _sized(
         if plan.boat is None:
             wish = wish_of(plan, profile, alloy)
             return wish, size_and_place(wish), None
-        from bulbcast.ballast.work import boat_job, boat_start, hull_of_numbers
+        from bulbcast.ballast.start import boat_start
+        from bulbcast.ballast.work import boat_job
+        from bulbcast.hull.read import hull_of_numbers
 
         start = boat_start(
             plan,
             hull_of_numbers(plan) if hull is None else hull,
             lead_density=alloy.density * (1.0 - plan.alloy.porosity),
         )
-        target = start.closed_form
-        wish = wish_of(plan, profile, alloy, (target.hung_mass, target.hung_x))
+        wish = wish_of(plan, profile, alloy, start.closed_form)
         try:
             boat = boat_job(plan, start, wish)
         except NoSolutionError as error:
-            from bulbcast.hull.doubts import hull_doubts
+            from bulbcast.hull.unit_slip import hull_doubts
 
             doubts = hull_doubts(plan, hull, start.unit_slip)
             raise PlanError([*doubts, no_solution_fault(plan, error, shown)]) from None

@@ -28,8 +28,7 @@ def with_boat_told(job: Job) -> Job:
     plan, boat = job.plan, job.boat
     grounded = None if plan.strength is None else plan.strength.grounded_mass
     kind = check_kind(
-        kind=None if plan.boat is None else plan.boat.kind,
-        boat_given=plan.boat is not None,
+        plan.boat,
         bulb_mass=job.bulb.mass,
         boat_mass=grounded if boat is None else boat.total_mass,
         shown=job.shown,
@@ -37,7 +36,7 @@ def with_boat_told(job: Job) -> Job:
     kind += _rake(job)
     if boat is None:
         return job.joined(findings=kind)
-    from bulbcast.ballast.findings import boat_findings
+    from bulbcast.ballast.rules import boat_findings
 
     return job.joined(findings=boat_findings(plan, boat, job.shown) + kind)
 

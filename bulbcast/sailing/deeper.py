@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bulbcast.ballast.work import BoatJob, boat_job, boat_start
+from bulbcast.ballast.start import boat_start
+from bulbcast.ballast.work import BoatJob, boat_job
 from bulbcast.bulb.hung.solve import NoSolutionError
 from bulbcast.hull.floating import FloatingError
 from bulbcast.hull.mesh import HullMesh

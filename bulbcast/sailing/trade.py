@@ -10,7 +10,9 @@ import math
 from dataclasses import dataclass, replace
 
 from bulbcast.ballast.for_boat import BoatWish, size_for_boat
-from bulbcast.ballast.work import BoatJob, boat_start, loaded
+from bulbcast.ballast.lying import loaded
+from bulbcast.ballast.start import boat_start
+from bulbcast.ballast.work import BoatJob
 from bulbcast.bulb.hung.solve import NoSolutionError
 from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import foil_solid

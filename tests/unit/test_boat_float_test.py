@@ -17,7 +17,7 @@ from bulbcast.afloat.marks_to_mass import (
 from bulbcast.ballast.moving import MovableWeight
 from bulbcast.ballast.target import apparent_weight_factor
 from bulbcast.ballast.weigh_in import Weight
-from bulbcast.hull.trimming import Flotation, changed_by, changed_by_moment, deeper_at
+from bulbcast.hull.trimming import Flotation, changed_by_moment, deeper_at
 from bulbcast.quantities.checked import BoatFigureError
 
 BOAT = Flotation(
@@ -40,6 +40,11 @@ OPTIONS = {
     "bulb_fore_x": 0.36,
     "bulb_aft_x": 0.60,
 }
+
+
+def changed_by(flotation, *, mass, x):
+    """A weight put aboard at a place."""
+    return changed_by_moment(flotation, mass=mass, moment=mass * (x - flotation.flotation_x))
 
 
 def marks(change, heel=0.0, places=PLACES):
@@ -203,7 +208,7 @@ def test_where_the_bulb_does_not_reach_the_rest_is_done_by_moving_weight():
     (move,) = cure.moves_after
     assert move.distance < 0.0
     # Drilled at the after end of the bulb and the battery moved, she has no moment left.
-    after = found.moment - 0.10 * (0.60 - 0.5) + move.mass * move.distance
+    after = found.moment - 0.10 * (0.60 - 0.5) + move.moment
     assert after == pytest.approx(0.0, abs=1e-13)
 
 
@@ -221,7 +226,7 @@ def test_a_light_boat_is_given_lead_inside_or_more_of_it_outside():
     assert outside.adding.x is None
     left = beyond.moment + 0.01 * (BOAT.fore_x - 0.5)
     assert outside.adding.moment_left == pytest.approx(-left, rel=1e-12)
-    assert outside.moves_after[0].wanted == pytest.approx(-left / 0.12, rel=1e-12)
+    assert outside.moves_after[0].moment + outside.moves_after[0].left == pytest.approx(-left, rel=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,11 +12,9 @@ from bulbcast.ballast.weigh_in import (
     State,
     Weight,
     moment_spread_about,
-    scaled_by_cube,
     usual_spread,
     weigh_in,
     weigh_next,
-    without,
 )
 from bulbcast.quantities.checked import BoatFigureError
 
@@ -32,14 +31,7 @@ def test_masses_and_moments_add_up_and_independent_spreads_add_as_squares():
     assert found.mass_spread == pytest.approx(math.sqrt(0.001**2 + 0.03**2 + 0.02**2 + 0.001**2), rel=1e-15)
     assert found.moments[0] == pytest.approx(0.80 * 0.50 + 0.25 * 0.40 + 0.06 * 0.50 + 0.12 * 0.30, rel=1e-15)
     assert found.moments[1:] == pytest.approx((0.0012, 0.80 * 0.02 + 0.25 * 0.60 - 0.12 * 0.01), rel=1e-14)
-    assert found.mass_by_state == pytest.approx((0.92, 0.25, 0.06), rel=1e-15)
     assert found.centre == pytest.approx(tuple(moment / 1.23 for moment in found.moments), rel=1e-15)
-
-
-def test_a_moments_spread_is_that_of_a_product_of_independent_factors():
-    found = weigh_in((HULL,))
-    wanted = (0.001 * 0.5) ** 2 + (0.8 * 0.01) ** 2 + (0.001 * 0.01) ** 2
-    assert found.moment_spreads[0] == pytest.approx(math.sqrt(wanted), rel=1e-14)
 
 
 def test_spreads_agree_with_the_scatter_of_a_hundred_thousand_weigh_ins():
@@ -48,25 +40,13 @@ def test_spreads_agree_with_the_scatter_of_a_hundred_thousand_weigh_ins():
     masses = np.stack([chance.normal(line.mass, line.mass_spread, count) for line in LINES])
     places = np.stack([chance.normal(line.x, line.place_spread, count) for line in LINES])
     moments = (masses * places).sum(axis=0)
-    centres = moments / masses.sum(axis=0)
-    found = weigh_in(LINES)
-    # A standard deviation from n draws is itself uncertain by 1 / sqrt(2 n), 0.22 %: four of those, and the centre's
-    # is to first order besides.
-    assert found.moment_spreads[0] == pytest.approx(float(moments.std()), rel=9e-3)
-    assert found.centre_spreads is not None
-    assert found.centre_spreads[0] == pytest.approx(float(centres.std()), rel=9e-3)
-
-
-def test_a_mass_error_at_the_centre_leaves_the_centre_where_it_was():
-    even = (Weight(name="a", mass=1.0, x=0.4, spread=0.1), Weight(name="b", mass=2.0, x=0.4, spread=0.2))
-    found = weigh_in(even)
-    assert found.centre_spreads is not None
-    assert found.centre_spreads[0] == pytest.approx(0.0, abs=1e-16)
+    # A standard deviation from n draws is itself uncertain by 1 / sqrt(2 n), 0.22 %: four of those.
+    assert moment_spread_about(LINES, 0.0) == pytest.approx(float(moments.std()), rel=9e-3)
 
 
 def test_nothing_weighed_has_no_centre():
     found = weigh_in(())
-    assert (found.mass, found.mass_spread, found.centre, found.centre_spreads) == (0.0, 0.0, None, None)
+    assert (found.mass, found.mass_spread, found.centre) == (0.0, 0.0, None)
 
 
 def test_a_line_without_a_spread_takes_the_one_usual_for_its_state_and_zero_means_zero():
@@ -79,55 +59,31 @@ def test_a_line_without_a_spread_takes_the_one_usual_for_its_state_and_zero_mean
 
 
 def test_the_lines_to_weigh_next_are_ranked_by_what_they_bring_to_the_sum():
-    ranked = weigh_next(LINES, scale_spread=0.001)
-    assert [row.name for row in ranked] == ["rig", "paint"]
-    variance = weigh_in(LINES).mass_spread ** 2
-    assert ranked[0].share == pytest.approx(0.03**2 / variance, rel=1e-14)
-    first = weigh_in((HULL, Weight(name="rig", mass=0.25, x=0.4, spread=0.001), PAINT, BATTERY))
+    ranked = weigh_next(LINES)
+    assert [row.name for row in ranked] == ["rig", "paint", "battery"]
+    first = weigh_in((HULL, replace(RIG, spread=usual_spread(State.WEIGHED, 0.25)), PAINT, BATTERY))
     assert ranked[0].sum_spread == pytest.approx(first.mass_spread, rel=1e-13)
-    assert ranked[0].moment_spread == pytest.approx(first.moment_spreads[0], rel=1e-13)
-    assert ranked[0].narrowed == pytest.approx(weigh_in(LINES).mass_spread - first.mass_spread, rel=1e-12)
     assert ranked[0].in_turn == ranked[0].sum_spread
-    # All four known to a gram once both are weighed.
-    assert ranked[1].in_turn == pytest.approx(0.002, rel=1e-12)
-
-
-def test_weighing_a_part_narrows_the_moment_by_its_own_spread_and_by_its_place_s():
-    # Its place is no better known afterwards: moments by the sum anew, with the one line as it would then be.
-    loose = Weight(name="stores", mass=0.4, x=-0.2, spread=0.05, place_spread=0.15)
-    weighed = Weight(name="stores", mass=0.4, x=-0.2, spread=0.001, place_spread=0.15)
-    (row,) = (one for one in weigh_next((HULL, loose), scale_spread=0.001) if one.name == "stores")
-    assert row.moment_spread == pytest.approx(weigh_in((HULL, weighed)).moment_spreads[0], rel=1e-12)
+    # Both weighed: 1.25 g and 0.5 g beside the two of a gram each.
+    assert ranked[1].in_turn == pytest.approx(math.sqrt(2 + 1.25**2 + 0.5**2) * 1e-3, rel=1e-12)
 
 
 def test_a_line_that_the_scale_would_not_better_is_not_in_the_list():
-    assert weigh_next((HULL, BATTERY), scale_spread=0.001) == ()
-    assert weigh_next((), scale_spread=0.001) == ()
+    assert weigh_next((HULL,)) == weigh_next(()) == ()
     assert [row.name for row in weigh_next((HULL, RIG))] == ["rig"]
 
 
 def test_lines_of_equal_effect_keep_their_order():
     twins = tuple(Weight(name=name, mass=0.1, x=0.0, spread=0.01) for name in ("c", "a", "b"))
-    assert [row.name for row in weigh_next(twins, scale_spread=0.0)] == ["c", "a", "b"]
-
-
-def test_a_plans_mass_scales_with_the_cube():
-    # A 45 inch boat's mass taken to a 30 inch one.
-    assert scaled_by_cube(5.4, 30 / 45) == pytest.approx(1.6, rel=1e-14)
-
-
-def test_lines_left_ashore_are_named_or_refused():
-    assert without(LINES, ("rig", "paint")) == (HULL, BATTERY)
-    with pytest.raises(BoatFigureError) as caught:
-        without(LINES, ("anchor",))
-    assert str(caught.value) == (
-        'No line of the weigh-in is called "anchor". Give one of: hull, rig, paint, battery.'
-    )
+    assert [row.name for row in weigh_next(twins)] == ["c", "a", "b"]
 
 
 def test_the_spread_of_a_moment_depends_on_where_it_is_taken_about():
     assert moment_spread_about((RIG,), 0.4) == 0.0
     assert moment_spread_about((RIG,), 0.0) == pytest.approx(0.03 * 0.4, rel=1e-14)
+    # Of a product of independent factors.
+    wanted = (0.001 * 0.5) ** 2 + (0.8 * 0.01) ** 2 + (0.001 * 0.01) ** 2
+    assert moment_spread_about((HULL,), 0.0) == pytest.approx(math.sqrt(wanted), rel=1e-14)
 
 
 @pytest.mark.parametrize(
