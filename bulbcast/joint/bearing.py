@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bulbcast.bulb.hung.washer import ring_area
+from bulbcast.bulb.cuts.washer import ring_area
 from bulbcast.quantities.checked import require_not_negative, require_positive
 
 CREEP_LIMIT = 1.0e6

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from bulbcast.bulb.cuts.union import ScrewCut
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.fastening.limits import smallest_wall
 from bulbcast.bulb.fastening.room import Room, ScrewRoom
 from bulbcast.bulb.hung.ledger import HungBulb

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from bulbcast.bulb.body.integrals import BodyVolume, parallel_volume
 from bulbcast.bulb.body.pieces import Piece
-from bulbcast.bulb.cuts.fittings import Fittings
 from bulbcast.bulb.cuts.layers import bore_through_layer, outline_through_layer, recess_through_layer
 from bulbcast.bulb.cuts.union import removed_by
 from bulbcast.bulb.hung.ledger import HungBulb
@@ -65,20 +64,15 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
     Returns:
         Volume and moments of the cavities.
     """
-    chosen = [
-        (screw, space)
-        for is_cored, screw, space in zip(cored.screws, bulb.screw_cuts, bulb.cuts.screws, strict=True)
-        if is_cored
-    ]
+    chosen = [space for is_cored, space in zip(cored.screws, bulb.cuts.screws, strict=True) if is_cored]
     cavities = removed_by(
         bulb.body,
         bulb.axis,
         bulb.pocket,
         bulb.cuts.pocket if cored.pocket else None,
-        tuple(screw for screw, _ in chosen),
-        tuple(space for _, space in chosen),
+        chosen,
         # What is cast in stands in the mould like a core; a cross pin's hole is drilled later.
-        Fittings(studs=bulb.stud_cuts, stud_spaces=bulb.cuts.studs),
+        studs=bulb.cuts.studs,
     )
     if cored.pocket:
         # Fine nodes: where the lead's surface passes the floor's level the layer begins with a kink.
@@ -95,7 +89,7 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
             bulb.body, bulb.axis, stud.at_x, 0.5 * stud.diameter, distance
         )
     # In the thin layer two recesses that overlap are still counted each: a stop, and a sliver of it.
-    for screw, _ in chosen:
+    for screw in (space.screw for space in chosen):
         cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
         cavities = cavities + bore_through_layer(
             bulb.body, bulb.axis, screw.at_x, 0.5 * screw.hole_diameter, distance

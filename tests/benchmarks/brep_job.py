@@ -63,7 +63,7 @@ def brep_evaluation(wish: BulbWish, diameter: float, nose_x: float) -> tuple[flo
     net = solid.cut(prism(fin.clearance))
     mass_screws = moment_screws = fill = 0.0
     for screw in wish.screws:
-        at = lead_x + screw.at * 1e3
+        at = lead_x + screw.at_x * 1e3
         underside = -float(body.radius(np.array([at / 1e3]))[0]) * 1e3
         seat = underside + screw.recess * 1e3
         hole = (

@@ -21,12 +21,14 @@ from bulbcast.bulb.body.profiles import (
     spheroid,
 )
 from bulbcast.bulb.body.turned import TurnedBody, turned_body
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.cuts.scan import scan
+from bulbcast.bulb.cuts.screws import screw_bands
 from bulbcast.bulb.cuts.solids import pocket_cutter, screw_cutters
-from bulbcast.bulb.cuts.union import cuts_of, pocket_band, screw_bands
+from bulbcast.bulb.cuts.union import cuts_of, pocket_band
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.hung.wish import BulbWish, FinWish
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.solids.kernel import closed_faults, cut_solid
 from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
@@ -74,8 +76,8 @@ def wish_for(
             rake=rake,
         ),
         screws=tuple(
-            ScrewWish(
-                at=share * chord,
+            ScrewCut(
+                at_x=share * chord,
                 diameter=0.003 * k,
                 hole_diameter=0.0034 * k,
                 head_diameter=0.006 * k,
@@ -138,8 +140,8 @@ def test_every_length_by_k_is_every_mass_by_k_cubed(factor: float, **figures: ob
             rake=fin.rake,
         ),
         screws=tuple(
-            ScrewWish(
-                at=one.at * factor,
+            ScrewCut(
+                at_x=one.at_x * factor,
                 diameter=one.diameter * factor,
                 hole_diameter=one.hole_diameter * factor,
                 head_diameter=one.head_diameter * factor,

@@ -12,8 +12,10 @@ from hypothesis import strategies as st
 from bulbcast.bulb.body.attitude import lowest_point
 from bulbcast.bulb.body.profiles import four_digit, sears_haack, spheroid
 from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.parts import ScrewCut
+from bulbcast.bulb.cuts.washer import Washer
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish, Washer
+from bulbcast.bulb.hung.wish import BulbWish, FinWish
 from bulbcast.fin.tip_section import FinTip
 
 PROFILES = {"naca4": four_digit(), "spheroid": spheroid(), "sears-haack": sears_haack()}
@@ -41,8 +43,8 @@ def wish_for(profile, fineness, ratio, rake, incidence, carry):
             rake=rake,
         ),
         screws=(
-            ScrewWish(
-                at=0.3 * CHORD,
+            ScrewCut(
+                at_x=0.3 * CHORD,
                 diameter=0.003,
                 hole_diameter=0.0034,
                 head_diameter=0.006,
@@ -50,7 +52,7 @@ def wish_for(profile, fineness, ratio, rake, incidence, carry):
                 recess=0.008,
                 length=0.035,
                 density=8000.0,
-                washer=Washer(outer=0.010, hole=0.0034, thickness=0.001, density=7900.0),
+                washer=Washer(diameter=0.010, hole_diameter=0.0034, thickness=0.001, density=7900.0),
             ),
         ),
         mass_centre_x=0.4 + carry * CHORD,

@@ -15,11 +15,13 @@ from bulbcast.bulb.body.integrals import body_volume
 from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
 from bulbcast.bulb.body.tabulated import tabulated
 from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.cuts.scan import scan
-from bulbcast.bulb.cuts.union import PocketCut, ScrewCut, cuts_of, fin_nodes, pocket_band, screw_bands
+from bulbcast.bulb.cuts.screws import screw_bands
+from bulbcast.bulb.cuts.union import cuts_of, fin_nodes, pocket_band
 from bulbcast.bulb.hung.ledger import hang
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.hung.wish import BulbWish, FinWish
 from bulbcast.fin.tip_section import FinTip, outline_nodes
 
 _ROWS = np.array([0, 0.5, 0.75, 1.25, 2.5, 5, 7.5, *range(10, 101, 5)]) / 100.0
@@ -56,7 +58,7 @@ def wish_for(*, profile="naca4", given="fineness", value=6.0, k=1.0, rake=0.0, b
             rake=rake,
         ),
         screws=tuple(
-            ScrewWish(at=at, recess=0.006, length=0.04, density=8000.0, **screw) for at in (0.014, 0.034)
+            ScrewCut(at_x=at, recess=0.006, length=0.04, density=8000.0, **screw) for at in (0.014, 0.034)
         ),
         mass_centre_x=boat + carry * 0.066,
     )
@@ -146,6 +148,7 @@ def test_a_screw_leaning_the_other_way_in_a_mirrored_place_cuts_the_mirror_image
             head_height=0.002,
             recess=recess * body.height,
             length=0.06,
+            density=8000.0,
         )
         return cuts_of(body, axis, pocket, (screw,)).screws[0]
 
@@ -197,7 +200,7 @@ def test_what_cuts_take_together_is_never_more_than_their_sum_and_is_the_scans_u
     wish = wish_for(rake=rake)
     changes = dict(MEETING[name])
     places = changes.pop("at", (0.014, 0.034))
-    screws = tuple(replace(one, at=at, **changes) for one, at in zip(wish.screws, places, strict=True))
+    screws = tuple(replace(one, at_x=at, **changes) for one, at in zip(wish.screws, places, strict=True))
     wish = replace(wish, screws=screws)
     # Not solved: the body in the place of the plain bulb, so that the cases stand as described.
     plain = size_and_place(wish_for(rake=rake))

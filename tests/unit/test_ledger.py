@@ -15,9 +15,10 @@ import pytest
 from bulbcast.bulb.body.integrals import body_volume
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.cuts.union import fin_nodes
 from bulbcast.bulb.hung.ledger import hang
-from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish, tail_diameter_for
+from bulbcast.bulb.hung.wish import BulbWish, FinWish, tail_diameter_for
 from bulbcast.fin.tip_section import FinTip, outline_area
 
 R = 0.030
@@ -37,8 +38,8 @@ def wish_for(rake=0.0, **changes):
     # The screw's axis crosses the floor so far ahead of the centre that it runs through it.
     at = 0.010
     leading_edge = R - FLOOR * math.tan(rake) - at
-    screw = ScrewWish(
-        at=at,
+    screw = ScrewCut(
+        at_x=at,
         diameter=2.0 * SHANK,
         hole_diameter=2.0 * BORE,
         head_diameter=2.0 * HEAD,

@@ -12,9 +12,10 @@ import pytest
 
 from bulbcast.bulb.body.profiles import four_digit, spheroid
 from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.cuts.union import fin_nodes
 from bulbcast.bulb.hung.ledger import hang
-from bulbcast.bulb.hung.wish import BulbWish, FinWish, ScrewWish
+from bulbcast.bulb.hung.wish import BulbWish, FinWish
 from bulbcast.fin.tip_section import FinTip, outline_area
 from bulbcast.pattern.allowances import pattern_of
 from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, cored_cavities, grown_less_cavities
@@ -44,8 +45,8 @@ def ball(body=None, rake=0.0, clearance=0.0005, depth=R - FLOOR, chord=0.024):
         clearance=clearance,
         rake=rake,
     )
-    screw = ScrewWish(
-        at=0.010,
+    screw = ScrewCut(
+        at_x=0.010,
         diameter=0.004,
         hole_diameter=2.0 * BORE,
         head_diameter=2.0 * HEAD,

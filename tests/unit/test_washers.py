@@ -13,8 +13,10 @@ from hypothesis import strategies as st
 from bulbcast.bulb.body.columns import Axis, through
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.cuts.screws import _scanned_space, screw_columns, screw_places
-from bulbcast.bulb.cuts.union import PocketCut, ScrewCut, WasherCut, cuts_of
+from bulbcast.bulb.cuts.union import cuts_of
+from bulbcast.bulb.cuts.washer import Washer
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.job import run
 from bulbcast.pattern.solids import bulb_solid
@@ -112,7 +114,7 @@ def test_the_recess_takes_the_washer(pair):
     assert washed.bulb.screw_cuts[0].recess_diameter == 0.012
     narrow = replace(
         washed.bulb.screw_cuts[0],
-        washer=WasherCut(diameter=0.006, hole_diameter=0.0045, thickness=0.001),
+        washer=Washer(diameter=0.006, hole_diameter=0.0045, thickness=0.001, density=7900.0),
     )
     assert narrow.recess_diameter == 0.007
     ratio = washed.bulb.cuts.screws[0].recess.volume / plain.bulb.cuts.screws[0].recess.volume
@@ -169,7 +171,8 @@ CUT = ScrewCut(
     head_height=0.0026,
     recess=0.011,
     length=0.045,
-    washer=WasherCut(diameter=0.012, hole_diameter=0.005, thickness=0.0015),
+    density=7900.0,
+    washer=Washer(diameter=0.012, hole_diameter=0.005, thickness=0.0015, density=7900.0),
 )
 
 
@@ -183,7 +186,7 @@ CUT = ScrewCut(
 def test_the_scan_agrees_with_the_closed_form_of_a_screw_with_its_washer(rake, ratio, across, thick):
     body = turned_body(spheroid(), diameter=0.05, tail_diameter=0.0, length=0.2, width_to_height=ratio)
     axis = Axis(rake=rake, floor=0.25 * body.height)
-    screw = replace(CUT, washer=WasherCut(diameter=across, hole_diameter=0.005, thickness=thick))
+    screw = replace(CUT, washer=Washer(diameter=across, hole_diameter=0.005, thickness=thick, density=7900.0))
     pocket = PocketCut(tip=FinTip(chord=0.06, thickness=0.009), clearance=0.0003, leading_edge_x=0.05)
     space = cuts_of(body, axis, pocket, (screw,)).screws[0]
     places, sides = screw_places(screw, axis)

@@ -9,7 +9,7 @@ import math
 
 import pytest
 
-from bulbcast.bulb.hung.washer import Washer
+from bulbcast.bulb.cuts.washer import Washer
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.foil_section import section_numbers
 from bulbcast.fin.stiffness import Material, SolidFin
@@ -125,5 +125,5 @@ def test_an_inch_threads_area_lies_within_two_percent_of_the_unified_standards(s
     ],
 )
 def test_a_washers_ring_weighs_what_the_catalogue_prints(hole, outer, thick, grams):
-    washer = Washer(outer=1e-3 * outer, hole=1e-3 * hole, thickness=1e-3 * thick, density=7850.0)
+    washer = Washer(diameter=1e-3 * outer, hole_diameter=1e-3 * hole, thickness=1e-3 * thick, density=7850.0)
     assert 1e3 * washer.mass == pytest.approx(grams, rel=5e-3)

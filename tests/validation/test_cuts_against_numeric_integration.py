@@ -18,7 +18,8 @@ from scipy.optimize import brentq
 from bulbcast.bulb.body.columns import Axis
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
-from bulbcast.bulb.cuts.union import PocketCut, ScrewCut, cuts_of
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
+from bulbcast.bulb.cuts.union import cuts_of
 from bulbcast.fin.tip_section import FinTip, outline_area, outline_nodes
 
 LENGTH, DIAMETER = 0.2, 0.05
@@ -66,6 +67,7 @@ def test_a_screws_hole_and_recess_are_what_adaptive_integration_finds(k, rake_de
         head_height=0.002,
         recess=0.35 * body.height,
         length=0.06,
+        density=8000.0,
     )
     pocket = PocketCut(tip=FinTip(chord=0.06, thickness=0.009), clearance=0.0003, leading_edge_x=0.05)
     space = cuts_of(body, axis, pocket, (screw,)).screws[0]

@@ -18,8 +18,10 @@ import numpy as np
 import pytest
 
 from bulbcast.bulb.body.profiles import four_digit, modified_four_digit
+from bulbcast.bulb.cuts.fittings import PinCut, StudCut
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.hung.solve import size_and_place
-from bulbcast.bulb.hung.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish
+from bulbcast.bulb.hung.wish import BulbWish, FinWish
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, grown_less_cavities
 
@@ -59,7 +61,7 @@ def wish_for(*, width_to_height=1.0, rake=0.0, profile=None, clearance=0.0003):
             rake=rake,
         ),
         screws=tuple(
-            ScrewWish(at=at, recess=0.009, length=0.04, density=8000.0, **screw) for at in (0.016, 0.038)
+            ScrewCut(at_x=at, recess=0.009, length=0.04, density=8000.0, **screw) for at in (0.016, 0.038)
         ),
         mass_centre_x=0.395 + 0.4 * 0.072,
     )
@@ -224,14 +226,20 @@ def test_cross_pins_and_a_stud_cut_by_the_cad_kernel_take_the_lead_of_the_quadra
     wish = replace(
         wish_for(rake=math.radians(rake)),
         pins=(
-            PinWish(
-                at=0.016, height=0.0045, diameter=0.003, hole_diameter=0.0034, length=0.03, density=8000.0
+            PinCut(
+                at_x=0.016, height=0.0045, diameter=0.003, hole_diameter=0.0034, length=0.03, density=8000.0
             ),
-            PinWish(at=0.05, height=0.004, diameter=0.003, hole_diameter=0.003, length=0.05, density=8000.0),
+            PinCut(at_x=0.05, height=0.004, diameter=0.003, hole_diameter=0.003, length=0.05, density=8000.0),
         ),
         studs=(
-            StudWish(
-                at=0.028, diameter=0.005, bore=0.0, below=0.012, above=0.02, density=8000.0, fill_density=0.0
+            StudCut(
+                at_x=0.028,
+                diameter=0.005,
+                bore=0.0,
+                below=0.012,
+                above=0.02,
+                density=8000.0,
+                fill_density=0.0,
             ),
         ),
     )
@@ -239,13 +247,13 @@ def test_cross_pins_and_a_stud_cut_by_the_cad_kernel_take_the_lead_of_the_quadra
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
     cutters = pocket_solid(occ, bulb, bulb.body.height) + screw_solids(occ, bulb, bulb.body)
     for pin in wish.pins:
-        x = bulb.pocket.leading_edge_x + pin.at - pin.height * math.tan(bulb.axis.rake)
+        x = bulb.pocket.leading_edge_x + pin.at_x - pin.height * math.tan(bulb.axis.rake)
         z = bulb.axis.floor + pin.height
         cutters.append(
             (3, occ.addCylinder(x * MM, -60.0, z * MM, 0.0, 120.0, 0.0, 0.5 * pin.hole_diameter * MM))
         )
     (stud,) = wish.studs
-    foot = np.array([bulb.pocket.leading_edge_x + stud.at, 0.0, bulb.axis.floor])
+    foot = np.array([bulb.pocket.leading_edge_x + stud.at_x, 0.0, bulb.axis.floor])
     foot = foot - stud.below * np.array([-sine, 0.0, cosine])
     along = np.array([-sine, 0.0, cosine]) * (stud.below + 0.0015)
     cutters.append((3, occ.addCylinder(*(foot * MM), *(along * MM), 0.5 * stud.diameter * MM)))

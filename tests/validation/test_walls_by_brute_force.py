@@ -16,7 +16,7 @@ from scipy.spatial import cKDTree
 from bulbcast.bulb.body.columns import Axis
 from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, spheroid
 from bulbcast.bulb.body.turned import turned_body
-from bulbcast.bulb.cuts.union import PocketCut
+from bulbcast.bulb.cuts.parts import PocketCut
 from bulbcast.bulb.cuts.walls import Bore, bore_walls, pocket_wall
 from bulbcast.fin.tip_section import FinTip, outline
 

@@ -28,11 +28,13 @@ class PinCut:
     """One pin athwartships, square to the centreplane and as long to port as to starboard.
 
     Attributes:
-        at_x: Where the line along the fin's axis through the pin crosses the pocket floor, bulb axes. [m]
+        at_x: Where the line along the fin's axis through the pin crosses the pocket floor: as asked, aft of the
+            tip's leading edge; cut, bulb axes. [m]
         height: Of its axis above the floor. [m]
         diameter: [m]
         hole_diameter: Of its hole in the lead. [m]
         length: [m]
+        density: [kg/m3]
     """
 
     at_x: float
@@ -40,6 +42,7 @@ class PinCut:
     diameter: float
     hole_diameter: float
     length: float
+    density: float
 
     def centre(self, axis: Axis) -> tuple[float, float]:
         """x and z of its axis, bulb axes. [m]"""
@@ -51,11 +54,13 @@ class StudCut:
     """One stud or tube along the fin's axis, cast in.
 
     Attributes:
-        at_x: Where its axis crosses the pocket floor, bulb axes. [m]
+        at_x: Where its axis crosses the pocket floor: as asked, aft of the tip's leading edge; cut, bulb axes. [m]
         diameter: Outside. [m]
         bore: Inside, 0 for a solid stud. [m]
         below: How far it reaches down from the floor. [m]
         above: How far it reaches up. [m]
+        density: [kg/m3]
+        fill_density: Of what fills its bore. [kg/m3]
     """
 
     at_x: float
@@ -63,6 +68,8 @@ class StudCut:
     bore: float
     below: float
     above: float
+    density: float
+    fill_density: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +77,7 @@ class PinSpace:
     """What a pin's hole takes and what fills it.
 
     Attributes:
+        pin: As cut.
         hole: In the lead, the pocket left out.
         plug: Of the hole, outboard of the pin's ends.
         bedding: Round the pin in the lead, less what the pin itself takes from the pocket's bedding.
@@ -78,6 +86,7 @@ class PinSpace:
         clear: Whether the hole lies above the pocket floor, within the lead, wholly.
     """
 
+    pin: PinCut
     hole: Piece
     plug: Piece
     bedding: Piece
@@ -90,6 +99,7 @@ class PinSpace:
 class StudSpace:
     """What a stud takes from the lead below the pocket floor; `clear` where that is its whole foot."""
 
+    stud: StudCut
     hole: Piece
     clear: bool
 
@@ -172,6 +182,7 @@ def pin_space(
         both = scan(body, axis, (pocket_band, pin_band(body, axis, pin)))
         hole = both - scan(body, axis, (pocket_band,))
     return PinSpace(
+        pin=pin,
         hole=hole,
         plug=plug,
         bedding=round_pin - in_lead - in_gap,
@@ -204,7 +215,7 @@ def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
         hole = hole_piece(at_x=stud.at_x, floor=axis.floor, rake=axis.rake, radius=radius, seat=-stud.below)
     else:
         hole = scan(body, axis, (stud_band(axis, stud),))
-    return StudSpace(hole=hole, clear=clear)
+    return StudSpace(stud=stud, hole=hole, clear=clear)
 
 
 def pin_piece(axis: Axis, pin: PinCut) -> Piece:
@@ -230,49 +241,34 @@ def stud_pieces(axis: Axis, stud: StudCut) -> tuple[Piece, Piece]:
     return outer - inner, inner
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fittings:
-    """Pins and studs with what each takes, in the same order."""
+def clear_of_each_other(
+    axis: Axis,
+    discs: Sequence[tuple[float, float]],
+    pins: Sequence[PinSpace],
+    studs: Sequence[StudSpace],
+) -> bool:
+    """Whether no pin or stud meets another cut, so that what they take can be added up.
 
-    pins: tuple[PinCut, ...] = ()
-    pin_spaces: tuple[PinSpace, ...] = ()
-    studs: tuple[StudCut, ...] = ()
-    stud_spaces: tuple[StudSpace, ...] = ()
-
-    def clear_of_each_other(self, axis: Axis, discs: Sequence[tuple[float, float]]) -> bool:
-        """Whether no pin or stud meets another cut, so that what they take can be added up.
-
-        Args:
-            axis: Direction of the fin and level of the floor.
-            discs: Place on the floor and largest radius of each screw's cuts. [m]
-        """
-        cosine = math.cos(axis.rake)
-        upright = [*discs, *((stud.at_x, 0.5 * stud.diameter) for stud in self.studs)]
-        apart = all(
-            abs(one[0] - other[0]) * cosine >= one[1] + other[1]
-            for i, one in enumerate(upright)
-            for other in upright[max(i + 1, len(discs)) :]
-        )
-        centres = [pin.centre(axis) for pin in self.pins]
-        pins_apart = all(
-            math.dist(centres[i], centres[j])
-            >= 0.5 * (self.pins[i].hole_diameter + self.pins[j].hole_diameter)
-            for i in range(len(self.pins))
-            for j in range(i)
-        )
-        return (
-            apart
-            and pins_apart
-            and all(one.clear for one in self.pin_spaces)
-            and all(one.clear for one in self.stud_spaces)
-        )
-
-    def bands(self, body: TurnedBody, axis: Axis) -> list[Band]:
-        """All of them as bands of columns."""
-        return [
-            *(pin_band(body, axis, pin) for pin in self.pins),
-            *(stud_band(axis, stud) for stud in self.studs),
-        ]
+    Args:
+        axis: Direction of the fin and level of the floor.
+        discs: Place on the floor and largest radius of each screw's cuts. [m]
+        pins: With what each takes.
+        studs: With what each takes.
+    """
+    cosine = math.cos(axis.rake)
+    upright = [*discs, *((one.stud.at_x, 0.5 * one.stud.diameter) for one in studs)]
+    apart = all(
+        abs(one[0] - other[0]) * cosine >= one[1] + other[1]
+        for i, one in enumerate(upright)
+        for other in upright[max(i + 1, len(discs)) :]
+    )
+    centres = [(one.pin.centre(axis), one.pin.hole_diameter) for one in pins]
+    pins_apart = all(
+        math.dist(one, other) >= 0.5 * (wide + hole)
+        for i, (one, wide) in enumerate(centres)
+        for other, hole in centres[:i]
+    )
+    return apart and pins_apart and all(one.clear for one in pins) and all(one.clear for one in studs)
 
 
 def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:

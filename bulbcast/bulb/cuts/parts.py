@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from bulbcast.bulb.body.pieces import Piece
 from bulbcast.bulb.cuts.fittings import PinSpace, StudSpace
+from bulbcast.bulb.cuts.washer import Washer
 from bulbcast.fin.tip_section import FinTip
 
 
@@ -25,26 +27,18 @@ class PocketCut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WasherCut:
-    """A washer between a screw's head and the lead. Lengths in m; `hole_diameter` is its own."""
-
-    diameter: float
-    hole_diameter: float
-    thickness: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewCut:
     """One screw with its hole and recess, along the raked axis.
 
     Attributes:
-        at_x: Where its axis crosses the pocket floor, bulb axes. [m]
+        at_x: Where its axis crosses the pocket floor: as asked, aft of the tip's leading edge; cut, bulb axes. [m]
         diameter: Of the shank. [m]
         hole_diameter: Clearance hole, head seat to pocket floor. [m]
         head_diameter: Of the head, and of its recess where no washer is wider. [m]
         head_height: [m]
         recess: From the underside at that place up to the seat on the lead, along the screw. [m]
         length: Under the head. [m]
+        density: [kg/m3]
         washer: Between head and seat; None for none.
     """
 
@@ -55,7 +49,18 @@ class ScrewCut:
     head_height: float
     recess: float
     length: float
-    washer: WasherCut | None = None
+    density: float
+    washer: Washer | None = None
+
+    @property
+    def head_volume(self) -> float:
+        """[m3]"""
+        return 0.25 * math.pi * self.head_diameter**2 * self.head_height
+
+    @property
+    def shank_volume(self) -> float:
+        """[m3]"""
+        return 0.25 * math.pi * self.diameter**2 * self.length
 
     @property
     def recess_diameter(self) -> float:
@@ -74,6 +79,7 @@ class ScrewSpace:
     """What one screw's cuts take, and what fills them again; places along the axis from the floor.
 
     Attributes:
+        screw: As cut.
         underside: Where the axis leaves the lead below; nan where it misses the lead. [m]
         seat: On the lead, of the head or its washer; nan likewise. [m]
         hole: Clearance hole inside the lead.
@@ -82,6 +88,7 @@ class ScrewSpace:
         bedding: The gap round the shank in its hole, and in the washer's.
     """
 
+    screw: ScrewCut
     underside: float
     seat: float
     hole: Piece

@@ -193,6 +193,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         )
         plug, bedding = plug - whole_washer, bedding + (its_hole - its_shank)
     return ScrewSpace(
+        screw=screw,
         underside=columns.underside,
         seat=seat,
         hole=hole,
@@ -223,7 +224,7 @@ def _scanned_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     if math.isnan(underside):
         none = Piece()
         return ScrewSpace(
-            underside=underside, seat=underside, hole=none, recess=none, plug=none, bedding=none
+            screw=screw, underside=underside, seat=underside, hole=none, recess=none, plug=none, bedding=none
         )
     under_head = screw.under_head(seat)
     hole_band, recess_band = screw_bands(axis, screw, seat)
@@ -242,6 +243,7 @@ def _scanned_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         plug = plug + disc(screw.recess_diameter, *washer) - disc(screw.washer.diameter, *washer)
         bedding = bedding + disc(screw.washer.hole_diameter, *washer) - disc(screw.diameter, *washer)
     return ScrewSpace(
+        screw=screw,
         underside=underside,
         seat=seat,
         hole=hole,

@@ -12,7 +12,7 @@ import numpy as np
 from bulbcast.bulb.body.columns import Axis
 from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
-from bulbcast.bulb.cuts.union import PocketCut, ScrewCut
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.fin.tip_section import outline, outline_area
 from bulbcast.solids.kernel import _prism
 from bulbcast.solids.mesh import Mesh

@@ -8,6 +8,7 @@ come from `cut_scan`, which follows every edge; the two agree where both apply (
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,16 +17,20 @@ from bulbcast.bulb.body.columns import Axis, piece_of_columns, through
 from bulbcast.bulb.body.pieces import Piece
 from bulbcast.bulb.body.profiles import Profile
 from bulbcast.bulb.body.turned import TurnedBody
-from bulbcast.bulb.cuts.fittings import Fittings, PinCut, StudCut, pin_space, stud_space
-from bulbcast.bulb.cuts.parts import Cuts as Cuts
-from bulbcast.bulb.cuts.parts import PocketCut as PocketCut
-from bulbcast.bulb.cuts.parts import ScrewCut as ScrewCut
-from bulbcast.bulb.cuts.parts import ScrewSpace as ScrewSpace
-from bulbcast.bulb.cuts.parts import WasherCut as WasherCut
+from bulbcast.bulb.cuts.fittings import (
+    PinCut,
+    PinSpace,
+    StudCut,
+    StudSpace,
+    clear_of_each_other,
+    pin_band,
+    pin_space,
+    stud_band,
+    stud_space,
+)
+from bulbcast.bulb.cuts.parts import Cuts, PocketCut, ScrewCut, ScrewSpace
 from bulbcast.bulb.cuts.scan import Band, outline_band, scan
-from bulbcast.bulb.cuts.screws import ScrewColumns, screw_columns, screw_places, screw_space
-from bulbcast.bulb.cuts.screws import disc_nodes as disc_nodes
-from bulbcast.bulb.cuts.screws import screw_bands as screw_bands
+from bulbcast.bulb.cuts.screws import ScrewColumns, screw_bands, screw_columns, screw_places, screw_space
 from bulbcast.fin.tip_section import FinTip, OutlineNodes, outline_nodes
 from bulbcast.solids.quadrature import Array
 
@@ -113,9 +118,9 @@ def cuts_of(
         axis,
         pocket,
         pocket_piece,
-        screws,
         spaces,
-        fittings=Fittings(pins=pins, pin_spaces=pin_spaces, studs=studs, stud_spaces=stud_spaces),
+        pins=pin_spaces,
+        studs=stud_spaces,
     )
     return Cuts(
         pocket=pocket_piece,
@@ -133,9 +138,10 @@ def removed_by(
     axis: Axis,
     pocket: PocketCut,
     pocket_piece: Piece | None,
-    screws: tuple[ScrewCut, ...],
-    spaces: tuple[ScrewSpace, ...],
-    fittings: Fittings | None = None,
+    screws: Sequence[ScrewSpace],
+    *,
+    pins: Sequence[PinSpace] = (),
+    studs: Sequence[StudSpace] = (),
 ) -> Piece:
     """What some of the cuts take from the body together, overlaps counted once.
 
@@ -144,30 +150,30 @@ def removed_by(
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket.
         pocket_piece: What it takes alone; None where it is not among the cuts.
-        screws: The screws among them.
-        spaces: Theirs, from `cuts_of`.
-        fittings: Pins and studs among them; None for none.
+        screws: Those among them, from `cuts_of`.
+        pins: Likewise.
+        studs: Likewise.
 
     Returns:
         The union inside the body.
     """
-    fittings = fittings or Fittings()
-    discs = [(screw.at_x, 0.5 * max(screw.recess_diameter, screw.hole_diameter)) for screw in screws]
+    discs = [
+        (one.screw.at_x, 0.5 * max(one.screw.recess_diameter, one.screw.hole_diameter)) for one in screws
+    ]
     # A pin's hole is reckoned beside the pocket: without the pocket among the cuts it is longer.
-    whole = pocket_piece is not None or not fittings.pins
-    if whole and _clear_of_each_other(axis, screws, spaces) and fittings.clear_of_each_other(axis, discs):
+    whole = pocket_piece is not None or not pins
+    if whole and _screws_clear(axis, screws) and clear_of_each_other(axis, discs, pins, studs):
         removed = pocket_piece or Piece()
-        for space in spaces:
+        for space in screws:
             removed = removed + space.hole + space.recess
-        for pin in fittings.pin_spaces:
-            removed = removed + pin.hole
-        for stud in fittings.stud_spaces:
-            removed = removed + stud.hole
+        for hole in (*(one.hole for one in pins), *(one.hole for one in studs)):
+            removed = removed + hole
         return removed
     bands = [] if pocket_piece is None else [pocket_band(axis, pocket, pocket.clearance)]
-    for screw, space in zip(screws, spaces, strict=True):
-        bands.extend(screw_bands(axis, screw, space.seat))
-    bands.extend(fittings.bands(body, axis))
+    for space in screws:
+        bands.extend(screw_bands(axis, space.screw, space.seat))
+    bands.extend(pin_band(body, axis, one.pin) for one in pins)
+    bands.extend(stud_band(axis, one.stud) for one in studs)
     return scan(body, axis, tuple(bands))
 
 
@@ -269,16 +275,13 @@ def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: Outl
     )
 
 
-def _clear_of_each_other(axis: Axis, screws: tuple[ScrewCut, ...], spaces: tuple[ScrewSpace, ...]) -> bool:
+def _screws_clear(axis: Axis, screws: Sequence[ScrewSpace]) -> bool:
     """Whether no recess overlaps another or rises above the floor, where the pocket begins."""
     cosine, tangent = math.cos(axis.rake), abs(math.tan(axis.rake))
+    cuts = [(space.screw.at_x, space.screw.recess_diameter, space.seat) for space in screws]
     apart = all(
-        abs(one.at_x - other.at_x) * cosine >= 0.5 * (one.recess_diameter + other.recess_diameter)
-        for i, one in enumerate(screws)
-        for other in screws[i + 1 :]
+        abs(at - other) * cosine >= 0.5 * (wide + its)
+        for i, (at, wide, _) in enumerate(cuts)
+        for other, its, _ in cuts[i + 1 :]
     )
-    below = all(
-        math.isnan(space.seat) or space.seat + 0.5 * screw.recess_diameter * tangent <= 0.0
-        for screw, space in zip(screws, spaces, strict=True)
-    )
-    return apart and below
+    return apart and all(math.isnan(seat) or seat + 0.5 * wide * tangent <= 0.0 for _, wide, seat in cuts)

@@ -15,7 +15,7 @@ import numpy as np
 
 from bulbcast.bulb.body.columns import Axis, through
 from bulbcast.bulb.body.turned import TurnedBody
-from bulbcast.bulb.cuts.union import PocketCut
+from bulbcast.bulb.cuts.parts import PocketCut
 from bulbcast.fin.tip_section import outline
 from bulbcast.solids.quadrature import Array
 

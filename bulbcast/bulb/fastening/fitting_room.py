@@ -9,7 +9,7 @@ import numpy as np
 
 from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.cuts.fittings import StudCut
-from bulbcast.bulb.cuts.union import PocketCut
+from bulbcast.bulb.cuts.parts import PocketCut
 from bulbcast.bulb.cuts.walls import Bore, Wall, bore_walls
 from bulbcast.bulb.fastening.room import inside_outline
 from bulbcast.bulb.hung.ledger import HungBulb

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from bulbcast.bulb.cuts.fittings import StudCut
 from bulbcast.bulb.fastening.fitting_room import FittingRoom
 from bulbcast.bulb.fastening.fitting_rules import PinAsked, StudAsked, check_fittings
 from bulbcast.bulb.fastening.limits import engagement
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.bulb.hung.wish import StudWish
 from bulbcast.findings import Finding
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
@@ -16,7 +16,7 @@ def fitting_findings(
     plan: Plan,
     bulb: HungBulb,
     room: FittingRoom,
-    studs: tuple[StudWish, ...],
+    studs: tuple[StudCut, ...],
     lifts: tuple[float, ...],
     wall_wanted: float,
     shown: Shown,
@@ -46,7 +46,7 @@ def fitting_findings(
         ),
         tuple(
             StudAsked(
-                at=stud.at,
+                at=stud.at_x,
                 diameter=stud.diameter,
                 below=stud.below,
                 above=stud.above,

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.bulb.cuts.union import ScrewCut
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.fastening.room import inside_outline, screw_walls, undersides
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.solids.quadrature import Array

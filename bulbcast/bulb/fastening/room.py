@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bulbcast.bulb.body.columns import through
-from bulbcast.bulb.cuts.union import PocketCut, ScrewCut
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.cuts.walls import Bore, Wall, bore_walls, pocket_wall
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import outline

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,9 +14,9 @@ from bulbcast.bulb.body.pieces import Piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.layers import outline_through_layer
-from bulbcast.bulb.cuts.union import Cuts, FinNodes, PocketCut, ScrewCut, WasherCut, cuts_of
-from bulbcast.bulb.hung.ledger_lines import LedgerLine as LedgerLine
-from bulbcast.bulb.hung.ledger_lines import ledger_lines
+from bulbcast.bulb.cuts.parts import Cuts, PocketCut, ScrewCut
+from bulbcast.bulb.cuts.union import FinNodes, cuts_of
+from bulbcast.bulb.hung.ledger_lines import LedgerLine, ledger_lines
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.solids.quadrature import gauss_on_panels
 
@@ -32,9 +32,6 @@ class HungBulb:
         incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
-        screw_cuts: One each, in order.
-        pin_cuts: One for each cross pin, in order.
-        stud_cuts: One for each stud or tube cast in, in order.
         bond: The filler between two halves.
         volume: Of the body.
         surface: Of the body.
@@ -52,9 +49,6 @@ class HungBulb:
     incidence: float
     axis: Axis
     pocket: PocketCut
-    screw_cuts: tuple[ScrewCut, ...]
-    pin_cuts: tuple[PinCut, ...]
-    stud_cuts: tuple[StudCut, ...]
     bond: Piece
     volume: BodyVolume
     surface: BodySurface
@@ -65,6 +59,21 @@ class HungBulb:
     mass: float
     mass_centre_x: float
     mass_centre_z: float
+
+    @property
+    def screw_cuts(self) -> tuple[ScrewCut, ...]:
+        """The screws, in order."""
+        return tuple(space.screw for space in self.cuts.screws)
+
+    @property
+    def pin_cuts(self) -> tuple[PinCut, ...]:
+        """The cross pins, in order."""
+        return tuple(space.pin for space in self.cuts.pins)
+
+    @property
+    def stud_cuts(self) -> tuple[StudCut, ...]:
+        """What is cast in, in order."""
+        return tuple(space.stud for space in self.cuts.studs)
 
     @property
     def through(self) -> bool:
@@ -159,51 +168,15 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         incidence=wish.incidence,
     )
     pocket = PocketCut(tip=fin.tip, clearance=fin.clearance, leading_edge_x=lead)
-    screw_cuts = tuple(
-        ScrewCut(
-            at_x=pocket.leading_edge_x + screw.at,
-            diameter=screw.diameter,
-            hole_diameter=screw.hole_diameter,
-            head_diameter=screw.head_diameter,
-            head_height=screw.head_height,
-            recess=screw.recess,
-            length=screw.length,
-            washer=None
-            if screw.washer is None
-            else WasherCut(
-                diameter=screw.washer.outer,
-                hole_diameter=screw.washer.hole,
-                thickness=screw.washer.thickness,
-            ),
-        )
-        for screw in wish.screws
-    )
+    screws = tuple(replace(screw, at_x=lead + screw.at_x) for screw in wish.screws)
+    pins = tuple(replace(pin, at_x=lead + pin.at_x) for pin in wish.pins)
+    studs = tuple(replace(stud, at_x=lead + stud.at_x) for stud in wish.studs)
     volume = body_volume(body)
     surface = body_surface(body)
-    pins = tuple(
-        PinCut(
-            at_x=pocket.leading_edge_x + pin.at,
-            height=pin.height,
-            diameter=pin.diameter,
-            hole_diameter=pin.hole_diameter,
-            length=pin.length,
-        )
-        for pin in wish.pins
-    )
-    studs = tuple(
-        StudCut(
-            at_x=pocket.leading_edge_x + stud.at,
-            diameter=stud.diameter,
-            bore=stud.bore,
-            below=stud.below,
-            above=stud.above,
-        )
-        for stud in wish.studs
-    )
-    cuts = cuts_of(body, axis, pocket, screw_cuts, nodes, pins=pins, studs=studs)
+    cuts = cuts_of(body, axis, pocket, screws, nodes, pins=pins, studs=studs)
     bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)
     through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
-    lines = ledger_lines(wish, axis, volume, surface, cuts, screw_cuts, through_skin, pins, studs, bond)
+    lines = ledger_lines(wish, axis, volume, surface, cuts, through_skin, bond)
     mass = math.fsum(line.mass for line in lines)
     return HungBulb(
         body=body,
@@ -212,9 +185,6 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         incidence=wish.incidence,
         axis=axis,
         pocket=pocket,
-        screw_cuts=screw_cuts,
-        pin_cuts=pins,
-        stud_cuts=studs,
         bond=bond,
         volume=volume,
         surface=surface,

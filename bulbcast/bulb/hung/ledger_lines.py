@@ -7,17 +7,38 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from bulbcast.bulb.body.columns import Axis
 from bulbcast.bulb.body.integrals import BodySurface, BodyVolume, parallel_volume
 from bulbcast.bulb.body.pieces import Piece, cylinder_piece
-from bulbcast.bulb.cuts.fittings import PinCut, StudCut
+from bulbcast.bulb.cuts.fittings import pin_piece, stud_pieces
 from bulbcast.bulb.cuts.parts import Cuts, ScrewCut, ScrewSpace
-from bulbcast.bulb.hung.fitting_lines import fitting_lines
-from bulbcast.bulb.hung.ledger_line import LedgerLine as LedgerLine
-from bulbcast.bulb.hung.wish import BulbWish, ScrewWish
+from bulbcast.bulb.hung.wish import BulbWish
 
 _NOTHING = Piece()
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerLine:
+    """One line of the hung mass.
+
+    Attributes:
+        name: What it is, in the trade's words.
+        kind: "lead", "screw", "washer", "pin", "stud", "plug", "bedding" or "skin".
+        piece: Volume and moments; negative for what is cut away. [m3], [m4]
+        density: [kg/m3]
+    """
+
+    name: str
+    kind: str
+    piece: Piece
+    density: float
+
+    @property
+    def mass(self) -> float:
+        """[kg]"""
+        return self.density * self.piece.volume
 
 
 def ledger_lines(
@@ -26,49 +47,51 @@ def ledger_lines(
     volume: BodyVolume,
     surface: BodySurface,
     cuts: Cuts,
-    screw_cuts: tuple[ScrewCut, ...],
     through_skin: Piece,
-    pin_cuts: tuple[PinCut, ...] = (),
-    stud_cuts: tuple[StudCut, ...] = (),
-    bond: Piece = _NOTHING,
+    bond: Piece,
 ) -> tuple[LedgerLine, ...]:
     """Everything that hangs, line by line.
 
     Args:
-        wish: Fin, screws, fillings and densities.
+        wish: Fillings and densities.
         axis: Direction of the cuts and level of the pocket floor.
         volume: Of the lead body.
         surface: Of the lead body.
         cuts: What is cut from it.
-        screw_cuts: One each, in order.
         through_skin: The fin's own section through the skin.
-        pin_cuts: One for each cross pin, in order.
-        stud_cuts: One for each stud or tube, in order.
         bond: The filler between two halves.
 
     Returns:
         The lines, lead first; their masses add up to the hung mass.
     """
     filler = wish.filler_density
-    lines = _lead_lines(wish.cast_density, volume, cuts)
-    for number, (screw, cut, space) in enumerate(
-        zip(wish.screws, screw_cuts, cuts.screws, strict=True), start=1
-    ):
-        lines += _screw_lines(number, screw, axis, cut, space, filler)
-    lines += fitting_lines(wish, axis, cuts, pin_cuts, stud_cuts, bond)
-    lines.append(
-        LedgerLine(name="bedding of the fin", kind="bedding", piece=cuts.pocket_bedding, density=filler)
-    )
     body = Piece(volume=volume.volume, moment_x=volume.moment_x)
+    lines = _lead_lines(wish.cast_density, body, cuts)
+    for number, screw in enumerate(cuts.screws, start=1):
+        lines += _screw_lines(f"screw {number}", axis, screw, filler)
+    for number, space in enumerate(cuts.pins, start=1):
+        name = f"cross pin {number}"
+        lines += [
+            LedgerLine(name, "pin", pin_piece(axis, space.pin), space.pin.density),
+            LedgerLine(f"plugs of {name}", "plug", space.plug, filler),
+            LedgerLine(f"bedding of {name}", "bedding", space.bedding, filler),
+        ]
+    for number, stud in enumerate((space.stud for space in cuts.studs), start=1):
+        metal, bore = stud_pieces(axis, stud)
+        lines.append(LedgerLine(f"stud {number}", "stud", metal, stud.density))
+        if stud.bore > 0.0:
+            lines.append(LedgerLine(f"filling of stud {number}", "stud", bore, stud.fill_density))
+    if bond.volume > 0.0:
+        lines.append(LedgerLine("bond between the halves", "bedding", bond, filler))
+    lines.append(LedgerLine("bedding of the fin", "bedding", cuts.pocket_bedding, filler))
     grown = parallel_volume(volume, surface, wish.skin)
     skin = Piece(volume=grown.volume, moment_x=grown.moment_x) - body - through_skin
-    lines.append(LedgerLine(name="skin", kind="skin", piece=skin, density=filler))
+    lines.append(LedgerLine("skin", "skin", skin, filler))
     return tuple(lines)
 
 
-def _lead_lines(lead: float, volume: BodyVolume, cuts: Cuts) -> list[LedgerLine]:
+def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
     """The body, and what each cut takes from it; what two cuts share is given back once."""
-    body = Piece(volume=volume.volume, moment_x=volume.moment_x)
     taken = [("pocket", cuts.pocket)]
     for number, space in enumerate(cuts.screws, start=1):
         taken += [(f"hole of screw {number}", space.hole), (f"recess of screw {number}", space.recess)]
@@ -80,63 +103,47 @@ def _lead_lines(lead: float, volume: BodyVolume, cuts: Cuts) -> list[LedgerLine]
     for _, piece in taken:
         counted = counted + piece
     overlap = counted - cuts.removed
-    shared = overlap.volume > 1e-9 * volume.volume
-    lines = [LedgerLine(name="lead body", kind="lead", piece=body, density=lead)]
-    lines += [
-        LedgerLine(name=name, kind="lead", piece=_NOTHING - piece, density=lead) for name, piece in taken
-    ]
-    if shared:
-        lines.append(LedgerLine(name="cuts that share lead", kind="lead", piece=overlap, density=lead))
+    lines = [LedgerLine("lead body", "lead", body, lead)]
+    lines += [LedgerLine(name, "lead", _NOTHING - piece, lead) for name, piece in taken]
+    if overlap.volume > 1e-9 * body.volume:
+        lines.append(LedgerLine("cuts that share lead", "lead", overlap, lead))
     else:
         # Rounding between the parts and their sum, none where the cuts are clear of each other.
-        pocket = _NOTHING - cuts.pocket + overlap
-        lines[1] = LedgerLine(name="pocket", kind="lead", piece=pocket, density=lead)
+        lines[1] = LedgerLine("pocket", "lead", _NOTHING - cuts.pocket + overlap, lead)
     return lines
 
 
-def _screw_lines(
-    number: int, screw: ScrewWish, axis: Axis, cut: ScrewCut, space: ScrewSpace, filler: float
-) -> Iterator[LedgerLine]:
+def _screw_lines(name: str, axis: Axis, space: ScrewSpace, filler: float) -> Iterator[LedgerLine]:
     """A screw, its washer, and what fills its recess and the gap round its shank."""
-    name = f"screw {number}"
-    yield LedgerLine(
-        name=name, kind="screw", piece=_screw_piece(axis, screw, cut, space.seat), density=screw.density
-    )
+    screw = space.screw
+    # Whole at its seat; where it misses the lead it is reckoned at the floor.
+    seat = 0.0 if math.isnan(space.seat) else space.seat
+    yield LedgerLine(name, "screw", _screw_piece(axis, screw, screw.under_head(seat)), screw.density)
     if screw.washer is not None:
-        ring = _ring_piece(axis, cut, space.seat)
-        yield LedgerLine(name=f"washer of {name}", kind="washer", piece=ring, density=screw.washer.density)
-    yield LedgerLine(name=f"plug of {name}", kind="plug", piece=space.plug, density=filler)
-    yield LedgerLine(name=f"bedding of {name}", kind="bedding", piece=space.bedding, density=filler)
-
-
-def _ring_piece(axis: Axis, cut: ScrewCut, seat: float) -> Piece:
-    """A whole washer on its seat; where it misses the lead it is reckoned at the floor."""
-    if cut.washer is None:
-        return _NOTHING
-    place = 0.0 if math.isnan(seat) else seat
-    disc, hole = (
-        cylinder_piece(
-            at_x=cut.at_x,
-            floor=axis.floor,
-            rake=axis.rake,
-            radius=0.5 * across,
-            low=cut.under_head(place),
-            high=place,
+        disc, hole = (
+            cylinder_piece(
+                at_x=screw.at_x,
+                floor=axis.floor,
+                rake=axis.rake,
+                radius=0.5 * across,
+                low=screw.under_head(seat),
+                high=seat,
+            )
+            for across in (screw.washer.diameter, screw.washer.hole_diameter)
         )
-        for across in (cut.washer.diameter, cut.washer.hole_diameter)
-    )
-    return disc - hole
+        yield LedgerLine(f"washer of {name}", "washer", disc - hole, screw.washer.density)
+    yield LedgerLine(f"plug of {name}", "plug", space.plug, filler)
+    yield LedgerLine(f"bedding of {name}", "bedding", space.bedding, filler)
 
 
-def _screw_piece(axis: Axis, screw: ScrewWish, cut: ScrewCut, seat: float) -> Piece:
-    """A whole screw at its seat; where it misses the lead it is reckoned at the floor."""
-    place = cut.under_head(0.0 if math.isnan(seat) else seat)
-    head = screw.head_volume
-    shank = screw.shank_volume
+def _screw_piece(axis: Axis, screw: ScrewCut, under_head: float) -> Piece:
+    head, shank = screw.head_volume, screw.shank_volume
     volume = head + shank
-    along = (head * (place - 0.5 * screw.head_height) + shank * (place + 0.5 * screw.length)) / volume
+    along = (
+        head * (under_head - 0.5 * screw.head_height) + shank * (under_head + 0.5 * screw.length)
+    ) / volume
     return Piece(
         volume=volume,
-        moment_x=volume * (cut.at_x - along * math.sin(axis.rake)),
+        moment_x=volume * (screw.at_x - along * math.sin(axis.rake)),
         moment_z=volume * (axis.floor + along * math.cos(axis.rake)),
     )

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.bulb.body.profiles import Profile
-from bulbcast.bulb.hung.washer import Washer as Washer
+from bulbcast.bulb.cuts.fittings import PinCut, StudCut
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.fin.tip_section import FinTip
 
 # Tail cut of 8 % of the diameter, 3 mm at least: thinner tails misrun and break off the casting.
@@ -17,65 +17,6 @@ SMALLEST_TAIL = 0.003
 
 # A bulb outside these proportions is not one: the plan's own range of fineness.
 SMALLEST_FINENESS, LARGEST_FINENESS = 2.0, 20.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScrewWish:
-    """One screw from below: lengths in m, density in kg/m3; `at` is aft of the tip's leading edge
-    at the pocket floor, `recess` from the underside up to the seat on the lead along the screw. A
-    `washer` lies between seat and head."""
-
-    at: float
-    diameter: float
-    hole_diameter: float
-    head_diameter: float
-    head_height: float
-    recess: float
-    length: float
-    density: float
-    washer: Washer | None = None
-
-    @property
-    def mass(self) -> float:
-        """Of the whole screw, head and shank as cylinders, without its washer. [kg]"""
-        return self.density * (self.head_volume + self.shank_volume)
-
-    @property
-    def head_volume(self) -> float:
-        """[m3]"""
-        return 0.25 * math.pi * self.head_diameter**2 * self.head_height
-
-    @property
-    def shank_volume(self) -> float:
-        """[m3]"""
-        return 0.25 * math.pi * self.diameter**2 * self.length
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PinWish:
-    """One cross pin: lengths in m, density in kg/m3; `at` is aft of the tip's leading edge at the pin's own
-    level, `height` of its axis above the pocket floor."""
-
-    at: float
-    height: float
-    diameter: float
-    hole_diameter: float
-    length: float
-    density: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StudWish:
-    """One stud or tube cast in along the fin's axis: lengths in m, densities in kg/m3; `at` is aft of the tip's
-    leading edge at the pocket floor, `below` and `above` how far it reaches from there."""
-
-    at: float
-    diameter: float
-    bore: float
-    below: float
-    above: float
-    density: float
-    fill_density: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,9 +54,9 @@ class BulbWish:
         lead_density: Of the sound metal. [kg/m3]
         porosity: Of the casting. [-]
         fin: The fin.
-        screws: In order.
-        pins: Across, in order.
-        studs: Cast in, in order.
+        screws: In order, placed aft of the tip's leading edge.
+        pins: Across, likewise.
+        studs: Cast in, likewise.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
         carried_at: In place of `mass_centre_x`, where everything hung must balance along the tip, aft of
@@ -133,12 +74,12 @@ class BulbWish:
     lead_density: float
     porosity: float
     fin: FinWish
-    screws: tuple[ScrewWish, ...]
+    screws: tuple[ScrewCut, ...]
     mass_centre_x: float
     incidence: float = 0.0
     carried_at: float | None = None
-    pins: tuple[PinWish, ...] = ()
-    studs: tuple[StudWish, ...] = ()
+    pins: tuple[PinCut, ...] = ()
+    studs: tuple[StudCut, ...] = ()
 
     @property
     def cast_density(self) -> float:

@@ -15,7 +15,10 @@ from bulbcast.bulb.body.profiles import (
     spheroid,
 )
 from bulbcast.bulb.body.tabulated import tabulated
-from bulbcast.bulb.hung.wish import BulbWish, FinWish, PinWish, ScrewWish, StudWish, Washer
+from bulbcast.bulb.cuts.fittings import PinCut, StudCut
+from bulbcast.bulb.cuts.parts import ScrewCut
+from bulbcast.bulb.cuts.washer import Washer
+from bulbcast.bulb.hung.wish import BulbWish, FinWish
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.materials.alloys import (
     AlloyError,
@@ -143,8 +146,8 @@ def _washer_of(screw: ScrewSection) -> Washer | None:
     if screw.washer_diameter is None or screw.washer_thickness is None:
         return None
     return Washer(
-        outer=screw.washer_diameter,
-        hole=screw.hole_diameter if screw.washer_hole is None else screw.washer_hole,
+        diameter=screw.washer_diameter,
+        hole_diameter=screw.hole_diameter if screw.washer_hole is None else screw.washer_hole,
         thickness=screw.washer_thickness,
         density=screw.density if screw.washer_density is None else screw.washer_density,
     )
@@ -202,8 +205,8 @@ def wish_of(
             bond_line=fin.bond_line or 0.0,
         ),
         screws=tuple(
-            ScrewWish(
-                at=screw.at,
+            ScrewCut(
+                at_x=screw.at,
                 diameter=screw.diameter,
                 hole_diameter=screw.hole_diameter,
                 head_diameter=screw.head_diameter,
@@ -216,8 +219,8 @@ def wish_of(
             for screw in plan.screws
         ),
         pins=tuple(
-            PinWish(
-                at=pin.at,
+            PinCut(
+                at_x=pin.at,
                 height=pin.height,
                 diameter=pin.diameter,
                 hole_diameter=pin.diameter if pin.hole_diameter is None else pin.hole_diameter,
@@ -227,8 +230,8 @@ def wish_of(
             for pin in plan.cross_pins
         ),
         studs=tuple(
-            StudWish(
-                at=stud.at,
+            StudCut(
+                at_x=stud.at,
                 diameter=stud.diameter,
                 bore=stud.bore,
                 below=stud.below,

@@ -12,7 +12,7 @@ import math
 import numpy as np
 
 from bulbcast.bulb.body.columns import through
-from bulbcast.bulb.cuts.union import ScrewCut
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.views.outlines import contour, half_width_of_outline, runs
 from bulbcast.drawing.shapes import Contour

@@ -10,7 +10,7 @@ import math
 
 import numpy as np
 
-from bulbcast.bulb.cuts.union import ScrewCut
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.cuts.walls import Wall
 from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.cross_outlines import (

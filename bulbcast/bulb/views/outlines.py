@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from bulbcast.bulb.body.columns import Axis, through
 from bulbcast.bulb.body.turned import TurnedBody
-from bulbcast.bulb.cuts.union import PocketCut, ScrewCut
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.fastening.room import undersides
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.drawing.shapes import Contour, Point

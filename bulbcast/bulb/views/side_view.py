@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.bulb.cuts.union import ScrewCut
+from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.fittings import fitting_shapes
 from bulbcast.bulb.views.outlines import (

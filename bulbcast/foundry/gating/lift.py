@@ -11,8 +11,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from bulbcast.bulb.cuts.fittings import StudCut
 from bulbcast.bulb.fastening.fitting_room import FittingRoom
-from bulbcast.bulb.hung.wish import StudWish
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.materials.lead import liquid_density
 
@@ -165,7 +165,7 @@ JUST_MELTED = 350.0
 """Lift is reckoned where lead is densest, and lift largest: when it has just melted. [degC]"""
 
 
-def stud_lifts(studs: tuple[StudWish, ...], room: FittingRoom) -> tuple[float, ...]:
+def stud_lifts(studs: tuple[StudCut, ...], room: FittingRoom) -> tuple[float, ...]:
     """Net upward force on each stud or tube in the mould, its bore closed; negative where it sinks. [N]
 
     Args:
@@ -175,7 +175,7 @@ def stud_lifts(studs: tuple[StudWish, ...], room: FittingRoom) -> tuple[float, .
     return tuple(_lift(stud, measured.in_lead) for stud, measured in zip(studs, room.studs, strict=True))
 
 
-def _lift(stud: StudWish, in_lead: float) -> float:
+def _lift(stud: StudCut, in_lead: float) -> float:
     under = 0.25 * math.pi * stud.diameter**2 * in_lead
     metal = 0.25 * math.pi * (stud.diameter**2 - stud.bore**2) * (stud.below + stud.above)
     if under == 0.0:

@@ -15,7 +15,7 @@ from bulbcast.bulb.body.columns import Axis, through
 from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.fittings import StudCut
-from bulbcast.bulb.cuts.union import PocketCut, ScrewCut
+from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.fin.tip_section import outline, outline_area
 from bulbcast.solids.kernel import tower
 from bulbcast.solids.mesh import Mesh

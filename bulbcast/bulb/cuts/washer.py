@@ -13,8 +13,8 @@ class Washer:
     """A washer under a screw's head.
 
     Attributes:
-        outer: Diameter. [m]
-        hole: Diameter of its hole. [m]
+        diameter: [m]
+        hole_diameter: [m]
         thickness: [m]
         density: [kg/m3]
 
@@ -22,22 +22,22 @@ class Washer:
         BoatFigureError: A figure that cannot be.
     """
 
-    outer: float
-    hole: float
+    diameter: float
+    hole_diameter: float
     thickness: float
     density: float
 
     def __post_init__(self) -> None:
-        require_positive("The washer's diameter", self.outer, "m")
-        require_positive("The washer's hole", self.hole, "m")
+        require_positive("The washer's diameter", self.diameter, "m")
+        require_positive("The washer's hole", self.hole_diameter, "m")
         require_positive("The washer's thickness", self.thickness, "m")
         require_positive("The washer's density", self.density, "kg/m3")
-        ring_area(self.outer, self.hole)
+        ring_area(self.diameter, self.hole_diameter)
 
     @property
     def area(self) -> float:
         """Of its ring. [m2]"""
-        return ring_area(self.outer, self.hole)
+        return ring_area(self.diameter, self.hole_diameter)
 
     @property
     def volume(self) -> float:
