@@ -5,7 +5,7 @@
 
 from bulbcast.bulb.hung.wishes import OffsetsTable, alloy_of, profile_of, wish_of
 from bulbcast.job.chain import run
-from bulbcast.job.rooms import with_cooling, with_pour
+from bulbcast.job.later import with_cooling, with_pour
 from bulbcast.pattern_shop.results import ShopResults as Job
 
 __all__ = [

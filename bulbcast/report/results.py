@@ -24,6 +24,7 @@ class Results:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         inputs: Files besides the plan that went into it.
+        pending: What was left out of this run: "remedies", "standing".
     """
 
     plan: Plan
@@ -31,6 +32,7 @@ class Results:
     defaults: tuple[DefaultTaken, ...]
     findings: tuple[Finding, ...]
     inputs: tuple[InputFile, ...] = ()
+    pending: tuple[str, ...] = ()
 
     def joined(
         self, *, defaults: tuple[DefaultTaken, ...] = (), findings: tuple[Finding, ...] = (), **results: Any

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
-from typing import Any
 
 import pytest
 from scipy import integrate, optimize
@@ -36,14 +34,16 @@ from bulbcast.materials.lead import (
 LEAD = metal_heat(alloy_of_grade("pure"))
 
 
-def plaster(start: float) -> dict[str, Any]:
+def plaster(start: float) -> dict[str, float]:
     """Lead of 380 C in dry plaster, as the rule takes them."""
     return {
         "density": liquid_density(MELTING_POINT),
         "heat": HEAT_OF_FUSION + heat_to_melt(380.0) - heat_to_melt(MELTING_POINT),
         "freezing": MELTING_POINT,
         "start": start,
-        "mould": replace(mould_heat("baked"), conductivity=0.35, density=1100.0, specific_heat=900.0),
+        "conductivity": 0.35,
+        "mould_density": 1100.0,
+        "mould_specific_heat": 900.0,
     }
 
 

@@ -1,0 +1,71 @@
+"""What is asked of a job once it is there: a Job in, a Job out.
+
+Every function loads its room's own modules when it is called, so that nobody else pays for them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from bulbcast.pattern_shop.results import ShopResults as Job
+
+if TYPE_CHECKING:
+    pass
+
+
+def with_pour(job: Job) -> Job:
+    """The same job as one that is to be poured: a plan that says nothing of mould and melt is on hold for that.
+
+    Args:
+        job: The results.
+    """
+    if job.melting is not None:
+        return job
+    from bulbcast.foundry.gating.rules import check_no_mould
+
+    return job.joined(findings=(check_no_mould(),))
+
+
+def with_cooling(
+    job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
+) -> Job:
+    """The same job with its cooling simulated, its findings and defaults joined to the others.
+
+    The times of its gating are then those of the simulation, so that nothing is said two ways.
+
+    Seconds of work: no part of `run`, and scipy is loaded for it alone.
+
+    Args:
+        job: The results.
+        cells: Across the largest section; None: by the kind of grid.
+        progress: Told how far it has come, 0 to 1.
+    """
+    from bulbcast.foundry.cooling.work import cooling_job, pour_known
+
+    cooling = cooling_job(
+        alloy=job.alloy,
+        bulb=job.bulb,
+        cast=job.cast,
+        pattern=job.pattern,
+        mould=job.mould,
+        porosity=job.plan.alloy.porosity,
+        known=pour_known(job.melting),
+        cells=cells,
+        shown=job.shown,
+        progress=progress,
+    )
+    job = job.joined(cooling=cooling, defaults=cooling.defaults, findings=cooling.findings)
+    melting = job.melting
+    if melting is None or melting.gating is None:
+        return job
+    seen = cooling.cooling
+    gating = replace(
+        melting.gating,
+        thick_time=seen.frozen,
+        riser_time=seen.frozen_feeder,
+        leave_alone=seen.leave_alone,
+        simulated=True,
+    )
+    return replace(job, melting=replace(melting, gating=gating))

@@ -1,0 +1,468 @@
+"""The steps of the chain in the order of the work, and what each of them reads.
+
+The boat's rooms and the foundry's are loaded where a plan has their sections, so that others do not pay for them.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from bulbcast.ballast.no_solution import no_solution_fault
+from bulbcast.ballast.structure_rules import check_kind
+from bulbcast.bulb.fastening.limits import smallest_wall
+from bulbcast.bulb.fastening.pocket_rules import check_rake
+from bulbcast.bulb.fastening.room import room_of
+from bulbcast.bulb.hung.balance import balance_of
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
+from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.bulb.hung.wishes import alloy_of, profile_of, wish_of
+from bulbcast.findings import Finding
+from bulbcast.foundry.melt.charge import melt_of
+from bulbcast.job.bulb_findings import bulb_findings
+from bulbcast.job.defaults import settled_defaults
+from bulbcast.job.steps import Asked, Outcome, Step
+from bulbcast.pattern.allowances import pattern_of
+from bulbcast.pattern.cast_body import CoredCuts, cast_body_of
+from bulbcast.pattern.contraction import rule_costs
+from bulbcast.pattern.finish import default_finish
+from bulbcast.pattern_shop.results import ShopResults as Job
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.sections import Plan
+
+if TYPE_CHECKING:
+    from bulbcast.ballast.work import BoatJob
+    from bulbcast.foundry.melt.work import MeltJob
+
+
+def _sized(job: Job, asked: Asked) -> Outcome:
+    """The bulb, with the boat where the plan gives one, and the wish that it answers."""
+    alloy = alloy_of(job.plan)
+    profile = profile_of(job.plan, asked.offsets)
+    try:
+        if job.plan.boat is None:
+            wish = wish_of(job.plan, profile, alloy)
+            return Outcome(results={"alloy": alloy, "wish": wish, "bulb": size_and_place(wish)})
+        from bulbcast.ballast.start import boat_start
+        from bulbcast.ballast.work import boat_job
+        from bulbcast.hull.read import hull_of_numbers
+
+        start = boat_start(
+            job.plan,
+            hull_of_numbers(job.plan) if asked.hull is None else asked.hull,
+            lead_density=alloy.density * (1.0 - job.plan.alloy.porosity),
+        )
+        wish = wish_of(job.plan, profile, alloy, start.closed_form)
+        try:
+            boat = boat_job(job.plan, start, wish)
+        except NoSolutionError as error:
+            from bulbcast.hull.unit_slip import hull_doubts
+
+            doubts = hull_doubts(job.plan, asked.hull, start.unit_slip)
+            raise PlanError([*doubts, no_solution_fault(job.plan, error, job.shown)]) from None
+    except NoSolutionError as error:
+        raise PlanError([no_solution_fault(job.plan, error, job.shown)]) from None
+    hung = boat.hung
+    return Outcome(
+        results={"alloy": alloy, "wish": hung.wish, "bulb": hung.bulb, "boat": boat, "gm": boat.gm}
+    )
+
+
+def _measured(job: Job, asked: Asked) -> Outcome:
+    """Lead and fin round the cuts, and how the bulb sits under the fin."""
+    wall = smallest_wall(job.plan.bulb.smallest_wall, job.wish.target_mass)
+    return Outcome(
+        results={
+            "wall_wanted": wall,
+            "room": room_of(job.bulb, wall_wanted=wall, roughly=not asked.remedies),
+            "balance": balance_of(job.bulb, elastic_axis=job.plan.fin.elastic_axis),
+            **_fittings(job.wish, job.bulb),
+        }
+    )
+
+
+def _fittings(wish: BulbWish, bulb: HungBulb) -> dict[str, object]:
+    """Room round pins, studs and a through-going blade, and each stud's lift in the melt. [N]"""
+    if not (bulb.pin_cuts or bulb.stud_cuts or bulb.through):
+        return {}
+    from bulbcast.bulb.fastening.fitting_room import fitting_room_of
+    from bulbcast.foundry.gating.lift import stud_lifts
+
+    room = fitting_room_of(bulb)
+    return {"fittings": room, "stud_lifts": stud_lifts(wish.studs, room)}
+
+
+def _cast(job: Job, asked: Asked) -> Outcome:
+    """The cast body and its pattern."""
+    plan, bulb = job.plan, job.bulb
+    cored = CoredCuts(
+        # A fin that stands on the crown has no pocket to core.
+        pocket=plan.fin.pocket == "cored" and bulb.pocket_depth > 0.0,
+        screws=tuple(screw.hole == "cored" for screw in plan.screws),
+    )
+    finish = plan.pattern.finish if plan.pattern.finish is not None else default_finish(bulb.body.diameter)
+    body = cast_body_of(bulb, cored=cored, finish=finish, density=job.wish.cast_density)
+    contraction = job.alloy.contraction if plan.pattern.contraction is None else plan.pattern.contraction
+    pattern = pattern_of(
+        bulb,
+        body,
+        contraction=contraction,
+        mould_expansion=plan.pattern.mould_expansion,
+        coat=plan.pattern.coat,
+    )
+    rules = rule_costs(contraction, plan.pattern.mould_expansion)
+    return Outcome(results={"cast": body, "pattern": pattern, "rules": rules})
+
+
+def _moulded(job: Job, asked: Asked) -> Outcome:
+    """The mould, and how its parts stand by the drying log."""
+    from bulbcast.foundry.drying.rules import check_drying
+    from bulbcast.foundry.mould.rules import check_mould
+    from bulbcast.foundry.mould.work import drying_of, mould_defaults, mould_design
+
+    mould = mould_design(job.plan, job.bulb, job.cast, job.pattern)
+    drying = drying_of(mould, asked.drying_log, asked.moment)
+    return Outcome(
+        results={"mould": mould, "drying": drying},
+        defaults=mould_defaults(mould, job.shown),
+        findings=check_mould(job.plan, mould, job.shown)
+        + (() if drying is None else check_drying(drying, job.shown)),
+    )
+
+
+def _melted(job: Job, asked: Asked) -> Outcome:
+    """What goes into the pot: of the plan's own gating, scrap and pot where it gives any of them."""
+    plan, dross = job.plan, job.plan.melt.dross
+    if not (plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour))):
+        melt = melt_of(
+            job.cast.mass,
+            feeder_mass=plan.melt.feeder_mass,
+            feeder_fraction=plan.melt.feeder_fraction,
+            reserve=plan.melt.reserve,
+            dross=job.alloy.dross if dross is None else dross,
+        )
+        return Outcome(results={"melt": melt})
+    from bulbcast.foundry.melt.findings import melt_findings
+
+    melting = _melting(job, plan, resize=asked.remedies)
+    if asked.remedies:
+        from bulbcast.foundry.melt.fixes import with_enough
+
+        melting = with_enough(plan, melting, lambda other: _melting(job, other, resize=False).pots)
+    return Outcome(
+        results={"melt": melting.melt, "melting": melting},
+        defaults=melting.defaults,
+        findings=melt_findings(
+            plan, melting, alloy=job.alloy, bulb=job.bulb, mould=job.mould, shown=job.shown
+        ),
+    )
+
+
+def _melting(job: Job, plan: Plan, *, resize: bool) -> MeltJob:
+    """Gating, scrap, charge, pot and burner of a plan, which may have another mould than the job's."""
+    from bulbcast.foundry.melt.work import melt_job
+
+    mould = job.mould
+    if plan.mould is not None and plan is not job.plan:
+        from bulbcast.foundry.mould.work import mould_design
+
+        mould = mould_design(plan, job.bulb, job.cast, job.pattern)
+    return melt_job(
+        plan,
+        alloy=job.alloy,
+        wish=job.wish,
+        bulb=job.bulb,
+        cast=job.cast,
+        pattern=job.pattern,
+        mould=mould,
+        shown=job.shown,
+        resize=resize,
+    )
+
+
+def _checked(job: Job, asked: Asked) -> Outcome:
+    """What is found on the bulb, its cuts, its casting and its pattern."""
+    from bulbcast.foundry.melt.findings import accepted
+
+    plan = job.plan
+    return Outcome(
+        defaults=settled_defaults(
+            plan, job.alloy, job.bulb, job.cast, job.melt, job.wall_wanted, job.shown, asked.hull
+        ),
+        findings=bulb_findings(
+            plan,
+            alloy=job.alloy,
+            bulb=job.bulb,
+            balance=job.balance,
+            room=job.room,
+            wall_wanted=job.wall_wanted,
+            cast_body=job.cast,
+            pattern=job.pattern,
+            melt=job.melt,
+            pours=1 if job.mould is None else job.mould.pours,
+            fastened_otherwise=job.fittings is not None,
+            accepted=job.melting is not None and accepted(plan),
+            search=asked.remedies,
+            shown=job.shown,
+        ),
+    )
+
+
+def _fitted(job: Job, asked: Asked) -> Outcome:
+    """What is found on pins, studs and a through-going blade."""
+    if job.fittings is None:
+        return Outcome()
+    from bulbcast.bulb.fastening.fittings_work import fitting_findings
+
+    return Outcome(
+        findings=fitting_findings(
+            job.plan, job.bulb, job.fittings, job.wish.studs, job.stud_lifts, job.wall_wanted, job.shown
+        )
+    )
+
+
+def _afloat(job: Job, asked: Asked) -> Outcome:
+    """What is found on the boat, on her kind, and on how the bulb leans under her fin."""
+    plan, boat = job.plan, job.boat
+    grounded = None if plan.strength is None else plan.strength.grounded_mass
+    kind = check_kind(
+        plan.boat,
+        bulb_mass=job.bulb.mass,
+        boat_mass=grounded if boat is None else boat.total_mass,
+        shown=job.shown,
+    )
+    kind += _rake(job)
+    if boat is None:
+        return Outcome(findings=kind)
+    from bulbcast.ballast.rules import boat_findings
+
+    return Outcome(findings=boat_findings(plan, boat, job.shown) + kind)
+
+
+def _rake(job: Job) -> tuple[Finding, ...]:
+    """Whether pocket and screws lean as the fin does, where its root is known."""
+    fin = job.plan.fin
+    if fin.root_chord is None or fin.root_leading_edge_x is None or fin.root_z is None:
+        return ()
+    span = fin.root_z - fin.tip_z
+    if span <= 0.0:
+        return ()
+
+    root_chord, leading = fin.root_chord, fin.root_leading_edge_x
+
+    def lean(fraction: float) -> float:
+        """Of the line at that fraction of every chord, tip aft is positive. [rad]"""
+        root = leading + fraction * root_chord
+        return math.atan2(fin.tip_leading_edge_x + fraction * fin.tip_chord - root, span)
+
+    return check_rake(
+        rake=fin.rake, fore=lean(0.0), aft=lean(1.0), axis=lean(fin.elastic_axis), shown=job.shown
+    )
+
+
+def _standing(job: Job, asked: Asked) -> Outcome:
+    """Righting arms, and what the wind does."""
+    if asked.standing == "no" or job.boat is None:
+        return Outcome()
+    from bulbcast.sailing.findings import standing_findings
+    from bulbcast.sailing.sailing_work import standing_defaults
+    from bulbcast.sailing.work import standing_of
+
+    stands = standing_of(job.plan, job.boat, briefly=asked.standing == "briefly")
+    gm = {} if stands.curve is None else {"gm": stands.curve.gm}
+    return Outcome(
+        results={"standing": stands, **gm},
+        defaults=standing_defaults(job.plan, stands.sailing, job.shown),
+        findings=standing_findings(job.plan, job.boat, stands, job.shown),
+    )
+
+
+def _judged(job: Job, asked: Asked) -> Outcome:
+    """Fin and joint under their loads, and the limits that the plan types in."""
+    from bulbcast.joint.judged import judged
+
+    boat_mass = None if job.boat is None else job.boat.total_mass
+    found = judged(
+        job.plan,
+        job.bulb,
+        job.wish,
+        job.room,
+        boat_mass,
+        job.shown,
+        search=asked.remedies,
+        deeper=_deeper(job.boat, job.bulb),
+    )
+    return Outcome(
+        results={"strength": found.strength, "limits": found.limits},
+        defaults=found.defaults,
+        findings=found.findings,
+    )
+
+
+def _deeper(boat: BoatJob | None, bulb: HungBulb) -> float:
+    """How much deeper than her design line she floats over the bulb's underside; never less than zero. [m]"""
+    if boat is None or boat.lies is None:
+        return 0.0
+    share = bulb.underside_x / boat.start.hull.line.length
+    return max(boat.lies.deeper_fore + (boat.lies.deeper_aft - boat.lies.deeper_fore) * share, 0.0)
+
+
+def _spaced(job: Job, asked: Asked) -> Outcome:
+    """Spaces of the templates held against the pattern."""
+    from bulbcast.pattern_shop.templates.surfaces import require_spacing
+
+    require_spacing(job.plan, job.bulb.body, job.pattern)
+    return Outcome()
+
+
+def _ribbed(job: Job, asked: Asked) -> Outcome:
+    """The ribs of the foils."""
+    from bulbcast.fin.ribs_work import ribs_findings, ribs_job
+
+    ribs = ribs_job(job.plan)
+    return Outcome(results={"ribs": ribs}, findings=ribs_findings(ribs, job.shown))
+
+
+def _in_resin(job: Job, asked: Asked) -> Outcome:
+    """The same bulb of lead shot in resin."""
+    if job.plan.resin is None:
+        return Outcome()
+    from bulbcast.foundry.resin.work import resin_findings, resin_job
+
+    resin = resin_job(job.plan, job.wish, job.bulb, job.cast, job.mould, job.shown)
+    return Outcome(results={"resin": resin}, findings=resin_findings(resin, job.plan.resin, job.shown))
+
+
+def _in_pieces(job: Job, asked: Asked) -> Outcome:
+    """The pattern's pieces as planned: what can be told without the cut solid."""
+    from bulbcast.pattern_shop.findings import shop_findings
+    from bulbcast.pattern_shop.work import planned_shop
+
+    shop = planned_shop(job)
+    return Outcome(
+        results={"shop": shop}, defaults=shop.defaults, findings=shop_findings(job.plan, shop, job.shown)
+    )
+
+
+_SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
+_BOAT = ("boat", "weights", "rudder")
+STEPS = (
+    Step(name="sized", sections=(*_SIZE, *_BOAT), asked=("offsets", "hull"), work=_sized),
+    Step(
+        name="measured",
+        sections=("bulb", "fin"),
+        results=("wish", "bulb"),
+        asked=("remedies",),
+        work=_measured,
+    ),
+    Step(
+        name="cast",
+        sections=("fin", "screws", "pattern"),
+        results=("alloy", "wish", "bulb"),
+        work=_cast,
+    ),
+    Step(
+        name="moulded",
+        sections=("mould", "fin", "screws", "studs", "frame", "pattern", "parting", "alloy"),
+        results=("bulb", "cast", "pattern"),
+        asked=("drying_log", "moment"),
+        work=_moulded,
+        where=lambda plan: plan.mould is not None,
+    ),
+    Step(
+        name="melted",
+        sections=(
+            *_SIZE,
+            "pattern",
+            "parting",
+            "frame",
+            "printer",
+            "melt",
+            "mould",
+            "scrap",
+            "pot",
+            "burner",
+            "pour",
+        ),
+        results=("alloy", "wish", "bulb", "cast", "pattern", "mould"),
+        asked=("remedies",),
+        work=_melted,
+    ),
+    Step(
+        name="checked",
+        sections=("bulb", "alloy", "fin", "screws", "boat", "pattern", "melt", "scrap", "pour"),
+        results=(
+            "alloy",
+            "bulb",
+            "balance",
+            "room",
+            "wall_wanted",
+            "cast",
+            "pattern",
+            "melt",
+            "melting",
+            "mould",
+            "fittings",
+        ),
+        asked=("remedies", "hull"),
+        work=_checked,
+        leads=True,
+    ),
+    Step(
+        name="fitted",
+        sections=("fin",),
+        results=("bulb", "fittings", "wish", "stud_lifts", "wall_wanted"),
+        work=_fitted,
+    ),
+    Step(
+        name="afloat",
+        sections=("water", "bulb", "fin", "strength", *_BOAT),
+        results=("bulb", "boat"),
+        work=_afloat,
+    ),
+    Step(
+        name="standing",
+        sections=(*_SIZE, *_BOAT, "rig"),
+        results=("boat",),
+        asked=("standing",),
+        work=_standing,
+        where=lambda plan: plan.boat is not None,
+    ),
+    Step(
+        name="judged",
+        sections=(*_SIZE, *_BOAT, "strength", "limits"),
+        results=("bulb", "wish", "room", "boat"),
+        asked=("remedies",),
+        work=_judged,
+        where=lambda plan: plan.strength is not None or plan.limits is not None,
+    ),
+    Step(
+        name="spaced",
+        sections=("templates", "pattern", "parting"),
+        results=("bulb", "pattern"),
+        work=_spaced,
+        where=lambda plan: plan.templates is not None,
+    ),
+    Step(
+        name="ribbed",
+        sections=("ribs", "fin", "rudder", "bulb"),
+        work=_ribbed,
+        where=lambda plan: plan.ribs is not None,
+    ),
+    Step(
+        name="in resin",
+        sections=(*_SIZE, "resin", "pattern", "mould"),
+        results=("wish", "bulb", "cast", "mould"),
+        work=_in_resin,
+        where=lambda plan: plan.resin is not None,
+    ),
+    Step(
+        name="in pieces",
+        sections=("fin", "screws", "studs", "pattern", "parting", "printer", "frame", "mould", "templates"),
+        results=("bulb", "cast", "pattern", "mould", "melting", "shop"),
+        work=_in_pieces,
+        where=lambda plan: any(one is not None for one in (plan.parting, plan.printer, plan.frame)),
+    ),
+)
+"""In the order of the work."""
