@@ -26,7 +26,7 @@ def command(file: Path, as_json: bool) -> None:
         from bulbcast.files.plan_file import load_plan
         from bulbcast.findings import Severity
         from bulbcast.job import run
-        from bulbcast.job.boat_json import ballast_object
+        from bulbcast.job.ballast_text import ballast_object, ballast_text
         from bulbcast.plan.faults import Fault, PlanError
 
         plan, offsets, hull = load_plan(file)
@@ -44,15 +44,14 @@ def command(file: Path, as_json: bool) -> None:
                 ]
             )
         job = run(plan, offsets, hull)
+        assert job.boat is not None
         tests = recorded_tests(file)
         if as_json:
-            print_json(ballast_object(job))
+            print_json(ballast_object(job, job.boat))
         else:
-            from bulbcast.job.ballast_text import ballast_text
-
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns
-            click.echo(ballast_text(job, colour=colour, width=width, tests=tests), nl=False)
+            click.echo(ballast_text(job, job.boat, colour=colour, width=width, tests=tests), nl=False)
         stopped = any(one.severity is Severity.STOP and one.subject == "boat" for one in job.findings)
     if stopped:
         sys.exit(STOPPED)

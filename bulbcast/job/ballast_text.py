@@ -1,22 +1,20 @@
-"""`bulbcast ballast` on the terminal: what she displaces, what has been weighed, what the bulb must be and where."""
+"""`bulbcast ballast`: what she displaces, what has been weighed, what the bulb must be and where, as text and as JSON."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from bulbcast import __version__
 from bulbcast.afloat.chapter_text import recorded_rows
-from bulbcast.ballast.words import (
-    NOT_AN_ASSESSMENT,
-    next_rows,
-    place_rows,
-    remedies_of,
-    target_rows,
-    upright_rows,
-    weigh_in_rows,
-)
+from bulbcast.ballast.chapter import ballast_chapter
+from bulbcast.ballast.work import BoatJob
 from bulbcast.quantities import give_or_take
+from bulbcast.report.as_terminal import chapter_lines
+from bulbcast.report.chapter import Chapter, Data, Table, joined_data
 from bulbcast.report.page import Page, finding_lines, printable
+from bulbcast.report.values import Json, finding_object, inputs_object
+from bulbcast.sailing.chapter_json import standing_object
 from bulbcast.sailing.results import SailingResults
 from bulbcast.sailing.words import (
     ARM_HEADS,
@@ -39,21 +37,39 @@ if TYPE_CHECKING:
     from bulbcast.afloat.record import RecordedTest
 
 
-def ballast_text(job: SailingResults, *, colour: bool, width: int, tests: Sequence[RecordedTest] = ()) -> str:
+def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
+    """What `bulbcast ballast` says as one JSON object.
+
+    Args:
+        job: The results.
+        boat: Its boat.
+    """
+    standing = Chapter(name="standing", at="boat", parts=(Data(values=standing_object(job.standing)),))
+    return {
+        "name": job.plan.name,
+        **joined_data((ballast_chapter(job, boat), standing)),
+        "findings": [finding_object(finding) for finding in job.findings if finding.subject == "boat"],
+        "meta": {
+            "format": "bulbcast ballast",
+            "version": __version__,
+            "plan_sha256": job.plan.sha256,
+            "inputs": inputs_object(job),
+        },
+    }
+
+
+def ballast_text(
+    job: SailingResults, boat: BoatJob, *, colour: bool, width: int, tests: Sequence[RecordedTest] = ()
+) -> str:
     """The boat's side of a plan.
 
     Args:
-        job: With a boat.
+        job: The results.
+        boat: Its boat.
         colour: Whether to colour it with ANSI codes.
         width: Of the terminal, in characters. [-]
         tests: Float tests on record beside the plan.
-
-    Raises:
-        ValueError: The job has no boat.
     """
-    boat = job.boat
-    if boat is None:
-        raise ValueError("the plan gives no boat")
     shown = job.shown
     page = Page(colour=colour, width=width)
     page.wrapped(f"{printable(job.plan.name)}: ballast", code="1")
@@ -66,31 +82,13 @@ def ballast_text(job: SailingResults, *, colour: bool, width: int, tests: Sequen
     for finding in job.findings:
         if finding.subject == "boat":
             finding_lines(page, finding, finding.message, finding.remedy)
-    page.heading("Weigh-in")
-    page.table(
-        [("", "known how", "mass", "spread", "x", "z"), *weigh_in_rows(boat, shown)], figures=(2, 3, 4, 5)
+    on_record = Table(
+        rows=recorded_rows(tests, shown) if tests else (),
+        figures=(1, 2),
+        heading="Float tests on record",
+        only="terminal",
     )
-    if boat.next:
-        page.heading("Weigh next, in this order")
-        page.table(next_rows(boat, shown))
-    page.heading("From displacement to bulb")
-    page.table(target_rows(job, boat), figures=(1,))
-    page.heading("Where it must hang")
-    page.table(place_rows(job, boat), figures=(1,))
-    told = remedies_of(job, boat)
-    if told:
-        page.line()
-        page.line("  What would bring it into reach, each alone:")
-        for one in told:
-            page.wrapped(one, first="    - ", rest="      ")
-    if tests:
-        page.heading("Float tests on record")
-        page.table(recorded_rows(tests, shown), figures=(1, 2))
-    page.heading("Upright")
-    page.table(upright_rows(job, boat), figures=(1,))
-    page.wrapped(NOT_AN_ASSESSMENT, first="  ", rest="  ")
-    for note in boat.start.hull.notes:
-        page.wrapped(note, first="  ", rest="  ")
+    chapter_lines(page, ballast_chapter(job, boat, between=(on_record,)))
     _standing(page, job)
     return page.text()
 

@@ -59,16 +59,20 @@ def chapters(
     yield Chapter(name="drawings", short="Drawings", parts=(Markup(html=lambda: drawings_section(job)),))
     yield Chapter(name="solid", parts=(Markup(html=lambda: solid_section(view_mesh)),))
     if job.boat is not None:
-        from bulbcast.ballast.chapter_html import boat_section
-        from bulbcast.job.boat_json import boat_part
+        from bulbcast.ballast.chapter import ballast_chapter
         from bulbcast.sailing.chapter_html import standing_section
+        from bulbcast.sailing.chapter_json import standing_object
 
+        yield ballast_chapter(job, job.boat)
         yield Chapter(
-            name="ballast",
-            short="Ballast",
-            parts=(Markup(html=lambda: boat_section(job)), Data(values={"boat": boat_part(job)})),
+            name="standing",
+            short="Standing",
+            at="boat",
+            parts=(
+                Markup(html=lambda: standing_section(job)),
+                Data(values=standing_object(job.standing)),
+            ),
         )
-        yield Chapter(name="standing", short="Standing", parts=(Markup(html=lambda: standing_section(job)),))
     yield Chapter(
         name="hung-mass-ledger",
         short="What hangs",

@@ -38,7 +38,8 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         message, remedy = before_cautions(job, finding)
         finding_lines(page, finding, f"{message} {AFTER_CAUTIONS}" if finding in full else message, remedy)
     for chapter in chapters(job):
-        chapter_lines(page, chapter)
+        if chapter.only != "report":
+            chapter_lines(page, chapter)
     if written:
         page.heading("Written")
         page.wrapped(", ".join(written), first="  ", rest="  ")

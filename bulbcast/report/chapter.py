@@ -208,6 +208,7 @@ class Chapter:
         short: In the report's contents; "" where it does not stand there.
         heading: On the terminal, before its first part; "" where it is not said there.
         at: Its object in plan.json, dotted; "" for the top.
+        only: "report" where the terminal of the whole plan leaves it to a command of its own.
         parts: In the order that they are read.
     """
 
@@ -216,6 +217,7 @@ class Chapter:
     short: str = ""
     heading: str = ""
     at: str = ""
+    only: Only = ""
     parts: Sequence[Part]
 
 

@@ -117,7 +117,7 @@ def faults_of(job) -> list[object]:
     pages = [("report", html_tables(report_html(job, None)))]
     pages.append(("plan", text_tables(terminal_text(job, colour=False, width=110))))
     if job.boat is not None:
-        pages.append(("ballast", text_tables(ballast_text(job, colour=False, width=110, tests=()))))
+        pages.append(("ballast", text_tables(ballast_text(job, job.boat, colour=False, width=110, tests=()))))
     counted = sum(len(tables) for _, tables in pages)
     assert counted > 15
     return [

@@ -472,7 +472,7 @@ def test_one_heel_in_one_wind_and_one_gm_wherever_they_are_reported() -> None:
     # Simpson's rules give another figure for the same thing; it is nowhere shown beside the first.
     gm, other = (f"{1e3 * one:.1f} mm" for one in (curve.gm, job.boat.gm or 0.0))
     assert (gm, other) == ("121.9 mm", "123.0 mm")
-    for text in (ballast_text(job, colour=False, width=200, tests=()), report_html(job, None)):
+    for text in (ballast_text(job, job.boat, colour=False, width=200, tests=()), report_html(job, None)):
         assert gm in text
         assert other not in text
         assert "35.3" in text

@@ -1,62 +1,19 @@
-"""The ballast ledger in the report: the sum that gives the bulb, the weigh-in, and the bar of its reach."""
+"""The bar of the bulb's reach in the report: the tip's chord, where the mass centre can come, where it is wanted."""
 
 from __future__ import annotations
 
-from bulbcast.ballast.profile_view import boat_profile
-from bulbcast.ballast.results import BallastResults
-from bulbcast.ballast.words import (
-    NOT_AN_ASSESSMENT,
-    next_rows,
-    place_rows,
-    remedies_of,
-    target_rows,
-    upright_rows,
-    weigh_in_rows,
-)
 from bulbcast.ballast.work import BoatJob
-from bulbcast.drawing.layout import scale_words
-from bulbcast.report.markup import figure, paragraph, section, table, text
+from bulbcast.quantities import Shown
+from bulbcast.report.markup import text
 
 
-def boat_section(job: BallastResults) -> str:
-    """The ballast ledger; empty where the plan gives no boat.
+def reach_bar(boat: BoatJob, shown: Shown) -> str:
+    """Chord, reach and the wanted place along x, to scale, as HTML; "" where the bulb has no place.
 
     Args:
-        job: The results.
+        boat: With her bulb.
+        shown: The builder's units.
     """
-    boat = job.boat
-    if boat is None:
-        return ""
-    shown = job.shown
-    profile = boat_profile(job)
-    body = figure(
-        profile, f"The boat from port. {scale_words(profile.scale)} when printed without fitting to the page."
-    )
-    body += table(("", "", ""), target_rows(job, boat), figures=(1,), caption="From displacement to bulb")
-    body += table(
-        ("line", "known how", "mass", "spread", "x", "z"),
-        weigh_in_rows(boat, shown),
-        figures=(2, 3, 4, 5),
-        total=True,
-        caption="Weigh-in",
-    )
-    if boat.next:
-        body += table(("", ""), next_rows(boat, shown), caption="Weigh next, in this order")
-    body += table(("", "", ""), place_rows(job, boat), figures=(1,), caption="Where it must hang")
-    body += _reach_bar(job, boat)
-    told = remedies_of(job, boat)
-    if told:
-        items = "".join(f"<li>{text(one)}</li>" for one in told)
-        body += f"<p>What would bring it into reach, each alone:</p>\n<ul>{items}</ul>\n"
-    body += table(("", "", ""), upright_rows(job, boat), figures=(1,), caption="Upright")
-    body += paragraph(NOT_AN_ASSESSMENT, "caption")
-    for note in boat.start.hull.notes:
-        body += paragraph(note, "caption")
-    return section("ballast", "What she must carry", body)
-
-
-def _reach_bar(job: BallastResults, boat: BoatJob) -> str:
-    """Chord, reach and the wanted place along x, to scale."""
     band, hang = boat.hung.band, boat.hung.hang
     if band is None:
         return ""
@@ -84,7 +41,6 @@ def _reach_bar(job: BallastResults, boat: BoatJob) -> str:
             f'font-size="12" fill="currentColor">{text(words)}</text>'
         )
 
-    shown = job.shown
     title = (
         f"Along x, aft to the right: tip chord {shown.length(tip[0])} to {shown.length(tip[1])}, reach "
         f"{shown.length(band.fore_x)} to {shown.length(band.aft_x)}, wanted {shown.length(wanted)}, hangs "

@@ -1,0 +1,322 @@
+"""The boat with her bulb: the sum that gives the bulb, the weigh-in, where it must hang, what holds her upright."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from bulbcast.ballast.profile_view import boat_profile
+from bulbcast.ballast.reach_bar import reach_bar
+from bulbcast.ballast.results import BallastResults
+from bulbcast.ballast.rules import remedies_told
+from bulbcast.ballast.work import BoatJob
+from bulbcast.quantities import Shown
+from bulbcast.quantities.showing import fine_length
+from bulbcast.report.chapter import Chapter, Data, Items, Line, Markup, Part, Picture, Table, Words
+from bulbcast.report.values import Json, point
+
+NOT_AN_ASSESSMENT = (
+    "Upright and at small angles only. This is not a stability assessment: crew, downflooding, swamping and what "
+    "shifts aboard are not in it."
+)
+_MOST_NEXT = 3
+"""Lines told to weigh next."""
+_NOTHING = 1e-6
+"""A place that is short by less is not short. [m]"""
+
+
+def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] = ()) -> Chapter:
+    """What the boat asks of the bulb, and how she does with it.
+
+    Args:
+        job: The results.
+        boat: Its boat.
+        between: Said before how she stands upright.
+    """
+    shown = job.shown
+    summed = boat.start.weigh_in
+    centre = summed.centre
+    weigh_in = Table(
+        rows=[
+            *(
+                (
+                    line.name,
+                    line.state.value,
+                    shown.mass(line.mass),
+                    shown.mass(line.mass_spread),
+                    shown.length(line.x),
+                    shown.length(line.z),
+                )
+                for line in summed.weights
+            ),
+            (
+                "all but the bulb",
+                "",
+                shown.mass(summed.mass),
+                shown.mass(summed.mass_spread),
+                *("–" if centre is None else shown.length(centre[axis]) for axis in (0, 2)),
+            ),
+        ],
+        heads=("line", "known how", "mass", "spread", "x", "z"),
+        figures=(2, 3, 4, 5),
+        total=True,
+        caption="Weigh-in",
+        heading="Weigh-in",
+        only="report",
+    )
+    weigh_next = Table(
+        rows=[
+            (one.name, f"narrows the weigh-in to {shown.mass(one.in_turn)}") for one in boat.next[:_MOST_NEXT]
+        ],
+        figures=(),
+        caption="Weigh next, in this order",
+        heading="Weigh next, in this order",
+        only="report",
+    )
+    return Chapter(
+        name="ballast",
+        title="What she must carry",
+        short="Ballast",
+        at="boat",
+        only="report",
+        parts=(
+            replace(weigh_in, heads=("", *weigh_in.heads[1:]), only="terminal"),
+            replace(weigh_next, only="terminal"),
+            Picture(draw=lambda: boat_profile(job), caption="The boat from port. {scale}."),
+            _target(job, boat),
+            weigh_in,
+            weigh_next,
+            _place(boat, shown),
+            Markup(html=lambda: reach_bar(boat, shown)),
+            Items(
+                lead="What would bring it into reach, each alone:",
+                items=() if boat.remedies is None else remedies_told(boat.remedies, shown),
+            ),
+            *between,
+            _upright(job, boat),
+            *(Words(text=one, style="caption") for one in (NOT_AN_ASSESSMENT, *boat.start.hull.notes)),
+            Data(values=_data(boat)),
+        ),
+    )
+
+
+def _line(
+    name: str,
+    value: float | None,
+    show: Callable[[float], str],
+    label: str,
+    remark: str = "",
+    *,
+    told: bool = True,
+) -> Line:
+    """A figure that may not be known, or not worth a line: then it stands in plan.json alone."""
+    if value is None or not told:
+        return Line("", "", name=name, value=value)
+    return Line(label, show(value), remark, name, value)
+
+
+def _target(job: BallastResults, boat: BoatJob) -> Table:
+    """The sum that gives the bulb."""
+    shown, water = job.shown, job.plan.water.density
+    start, hung, rudder = boat.start, boat.hung, boat.start.rudder
+    total = boat.displacement(water)
+    known = f"hung mass, known to {shown.mass(boat.mass_spread)} (one standard deviation)"
+    if boat.target is None:
+        known += "; the shape given cannot be a bulb of it"
+    by = f"by hull, fin{'' if rudder is None else ', rudder'} and bulb together"
+    lines = [
+        Line("Water displaced at her line", shown.mass(total), by, "displacement_kg"),
+        Line("of that the hull", shown.mass(water * start.hull.line.volume), start.hull.line.how),
+        Line("of that the fin", shown.mass(water * start.fin.volume), "all of it, its end in the pocket too"),
+    ]
+    if rudder is not None:
+        lines.append(
+            Line("of that the rudder", shown.mass(water * rudder.volume), "what of it is under water")
+        )
+    lines += [
+        Line("of that the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
+        Line("All but the bulb", shown.mass(start.weigh_in.mass), "the weigh-in", "weigh_in_kg"),
+        Line("Ballast target", shown.mass(boat.target_mass), known, "target.mass_kg"),
+        Line(
+            "Plain lead alone",
+            shown.mass(start.closed_form[0]),
+            "no screws, fillings or paint: the closed form",
+            "target.lead_alone_kg",
+        ),
+    ]
+    if boat.mass_imposed:
+        lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "taken as given"))
+    heaviest = None if boat.heaviest is None else boat.heaviest.bulb.mass
+    ashore = "with all ashore that can stay there"
+    lines += [
+        _line("heaviest_bulb_kg", heaviest, shown.mass, "Heaviest bulb on her line", ashore),
+        Line("Boat and bulb", shown.mass(boat.total_mass), "", "total_mass_kg"),
+        Line(
+            "Ballast ratio", shown.percent(boat.ratio), "bulb over boat and bulb", "ballast_ratio", boat.ratio
+        ),
+    ]
+    return Table(rows=lines, caption="From displacement to bulb", heading="From displacement to bulb")
+
+
+def _place(boat: BoatJob, shown: Shown) -> Table:
+    """Where the bulb must be, where it can be, where it hangs, and how she then lies."""
+    hung, band, lies, at = boat.hung, boat.hung.band, boat.lies, shown.length
+    fore, aft, fore_bound, aft_bound = None, None, "", ""
+    if band is not None:
+        fore, fore_bound = band.fore_x, "the bulb's tail just reaches the tip's trailing edge"
+        if band.fore_bound == "forward overhang":
+            fore_bound = "the forward overhang is at its largest"
+        aft, aft_bound = band.aft_x, "the bulb's nose just reaches the tip's leading edge"
+        if band.aft_bound == "after overhang":
+            aft_bound = "the after overhang is at its largest"
+
+    def size(metres: float) -> str:
+        return at(abs(metres))
+
+    is_short = abs(hung.short) >= _NOTHING
+    hangs = "as the plan asks" if boat.place_imposed else "short" if is_short else "within reach"
+    way = "aft" if hung.short > 0.0 else "forward"
+    wanted = f"for level trim, known to {at(boat.place_spread)}"
+    lines = [
+        _line("reach.wanted_x_m", hung.wanted_x, at, "Mass centre wanted at x", wanted),
+        _line("reach.fore_x_m", fore, at, "Fin holds it from x", f"furthest forward: {fore_bound}"),
+        _line("reach.aft_x_m", aft, at, "to x", f"furthest aft: {aft_bound}"),
+        _line("reach.placed_x_m", hung.afloat.x, at, "It hangs at x", hangs),
+        _line("reach.short_m", hung.short, size, "Short by", way, told=is_short),
+    ]
+    if lies is None:
+        lines += [Line("", "", name=name, value=None) for name in ("sinkage_m", "trim_by_stern_m")]
+    else:
+        order = "to first order" if boat.start.hull.mesh is None else "on her own surface"
+        floats = f"{'deeper' if lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, {order}"
+        trims = f"by the {'stern' if lies.trim > 0.0 else 'bow'}, over her waterline"
+        off = is_short or (boat.mass_imposed and abs(lies.trim) >= 5e-5)
+        lines += [
+            _line("sinkage_m", lies.sinkage, size, "She then floats", floats, told=boat.mass_imposed),
+            _line("trim_by_stern_m", lies.trim, size, "She then trims", trims, told=off),
+        ]
+    return Table(
+        rows=lines + _freeboard(boat, shown, off_line=is_short or boat.mass_imposed),
+        caption="Where it must hang",
+        heading="Where it must hang",
+    )
+
+
+def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
+    """Freeboard on her line, and what is left of it where she does not lie on it; a figure without its place has no x."""
+    found, high = boat.freeboard, shown.length
+    if found is None:
+        return [Line("", "", name="freeboard", value=None)]
+
+    def where(x: float) -> str:
+        return f"the deck's edge at x = {high(x)}" if found.placed else "as the plan gives it"
+
+    line, left, height, place = found.on_line, found.left, None, "taken at the end that goes deepest"
+    if left is not None:
+        height, place = left.height, where(left.x) if found.placed else place
+    told = off_line and left is not None
+    return [
+        _line("freeboard.least_on_line_m", line.height, high, "Least freeboard on her line", where(line.x)),
+        _line(
+            "freeboard.least_left_m",
+            height,
+            high,
+            "Freeboard left as she lies",
+            f"the least, {place}",
+            told=told,
+        ),
+        _line("freeboard.bow_left_m", found.bow, high, "at the bow", told=told),
+        _line("freeboard.stern_left_m", found.stern, high, "at the stern", told=told),
+        *(
+            Line(
+                "", "", name=f"freeboard.{name}_x_m", value=None if one is None or not found.placed else one.x
+            )
+            for name, one in (("least_on_line", line), ("least_left", left))
+        ),
+    ]
+
+
+def _upright(job: BallastResults, boat: BoatJob) -> Table:
+    """What holds her upright and level, as far as the hull's figures tell."""
+    shown, flotation = job.shown, boat.flotation
+    per_mm, moment = None, None
+    if flotation is not None:
+        per_mm, moment = 1e-3 * flotation.mass_per_immersion, 1e-3 * flotation.moment_per_trim
+    bm, z = boat.start.hull.line.bm_across, boat.mass_centre[2]
+    over = "metacentre over mass centre, heeling"
+    if job.gm != boat.gm:
+        over += ", of her own surface with fin and bulb"
+    over_flotation = "put in over the centre of flotation"
+    return Table(
+        rows=[
+            _line(
+                "hull.metacentric_radius_m",
+                bm,
+                shown.length,
+                "BM of the hull",
+                "metacentre over centre of buoyancy",
+            ),
+            Line("Mass centre at z", shown.length(z), "of boat and bulb, from the waterline up"),
+            _line("metacentric_height_m", job.gm, lambda gm: fine_length(gm, shown), "GM", over),
+            _line("mass_per_mm_kg", per_mm, shown.mass, "1 mm of immersion takes", over_flotation),
+            _line(
+                "moment_per_mm_trim_kg_m", moment, shown.moment, "1 mm of trim takes", "over her waterline"
+            ),
+        ],
+        caption="Upright",
+        heading="Upright",
+    )
+
+
+def _data(boat: BoatJob) -> Json:
+    """What no line shows; null where the hull's figures do not tell."""
+    line, start, hung = boat.start.hull.line, boat.start, boat.hung
+    foils = {"fin": start.fin, **({} if start.rudder is None else {"rudder": start.rudder})}
+    return {
+        "hull.how": line.how,
+        "hull.displaced_volume_m3": line.volume,
+        "hull.buoyancy_x_m": line.buoyancy_x,
+        "hull.buoyancy_z_m": line.buoyancy_z,
+        "hull.waterplane_area_m2": line.waterplane_area,
+        "hull.flotation_x_m": line.flotation_x,
+        "hull.waterline_length_m": line.length,
+        "hull.waterline_beam_m": line.beam,
+        "hull.draught_m": line.draught,
+        "hull.metacentric_radius_along_m": line.bm_along,
+        "hull.wetted_area_m2": line.wetted_area,
+        "hull.notes": list(start.hull.notes),
+        **{
+            name: {
+                "volume_m3": foil.volume,
+                "volume_centre_x_m": foil.centre_x,
+                "volume_centre_z_m": foil.centre_z,
+            }
+            for name, foil in foils.items()
+        },
+        "weights": [
+            {
+                "name": one.name,
+                "state": one.state.value,
+                "mass_kg": one.mass,
+                "mass_spread_kg": one.mass_spread,
+                "place_m": point(one.x, one.y, one.z),
+                "place_spread_m": one.place_spread,
+            }
+            for one in start.weigh_in.weights
+        ],
+        "weigh_in_spread_kg": start.weigh_in.mass_spread,
+        "weigh_in_centre_m": None if start.weigh_in.centre is None else point(*start.weigh_in.centre),
+        "weigh_next": [{"name": one.name, "weigh_in_spread_then_kg": one.sum_spread} for one in boat.next],
+        "target.mass_spread_kg": boat.mass_spread,
+        "target.x_m": (hung if boat.target is None else boat.target).wanted_x,
+        "target.x_spread_m": boat.place_spread,
+        "target.lead_alone_x_m": start.closed_form[1],
+        "target.mass_imposed": boat.mass_imposed,
+        "target.place_imposed": boat.place_imposed,
+        "bulb_displacement_x_m": hung.afloat.volume_x,
+        "reach.trim_if_left_m": None if boat.lies is None else boat.lies.trim,
+        "too_heavy_kg": boat.over[0],
+        "buoyancy_x_m": None if boat.buoyancy is None else boat.buoyancy[0],
+        "buoyancy_z_m": None if boat.buoyancy is None else boat.buoyancy[1],
+        "mass_centre_m": point(*boat.mass_centre),
+    }
