@@ -38,14 +38,11 @@ def chapters(
         alloy_data,
         balance_data,
         bulb_data,
-        cast_data,
         melt_data,
-        pattern_data,
         walls_data,
     )
-    from bulbcast.pattern.chapter_html import pattern_section
-    from bulbcast.pattern_shop.templates_html import templates_section
-    from bulbcast.pattern_shop.templates_json import templates_object
+    from bulbcast.pattern.chapter import pattern_chapter
+    from bulbcast.pattern_shop.templates.chapter import templates_chapter
 
     yield Chapter(
         name="figures",
@@ -125,46 +122,12 @@ def chapters(
                 Data(values={"limits": limits_object(job.limits)} if job.limits else {}),
             ),
         )
-    yield Chapter(
-        name="pattern",
-        short="Pattern",
-        heading="From finished lead to pattern",
-        parts=(
-            Typed(write=lambda page: terminal.pattern_lines(page, job)),
-            Markup(html=lambda: pattern_section(job)),
-            Data(values={"cast": cast_data(job), "pattern": pattern_data(job)}),
-        ),
-    )
+    yield pattern_chapter(job)
     if job.shop is not None:
-        from bulbcast.pattern_shop.chapter_html import pattern_shop_section
-        from bulbcast.pattern_shop.chapter_json import pattern_shop_parts
+        from bulbcast.pattern_shop.chapter import pieces_chapter
 
-        measured = job.shop.measured is not None
-
-        yield Chapter(
-            name="pieces",
-            short="Pieces",
-            parts=(
-                Typed(write=lambda page: terminal.pieces_lines(page, job)),
-                Markup(html=lambda: pattern_shop_section(job, pieces) if measured else ""),
-                Data(values=pattern_shop_parts(job.shop)),
-            ),
-        )
-    from bulbcast.fin.ribs_json import ribs_object
-
-    yield Chapter(
-        name="templates",
-        short="Templates",
-        parts=(
-            Markup(html=lambda: templates_section(job)),
-            Data(
-                values={
-                    "templates": templates_object(job),
-                    **({} if job.ribs is None else {"ribs": ribs_object(job.ribs)}),
-                }
-            ),
-        ),
-    )
+        yield pieces_chapter(job, job.shop, pieces)
+    yield templates_chapter(job)
     if job.mould is not None:
         from bulbcast.foundry.mould.chapter import mould_chapter
 

@@ -10,8 +10,7 @@ from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.wish import tail_diameter_for
 from bulbcast.foundry.melt.charge import Melt
 from bulbcast.materials.alloys import CastAlloy
-from bulbcast.pattern.cast_body import CastBody
-from bulbcast.pattern.finish import FINISH_SOURCE
+from bulbcast.pattern.cast_body import FINISH_SOURCE, CastBody
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown
 

@@ -80,22 +80,6 @@ def bulb_data(job: Job) -> Json:
     }
 
 
-def cast_data(job: Job) -> Json:
-    """The cast body."""
-    cast = job.cast
-    return {
-        "volume_m3": cast.volume,
-        "mass_kg": cast.mass,
-        "mass_centre_from_nose_m": point(cast.mass_centre_x, 0.0, cast.mass_centre_z),
-        "finish_m": cast.finish,
-        "finish_mass_kg": cast.finish_mass,
-        "cut_later_mass_kg": cast.cut_later_mass,
-        "length_m": cast.length,
-        "width_m": cast.width,
-        "height_m": cast.height,
-    }
-
-
 def melt_data(job: Job) -> Json:
     """The charge line by line, null where it is withheld, and the codes that withhold melt and pour."""
     withheld = job.melt_withheld
@@ -199,45 +183,6 @@ def alloy_data(job: Job) -> Json:
         "contraction_spread": alloy.contraction_spread,
         "solidus_c": alloy.solidus,
         "liquidus_c": alloy.liquidus,
-    }
-
-
-def pattern_data(job: Job) -> Json:
-    pattern = job.pattern
-    return {
-        "scale": pattern.scale,
-        "length_m": pattern.length,
-        "width_m": pattern.width,
-        "height_m": pattern.height,
-        "volume_m3": pattern.volume,
-        "contraction": pattern.contraction,
-        "mould_expansion": pattern.mould_expansion,
-        "coat_m": pattern.coat,
-        "own_mass_kg": None
-        if job.plan.pattern.density is None
-        else job.plan.pattern.density * pattern.volume,
-        "steps": [
-            {
-                "name": step.name,
-                "amount_m" if step.is_length else "amount": step.amount,
-                "length_m": step.length,
-                "width_m": step.width,
-                "height_m": step.height,
-                "volume_m3": step.volume,
-                "lead_mass_kg": step.lead_mass,
-            }
-            for step in pattern.steps
-        ],
-        "shop_rules": [
-            {
-                "name": cost.rule.name,
-                "contraction": cost.rule.contraction,
-                "scale": cost.scale,
-                "mass_change": cost.mass_change,
-                "mass_change_kg": cost.mass_change * job.cast.mass,
-            }
-            for cost in job.rules
-        ],
     }
 
 

@@ -11,7 +11,6 @@ from bulbcast.foundry.pour.words import card_words, withheld_words
 from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
 from bulbcast.job.words import key_figures
-from bulbcast.pattern.waterfall import amount_words, signed
 from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.page import COLOURS, Page, finding_lines, printable
 from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, in_full, verdict
@@ -68,31 +67,6 @@ def hung_lines(page: Page, job: Job) -> None:
 
 def balance_lines(page: Page, job: Job) -> None:
     page.table(hanging_rows(job), figures=(1,))
-
-
-def pattern_lines(page: Page, job: Job) -> None:
-    shown, before = job.shown, job.pattern.steps[0].lead_mass
-    rows_of_pattern: list[tuple[str, ...]] = []
-    for step in job.pattern.steps:
-        rows_of_pattern.append(
-            (
-                step.name,
-                amount_words(step.amount, step.is_length, shown),
-                shown.length(step.length),
-                shown.mass(step.lead_mass),
-                signed(shown.mass(step.lead_mass - before)) if rows_of_pattern else "",
-            )
-        )
-        before = step.lead_mass
-    page.table(rows_of_pattern, figures=(1, 2, 3, 4))
-
-
-def pieces_lines(page: Page, job: Job) -> None:
-    if job.shop is not None and job.shop.measured is not None and not job.stopped:
-        from bulbcast.pattern_shop.chapter_html import pieces_rows
-
-        page.heading("The pattern in pieces")
-        page.table(pieces_rows(job.shop, job.shop.measured, job.shown), figures=(1, 2))
 
 
 def gating_lines(page: Page, job: Job) -> None:

@@ -24,9 +24,8 @@ from bulbcast.job.bulb_findings import bulb_findings
 from bulbcast.job.defaults import settled_defaults
 from bulbcast.job.steps import Asked, Outcome, Step
 from bulbcast.pattern.allowances import pattern_of
-from bulbcast.pattern.cast_body import CoredCuts, cast_body_of
+from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, default_finish
 from bulbcast.pattern.contraction import rule_costs
-from bulbcast.pattern.finish import default_finish
 from bulbcast.pattern_shop.results import ShopResults as Job
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
@@ -336,7 +335,7 @@ def _in_resin(job: Job, asked: Asked) -> Outcome:
 
 def _in_pieces(job: Job, asked: Asked) -> Outcome:
     """The pattern's pieces as planned: what can be told without the cut solid."""
-    from bulbcast.pattern_shop.findings import shop_findings
+    from bulbcast.pattern_shop.rules import shop_findings
     from bulbcast.pattern_shop.work import planned_shop
 
     shop = planned_shop(job)

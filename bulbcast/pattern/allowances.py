@@ -92,7 +92,12 @@ def pattern_of(
     sizes = (bulb.body.length, bulb.body.width, bulb.body.height)
 
     def step(
-        name: str, amount: float | None, is_length: bool, factor: float, layer: float, step_volume: float
+        name: str,
+        amount: float | None,
+        factor: float,
+        layer: float,
+        step_volume: float,
+        is_length: bool = False,
     ) -> PatternStep:
         length, width, height = (factor * size + 2.0 * layer for size in sizes)
         return PatternStep(
@@ -107,19 +112,12 @@ def pattern_of(
         )
 
     steps = (
-        step("finished bulb, lead only", None, False, 1.0, 0.0, bulb.net_lead.volume),
-        step("pocket and holes still to be cut", None, False, 1.0, 0.0, solid),
-        step("finish, to be filed off", cast.finish, True, 1.0, cast.finish, cast.volume),
-        step("contraction of the metal", contraction, False, hot, hot * cast.finish, hot**3 * cast.volume),
-        step(
-            "growth of the mould",
-            mould_expansion,
-            False,
-            scale,
-            scale * cast.finish,
-            scale**3 * cast.volume,
-        ),
-        step("coat of sealer", -coat, True, scale, scale * offset, volume),
+        step("finished bulb, lead only", None, 1.0, 0.0, bulb.net_lead.volume),
+        step("pocket and holes still to be cut", None, 1.0, 0.0, solid),
+        step("finish, to be filed off", cast.finish, 1.0, cast.finish, cast.volume, is_length=True),
+        step("contraction of the metal", contraction, hot, hot * cast.finish, hot**3 * cast.volume),
+        step("growth of the mould", mould_expansion, scale, scale * cast.finish, scale**3 * cast.volume),
+        step("coat of sealer", -coat, scale, scale * offset, volume, is_length=True),
     )
     return Pattern(
         contraction=contraction,

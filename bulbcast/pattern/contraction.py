@@ -26,19 +26,6 @@ class RuleCost:
     mass_change: float
 
 
-def hot_length(cold_length: float, contraction: float) -> float:
-    """Length at the solidus of what is `cold_length` long at 20 degC: cold x (1 + contraction).
-
-    Args:
-        cold_length: At 20 degC. [m]
-        contraction: Per unit of the cold length. [-]
-
-    Returns:
-        [m]
-    """
-    return cold_length * (1.0 + contraction)
-
-
 def pattern_scale(contraction: float, mould_expansion: float) -> float:
     """Pattern over cold cast body: (1 + contraction) / (1 + mould expansion).
 

@@ -5,6 +5,7 @@ Also the solids that a mould is made with. Made when files are asked for; the Sh
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,23 +20,23 @@ from bulbcast.pattern.solids import (
     pattern_solid,
     pocket_cutters,
 )
-from bulbcast.pattern_shop.findings import frame_fits
+from bulbcast.pattern_shop.frame.frame import MouldFrame
 from bulbcast.pattern_shop.frame.solids import core_box, core_solid, former, frame_ring, key_button
-from bulbcast.pattern_shop.pieces.core_prints import pocket_print, screw_print, stud_print
+from bulbcast.pattern_shop.pieces.core_prints import PrintMaking, pocket_print, screw_print, stud_print
+from bulbcast.pattern_shop.pieces.cores import CorePlan
 from bulbcast.pattern_shop.pieces.cutting import (
     HALVES,
     NORMALS,
     Core,
     PatternPieces,
     PieceSolid,
-    Pin,
     pattern_pieces,
 )
 from bulbcast.pattern_shop.pieces.draw import draw_of
-from bulbcast.pattern_shop.pieces.parting import Dowel, key_tip
 from bulbcast.pattern_shop.printer.packing import material_volume, packed, print_turn
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.shop import CorePlan, DrawRow, Measured, PatternShop, PieceFigures
+from bulbcast.pattern_shop.rules import frame_fits
+from bulbcast.pattern_shop.shop import DrawRow, Measured, PatternShop, PieceFigures
 from bulbcast.pattern_shop.work import planned_shop, with_shop
 from bulbcast.solids.kernel import KernelSolid
 from bulbcast.solids.mesh import Mesh
@@ -49,7 +50,7 @@ _PULLS = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class NamedSolid:
     """A solid for a file of its own besides the pattern's pieces: its name without ending, kind, kernel solid."""
 
@@ -88,12 +89,19 @@ def with_pieces(job: ShopResults) -> tuple[ShopResults, ShopSolids]:
     """
     shop = planned_shop(job)
     solid = pattern_solid(job)
-    if _misses(shop):
+    if shop.misses:
         return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
     error = pattern_chord_error(job, solid.finer)
     body, cores = stock(job, shop, error)
-    cut = cut_pieces(body, cores, shop)
-    measured = _measured(job, shop, solid, cut)
+    cut = pattern_pieces(body, cores, shop)
+    measured = Measured(
+        pieces=_figures(shop, cut.pieces),
+        pattern_volume=solid.meant.volume,
+        lines=cut.lines,
+        pieces_volume=sum(piece.volume for piece in cut.pieces),
+        whole_volume=cut.whole.volume,
+        draws=tuple(_draws(shop, solid, cut)),
+    )
     if abs(measured.ledger_gap) > LEDGER_BOUND:
         if job.stopped:
             # A body that may not be made need not come apart: its stops say why, and no file of it is written.
@@ -108,17 +116,14 @@ def with_pieces(job: ShopResults) -> tuple[ShopResults, ShopSolids]:
         shop = replace(shop, frame=replace(shop.frame, mould_volume=shop.frame.mould_volume - more))
     job = with_shop(job, replace(shop, measured=measured))
     split = len(cut.pieces) > 1 or bool(cores)
+    others = () if job.stopped else tuple(_core_boxes(job, shop, body, cores))
+    if shop.frame is not None and not job.stopped:
+        others += tuple(_frame_parts(shop, shop.frame, body))
     return job, ShopSolids(
         pattern=solid,
         pieces=cut.pieces if split else (),
-        others=tuple(_others(job, shop, body, cores)) if not job.stopped else (),
+        others=others,
     )
-
-
-def _misses(shop: PatternShop) -> bool:
-    """Whether the parting plane misses the pattern, which is told and cannot be cut."""
-    half = shop.outline.half_width if shop.plane == "vertical" else shop.outline.half_height
-    return shop.plane != "none" and abs(shop.offset) >= float(half.max())
 
 
 def stock(job: ShopResults, shop: PatternShop, error: float) -> tuple[KernelSolid, tuple[Core, ...]]:
@@ -144,105 +149,28 @@ def _core(job: ShopResults, shop: PatternShop, core: CorePlan, error: float) -> 
     else:
         cutters = [stud_cutter(bulb.axis, bulb.stud_cuts[core.index], chord_error=error)]
     solids = [KernelSolid.of(cutter) for cutter in cutters]
-    prints = [_print_of(job, shop, core, draft, layer, error) for draft in (0.0, shop.draft)]
-    straight, drafted = (None if mesh is None else KernelSolid.of(mesh).scaled(scale) for mesh in prints)
-    return Core(
-        name=core.name,
-        cavity=solids[0].joined(*solids[1:]).scaled(scale),
-        straight=straight,
-        drafted=drafted,
-    )
 
+    def made(draft: float) -> KernelSolid | None:
+        how = PrintMaking(bulb, layer, draft, shop.plane == "vertical", error)
+        if core.kind == "pocket":
+            below = None if core.below is None else core.below / scale
+            mesh: Mesh | None = pocket_print(how, (core.above or 0.0) / scale, below)
+        elif core.kind == "screw":
+            mesh = screw_print(how, core.index, (core.below or 0.0) / scale)
+        else:
+            mesh = stud_print(how, core.index)
+        return None if mesh is None else KernelSolid.of(mesh).scaled(scale)
 
-def _print_of(
-    job: ShopResults, shop: PatternShop, core: CorePlan, draft: float, layer: float, error: float
-) -> Mesh | None:
-    bulb, scale = job.bulb, job.pattern.scale
-    sideways = shop.plane == "vertical"
-    if core.kind == "pocket":
-        return pocket_print(
-            bulb.body,
-            bulb.axis,
-            bulb.pocket,
-            layer=layer,
-            above=(core.above or 0.0) / scale,
-            below=None if core.below is None else core.below / scale,
-            draft=draft,
-            sideways=sideways,
-            chord_error=error,
-        )
-    if core.kind == "screw":
-        return screw_print(
-            bulb.body,
-            bulb.axis,
-            bulb.screw_cuts[core.index],
-            bulb.cuts.screws[core.index].seat,
-            layer=layer,
-            length=(core.below or 0.0) / scale,
-            draft=draft,
-            sideways=sideways,
-            chord_error=error,
-        )
-    return stud_print(
-        bulb.body,
-        bulb.axis,
-        bulb.stud_cuts[core.index],
-        layer=layer,
-        draft=draft,
-        sideways=sideways,
-        chord_error=error,
-    )
-
-
-def cut_pieces(body: KernelSolid, cores: tuple[Core, ...], shop: PatternShop) -> PatternPieces:
-    """The pattern cut as the shop plans it.
-
-    Args:
-        body: Without cavities.
-        cores: Its cores.
-        shop: The plan.
-    """
-    return pattern_pieces(
-        body,
-        cores,
-        plane=shop.plane,
-        offset=shop.offset,
-        pins=[_pin(pin, shop) for pin in shop.pins],
-        joints=shop.joints.places,
-    )
-
-
-def _pin(pin: Dowel, shop: PatternShop) -> Pin:
-    if pin.kind == "dowel":
-        return Pin(at=pin.at, along=pin.along, hole=pin.hole, hole_tip=pin.hole, depth=pin.depth, key=None)
-    depth = pin.depth + shop.fit
-    return Pin(
-        at=pin.at,
-        along=pin.along,
-        hole=pin.hole,
-        hole_tip=key_tip(pin.hole, depth, shop.draft),
-        depth=depth,
-        key=(pin.diameter, key_tip(pin.diameter, pin.depth, shop.draft), pin.depth),
-    )
-
-
-def _measured(job: ShopResults, shop: PatternShop, solid: Solid, cut: PatternPieces) -> Measured:
-    return Measured(
-        pieces=_figures(shop, cut.pieces),
-        pattern_volume=solid.meant.volume,
-        lines=cut.lines,
-        pieces_volume=sum(piece.volume for piece in cut.pieces),
-        whole_volume=cut.whole.volume,
-        draws=tuple(_draws(job, shop, solid, cut)),
-    )
+    cavity = solids[0].joined(*solids[1:]).scaled(scale)
+    return Core(name=core.name, cavity=cavity, straight=made(0.0), drafted=made(shop.draft))
 
 
 def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFigures, ...]:
     joints, printer, bed = shop.joints, shop.printer, shop.bed
-    ends = (shop.outline.nose, *joints.places, shop.outline.tail)
+    stretches = shop.stretches
     turned: list[tuple[Array, float, bool]] = []
     for piece in pieces:
-        start, end = ends[piece.number - 1], ends[piece.number]
+        start, end = stretches[piece.number - 1]
         aft_down = min(shop.outline.halves(end)) >= min(shop.outline.halves(start))
         # The starboard half lies on its face with up to the page's foot: its outline is the mirror image.
         mirrored = piece.half == "starboard" and joints.position == "lying"
@@ -268,8 +196,8 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
                 file=f"pattern-{piece.name}.stl",
                 half=piece.half,
                 number=piece.number,
-                start=ends[piece.number - 1],
-                end=ends[piece.number],
+                start=stretches[piece.number - 1][0],
+                end=stretches[piece.number - 1][1],
                 volume=piece.volume,
                 area=piece.area,
                 size=(float(size[0]), float(size[1]), float(size[2])),
@@ -283,48 +211,40 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
     return tuple(found)
 
 
-def _draws(job: ShopResults, shop: PatternShop, solid: Solid, cut: PatternPieces) -> list[DrawRow]:
+def _draws(shop: PatternShop, solid: Solid, cut: PatternPieces) -> Iterator[DrawRow]:
     """Halves in their own pull, the whole in every one, and the pattern as it is with its cavities."""
-    rows = []
-    plane = "horizontal" if shop.plane == "none" else shop.plane
-    halves = cut.halves if shop.plane != "none" else cut.whole.parted(NORMALS[plane], shop.offset)
-    for (name, half), (pull, direction), sign in zip(
-        zip(HALVES[plane], halves, strict=True), _PULLS[plane], (1.0, -1.0), strict=True
-    ):
-        draw = draw_of(half.faces(), np.array(direction), wanted=shop.draft, flat_at=sign * shop.offset)
-        rows.append(DrawRow(solid=f"{name} half", pull=pull, draw=draw, counts=True))
-    whole = cut.whole.faces()
-    for pull, direction in (*_PULLS["horizontal"], *_PULLS["vertical"]):
-        draw = draw_of(whole, np.array(direction), wanted=shop.draft, flat_at=None)
-        rows.append(DrawRow(solid="whole, unparted", pull=pull, draw=draw, counts=False))
-    if shop.cores:
-        ahead, behind = KernelSolid.of(solid.mesh).parted(NORMALS[plane], shop.offset)
-        for name, half, (pull, direction), sign in zip(
-            HALVES[plane], (ahead, behind), _PULLS[plane], (1.0, -1.0), strict=True
+    plane = shop.mould_plane
+
+    def halves(made: Sequence[KernelSolid], words: str, counts: bool) -> Iterator[DrawRow]:
+        for name, half, (pull, way), sign in zip(
+            HALVES[plane], made, _PULLS[plane], (1.0, -1.0), strict=True
         ):
-            draw = draw_of(half.faces(), np.array(direction), wanted=shop.draft, flat_at=sign * shop.offset)
-            rows.append(
-                DrawRow(solid=f"{name} half with cavities for prints", pull=pull, draw=draw, counts=False)
-            )
-    return rows
+            draw = draw_of(half.faces(), np.array(way), wanted=shop.draft, flat_at=sign * shop.offset)
+            yield DrawRow(solid=f"{name} half{words}", pull=pull, draw=draw, counts=counts)
+
+    parted = cut.halves if shop.plane != "none" else cut.whole.parted(NORMALS[plane], shop.offset)
+    yield from halves(parted, "", True)
+    whole = cut.whole.faces()
+    for pull, way in (*_PULLS["horizontal"], *_PULLS["vertical"]):
+        draw = draw_of(whole, np.array(way), wanted=shop.draft, flat_at=None)
+        yield DrawRow(solid="whole, unparted", pull=pull, draw=draw, counts=False)
+    if shop.cores:
+        as_it_is = KernelSolid.of(solid.mesh).parted(NORMALS[plane], shop.offset)
+        yield from halves(as_it_is, " with cavities for prints", False)
 
 
-def _others(
+def _core_boxes(
     job: ShopResults, shop: PatternShop, body: KernelSolid, cores: tuple[Core, ...]
-) -> list[NamedSolid]:
-    """Core boxes, printed frame, keys and formers."""
-    found = []
+) -> Iterator[NamedSolid]:
     wall = max(2.5 * shop.dowel, 0.006)
     for plan, core in zip(shop.cores, cores, strict=True):
         if plan.kind == "stud":
             continue  # the stud itself stands in the mould
         slope = 0.0
         if shop.plane == "vertical":
-            across = (
-                job.bulb.pocket.tip.thickness + 2.0 * job.bulb.pocket.clearance
-                if plan.kind == "pocket"
-                else job.bulb.screw_cuts[plan.index].recess_diameter
-            )
+            pocket, screws = job.bulb.pocket, job.bulb.screw_cuts
+            wide = pocket.tip.thickness + 2.0 * pocket.clearance
+            across = wide if plan.kind == "pocket" else screws[plan.index].recess_diameter
             slope = job.pattern.scale * across * float(np.tan(shop.draft))
         halves = core_box(
             core_solid(core, body),
@@ -335,49 +255,22 @@ def _others(
         )
         for side, half in zip(("starboard", "port"), halves, strict=True):
             name = f"core-box-{plan.name.replace(' ', '-')}-{side}"
-            found.append(NamedSolid(name=name, kind="core box", solid=half))
-    frame = shop.frame
-    if frame is None:
-        return found
-    plane = "horizontal" if shop.plane == "none" else shop.plane
+            yield NamedSolid(name, "core box", half)
+
+
+def _frame_parts(shop: PatternShop, frame: MouldFrame, body: KernelSolid) -> Iterator[NamedSolid]:
+    """The printed frame, the key button and the formers."""
     if frame.kind == "printed" and frame_fits(shop):
-        for name, depth, second in zip(HALVES[plane], frame.depths, (False, True), strict=True):
-            ring = frame_ring(
-                frame.along,
-                frame.across,
-                depth,
-                board=frame.board,
-                draft=shop.draft,
-                plane=plane,
-                offset=shop.offset,
-                second=second,
-            )
-            found.append(NamedSolid(name=f"mould-frame-{name}", kind="mould frame", solid=ring))
-    button = key_button(
-        frame.keys[0],
-        diameter=frame.key_diameter,
-        height=frame.key_height,
-        plane=plane,
-        offset=shop.offset,
-    )
-    found.append(NamedSolid(name="mould-key", kind="key button", solid=button))
+        for number, name in enumerate(HALVES[shop.mould_plane]):
+            ring = frame_ring(frame, number, draft=shop.draft, offset=shop.offset)
+            yield NamedSolid(f"mould-frame-{name}", "mould frame", ring)
+    yield NamedSolid("mould-key", "key button", key_button(frame, shop.offset))
     number = 0
     for one in frame.formers:
-        peg = former(
-            one.x,
-            y=one.y,
-            foot_z=one.foot_z,
-            top_z=one.top_z,
-            foot_diameter=one.foot_diameter,
-            top_diameter=one.top_diameter,
-            plane=plane,
-            offset=shop.offset,
-        )
+        peg = former(one, frame.plane, shop.offset)
         if one.kind == "riser":
             # It stands on the crown like a saddle.
             peg = peg.less(body)
-        else:
-            number += one.kind == "vent"
+        number += one.kind == "vent"
         name = f"mould-vent-{number}" if one.kind == "vent" else f"mould-{one.kind}"
-        found.append(NamedSolid(name=name, kind=f"{one.kind} former", solid=peg))
-    return found
+        yield NamedSolid(name, f"{one.kind} former", peg)

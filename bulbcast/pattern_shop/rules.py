@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator
 
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.materials.patterns import pattern_materials
+from bulbcast.pattern_shop.frame.frame import MouldFrame
+from bulbcast.pattern_shop.printer.bed import Bed, rectangle_fits
 from bulbcast.pattern_shop.printer.softening import verdict
+from bulbcast.pattern_shop.shop import DrawRow, PatternShop, angle_words
+from bulbcast.plan.pattern_sections import PrinterSection
+from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, joined
 
 UNDERCUT = Rule("undercut", Severity.STOP, subject="pattern shop")
@@ -40,355 +45,292 @@ KEY_IN_WALL = 0.7
 SLENDER = 8.0
 
 
-def angle_words(radians: float) -> str:
-    """An angle to a tenth of a degree."""
-    return f"{math.degrees(radians):.1f} deg".replace(".0 deg", " deg")
+_THIN_REMEDIES = {
+    "tail": "Set bulb.tail_diameter larger, or build the tail up on the print and file it.",
+    "core print": "Print it slowly or stiffen that edge with glue, and fair it; the core is as thin there.",
+    "wall": "Set parting.dowel smaller.",
+}
 
 
-def check_undercut(
-    *,
-    solid: str,
-    pull: str,
-    area: float,
-    at: tuple[float, float, float] | None,
-    angle: float,
-    remedy: str,
-    shown: Shown,
-) -> tuple[Finding, ...]:
-    """A half that is caught in its mould: a stop.
+def shop_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding, ...]:
+    """All that the checks say of the pattern shop.
 
     Args:
-        solid: What is drawn.
-        pull: Which way.
-        area: Of the facets that lean back. [m2]
-        at: Middle of the worst. [m]
-        angle: How far it leans back. [rad]
-        remedy: What mends it.
+        plan: The plan.
+        shop: Planned, or measured as well.
         shown: The builder's units.
     """
-    if area <= UNDERCUT_AREA or at is None:
-        return ()
-    return (
-        UNDERCUT(
-            where=f"pattern, {solid}",
-            found=area,
-            limit=UNDERCUT_AREA,
-            unit="m2",
-            message=f"The {solid} does not draw {pull}: {shown.area(area)} of it leans back under the mould, worst by "
-            f"{angle_words(angle)}, {shown.length(at[0])} from the nose.",
-            remedy=remedy,
-        ),
+    found = [*check_plane(shop, shown)]
+    for row in () if shop.measured is None else shop.measured.draws:
+        if row.counts:
+            found += [*check_undercut(shop, row, shown), *check_draft(shop, row, shown)]
+    found += check_dowels(shop)
+    if shop.frame is not None:
+        found += [*check_sprue(shop, shop.frame, shown), *check_keys(shop.frame, shown)]
+    if shop.printer is not None and shop.bed is not None:
+        found += check_bed(shop, shop.bed, shown)
+        found += check_joints(shop)
+        found += check_thin(shop, shop.printer.smallest_wall, shown)
+        found += check_standing(shop, shown)
+        found += check_softening(shop, shown)
+        found.append(check_layers(shop.printer, plan.pattern.coat, shop.joints.position, shown))
+        if shop.frame is not None:
+            found += check_frame(shop, shop.frame, shop.bed, shown)
+    return tuple(found)
+
+
+def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
+    """A parting plane that misses the pattern: a stop."""
+    if shop.misses:
+        off, half = abs(shop.offset), shop.half_along_pull
+        yield PARTING_OFF_PATTERN(
+            "parting.offset",
+            f"The parting plane stands {shown.length(off)} off the axis and misses the pattern, which reaches "
+            f"{shown.length(half)}.",
+            'Set offset = "0 mm" under [parting].',
+            found=off,
+            limit=half,
+            unit="m",
+        )
+
+
+def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Finding]:
+    """A half that is caught in its mould: a stop."""
+    draw = row.draw
+    if draw.undercut_area <= UNDERCUT_AREA or draw.undercut_at is None:
+        return
+    if shop.offset != 0.0:
+        remedy = 'Set offset = "0 mm" under [parting], so that it parts at its widest.'
+    elif shop.plane != "vertical" and shop.cores:
+        remedy = 'Set plane = "vertical" under [parting]: raked core prints draw sideways only.'
+    else:
+        remedy = "Choose the other plane under [parting], or core that cut less deep."
+    yield UNDERCUT(
+        f"pattern, {row.solid}",
+        f"The {row.solid} does not draw {row.pull}: {shown.area(draw.undercut_area)} of it leans back under the mould, "
+        f"worst by {angle_words(draw.undercut_angle)}, {shown.length(draw.undercut_at[0])} from the nose.",
+        remedy,
+        found=draw.undercut_area,
+        limit=UNDERCUT_AREA,
+        unit="m2",
     )
 
 
-def check_draft(
-    *,
-    solid: str,
-    height: float,
-    depth: float,
-    at: tuple[float, float, float] | None,
-    wanted: float,
-    sideways: bool,
-    shown: Shown,
-) -> tuple[Finding, ...]:
-    """A face so steep and so high that it drags on the mould: a caution.
-
-    Args:
-        solid: What is drawn.
-        height: Along the pull, of the highest patch of facets with less draft than wanted. [m]
-        depth: Of the whole half along the pull. [m]
-        at: Top of that patch. [m]
-        wanted: Least draft. [rad]
-        sideways: Whether it is a core print that a vertical parting would draw.
-        shown: The builder's units.
-    """
-    limit = max(LOW_DRAFT_HEIGHT, LOW_DRAFT_SHARE * depth)
+def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Finding]:
+    """A face so steep and so high that it drags on the mould: a caution."""
+    height, at = row.draw.low_height, row.draw.low_at
+    limit = max(LOW_DRAFT_HEIGHT, LOW_DRAFT_SHARE * shop.half_along_pull)
     if at is None or height <= limit:
-        return ()
-    return (
-        DRAFT_SMALL(
-            where=f"pattern, {solid}",
-            found=height,
-            limit=limit,
-            unit="m",
-            message=f"A face of the {solid} {shown.length(at[0])} from the nose has less than {angle_words(wanted)} of "
-            f"draft over a height of {shown.length(height)}, where {shown.length(limit)} still lets go easily.",
-            remedy='Set plane = "vertical" under [parting], which draws the core print sideways with all its draft.'
-            if sideways
-            else f"File it back by {shown.length(height * math.tan(wanted))} at its far edge, or wax that face twice "
-            "and draw the pattern dead straight.",
-        ),
+        return
+    on_print = any(cut.in_pattern and cut.start <= at[0] <= cut.end for cut in shop.cuts)
+    yield DRAFT_SMALL(
+        f"pattern, {row.solid}",
+        f"A face of the {row.solid} {shown.length(at[0])} from the nose has less than {angle_words(shop.draft)} of "
+        f"draft over a height of {shown.length(height)}, where {shown.length(limit)} still lets go easily.",
+        'Set plane = "vertical" under [parting], which draws the core print sideways with all its draft.'
+        if shop.cores and shop.plane == "horizontal" and on_print
+        else f"File it back by {shown.length(height * math.tan(shop.draft))} at its far edge, or wax that face twice "
+        "and draw the pattern dead straight.",
+        found=height,
+        limit=limit,
+        unit="m",
     )
 
 
-def check_bed(
-    *,
-    fits: bool,
-    pieces: int,
-    position: str,
-    longest: float,
-    bed: tuple[float, float, float],
-    mend: tuple[int, str] | None,
-    prints: bool,
-    shown: Shown,
-) -> tuple[Finding, ...]:
-    """A piece that does not fit the bed: a stop, since it cannot be printed as planned.
-
-    Args:
-        fits: Whether every piece does.
-        pieces: Along the axis. [-]
-        position: How they are printed.
-        longest: Length of the longest. [m]
-        bed: Length, width and height within the margins. [m]
-        mend: Count and position that would fit; None where none does.
-        prints: Whether core prints stand out of the pieces.
-        shown: The builder's units.
-    """
-    if fits:
-        return ()
-    room = bed[2] if position == "standing" else math.hypot(bed[0], bed[1])
-    way = "high" if position == "standing" else "from corner to corner"
-    remedy = (
-        f'Set pieces = {mend[0]} and position = "{mend[1]}" under [printer]'
-        if mend is not None
-        else "No number of pieces fits, since the section itself is too large: take a larger bed, turn or carve it"
-    ) + (", or set print_length smaller under [parting]." if prints else ".")
-    return (
-        PIECE_OFF_BED(
-            where="printer.pieces",
-            found=longest,
-            limit=room,
-            unit="m",
-            message=f"{'The pattern' if pieces == 1 else f'The longest of {pieces} pieces'}, {position}, is "
-            f"{shown.length(longest)} long and does not fit the bed, which is {shown.length(bed[0])} by "
-            f"{shown.length(bed[1])} by {shown.length(bed[2])} within its margins, {shown.length(room)} {way}.",
-            remedy=remedy,
-        ),
-    )
-
-
-def check_joints(
-    struck: Sequence[tuple[str, bool]], *, pieces: int, clear_pieces: int | None
-) -> tuple[Finding, ...]:
-    """Joints that run through a cut: a caution where the pattern bears a print there, else a note.
-
-    Args:
-        struck: Name of each such cut, and whether it is cored.
-        pieces: Along the axis. [-]
-        clear_pieces: A count that would keep clear; None where none does.
-    """
-    if not struck:
-        return ()
-    names = joined(["the pocket" if name == "pocket" else name for name, _ in struck], "and")
-    cored = any(is_cored for _, is_cored in struck)
-    remedy = (
-        f"Set pieces = {clear_pieces} under [printer], which keeps every joint clear."
-        if clear_pieces is not None
-        else "Glue and fair that joint before any other; a longer bed, or the other position, may keep clear of it."
-    )
-    return (
-        JOINT_IN_CUT(
-            severity=Severity.CAUTION if cored else Severity.NOTE,
-            where="printer.pieces",
-            found=float(pieces),
-            limit=None if clear_pieces is None else float(clear_pieces),
-            message=f"With {pieces} pieces a joint falls in {names}: "
-            + (
-                "the core's print is parted there, and a step in it lifts the core."
-                if cored
-                else "the cut comes later, in the lead, and the joint's line shows where it is marked out."
-            ),
-            remedy=remedy,
-        ),
-    )
-
-
-def check_thin(
-    thin: Sequence[tuple[str, str, float]], *, smallest: float, shown: Shown
-) -> tuple[Finding, ...]:
-    """Places thinner than the printer prints soundly: a caution each.
-
-    Args:
-        thin: What, where, and how thick [m].
-        smallest: Wall wanted. [m]
-        shown: The builder's units.
-    """
-    mends = {
-        "tail": "Set bulb.tail_diameter larger, or build the tail up on the print and file it.",
-        "core print": "Print it slowly or stiffen that edge with glue, and fair it; the core is as thin there.",
-        "wall": "Set parting.dowel smaller.",
-    }
-    return tuple(
-        WALL_THIN_IN_PIECE(
-            where=f"pattern, {where}",
-            found=thickness,
-            limit=smallest,
-            unit="m",
-            message=f"The pattern's pieces are {shown.length(thickness)} thick {where}; "
-            f"{shown.length(smallest)} is wanted of a print.",
-            remedy=mends[name],
+def check_dowels(shop: PatternShop) -> Iterator[Finding]:
+    """Pieces and joints that have no room for their dowels: a note."""
+    across = [pin.at[0] for pin in shop.pins if pin.face == "parting"]
+    without = [
+        f"stretch {number} from the nose" if shop.joints.pieces > 1 else "the pattern"
+        for number, (start, end) in enumerate(shop.stretches, start=1)
+        if shop.plane != "none" and shop.register != "none" and sum(start <= x <= end for x in across) < 2
+    ]
+    pairs = 2 if shop.plane == "none" else 4
+    without += [
+        f"joint {number}"
+        for number, place in enumerate(shop.joints.places, start=1)
+        if sum(pin.face == "joint" and pin.at[0] == place for pin in shop.pins) < pairs
+    ]
+    if without:
+        names = joined(without, "and")
+        yield NO_ROOM_FOR_DOWELS(
+            "parting.dowel",
+            f"{names[:1].upper()}{names[1:]} {'has' if len(without) == 1 else 'have'} no room for two dowels in each "
+            "half.",
+            "Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
         )
-        for name, where, thickness in thin
-        if thickness < smallest - 1e-9
-    )
 
 
-def check_standing(
-    *, position: str, pieces: int, slenderness: float, tail: float, shown: Shown
-) -> tuple[Finding, ...]:
-    """Pieces on end that have no foot, or are high over a small one.
-
-    Args:
-        position: How they are printed.
-        pieces: Along the axis. [-]
-        slenderness: Largest height over the smaller side of its foot. [-]
-        tail: Across the tail face. [m]
-        shown: The builder's units.
-    """
-    if position != "standing":
-        return ()
-    if pieces == 1:
-        return (
-            STANDS_ON_ITS_TAIL(
-                where="printer.position",
-                found=tail,
-                unit="m",
-                message=f"In one piece on end the pattern stands on its tail, {shown.length(tail)} across: it wants "
-                "supports, and shakes as it grows.",
-                remedy='Set pieces = 2 under [printer], so that both stand on the joint, or position = "lying".',
-            ),
-        )
-    if slenderness <= SLENDER:
-        return ()
-    return (
-        PIECE_SLENDER(
-            where="printer.position",
-            found=slenderness,
-            limit=SLENDER,
-            message=f"A piece on end is {slenderness:.1f} times as high as its foot is wide, where {SLENDER:g} "
-            "stands safely.",
-            remedy="Set more pieces under [printer], or print it with a broad brim and slowly.",
-        ),
-    )
-
-
-def check_dowels(*, without: Sequence[str]) -> tuple[Finding, ...]:
-    """Pieces and joints that have no room for their dowels: a note.
-
-    Args:
-        without: Stretches and joints that lack some of theirs.
-    """
-    if not without:
-        return ()
-    return (
-        NO_ROOM_FOR_DOWELS(
-            where="parting.dowel",
-            message=f"{_capital(joined(list(without), 'and'))} {'has' if len(without) == 1 else 'have'} no room for "
-            "two dowels in each half.",
-            remedy="Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
-        ),
-    )
-
-
-def check_sprue(*, at: float, ends: tuple[float, float], best: float, shown: Shown) -> tuple[Finding, ...]:
-    """A sprue that stands beside the pattern: a caution.
-
-    Args:
-        at: Its place, from the nose. [m]
-        ends: Nose and tail of the pattern. [m]
-        best: Where it would stand well. [m]
-        shown: The builder's units.
-    """
-    if ends[0] < at < ends[1]:
-        return ()
-    return (
-        SPRUE_BESIDE_PATTERN(
-            where="frame.sprue_at",
+def check_sprue(shop: PatternShop, frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
+    """A sprue that stands beside the pattern: a caution."""
+    nose, tail = shop.outline.nose, shop.outline.tail
+    if frame.formers and not nose < frame.formers[0].x < tail:
+        at = frame.formers[0].x
+        yield SPRUE_BESIDE_PATTERN(
+            "frame.sprue_at",
+            f"The sprue stands {shown.length(at)} from the nose and misses the pattern, which ends at "
+            f"{shown.length(tail)}.",
+            f'Set sprue_at = "{shown.length(shop.outline.widest_at)}" under [frame].',
             found=at,
-            limit=ends[1] if at >= ends[1] else ends[0],
+            limit=tail if at >= tail else nose,
             unit="m",
-            message=f"The sprue stands {shown.length(at)} from the nose and misses the pattern, which ends at "
-            f"{shown.length(ends[1])}.",
-            remedy=f'Set sprue_at = "{shown.length(best)}" under [frame].',
-        ),
-    )
+        )
 
 
-def check_keys(*, diameter: float, wall: float, shown: Shown) -> tuple[Finding, ...]:
-    """Keys as wide as the wall they stand in: a caution.
-
-    Args:
-        diameter: [m]
-        wall: Of mould material round the pattern. [m]
-        shown: The builder's units.
-    """
-    if diameter <= KEY_IN_WALL * wall:
-        return ()
-    return (
-        KEY_TOO_WIDE(
-            where="frame.key_diameter",
+def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
+    """Keys as wide as the wall they stand in: a caution."""
+    diameter, wall = frame.key_diameter, frame.wall
+    if diameter > KEY_IN_WALL * wall:
+        yield KEY_TOO_WIDE(
+            "frame.key_diameter",
+            f"Keys of {shown.length(diameter)} in a wall of {shown.length(wall)} leave too little round them: the mould "
+            "breaks there.",
+            f'Set key_diameter = "{shown.length(0.45 * wall)}" under [frame].',
             found=diameter,
             limit=KEY_IN_WALL * wall,
             unit="m",
-            message=f"Keys of {shown.length(diameter)} in a wall of {shown.length(wall)} leave too little round them: "
-            "the mould breaks there.",
-            remedy=f'Set key_diameter = "{shown.length(0.45 * wall)}" under [frame].',
-        ),
+        )
+
+
+def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
+    """A piece that does not fit the bed: a stop, since it cannot be printed as planned."""
+    joints, hair = shop.joints, 1e-5
+    measured_fit = shop.measured is None or all(
+        side <= most + hair
+        for piece in shop.measured.pieces
+        for side, most in zip(piece.size, (bed.length, bed.width, bed.height), strict=True)
+    )
+    if joints.fits and measured_fit:
+        return
+    standing, mend = joints.position == "standing", shop.fits_in
+    longest = max(end - start for start, end in shop.stretches)
+    room = bed.height if standing else bed.diagonal
+    what = "The pattern" if joints.pieces == 1 else f"The longest of {joints.pieces} pieces"
+    remedy = (
+        f'Set pieces = {mend.pieces} and position = "{mend.position}" under [printer]'
+        if mend is not None
+        else "No number of pieces fits, since the section itself is too large: take a larger bed, turn or carve it"
+    )
+    yield PIECE_OFF_BED(
+        "printer.pieces",
+        f"{what}, {joints.position}, is {shown.length(longest)} long and does not fit the bed, which is "
+        f"{shown.length(bed.length)} by {shown.length(bed.width)} by {shown.length(bed.height)} within its margins, "
+        f"{shown.length(room)} {'high' if standing else 'from corner to corner'}.",
+        f"{remedy}, or set print_length smaller under [parting]." if shop.cores else f"{remedy}.",
+        found=longest,
+        limit=room,
+        unit="m",
     )
 
 
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
-def check_softening(
-    *, material: str, softens_from: float | None, event: str, temperature: float, told: str, shown: Shown
-) -> tuple[Finding, ...]:
-    """A print that comes near its softening: a caution where setting takes it past that, else a note.
-
-    Args:
-        material: Of the print.
-        softens_from: [degC]
-        event: When it gets warm.
-        temperature: How warm. [degC]
-        told: "keeps", "marginal", "softens" or "not known".
-        shown: The builder's units.
-    """
-    if told not in ("marginal", "softens") or softens_from is None:
-        return ()
-    better = next(
-        (
-            one.name
-            for one in pattern_materials()
-            if one.name in ("PETG", "ABS") and verdict(one, temperature) == "keeps"
+def check_joints(shop: PatternShop) -> Iterator[Finding]:
+    """Joints that run through a cut: a caution where the pattern bears a print there, else a note."""
+    joints = shop.joints
+    if not joints.struck:
+        return
+    names = joined(["the pocket" if cut.name == "pocket" else cut.name for cut in joints.struck], "and")
+    cored = any(cut.in_pattern for cut in joints.struck)
+    yield JOINT_IN_CUT(
+        "printer.pieces",
+        f"With {joints.pieces} pieces a joint falls in {names}: "
+        + (
+            "the core's print is parted there, and a step in it lifts the core."
+            if cored
+            else "the cut comes later, in the lead, and the joint's line shows where it is marked out."
         ),
-        None,
+        f"Set pieces = {joints.clear_pieces} under [printer], which keeps every joint clear."
+        if joints.clear_pieces is not None
+        else "Glue and fair that joint before any other; a longer bed, or the other position, may keep clear of it.",
+        severity=Severity.CAUTION if cored else Severity.NOTE,
+        found=float(joints.pieces),
+        limit=None if joints.clear_pieces is None else float(joints.clear_pieces),
     )
-    return (
-        PATTERN_SOFTENS(
-            severity=Severity.CAUTION
-            if told == "softens" and "pattern inside" not in event
-            else Severity.NOTE,
-            where="printer.material",
-            found=temperature,
-            limit=softens_from,
+
+
+def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Finding]:
+    """Places thinner than the printer prints soundly: a caution each."""
+    for one in shop.thin:
+        if one.thickness < smallest - 1e-9:
+            yield WALL_THIN_IN_PIECE(
+                f"pattern, {one.where}",
+                f"The pattern's pieces are {shown.length(one.thickness)} thick {one.where}; {shown.length(smallest)} is "
+                "wanted of a print.",
+                _THIN_REMEDIES[one.name],
+                found=one.thickness,
+                limit=smallest,
+                unit="m",
+            )
+
+
+def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
+    """Pieces on end that have no foot, or are high over a small one."""
+    outline = shop.outline
+    if not shop.joints.fits or shop.joints.position != "standing":
+        return
+    if shop.joints.pieces == 1:
+        tail = 2.0 * min(outline.halves(outline.tail - 1e-9))
+        yield STANDS_ON_ITS_TAIL(
+            "printer.position",
+            f"In one piece on end the pattern stands on its tail, {shown.length(tail)} across: it wants supports, and "
+            "shakes as it grows.",
+            'Set pieces = 2 under [printer], so that both stand on the joint, or position = "lying".',
+            found=tail,
+            unit="m",
+        )
+        return
+    slenderness = 0.0
+    for start, end in shop.stretches:
+        foot = max(min(outline.halves(x)) for x in (start, end))
+        if foot > 0.0:
+            slenderness = max(slenderness, (end - start) / (foot if shop.plane != "none" else 2.0 * foot))
+    if slenderness > SLENDER:
+        yield PIECE_SLENDER(
+            "printer.position",
+            f"A piece on end is {slenderness:.1f} times as high as its foot is wide, where {SLENDER:g} stands safely.",
+            "Set more pieces under [printer], or print it with a broad brim and slowly.",
+            found=slenderness,
+            limit=SLENDER,
+        )
+
+
+def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
+    """A print that comes near its softening: a caution where setting takes it past that, else a note."""
+    material = shop.material
+    if material is None or material.softens_from is None:
+        return
+    # Without a word on the drying only the setting counts: she takes the pattern out before it dries.
+    for event in shop.heat if shop.drying is not None else shop.heat[:1]:
+        softens, inside = verdict(material, event.temperature), "pattern inside" in event.name
+        if softens == "keeps":
+            continue
+        better = next(
+            (
+                one.name
+                for one in pattern_materials()
+                if one.name in ("PETG", "ABS") and verdict(one, event.temperature) == "keeps"
+            ),
+            None,
+        )
+        cooler = "Mix with cold water, pour thick blocks in two lifts and draw the pattern once it has cooled"
+        instead = "." if better is None else f', or set material = "{better}" under [printer].'
+        yield PATTERN_SOFTENS(
+            "printer.material",
+            f"{material.name} gives from {shown.temperature(material.softens_from)}; {event.name}: "
+            f"{shown.temperature(event.temperature)} at most, "
+            f"which {'is past it' if softens == 'softens' else 'comes close'}.",
+            "Take the pattern out before the mould is dried or baked." if inside else cooler + instead,
+            severity=Severity.CAUTION if softens == "softens" and not inside else Severity.NOTE,
+            found=event.temperature,
+            limit=material.softens_from,
             unit="degC",
-            message=f"{material} gives from {shown.temperature(softens_from)}; {event}: "
-            f"{shown.temperature(temperature)} at most, "
-            + ("which is past it." if told == "softens" else "which comes close."),
-            remedy="Take the pattern out before the mould is dried or baked."
-            if "pattern inside" in event
-            else "Mix with cold water, pour thick blocks in two lifts and draw the pattern once it has cooled"
-            + ("." if better is None else f', or set material = "{better}" under [printer].'),
-        ),
-    )
+        )
 
 
-def check_layers(*, layer: float, coat: float, position: str, shown: Shown) -> tuple[Finding, ...]:
+def check_layers(printer: PrinterSection, coat: float, position: str, shown: Shown) -> Finding:
     """Layer lines grip the mould: a note, a caution where no coat is planned.
 
     Args:
-        layer: Height. [m]
+        printer: As planned.
         coat: Of sealer. [m]
         position: How the pieces are printed.
         shown: The builder's units.
@@ -398,71 +340,48 @@ def check_layers(*, layer: float, coat: float, position: str, shown: Shown) -> t
         if position == "lying"
         else "its layers lie along the pull, which grips less, though it grips"
     )
-    none = coat == 0.0
-    return (
-        LAYER_LINES(
-            severity=Severity.CAUTION if none else Severity.NOTE,
-            where="pattern.coat",
-            found=coat,
-            limit=0.25 * layer,
-            unit="m",
-            message=f"Printed {position}, {grip}: plaster keys into layers of {shown.length(layer)}"
-            + (", and no coat of sealer is planned." if none else "."),
-            remedy=(
-                f'Set coat = "{1e3 * max(0.0001, 0.5 * layer):.2g} mm" under [pattern], and fill'
-                if none
-                else "Fill"
-            )
-            + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster.",
-        ),
+    none, thick = coat == 0.0, 1e3 * max(0.0001, 0.5 * printer.layer)
+    return LAYER_LINES(
+        "pattern.coat",
+        f"Printed {position}, {grip}: plaster keys into layers of {shown.length(printer.layer)}"
+        + (", and no coat of sealer is planned." if none else "."),
+        (f'Set coat = "{thick:.2g} mm" under [pattern], and fill' if none else "Fill")
+        + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster.",
+        severity=Severity.CAUTION if none else Severity.NOTE,
+        found=coat,
+        limit=0.25 * printer.layer,
+        unit="m",
     )
 
 
-def check_frame(
-    *, fits: bool, outside: tuple[float, float], bed: tuple[float, float], shown: Shown
-) -> tuple[Finding, ...]:
-    """A printed frame that does not fit the bed: a caution, its boards are told instead.
+def frame_fits(shop: PatternShop) -> bool:
+    """Whether a printed frame fits the bed; True where none is wanted or no bed is given.
 
     Args:
-        fits: Whether it does.
-        outside: Length and width. [m]
-        bed: Length and width within the margins. [m]
-        shown: The builder's units.
+        shop: With or without a frame.
     """
-    if fits:
-        return ()
-    return (
-        FRAME_OFF_BED(
-            where="frame.kind",
-            found=outside[0],
-            limit=math.hypot(*bed),
+    if shop.frame is None or shop.frame.kind != "printed" or shop.bed is None:
+        return True
+    length, width = sorted(_outside(shop.frame, shop.draft), reverse=True)
+    return rectangle_fits(length, width, shop.bed) and max(shop.frame.depths) <= shop.bed.height
+
+
+def _outside(frame: MouldFrame, draft: float) -> tuple[float, float]:
+    """Length and width of a printed frame, its taper reckoned in. [m]"""
+    taper = 2.0 * max(frame.depths) * math.tan(draft)
+    return frame.outside[0] + taper, frame.outside[1] + taper
+
+
+def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) -> Iterator[Finding]:
+    """A printed frame that does not fit the bed: a caution, its boards are told instead."""
+    if not frame_fits(shop):
+        length, width = _outside(frame, shop.draft)
+        yield FRAME_OFF_BED(
+            "frame.kind",
+            f"The printed frame is {shown.length(length)} by {shown.length(width)} outside and does not fit the bed of "
+            f"{shown.length(bed.length)} by {shown.length(bed.width)}; no file of it was written.",
+            'Set kind = "boards" under [frame].',
+            found=length,
+            limit=bed.diagonal,
             unit="m",
-            message=f"The printed frame is {shown.length(outside[0])} by {shown.length(outside[1])} outside and does not "
-            f"fit the bed of {shown.length(bed[0])} by {shown.length(bed[1])}; no file of it was written.",
-            remedy='Set kind = "boards" under [frame].',
-        ),
-    )
-
-
-def check_plane(*, offset: float, half: float, plane: str, shown: Shown) -> tuple[Finding, ...]:
-    """A parting plane that misses the pattern: a stop.
-
-    Args:
-        offset: Of the plane from the axis. [m]
-        half: Half height or half width of the pattern along it. [m]
-        plane: Its kind.
-        shown: The builder's units.
-    """
-    if plane == "none" or abs(offset) < half:
-        return ()
-    return (
-        PARTING_OFF_PATTERN(
-            where="parting.offset",
-            found=abs(offset),
-            limit=half,
-            unit="m",
-            message=f"The parting plane stands {shown.length(abs(offset))} off the axis and misses the pattern, which "
-            f"reaches {shown.length(half)}.",
-            remedy='Set offset = "0 mm" under [parting].',
-        ),
-    )
+        )

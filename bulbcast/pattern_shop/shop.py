@@ -1,49 +1,23 @@
-"""What the pattern shop hands on: cores, thin places, pieces as measured, draw, and all of it together."""
+"""What the pattern shop hands on: the plan of pieces, bed and frame, and the pieces as measured."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.materials.patterns import PatternMaterial
 from bulbcast.pattern.outline import PatternOutline
 from bulbcast.pattern_shop.frame.frame import MouldFrame
+from bulbcast.pattern_shop.pieces.cores import CorePlan, ThinPlace
 from bulbcast.pattern_shop.pieces.draw import Draw
-from bulbcast.pattern_shop.pieces.joints import CutSpan, Joints, Plane
+from bulbcast.pattern_shop.pieces.joints import CutSpan, Joints, Plane, stretches
 from bulbcast.pattern_shop.pieces.parting import Dowel, Register
 from bulbcast.pattern_shop.printer.bed import Bed
 from bulbcast.pattern_shop.printer.packing import Place
-from bulbcast.pattern_shop.printer.softening import HeatEvent, Verdict, verdict
+from bulbcast.pattern_shop.printer.softening import HeatEvent
 from bulbcast.plan.pattern_sections import PrinterSection
 from bulbcast.plan.sections import DefaultTaken
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CorePlan:
-    """One core, or a stud that stands in the mould like one: what it keeps open, and how far its prints stand out.
-
-    Attributes:
-        name: "pocket", "screw 1", "stud 1".
-        kind: Which of them.
-        index: Of the screw or stud, from nought.
-        above: Length of its print above the crown; None where it has none there. [m]
-        below: Likewise below the underside. [m]
-    """
-
-    name: str
-    kind: Literal["pocket", "screw", "stud"]
-    index: int
-    above: float | None
-    below: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ThinPlace:
-    """A thin place of the pieces: what it is, where, and how thick. [m]"""
-
-    name: str
-    where: str
-    thickness: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,6 +149,28 @@ class PatternShop:
     fits_in: Joints | None
     measured: Measured | None = None
 
-    def heat_verdict(self, material: PatternMaterial, event: HeatEvent) -> Verdict:
-        """Whether a material keeps its shape at one such time."""
-        return verdict(material, event.temperature)
+    @property
+    def mould_plane(self) -> Literal["horizontal", "vertical"]:
+        """Where the mould parts: a pattern in one piece is bedded in to its middle, as if parted level."""
+        return "horizontal" if self.plane == "none" else self.plane
+
+    @property
+    def half_along_pull(self) -> float:
+        """Half width or half height of the pattern, along the pull. [m]"""
+        outline = self.outline
+        return float((outline.half_width if self.plane == "vertical" else outline.half_height).max())
+
+    @property
+    def misses(self) -> bool:
+        """Whether the parting plane misses the pattern."""
+        return self.plane != "none" and abs(self.offset) >= self.half_along_pull
+
+    @property
+    def stretches(self) -> tuple[tuple[float, float], ...]:
+        """Start and end of each stretch between joints, bulb axes. [m]"""
+        return stretches(self.outline, self.joints.places)
+
+
+def angle_words(radians: float) -> str:
+    """An angle to a tenth of a degree."""
+    return f"{math.degrees(radians):.1f} deg".replace(".0 deg", " deg")

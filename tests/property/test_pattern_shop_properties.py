@@ -11,8 +11,8 @@ from bulbcast.bulb.body.turned import turned_body
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
 from bulbcast.pattern_shop.measured import LEDGER_BOUND, with_pieces
-from bulbcast.pattern_shop.pieces.joints import CutSpan, joints_of, stretches
-from bulbcast.pattern_shop.pieces.parting import joint_dowels, parting_dowels, wall_round
+from bulbcast.pattern_shop.pieces.joints import CutSpan, ToCut, joints_of, stretches
+from bulbcast.pattern_shop.pieces.parting import Doweling, joint_dowels, parting_dowels, wall_round
 from bulbcast.pattern_shop.printer.bed import turned_to_fit, usable_bed
 from bulbcast.pattern_shop.printer.packing import packed
 from bulbcast.plan.reading import read_plan_table
@@ -38,16 +38,8 @@ def test_joints_that_fit_do_fit_and_tell_what_they_strike(length, fineness, side
     outline = outline_for(length, fineness)
     bed = usable_bed(length=sides[0], width=sides[1], height=sides[2], margin=0.004)
     cut = CutSpan(name="pocket", start=at * length, end=(at + 0.2) * length, in_pattern=False)
-    found = joints_of(
-        outline,
-        plane=plane,
-        bed=bed,
-        position=position,
-        pieces=None,
-        cuts=(cut,),
-        room=0.006,
-        clear=0.002,
-    )
+    whole = ToCut(outline=outline, plane=plane, bed=bed, cuts=(cut,), room=0.006, clear=0.002)
+    found = joints_of(whole, position, None)
     struck = any(cut.start < place < cut.end for place in found.places)
     assert (found.struck == (cut,)) is struck
     assert list(found.places) == sorted(found.places)
@@ -63,16 +55,7 @@ def test_joints_that_fit_do_fit_and_tell_what_they_strike(length, fineness, side
         assert turned_to_fit(points, bed) is not None
     # One piece fewer would not have done, but for a cut kept clear of.
     if len(found.places) and struck is False:
-        fewer = joints_of(
-            outline,
-            plane=plane,
-            bed=bed,
-            position=found.position,
-            pieces=len(found.places),
-            cuts=(cut,),
-            room=0.006,
-            clear=0.002,
-        )
+        fewer = joints_of(whole, found.position, len(found.places))
         assert not fewer.fits or fewer.struck or len(found.places) <= 2
 
 
@@ -83,24 +66,15 @@ def test_every_dowel_has_its_wall(length, fineness, sides, plane, diameter):
     bed = usable_bed(length=sides[0], width=sides[1], height=sides[2], margin=0.004)
     wall = 0.0012
     room = (0.5 * (diameter + 0.0002) + wall) / 0.38
-    found = joints_of(
-        outline, plane=plane, bed=bed, position=None, pieces=None, cuts=(), room=room, clear=0.002
+    whole = ToCut(outline=outline, plane=plane, bed=bed, cuts=(), room=room, clear=0.002)
+    found = joints_of(whole, None, None)
+    wanted = Doweling(
+        plane=plane, offset=0.0, register="dowels", diameter=diameter, fit=0.0002, draft=0.035, wall=wall
     )
-    for pin in parting_dowels(
-        outline,
-        found,
-        plane=plane,
-        offset=0.0,
-        register="dowels",
-        diameter=diameter,
-        fit=0.0002,
-        wall=wall,
-    ):
+    for pin in parting_dowels(outline, found, wanted):
         assert wall_round(outline, pin) >= wall - 1e-9
         assert pin.depth >= diameter - 1e-12
-    for pin in joint_dowels(
-        outline, found, plane=plane, offset=0.0, diameter=diameter, fit=0.0002, wall=wall
-    ):
+    for pin in joint_dowels(outline, found, wanted):
         # The section where it stands has the room; a little further on it may be less, never none.
         assert wall_round(outline, pin) > 0.0
 

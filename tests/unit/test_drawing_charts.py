@@ -15,7 +15,7 @@ from bulbcast.drawing.svg import svg_text
 from bulbcast.foundry.melt.charge import melt_of
 from bulbcast.foundry.melt.charge_bar import pot_bar
 from bulbcast.job import Job, run
-from bulbcast.pattern.waterfall import signed, steps_of, waterfall
+from bulbcast.pattern.waterfall import signed, waterfall
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Shown
 
@@ -73,25 +73,15 @@ def texts(view: View) -> list[str]:
     return [shape.text for shape in view.shapes if isinstance(shape, Text)]
 
 
-def test_the_steps_add_up_from_finished_lead_to_pattern(job):
-    steps = steps_of(job)
-    first, last = job.pattern.steps[0], job.pattern.steps[-1]
-    assert first.lead_mass + math.fsum(step.after - step.before for step in steps) == pytest.approx(
-        last.lead_mass, rel=1e-12
-    )
-    assert first.length + math.fsum(step.longer for step in steps) == pytest.approx(last.length, rel=1e-12)
-    assert all(one.after == two.before for one, two in itertools.pairwise(steps))
-
-
 def test_each_bar_of_the_waterfall_begins_where_the_last_one_ended(job):
-    view, steps = waterfall(job), steps_of(job)
+    view, steps = waterfall(job), job.pattern.steps
     totals = bars(view, Style.TOTAL)
     floating = bars(view, Style.MORE, Style.LESS)
-    assert (len(totals), len(floating)) == (2, len(steps))
+    assert (len(totals), len(floating)) == (2, len(steps) - 1)
     place = totals[0][1]
-    scale = (totals[1][1] - totals[0][1]) / (steps[-1].after - steps[0].before)
-    for step, (left, right) in zip(steps, floating, strict=True):
-        grown = scale * (step.after - step.before)
+    scale = (totals[1][1] - totals[0][1]) / (steps[-1].lead_mass - steps[0].lead_mass)
+    for (before, step), (left, right) in zip(itertools.pairwise(steps), floating, strict=True):
+        grown = scale * (step.lead_mass - before.lead_mass)
         # What adds and what takes away is told by its tint too.
         tint = next(
             s.style
@@ -109,11 +99,11 @@ def test_each_bar_of_the_waterfall_begins_where_the_last_one_ended(job):
 def test_the_waterfall_says_every_step_in_grams_percent_and_millimetres(job):
     words = texts(waterfall(job))
     first = job.pattern.steps[0].lead_mass
-    for step in steps_of(job):
-        change = step.after - step.before
+    for before, step in itertools.pairwise(job.pattern.steps):
+        change, longer = step.lead_mass - before.lead_mass, step.length - before.length
         assert signed(job.shown.mass(change)) in words
         told = [line for line in words if line.startswith(signed(job.shown.percent(change / first)))]
-        length = f"{signed(job.shown.length(step.longer))} long" if step.longer != 0.0 else "no longer"
+        length = f"{signed(job.shown.length(longer))} long" if longer != 0.0 else "no longer"
         assert any(line.endswith(length) for line in told)
     assert job.shown.mass(job.pattern.steps[-1].lead_mass) in words
 

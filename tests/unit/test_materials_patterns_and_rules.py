@@ -8,8 +8,8 @@ import pytest
 
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.materials.shop_rules import mass_change, shop_rules
-from bulbcast.pattern.contraction import hot_length, pattern_scale, rule_costs
-from bulbcast.pattern.finish import default_finish
+from bulbcast.pattern.cast_body import default_finish
+from bulbcast.pattern.contraction import pattern_scale, rule_costs
 
 
 def test_the_usual_pattern_materials_are_there():
@@ -38,11 +38,6 @@ def test_a_rule_equal_to_the_own_contraction_costs_nothing():
 def test_a_rule_costs_the_cube_of_the_ratio_of_lengths():
     assert mass_change(0.1, 0.0) == pytest.approx(1.331 - 1, rel=1e-12)
     assert mass_change(0.0, 0.1) == pytest.approx(1 / 1.331 - 1, rel=1e-12)
-
-
-def test_the_cold_length_is_the_measure_of_contraction():
-    # A shrink rule of 5/16 in per foot is 12 5/16 in long where it is marked 12.
-    assert hot_length(12.0, 5 / 192) == pytest.approx(12.0 + 5 / 16, rel=1e-15)
 
 
 def test_the_pattern_is_larger_by_contraction_and_smaller_by_the_moulds_growth():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,9 +14,11 @@ from bulbcast.bulb.body.turned import turned_body
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
 from bulbcast.pattern_shop.frame.frame import (
+    Former,
+    FramedPattern,
     board_for,
+    frame_of,
     key_for,
-    mould_frame,
     sprue_for,
     sprue_place,
     vent_for,
@@ -23,7 +26,9 @@ from bulbcast.pattern_shop.frame.frame import (
 )
 from bulbcast.pattern_shop.frame.solids import block, former, frame_ring, key_button
 from bulbcast.pattern_shop.measured import with_pieces
+from bulbcast.plan.pattern_sections import FrameSection
 from bulbcast.plan.reading import read_plan, read_plan_table
+from bulbcast.quantities import Shown
 
 TWO = math.radians(2.0)
 
@@ -35,22 +40,21 @@ def outline(width_to_height=1.0):
     return pattern_outline(body, offset=0.0, scale=1.0)
 
 
-def frame(**changes):
-    given = {
-        "plane": "horizontal",
-        "kind": "boards",
-        "wall": 0.030,
-        "floor": 0.040,
-        "board": 0.012,
-        "key_diameter": None,
-        "prints": (0.0, 0.0),
-        "print_span": None,
-        "sprue_diameter": 0.018,
-        "sprue_at": None,
-        "vent_diameter": 0.004,
-        "pattern_volume": 1e-4,
-    }
-    return mould_frame(outline(), **{**given, **changes})
+def frame(plane="horizontal", prints=(0.0, 0.0), kind="boards"):
+    section = FrameSection(
+        kind=kind,
+        wall=0.030,
+        floor=0.040,
+        board=0.012,
+        key_diameter=None,
+        sprue_diameter=0.018,
+        sprue_at=None,
+        vent_diameter=0.004,
+    )
+    pattern = FramedPattern(
+        outline=outline(), plane=plane, volume=1e-4, mass=2.0, above=prints[0], below=prints[1]
+    )
+    return frame_of(section, pattern, Shown("metric"))[0]
 
 
 def test_the_frame_is_the_pattern_with_its_walls():
@@ -138,9 +142,8 @@ def test_usual_sizes_follow_the_mass():
 @pytest.mark.parametrize("plane", ["horizontal", "vertical"])
 @pytest.mark.parametrize("second", [False, True])
 def test_a_printed_ring_is_its_outer_block_less_a_tapered_inside(plane, second):
-    ring = frame_ring(
-        (0.0, 0.2), (-0.05, 0.05), 0.06, board=0.005, draft=TWO, plane=plane, offset=0.0, second=second
-    )
+    sizes = {"along": (0.0, 0.2), "across": (-0.05, 0.05), "depths": (0.06, 0.06), "board": 0.005}
+    ring = frame_ring(replace(frame(plane=plane), **sizes), int(second), draft=TWO, offset=0.0)
     taper = 0.06 * math.tan(TWO)
     outer = (0.2 + 2.0 * (0.005 + taper)) * (0.1 + 2.0 * (0.005 + taper)) * 0.06
     foot, top = (0.2 + 2.0 * taper) * (0.1 + 2.0 * taper), 0.2 * 0.1
@@ -154,7 +157,8 @@ def test_a_printed_ring_is_its_outer_block_less_a_tapered_inside(plane, second):
 
 @pytest.mark.parametrize("plane", ["horizontal", "vertical"])
 def test_a_key_button_is_a_cap_of_a_sphere(plane):
-    button = key_button((-0.015, 0.040), diameter=0.014, height=0.0056, plane=plane, offset=0.001)
+    sizes = {"keys": ((-0.015, 0.040),), "key_diameter": 0.014, "key_height": 0.0056}
+    button = key_button(replace(frame(plane=plane), **sizes), 0.001)
     cap = math.pi * 0.0056 / 6.0 * (3.0 * 0.007**2 + 0.0056**2)
     assert button.volume == pytest.approx(cap, rel=3e-3)
     low, high = button.bounds
@@ -163,11 +167,11 @@ def test_a_key_button_is_a_cap_of_a_sphere(plane):
 
 
 def test_a_former_is_a_frustum_and_half_of_one_where_it_lies_in_the_parting():
-    given = {"foot_z": 0.02, "top_z": 0.06, "foot_diameter": 0.018, "top_diameter": 0.025, "offset": 0.0}
-    whole = former(0.1, plane="horizontal", **given)
+    peg = Former(kind="sprue", x=0.1, foot_z=0.02, top_z=0.06, foot_diameter=0.018, top_diameter=0.025)
+    whole = former(peg, "horizontal", 0.0)
     cone = math.pi / 12.0 * 0.04 * (0.018**2 + 0.018 * 0.025 + 0.025**2)
     assert whole.volume == pytest.approx(cone, rel=1e-9)
-    half = former(0.1, plane="vertical", **given)
+    half = former(peg, "vertical", 0.0)
     assert half.volume == pytest.approx(0.5 * cone, rel=1e-6)
     assert half.bounds[0][1] == pytest.approx(0.0, abs=1e-12)
 

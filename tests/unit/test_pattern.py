@@ -18,9 +18,14 @@ from bulbcast.bulb.hung.ledger import hang
 from bulbcast.bulb.hung.wish import BulbWish, FinWish
 from bulbcast.fin.tip_section import FinTip, outline_area
 from bulbcast.pattern.allowances import pattern_of
-from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, cored_cavities, grown_less_cavities
-from bulbcast.pattern.contraction import hot_length, pattern_scale
-from bulbcast.pattern.finish import default_finish
+from bulbcast.pattern.cast_body import (
+    CoredCuts,
+    cast_body_of,
+    cored_cavities,
+    default_finish,
+    grown_less_cavities,
+)
+from bulbcast.pattern.contraction import pattern_scale
 
 R = 0.030
 DENSITY = 11226.6
@@ -157,7 +162,7 @@ def pattern(
 
 def test_contraction_is_given_on_the_cold_length_as_a_shrink_rule_is_divided():
     # 5/16 in per foot on the rule: 12 in cold are 12 5/16 in hot.
-    assert hot_length(12.0, 5.0 / 16.0 / 12.0) == pytest.approx(12.3125, rel=1e-15)
+    assert 12.0 * pattern_scale(5.0 / 16.0 / 12.0, 0.0) == pytest.approx(12.3125, rel=1e-15)
     assert pattern_scale(0.01, 0.0) == pytest.approx(1.01, rel=1e-15)
     assert pattern_scale(0.0, 0.002) == pytest.approx(1.0 / 1.002, rel=1e-15)
     assert pattern_scale(CONTRACTION, EXPANSION) == pytest.approx(SCALE, rel=1e-15)

@@ -10,20 +10,19 @@ import pytest
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.pieces.joints import CutSpan, PrintSpan, joint_room, joints_of, stretches
+from bulbcast.pattern_shop.pieces.joints import CutSpan, PrintSpan, ToCut, joint_room, joints_of, stretches
 from bulbcast.pattern_shop.pieces.parting import (
+    Doweling,
     dowel_for,
     frustum_volume,
     joint_dowels,
-    key_tip,
-    key_volumes,
     parting_dowels,
     print_length_for,
     wall_round,
     widest_plane,
 )
-from bulbcast.pattern_shop.printer.bed import extents, rectangle_fits, turned_to_fit, usable_bed
-from bulbcast.pattern_shop.printer.packing import filament_length, material_volume, packed, print_turn
+from bulbcast.pattern_shop.printer.bed import rectangle_fits, turned_to_fit, usable_bed
+from bulbcast.pattern_shop.printer.packing import material_volume, packed, print_turn
 
 LONG, THICK = 0.340, 0.050
 
@@ -39,17 +38,14 @@ def square_bed(side, height=0.250, margin=0.0):
     return usable_bed(length=side, width=side, height=height, margin=margin)
 
 
-def joints(outline, bed, **changes):
-    given = {
-        "plane": "horizontal",
-        "bed": bed,
-        "position": None,
-        "pieces": None,
-        "cuts": (),
-        "room": 0.006,
-        "clear": 0.004,
-    }
-    return joints_of(outline, **{**given, **changes})
+def joints(outline, bed, position=None, pieces=None, **changes):
+    given = {"plane": "horizontal", "cuts": (), "room": 0.006, "clear": 0.004, **changes}
+    return joints_of(ToCut(outline=outline, bed=bed, **given), position, pieces)
+
+
+def wanted(**changes):
+    given = {"plane": "horizontal", "offset": 0.0, "register": "dowels", "draft": math.radians(2.0)}
+    return Doweling(**{**given, "diameter": 0.004, "fit": 0.0002, "wall": 0.001, **changes})
 
 
 # --- the outline ---------------------------------------------------------------------------------
@@ -111,11 +107,6 @@ def test_the_outline_search_and_the_closed_form_for_rectangles_agree(side):
                 assert rectangle_fits(length, width, bed)
             elif rectangle_fits(length, width, bed):
                 assert not rectangle_fits(length, width * 1.02 + 0.01, bed)
-
-
-def test_extents_of_a_turned_square_are_its_diagonal():
-    square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
-    assert extents(square, math.radians(45.0)) == pytest.approx((math.sqrt(2.0), math.sqrt(2.0)))
 
 
 # --- joints --------------------------------------------------------------------------------------
@@ -216,16 +207,7 @@ def test_stretches_join_end_to_end():
 def test_dowels_of_the_parting_have_the_wall_asked_for_and_stand_on_the_plane():
     outline = outline_of()
     one = joints(outline, square_bed(0.400))
-    pins = parting_dowels(
-        outline,
-        one,
-        plane="horizontal",
-        offset=0.0,
-        register="dowels",
-        diameter=0.004,
-        fit=0.0002,
-        wall=0.0015,
-    )
+    pins = parting_dowels(outline, one, wanted(wall=0.0015))
     assert len(pins) == 2
     for pin in pins:
         assert pin.at[1:] == (0.0, 0.0)
@@ -239,7 +221,7 @@ def test_dowels_of_the_parting_have_the_wall_asked_for_and_stand_on_the_plane():
 def test_joint_dowels_come_in_pairs_for_each_half_and_stay_inside():
     outline = outline_of()
     two = joints(outline, square_bed(0.220))
-    pins = joint_dowels(outline, two, plane="vertical", offset=0.0, diameter=0.004, fit=0.0002, wall=0.001)
+    pins = joint_dowels(outline, two, wanted(plane="vertical"))
     assert [math.copysign(1.0, pin.at[1]) for pin in pins] == [1.0, 1.0, -1.0, -1.0]
     assert all(pin.along == "x" and wall_round(outline, pin) >= 0.001 for pin in pins)
 
@@ -248,20 +230,15 @@ def test_what_a_dowel_takes_and_a_key_adds_are_cylinder_and_frustum():
     assert frustum_volume(0.004, 0.004, 0.010) == pytest.approx(0.25 * math.pi * 0.004**2 * 0.010, rel=1e-14)
     assert frustum_volume(0.004, 0.0, 0.010) == pytest.approx(math.pi / 12.0 * 0.004**2 * 0.010, rel=1e-14)
     outline = outline_of()
-    (key, *_) = parting_dowels(
-        outline,
-        joints(outline, square_bed(0.400)),
-        plane="horizontal",
-        offset=0.0,
-        register="keys",
-        diameter=0.004,
-        fit=0.0003,
-        wall=0.001,
-    )
-    draft = math.radians(2.0)
-    stands, sunk = key_volumes(key, fit=0.0003, draft=draft)
-    tip = 0.004 - 2.0 * key.depth * math.tan(draft)
-    assert key_tip(0.004, key.depth, draft) == pytest.approx(tip, rel=1e-14)
+    one = joints(outline, square_bed(0.400))
+    (key, *_) = parting_dowels(outline, one, wanted(register="keys", fit=0.0003))
+    (dowel, *_) = parting_dowels(outline, one, wanted())
+    assert dowel.added == 0.0
+    assert dowel.taken == pytest.approx(2.0 * dowel.depth * math.pi * 0.0021**2, rel=1e-12)
+    stands, sunk = key.added, key.taken
+    tip = 0.004 - 2.0 * key.depth * math.tan(math.radians(2.0))
+    assert key.tip == pytest.approx(tip, rel=1e-14)
+    assert key.socket_depth == pytest.approx(key.depth + 0.0003, rel=1e-14)
     assert stands == pytest.approx(
         math.pi / 3.0 * key.depth * (0.002**2 + 0.002 * 0.5 * tip + (0.5 * tip) ** 2), rel=1e-12
     )
@@ -342,4 +319,3 @@ def test_material_is_shell_and_infill_and_never_more_than_the_piece():
     assert material_volume(1e-4, 0.02, shell=0.001, infill=0.2) == pytest.approx(2e-5 + 0.2 * 8e-5)
     assert material_volume(1e-6, 0.02, shell=0.001, infill=0.2) == 1e-6
     assert material_volume(1e-4, 0.02, shell=0.001, infill=1.0) == pytest.approx(1e-4)
-    assert filament_length(1e-6) == pytest.approx(1e-6 / (math.pi * 0.000875**2), rel=1e-14)

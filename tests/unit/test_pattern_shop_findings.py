@@ -261,8 +261,8 @@ def test_a_stop_of_the_shop_withholds_every_pattern_file(tmp_path):
 def test_softening_is_told_of_the_drying_where_the_plan_says_how():
     from dataclasses import replace
 
-    from bulbcast.pattern_shop.findings import shop_findings
     from bulbcast.pattern_shop.printer.softening import heat_events
+    from bulbcast.pattern_shop.rules import shop_findings
 
     job = measured(printer__material="PETG")
     oven = replace(job.shop, heat=heat_events(drying="oven"), drying="oven")

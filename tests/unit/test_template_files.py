@@ -18,9 +18,10 @@ from bulbcast.drawing.parts import sheet_of
 from bulbcast.drawing.read_back import area, dxf_outlines, hold_against, svg_outlines
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
+from bulbcast.pattern_shop.templates.chapter import templates_chapter
 from bulbcast.pattern_shop.templates.collected import template_set
-from bulbcast.pattern_shop.templates_html import templates_section
 from bulbcast.plan.reading import read_plan
+from bulbcast.report.as_html import chapter_html
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
 TEXT = EXAMPLE.read_text(encoding="utf-8")
@@ -64,11 +65,11 @@ def test_with_a_stop_no_template_is_written_and_the_report_says_so():
         "bulb.3mf",
         "offsets.csv",
     }
-    assert "no templates were written" in templates_section(stopped)
+    assert "no templates were written" in chapter_html(templates_chapter(stopped))
 
 
 def test_the_report_shows_the_turning_table(job):
-    html = templates_section(job)
+    html = chapter_html(templates_chapter(job))
     assert "Turning table of the pattern" in html
     assert "templates.pdf holds on A4 sheets" in html
     assert "diameter, mm" in html

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bulbcast.bulb.results import BulbResults
 from bulbcast.drawing.layout import Layout, spread
@@ -27,25 +26,6 @@ _PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
 _HATCHES = (None, 45.0, None, 135.0, 90.0)
 # One part of the hung mass, named by what there is of them.
 _FASTENINGS = {"screw": "screws", "washer": "washers", "pin": "cross pins", "stud": "studs"}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
-    """One step from finished lead to pattern.
-
-    Attributes:
-        name: What is done.
-        amount: Its own figure as read: a layer or a percentage; "" where it has none.
-        before: Lead that the shape would take before the step. [kg]
-        after: And after it. [kg]
-        longer: Overall length gained. [m]
-    """
-
-    name: str
-    amount: str
-    before: float
-    after: float
-    longer: float
 
 
 def _rectangle(left: float, bottom: float, right: float, top: float) -> Contour:

@@ -8,10 +8,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from bulbcast.pattern.outline import PatternOutline
 from bulbcast.pattern_shop.pieces.joints import Plane
+from bulbcast.plan.pattern_sections import FrameSection
+from bulbcast.plan.sections import DefaultTaken
+from bulbcast.quantities import Shown
+
+if TYPE_CHECKING:
+    # The foundry is loaded where a plan has it.
+    from bulbcast.foundry.gating.design import Gating
+    from bulbcast.foundry.mould.design import MouldDesign
 
 # Common practice, no source: 25 to 40 mm of plaster on models, 75 to 100 mm and mesh from 40 kg up.
 WALL_MODEL, WALL_SMALL_CRAFT, SMALL_CRAFT_FROM = 0.030, 0.075, 40.0
@@ -26,8 +34,13 @@ SADDLE = 0.7
 _LEDGE = 0.020
 _KEY_HEIGHT = 0.4
 
+_PRACTICE = "common practice, no source"
+_GATING = f"{_PRACTICE}; the gating of a [mould] says more"
+_MOULD, _FROM = "the mould", "the gating"
+_NONE = "the gating: this mould is not poured through the crown, so that no former stands on it"
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, slots=True)
 class Board:
     """Boards of one size.
 
@@ -75,7 +88,7 @@ class Former:
         return self.top_z - self.foot_z
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Way:
     """A way of the metal or the air as the gating sizes it.
 
@@ -207,76 +220,103 @@ def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diam
     return forward if high[0] >= high[1] else aft
 
 
-def mould_frame(
-    outline: PatternOutline,
-    *,
-    plane: Plane,
-    kind: Literal["boards", "printed"],
-    wall: float,
-    floor: float,
-    board: float | None,
-    key_diameter: float | None,
-    prints: tuple[float, float],
-    print_span: tuple[float, float] | None,
-    sprue_diameter: float,
-    sprue_at: float | None,
-    vent_diameter: float,
-    pattern_volume: float,
-    ways: tuple[Way, ...] | None = None,
-    room: tuple[float, float] | None = None,
-) -> MouldFrame:
-    """The frame for a pattern.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FramedPattern:
+    """What a frame has to know of its pattern.
 
-    Args:
+    Attributes:
         outline: Of the pattern.
         plane: Where it parts; one that does not is bedded in to its middle, as if parted level.
-        kind: Of the frame.
-        wall: Of mould material round the pattern. [m]
-        floor: Above and below it. [m]
-        board: Thickness; None for a usual one. [m]
-        key_diameter: None for a usual one. [m]
-        prints: How far core prints stand out above the crown and below the underside. [m]
+        volume: Of the pattern. [m3]
+        mass: Of the casting. [kg]
+        above: How far core prints stand out above the crown. [m]
+        below: Likewise below the underside. [m]
         print_span: Where a print takes the crown, from and to; None for nowhere. [m]
-        sprue_diameter: Where it meets the pattern. [m]
-        sprue_at: x of the sprue, bulb axes; None for a place of our own. [m]
-        vent_diameter: [m]
-        pattern_volume: With its prints. [m3]
-        ways: As the gating has them, in place of a sprue and two vents of our own; None without a gating.
-        room: Of mould material below the pattern and above it; None: floor or wall on both. [m]
+    """
+
+    outline: PatternOutline
+    plane: Plane
+    volume: float
+    mass: float
+    above: float = 0.0
+    below: float = 0.0
+    print_span: tuple[float, float] | None = None
+
+
+class _Settled:
+    """The keys of a section: what the plan gives, or else a value that is noted with its source."""
+
+    def __init__(self, section: FrameSection, shown: Shown) -> None:
+        self.section, self.shown = section, shown
+        self.taken: list[DefaultTaken] = []
+
+    def __call__(self, key: str, value: float, source: str) -> float:
+        given: float | None = getattr(self.section, key)
+        if given is None:
+            self.note(key, self.shown.length(value), source)
+        return value if given is None else given
+
+    def note(self, key: str, value: str, source: str) -> None:
+        self.taken.append(DefaultTaken(key=f"frame.{key}", value=value, source=source))
+
+
+def frame_of(
+    section: FrameSection,
+    pattern: FramedPattern,
+    shown: Shown,
+    mould: MouldDesign | None = None,
+    gating: Gating | None = None,
+) -> tuple[MouldFrame, tuple[DefaultTaken, ...]]:
+    """The frame of a plan. What the plan itself gives comes first, mould and gating next.
+
+    Args:
+        section: [frame] of the plan.
+        pattern: That stands in it.
+        shown: The builder's units.
+        mould: Where the plan gives one: walls, floor and cover are its margins.
+        gating: Of that mould: sprue, riser and vents are its.
 
     Returns:
-        The frame; places in bulb axes.
+        The frame, places in bulb axes, and the defaults that were settled on the way.
     """
+    settled, outline, plane = _Settled(section, shown), pattern.outline, pattern.plane
+    upwards = mould is not None and _upwards(mould, plane)
+    room = None
+    if mould is None:
+        wall = settled("wall", wall_for(pattern.mass), f"30 mm, 75 mm from 40 kg up; {_PRACTICE}")
+        floor = settled("floor", FLOOR_OVER_WALL * wall, f"a quarter more than the wall; {_PRACTICE}")
+    else:
+        margins = mould.margins
+        wall = settled("wall", margins.sides, _MOULD)
+        # Along the pull lie the mould's floor and cover, or its sides where it is parted upright in use.
+        floor = settled("floor", margins.below if upwards and plane != "vertical" else margins.sides, _MOULD)
+        if upwards:
+            own = section.wall if plane == "vertical" else section.floor
+            room = (margins.below, margins.above) if own is None else (own, own)
+    usual = board_for(outline.length + 2.0 * wall, printed=section.kind == "printed")
+    thick = settled("board", usual, f"by the frame's length; {_PRACTICE}")
+    key = settled("key_diameter", key_for(wall), f"10 to 20 mm; {_PRACTICE}")
+    if gating is None or mould is None:
+        ways = _usual_ways(pattern, settled)
+    elif upwards:
+        ways = _gated_ways(pattern, gating, settled)
+    else:
+        ways = ()
+        settled.note("sprue_at", "none", _NONE)
+
     wide, high = float(outline.half_width.max()), float(outline.half_height.max())
-    above, below = prints
     along = (outline.nose - wall, outline.tail + wall)
     if plane == "vertical":
         under, over = (wall, wall) if room is None else room
-        across = (-high - below - under, high + above + over)
+        across = (-high - pattern.below - under, high + pattern.above + over)
         depths = (wide + floor, wide + floor)
         top = across[1]
     else:
         across = (-wide - wall, wide + wall)
         under, over = (floor, floor) if room is None else room
-        depths = (high + above + over, high + below + under)
+        depths = (high + pattern.above + over, high + pattern.below + under)
         top = depths[0]
-    length, width = along[1] - along[0], across[1] - across[0]
-    thick = board if board is not None else board_for(length, printed=kind == "printed")
-    key = key_for(wall) if key_diameter is None else key_diameter
-    edge = 0.5 * wall
-    keys = (
-        (along[0] + edge, across[0] + edge),
-        (along[0] + edge, across[1] - edge),
-        # Off the middle, so that the halves go together one way only.
-        (along[1] - edge, across[0] + edge + 0.25 * (width - wall)),
-    )
-    if ways is None:
-        place = sprue_place(outline, print_span, sprue_diameter) if sprue_at is None else sprue_at
-        ends = (_vent_place(outline, vent_diameter, aft=aft) for aft in (False, True))
-        ways = (
-            Way(kind="sprue", x=place, diameter=sprue_diameter, taper=SPRUE_TAPER),
-            *(Way(kind="vent", x=x, diameter=vent_diameter, taper=VENT_TAPER) for x in ends),
-        )
+    length, width, edge = along[1] - along[0], across[1] - across[0], 0.5 * wall
     formers = tuple(_former(way, outline, top) for way in ways)
     # What of a riser's saddle lies in the pattern is the pattern's already.
     passages = sum(
@@ -286,8 +326,8 @@ def mould_frame(
         * (one.foot_diameter**2 + one.foot_diameter * one.top_diameter + one.top_diameter**2)
         for one in formers
     )
-    return MouldFrame(
-        kind=kind,
+    frame = MouldFrame(
+        kind=section.kind,
         plane=plane,
         wall=wall,
         floor=floor,
@@ -295,12 +335,63 @@ def mould_frame(
         across=across,
         depths=depths,
         board=thick,
-        boards=() if kind == "printed" else _boards(length, width, depths, thick),
+        boards=() if section.kind == "printed" else _boards(length, width, depths, thick),
         key_diameter=key,
         key_height=_KEY_HEIGHT * key,
-        keys=keys,
+        keys=(
+            (along[0] + edge, across[0] + edge),
+            (along[0] + edge, across[1] - edge),
+            # Off the middle, so that the halves go together one way only.
+            (along[1] - edge, across[0] + edge + 0.25 * (width - wall)),
+        ),
         formers=formers,
-        mould_volume=length * width * sum(depths) - pattern_volume - passages,
+        mould_volume=length * width * sum(depths) - pattern.volume - passages,
+    )
+    return frame, tuple(settled.taken)
+
+
+def _upwards(mould: MouldDesign, plane: Plane) -> bool:
+    """Whether the mould is closed and is poured with the crown up, parted as the pattern is."""
+    if mould.kind != "closed" or mould.bulb_axis != "level":
+        return False
+    if mould.split == "upper-lower":
+        return mould.parting == "horizontal" and plane != "vertical"
+    return mould.parting == "vertical" and plane == "vertical"
+
+
+def _usual_ways(pattern: FramedPattern, settled: _Settled) -> tuple[Way, ...]:
+    """A sprue and two vents by mass, until a gating says more."""
+    outline, mass = pattern.outline, pattern.mass
+    says = f"15 to 25 mm on models, about 55 mm at 80 kg; {_GATING}"
+    sprue = settled("sprue_diameter", sprue_for(mass), says)
+    vent = settled("vent_diameter", vent_for(mass), f"3 to 6 mm on models, 12 mm at 80 kg; {_GATING}")
+    best = sprue_place(outline, pattern.print_span, sprue)
+    place = settled("sprue_at", best, f"over the largest section, clear of a core print; {_GATING}")
+    ends = (_vent_place(outline, vent, aft=aft) for aft in (False, True))
+    return (
+        Way("sprue", place, sprue, SPRUE_TAPER),
+        *(Way("vent", x, vent, VENT_TAPER) for x in ends),
+    )
+
+
+def _gated_ways(pattern: FramedPattern, gating: Gating, settled: _Settled) -> tuple[Way, ...]:
+    """Sprue, riser and vents of the gating, the plan's own keys first."""
+    sprue, riser, nose = gating.sprue, gating.riser, pattern.outline.nose
+    if sprue is None or riser is None:
+        raise ValueError("a closed mould that lies level has a sprue and a riser")
+    across = settled("sprue_diameter", sprue.foot_diameter, _FROM)
+    at = settled("sprue_at", gating.sprue_at + nose, _FROM)
+    vent = settled("vent_diameter", gating.vents[0].diameter, _FROM)
+    thick, taken, half = gating.cavity.thick_at + nose, pattern.print_span, 0.5 * riser.diameter
+    if taken is not None and taken[0] - half < thick < taken[1] + half:
+        # A core print stands there: as near to it as the riser has room.
+        thick = sprue_place(pattern.outline, taken, half)
+    opens = math.atan(0.5 * (sprue.top_diameter - sprue.foot_diameter) / sprue.height)
+    return (
+        # A mould parted level takes the metal at its parting, beside the bulb; one parted upright from the crown.
+        Way("sprue", at, across, opens, beside=pattern.plane != "vertical"),
+        Way("riser", thick, riser.diameter, VENT_TAPER),
+        *(Way("vent", one.at + nose, vent, VENT_TAPER) for one in gating.vents),
     )
 
 
@@ -338,23 +429,10 @@ def _vent_place(outline: PatternOutline, diameter: float, *, aft: bool) -> float
 
 def _boards(length: float, width: float, depths: tuple[float, float], thick: float) -> tuple[Board, ...]:
     """Ends stand between the sides; the moulding board reaches past them all round."""
-    rows = []
     names = ("first half", "second half") if abs(depths[0] - depths[1]) > 1e-9 else ("each half",)
-    count = 2 if len(names) == 2 else 4
+    count, past = 4 // len(names), 2.0 * (thick + _LEDGE)
+    rows = []
     for name, depth in zip(names, depths, strict=False):
-        rows.append(
-            Board(
-                name=f"sides, {name}", count=count, length=length + 2.0 * thick, width=depth, thickness=thick
-            )
-        )
-        rows.append(Board(name=f"ends, {name}", count=count, length=width, width=depth, thickness=thick))
-    rows.append(
-        Board(
-            name="moulding board",
-            count=1,
-            length=length + 2.0 * (thick + _LEDGE),
-            width=width + 2.0 * (thick + _LEDGE),
-            thickness=thick,
-        )
-    )
-    return tuple(rows)
+        rows.append(Board(f"sides, {name}", count, length + 2.0 * thick, depth, thick))
+        rows.append(Board(f"ends, {name}", count, width, depth, thick))
+    return (*rows, Board("moulding board", 1, length + past, width + past, thick))

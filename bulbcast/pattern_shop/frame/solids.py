@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from bulbcast.pattern_shop.frame.frame import Former, MouldFrame
 from bulbcast.pattern_shop.pieces.cutting import NORMALS, Core, pin_cutter
 from bulbcast.solids.kernel import KernelSolid, tower
 from bulbcast.solids.mesh import Mesh
@@ -28,49 +29,33 @@ def _rectangle(low: Array, high: Array, level: float, deep: int) -> Array:
 
 def block(low: Array, high: Array) -> KernelSolid:
     """A rectangular block from corner to corner. [m]"""
-    low, high = np.asarray(low, dtype=np.float64), np.asarray(high, dtype=np.float64)
-    return KernelSolid.of(
-        tower([_rectangle(low, high, float(low[2]), 2), _rectangle(low, high, float(high[2]), 2)])
-    )
+    ends = [_rectangle(low, high, float(level), 2) for level in (low[2], high[2])]
+    return KernelSolid.of(tower(ends))
 
 
-def frame_ring(
-    along: tuple[float, float],
-    across: tuple[float, float],
-    depth: float,
-    *,
-    board: float,
-    draft: float,
-    plane: str,
-    offset: float,
-    second: bool,
-) -> KernelSolid:
+def frame_ring(frame: MouldFrame, number: int, *, draft: float, offset: float) -> KernelSolid:
     """One half of a printed frame, its inside a little wider at the parting.
 
     Args:
-        along: Inside, from and to, along the bulb's axis. [m]
-        across: Inside, from and to, in the parting plane. [m]
-        depth: Of this half. [m]
-        board: Thickness of the ring at its outer edge. [m]
+        frame: The frame.
+        number: 0 for the half on the plane's own side, 1 for the other.
         draft: Of the inside. [rad]
-        plane: Where mould and pattern part.
         offset: Of the plane from the axis. [m]
-        second: Whether this half lies on the far side of the plane.
     """
-    deep = 1 if plane == "vertical" else 2
-    side = 2 if plane == "vertical" else 1
+    depth, board = frame.depths[number], frame.board
+    deep, side = (1, 2) if frame.plane == "vertical" else (2, 1)
     taper = depth * math.tan(draft)
-    away = -1.0 if second else 1.0
+    away = -1.0 if number else 1.0
 
     def corners(grow: float) -> tuple[Array, Array]:
         low, high = np.zeros(3), np.zeros(3)
-        low[0], high[0] = along[0] - grow, along[1] + grow
-        low[side], high[side] = across[0] - grow, across[1] + grow
+        low[0], high[0] = frame.along[0] - grow, frame.along[1] + grow
+        low[side], high[side] = frame.across[0] - grow, frame.across[1] + grow
         return low, high
 
     def rings(*levels: tuple[float, float]) -> Mesh:
         made = [_rectangle(*corners(grow), offset + away * level, deep) for level, grow in levels]
-        return tower(made[::-1] if second else made)
+        return tower(made[::-1] if number else made)
 
     outer = KernelSolid.of(rings((0.0, board + taper), (depth, board + taper)))
     hair = 0.1 * depth
@@ -78,52 +63,34 @@ def frame_ring(
     return outer.less(inner)
 
 
-def key_button(
-    at: tuple[float, float], *, diameter: float, height: float, plane: str, offset: float
-) -> KernelSolid:
-    """A round key button, a cap of a sphere that stands on the moulding board.
+def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
+    """A round key button, a cap of a sphere that stands on the moulding board in the place of the first key.
 
     Args:
-        at: Its middle in the parting plane: along, across. [m]
-        diameter: At its foot. [m]
-        height: [m]
-        plane: Where mould and pattern part.
+        frame: The frame.
         offset: Of the plane from the axis. [m]
     """
+    at, diameter, height = frame.keys[0], frame.key_diameter, frame.key_height
     radius = (0.25 * diameter**2 + height**2) / (2.0 * height)
     levels = height * np.sin(0.5 * math.pi * np.linspace(0.0, 1.0, _CAP_RINGS + 1))[:-1]
     radii = np.sqrt(radius**2 - (radius - height + levels) ** 2)
     levels, radii = np.append(levels, height), np.append(radii, 1e-3 * diameter)
-    middle = (at[0], offset, at[1]) if plane == "vertical" else (at[0], at[1], offset)
-    return pin_cutter(middle, "y" if plane == "vertical" else "z", radii, levels)
+    upright = frame.plane == "vertical"
+    middle = (at[0], offset, at[1]) if upright else (at[0], at[1], offset)
+    return pin_cutter(middle, "y" if upright else "z", radii, levels)
 
 
-def former(
-    x: float,
-    *,
-    y: float = 0.0,
-    foot_z: float,
-    top_z: float,
-    foot_diameter: float,
-    top_diameter: float,
-    plane: str,
-    offset: float,
-) -> KernelSolid:
-    """A tapered former of a sprue or a vent; a half-round one where it lies in the parting plane.
+def former(one: Former, plane: str, offset: float) -> KernelSolid:
+    """A tapered former of a sprue, a riser or a vent; a half-round one where it lies in the parting plane.
 
     Args:
-        x: Of its axis. [m]
-        y: Of its axis, where it does not lie in the parting plane. [m]
-        foot_z: Where it meets the pattern. [m]
-        top_z: Where it ends. [m]
-        foot_diameter: [m]
-        top_diameter: [m]
+        one: The former.
         plane: Where mould and pattern part.
         offset: Of the plane from the axis. [m]
     """
-    radii = 0.5 * np.array([foot_diameter, top_diameter])
-    at = (x, offset if plane == "vertical" else y, foot_z)
-    peg = pin_cutter(at, "z", radii, np.array([0.0, top_z - foot_z]))
+    radii = 0.5 * np.array([one.foot_diameter, one.top_diameter])
+    at = (one.x, offset if plane == "vertical" else one.y, one.foot_z)
+    peg = pin_cutter(at, "z", radii, np.array([0.0, one.top_z - one.foot_z]))
     return peg.parted(NORMALS["vertical"], offset)[0] if plane == "vertical" else peg
 
 
@@ -165,8 +132,6 @@ def core_box(
     middle = 0.5 * (foot[2] + top[2])
     reach = 0.6 * (top[1] - foot[1])
     for x in (foot[0] + 0.5 * wall, top[0] - 0.5 * wall):
-        hole = pin_cutter(
-            (float(x), 0.0, float(middle)), "y", np.array([0.5 * pin, 0.5 * pin]), np.array([-reach, reach])
-        )
-        box = box.less(hole)
+        at = (float(x), 0.0, float(middle))
+        box = box.less(pin_cutter(at, "y", np.array([0.5 * pin, 0.5 * pin]), np.array([-reach, reach])))
     return box.parted(NORMALS["vertical"], 0.0)

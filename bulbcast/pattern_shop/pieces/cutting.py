@@ -9,16 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
 from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
+from bulbcast.pattern_shop.pieces.parting import Dowel
+from bulbcast.pattern_shop.shop import PatternShop
 from bulbcast.solids.kernel import KernelSolid, tower
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
-
-Plane = Literal["horizontal", "vertical", "none"]
 
 NORMALS: dict[str, tuple[float, float, float]] = {
     "horizontal": (0.0, 0.0, 1.0),
@@ -53,27 +52,6 @@ class Core:
     cavity: KernelSolid
     straight: KernelSolid | None
     drafted: KernelSolid | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pin:
-    """A dowel's hole through a face, or a key with its socket.
-
-    Attributes:
-        at: Middle of its mouth on the face. [m]
-        along: "x", "y" or "z".
-        hole: Diameter of the hole, or of a socket at its mouth. [m]
-        hole_tip: Of a socket at its end; equal to `hole` for a dowel's hole. [m]
-        depth: Of the hole on each side, or of the socket. [m]
-        key: Diameter at foot and tip and height of a key on the first half; None for a dowel. [m]
-    """
-
-    at: tuple[float, float, float]
-    along: Literal["x", "y", "z"]
-    hole: float
-    hole_tip: float
-    depth: float
-    key: tuple[float, float, float] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,24 +121,13 @@ def pin_cutter(at: tuple[float, float, float], along: str, radii: Array, levels:
     return KernelSolid.of(tower(rings))
 
 
-def pattern_pieces(
-    body: KernelSolid,
-    cores: Sequence[Core],
-    *,
-    plane: Plane,
-    offset: float,
-    pins: Sequence[Pin],
-    joints: Sequence[float],
-) -> PatternPieces:
+def pattern_pieces(body: KernelSolid, cores: Sequence[Core], shop: PatternShop) -> PatternPieces:
     """Cut a pattern into its pieces.
 
     Args:
         body: The pattern without its cored cavities, at its size.
         cores: Cored cavities with the prints of their cores.
-        plane: Where it parts.
-        offset: Of the plane from the axis. [m]
-        pins: Dowel holes and keys.
-        joints: Cuts across the axis, rising. [m]
+        shop: Its parting, dowels and joints.
 
     Returns:
         The pieces with their ledger.
@@ -168,43 +135,25 @@ def pattern_pieces(
     Raises:
         ArithmeticError: The kernel refuses a solid.
     """
-    lines: list[tuple[str, float]] = []
-    before = body
-    for core in cores:
-        after = before.less(core.cavity)
-        lines.append((f"{core.name}: filled, its core makes the cavity", before.volume - after.volume))
-        before = after
-    whole = body
-    straights = 0.0
-    for core in cores:
-        if core.straight is not None and core.drafted is not None:
-            outside = core.straight.less(body).volume
-            straights += outside
-            lines.append((f"{core.name}: core print", outside))
-            whole = whole.joined(core.drafted)
-    if straights > 0.0:
-        lines.append(("draft of the core prints", whole.volume - body.volume - straights))
-    halves = (whole,) if plane == "none" else whole.parted(NORMALS[plane], offset)
+    whole, lines = _with_prints(body, cores)
+    halves = (whole,) if shop.plane == "none" else whole.parted(NORMALS[shop.plane], shop.offset)
     made = list(halves)
-    holes = [_hole(pin) for pin in pins]
-    dowels = [pin for pin in pins if pin.key is None]
-    keys = [pin for pin in pins if pin.key is not None]
+    dowels = [pin for pin in shop.pins if pin.kind == "dowel"]
+    keys = [pin for pin in shop.pins if pin.kind == "key"]
     if dowels:
-        taken = sum(2.0 * pin.depth * 0.25 * math.pi * pin.hole**2 for pin in dowels)
-        lines.append(("holes of the dowels", -taken))
+        lines.append(("holes of the dowels", -sum(pin.taken for pin in dowels)))
     if keys:
-        lines.append(("keys on the first half", sum(_cone(*pin.key) for pin in keys if pin.key is not None)))
-        lines.append(("sockets of the keys", -sum(_cone(pin.hole, pin.hole_tip, pin.depth) for pin in keys)))
+        lines.append(("keys on the first half", sum(pin.added for pin in keys)))
+        lines.append(("sockets of the keys", -sum(pin.taken for pin in keys)))
         # Keys stand on the first half and reach down into the second.
         made[0] = made[0].joined(*(_key(pin) for pin in keys))
-        made[1] = made[1].less(*(hole for hole, pin in zip(holes, pins, strict=True) if pin.key is not None))
-    through = [hole for hole, pin in zip(holes, pins, strict=True) if pin.key is None]
+        made[1] = made[1].less(*(_socket(pin) for pin in keys))
+    through = [_hole(pin) for pin in dowels]
     made = [half.less(*through) for half in made]
     pieces: list[PieceSolid] = []
-    for name, half in zip(HALVES[plane], made, strict=True):
-        rest = half
-        parts = []
-        for place in joints:
+    for name, half in zip(HALVES[shop.plane], made, strict=True):
+        rest, parts = half, []
+        for place in shop.joints.places:
             rest, part = rest.parted((1.0, 0.0, 0.0), place)
             parts.append(part)
         parts.append(rest)
@@ -228,23 +177,41 @@ def pattern_pieces(
     return PatternPieces(pieces=tuple(pieces), halves=tuple(halves), whole=whole, lines=tuple(lines))
 
 
-def _cone(low: float, high: float, height: float) -> float:
-    return math.pi / 12.0 * height * (low * low + low * high + high * high)
+def _with_prints(body: KernelSolid, cores: Sequence[Core]) -> tuple[KernelSolid, list[tuple[str, float]]]:
+    """The pattern with its core prints, and the ledger's lines so far. [m3]"""
+    lines: list[tuple[str, float]] = []
+    before = body
+    for core in cores:
+        after = before.less(core.cavity)
+        lines.append((f"{core.name}: filled, its core makes the cavity", before.volume - after.volume))
+        before = after
+    whole = body
+    straights = 0.0
+    for core in cores:
+        if core.straight is not None and core.drafted is not None:
+            outside = core.straight.less(body).volume
+            straights += outside
+            lines.append((f"{core.name}: core print", outside))
+            whole = whole.joined(core.drafted)
+    if straights > 0.0:
+        lines.append(("draft of the core prints", whole.volume - body.volume - straights))
+    return whole, lines
 
 
-def _hole(pin: Pin) -> KernelSolid:
-    """What a dowel takes on both sides of its face, or a socket on the second half's side."""
-    if pin.key is None:
-        radii = np.array([0.5 * pin.hole, 0.5 * pin.hole])
-        return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, pin.depth]))
-    # From its end up to the face, and on above it where nothing is.
-    slope = (pin.hole - pin.hole_tip) / pin.depth
-    radii = 0.5 * np.array([pin.hole_tip, pin.hole, pin.hole + slope * pin.depth])
-    return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, 0.0, pin.depth]))
+def _hole(pin: Dowel) -> KernelSolid:
+    """What a dowel takes on both sides of its face."""
+    radii = np.array([0.5 * pin.hole, 0.5 * pin.hole])
+    return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, pin.depth]))
 
 
-def _key(pin: Pin) -> KernelSolid:
-    assert pin.key is not None
-    foot, tip, height = pin.key
-    radii = 0.5 * np.array([tip, foot, foot])
-    return pin_cutter(pin.at, pin.along, radii, np.array([-height, 0.0, _SUNK * height]))
+def _socket(pin: Dowel) -> KernelSolid:
+    """What a key's socket takes, from its end up to the face, and on above it where nothing is."""
+    depth, tip = pin.socket_depth, pin.socket_tip
+    slope = (pin.hole - tip) / depth
+    radii = 0.5 * np.array([tip, pin.hole, pin.hole + slope * depth])
+    return pin_cutter(pin.at, pin.along, radii, np.array([-depth, 0.0, depth]))
+
+
+def _key(pin: Dowel) -> KernelSolid:
+    radii = 0.5 * np.array([pin.tip, pin.diameter, pin.diameter])
+    return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, 0.0, _SUNK * pin.depth]))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
@@ -17,6 +16,7 @@ from bulbcast.solids.quadrature import Array
 
 Position = Literal["lying", "standing"]
 Plane = Literal["horizontal", "vertical", "none"]
+_POSITIONS: tuple[Position, ...] = ("lying", "standing")
 
 MOST_PIECES = 40
 _GRID = 481
@@ -53,6 +53,45 @@ class PrintSpan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ToCut:
+    """A whole pattern and what its joints have to mind.
+
+    Attributes:
+        outline: Of the pattern.
+        plane: Where it parts.
+        bed: Within its margins.
+        cuts: What joints keep clear of.
+        room: Least half width and half height of the section at a joint. [m]
+        clear: Kept between a joint and a cut. [m]
+        prints: Core prints that stand out of the pattern.
+    """
+
+    outline: PatternOutline
+    plane: Plane
+    bed: Bed
+    cuts: tuple[CutSpan, ...]
+    room: float
+    clear: float
+    prints: tuple[PrintSpan, ...] = ()
+
+    def places(self, avoided: tuple[CutSpan, ...]) -> Array:
+        """Where a joint may be, clear of these cuts.
+
+        On the grid that single precision holds exactly in mm, so that a cut's face is flat in the file too.
+        """
+        outline = self.outline
+        grid = np.round(np.linspace(outline.nose, outline.tail, _GRID) * _PER_METRE) / _PER_METRE
+        grid = grid[(grid > outline.nose) & (grid < outline.tail)]
+        wide = np.interp(grid, outline.x, outline.half_width)
+        high = np.interp(grid, outline.x, outline.half_height)
+        free = np.minimum(wide, high) >= self.room
+        for cut in avoided:
+            free &= (grid <= cut.start - self.clear) | (grid >= cut.end + self.clear)
+        allowed: Array = grid[free]
+        return allowed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Joints:
     """The cuts across a pattern.
 
@@ -85,13 +124,6 @@ def stretches(outline: PatternOutline, places: tuple[float, ...]) -> tuple[tuple
     return tuple(pairwise(ends))
 
 
-def footprint(outline: PatternOutline, start: float, end: float, plane: Plane) -> Array:
-    """Outline on the bed of a lying stretch, closed, shape (n, 2). [m]"""
-    part = outline.between(start, end)
-    half = part.half_height if plane == "vertical" else part.half_width
-    return np.stack([np.concatenate([part.x, part.x[::-1]]), np.concatenate([half, -half[::-1]])], axis=1)
-
-
 def joint_room(*, hole: float, wall: float) -> float:
     """Least half width and half height of a section that takes a pair of joint dowels.
 
@@ -105,107 +137,58 @@ def joint_room(*, hole: float, wall: float) -> float:
     return (0.5 * hole + wall) / (1.0 - math.hypot(0.45, 0.42))
 
 
-def joints_of(
-    outline: PatternOutline,
-    *,
-    plane: Plane,
-    bed: Bed,
-    position: Position | None,
-    pieces: int | None,
-    cuts: tuple[CutSpan, ...],
-    room: float,
-    clear: float,
-    prints: tuple[PrintSpan, ...] = (),
-) -> Joints:
+def joints_of(whole: ToCut, position: Position | None, pieces: int | None) -> Joints:
     """Joints for a bed: as few as it allows, of even length, clear of cuts where that is possible.
 
     Args:
-        outline: Of the pattern.
-        plane: Where it parts.
-        bed: Within its margins.
+        whole: The pattern.
         position: How it is to be printed; None for whichever takes fewer pieces, lying if equal.
         pieces: Along the axis; None for as few as the bed allows.
-        cuts: What joints keep clear of.
-        room: Least half width and half height of the section at a joint. [m]
-        clear: Kept between a joint and a cut. [m]
-        prints: Core prints that stand out of the pattern.
 
     Returns:
         The joints; `fits` is False where no number of pieces, or not the number asked for, fits the bed.
     """
     choices = [
-        _in_position(
-            outline,
-            plane=plane,
-            bed=bed,
-            position=one,
-            pieces=pieces,
-            cuts=cuts,
-            room=room,
-            clear=clear,
-            prints=prints,
-        )
-        for one in ((position,) if position is not None else ("lying", "standing"))
+        _in_position(whole, one, pieces) for one in ((position,) if position is not None else _POSITIONS)
     ]
     return min(choices, key=lambda one: (not one.fits, one.pieces, len(one.struck)))
 
 
-def _in_position(
-    outline: PatternOutline,
-    *,
-    plane: Plane,
-    bed: Bed,
-    position: Position,
-    pieces: int | None,
-    cuts: tuple[CutSpan, ...],
-    room: float,
-    clear: float,
-    prints: tuple[PrintSpan, ...],
-) -> Joints:
-    # On the grid that single precision holds exactly in mm, so that a cut's face is flat in the file too.
-    grid = np.round(np.linspace(outline.nose, outline.tail, _GRID) * _PER_METRE) / _PER_METRE
-    grid = grid[(grid > outline.nose) & (grid < outline.tail)]
-    thick = np.minimum(
-        np.interp(grid, outline.x, outline.half_width), np.interp(grid, outline.x, outline.half_height)
-    )
-    sound = thick >= room
-
-    def keeping_off(avoided: tuple[CutSpan, ...]) -> Array:
-        off = sound.copy()
-        for cut in avoided:
-            off &= (grid <= cut.start - clear) | (grid >= cut.end + clear)
-        return grid[off]
-
-    strict, cored_off, anywhere = (
-        keeping_off(cuts),
-        keeping_off(tuple(cut for cut in cuts if cut.in_pattern)),
-        grid[sound],
-    )
-
-    ways = [_EvenWays(outline, allowed) for allowed in (strict, cored_off, anywhere)]
+def _in_position(whole: ToCut, position: Position, pieces: int | None) -> Joints:
+    outline = whole.outline
+    # Clear of every cut, of those that bear a print, of none.
+    ways = [
+        _EvenWays(outline, whole.places(avoided))
+        for avoided in (whole.cuts, tuple(cut for cut in whole.cuts if cut.in_pattern), ())
+    ]
     # No stretch longer than this fits, however it is turned.
-    limit = bed.height if position == "standing" else bed.diagonal
+    limit = whole.bed.height if position == "standing" else whole.bed.diagonal
 
     def tried(count: int, way: _EvenWays) -> Joints | None:
         found = way.places(count)
         if found is None or found[1] > limit * (1.0 + 1e-12):
             return None
-        judged = _judged(outline, found[0], plane, bed, position, cuts, prints)
+        judged = _judged(whole, found[0], position)
         return judged if judged.fits else None
 
     def unfit(count: int) -> Joints:
         found = ways[0].places(count) or ways[-1].places(count) or ((), outline.length)
-        return _judged(outline, found[0], plane, bed, position, cuts, prints)
+        return _judged(whole, found[0], position)
 
-    if not _section_fits(outline, plane, bed, position):
+    # A slice at the largest section: where it does not fit, no number of pieces helps.
+    at = outline.widest_at
+    thin = replace(whole, outline=outline.between(at - 1e-6, at + 1e-6), cuts=(), prints=())
+    if not _judged(thin, (), position).fits:
         return unfit(1 if pieces is None else pieces)
     if pieces is not None:
         for way in ways:
             asked = tried(pieces, way)
+            if asked is not None and not asked.struck:
+                return asked
             if asked is not None:
-                return (
-                    asked if not asked.struck else replace(asked, clear_pieces=_clear_count(tried, ways[0]))
-                )
+                counts = range(1, MOST_PIECES + 1)
+                clear = next((count for count in counts if tried(count, ways[0]) is not None), None)
+                return replace(asked, clear_pieces=clear)
         return unfit(pieces)
     loose: Joints | None = None
     for count in range(1, MOST_PIECES + 1):
@@ -217,18 +200,6 @@ def _in_position(
         if loose is not None and count >= loose.pieces + _EXTRA_PIECES:
             break
     return loose or unfit(1)
-
-
-def _clear_count(tried: Callable[[int, _EvenWays], Joints | None], strict: _EvenWays) -> int | None:
-    """The least count of pieces that keeps every joint clear of every cut; None where none does."""
-    return next((count for count in range(1, MOST_PIECES + 1) if tried(count, strict) is not None), None)
-
-
-def _section_fits(outline: PatternOutline, plane: Plane, bed: Bed, position: Position) -> bool:
-    """Whether a slice at the largest section fits: where it does not, no number of pieces helps."""
-    at = outline.widest_at
-    judged = _judged(outline.between(at - 1e-6, at + 1e-6), (), plane, bed, position, (), ())
-    return judged.fits
 
 
 class _EvenWays:
@@ -261,56 +232,13 @@ class _EvenWays:
         return tuple(reversed(chosen)), longest
 
 
-def _print_corners(
-    outline: PatternOutline, start: float, end: float, prints: tuple[PrintSpan, ...]
-) -> list[Array]:
-    """Outer corners of the core prints that stand out of a stretch, in its plane. [m]"""
-    crown = float(outline.half_height.max())
-    found = []
-    for one in prints:
-        if one.start < end and one.end > start:
-            level = crown + one.length if one.above else -crown - one.length
-            found.append(np.array([[max(one.start, start), level], [min(one.end, end), level]]))
-    return found
-
-
-def _judged(
-    outline: PatternOutline,
-    places: tuple[float, ...],
-    plane: Plane,
-    bed: Bed,
-    position: Position,
-    cuts: tuple[CutSpan, ...],
-    prints: tuple[PrintSpan, ...],
-) -> Joints:
+def _judged(whole: ToCut, places: tuple[float, ...], position: Position) -> Joints:
+    """The joints at these places, and whether every stretch fits the bed between them."""
     angles: list[float] = []
     fits = True
-    for start, end in stretches(outline, places):
-        part = outline.between(start, end)
-        wide, high = float(part.half_width.max()), float(part.half_height.max())
-        above, below = (
-            max(
-                (one.length for one in prints if one.above is up and one.start < end and one.end > start),
-                default=0.0,
-            )
-            for up in (True, False)
-        )
-        # On the bed: across the parting plane, and away from it; prints stand out up and down in the boat's sense.
-        if plane == "vertical":
-            across, deep = (high + below, high + above), wide
-        elif plane == "horizontal":
-            across, deep = (wide, wide), high + max(above, below)
-        else:
-            across, deep = (wide, wide), 2.0 * high + above + below
-        if position == "lying":
-            shape = footprint(outline, start, end, plane)
-            if plane == "vertical":
-                shape = np.concatenate([shape, *_print_corners(outline, start, end, prints)])
-            rise = deep
-        else:
-            shape = np.array([[-across[0], 0.0], [across[1], 0.0], [across[1], deep], [-across[0], deep]])
-            rise = end - start
-        angle = turned_to_fit(shape, bed) if fits and rise <= bed.height else None
+    for start, end in stretches(whole.outline, places):
+        shape, rise = _on_bed(whole, start, end, position)
+        angle = turned_to_fit(shape, whole.bed) if fits and rise <= whole.bed.height else None
         fits &= angle is not None
         angles.append(0.0 if angle is None else angle)
     return Joints(
@@ -318,6 +246,35 @@ def _judged(
         position=position,
         fits=fits,
         angles=tuple(angles),
-        struck=tuple(cut for cut in cuts if any(cut.start < place < cut.end for place in places)),
+        struck=tuple(cut for cut in whole.cuts if any(cut.start < place < cut.end for place in places)),
         clear_pieces=None,
     )
+
+
+def _on_bed(whole: ToCut, start: float, end: float, position: Position) -> tuple[Array, float]:
+    """Outline of a stretch on the bed, closed, shape (n, 2), and how high it rises above it. [m]"""
+    plane, part = whole.plane, whole.outline.between(start, end)
+    wide, high = float(part.half_width.max()), float(part.half_height.max())
+    prints = [one for one in whole.prints if one.start < end and one.end > start]
+    above, below = (
+        max((one.length for one in prints if one.above is up), default=0.0) for up in (True, False)
+    )
+    # On the bed: across the parting plane, and away from it; prints stand out up and down in the boat's sense.
+    if plane == "vertical":
+        across, deep = (high + below, high + above), wide
+    elif plane == "horizontal":
+        across, deep = (wide, wide), high + max(above, below)
+    else:
+        across, deep = (wide, wide), 2.0 * high + above + below
+    if position == "standing":
+        left, right = -across[0], across[1]
+        return np.array([[left, 0.0], [right, 0.0], [right, deep], [left, deep]]), end - start
+    half = part.half_height if plane == "vertical" else part.half_width
+    shapes = [np.stack([np.concatenate([part.x, part.x[::-1]]), np.concatenate([half, -half[::-1]])], axis=1)]
+    if plane == "vertical":
+        # Outer corners of the prints, which lie in the plane.
+        crown = float(whole.outline.half_height.max())
+        for one in prints:
+            level = crown + one.length if one.above else -crown - one.length
+            shapes.append(np.array([[max(one.start, start), level], [min(one.end, end), level]]))
+    return np.concatenate(shapes), deep

@@ -24,6 +24,34 @@ Register = Literal["dowels", "keys", "none"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Doweling:
+    """What brings halves and pieces together.
+
+    Attributes:
+        plane: Where the pattern parts.
+        offset: Of the plane from the axis. [m]
+        register: What is wanted across it.
+        diameter: Of a dowel. [m]
+        fit: Play, on the diameter; a key's socket is deeper by as much. [m]
+        draft: Of a key's sides. [rad]
+        wall: Wanted round every hole. [m]
+    """
+
+    plane: Plane
+    offset: float
+    register: Register
+    diameter: float
+    fit: float
+    draft: float
+    wall: float
+
+    @property
+    def hole(self) -> float:
+        """Diameter of a hole. [m]"""
+        return self.diameter + self.fit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Dowel:
     """One dowel, or one printed key, across a face where pieces meet.
 
@@ -33,8 +61,9 @@ class Dowel:
         at: Middle of its mouth on the face, bulb axes. [m]
         along: Direction of its axis: "x", "y" or "z".
         diameter: Of the rod, or of a key where it stands on its half. [m]
-        hole: Diameter of the hole, or of a key's socket at its mouth. [m]
+        fit: Play in the hole, on the diameter. [m]
         depth: Of the hole on each side of the face, or of the key's height. [m]
+        draft: Of a key's and its socket's sides. [rad]
     """
 
     kind: Literal["dowel", "key"]
@@ -42,12 +71,40 @@ class Dowel:
     at: tuple[float, float, float]
     along: Literal["x", "y", "z"]
     diameter: float
-    hole: float
+    fit: float
     depth: float
+    draft: float
+
+    @property
+    def hole(self) -> float:
+        """Diameter of the hole, or of a key's socket at its mouth. [m]"""
+        return self.diameter + self.fit
+
+    @property
+    def tip(self) -> float:
+        """Diameter of a key at its end. [m]"""
+        return _tapered(self.diameter, self.depth, self.draft)
+
+    @property
+    def socket_depth(self) -> float:
+        """Of a key's socket: deeper than the key by the play. [m]"""
+        return self.depth + self.fit
+
+    @property
+    def socket_tip(self) -> float:
+        """Diameter of a key's socket at its end. [m]"""
+        return _tapered(self.hole, self.socket_depth, self.draft)
+
+    @property
+    def added(self) -> float:
+        """What a key adds to the first half. [m3]"""
+        return frustum_volume(self.diameter, self.tip, self.depth) if self.kind == "key" else 0.0
 
     @property
     def taken(self) -> float:
-        """Volume of a dowel's hole on both sides together; of a key see `key_volumes`. [m3]"""
+        """What a dowel's hole takes on both sides together, or a key's socket from the second half. [m3]"""
+        if self.kind == "key":
+            return frustum_volume(self.hole, self.socket_tip, self.socket_depth)
         return 2.0 * self.depth * 0.25 * math.pi * self.hole**2
 
 
@@ -62,33 +119,9 @@ def frustum_volume(low: float, high: float, height: float) -> float:
     return math.pi / 12.0 * height * (low * low + low * high + high * high)
 
 
-def key_tip(mouth: float, depth: float, draft: float) -> float:
-    """Diameter of a tapered key or socket at its far end. [m]
-
-    Args:
-        mouth: Diameter where it stands on the face. [m]
-        depth: [m]
-        draft: On each side. [rad]
-    """
+def _tapered(mouth: float, depth: float, draft: float) -> float:
+    """Diameter of a tapered key or socket at its far end. [m]"""
     return max(mouth - 2.0 * depth * math.tan(draft), 0.2 * mouth)
-
-
-def key_volumes(key: Dowel, *, fit: float, draft: float) -> tuple[float, float]:
-    """What a printed key adds to one half, and what its socket takes from the other.
-
-    Args:
-        key: The key.
-        fit: Play, on the diameter; the socket is deeper by as much. [m]
-        draft: Of its sides. [rad]
-
-    Returns:
-        Both volumes, above nought. [m3]
-    """
-    depth = key.depth + fit
-    return (
-        frustum_volume(key.diameter, key_tip(key.diameter, key.depth, draft), key.depth),
-        frustum_volume(key.hole, key_tip(key.hole, depth, draft), depth),
-    )
 
 
 def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tuple[Plane, str]:
@@ -132,118 +165,103 @@ def print_length_for(core_depth: float) -> float:
     return min(max(core_depth, _SHORTEST_PRINT), _LONGEST_PRINT)
 
 
-def parting_dowels(
-    outline: PatternOutline,
-    joints: Joints,
-    *,
-    plane: Plane,
-    offset: float,
-    register: Register,
-    diameter: float,
-    fit: float,
-    wall: float,
-) -> tuple[Dowel, ...]:
+def dowels_of(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tuple[Dowel, ...]:
+    """All dowels and keys of a pattern: across its parting first, then across its joints.
+
+    Args:
+        outline: Of the pattern.
+        joints: Across its axis.
+        wanted: What brings it together.
+
+    Returns:
+        Each in order from the nose.
+    """
+    return (*parting_dowels(outline, joints, wanted), *joint_dowels(outline, joints, wanted))
+
+
+def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tuple[Dowel, ...]:
     """Two dowels or keys across the parting of each stretch, far apart and clear of its ends.
 
     Args:
         outline: Of the pattern.
         joints: Across its axis.
-        plane: Where it parts.
-        offset: Of the plane from the axis. [m]
-        register: What is wanted.
-        diameter: Of a dowel. [m]
-        fit: Play, on the diameter. [m]
-        wall: Wanted round every hole. [m]
+        wanted: What brings it together.
 
     Returns:
         In order from the nose; one or none in a stretch without room for more.
     """
-    if plane == "none" or register == "none":
+    if wanted.plane == "none" or wanted.register == "none":
         return ()
     found: list[Dowel] = []
-    hole = diameter + fit
-    along: Literal["y", "z"] = "z" if plane == "horizontal" else "y"
+    level, keyed = wanted.plane == "horizontal", wanted.register == "keys"
+    diameter, hole = wanted.diameter, wanted.hole
     for number, (start, end) in enumerate(stretches(outline, joints.places)):
         # Joint dowels reach into the stretch from its cut ends.
         fore = _DEPTH * diameter if number else 0.0
         aft = _DEPTH * diameter if number + 1 < joints.pieces else 0.0
         part = outline.between(start, end)
-        depths = _depths(outline, part.x, plane, hole, wall) - abs(offset)
         usable = (
-            (depths >= _LEAST_DEPTH * diameter)
-            & (part.x >= start + fore + 0.5 * hole + wall)
-            & (part.x <= end - aft - 0.5 * hole - wall)
+            (_depths(outline, part.x, wanted) >= _LEAST_DEPTH * diameter)
+            & (part.x >= start + fore + 0.5 * hole + wanted.wall)
+            & (part.x <= end - aft - 0.5 * hole - wanted.wall)
         )
         if not usable.any():
             continue
         low, high = float(part.x[usable].min()), float(part.x[usable].max())
         span = high - low
-        shares = (0.12, 0.88) if span >= 3.0 * hole else (0.5,)
-        for share in shares:
+        for share in (0.12, 0.88) if span >= 3.0 * hole else (0.5,):
             x = low + share * span
-            room = float(_depths(outline, np.array([x]), plane, hole, wall)[0]) - abs(offset)
+            room = float(_depths(outline, np.array([x]), wanted)[0])
             found.append(
                 Dowel(
-                    kind="key" if register == "keys" else "dowel",
+                    kind="key" if keyed else "dowel",
                     face="parting",
-                    at=(x, 0.0, offset) if plane == "horizontal" else (x, offset, 0.0),
-                    along=along,
+                    at=(x, 0.0, wanted.offset) if level else (x, wanted.offset, 0.0),
+                    along="z" if level else "y",
                     diameter=diameter,
-                    hole=hole,
-                    depth=min((1.0 if register == "keys" else _DEPTH) * diameter, room),
+                    fit=wanted.fit,
+                    depth=min((1.0 if keyed else _DEPTH) * diameter, room),
+                    draft=wanted.draft,
                 )
             )
     return tuple(found)
 
 
-def _depths(outline: PatternOutline, x: Array, plane: Plane, hole: float, wall: float) -> Array:
-    """How deep from the axis a hole across the parting may go, by the lower estimate of `wall_round`. [m]"""
+def _depths(outline: PatternOutline, x: Array, wanted: Doweling) -> Array:
+    """How deep from the plane a hole across the parting may go, by the lower estimate of `wall_round`. [m]"""
     sections = []
     for side in (-0.5, 0.5):
-        wide = np.interp(x + side * hole, outline.x, outline.half_width)
-        high = np.interp(x + side * hole, outline.x, outline.half_height)
-        deep, across = (high, wide) if plane == "horizontal" else (wide, high)
+        wide = np.interp(x + side * wanted.hole, outline.x, outline.half_width)
+        high = np.interp(x + side * wanted.hole, outline.x, outline.half_height)
+        deep, across = (high, wide) if wanted.plane == "horizontal" else (wide, high)
         small = np.maximum(np.minimum(wide, high), 1e-9)
-        share = np.maximum(1.0 - wall / small, 0.0) ** 2 - (0.5 * hole / np.maximum(across, 1e-9)) ** 2
+        aside = 0.5 * wanted.hole / np.maximum(across, 1e-9)
+        share = np.maximum(1.0 - wanted.wall / small, 0.0) ** 2 - aside**2
         sections.append(deep * np.sqrt(np.maximum(share, 0.0)))
-    least: Array = np.minimum(*sections)
+    least: Array = np.minimum(*sections) - abs(wanted.offset)
     return least
 
 
-def joint_dowels(
-    outline: PatternOutline,
-    joints: Joints,
-    *,
-    plane: Plane,
-    offset: float,
-    diameter: float,
-    fit: float,
-    wall: float,
-) -> tuple[Dowel, ...]:
+def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tuple[Dowel, ...]:
     """A pair of dowels across each joint of each half, as deep as walls and stretches allow.
 
     Args:
         outline: Of the pattern.
         joints: Across its axis.
-        plane: Where the pattern parts.
-        offset: Of the plane from the axis. [m]
-        diameter: [m]
-        fit: Play, on the diameter. [m]
-        wall: Wanted round every hole. [m]
+        wanted: What brings it together.
 
     Returns:
         In order from the nose; none where a joint has no room for them.
     """
     found = []
     ends = (outline.nose, *joints.places, outline.tail)
-    hole = diameter + fit
     for number, x in enumerate(joints.places, start=1):
         wide, high = outline.halves(x)
         # Dowels of the next joint come from the other end of each stretch.
         shortest = min(x - ends[number - 1], ends[number + 1] - x)
-        deepest = 0.5 * shortest - wall
-        for y, z, into in _joint_places(wide, high, plane, offset):
-            if into < 0.5 * hole + wall:
+        deepest = 0.5 * shortest - wanted.wall
+        for y, z, into in _joint_places(wide, high, wanted):
+            if into < 0.5 * wanted.hole + wanted.wall:
                 continue
             for depth in (_DEPTH, 2.0, 1.5, _LEAST_DEPTH):
                 dowel = Dowel(
@@ -251,11 +269,12 @@ def joint_dowels(
                     face="joint",
                     at=(x, y, z),
                     along="x",
-                    diameter=diameter,
-                    hole=hole,
-                    depth=depth * diameter,
+                    diameter=wanted.diameter,
+                    fit=wanted.fit,
+                    depth=depth * wanted.diameter,
+                    draft=wanted.draft,
                 )
-                if dowel.depth <= deepest and wall_round(outline, dowel) >= wall:
+                if dowel.depth <= deepest and wall_round(outline, dowel) >= wanted.wall:
                     found.append(dowel)
                     break
     return tuple(found)
@@ -296,19 +315,16 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
     return least
 
 
-def _joint_places(wide: float, high: float, plane: Plane, offset: float) -> list[tuple[float, float, float]]:
+def _joint_places(wide: float, high: float, wanted: Doweling) -> list[tuple[float, float, float]]:
     """(y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and how far into it that is."""
-    if plane == "none":
+    if wanted.plane == "none":
         return [(-0.45 * wide, 0.0, high), (0.45 * wide, 0.0, high)]
-    deep = high if plane == "horizontal" else wide
+    level = wanted.plane == "horizontal"
+    deep, across = (high, wide) if level else (wide, high)
     found = []
     for half in (1.0, -1.0):
-        into = 0.42 * (deep - half * offset)
-        for side in (-1.0, 1.0):
-            level = offset + half * into
-            found.append(
-                (side * 0.45 * wide, level, into)
-                if plane == "horizontal"
-                else (level, side * 0.45 * high, into)
-            )
+        into = 0.42 * (deep - half * wanted.offset)
+        off = wanted.offset + half * into
+        for side in (-0.45 * across, 0.45 * across):
+            found.append((side, off, into) if level else (off, side, into))
     return found

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from bulbcast.bulb.body.facet_loops import boundary_loops, flat_faces
 from bulbcast.drawing.shapes import Contour, Point
-from bulbcast.pattern_shop.measured import cut_pieces, stock
-from bulbcast.pattern_shop.pieces.cutting import HALVES, NORMALS, PatternPieces, PieceSolid
+from bulbcast.pattern_shop.measured import stock
+from bulbcast.pattern_shop.pieces.cutting import HALVES, NORMALS, PatternPieces, PieceSolid, pattern_pieces
 from bulbcast.pattern_shop.pieces.draw import UPRIGHT, drafts
 from bulbcast.pattern_shop.pieces.parting import Dowel
 from bulbcast.pattern_shop.pieces.picture import (
@@ -58,7 +58,7 @@ def pieces_picture(job: ShopResults) -> PiecesPicture | None:
         return None
     size = max(job.pattern.width, job.pattern.height)
     body, cores = stock(job, shop, size * _COARSE / job.pattern.scale)
-    cut = cut_pieces(body, cores, shop)
+    cut = pattern_pieces(body, cores, shop)
     return PiecesPicture(
         looks=_looks(shop, cut, size),
         pins=tuple(_pin_look(pin, shop, size) for pin in shop.pins if pin.kind == "dowel"),
@@ -129,8 +129,7 @@ def _curves(
     shop: PatternShop, piece: PieceSolid, right: Array, up: Array, towards: Array, move: Array
 ) -> tuple[Contour, ...]:
     """Sections at even places on the piece's round side, where they are seen."""
-    ends = (shop.outline.nose, *shop.joints.places, shop.outline.tail)
-    start, end = ends[piece.number - 1], ends[piece.number]
+    start, end = shop.stretches[piece.number - 1]
     count = max(2, round(10 * (end - start) / shop.outline.length))
     angle = np.linspace(0.0, 2.0 * math.pi, 97)
     found = []
@@ -190,7 +189,7 @@ def _point(at: Array) -> Point:
 
 def _draft(shop: PatternShop, cut: PatternPieces) -> tuple[DraftBand, ...]:
     """Facets turned to the eye, square to the pull, by band of draft."""
-    plane = "horizontal" if shop.plane == "none" else shop.plane
+    plane = shop.mould_plane
     normal = np.array(NORMALS[plane])
     halves = cut.halves if shop.plane != "none" else cut.whole.parted(NORMALS[plane], shop.offset)
     # Seen from port with z up, or from above with starboard up the page: from where the pull lies in the picture.

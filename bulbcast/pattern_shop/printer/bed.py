@@ -45,18 +45,6 @@ def usable_bed(*, length: float, width: float, height: float, margin: float) -> 
     return Bed(length=sides[1], width=sides[0], height=height)
 
 
-def extents(points: Array, angle: float) -> tuple[float, float]:
-    """Length and width of the upright box round a turned outline.
-
-    Args:
-        points: Shape (n, 2). [m]
-        angle: Counter-clockwise. [rad]
-    """
-    c, s = math.cos(angle), math.sin(angle)
-    x, y = c * points[:, 0] - s * points[:, 1], s * points[:, 0] + c * points[:, 1]
-    return float(np.ptp(x)), float(np.ptp(y))
-
-
 def turned_to_fit(points: Array, bed: Bed) -> float | None:
     """The angle at which an outline lies on a bed: as it is, square to it, or else aslant.
 

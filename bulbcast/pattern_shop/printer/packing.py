@@ -12,9 +12,6 @@ from bulbcast.pattern_shop.pieces.joints import Position
 from bulbcast.pattern_shop.printer.bed import Bed
 from bulbcast.solids.quadrature import Array
 
-# The usual filament. [m]
-FILAMENT = 0.00175
-
 _LYING: dict[str, tuple[tuple[float, float, float], ...]] = {
     # Rows: where the printer's x, y and z point in bulb axes; the parting face comes down on the bed.
     "upper": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
@@ -112,12 +109,3 @@ def material_volume(volume: float, area: float, *, shell: float, infill: float) 
     """
     solid = min(volume, area * shell)
     return solid + infill * (volume - solid)
-
-
-def filament_length(volume: float) -> float:
-    """Length of the usual filament of 1.75 mm. [m]
-
-    Args:
-        volume: Of material. [m3]
-    """
-    return volume / (0.25 * math.pi * FILAMENT**2)

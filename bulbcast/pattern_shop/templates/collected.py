@@ -58,16 +58,6 @@ class TemplateSet:
         return tuple(one for one in self.templates if one.family == family and one.in_files)
 
 
-def turning_texts(job: ShopResults) -> TurningTable:
-    """The turning table as texts.
-
-    Args:
-        job: The results.
-    """
-    stations = stations_of(job.plan, job.bulb.body, job.pattern)
-    return turning_table(stations.pattern, stations.turning)
-
-
 def template_set(job: ShopResults) -> TemplateSet:
     """All templates of a job.
 

@@ -1,0 +1,189 @@
+"""What the pattern says: the way to it from the finished lead, other shops' rules, what it weighs on the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from bulbcast.materials.patterns import pattern_materials
+from bulbcast.pattern.results import PatternResults
+from bulbcast.pattern.waterfall import amount_words, signed, waterfall
+from bulbcast.quantities import worded
+from bulbcast.report.chapter import Chapter, Data, Heading, Markup, Part, Picture, Sources, Table, Words
+from bulbcast.report.values import Json, point
+
+_STEP_HEADS = (
+    *("after the step", "amount", "length", "width", "height"),
+    *("volume", "as lead", "change", "of the lead"),
+)
+
+
+def pattern_chapter(job: PatternResults) -> Chapter:
+    """From finished lead to pattern: picture, ledger, other rules, and what the pattern weighs.
+
+    Args:
+        job: The results.
+    """
+    return Chapter(
+        name="pattern",
+        title="From finished lead to pattern",
+        short="Pattern",
+        heading="From finished lead to pattern",
+        parts=(*_steps(job), *_rules(job), *_on_the_scale(job), _data(job)),
+    )
+
+
+def _steps(job: PatternResults) -> Iterator[Part]:
+    shown, pattern = job.shown, job.pattern
+    first = pattern.steps[0]
+    rows = []
+    for before, step in pairwise((first, *pattern.steps)):
+        change = step.lead_mass - before.lead_mass
+        rows.append(
+            (
+                step.name,
+                amount_words(step, shown),
+                shown.length(step.length),
+                shown.length(step.width),
+                shown.length(step.height),
+                shown.volume(step.volume),
+                shown.mass(step.lead_mass),
+                "" if step is first else signed(shown.mass(change)),
+                "" if step is first else signed(shown.percent(change / first.lead_mass)),
+            )
+        )
+    if job.stopped:
+        yield Words(
+            text="A finding says stop: no pattern file was written, and none is to be made.",
+            style="stopped",
+            only="report",
+        )
+    yield Picture(
+        draw=lambda: waterfall(job),
+        caption="From finished lead to pattern, each size as the lead it would hold. Bars are cut off at the left so "
+        "that the steps can be seen.",
+    )
+    yield Table(rows=rows, heads=_STEP_HEADS, figures=range(1, 9), style="tight", only="report")
+    terminal = [(name, amount, length, mass, more) for name, amount, length, _, _, _, mass, more, _ in rows]
+    yield Table(rows=terminal, figures=(1, 2, 3, 4), only="terminal")
+    yield Words(
+        text=f"Contraction {shown.percent(pattern.contraction)} of the cold length, give or take "
+        f"{shown.percent(job.alloy.contraction_spread)} (one standard deviation). It is linear; mass feels it three "
+        "times over, which makes it the largest doubt in the whole pattern.",
+        style="caption",
+        only="report",
+    )
+
+
+def _rules(job: PatternResults) -> Iterator[Part]:
+    shown, pattern = job.shown, job.pattern
+    yield Markup(html=lambda: "<h3>Other shops' rules, and the mass each would cost</h3>\n")
+    own = ("this plan", shown.percent(pattern.contraction), f"{pattern.scale:.5f}", "", "", "")
+    others = [
+        (
+            cost.rule.name,
+            shown.percent(cost.rule.contraction),
+            f"{cost.scale:.5f}",
+            signed(shown.percent(cost.mass_change)),
+            signed(shown.mass(cost.mass_change * job.cast.mass)),
+            cost.rule.source,
+        )
+        for cost in job.rules
+    ]
+    yield Table(
+        rows=[own, *others],
+        heads=("rule", "contraction", "pattern scale", "casting heavier by", "", "source"),
+        figures=(1, 2, 3, 4),
+        only="report",
+    )
+
+
+def _on_the_scale(job: PatternResults) -> Iterator[Part]:
+    """What the pattern weighs in its own stuff, before its coat."""
+    shown, volume = job.shown, job.pattern.volume
+    own = job.plan.pattern.density
+    yield Heading(text="Weigh the pattern before the mould is made", only="report")
+    yield Words(
+        text=f"The pattern holds {shown.volume(volume)} before its coat of sealer. Solid, without infill, it weighs:",
+        only="report",
+    )
+    if own is not None:
+        mass = own * volume
+        rows = [("as planned", shown.density(own), shown.mass(mass), shown.other.mass(mass), "")]
+    else:
+        rows = [
+            (
+                one.name,
+                shown.density(one.density),
+                shown.mass(one.density * volume),
+                worded("{} to {}", shown.mass(one.lowest * volume), shown.mass(one.highest * volume)),
+                one.note,
+            )
+            for one in pattern_materials()
+        ]
+    beside = "between" if own is None else "in other units"
+    yield Table(
+        rows=rows,
+        heads=("material", "density", "pattern weighs", beside, "note"),
+        figures=(1, 2, 3),
+        only="report",
+    )
+    if own is None:
+        named: dict[str, list[str]] = {}
+        for one in pattern_materials():
+            named.setdefault(one.source, []).append(one.name)
+        yield Sources(words=[f"{', '.join(names)}: {source}" for source, names in named.items()])
+
+
+def _data(job: PatternResults) -> Data:
+    cast, pattern, own = job.cast, job.pattern, job.plan.pattern.density
+    steps: list[Json] = [
+        {
+            "name": step.name,
+            "amount_m" if step.is_length else "amount": step.amount,
+            "length_m": step.length,
+            "width_m": step.width,
+            "height_m": step.height,
+            "volume_m3": step.volume,
+            "lead_mass_kg": step.lead_mass,
+        }
+        for step in pattern.steps
+    ]
+    rules: list[Json] = [
+        {
+            "name": cost.rule.name,
+            "contraction": cost.rule.contraction,
+            "scale": cost.scale,
+            "mass_change": cost.mass_change,
+            "mass_change_kg": cost.mass_change * cast.mass,
+        }
+        for cost in job.rules
+    ]
+    return Data(
+        values={
+            "cast": {
+                "volume_m3": cast.volume,
+                "mass_kg": cast.mass,
+                "mass_centre_from_nose_m": point(cast.mass_centre_x, 0.0, cast.mass_centre_z),
+                "finish_m": cast.finish,
+                "finish_mass_kg": cast.finish_mass,
+                "cut_later_mass_kg": cast.cut_later_mass,
+                "length_m": cast.length,
+                "width_m": cast.width,
+                "height_m": cast.height,
+            },
+            "pattern": {
+                "scale": pattern.scale,
+                "length_m": pattern.length,
+                "width_m": pattern.width,
+                "height_m": pattern.height,
+                "volume_m3": pattern.volume,
+                "contraction": pattern.contraction,
+                "mould_expansion": pattern.mould_expansion,
+                "coat_m": pattern.coat,
+                "own_mass_kg": None if own is None else own * pattern.volume,
+                "steps": steps,
+                "shop_rules": rules,
+            },
+        }
+    )

@@ -1,0 +1,268 @@
+"""What the pattern in pieces says: where it parts, its pieces and their ledger, whether it draws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.pattern_shop.frame.chapter import frame_object, frame_parts
+from bulbcast.pattern_shop.pieces.picture import PiecesPicture
+from bulbcast.pattern_shop.pieces.views import draft_view, exploded_view
+from bulbcast.pattern_shop.printer.chapter import printer_object, printer_parts
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.shop import DrawRow, Measured, PatternShop, PieceFigures, angle_words
+from bulbcast.quantities import Shown, worded
+from bulbcast.report.chapter import Chapter, Data, Heading, Part, Picture, Table, Words
+from bulbcast.report.values import Json, point
+
+_PLANES = {
+    "horizontal": "level, through the axis",
+    "vertical": "upright, fore and aft, through the axis",
+    "none": "nowhere: it stays whole, and is bedded in to its middle for the first half of the mould",
+}
+_SIDES = {"horizontal": ("above", "below"), "vertical": ("to starboard of", "to port of")}
+_DRAW_HEADS = ("what is drawn", "mould leaves", "undercut", "smallest draft", "from the nose")
+
+
+def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture | None) -> Chapter:
+    """Pieces, printer and frame; once the pieces are cut, in report and terminal too.
+
+    Args:
+        job: The results.
+        shop: Its pattern shop.
+        picture: Outlines of the pieces; None leaves the pictures out.
+    """
+    parts: list[Part] = [
+        Data(
+            values={
+                "parting": _parting_object(shop),
+                **({} if shop.printer is None else {"printer": printer_object(shop, shop.printer)}),
+                **({} if shop.frame is None else {"frame": frame_object(shop.frame)}),
+            }
+        )
+    ]
+    if shop.measured is not None:
+        if job.stopped:
+            words = "A finding says stop: no file of the pattern or its pieces was written, and none is to be made."
+            parts.append(Words(text=words, style="stopped", only="report"))
+        parts.append(Table(rows=list(_parting_rows(shop, job.shown)), figures=(), only="report"))
+        parts += _pieces(job, shop, shop.measured, picture)
+        parts += _draw(shop, shop.measured, picture, job.shown)
+        if shop.printer is not None:
+            parts += printer_parts(job, shop, shop.printer, shop.measured, picture)
+        if shop.frame is not None:
+            parts += frame_parts(job, shop.frame)
+    title = "The pattern in pieces"
+    return Chapter(name="pieces", title=title, short="Pieces", heading=title, parts=parts)
+
+
+def _parting_rows(shop: PatternShop, shown: Shown) -> Iterator[tuple[str, str, str]]:
+    where = _PLANES[shop.plane]
+    if shop.offset != 0.0 and shop.plane != "none":
+        side = _SIDES[shop.plane][0 if shop.offset > 0.0 else 1]
+        where = f"{where.partition(',')[0]}, {shown.length(abs(shop.offset))} {side} the axis"
+    yield "parts", where, shop.plane_why or "as asked"
+    if shop.plane != "none" and shop.register != "none":
+        what = "printed keys" if shop.register == "keys" else "loose dowels"
+        yield "brought together by", f"{what} of {shown.length(shop.dowel)}", f"play {shown.length(shop.fit)}"
+    if shop.joints.places:
+        places = ", ".join(shown.length(place) for place in shop.joints.places)
+        yield "joints across the axis", places, "from the nose; glued and faired before anything else"
+    for core in shop.cores:
+        prints = [
+            f"{shown.length(length)} {side}"
+            for length, side in ((core.above, "above"), (core.below, "below"))
+            if length is not None
+        ]
+        bears = f"print {' and '.join(prints)}" if prints else "no print"
+        if core.kind == "stud":
+            yield core.name, bears, "the stud itself stands in the mould, held against its lift"
+        else:
+            yield (
+                f"core of {'the ' if core.kind == 'pocket' else ''}{core.name}",
+                bears,
+                "the pattern bears the print; the core is made in its box and set into the mould",
+            )
+    if shop.plane != "none" and shop.register == "keys":
+        lies, other = (
+            "the half without keys lies flat",
+            "the other half is set on it for the second half of the mould",
+        )
+        yield "on the moulding board", lies, other
+    elif shop.plane != "none":
+        lies, other = "both halves lie flat", "the dowels go in when the first half of the mould is made"
+        yield "on the moulding board", lies, other
+
+
+def _pieces(
+    job: ShopResults, shop: PatternShop, measured: Measured, picture: PiecesPicture | None
+) -> Iterator[Part]:
+    shown, printed = job.shown, shop.printer is not None
+    if picture is not None and (len(measured.pieces) > 1 or shop.cores):
+        yield Picture(
+            draw=lambda: exploded_view(picture),
+            caption="Pieces drawn apart, seen from ahead, above and port. Files hold them in bulb axes, where they "
+            "fit together; in the 3MF files each lies as it is printed.",
+        )
+    heads = ("piece", "from", "to", "volume", "box", "surface")
+    on_bed = ("turned", "plate", "material", "weighs about") if printed else ()
+    rows, brief = [], []
+    for piece in measured.pieces:
+        box = worded("{} x {} x {}", *(shown.length(side) for side in piece.size))
+        plate = "" if piece.place is None else str(piece.place.plate)
+        volume = shown.volume(piece.volume)
+        mass = "" if piece.mass is None else shown.mass(piece.mass)
+        material = "" if piece.material_volume is None else shown.volume(piece.material_volume)
+        ends = (shown.length(piece.start), shown.length(piece.end))
+        row = (piece.name, *ends, volume, box, shown.area(piece.area))
+        rows.append((*row, angle_words(piece.angle), plate, material, mass) if printed else row)
+        lies = f", {shop.joints.position}, plate {plate}" if plate else ""
+        brief.append(
+            (piece.name, shown.length(piece.end - piece.start), mass or volume, worded("{}{}", box, lies))
+        )
+    yield Table(
+        rows=rows,
+        heads=(*heads, *on_bed),
+        figures=(1, 2, 3, 5, 6, 7, 8, 9),
+        style="tight",
+        caption="Pieces, from the nose",
+        only="report",
+    )
+    if not job.stopped:
+        yield Table(rows=brief, figures=(1, 2), only="terminal")
+    words = "Places along the axis, from the nose of the bulb. "
+    if printed:
+        words += "The box is that round the piece as it lies on the bed."
+    yield Words(text=words, style="caption", only="report")
+    lines = [
+        (name, volume if amount < 0.0 else worded("+{}", volume))
+        for name, amount in measured.lines
+        for volume in (shown.volume(amount),)
+    ]
+    yield Table(
+        rows=[
+            ("pattern.stl", shown.volume(measured.pattern_volume)),
+            *lines,
+            ("sum of the pieces", shown.volume(measured.pieces_volume)),
+        ],
+        heads=("", "volume"),
+        total=True,
+        caption="From the pattern to its pieces",
+        only="report",
+    )
+    gap = abs(measured.ledger_gap)
+    met = "below 1e-9" if gap < 1e-9 else f"{gap:.0e}"
+    yield Words(text=f"Pieces and ledger agree to {met} of the pattern.", style="caption", only="report")
+
+
+def _draw(
+    shop: PatternShop, measured: Measured, picture: PiecesPicture | None, shown: Shown
+) -> Iterator[Part]:
+    yield Heading(text="Does it draw?", only="report")
+    if picture is not None:
+        yield Picture(
+            draw=lambda: draft_view(shop, picture),
+            caption="Draft is the angle between a facet and the pull: the darker, the steeper. {scale}.",
+        )
+    rows = [
+        (
+            row.solid,
+            row.pull,
+            "none" if row.draw.undercut_area == 0.0 else shown.area(row.draw.undercut_area),
+            angle_words(row.draw.smallest),
+            shown.length(row.draw.smallest_at[0]),
+            shown.area(row.draw.low_area),
+            shown.length(row.draw.low_height),
+        )
+        for row in measured.draws
+    ]
+    wanted = angle_words(shop.draft)
+    heads = (*_DRAW_HEADS, f"below {wanted}", "highest such face")
+    yield Table(rows=rows, heads=heads, figures=(2, 3, 4, 5, 6), style="tight", only="report")
+    yield Words(
+        text="A round section has no draft just where it parts, over so small a height that it does no harm; flat faces "
+        f"want {wanted}. The whole, unparted, is there to show why it parts.",
+        style="caption",
+        only="report",
+    )
+
+
+def _parting_object(shop: PatternShop) -> Json:
+    """Parting, joints, dowels and cores; pieces, ledger and draw once they have been measured."""
+    measured = shop.measured
+    ledger = (
+        ()
+        if measured is None
+        else (
+            ("pattern.stl", measured.pattern_volume),
+            *measured.lines,
+            ("sum of the pieces", measured.pieces_volume),
+        )
+    )
+    return {
+        "plane": shop.plane,
+        "offset_m": shop.offset,
+        "register": shop.register,
+        "dowel_diameter_m": shop.dowel,
+        "fit_m": shop.fit,
+        "draft_wanted_rad": shop.draft,
+        "joints_x_m": list(shop.joints.places),
+        "cuts": [
+            {"name": cut.name, "start_x_m": cut.start, "end_x_m": cut.end, "cored": cut.in_pattern}
+            for cut in shop.cuts
+        ],
+        "dowels": [
+            {
+                "kind": pin.kind,
+                "across": pin.face,
+                "at_m": point(*pin.at),
+                "along": pin.along,
+                "diameter_m": pin.diameter,
+                "hole_diameter_m": pin.hole,
+                "depth_m": pin.depth,
+            }
+            for pin in shop.pins
+        ],
+        "cores": [
+            {"name": core.name, "kind": core.kind, "print_above_m": core.above, "print_below_m": core.below}
+            for core in shop.cores
+        ],
+        "thin_places": [
+            {"what": one.name, "where": one.where, "thickness_m": one.thickness} for one in shop.thin
+        ],
+        "pieces": [] if measured is None else [_piece(piece) for piece in measured.pieces],
+        "ledger": [{"name": name, "volume_m3": volume} for name, volume in ledger],
+        "draw": [] if measured is None else [_draw_object(row) for row in measured.draws],
+    }
+
+
+def _piece(piece: PieceFigures) -> Json:
+    return {
+        "name": piece.name,
+        "file": piece.file,
+        "start_x_m": piece.start,
+        "end_x_m": piece.end,
+        "volume_m3": piece.volume,
+        "area_m2": piece.area,
+        "on_bed_m": {"length": piece.size[0], "width": piece.size[1], "height": piece.size[2]},
+        "turned_on_bed_rad": piece.angle,
+        "plate": None if piece.place is None else piece.place.plate,
+        "material_volume_m3": piece.material_volume,
+        "material_mass_kg": piece.mass,
+    }
+
+
+def _draw_object(row: DrawRow) -> Json:
+    draw = row.draw
+    return {
+        "solid": row.solid,
+        "pull": row.pull,
+        "for_comparison": not row.counts,
+        "area_m2": draw.area,
+        "undercut_area_m2": draw.undercut_area,
+        "undercut_at_m": None if draw.undercut_at is None else point(*draw.undercut_at),
+        "undercut_rad": draw.undercut_angle,
+        "smallest_draft_rad": draw.smallest,
+        "smallest_draft_at_m": point(*draw.smallest_at),
+        "low_draft_area_m2": draw.low_area,
+        "low_draft_height_m": draw.low_height,
+    }

@@ -1,0 +1,122 @@
+"""What the mould frame says: sizes, keys, formers and the cut list of its boards."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from bulbcast.pattern_shop.frame.frame import Former, MouldFrame
+from bulbcast.pattern_shop.frame.view import frame_view
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.shop import angle_words
+from bulbcast.quantities import Shown, worded
+from bulbcast.report.chapter import Heading, Line, Part, Picture, Table, Words
+from bulbcast.report.values import Json
+
+
+def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
+    """The mould frame, for the report.
+
+    Args:
+        job: The results.
+        frame: Of its pattern shop.
+    """
+    shown = job.shown
+    yield Heading(text="The mould frame", only="report")
+    yield Picture(draw=lambda: frame_view(job), caption="Frame, pattern, keys and passages. {scale}.")
+    deep = " and ".join(dict.fromkeys(shown.length(depth) for depth in frame.depths))
+    yield Table(
+        rows=[
+            Line("inside", worded("{} by {}", *map(shown.length, frame.inside)), f"{deep} deep"),
+            Line(
+                "mould material",
+                shown.volume(frame.mould_volume),
+                f"both halves; walls {shown.length(frame.wall)}, floors {shown.length(frame.floor)}",
+            ),
+            Line(
+                "keys",
+                worded(f"{len(frame.keys)} of {{}}", shown.length(frame.key_diameter)),
+                f"round, {shown.length(frame.key_height)} high, one off the middle so that the halves go together one "
+                "way",
+            ),
+            *(_former(one, shown) for one in frame.formers),
+        ],
+        figures=(),
+        only="report",
+    )
+    if frame.boards:
+        yield Table(
+            rows=[
+                (one.name, str(one.count), *map(shown.length, (one.length, one.width, one.thickness)))
+                for one in frame.boards
+            ],
+            heads=("boards", "how many", "length", "width", "thickness"),
+            figures=(1, 2, 3, 4),
+            caption="Cut list",
+            only="report",
+        )
+        yield Words(
+            text="Ends stand between the sides. Screw it, do not glue it: it has to come away from the mould. Wax it and "
+            "seal its corners with clay.",
+            style="remarks",
+            only="report",
+        )
+
+
+def _former(one: Former, shown: Shown) -> Line:
+    taper = math.atan2(0.5 * (one.top_diameter - one.foot_diameter), one.length)
+    remark = (
+        f"{shown.length(one.length)} long, {shown.length(one.x)} from the nose, {angle_words(taper)} of taper"
+    )
+    if one.y > 0.0:
+        remark += f"; {shown.length(one.y)} beside the axis, a gate cut from its foot"
+    if one.kind == "riser":
+        remark += "; cut to sit on the crown"
+    ends = map(shown.length, (one.foot_diameter, one.top_diameter))
+    return Line(one.kind, worded("{} at the pattern, {} at the top", *ends), remark)
+
+
+def frame_object(frame: MouldFrame) -> Json:
+    """Mould frame, boards, keys and formers for plan.json.
+
+    Args:
+        frame: Of the pattern shop.
+    """
+    return {
+        "kind": frame.kind,
+        "plane": frame.plane,
+        "wall_m": frame.wall,
+        "floor_m": frame.floor,
+        "inside_m": {"length": frame.inside[0], "width": frame.inside[1]},
+        "inside_from_m": {"x": frame.along[0], "across": frame.across[0]},
+        "depths_m": list(frame.depths),
+        "board_m": frame.board,
+        "boards": [
+            {
+                "name": one.name,
+                "count": one.count,
+                "length_m": one.length,
+                "width_m": one.width,
+                "thickness_m": one.thickness,
+            }
+            for one in frame.boards
+        ],
+        "keys": {
+            "diameter_m": frame.key_diameter,
+            "height_m": frame.key_height,
+            "at_m": [{"x": x, "across": across} for x, across in frame.keys],
+        },
+        "formers": [
+            {
+                "kind": one.kind,
+                "x_m": one.x,
+                "y_m": one.y,
+                "foot_z_m": one.foot_z,
+                "top_z_m": one.top_z,
+                "foot_diameter_m": one.foot_diameter,
+                "top_diameter_m": one.top_diameter,
+            }
+            for one in frame.formers
+        ],
+        "mould_volume_m3": frame.mould_volume,
+    }

@@ -1,0 +1,121 @@
+"""What the templates say: what they hold, where their stations stand, and the turning table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from bulbcast.drawing.pages import PAPERS
+from bulbcast.pattern.stations import Station
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, parting_of, stations_of
+from bulbcast.pattern_shop.templates.turning import turning_table
+from bulbcast.pattern_shop.work import planned_shop
+from bulbcast.quantities import joined
+from bulbcast.report.chapter import Chapter, Data, Part, Table, Words
+from bulbcast.report.values import Json
+
+if TYPE_CHECKING:
+    # Loaded where a plan has ribs.
+    from bulbcast.fin.ribs_work import FoilRibs
+
+
+def templates_chapter(job: ShopResults) -> Chapter:
+    """Templates and turning; withheld in the report where a finding says stop.
+
+    Args:
+        job: The results.
+    """
+    stations = stations_of(job.plan, job.bulb.body, job.pattern)
+    parting = parting_of(planned_shop(job).plane, job.bulb.body)
+    if job.stopped:
+        words = "A finding says stop: no templates were written, and none are to be cut."
+        parts: list[Part] = [Words(text=words, style="stopped", only="report")]
+    else:
+        parts = [*_held(job, parting), *_turning(stations)]
+    told: Json = {
+        "paper": paper_of(job.plan),
+        "parting": parting,
+        "pattern_stations": [_station(one, "P") for one in stations.carving],
+        "finished_stations": [_station(one, "F") for one in stations.fairing],
+        "turning": [
+            {
+                **_station(row.station, ""),
+                "rough_width_m": row.rough_width,
+                "rough_height_m": row.rough_height,
+            }
+            for row in stations.turning
+        ],
+    }
+    ribs = {} if job.ribs is None else {"ribs": _ribs(job.ribs)}
+    parts.append(Data(values={"templates": told, **ribs}))
+    return Chapter(name="templates", title="Templates and turning", short="Templates", parts=parts)
+
+
+def _held(job: ShopResults, parting: str) -> Iterator[Part]:
+    held = ["the fin's tip and its pocket"]
+    if job.bulb.screw_cuts:
+        held.append("the drilling saddle with its drill list")
+    if job.bulb.pin_cuts:
+        held.append("a card for the cross pins")
+    if job.ribs is not None:
+        held.append("ribs and planforms")
+    yield Words(
+        text=f"templates.pdf holds on {PAPERS[paper_of(job.plan)].name} sheets, at full size: station templates of the "
+        "pattern to carve to from inside and outside, outside ones of the finished bulb to fair by, nose and tail gauges, "
+        f"silhouettes with the outline on the parting plane ({parting}), {joined(held, 'and')}.",
+        only="report",
+    )
+    yield Words(
+        text="Print at actual size, never fitted to the page, and measure all four bars on a sheet before anything is "
+        "cut. The same templates stand in template-*.dxf and template-*.svg in millimetres, on layers cut, engrave and "
+        "reference, at true size: what beam or saw takes is set in the machine; turning.csv is the table below.",
+        only="report",
+    )
+
+
+def _turning(stations: Stations) -> Iterator[Part]:
+    turning = turning_table(stations.pattern, stations.turning)
+    yield Table(
+        rows=turning.rows,
+        heads=turning.heads,
+        figures=range(1, len(turning.heads)),
+        caption=turning.title,
+        style="tight",
+        only="report",
+    )
+    for note in turning.notes:
+        yield Words(text=note, style="caption", only="report")
+
+
+def _station(station: Station, letter: str) -> Json:
+    return {
+        "name": f"{letter}{station.number}",
+        "from_nose_m": station.place,
+        "half_width_m": station.half_width,
+        "half_height_m": station.half_height,
+    }
+
+
+def _ribs(foils: tuple[FoilRibs, ...]) -> list[Json]:
+    """Every foil with its ribs as JSON."""
+    return [
+        {
+            "foil": one.name,
+            "skin_m": one.skin,
+            "plate": None
+            if one.plate is None
+            else {"thickness_m": one.plate.thickness, "width_m": one.plate.width, "at": one.plate.at},
+            "ribs": [
+                {
+                    "below_root_m": rib.below_root,
+                    "chord_m": rib.chord,
+                    "thickness_m": rib.thickness,
+                    "area_m2": rib.area,
+                    "beside_slot_m": rib.beside_slot,
+                }
+                for rib in one.ribs
+            ],
+        }
+        for one in foils
+    ]
