@@ -7,9 +7,10 @@ profile is scaled so that its true maximum is 1, whatever its nominal thickness.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from types import MappingProxyType
 
 import numpy as np
 
@@ -359,3 +360,15 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
         parameters=tuple(wanted.items()),
         source="Gertler, DTMB C-297 (1950), conditions restated in geometry texts",
     )
+
+
+PROFILES: Mapping[str, Callable[..., Profile]] = MappingProxyType(
+    {
+        "naca4": four_digit,
+        "naca4mod": modified_four_digit,
+        "spheroid": spheroid,
+        "sears-haack": sears_haack,
+        "series58": series58,
+    }
+)
+"""Every profile that is a formula, by the plan's word for it; what it takes goes by the names of the plan's keys."""

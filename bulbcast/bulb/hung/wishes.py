@@ -3,17 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from inspect import signature
 from typing import Literal, cast
 
-from bulbcast.bulb.body.profiles import (
-    NoBodyError,
-    Profile,
-    four_digit,
-    modified_four_digit,
-    sears_haack,
-    series58,
-    spheroid,
-)
+from bulbcast.bulb.body.profiles import PROFILES, NoBodyError, Profile
 from bulbcast.bulb.body.tabulated import tabulated
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.parts import ScrewCut
@@ -92,19 +85,10 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
     """
     bulb = plan.bulb
     try:
-        if bulb.profile == "naca4mod":
-            return modified_four_digit(
-                max_at=cast(float, bulb.max_at), nose_index=cast(float, bulb.nose_index)
-            )
-        if bulb.profile == "series58":
-            return series58(
-                max_at=cast(float, bulb.max_at),
-                nose_radius=cast(float, bulb.nose_radius),
-                tail_radius=cast(float, bulb.tail_radius),
-                prismatic=cast(float, bulb.prismatic),
-            )
         if bulb.profile == "offsets":
             return _tabulated_profile(plan, offsets)
+        made = PROFILES[bulb.profile]
+        return made(**{name: getattr(bulb, name) for name in signature(made).parameters})
     except NoBodyError as error:
         raise PlanError(
             [
@@ -119,7 +103,6 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
                 )
             ]
         ) from None
-    return {"naca4": four_digit, "spheroid": spheroid, "sears-haack": sears_haack}[bulb.profile]()
 
 
 def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
