@@ -6,13 +6,21 @@ from typing import TYPE_CHECKING
 
 from bulbcast.compare.inputs import EXCLUSIVE_GROUPS
 from bulbcast.compare.vary import Variation
-from bulbcast.plan.consistency import SAMPLE_KEYS
-from bulbcast.plan.keys import KEYS, section_keys
+from bulbcast.plan.agreement import settled
+from bulbcast.plan.answers import BESIDE_THE_SAMPLE
+from bulbcast.plan.keys import section_keys
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
 _PROFILE = "bulb.profile"
+_PROFILES_OF = {
+    key.name: settled(only.where)[_PROFILE]
+    for key in section_keys("bulb")
+    for only in key.only_with
+    if _PROFILE in only.where
+}
+"""The keys of a profile, each with the profiles that it belongs to."""
 
 
 def varied_table(
@@ -58,13 +66,13 @@ def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variatio
             if _given(table, place):
                 notes.append(f"{place} of the plan gives way to {variation.key}.")
         if variation.name == _PROFILE:
-            own = [key.name for key in section_keys("bulb") if key.profiles and _given(table, key.name)]
+            own = [name for name in _PROFILES_OF if _given(table, name)]
             names = [each.name for each in variations]
             notes += [
                 f"{place} of the plan is left out of rows whose profile has no use for it."
                 for place in own
                 if place not in names
-                and any(profile not in KEYS[place].profiles for profile in variation.values)
+                and any(profile not in _PROFILES_OF[place] for profile in variation.values)
             ]
     return tuple(notes)
 
@@ -73,18 +81,14 @@ def _replaced_by(name: str) -> list[str]:
     """The keys that give way to this one."""
     places = [each for group in EXCLUSIVE_GROUPS if name in group for each in group if each != name]
     if "alloy.weighed" in places:
-        places += [f"alloy.{leaf}" for leaf in SAMPLE_KEYS]
-    section, _, leaf = name.rpartition(".")
-    if section == "alloy.weighed" and leaf in SAMPLE_KEYS:
-        # They may stand beside the sample as well as in it.
-        places.append(f"alloy.{leaf}")
-    return places
+        places += BESIDE_THE_SAMPLE
+    return places + [beside for beside, within in BESIDE_THE_SAMPLE.items() if within == name]
 
 
 def _of_other_profiles(table: Mapping[str, object]) -> list[str]:
     bulb = table.get("bulb")
     profile = bulb.get("profile") if isinstance(bulb, dict) else None
-    return [key.name for key in section_keys("bulb") if key.profiles and profile not in key.profiles]
+    return [name for name, profiles in _PROFILES_OF.items() if profile not in profiles]
 
 
 def _given(table: Mapping[str, object], place: str) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.plan.consistency import ALLOY_GROUP, SHAPE_GROUP
+from bulbcast.plan.consistency import exclusive_groups
 from bulbcast.plan.keys import KEYS, REPEATED
 
 LARGEST_GRID = 10_000
@@ -15,12 +15,5 @@ FIXED = frozenset(name for name, key in KEYS.items() if key.varied == "fixed")
 whole study."""
 NUMBERED = tuple(section for section in REPEATED if section not in ("weights", "scrap"))
 """Repeated sections of which a key may be varied, by the number of the one that it stands in."""
-EXCLUSIVE_GROUPS = (
-    SHAPE_GROUP,
-    ALLOY_GROUP,
-    ("water.kind", "water.density"),
-    ("fin.carry_at", "bulb.mass_centre_x"),
-    ("pour.fill_time", "pour.choke_diameter"),
-    ("rudder.mass", "rudder.density"),
-)
+EXCLUSIVE_GROUPS = exclusive_groups()
 """Keys of which a plan holds one at most: varying one takes the place of the others."""

@@ -9,7 +9,7 @@ import math
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
-from bulbcast.plan.answers import Answers, wrong_kind
+from bulbcast.plan.answers import BESIDE_THE_SAMPLE, Answers, wrong_kind
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS, MOST_REPEATED, REPEATED, SECTIONS, limits, section_keys
 from bulbcast.quantities import (
@@ -23,11 +23,6 @@ from bulbcast.quantities import (
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
-
-# The plan format leaves open whether these stand with the sample or beside it; both are read.
-BESIDE_THE_SAMPLE = {
-    f"alloy.{leaf}": f"alloy.weighed.{leaf}" for leaf in ("water_temperature", "sample_porosity")
-}
 
 
 def answers_of(table: Mapping[str, object], *, source: str, unreadable: Iterable[str] = ()) -> Answers:
@@ -119,13 +114,11 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
 
 
 def _read_table(answers: Answers, section: str, place: str, table: Mapping[str, object]) -> None:
-    known = {key.leaf: key for key in section_keys(section)}
     for leaf, value in table.items():
-        beside = BESIDE_THE_SAMPLE.get(f"{section}.{leaf}")
-        if leaf in known:
-            _read(answers, known[leaf], f"{place}.{leaf}", value)
-        elif beside is not None:
-            _read(answers, KEYS[beside], f"{place}.{leaf}", value)
+        name = f"{section}.{leaf}"
+        key = KEYS.get(BESIDE_THE_SAMPLE.get(name, name))
+        if key is not None:
+            _read(answers, key, f"{place}.{leaf}", value)
         else:
             _unknown_key(answers, section, leaf, place)
 

@@ -3,23 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
 from bulbcast.plan.answer_words import words_of
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.key import Key
 from bulbcast.plan.keys import REPEATED
-from bulbcast.quantities import (
-    Dimension,
-)
+from bulbcast.quantities import Dimension
 
-if TYPE_CHECKING:
-    pass
-
-# The plan format leaves open whether these stand with the sample or beside it; both are read.
 BESIDE_THE_SAMPLE = {
     f"alloy.{leaf}": f"alloy.weighed.{leaf}" for leaf in ("water_temperature", "sample_porosity")
 }
+"""Keys of a weighed sample that may stand straight in [alloy] as well as in it: the plan format leaves it open."""
 
 
 @dataclass(slots=True, kw_only=True)

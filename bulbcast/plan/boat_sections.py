@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import FORMAT
 from bulbcast.quantities import Dimension
@@ -15,24 +16,40 @@ from bulbcast.quantities import Dimension
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
 """What has to be typed, in full, to release the hold on sailing a small craft."""
 
-WAYS = ("boat.hull", "boat.offsets", "boat.hull_displacement")
-"""The three ways to give a hull: exactly one."""
+_TOLD = "Take {leaf} out: {other} tells it or has no use for it."
 
-HULL_KEYS: dict[str, tuple[str, ...]] = {
-    "boat.hull": (
-        "unit", "scale", "waterline", "forward_end", "aft_end", "modelled", "aft_axis", "up_axis",
-        "waterline_length",
+
+def _way(*ways: str) -> OnlyWith:
+    """A key that belongs to these ways of giving a hull."""
+    return OnlyWith(ways, read="{leaf} with {other}", remedy=_TOLD)
+
+
+_SURFACE = _way("hull")
+_FILE = _way("hull", "offsets")
+_FIGURES = _way("hull_displacement")
+_NO_FILE = NeededWith("hull_displacement", "which hull_displacement needs")
+_ENDS_OF_MOVING = {
+    "also": "boat",
+    "expected": "both ends of where it may be moved, or neither",
+    "remedy": "Add it; the weight's own x will do where it may be moved one way only.",
+}
+
+
+@section(
+    "boat",
+    step="boat",
+    one_of=(
+        OneOf(
+            ("hull", "offsets", "hull_displacement"),
+            "Keep the one you trust most and take out the rest.",
+            expected="exactly one of hull, offsets and hull_displacement",
+            nothing=(
+                "no hull",
+                'Add hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg", say.',
+            ),
+        ),
     ),
-    "boat.offsets": ("scale", "waterline", "forward_end", "aft_end"),
-    "boat.hull_displacement": (
-        "waterline_length", "buoyancy_x", "buoyancy_z", "waterplane_area", "flotation_x", "waterline_beam",
-        "hull_draught", "freeboard", "metacentric_radius", "metacentric_radius_along",
-    ),
-}  # fmt: skip
-"""Keys of [boat] that belong to each way of giving the hull; the rest belong to any."""
-
-
-@section("boat", step="boat")
+)
 class BoatSection:
     """[boat]: exactly one of `hull` and `offsets` (paths as typed) and `hull_displacement` (kg).
 
@@ -61,7 +78,10 @@ class BoatSection:
         example="3.9 kg",
     )
     unit: Literal["mm", "cm", "m", "in", "ft"] | None = key(
-        "of a hull file; left out: mm, or what a 3MF file says itself", "choice", varied="fixed"
+        "of a hull file; left out: mm, or what a 3MF file says itself",
+        "choice",
+        varied="fixed",
+        only_with=_SURFACE,
     )
     scale: float | None = key(
         "size built over size modelled, such as 0.1",
@@ -72,6 +92,7 @@ class BoatSection:
         default="1",
         source=f"{FORMAT}: modelled at the size built",
         varied="fixed",
+        only_with=_FILE,
     )
     waterline: float | None = key(
         "level of the design waterline, as modelled",
@@ -82,6 +103,7 @@ class BoatSection:
         default="0 mm",
         source=f"{FORMAT}: the design waterline is the level 0 of the file",
         varied="fixed",
+        only_with=_FILE,
     )
     forward_end: float | None = key(
         "of the waterline, x as modelled",
@@ -90,6 +112,7 @@ class BoatSection:
         "5000 m",
         example="20 mm",
         varied="fixed",
+        only_with=_FILE,
     )
     aft_end: float | None = key(
         "of the waterline, x as modelled",
@@ -98,6 +121,7 @@ class BoatSection:
         "5000 m",
         example="960 mm",
         varied="fixed",
+        only_with=_FILE,
     )
     modelled: Literal["whole", "half"] | None = key(
         "whether the surface is the whole hull or one side of it",
@@ -105,6 +129,7 @@ class BoatSection:
         default="whole",
         source=FORMAT,
         varied="fixed",
+        only_with=_SURFACE,
     )
     aft_axis: str | None = key(
         "the file's axis that points aft",
@@ -113,6 +138,7 @@ class BoatSection:
         default="x",
         source=FORMAT,
         varied="fixed",
+        only_with=_SURFACE,
     )
     up_axis: str | None = key(
         "the file's axis that points up",
@@ -121,27 +147,69 @@ class BoatSection:
         default="z",
         source=FORMAT,
         varied="fixed",
+        only_with=_SURFACE,
     )
     waterline_length: float | None = key(
-        "of the boat as built", Dimension.LENGTH, "10 mm", "100 m", example="900 mm", above=True
+        "of the boat as built",
+        Dimension.LENGTH,
+        "10 mm",
+        "100 m",
+        example="900 mm",
+        above=True,
+        only_with=_way("hull", "hull_displacement"),
+        needed_with=_NO_FILE,
     )
     buoyancy_x: float | None = key(
-        "the hull's centre of buoyancy", Dimension.LENGTH, "-50 m", "50 m", example="480 mm"
+        "the hull's centre of buoyancy",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="480 mm",
+        only_with=_FIGURES,
+        needed_with=_NO_FILE,
     )
     buoyancy_z: float | None = key(
-        "likewise; below the waterline is negative", Dimension.LENGTH, "-50 m", "50 m", example="-24 mm"
+        "likewise; below the waterline is negative",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="-24 mm",
+        only_with=_FIGURES,
     )
     waterplane_area: float | None = key(
-        "at her line", Dimension.AREA, "0 cm2", "1000 m2", example="1400 cm2", above=True
+        "at her line",
+        Dimension.AREA,
+        "0 cm2",
+        "1000 m2",
+        example="1400 cm2",
+        above=True,
+        only_with=_FIGURES,
     )
     flotation_x: float | None = key(
-        "centre of the waterplane", Dimension.LENGTH, "-50 m", "50 m", example="490 mm"
+        "centre of the waterplane",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="490 mm",
+        only_with=_FIGURES,
     )
     waterline_beam: float | None = key(
-        "at her line", Dimension.LENGTH, "0 mm", "50 m", example="210 mm", above=True
+        "at her line",
+        Dimension.LENGTH,
+        "0 mm",
+        "50 m",
+        example="210 mm",
+        above=True,
+        only_with=_FIGURES,
     )
     hull_draught: float | None = key(
-        "of the hull without fin", Dimension.LENGTH, "0 mm", "50 m", example="60 mm", above=True
+        "of the hull without fin",
+        Dimension.LENGTH,
+        "0 mm",
+        "50 m",
+        example="60 mm",
+        above=True,
+        only_with=_FIGURES,
     )
     freeboard: float | None = key(
         "least height of the deck's edge over the waterline",
@@ -150,12 +218,25 @@ class BoatSection:
         "20 m",
         example="62 mm",
         above=True,
+        only_with=_FIGURES,
     )
     metacentric_radius: float | None = key(
-        "BM of the hull, heeling", Dimension.LENGTH, "0 mm", "100 m", example="95 mm", above=True
+        "BM of the hull, heeling",
+        Dimension.LENGTH,
+        "0 mm",
+        "100 m",
+        example="95 mm",
+        above=True,
+        only_with=_FIGURES,
     )
     metacentric_radius_along: float | None = key(
-        "BM of the hull, trimming", Dimension.LENGTH, "0 mm", "1000 m", example="1.6 m", above=True
+        "BM of the hull, trimming",
+        Dimension.LENGTH,
+        "0 mm",
+        "1000 m",
+        example="1.6 m",
+        above=True,
+        only_with=_FIGURES,
     )
     displacement_spread: float | None = key(
         "how well the displacement is known, standard deviation",
@@ -167,15 +248,34 @@ class BoatSection:
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
         "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
         "choice",
+        left_out="of any kind",
     )
     accept_structure: str | None = key(
         "typed in full when it is so, releases the hold on sailing a small craft",
         "choice",
         choices=(ACCEPT_STRUCTURE,),
+        only_with=OnlyWith(
+            {"kind": "small-craft"},
+            read="accept_structure without a small craft",
+            expected='accept_structure only with kind = "small-craft", whose hold it releases',
+            remedy='Take accept_structure out, or write kind = "small-craft".',
+        ),
     )
 
 
-@section("weights", step="boat", one="weight", most=500, varied="fixed")
+@section(
+    "weights",
+    step="boat",
+    one="weight",
+    most=500,
+    varied="fixed",
+    only_with=OnlyWith(
+        "boat",
+        read="weights without [boat]",
+        expected="[boat] with them, or neither",
+        remedy="Add [boat] with the hull, or take the weights out and give bulb.target_mass.",
+    ),
+)
 class WeightSection:
     """One [[weights]]: kg and m, boat axes; `spread` None: the one usual for its state."""
 
@@ -222,10 +322,20 @@ class WeightSection:
         source=f"{FORMAT}: its place is taken as measured",
     )
     movable_forward_to: float | None = key(
-        "furthest forward it may be moved", Dimension.LENGTH, "-50 m", "50 m", example="300 mm"
+        "furthest forward it may be moved",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="300 mm",
+        needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
     )
     movable_aft_to: float | None = key(
-        "furthest aft it may be moved", Dimension.LENGTH, "-50 m", "50 m", example="520 mm"
+        "furthest aft it may be moved",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="520 mm",
+        needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
     )
     can_stay_ashore: Literal["no", "yes"] = key(
         "yes for trim lead and spare gear, not needed to sail", "choice", default="no", source=FORMAT

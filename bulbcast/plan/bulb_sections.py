@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from bulbcast.plan.agreement import OneOf
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import FORMAT
 from bulbcast.quantities import Dimension
@@ -26,7 +27,22 @@ Grade = Literal[
 ]
 
 
-@section("water", step="bulb")
+_NACA4MOD = {"profile": "naca4mod"}
+_SERIES58 = {"profile": "series58"}
+_FULLEST = {"profile": ("naca4mod", "series58")}
+_FROM_FILE = {"profile": "offsets"}
+
+
+@section(
+    "water",
+    step="bulb",
+    one_of=(
+        OneOf(
+            ("kind", "density"),
+            "Take density out for plain fresh or salt water, or kind where the density is known.",
+        ),
+    ),
+)
 class WaterSection:
     """[water]: what she floats in. `density` in kg/m3; `kind` is "fresh", "salt" or "given"."""
 
@@ -42,7 +58,17 @@ class WaterSection:
     )
 
 
-@section("bulb", step="bulb")
+@section(
+    "bulb",
+    step="bulb",
+    one_of=(
+        OneOf(
+            ("fineness", "length", "diameter"),
+            "Keep one of them and take out the rest; the mass wanted gives the other two.",
+            expected="exactly one of fineness, length and diameter",
+        ),
+    ),
+)
 class BulbSection:
     """[bulb]: mass wanted and shape. Lengths m, mass kg, densities kg/m3.
 
@@ -53,7 +79,13 @@ class BulbSection:
     """
 
     target_mass: float | None = key(
-        "everything that hangs on the fin", Dimension.MASS, "10 g", "20 t", example="2.45 kg", required=True
+        "everything that hangs on the fin",
+        Dimension.MASS,
+        "10 g",
+        "20 t",
+        example="2.45 kg",
+        required=True,
+        required_unless="boat",
     )
     profile: ProfileKind = key(
         "naca4, naca4mod, spheroid, series58, sears-haack or offsets",
@@ -141,17 +173,40 @@ class BulbSection:
         example="0.4",
         above=True,
         below=True,
-        profiles=("naca4mod", "series58"),
+        only_with=_FULLEST,
+        needed_with=_FULLEST,
         rare=True,
     )
     nose_index: float | None = key(
-        "nose roundness index", "number", "0", "8", example="6", above=True, profiles=("naca4mod",), rare=True
+        "nose roundness index",
+        "number",
+        "0",
+        "8",
+        example="6",
+        above=True,
+        only_with=_NACA4MOD,
+        needed_with=_NACA4MOD,
+        rare=True,
     )
     nose_radius: float | None = key(
-        "Gertler's r0", "number", "0", "10", example="0.5", profiles=("series58",), rare=True
+        "Gertler's r0",
+        "number",
+        "0",
+        "10",
+        example="0.5",
+        only_with=_SERIES58,
+        needed_with=_SERIES58,
+        rare=True,
     )
     tail_radius: float | None = key(
-        "Gertler's r1", "number", "0", "10", example="0.1", profiles=("series58",), rare=True
+        "Gertler's r1",
+        "number",
+        "0",
+        "10",
+        example="0.1",
+        only_with=_SERIES58,
+        needed_with=_SERIES58,
+        rare=True,
     )
     prismatic: float | None = key(
         "Gertler's Cp",
@@ -161,11 +216,17 @@ class BulbSection:
         example="0.65",
         above=True,
         below=True,
-        profiles=("series58",),
+        only_with=_SERIES58,
+        needed_with=_SERIES58,
         rare=True,
     )
     offsets: str | None = key(
-        "a file of x, r from the nose", "text", example="profile.csv", profiles=("offsets",), rare=True
+        "a file of x, r from the nose",
+        "text",
+        example="profile.csv",
+        only_with=_FROM_FILE,
+        needed_with=_FROM_FILE,
+        rare=True,
     )
 
 
@@ -218,7 +279,21 @@ class WeighedSample:
     )
 
 
-@section("alloy", step="bulb")
+@section(
+    "alloy",
+    step="bulb",
+    one_of=(
+        OneOf(
+            ("grade", "density", "composition", "weighed"),
+            "Keep the one you trust most and take out the rest.",
+            expected="exactly one of grade, density, composition and weighed",
+            nothing=(
+                "nothing of what the lead is",
+                'Add grade = "pure" under [alloy], or grade = "unknown" if nothing is known of it.',
+            ),
+        ),
+    ),
+)
 class AlloySection:
     """[alloy]: exactly one of `grade`, `density` (kg/m3), `composition` (mass parts that add up to
     1, by element symbol, in the order typed), `weighed`. `porosity` is a fraction."""

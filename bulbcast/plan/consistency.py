@@ -1,35 +1,33 @@
-"""What the keys of a plan must agree on: what is missing, what excludes what, what is plain nonsense.
+"""What the keys of a plan must agree on: what is missing, what excludes what, what goes only with something else.
 
-Only contradictions within the file itself are found here. Whether a bulb can be made as planned is for the
-checks, once it has been sized.
+Only contradictions within the file itself are found here. Whether a bulb can be made as planned is for the checks, once
+it has been sized. What is to agree stands with the keys' declarations (`agreement.py`), and one check reads it all; what
+two values must be to one another is in `cross_checks.py`.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.boat_consistency import check_boat
-from bulbcast.plan.fastening_consistency import check_pair, check_washer
-from bulbcast.plan.fitting_consistency import check_fittings
-from bulbcast.plan.keys import KEYS, REPEATED, limits, section_keys
-from bulbcast.plan.mould_consistency import check_mould
-from bulbcast.plan.pattern_shop_consistency import check_pattern_shop
-from bulbcast.plan.rig_consistency import check_rig
-from bulbcast.plan.strength_consistency import check_strength
-from bulbcast.plan.templates_consistency import check_templates
-from bulbcast.quantities import Dimension, joined, read_quantity
+from bulbcast.plan.agreement import Condition, NeededWith, OneOf, OnlyWith, settled
+from bulbcast.plan.cross_checks import CHECKS, join_sample
+from bulbcast.plan.filling import lots_weighed
+from bulbcast.plan.keys import EXACTLY_ONE, KEYS, PARTS, REPEATED, SECTIONS, section_keys
+from bulbcast.quantities import joined
 
 if TYPE_CHECKING:
     from bulbcast.plan.answers import Answers
+    from bulbcast.plan.key import Key
 
-SHAPE_GROUP = ("bulb.fineness", "bulb.length", "bulb.diameter")
-ALLOY_GROUP = ("alloy.grade", "alloy.density", "alloy.composition", "alloy.weighed")
-SAMPLE_KEYS = ("water_temperature", "sample_porosity")
-"""Keys of a weighed sample that may stand beside it, straight in [alloy], as well as in it."""
-PUBLISHED_MAX_AT = (0.2, 0.3, 0.4, 0.5, 0.6)
-"""Places of the largest section for which the modified four-digit form's constants are published
-(NACA TR-492; NASA TM-4741)."""
+    Check = Callable[[Answers], None]
+
+_TOLD_AFTER = {"fin": "boat", "parting": "printer"}
+"""Sections whose faults are told behind another's: the fin's root goes with the boat."""
+_WHOLE, _ONE_OF, _ONLY, _ONLY_SECTION, _NEEDED, _VALUES, _OF_ANOTHER, _ACCEPTANCE = 0, 1, 2, 3, 4, 5, 6, 13
+"""The order of the checks at a section's turn; those on keys of another section come behind its own."""
 
 
 def check_consistency(answers: Answers) -> None:
@@ -39,250 +37,303 @@ def check_consistency(answers: Answers) -> None:
         answers: What was read; its list of faults grows. [-]
     """
     _check_required(answers)
-    _check_groups(answers)
-    _check_profile(answers)
-    _check_weighed(answers)
-    _check_lengths(answers)
-    _check_lean(answers)
-    check_fittings(answers)
-    check_boat(answers)
-    check_rig(answers)
-    check_strength(answers)
-    check_pattern_shop(answers)
-    check_templates(answers)
-    check_mould(answers)
-    if answers.sections & {"scrap", "pot", "burner", "pour"}:
-        from bulbcast.plan.melt_consistency import check_melt  # only a plan of the melt pays for it
-
-        check_melt(answers)
+    join_sample(answers)
+    for check in _checks():
+        check(answers)
 
 
 def _check_required(answers: Answers) -> None:
-    places = [
-        (key, key.name)
-        for key in KEYS.values()
-        if key.section in ("bulb", "fin") or (key.section in answers.sections and key.section not in REPEATED)
-    ]
-    places += [
-        (key, f"{place}.{key.leaf}")
-        for name in REPEATED
-        for place in answers.places(name)
-        for key in section_keys(name)
-    ]
-    if "alloy.weighed" in answers.given:
-        places += [(key, key.name) for key in section_keys("alloy.weighed")]
-    for key, place in places:
+    for key, place in _asked_for(answers):
         section = place.rpartition(".")[0]
-        known = place in answers.given or place in answers.meant
-        if place == "bulb.target_mass" and "boat" in answers.sections:
-            continue  # it comes from the boat
-        if key.required and not known and section not in answers.broken:
-            under = f"under [{key.section}]"
-            if key.section in REPEATED:
-                under = f"in this [[{key.section}]]"
-            elif key.section == "alloy.weighed":
-                under = "in weighed"
+        if _known(answers, place) or section in answers.broken or holds(answers, key.required_unless, place):
+            continue
+        under = f"under [{key.section}]"
+        if key.section in REPEATED:
+            under = f"in this [[{key.section}]]"
+        elif key.section not in SECTIONS:
+            under = f"in {section.rpartition('.')[2]}"
+        answers.fault(
+            place, read="nothing", expected=key.expected, remedy=f"Add {key.example_line}, say, {under}."
+        )
+
+
+def _asked_for(answers: Answers) -> Iterator[tuple[Key, str]]:
+    """The required keys of the sections that stand, and of the two without which there is no plan."""
+    standing = [
+        name for name in SECTIONS if name not in REPEATED and name in answers.sections | {"bulb", "fin"}
+    ]
+    for name in (*standing, *REPEATED):
+        for place in answers.places(name):
+            yield from ((key, f"{place}.{key.leaf}") for key in _required(name))
+    if "alloy.weighed" in answers.given:
+        yield from ((key, key.name) for key in _required("alloy.weighed"))
+    for place in lots_weighed(answers):
+        yield from ((key, f"{place}.{key.leaf}") for key in _required("scrap.weighed"))
+
+
+@cache
+def _required(section: str) -> tuple[Key, ...]:
+    return tuple(key for key in section_keys(section) if key.required)
+
+
+# Conditions
+
+
+def holds(answers: Answers, where: Condition, place: str = "") -> bool | None:
+    """Whether any part of a condition is met.
+
+    Args:
+        answers: What was read. [-]
+        where: The condition. [-]
+        place: Of the key that it is asked for; in a section that stands many times its own one is meant. [-]
+
+    Returns:
+        True or False; None where it cannot be told, because something is faulty or left open. False without a condition.
+    """
+    told = [_part_holds(answers, name, words, place) for name, words in settled(where).items()]
+    return True if True in told else None if None in told else False
+
+
+def _part_holds(answers: Answers, name: str, words: tuple[str, ...], place: str) -> bool | None:
+    if name in PARTS:
+        return bool(answers.counts.get(name)) if name in REPEATED else name in answers.sections
+    if words:
+        told = [_word_of(answers, name, spot) for spot in _spots(answers, name, place)]
+        return any(word in words for word in told) or (None if None in told else False)
+    if name in EXACTLY_ONE:
+        standing = [one for one in EXACTLY_ONE[name] if _known(answers, one)]
+        return name == standing[0] if len(standing) == 1 else None
+    return any(
+        _known(answers, spot) and answers.typed.get(spot) != '"unknown"'
+        for spot in _spots(answers, name, place)
+    )
+
+
+def _spots(answers: Answers, name: str, place: str) -> list[str]:
+    """Where a key may stand: beside the place that asks where that is in the same section."""
+    section, _, leaf = name.rpartition(".")
+    own = place.rpartition(".")[0]
+    places = [own] if own.partition("[")[0] == section else answers.places(section)
+    return [f"{each}.{leaf}" for each in places]
+
+
+def _word_of(answers: Answers, name: str, spot: str) -> str | None:
+    """The word of a key, or the one that stands for it where it is left out."""
+    key, word = KEYS[name], answers.word(spot)
+    if word is not None or _known(answers, spot):
+        return word
+    if key.left_out in KEYS:
+        return _word_of(answers, key.left_out, key.left_out)
+    return key.default or key.left_out or None
+
+
+def _known(answers: Answers, place: str) -> bool:
+    return place in answers.given or place in answers.meant
+
+
+def default_holds(answers: Answers, key: Key, place: str) -> bool:
+    """Whether a key's default is taken: not where another key takes its place, nor where it would say nothing.
+
+    Args:
+        answers: What was read, checked. [-]
+        key: With a default. [-]
+        place: Where it would stand. [-]
+    """
+    return not (
+        any(other in answers.given for other in _beside(key.name))
+        or holds(answers, key.default_unless, place)
+        or (key.may_lack and not all(holds(answers, one.where, place) for one in key.only_with))
+    )
+
+
+@cache
+def _beside(name: str) -> tuple[str, ...]:
+    """The keys that stand in the place of this one."""
+    return tuple(other for group in exclusive_groups() if name in group for other in group if other != name)
+
+
+@cache
+def exclusive_groups() -> tuple[tuple[str, ...], ...]:
+    """Keys of which a plan holds one at most, by their dotted names."""
+    return (
+        *(
+            tuple(f"{part.name}.{leaf}" for leaf in group.keys)
+            for part in PARTS.values()
+            for group in part.one_of
+        ),
+        *((key.name, other) for key in KEYS.values() for other in key.not_with),
+    )
+
+
+# What is declared, as checks in the order in which faults are told
+
+
+@cache
+def _checks() -> tuple[Check, ...]:
+    """Every check, section by section: a condition that names another section is asked at the later of the two."""
+    turns = {name: 2 * number for number, name in enumerate(SECTIONS)}
+    rank = {name: number for number, name in enumerate(KEYS)}
+    found: list[tuple[tuple[int, ...], Check]] = []
+
+    def add(check: Check, phase: int, section: str, where: Condition = (), key: Key | None = None) -> None:
+        rulers = [name.rpartition(".")[0] if name in KEYS else name for name in where]
+        turn = max(turns[name] for name in (section, *rulers))
+        if turns[section] != turn:
+            phase += _OF_ANOTHER
+        elif section in _TOLD_AFTER:
+            turn = turns[_TOLD_AFTER[section]] + 1
+        order = [
+            any(name != section for name in rulers),
+            min((rank.get(name, -1) for name in where), default=0),
+        ]
+        if key is not None:
+            # Of keys that are missing, those that always have to be given come before those that have a default.
+            order += [phase % _OF_ANOTHER == _NEEDED and key.default is not None, rank[key.name]]
+        found.append(((turn, phase, *order), check))
+
+    for name in SECTIONS:
+        part = PARTS[name]
+        for group in part.one_of:
+            add(_group_check(name, group), _ONE_OF, name)
+        for only in part.only_with:
+            add(_section_check(name, only), _ONLY_SECTION, name)
+        for check in CHECKS.get(name, ()):
+            add(check, _VALUES, name)
+        for key in part.keys:
+            if key.whole is not None:
+                add(_whole_check(key, key.whole), _WHOLE, name, key=key)
+            for other, why in key.not_with.items():
+                add(_beside_check(key, other, why), _ONE_OF, name, key=key)
+            for only in key.only_with:
+                phase = _ACCEPTANCE if key.acceptance else _ONLY
+                add(_only_check(key, only), phase, name, only.where, key)
+            for need in key.needed_with:
+                add(_need_check(key, need), _NEEDED, name, need.where, key)
+    return tuple(check for _, check in sorted(found, key=lambda one: one[0]))
+
+
+def _whole_check(key: Key, texts: tuple[str, str, str]) -> Check:
+    def check(answers: Answers) -> None:
+        value = answers.number(key.name)
+        if value is not None and not value.is_integer():
+            below = math.floor(value)
+            _tell(answers, key.name, texts, round=round(value), floor=below, next=below + 1)
+
+    return check
+
+
+def _group_check(section: str, group: OneOf) -> Check:
+    def check(answers: Answers) -> None:
+        for place in answers.places(section):
+            given = [leaf for leaf in group.keys if f"{place}.{leaf}" in answers.given]
+            named = place if section in REPEATED else f"[{section}]"
+            if len(given) > 1:
+                answers.fault(
+                    named,
+                    read=f"{joined(given, 'and')} together",
+                    expected=group.expected,
+                    remedy=group.remedy,
+                )
+            elif (
+                group.nothing
+                and (section == "alloy" or section in answers.sections)
+                and section not in answers.broken
+                and not any(_known(answers, f"{place}.{leaf}") for leaf in group.keys)
+            ):
+                read, remedy = group.nothing
+                answers.fault(named, read=read, expected=group.expected, remedy=remedy)
+
+    return check
+
+
+def _beside_check(key: Key, other: str, why: str) -> Check:
+    def check(answers: Answers) -> None:
+        if {key.name, other} <= answers.given:
             answers.fault(
-                place,
-                read="nothing",
+                key.name,
+                read=f"{key.leaf} together with {other.removeprefix(f'{key.section}.')}",
+                expected=f"one of the two, since {why}",
+                remedy="Take one of them out.",
+            )
+
+    return check
+
+
+def _section_check(section: str, only: OnlyWith) -> Check:
+    named = f"[[{section}]]" if section in REPEATED else f"[{section}]"
+
+    def check(answers: Answers) -> None:
+        standing = answers.counts.get(section) if section in REPEATED else section in answers.sections
+        if standing and section not in answers.broken and holds(answers, only.where) is False:
+            _tell(answers, named, only.texts)
+
+    return check
+
+
+def _only_check(key: Key, only: OnlyWith) -> Check:
+    ruler, words = next(iter(settled(only.where).items()))
+    leaves = [name.rpartition(".")[2] for name in only.where]
+    owners = joined([f'"{word}"' for word in words] or leaves, "or")
+
+    def check(answers: Answers) -> None:
+        for spot in _spots_of(answers, key):
+            if (
+                spot in answers.given
+                and answers.word(spot) not in (only.but or ("",))
+                and holds(answers, only.where, spot) is False
+            ):
+                others = [one for one in EXACTLY_ONE.get(ruler, ()) if _known(answers, one)]
+                _tell(
+                    answers,
+                    spot,
+                    only.texts,
+                    leaf=key.leaf,
+                    owners=owners,
+                    ruler=leaves[0],
+                    word=_word_of(answers, ruler, _spots(answers, ruler, spot)[0]) if words else "",
+                    other=others[0].rpartition(".")[2] if others else "",
+                )
+
+    return check
+
+
+def _need_check(key: Key, need: NeededWith) -> Check:
+    def check(answers: Answers) -> None:
+        for spot in _spots_of(answers, key):
+            if (
+                _known(answers, spot)
+                or spot.rpartition(".")[0] in answers.broken
+                or not holds(answers, need.where, spot)
+                or (need.also and not holds(answers, need.also, spot))
+                or holds(answers, need.unless, spot)
+            ):
+                continue
+            ruler, words = next(
+                one for one in settled(need.where).items() if _part_holds(answers, *one, spot)
+            )
+            _tell(
+                answers,
+                spot,
+                need.texts,
                 expected=key.expected,
-                remedy=f"Add {key.example_line}, say, {under}.",
+                example=key.example_line,
+                section=key.section,
+                ruler=ruler.rpartition(".")[2],
+                given=ruler.rpartition(".")[2],
+                word=_word_of(answers, ruler, _spots(answers, ruler, spot)[0]) if words else "",
             )
 
-
-def _check_groups(answers: Answers) -> None:
-    given = [place for place in SHAPE_GROUP if place in answers.given]
-    if len(given) > 1:
-        answers.fault(
-            "[bulb]",
-            read=f"{joined([_leaf(place) for place in given], 'and')} together",
-            expected="exactly one of fineness, length and diameter",
-            remedy="Keep one of them and take out the rest; the mass wanted gives the other two.",
-        )
-    given = [place for place in ALLOY_GROUP if place in answers.given]
-    if len(given) > 1:
-        answers.fault(
-            "[alloy]",
-            read=f"{joined([_leaf(place) for place in given], 'and')} together",
-            expected="exactly one of grade, density, composition and weighed",
-            remedy="Keep the one you trust most and take out the rest.",
-        )
-    elif not given and not answers.meant.intersection(ALLOY_GROUP) and "alloy" not in answers.broken:
-        answers.fault(
-            "[alloy]",
-            read="nothing of what the lead is",
-            expected="exactly one of grade, density, composition and weighed",
-            remedy='Add grade = "pure" under [alloy], or grade = "unknown" if nothing is known of it.',
-        )
-    if {"water.kind", "water.density"} <= answers.given:
-        answers.fault(
-            "[water]",
-            read="kind and density together",
-            expected="one of the two",
-            remedy="Take density out for plain fresh or salt water, or kind where the density is known.",
-        )
-    if {"fin.carry_at", "bulb.mass_centre_x"} <= answers.given:
-        answers.fault(
-            "fin.carry_at",
-            read="carry_at together with bulb.mass_centre_x",
-            expected="one of the two, since both say where the mass centre comes",
-            remedy="Take one of them out.",
-        )
+    return check
 
 
-def _check_profile(answers: Answers) -> None:
-    profile = answers.word("bulb.profile")
-    if profile is None:
-        if "bulb.profile" in answers.given | answers.meant:
-            return
-        profile = KEYS["bulb.profile"].default
-    for key in section_keys("bulb"):
-        if not key.profiles:
-            continue
-        if key.name in answers.given and profile not in key.profiles:
-            owners = joined([f'"{each}"' for each in key.profiles], "or")
-            answers.fault(
-                key.name,
-                read=f'{key.leaf} with profile = "{profile}"',
-                expected=f"{key.leaf} only with profile {owners}",
-                remedy=f"Take {key.leaf} out, or write profile = {owners}.",
-            )
-        elif profile in key.profiles and key.name not in answers.given | answers.meant:
-            answers.fault(
-                key.name,
-                read="nothing",
-                expected=f'{key.expected}, which profile = "{profile}" needs',
-                remedy=f"Add {key.example_line}, say, under [bulb].",
-            )
-    place = "bulb.max_at"
-    max_at = answers.number(place)
-    if profile == "naca4mod" and max_at is not None and max_at not in PUBLISHED_MAX_AT:
-        nearest = min(PUBLISHED_MAX_AT, key=lambda each: abs(each - max_at))
-        answers.fault(
-            place,
-            read=answers.typed[place],
-            expected=f"one of {joined([f'{each:g}' for each in PUBLISHED_MAX_AT], 'or')}, the published ones",
-            remedy=f"Write max_at = {nearest:g}, the nearest of them.",
-        )
+def _spots_of(answers: Answers, key: Key) -> Iterable[str]:
+    if key.section not in REPEATED:
+        return (key.name,)
+    return [f"{place}.{key.leaf}" for place in answers.places(key.section)]
 
 
-def _check_weighed(answers: Answers) -> None:
-    for leaf in SAMPLE_KEYS:
-        beside, within = f"alloy.{leaf}", f"alloy.weighed.{leaf}"
-        if beside not in answers.given:
-            continue
-        if within in answers.given:
-            answers.fault(
-                beside,
-                read=f"{leaf} in [alloy] and in weighed",
-                expected="it once",
-                remedy="Take one of the two out.",
-            )
-        elif "alloy.weighed" not in answers.given:
-            answers.fault(
-                beside,
-                read=f"{leaf} without a weighed sample",
-                expected=f"{leaf} only with weighed",
-                remedy=f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}.",
-            )
-        else:
-            answers.given.add(within)
-            if beside in answers.values:
-                answers.values[within] = answers.values[beside]
-    in_air = answers.number("alloy.weighed.in_air")
-    in_water = answers.number("alloy.weighed.in_water")
-    if in_air is None or in_water is None:
-        return
-    if in_water >= in_air:
-        answers.fault(
-            "alloy.weighed.in_water",
-            read=f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}",
-            expected="less in water than in air",
-            remedy="See whether the two are exchanged; in water the sample hangs clear of the bottom.",
-        )
-        return
-    _check_density_of_sample(answers, in_air, in_water)
-
-
-def _check_density_of_sample(answers: Answers, in_air: float, in_water: float) -> None:
-    """A fault where the readings make a density that no lead alloy has."""
-    from bulbcast.materials.alloys import WeighedSampleError, density_of_weighed_sample
-    from bulbcast.materials.water import fresh_water_density
-
-    celsius, porosity = (_or_default(answers, f"alloy.weighed.{leaf}") for leaf in SAMPLE_KEYS)
-    if celsius is None or porosity is None:
-        return
-    try:
-        density_of_weighed_sample(
-            in_air=in_air,
-            in_water=in_water,
-            water_density=fresh_water_density(celsius),
-            sample_porosity=porosity,
-        )
-    except WeighedSampleError as error:
-        answers.fault(
-            "alloy.weighed",
-            read=f"{answers.line('alloy.weighed.in_air')} with {answers.line('alloy.weighed.in_water')}",
-            expected=f"readings that make {KEYS['alloy.density'].expected}",
-            remedy=str(error),
-        )
-
-
-def _or_default(answers: Answers, place: str) -> float | None:
-    """The quantity read at a place, its default where it is left out, None where it is faulty."""
-    key = KEYS[place]
-    if place in answers.given or key.default is None:
-        return answers.number(place)
-    return read_quantity(key.default, key.dimensions[0])
-
-
-def _check_lengths(answers: Answers) -> None:
-    check_pair(
-        answers,
-        "fin.tip_thickness",
-        "fin.tip_chord",
-        "a thickness below the chord",
-        "See whether the two are exchanged.",
-    )
-    check_pair(
-        answers,
-        "bulb.tail_diameter",
-        "bulb.diameter",
-        "a tail thinner than the bulb",
-        "Make it smaller, or leave it out for 8 % of the diameter.",
-    )
-    for screw in answers.places("screws"):
-        check_pair(
-            answers,
-            f"{screw}.diameter",
-            f"{screw}.hole_diameter",
-            "a screw that goes through its hole",
-            "Widen the hole, or take a thinner screw.",
-            equal_passes=True,
-        )
-        check_pair(
-            answers,
-            f"{screw}.hole_diameter",
-            f"{screw}.head_diameter",
-            "a head wider than its hole",
-            "Mend one of the two: the head must rest on the lead round the hole.",
-        )
-        check_washer(answers, screw)
-
-
-def _check_lean(answers: Answers) -> None:
-    """Pocket and screws lean against the bulb by rake and incidence together: no further than by rake alone."""
-    lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
-    _, most = limits("fin.rake", Dimension.ANGLE)
-    if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
-        answers.fault(
-            "bulb.incidence",
-            read=f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}",
-            expected=f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
-            "against the bulb",
-            remedy="Take less of one of them.",
-        )
-
-
-def _leaf(place: str) -> str:
-    return place.rpartition(".")[2]
+def _tell(answers: Answers, place: str, texts: tuple[str, str, str], **filled: object) -> None:
+    if place in answers.typed:
+        filled |= {"typed": answers.typed[place], "line": answers.line(place)}
+    read, expected, remedy = (text.format_map(filled) for text in texts)
+    answers.fault(place, read=read, expected=expected, remedy=remedy)

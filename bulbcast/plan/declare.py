@@ -28,6 +28,7 @@ from typing import (
     get_type_hints,
 )
 
+from bulbcast.plan.agreement import Condition, DefaultWith, NeededWith, OneOf, OnlyWith, Words, every
 from bulbcast.plan.key import Key, Kind, Range, Varied
 from bulbcast.quantities import Dimension
 
@@ -57,10 +58,16 @@ def key(
     above: bool = False,
     below: bool = False,
     choices: tuple[str, ...] = (),
-    profiles: tuple[str, ...] = (),
+    only_with: Condition | OnlyWith | tuple[OnlyWith | Mapping[str, Words], ...] = (),
+    needed_with: Condition | NeededWith | tuple[NeededWith, ...] = (),
+    not_with: Mapping[str, str] | None = None,
+    required_unless: Condition = (),
+    default_with: tuple[DefaultWith, ...] = (),
+    default_unless: Condition = (),
+    left_out: str = "",
+    whole: tuple[str, str, str] | None = None,
     unknown: bool = False,
     rare: bool = False,
-    needs: str = "",
     varied: Varied = "yes",
     leaf: str = "",
     others: tuple[tuple[Dimension, str, str], ...] = (),
@@ -80,10 +87,16 @@ def key(
         above: `low` itself is out.
         below: `high` itself is out.
         choices: The words of a choice whose field is plain text.
-        profiles: Those it belongs to; empty for any.
+        only_with: Condition (`agreement.py`) without which it says nothing, or several with their texts.
+        needed_with: Condition under which it may not be missing, likewise.
+        not_with: Keys that may not stand beside it, each with the reason.
+        required_unless: Condition under which a required key may be missing.
+        default_with: Defaults that go before the fixed one, each under its condition.
+        default_unless: Condition under which the default is not taken.
+        left_out: What leaving it out says where there is no default: a word, or the key whose word is then taken.
+        whole: Of a number that has to be whole, the texts of the fault: read, expected, remedy.
         unknown: "unknown" is an answer, and stands for what is taken where the key is left out.
         rare: A first plan does without it.
-        needs: Section without which it says nothing; "" where it needs none.
         varied: Whether a study may vary it, or why not.
         leaf: Its name in the file, where the field bears another.
         others: Further dimensions that will do, each with its lowest and highest value.
@@ -105,10 +118,16 @@ def key(
         required=required,
         default=default,
         source=source,
-        profiles=profiles,
+        only_with=every(OnlyWith, only_with),
+        needed_with=every(NeededWith, needed_with),
+        not_with=not_with or {},
+        required_unless=required_unless,
+        default_with=default_with,
+        default_unless=default_unless,
+        left_out=left_out,
+        whole=whole,
         unknown=unknown,
         rare=rare,
-        needs=needs,
         varied=varied,
     )
     only = dimensions[0] if others and dimensions else None
@@ -140,15 +159,19 @@ class Section:
         one: What one of them is called where it may stand many times, in double brackets; "" elsewhere.
         most: How often it may stand, where it may stand many times.
         varied: Whether a study may vary keys of it; a key's own word goes for that key alone.
+        one_of: Keys of it of which a plan holds one.
+        only_with: What it says nothing without.
     """
 
     name: str
     made: type | None
     keys: tuple[Key, ...]
     step: str
-    one: str
-    most: int
-    varied: Varied
+    one: str = ""
+    most: int = 1
+    varied: Varied = "yes"
+    one_of: tuple[OneOf, ...] = ()
+    only_with: tuple[OnlyWith, ...] = ()
 
 
 _SECTIONS: dict[str, Section] = {}
@@ -156,7 +179,13 @@ _SECTIONS: dict[str, Section] = {}
 
 @dataclass_transform(frozen_default=True, kw_only_default=True, field_specifiers=(key, same_key))
 def section(
-    *names: str, step: str, one: str = "", most: int = 1, varied: Varied = "yes"
+    *names: str,
+    step: str,
+    one: str = "",
+    most: int = 1,
+    varied: Varied = "yes",
+    one_of: tuple[OneOf, ...] = (),
+    only_with: Condition | OnlyWith = (),
 ) -> Callable[[type[Class]], type[Class]]:
     """Declare a section: the class becomes a frozen dataclass, and every field's key is known to the plan.
 
@@ -166,6 +195,8 @@ def section(
         one: What one of them is called, for a section in double brackets.
         most: How often it may stand then.
         varied: Whether a study may vary keys of it.
+        one_of: Keys of it of which a plan holds one.
+        only_with: Condition without which it says nothing.
 
     Raises:
         TypeError: A field carries no key, two bear the same name, or a choice has no words: half a key is none.
@@ -185,42 +216,37 @@ def section(
             for each in fields(made):
                 declared: Declared = each.metadata["declared"]
                 if declared.key is not None:
-                    keys.append(_named(declared, name, each.name, hints[each.name]))
-            register(name, keys, made=made, step=step, one=one, most=most, varied=varied)
+                    keys.append(_named(declared, name, each.name, hints[each.name], step))
+            register(
+                Section(
+                    name=name,
+                    made=made,
+                    keys=tuple(keys),
+                    step=step,
+                    one=one,
+                    most=most,
+                    varied=varied,
+                    one_of=one_of,
+                    only_with=every(OnlyWith, only_with),
+                )
+            )
         return cast("type[Class]", made)
 
     return declare
 
 
-def register(
-    name: str,
-    keys: list[Key],
-    *,
-    made: type | None,
-    step: str,
-    one: str = "",
-    most: int = 1,
-    varied: Varied = "yes",
-) -> None:
+def register(made: Section) -> None:
     """Make a section known.
 
     Args:
-        name: In the file.
-        keys: In the order of the file.
-        made: The class it is read into, or None.
-        step: Of the work.
-        one: What one of them is called, for a section in double brackets.
-        most: How often it may stand then.
-        varied: Whether a study may vary keys of it.
+        made: Its declaration.
 
     Raises:
         TypeError: It is known already, or two keys bear the same name.
     """
-    if name in _SECTIONS or len({each.name for each in keys}) != len(keys):
-        raise TypeError(f"[{name}] is declared twice, or a key in it is")
-    _SECTIONS[name] = Section(
-        name=name, made=made, keys=tuple(keys), step=step, one=one, most=most, varied=varied
-    )
+    if made.name in _SECTIONS or len({each.name for each in made.keys}) != len(made.keys):
+        raise TypeError(f"[{made.name}] is declared twice, or a key in it is")
+    _SECTIONS[made.name] = made
 
 
 def declared_sections() -> Mapping[str, Section]:
@@ -233,7 +259,7 @@ def leaf_of(field_name: str, declared: Declared) -> str:
     return declared.leaf or field_name.rstrip("_")
 
 
-def _named(declared: Declared, section_name: str, own: str, hint: Any) -> Key:
+def _named(declared: Declared, section_name: str, own: str, hint: Any, step: str) -> Key:
     made = declared.key
     if made is None:
         raise TypeError(f"{section_name}.{own} carries no key")
@@ -247,7 +273,7 @@ def _named(declared: Declared, section_name: str, own: str, hint: Any) -> Key:
     if made.kind is Kind.CHOICE and example == '""':
         example = f'"{made.default or choices[0]}"'
     name = f"{section_name}.{leaf}" if section_name else leaf
-    return replace(made, name=name, choices=choices, example=example)
+    return replace(made, name=name, choices=choices, example=example, may_lack=_may_be_none(hint), step=step)
 
 
 def _words(hint: Any) -> tuple[str, ...]:

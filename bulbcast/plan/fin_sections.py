@@ -8,18 +8,48 @@ from __future__ import annotations
 
 from typing import Literal
 
+from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import COMMON, FORMAT
 from bulbcast.quantities import Dimension
 
-WASHER_KEYS = ("washer_diameter", "washer_thickness", "washer_hole", "washer_density")
-"""Of a washer: the first two make one, the others belong to it."""
+_WITHOUT_BOAT = ("{leaf} without [boat]", "{leaf} only where the boat is given")
+_ADD_BOAT = "Take {leaf} out, or add [boat] with the hull."
+_ONLY_WITH_BOAT = OnlyWith("boat", (), *_WITHOUT_BOAT, _ADD_BOAT)
+_ROOT_ONLY_WITH = OnlyWith(("boat", "strength", "limits", "ribs"), (), *_WITHOUT_BOAT, _ADD_BOAT)
+_MASS_ONLY_WITH = OnlyWith(("boat", "strength", "limits"), (), *_WITHOUT_BOAT, _ADD_BOAT)
 
-FIN_ROOT = ("fin.root_chord", "fin.root_thickness", "fin.root_leading_edge_x", "fin.root_z")
-"""What makes the fin's tip into a whole fin: needed with the boat."""
+_BOAT_NEEDS = NeededWith(
+    "boat", "which the boat needs: the fin displaces water and says where the bulb hangs"
+)
+_RIBS_NEED = NeededWith(
+    "ribs",
+    "which the ribs need: they run from the fin's root to its tip",
+    unless="boat",
+    remedy="Add {example}, say, under [fin], or take [ribs] out.",
+)
+_ROOT_NEEDED_WITH = (
+    _BOAT_NEEDS,
+    NeededWith("strength.section", "which a beam from the hull down needs", unless="boat"),
+    NeededWith("density", "which a fin's mass by its density needs", also="limits", unless="boat"),
+    _RIBS_NEED,
+)
+"""What makes the fin's tip into a whole fin is needed wherever something runs from hull to tip."""
+
+_WASHER = {
+    "read": "nothing with {given}",
+    "why": "which a washer needs",
+    "remedy": "Add {example}, say, or take {given} out.",
+}
 
 
-@section("fin", step="bulb")
+@section(
+    "fin",
+    step="bulb",
+    one_of=(
+        OneOf(("mass", "density"), "Keep mass where the fin has been weighed, density where it has not."),
+    ),
+)
 class FinSection:
     """[fin]: the tip the bulb hangs on. Lengths m in boat axes, `rake` in rad.
 
@@ -45,6 +75,7 @@ class FinSection:
         example="395 mm",
         default="0 mm",
         source=f"{FORMAT}: without the boat, x runs from the tip's leading edge",
+        needed_with=(_BOAT_NEEDS, _RIBS_NEED),
     )
     tip_z: float = key(
         "level of the tip's leading edge, the pocket's floor; under water negative",
@@ -54,6 +85,15 @@ class FinSection:
         example="-330 mm",
         default="0 mm",
         source=f"{FORMAT}: without the boat, z runs from the fin's tip",
+        needed_with=(
+            _BOAT_NEEDS,
+            NeededWith(
+                "limits.draught",
+                "in boat axes: the draught is counted from her waterline",
+                unless="boat",
+            ),
+            _RIBS_NEED,
+        ),
     )
     pocket_depth: float = key(
         "from the bulb's crown down to the pocket's floor",
@@ -63,6 +103,12 @@ class FinSection:
         example="6 mm",
         default="0 mm",
         source=f"{FORMAT}: the fin stands on the crown",
+        only_with=OnlyWith(
+            {"joint": "pocket"},
+            read='a pocket_depth with joint = "through"',
+            expected="no pocket where the blade goes right through",
+            remedy="Take pocket_depth out; tip_z is then the level of the bulb's underside.",
+        ),
     )
     pocket_clearance: float = key(
         "gap on each side of the fin",
@@ -92,7 +138,9 @@ class FinSection:
         "20",
         example="0.40",
         default="0.40",
+        default_unless="boat",
         source=COMMON,
+        not_with={"bulb.mass_centre_x": "both say where the mass centre comes"},
     )
     elastic_axis: float = key(
         "where the fin twists about, as a fraction of the chord",
@@ -103,10 +151,13 @@ class FinSection:
         default="0.366",
         source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592",
     )
-    material: Literal["metal", "wood", "laminate"] | None = key("what the screws hold in", "choice")
+    material: Literal["metal", "wood", "laminate"] | None = key(
+        "what the screws hold in", "choice", left_out="not said"
+    )
     joint: Literal["pocket", "through"] | None = key(
         "whether the blade ends in a pocket, or goes right through a bulb of two halves; left out: in a pocket",
         "choice",
+        left_out="pocket",
         rare=True,
     )
     bond_line: float | None = key(
@@ -115,6 +166,12 @@ class FinSection:
         "0 mm",
         "5 mm",
         example="0.2 mm",
+        only_with=OnlyWith(
+            {"joint": "through"},
+            read='bond_line without joint = "through"',
+            expected="a bond line only where two halves are bonded",
+            remedy='Add joint = "through" under [fin], or take bond_line out.',
+        ),
         rare=True,
     )
     root_chord: float | None = key(
@@ -124,7 +181,8 @@ class FinSection:
         "10 m",
         example="85 mm",
         rare=True,
-        needs="boat",
+        only_with=_ROOT_ONLY_WITH,
+        needed_with=_ROOT_NEEDED_WITH,
     )
     root_thickness: float | None = key(
         "NACA four-digit section at the root",
@@ -133,10 +191,18 @@ class FinSection:
         "2 m",
         example="9 mm",
         rare=True,
-        needs="boat",
+        only_with=_ROOT_ONLY_WITH,
+        needed_with=_ROOT_NEEDED_WITH,
     )
     root_leading_edge_x: float | None = key(
-        "in boat axes", Dimension.LENGTH, "-50 m", "50 m", example="380 mm", rare=True, needs="boat"
+        "in boat axes",
+        Dimension.LENGTH,
+        "-50 m",
+        "50 m",
+        example="380 mm",
+        rare=True,
+        only_with=_ROOT_ONLY_WITH,
+        needed_with=_ROOT_NEEDED_WITH,
     )
     root_z: float | None = key(
         "level where it meets the hull",
@@ -145,7 +211,8 @@ class FinSection:
         "50 m",
         example="-50 mm",
         rare=True,
-        needs="boat",
+        only_with=_ROOT_ONLY_WITH,
+        needed_with=_ROOT_NEEDED_WITH,
     )
     mass: float | None = key(
         "the whole fin, weighed; or density, or a line of its own",
@@ -154,7 +221,14 @@ class FinSection:
         "20 t",
         example="210 g",
         rare=True,
-        needs="boat",
+        only_with=_MASS_ONLY_WITH,
+        needed_with=NeededWith(
+            "limits.fin_with_bulb",
+            unless="density",
+            read="nothing with limits.fin_with_bulb",
+            expected="{expected}, or fin.density",
+            remedy="Add mass as weighed under [fin]; it is then no line of [[weights]].",
+        ),
     )
     density: float | None = key(
         "of the whole fin, estimated",
@@ -163,7 +237,7 @@ class FinSection:
         "25000 kg/m3",
         example="1.6 g/cm3",
         rare=True,
-        needs="boat",
+        only_with=_MASS_ONLY_WITH,
     )
     overhang_forward: float | None = key(
         "largest, of the bulb's nose over the tip",
@@ -172,7 +246,7 @@ class FinSection:
         "20 m",
         example="140 mm",
         rare=True,
-        needs="boat",
+        only_with=_ONLY_WITH_BOAT,
     )
     overhang_aft: float | None = key(
         "largest, of the bulb's tail over the tip",
@@ -181,11 +255,22 @@ class FinSection:
         "20 m",
         example="160 mm",
         rare=True,
-        needs="boat",
+        only_with=_ONLY_WITH_BOAT,
     )
 
 
-@section("screws", step="joint", one="screw", most=24)
+@section(
+    "screws",
+    step="joint",
+    one="screw",
+    most=24,
+    only_with=OnlyWith(
+        {"fin.joint": "pocket"},
+        read='screws from below with joint = "through"',
+        expected="a blade that ends in a pocket, or no screws",
+        remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
+    ),
+)
 class ScrewSection:
     """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
     floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
@@ -247,10 +332,18 @@ class ScrewSection:
         "0.5 mm",
         "500 mm",
         example="14 mm",
+        needed_with=NeededWith(("washer_thickness", "washer_hole", "washer_density"), **_WASHER),
         rare=True,
     )
     washer_thickness: float | None = key(
-        "of the washer", Dimension.LENGTH, "0 mm", "100 mm", example="1.5 mm", above=True, rare=True
+        "of the washer",
+        Dimension.LENGTH,
+        "0 mm",
+        "100 mm",
+        example="1.5 mm",
+        above=True,
+        needed_with=NeededWith(("washer_diameter", "washer_hole", "washer_density"), **_WASHER),
+        rare=True,
     )
     washer_hole: float | None = key(
         "the washer's own; left out: hole_diameter",
@@ -298,7 +391,18 @@ class CrossPinSection:
     )
 
 
-@section("studs", step="joint", one="stud", most=24)
+@section(
+    "studs",
+    step="joint",
+    one="stud",
+    most=24,
+    only_with=OnlyWith(
+        {"fin.joint": "pocket"},
+        read='studs with joint = "through"',
+        expected="a blade that ends in a pocket, or no studs",
+        remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
+    ),
+)
 class StudSection:
     """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
 

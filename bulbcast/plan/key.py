@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Literal
 
+from bulbcast.plan.agreement import Condition, DefaultWith, NeededWith, OnlyWith
 from bulbcast.quantities import WORDS, Dimension, joined
 
 COMMON = "common practice, no source"
@@ -56,6 +58,8 @@ class Key:
 
     Attributes:
         name: Dotted, such as `bulb.target_mass`; `screws.at` stands for every screw's.
+        section: The section it stands in, "" at the top of the file.
+        leaf: Its name within the section.
         kind: How its value is written.
         about: What it means, briefly; the starter plan's comment.
         example: A value as it stands in the file, quotes included.
@@ -66,15 +70,25 @@ class Key:
         default: What is taken where it is left out, as typed; None where there is none, or where it
             depends on other figures and a later room settles it.
         source: Where the default comes from.
-        profiles: The profiles it belongs to; empty where it belongs to any.
+        only_with: What it says nothing without.
+        needed_with: What it may not be missing with.
+        not_with: Keys that may not stand beside it, each with the reason.
+        required_unless: Condition under which there is a plan without it after all.
+        default_with: Defaults that go before `default`, each under its condition.
+        default_unless: Condition under which `default` is not taken.
+        left_out: What leaving it out says where no default stands for it: a word, or the key whose word is then taken.
+        whole: Of a number that has to be whole, the texts of the fault: read, expected, remedy.
+        may_lack: True where its field may be None: a default is then taken only where the key says something.
         unknown: True where "unknown" is an answer, which stands for what is taken where the key is left out.
         rare: True where a first plan does without it.
-        needs: Section without which it says nothing; "" where it needs none.
         varied: Whether a study may vary it, or why not: "fixed" is read once for a whole study, "without effect"
             changes no figure of one.
+        step: Of the work, that of its section.
     """
 
     name: str
+    section: str = field(init=False)
+    leaf: str = field(init=False)
     kind: Kind
     about: str
     example: str
@@ -84,11 +98,24 @@ class Key:
     required: bool = False
     default: str | None = None
     source: str = ""
-    profiles: tuple[str, ...] = ()
+    only_with: tuple[OnlyWith, ...] = ()
+    needed_with: tuple[NeededWith, ...] = ()
+    not_with: Mapping[str, str] = field(default_factory=dict)
+    required_unless: Condition = ()
+    default_with: tuple[DefaultWith, ...] = ()
+    default_unless: Condition = ()
+    left_out: str = ""
+    whole: tuple[str, str, str] | None = None
+    may_lack: bool = False
     unknown: bool = False
     rare: bool = False
-    needs: str = ""
     varied: Varied = "yes"
+    step: str = ""
+
+    def __post_init__(self) -> None:
+        section, _, leaf = self.name.rpartition(".")
+        object.__setattr__(self, "section", section)
+        object.__setattr__(self, "leaf", leaf)
 
     @property
     def title(self) -> str:
@@ -96,14 +123,9 @@ class Key:
         return self.leaf.replace("_", " ").capitalize()
 
     @property
-    def section(self) -> str:
-        """The section it stands in, "" at the top of the file."""
-        return self.name.rpartition(".")[0]
-
-    @property
-    def leaf(self) -> str:
-        """Its name within the section."""
-        return self.name.rpartition(".")[2]
+    def acceptance(self) -> bool:
+        """Whether it is a sentence that has to be typed in full."""
+        return self.kind is Kind.CHOICE and len(self.choices) == 1
 
     @property
     def expected(self) -> str:

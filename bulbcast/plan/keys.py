@@ -7,10 +7,11 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from types import MappingProxyType
-from typing import TYPE_CHECKING, get_args, get_type_hints
+from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
+from bulbcast.plan.agreement import dotted, dotted_condition, settled
 from bulbcast.plan.declare import Section, declared_sections, register
-from bulbcast.plan.key import FORMAT, Key, Kind, Varied
+from bulbcast.plan.key import FORMAT, Key, Kind
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity
 
@@ -18,22 +19,31 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 register(
-    "",
-    [
-        Key(name="name", kind=Kind.TEXT, about="what the sheets call her", example='"Larkspittle"'),
-        Key(
-            name="display_units",
-            kind=Kind.CHOICE,
-            about="metric or imperial: for what people read; files are in mm",
-            example='"metric"',
-            choices=get_args(DisplayUnits),
-            default="metric",
-            source=FORMAT,
+    Section(
+        name="",
+        made=None,
+        keys=(
+            Key(
+                name="name",
+                kind=Kind.TEXT,
+                about="what the sheets call her",
+                example='"Larkspittle"',
+                step="plan",
+            ),
+            Key(
+                name="display_units",
+                kind=Kind.CHOICE,
+                about="metric or imperial: for what people read; files are in mm",
+                example='"metric"',
+                choices=get_args(DisplayUnits),
+                default="metric",
+                source=FORMAT,
+                step="plan",
+            ),
         ),
-    ],
-    made=None,
-    step="plan",
-    varied="without effect",
+        step="plan",
+        varied="without effect",
+    )
 )
 
 
@@ -57,20 +67,62 @@ def _in_order() -> dict[str, Section]:
     return ordered
 
 
-def _varied(part: Section) -> Varied:
-    """Whether a study may vary keys of a section; a part goes by its section."""
-    return declared_sections()[part.name.partition(".")[0]].varied
+def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
+    """A section with what holds for it on its keys, and each name that they agree with dotted.
+
+    Raises:
+        TypeError: There is no such key, section or word.
+    """
+    plain = {key.name: key for one in parts.values() for key in one.keys}
+
+    def name_of(name: str, words: tuple[str, ...] = ()) -> str:
+        found = next((one for one in (f"{part.name}.{name}", name) if one in plain), None)
+        if found is None and (words or name not in parts):
+            raise TypeError(f"[{part.name}] agrees with {name}, and there is no such key or section")
+        if found is not None and not set(words) <= set(plain[found].choices):
+            raise TypeError(f"[{part.name}] asks for a word that {found} does not have: {words}")
+        return found or name
+
+    for leaf in (leaf for group in part.one_of for leaf in group.keys):
+        if f"{part.name}.{leaf}" not in plain:
+            raise TypeError(f"[{part.name}] holds one of {leaf} and others, and there is no such key")
+    varied = parts[part.name.partition(".")[0]].varied
+
+    def agreed(key: Key) -> Key:
+        changed: dict[str, Any] = {} if varied == "yes" else {"varied": varied}
+        for conditions in ("only_with", "needed_with", "default_with"):
+            if given := getattr(key, conditions):
+                changed[conditions] = tuple(dotted(one, name_of) for one in given)
+        for condition in ("required_unless", "default_unless"):
+            if given := getattr(key, condition):
+                changed[condition] = dotted_condition(given, name_of)
+        if key.not_with:
+            changed["not_with"] = {name_of(name): why for name, why in key.not_with.items()}
+        if "." in key.left_out:
+            name_of(key.left_out)
+        return replace(key, **changed) if changed else key
+
+    return replace(
+        part,
+        keys=tuple(map(agreed, part.keys)),
+        only_with=tuple(dotted(one, name_of) for one in part.only_with),
+    )
 
 
-PARTS: Mapping[str, Section] = MappingProxyType(_in_order())
-"""Every section, and every part of one, in the order of the plan format."""
-KEYS: Mapping[str, Key] = MappingProxyType(
-    {
-        key.name: replace(key, varied=varied) if (varied := _varied(part)) != "yes" else key
-        for part in PARTS.values()
-        for key in part.keys
-    }
+_DECLARED = _in_order()
+PARTS: Mapping[str, Section] = MappingProxyType(
+    {name: _agreed(part, _DECLARED) for name, part in _DECLARED.items()}
 )
+"""Every section, and every part of one, in the order of the plan format."""
+KEYS: Mapping[str, Key] = MappingProxyType({key.name: key for part in PARTS.values() for key in part.keys})
+EXACTLY_ONE = {
+    f"{part.name}.{leaf}": tuple(f"{part.name}.{each}" for each in group.keys)
+    for part in PARTS.values()
+    for group in part.one_of
+    if group.nothing
+    for leaf in group.keys
+}
+"""Keys of which a plan holds exactly one, each with all of its group."""
 SECTIONS = tuple(name for name in PARTS if name and "." not in name)
 """The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
 REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
@@ -109,4 +161,19 @@ def section_keys(section: str) -> tuple[Key, ...]:
     Returns:
         Its keys; empty where there is no such section.
     """
-    return tuple(KEYS[key.name] for key in PARTS[section].keys) if section in PARTS else ()
+    return PARTS[section].keys if section in PARTS else ()
+
+
+def keys_only_with(ruler: str, word: str) -> tuple[str, ...]:
+    """The keys that say something only where another key has a certain word, by their leaves.
+
+    Args:
+        ruler: Dotted name of the other key. [-]
+        word: Its word. [-]
+    """
+    return tuple(
+        key.leaf
+        for key in KEYS.values()
+        for only in key.only_with
+        if word in settled(only.where).get(ruler, ())
+    )

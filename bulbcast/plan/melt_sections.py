@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from bulbcast.plan.agreement import OneOf, OnlyWith
 from bulbcast.plan.bulb_sections import WeighedSample
 from bulbcast.plan.declare import key, same_key, section
 from bulbcast.plan.key import COMMON, FORMAT
@@ -37,6 +38,21 @@ ACCEPT_UNKNOWN = "I accept the alloy with its spread"
 """What has to be typed before lead that nobody has weighed is poured."""
 
 Way = Literal["lift", "ladle", "tap"]
+
+_BURNT = OnlyWith(
+    {"fuel": ("propane", "butane", "paraffin")},
+    expected="{leaf} only where something is burnt",
+    remedy="Take {leaf} out, or name the fuel.",
+)
+
+
+def _spread_of(figure: str) -> OnlyWith:
+    return OnlyWith(
+        figure,
+        read=f"{{leaf}} without a {figure} that it belongs to",
+        expected=f"{{leaf}} only with a figure for {figure}",
+        remedy=f"Add {figure}, or take {{leaf}} out: the kind's own is then taken.",
+    )
 
 
 @section("melt", step="melt")
@@ -72,7 +88,20 @@ class MeltSection:
     )
 
 
-@section("scrap", step="melt", one="lot of scrap", most=100, varied="fixed")
+@section(
+    "scrap",
+    step="melt",
+    one="lot of scrap",
+    most=100,
+    varied="fixed",
+    one_of=(
+        OneOf(
+            ("density", "composition", "weighed"),
+            "Keep the one you trust most and take out the rest.",
+            expected="one at most of density, composition and weighed",
+        ),
+    ),
+)
 class ScrapSection:
     """One [[scrap]]: masses kg, `yield_` clean metal over gross mass, densities kg/m3.
 
@@ -104,7 +133,12 @@ class ScrapSection:
         unknown=True,
     )
     yield_spread: float | None = key(
-        "standard deviation; left out: the kind's own", Dimension.RATIO, "0 %", "50 %", example="2 %"
+        "standard deviation; left out: the kind's own",
+        Dimension.RATIO,
+        "0 %",
+        "50 %",
+        example="2 %",
+        only_with=_spread_of("yield"),
     )
     density: float | None = key(
         "of its metal; or unknown",
@@ -120,6 +154,7 @@ class ScrapSection:
         "0 g/cm3",
         "2 g/cm3",
         example="0.05 g/cm3",
+        only_with=_spread_of("density"),
     )
     composition: tuple[tuple[str, float], ...] | None = key(
         "parts per hundred by mass; or unknown", "table", example="{Pb = 97, Sb = 3}", unknown=True
@@ -163,7 +198,14 @@ class PotSection:
         example="75 %",
     )
     count: int = key(
-        "how many alike are on the fire at once", "number", "1", "20", example="1", default="1", source=FORMAT
+        "how many alike are on the fire at once",
+        "number",
+        "1",
+        "20",
+        example="1",
+        default="1",
+        source=FORMAT,
+        whole=("{typed}", "a whole number of pots", "Write count = {floor} or count = {next}."),
     )
     way: Way = key(
         "how the metal gets out: lifted and tipped, ladled, tapped or tilted on its stand",
@@ -181,7 +223,17 @@ class PotSection:
         source=COMMON,
     )
     ladle: float | None = key(
-        "lead that the ladle takes; left out: 2 kg", Dimension.MASS, "20 g", "50 kg", example="2 kg"
+        "lead that the ladle takes; left out: 2 kg",
+        Dimension.MASS,
+        "20 g",
+        "50 kg",
+        example="2 kg",
+        only_with=OnlyWith(
+            {"way": "ladle"},
+            read='{line} with way = "{word}"',
+            expected='a ladle only with way = "ladle"',
+            remedy='Write way = "ladle", or take ladle out.',
+        ),
     )
     heel: float | None = key(
         "that does not come out; left out: 0, 5 % when ladled", Dimension.MASS, "0 g", "1 t", example="300 g"
@@ -215,11 +267,28 @@ class BurnerSection:
         example="50 %",
         default="50 %",
         source="judgement: wind, a cold pot, a second start",
+        only_with=_BURNT,
     )
-    fuel_on_hand: float | None = key("in the bottle", Dimension.MASS, "0 g", "10 t", example="5 kg")
+    fuel_on_hand: float | None = key(
+        "in the bottle",
+        Dimension.MASS,
+        "0 g",
+        "10 t",
+        example="5 kg",
+        only_with=_BURNT,
+    )
 
 
-@section("pour", step="pour")
+@section(
+    "pour",
+    step="pour",
+    one_of=(
+        OneOf(
+            ("fill_time", "choke_diameter"),
+            "Keep choke_diameter where the sprue is made already, fill_time where not; each gives the other.",
+        ),
+    ),
+)
 class PourSection:
     """[pour]: temperatures degC, `fill_time` s, lengths m. `temperature` None: 50 C above the liquidus.
 

@@ -8,19 +8,13 @@ from __future__ import annotations
 
 from typing import Literal
 
+from bulbcast.plan.agreement import NeededWith, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import COMMON, FORMAT
 from bulbcast.quantities import Dimension
 
 ACCEPT_BOUND_WATER = "I accept the risk of steam from the bound water"
 """What has to be typed before lead is poured into a mould that keeps its bound water where that is a hold."""
-
-PLASTER_ONLY = (
-    "consistency", "purity", "purity_spread", "sand", "spare", "bucket", "reinforcement", "drying", "oven",
-    "scale_spread", "accept_bound_water",
-)  # fmt: skip
-
-SAND_ONLY = ("sand_kind", "sand_moisture", "cured_at", "cured_for")
 
 MouldMaterial = Literal["plaster", "sand"]
 
@@ -35,6 +29,16 @@ Drying = Literal["air", "baked"]
 SandKind = Literal["oil-bonded", "dried"]
 
 CoreMaterial = Literal["plaster", "steel", "sand"]
+
+
+_ONLY = "{leaf} only with {ruler} = {owners}"
+_PLASTER = OnlyWith({"material": "plaster"}, expected=_ONLY)
+_SAND = OnlyWith({"material": "sand"}, expected=_ONLY)
+_CURED = OnlyWith(
+    {"sand_kind": "oil-bonded"},
+    expected="{leaf} only with oil-bonded sand",
+    remedy="Take {leaf} out: dried sand has no binder to cure; give its sand_moisture.",
+)
 
 
 @section("mould", step="mould")
@@ -58,6 +62,13 @@ class MouldSection:
         "choice",
         default="lying",
         source=COMMON,
+        only_with=OnlyWith(
+            {"kind": "closed"},
+            ("lying",),
+            read='{line} with kind = "open-halves"',
+            expected='orientation = "lying": an open half is poured with its flat face up',
+            remedy="Take orientation out.",
+        ),
     )
     split: Split | None = key(
         "plane of the bulb it parts along; left out: upper-lower, port-starboard for open halves", "choice"
@@ -77,7 +88,14 @@ class MouldSection:
         example="40 mm",
     )
     cover: float | None = key(
-        "over the pattern; left out: as the wall", Dimension.LENGTH, "0 mm", "1 m", example="30 mm"
+        "over the pattern; left out: as the wall",
+        Dimension.LENGTH,
+        "0 mm",
+        "1 m",
+        example="30 mm",
+        only_with=OnlyWith(
+            {"kind": "closed"}, expected=_ONLY, remedy="Take cover out: nothing lies over an open half."
+        ),
     )
     foundry_from: float = key(
         "a piece poured at once that is heavier is a foundry's work",
@@ -88,7 +106,16 @@ class MouldSection:
         default="100 kg",
         source="judgement",
     )
-    core: CoreMaterial | None = key("of cored pocket and holes; left out: taken as plaster", "choice")
+    core: CoreMaterial | None = key(
+        "of cored pocket and holes; left out: taken as plaster",
+        "choice",
+        only_with=OnlyWith(
+            {"fin.pocket": "cored", "screws.hole": "cored"},
+            read="core where nothing is cored",
+            expected="core only with a cored pocket or a cored hole",
+            remedy='Take core out, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
+        ),
+    )
     consistency: float | None = key(
         "parts of water to 100 of plaster, by mass",
         "number",
@@ -97,6 +124,7 @@ class MouldSection:
         example="70",
         default="70",
         source="plaster makers' tables: 70 for moulds, 60 to 80 in use",
+        only_with=_PLASTER,
     )
     purity: float | None = key(
         "hemihydrate in the plaster",
@@ -106,6 +134,7 @@ class MouldSection:
         example="95 %",
         default="95 %",
         source="judgement; a test bar from the bag gives it",
+        only_with=_PLASTER,
     )
     purity_spread: float | None = key(
         "standard deviation of the purity",
@@ -115,6 +144,7 @@ class MouldSection:
         example="5 %",
         default="5 %",
         source="judgement",
+        only_with=_PLASTER,
     )
     sand: float | None = key(
         "dry sand or silica in the mix, of the plaster's mass",
@@ -124,6 +154,7 @@ class MouldSection:
         example="30 %",
         default="0 %",
         source=f"{FORMAT}: plain plaster",
+        only_with=_PLASTER,
     )
     spare: float | None = key(
         "mixed beyond the block",
@@ -133,6 +164,7 @@ class MouldSection:
         example="10 %",
         default="10 %",
         source=COMMON,
+        only_with=_PLASTER,
     )
     bucket: float | None = key(
         "in which the plaster is mixed; filled to 60 %",
@@ -142,6 +174,7 @@ class MouldSection:
         example="10 l",
         default="10 l",
         source=COMMON,
+        only_with=_PLASTER,
     )
     reinforcement: float | None = key(
         "steel mesh or bar cast into each part",
@@ -151,8 +184,13 @@ class MouldSection:
         example="250 g",
         default="0 g",
         source=f"{FORMAT}: none",
+        only_with=_PLASTER,
     )
-    drying: Drying | None = key("air or baked: no default, for the trade disagrees", "choice")
+    drying: Drying | None = key(
+        "air or baked: no default, for the trade disagrees",
+        "choice",
+        only_with=_PLASTER,
+    )
     oven: float | None = key(
         "of the oven for a baked mould",
         Dimension.TEMPERATURE,
@@ -161,6 +199,10 @@ class MouldSection:
         example="160 C",
         default="160 C",
         source="judgement: above the 100 to 130 C of the change to hemihydrate, below 180 C",
+        only_with=(
+            _PLASTER,
+            OnlyWith({"drying": "baked"}, expected=_ONLY, remedy="Take oven out: no oven takes part."),
+        ),
     )
     scale_spread: float | None = key(
         "standard deviation of one reading of the scale the parts are weighed on",
@@ -170,19 +212,45 @@ class MouldSection:
         example="1 g",
         default="1 g",
         source="judgement: a kitchen scale",
+        only_with=_PLASTER,
     )
     accept_bound_water: str | None = key(
         "typed in full, releases the hold on air drying in a closed mould, with a plaster core, or above 5 kg",
         "choice",
         choices=(ACCEPT_BOUND_WATER,),
+        only_with=(
+            _PLASTER,
+            OnlyWith(
+                {"drying": "air"},
+                expected=_ONLY,
+                remedy="Take accept_bound_water out: baking drives the bound water out.",
+            ),
+        ),
     )
-    sand_kind: SandKind | None = key("of a sand mould: oil-bonded or dried; never green", "choice")
+    sand_kind: SandKind | None = key(
+        "of a sand mould: oil-bonded or dried; never green",
+        "choice",
+        only_with=_SAND,
+        needed_with=NeededWith(
+            {"material": "sand"},
+            expected='one of "oil-bonded" or "dried", which material = "sand" needs',
+            remedy='Add sand_kind = "oil-bonded", say; green sand is moist, and no plan is made for it.',
+        ),
+    )
     sand_moisture: float | None = key(
         "of dried sand, measured on a sample weighed before and after drying hot",
         Dimension.RATIO,
         "0 %",
         "20 %",
         example="0.3 %",
+        only_with=(
+            _SAND,
+            OnlyWith(
+                {"sand_kind": "dried"},
+                expected="sand_moisture only with dried sand",
+                remedy="Take sand_moisture out: an oil-bonded sand is mixed without water.",
+            ),
+        ),
     )
     cured_at: float | None = key(
         "at which an oil-bonded sand mould was cured, by its binder's maker; without it there is no pour card",
@@ -190,6 +258,7 @@ class MouldSection:
         "0 C",
         "400 C",
         example="210 C",
+        only_with=(_SAND, _CURED),
     )
     cured_for: float | None = key(
         "for how long it was cured so; without it there is no pour card",
@@ -197,6 +266,7 @@ class MouldSection:
         "1 min",
         "1000 h",
         example="3 h",
+        only_with=(_SAND, _CURED),
     )
 
 

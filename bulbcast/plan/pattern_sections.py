@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from bulbcast.plan.agreement import DefaultWith, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import COMMON, FORMAT
 from bulbcast.quantities import Dimension
@@ -16,6 +17,21 @@ PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
 """Materials that a printer takes, as materials/patterns.toml names them."""
 
 PAPER_NAMES = ("A4", "A3", "letter")
+
+
+_PARTED = OnlyWith(
+    {"plane": ("horizontal", "vertical")},
+    ("none",),
+    read='{line} with plane = "none"',
+    expected="{leaf} only where the pattern parts",
+    remedy="Take {leaf} out, or choose a plane.",
+)
+_PLATE = OnlyWith(
+    "plate_thickness",
+    read="{leaf} without plate_thickness",
+    expected="the centre plate's thickness with it, or neither",
+    remedy='Add plate_thickness = "2 mm", say, or take {leaf} out.',
+)
 
 
 @section("pattern", step="pattern")
@@ -34,6 +50,22 @@ class PatternSection:
         example="-0.05 %",
         default="-0.05 %",
         source="judgement: baked plaster, the side that casts heavy, until [mould] says which",
+        default_with=(
+            DefaultWith(
+                {"mould.material": "sand"}, "0 %", f"{FORMAT}: a sand mould neither grows nor shrinks"
+            ),
+            DefaultWith(
+                {"mould.drying": "air"},
+                "0.20 %",
+                "judgement: plaster dried in air grows on setting; spread 0.20 %",
+            ),
+            DefaultWith({"mould.drying": "baked"}, "-0.05 %", "judgement: baked plaster; spread 0.20 %"),
+            DefaultWith(
+                "mould",
+                "-0.05 %",
+                "judgement: baked plaster, the side that casts heavy, until [mould] drying says which",
+            ),
+        ),
     )
     finish: float | None = key(
         "filed off all over; left out: 0.5 % of the diameter, 0.1 to 0.5 mm",
@@ -89,12 +121,14 @@ class PartingSection:
         example="0 mm",
         default="0 mm",
         source=f"{FORMAT}: on the axis, where every section is widest",
+        only_with=_PARTED,
     )
     register: Literal["dowels", "keys", "none"] = key(
         "what brings the halves together: loose dowels in holes, or printed keys",
         "choice",
         default="dowels",
         source="common practice, no source: both halves then lie flat on a moulding board",
+        only_with=_PARTED,
     )
     dowel: float | None = key(
         "diameter of the dowels or keys; left out: by the pattern's size",
@@ -177,7 +211,16 @@ class PrinterSection:
         "flat face down, or on end; left out: whichever needs fewer pieces, lying if equal", "choice"
     )
     pieces: float | None = key(
-        "along the axis; left out: as few as the bed allows", "number", "1", "40", example="2"
+        "along the axis; left out: as few as the bed allows",
+        "number",
+        "1",
+        "40",
+        example="2",
+        whole=(
+            "{line}",
+            "a whole number of pieces",
+            "Write pieces = {round}, or leave it out for as few as the bed allows.",
+        ),
     )
     material: str = key(
         "what it is printed in",
@@ -303,7 +346,14 @@ class RibsSection:
     """
 
     count: float = key(
-        "ribs from root to tip, both among them", "number", "2", "60", example="5", default="5", source=COMMON
+        "ribs from root to tip, both among them",
+        "number",
+        "2",
+        "60",
+        example="5",
+        default="5",
+        source=COMMON,
+        whole=("{typed}", "a whole number of ribs", "Set count = {round}."),
     )
     skin: float = key(
         "thickness of planking or laminate over the ribs",
@@ -323,6 +373,7 @@ class RibsSection:
         "1 mm",
         "5 m",
         example="25 mm",
+        only_with=_PLATE,
     )
     plate_at: float = key(
         "middle of the centre plate, as a fraction of the chord",
@@ -334,4 +385,5 @@ class RibsSection:
         source=f"{FORMAT}: where the four-digit section is thickest",
         above=True,
         below=True,
+        only_with=_PLATE,
     )

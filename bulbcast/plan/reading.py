@@ -6,21 +6,20 @@ faulty still counts as given, so that one slip makes one message and not a train
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, cast
 
 from bulbcast.plan.answering import answers_of
 from bulbcast.plan.answers import Answers
-from bulbcast.plan.boat_sections import HULL_KEYS, WAYS
-from bulbcast.plan.consistency import SHAPE_GROUP, check_consistency
+from bulbcast.plan.consistency import check_consistency, default_holds, holds
 from bulbcast.plan.document import take_apart
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import filled, lots_weighed
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS, PARTS, REPEATED, SECTIONS
-from bulbcast.plan.mould_consistency import default_applies, growth_of_mould
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.quantities import DisplayUnits, read_quantity_of
+from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -94,62 +93,57 @@ def _sections_of(answers: Answers) -> dict[str, Any]:
 
 def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
     """Fill in the fixed defaults, in the order of the plan format, and tell each."""
-    for key in KEYS.values():
-        if key.name == "name" and "name" not in answers.given:
-            stem = PurePath(answers.source).stem
-            if not stem.strip() or not stem.isprintable():
-                stem = "unnamed"
-            answers.values["name"] = stem
-            yield DefaultTaken(key="name", value=stem, source="the file's name")
-        elif key.name == "water.kind" and "water.density" in answers.given:
-            answers.values["water.kind"] = "given"
-        elif key.name == "water.density" and key.name not in answers.given:
-            yield _water_of_its_kind(answers)
-        elif key.name == "pattern.mould_expansion" and "mould" in answers.sections:
+    for key in _with_default():
+        if key.name == "name":
             if key.name not in answers.given:
-                value, source = growth_of_mould(answers)
-                answers.values[key.name] = _default_value(key, value)
-                yield DefaultTaken(key=key.name, value=value, source=source)
-        elif key.default is not None and _applies(answers, key):
+                yield _named_by_its_file(answers)
+        elif key.name == "water.density":
+            if key.name in answers.given:
+                answers.values["water.kind"] = "given"
+            else:
+                yield _water_of_its_kind(answers)
+        else:
             for place in _places(answers, key):
-                if place not in answers.given:
-                    answers.values[place] = _default_value(key, key.default)
-                    yield DefaultTaken(key=place, value=key.default, source=key.source)
+                if place not in answers.given and default_holds(answers, key, place):
+                    met = (one for one in key.default_with if holds(answers, one.where, place))
+                    taken = next(met, None)
+                    value, source = (taken.value, taken.source) if taken else (key.default or "", key.source)
+                    answers.values[place] = _default_value(key.kind, key.dimensions, value)
+                    yield DefaultTaken(key=place, value=value, source=source)
 
 
-def _applies(answers: Answers, key: Key) -> bool:
-    """False where another key already settles what this default would."""
-    if key.name == "bulb.fineness":
-        return not answers.given.intersection(SHAPE_GROUP)
-    if key.name == "fin.carry_at":
-        # With the boat, the place comes from her trim where none is asked for.
-        return "bulb.mass_centre_x" not in answers.given and "boat" not in answers.sections
-    if key.name == "water.kind":
-        return "water.density" not in answers.given
-    if key.section == "boat":
-        way = next((way for way in WAYS if way in answers.given), "")
-        return key.leaf in HULL_KEYS.get(way, ())
-    if key.section == "alloy.weighed":
-        return "alloy.weighed" in answers.given
-    if key.section == "mould" and not default_applies(answers, key):
-        return False
-    if key.name == "burner.fuel_margin" and answers.word("burner.fuel") == "electric":
-        return False
-    if key.section == "scrap.weighed":
-        return True  # at each lot that has one
-    return key.section in ALWAYS or key.section in answers.sections
+@cache
+def _with_default() -> tuple[Key, ...]:
+    """The keys with a default: a fixed one, or that of the file's name and of the kind of water."""
+    return tuple(
+        key for key in KEYS.values() if key.default is not None or key.name in ("name", "water.density")
+    )
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
+    """Where a key's default is taken, if nothing stands there: in every section that stands or always is there."""
+    if key.section == "alloy.weighed":
+        return [key.name] if key.section in answers.given else []
     if key.section == "scrap.weighed":
         return [f"{place}.{key.leaf}" for place in lots_weighed(answers)]
-    return [f"{place}.{key.leaf}" for place in answers.places(key.section)] if key.section else [key.name]
+    if key.section in REPEATED:
+        return [f"{place}.{key.leaf}" for place in answers.places(key.section)]
+    return [key.name] if key.section in ALWAYS or key.section in answers.sections else []
 
 
-def _default_value(key: Key, text: str) -> float | str:
-    if key.kind is Kind.QUANTITY:
-        return read_quantity_of(text, key.dimensions)[1]
-    return float(text) if key.kind is Kind.NUMBER else text
+@cache
+def _default_value(kind: Kind, dimensions: tuple[Dimension, ...], text: str) -> float | str:
+    if kind is Kind.QUANTITY:
+        return read_quantity_of(text, dimensions)[1]
+    return float(text) if kind is Kind.NUMBER else text
+
+
+def _named_by_its_file(answers: Answers) -> DefaultTaken:
+    stem = PurePath(answers.source).stem
+    if not stem.strip() or not stem.isprintable():
+        stem = "unnamed"
+    answers.values["name"] = stem
+    return DefaultTaken(key="name", value=stem, source="the file's name")
 
 
 def _water_of_its_kind(answers: Answers) -> DefaultTaken:

@@ -6,11 +6,28 @@ and is settled by the room that owns the rule, which also says so in the report.
 
 from __future__ import annotations
 
+from bulbcast.plan.agreement import OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.quantities import Dimension
 
 
-@section("rudder", step="boat")
+def _with_boat(section_name: str) -> OnlyWith:
+    return OnlyWith(
+        "boat",
+        read=f"a {section_name} without [boat]",
+        expected="[boat] with it, or neither",
+        remedy=f"Add [boat] with the hull, or take [{section_name}] out.",
+    )
+
+
+@section(
+    "rudder",
+    step="boat",
+    one_of=(
+        OneOf(("mass", "density"), "Keep mass where the blade has been weighed, density where it has not."),
+    ),
+    only_with=_with_boat("rudder"),
+)
 class RudderSection:
     """[rudder]: the blade, in boat axes. Lengths m, `mass` kg or `density` kg/m3, never both."""
 
@@ -65,7 +82,7 @@ class RudderSection:
     )
 
 
-@section("rig", step="boat")
+@section("rig", step="boat", only_with=_with_boat("rig"))
 class RigSection:
     """[rig]: what heels her. Area m2, levels m in boat axes, air kg/m3, wind m/s, leeway rad.
 
@@ -104,6 +121,12 @@ class RigSection:
         "text",
         example="measured on a like rig",
         varied="without effect",
+        only_with=OnlyWith(
+            "force_coefficient",
+            read="a source without force_coefficient",
+            expected="the coefficient that it is the source of",
+            remedy="Add force_coefficient = 1.2, say, or take the source out.",
+        ),
     )
     heel_exponent: float = key(
         "power of cos(heel) by which the wind's moment falls",

@@ -8,47 +8,52 @@ from __future__ import annotations
 
 from typing import Literal
 
+from bulbcast.plan.agreement import NeededWith, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.quantities import Dimension
-
-SECTION_KEYS: dict[str, tuple[str, ...]] = {
-    "solid": ("modulus", "shear_modulus", "allowable", "material"),
-    "tube-cored": (
-        "modulus", "shear_modulus", "allowable", "material", "tube", "tube_outer", "tube_inner", "tube_at",
-        "tube_modulus", "tube_shear_modulus", "tube_allowable",
-    ),
-    "given": (
-        "bending_stiffness", "torsion_stiffness", "fore_and_aft_stiffness", "modulus", "allowable", "material",
-    ),
-}  # fmt: skip
-"""Keys of [strength] that belong to each way of giving the fin's section."""
-
-SECTION_NEEDS: dict[str, tuple[str, ...]] = {
-    "solid": ("modulus", "shear_modulus"),
-    "tube-cored": ("tube_outer", "tube_inner", "tube_modulus", "tube_shear_modulus"),
-    "given": ("bending_stiffness", "torsion_stiffness"),
-}
-"""Those of them without which there is no beam."""
-
-BEAM_KEYS = ("largest_deflection", "largest_twist")
-"""Keys of [strength] that only a beam has a use for."""
 
 GROUNDINGS = ("vertical_grounding", "longitudinal_grounding", "sideways_grounding")
 """Keys of [strength] for a blow of the ground, which a beam or a joint with screws has a use for."""
 
-JOINT_KEYS = (
-    "bearing_limit",
-    "tightened_to",
-    "screw_allowable",
-    "thread_in",
-    "thread_shear_allowable",
-    "grain",
-    "wood_moisture",
+_BEAM = OnlyWith(
+    "section",
+    read="{leaf} without section",
+    expected="{leaf} only where the fin is calculated as a beam",
+    remedy='Add section = "solid", "tube-cored" or "given" under [strength], or take {leaf} out.',
 )
-"""Keys of [strength] that only screws have a use for."""
+_BLOW = OnlyWith(
+    ("section", "screws"),
+    read="{leaf} without section and without [[screws]]",
+    expected="{leaf} only where fin or joint is calculated",
+    remedy='Add section = "solid", "tube-cored" or "given" under [strength], or take {leaf} out.',
+)
+_SCREWED = OnlyWith(
+    "screws",
+    read="{leaf} without [[screws]]",
+    expected="{leaf} only where screws hold the bulb",
+    remedy="Take {leaf} out, or add [[screws]].",
+)
+_WOODEN = OnlyWith(
+    {"thread_in": "wood"},
+    read="{leaf} without wood",
+    expected="{leaf} only where the screws hold in wood",
+    remedy='Take it out, or write thread_in = "wood".',
+)
+_TUBE = {"section": "tube-cored"}
+_GIVEN = {"section": "given"}
+_OF_ONE_STUFF = {"section": ("solid", "tube-cored")}
 
 
-@section("strength", step="joint")
+@section(
+    "strength",
+    step="joint",
+    only_with=OnlyWith(
+        ("strength.section", "screws"),
+        read="no section, and no [[screws]]",
+        expected="a fin to calculate as a beam, or screws, or both",
+        remedy='Add section = "solid", "tube-cored" or "given", or take [strength] out.',
+    ),
+)
 class StrengthSection:
     """[strength]: the fin as a beam and the joint. Stresses and moduli Pa, stiffness N m2, lengths m,
     forces N, masses kg, `largest_twist` rad; `tube_at` a fraction of the chord, groundings multiples of the
@@ -56,43 +61,47 @@ class StrengthSection:
 
     section: Literal["solid", "tube-cored", "given"] | None = key("how the fin is made, as a beam", "choice")
     material: str | None = key(
-        "of the fin, round the tube", "text", example="steel plate", varied="without effect"
+        "of the fin, round the tube",
+        "text",
+        example="steel plate",
+        varied="without effect",
+        only_with=_BEAM,
     )
     modulus: float | None = key(
-        "Young's, of the material along the span", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="200 GPa"
+        "Young's, of the material along the span",
+        Dimension.PRESSURE,
+        "0 GPa",
+        "1500 GPa",
+        example="200 GPa",
+        only_with=_BEAM,
+        needed_with=(
+            NeededWith({"section": "solid"}),
+            NeededWith("shear_modulus", "which goes with shear_modulus", also=_TUBE),
+        ),
     )
     shear_modulus: float | None = key(
-        "of the material", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="77 GPa"
+        "of the material",
+        Dimension.PRESSURE,
+        "0 GPa",
+        "1500 GPa",
+        example="77 GPa",
+        only_with=(_BEAM, OnlyWith(_OF_ONE_STUFF)),
+        needed_with=(
+            NeededWith({"section": "solid"}),
+            NeededWith("modulus", "which goes with modulus", also=_TUBE),
+        ),
     )
     allowable: float | None = key(
-        "stress not to be passed", Dimension.PRESSURE, "0 MPa", "10 GPa", example="150 MPa", above=True
-    )
-    allowable_source: str | None = key(
-        "where the allowables come from", "text", example="mill certificate, halved", varied="without effect"
-    )
-    tube: str | None = key("what the tube is of", "text", example="carbon tube", varied="without effect")
-    tube_outer: float | None = key(
-        "outside diameter of the tube", Dimension.LENGTH, "0 mm", "1 m", example="8 mm", above=True
-    )
-    tube_inner: float | None = key(
-        "inside diameter; 0 for a rod", Dimension.LENGTH, "0 mm", "1 m", example="6 mm"
-    )
-    tube_at: float | None = key(
-        "its axis, as a fraction of the chord", "number", "0", "1", example="0.3", above=True, below=True
-    )
-    tube_modulus: float | None = key(
-        "Young's, of the tube", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="110 GPa", above=True
-    )
-    tube_shear_modulus: float | None = key(
-        "of the tube", Dimension.PRESSURE, "0 GPa", "1500 GPa", example="5 GPa", above=True
-    )
-    tube_allowable: float | None = key(
-        "stress in the tube not to be passed",
+        "stress not to be passed",
         Dimension.PRESSURE,
         "0 MPa",
         "10 GPa",
-        example="400 MPa",
+        example="150 MPa",
         above=True,
+        only_with=_BEAM,
+    )
+    allowable_source: str | None = key(
+        "where the allowables come from", "text", example="mill certificate, halved", varied="without effect"
     )
     bending_stiffness: float | None = key(
         "EI, to port and starboard",
@@ -101,12 +110,92 @@ class StrengthSection:
         "1000000000 N m2",
         example="60 N m2",
         above=True,
+        only_with=(_BEAM, OnlyWith(_GIVEN)),
+        needed_with=_GIVEN,
     )
     torsion_stiffness: float | None = key(
-        "GJ, in torsion", Dimension.STIFFNESS, "0 N m2", "1000000000 N m2", example="25 N m2", above=True
+        "GJ, in torsion",
+        Dimension.STIFFNESS,
+        "0 N m2",
+        "1000000000 N m2",
+        example="25 N m2",
+        above=True,
+        only_with=(_BEAM, OnlyWith(_GIVEN)),
+        needed_with=_GIVEN,
     )
     fore_and_aft_stiffness: float | None = key(
-        "EI, fore and aft", Dimension.STIFFNESS, "0 N m2", "1000000000 N m2", example="900 N m2", above=True
+        "EI, fore and aft",
+        Dimension.STIFFNESS,
+        "0 N m2",
+        "1000000000 N m2",
+        example="900 N m2",
+        above=True,
+        only_with=(_BEAM, OnlyWith(_GIVEN)),
+    )
+    tube: str | None = key(
+        "what the tube is of",
+        "text",
+        example="carbon tube",
+        varied="without effect",
+        only_with=(_BEAM, OnlyWith(_TUBE)),
+    )
+    tube_outer: float | None = key(
+        "outside diameter of the tube",
+        Dimension.LENGTH,
+        "0 mm",
+        "1 m",
+        example="8 mm",
+        above=True,
+        only_with=(_BEAM, OnlyWith(_TUBE)),
+        needed_with=_TUBE,
+    )
+    tube_inner: float | None = key(
+        "inside diameter; 0 for a rod",
+        Dimension.LENGTH,
+        "0 mm",
+        "1 m",
+        example="6 mm",
+        only_with=(_BEAM, OnlyWith(_TUBE)),
+        needed_with=_TUBE,
+    )
+    tube_at: float | None = key(
+        "its axis, as a fraction of the chord",
+        "number",
+        "0",
+        "1",
+        example="0.3",
+        above=True,
+        below=True,
+        only_with=(_BEAM, OnlyWith(_TUBE)),
+    )
+    tube_modulus: float | None = key(
+        "Young's, of the tube",
+        Dimension.PRESSURE,
+        "0 GPa",
+        "1500 GPa",
+        example="110 GPa",
+        above=True,
+        only_with=(_BEAM, OnlyWith(_TUBE)),
+        needed_with=_TUBE,
+    )
+    tube_shear_modulus: float | None = key(
+        "of the tube",
+        Dimension.PRESSURE,
+        "0 GPa",
+        "1500 GPa",
+        example="5 GPa",
+        above=True,
+        only_with=(_BEAM, OnlyWith(_TUBE)),
+        needed_with=_TUBE,
+    )
+    tube_allowable: float | None = key(
+        "stress in the tube not to be passed",
+        Dimension.PRESSURE,
+        "0 MPa",
+        "10 GPa",
+        example="400 MPa",
+        above=True,
+        only_with=(_BEAM, OnlyWith(_TUBE)),
     )
     largest_deflection: float | None = key(
         "of the bulb's centre at 90 degrees of heel",
@@ -115,9 +204,16 @@ class StrengthSection:
         "10 m",
         example="15 mm",
         above=True,
+        only_with=_BEAM,
     )
     largest_twist: float | None = key(
-        "of the tip at 90 degrees of heel", Dimension.ANGLE, "0 deg", "45 deg", example="1 deg", above=True
+        "of the tip at 90 degrees of heel",
+        Dimension.ANGLE,
+        "0 deg",
+        "45 deg",
+        example="1 deg",
+        above=True,
+        only_with=_BEAM,
     )
     vertical_grounding: float | None = key(
         "she comes down on the bulb with so many times her weight",
@@ -126,6 +222,7 @@ class StrengthSection:
         "100",
         example="2",
         above=True,
+        only_with=_BLOW,
     )
     longitudinal_grounding: float | None = key(
         "she runs the bulb's nose aground with so many times her weight",
@@ -134,6 +231,7 @@ class StrengthSection:
         "100",
         example="1",
         above=True,
+        only_with=_BLOW,
     )
     sideways_grounding: float | None = key(
         "the bulb's nose is struck from the side with so many times her weight",
@@ -142,9 +240,21 @@ class StrengthSection:
         "100",
         example="0.5",
         above=True,
+        only_with=_BLOW,
     )
     grounded_mass: float | None = key(
-        "brought to rest; left out: boat and bulb", Dimension.MASS, "1 g", "1000 t", example="420 kg"
+        "brought to rest; left out: boat and bulb",
+        Dimension.MASS,
+        "1 g",
+        "1000 t",
+        example="420 kg",
+        only_with=_BLOW,
+        needed_with=NeededWith(
+            GROUNDINGS,
+            "which {given} needs where no boat is given",
+            also=("section", "screws"),
+            unless="boat",
+        ),
     )
     bearing_limit: float | None = key(
         "what the lead bears under head or washer for months; left out: by the alloy",
@@ -153,6 +263,7 @@ class StrengthSection:
         "10 GPa",
         example="1 MPa",
         above=True,
+        only_with=_SCREWED,
     )
     tightened_to: float | None = key(
         "preload of each screw; left out, the bearing on the lead is not judged",
@@ -160,6 +271,7 @@ class StrengthSection:
         "0 N",
         "1000 kN",
         example="200 N",
+        only_with=_SCREWED,
     )
     screw_allowable: float | None = key(
         "tension in a screw not to be passed",
@@ -168,9 +280,13 @@ class StrengthSection:
         "10 GPa",
         example="200 MPa",
         above=True,
+        only_with=_SCREWED,
     )
     thread_in: Literal["metal", "wood", "bonded"] | None = key(
-        "what holds the screws; left out: by fin.material", "choice"
+        "what holds the screws; left out: by fin.material",
+        "choice",
+        only_with=_SCREWED,
+        left_out="fin.material",
     )
     thread_shear_allowable: float | None = key(
         "shear of what is threaded, or of the bond, not to be passed",
@@ -179,14 +295,27 @@ class StrengthSection:
         "10 GPa",
         example="40 MPa",
         above=True,
+        only_with=_SCREWED,
+        not_with={"wood_specific_gravity": "both say what the wood holds"},
     )
     wood_specific_gravity: float | None = key(
-        "dry wood over water; of a wooden fin", "number", "0.1", "1.2", example="0.5"
+        "dry wood over water; of a wooden fin",
+        "number",
+        "0.1",
+        "1.2",
+        example="0.5",
+        only_with=_WOODEN,
     )
     grain: Literal["along the span", "across the span"] | None = key(
-        "of a wooden fin: along it, the screws stand in end grain", "choice"
+        "of a wooden fin: along it, the screws stand in end grain",
+        "choice",
+        only_with=(_WOODEN, _SCREWED),
     )
-    wood_moisture: Literal["dry", "wet"] | None = key("of a wooden fin in service; left out: wet", "choice")
+    wood_moisture: Literal["dry", "wet"] | None = key(
+        "of a wooden fin in service; left out: wet",
+        "choice",
+        only_with=(_WOODEN, _SCREWED),
+    )
 
 
 @section("limits", step="bulb")

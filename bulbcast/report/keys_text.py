@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bulbcast.plan.agreement import Condition, NeededWith, settled
 from bulbcast.plan.answer_words import nearest
+from bulbcast.plan.consistency import exclusive_groups
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS, PARTS, REPEATED, section_keys
-from bulbcast.quantities import WORDS
+from bulbcast.quantities import WORDS, joined
 from bulbcast.report.page import Page
 
 TOP = "top of the file"
@@ -80,6 +82,23 @@ def _left_out(key: Key) -> str:
     return "; required" if key.required else ""
 
 
+def _condition(where: Condition) -> str:
+    """A condition in the form in which the keys that meet it are written."""
+    parts = []
+    for name, words in settled(where).items():
+        shown = _bracketed(name) if name in PARTS else name
+        quoted = joined([f'"{word}"' for word in words], "or")
+        parts.append(f"{shown} = {quoted}" if words else shown)
+    return joined(parts, "or")
+
+
+def _needed(need: NeededWith) -> str:
+    words = _condition(need.where)
+    if need.also:
+        words += f", with {_condition(need.also)}"
+    return words + (f", unless with {_condition(need.unless)}" if need.unless else "")
+
+
 def _one(page: Page, key: Key) -> None:
     page.wrapped(key.name, code="1")
     page.line()
@@ -95,8 +114,12 @@ def _one(page: Page, key: Key) -> None:
     ]
     if key.source:
         rows.append(("Source", key.source))
-    if key.profiles:
-        rows.append(("Only with profile", ", ".join(key.profiles)))
+    rows += [("Only with", _condition(one.where)) for one in key.only_with]
+    rows += [("Needed with", _needed(one)) for one in key.needed_with]
+    if others := [
+        name for group in exclusive_groups() if key.name in group for name in group if name != key.name
+    ]:
+        rows.append(("Not with", joined(others, "or")))
     if key.unknown:
         rows.append(('"unknown"', "is an answer: the middle of the usual range, with its full spread"))
     rows.append(

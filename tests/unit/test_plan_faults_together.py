@@ -203,8 +203,8 @@ rake = "50 deg"
         "fin.tip_thickness",
         "fin.pocket_dept",
         "fin.rake",
-        "[alloy]",
         "bulb.max_at",
+        "[alloy]",
     ]
 
 

@@ -60,9 +60,7 @@ def test_every_line_the_starter_comments_out_may_be_taken_in():
     assert shown >= {
         key.leaf
         for key in KEYS.values()
-        if not key.profiles
-        and key.section in ("", "water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
-        and not key.rare
+        if key.section in ("", "water", "bulb", "alloy", "fin", "screws", "pattern", "melt") and not key.rare
     }
 
 

@@ -8,7 +8,8 @@ from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
 from bulbcast.foundry.mould.work import as_open_halves, taken_out
 from bulbcast.materials.plaster import bound_water, moulding_sand
-from bulbcast.plan.mould_sections import ACCEPT_BOUND_WATER, PLASTER_ONLY, MouldSection
+from bulbcast.plan.keys import keys_only_with
+from bulbcast.plan.mould_sections import ACCEPT_BOUND_WATER, MouldSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import length_up, round_mass
@@ -97,7 +98,8 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> list[Finding]:
         weight = sum(part.just_set for part in design.parts)
         # Keys that the plan gives and that a sand mould does not take.
         defaults = {one.key for one in plan.defaults}
-        given = [leaf for leaf in PLASTER_ONLY if getattr(design.section, leaf) is not None]
+        plaster = keys_only_with("mould.material", "plaster")
+        given = [leaf for leaf in plaster if getattr(design.section, leaf) is not None]
         out = taken_out([leaf for leaf in given if f"mould.{leaf}" not in defaults])
         return [
             PLASTER_LARGE(

@@ -1,0 +1,454 @@
+"""What two or three values of a plan must be to one another: an inside diameter below an outside one, a tip below a root."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from bulbcast.plan.answers import BESIDE_THE_SAMPLE
+from bulbcast.plan.filling import lots_weighed
+from bulbcast.plan.keys import KEYS, limits
+from bulbcast.quantities import Dimension, joined, read_quantity
+
+if TYPE_CHECKING:
+    from bulbcast.plan.answers import Answers
+
+_PUBLISHED_MAX_AT = (0.2, 0.3, 0.4, 0.5, 0.6)
+"""Places of the largest section for which the modified four-digit form's constants are published
+(NACA TR-492; NASA TM-4741)."""
+_SAME_PLACE = 1e-5
+"""Axes nearer than this are one place: less than anything is drilled to. [m]"""
+
+
+@dataclass(frozen=True, slots=True)
+class _Below:
+    """A value that has to be below another of its section.
+
+    Attributes:
+        less: Dotted key of the one.
+        more: Leaf of the other.
+        expected: What was expected.
+        remedy: How to mend it.
+        equal: Whether two of the same will do.
+        read: What was read.
+    """
+
+    less: str
+    more: str
+    expected: str
+    remedy: str
+    equal: bool = False
+    read: str = "{less} with {more}"
+
+    def __call__(self, answers: Answers) -> None:
+        section, _, leaf = self.less.rpartition(".")
+        for place in answers.places(section):
+            self.judge(answers, f"{place}.{leaf}", f"{place}.{self.more}")
+
+    def judge(self, answers: Answers, less: str, more: str) -> None:
+        one, other = answers.number(less), answers.number(more)
+        if one is None or other is None or one < other or (self.equal and one == other):
+            return
+        lines = {"less": answers.line(less), "more": answers.line(more)}
+        answers.fault(
+            less, read=self.read.format(**lines), expected=self.expected.format(**lines), remedy=self.remedy
+        )
+
+
+_THINNER = ("a thickness below the chord", "See whether the two are exchanged.")
+_UNDER_WATER = "Levels are upward from her waterline: those under water are negative."
+
+
+def _check_max_at(answers: Answers) -> None:
+    place, published = "bulb.max_at", _PUBLISHED_MAX_AT
+    max_at = answers.number(place)
+    if answers.word("bulb.profile") == "naca4mod" and max_at is not None and max_at not in published:
+        nearest = min(published, key=lambda each: abs(each - max_at))
+        answers.fault(
+            place,
+            read=answers.typed[place],
+            expected=f"one of {joined([f'{each:g}' for each in published], 'or')}, the published ones",
+            remedy=f"Write max_at = {nearest:g}, the nearest of them.",
+        )
+
+
+def _check_lean(answers: Answers) -> None:
+    """Pocket and screws lean against the bulb by rake and incidence together: no further than by rake alone."""
+    lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
+    _, most = limits("fin.rake", Dimension.ANGLE)
+    if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
+        answers.fault(
+            "bulb.incidence",
+            read=f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}",
+            expected=f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
+            "against the bulb",
+            remedy="Take less of one of them.",
+        )
+
+
+# Weighed samples
+
+
+def join_sample(answers: Answers) -> None:
+    """Take what stands in [alloy] beside a weighed sample as standing in it.
+
+    Args:
+        answers: Grows by those values, or by the faults. [-]
+    """
+    for beside, within in BESIDE_THE_SAMPLE.items():
+        leaf = beside.rpartition(".")[2]
+        if beside not in answers.given:
+            continue
+        if within in answers.given:
+            answers.fault(
+                beside,
+                read=f"{leaf} in [alloy] and in weighed",
+                expected="it once",
+                remedy="Take one of the two out.",
+            )
+        elif "alloy.weighed" not in answers.given:
+            answers.fault(
+                beside,
+                read=f"{leaf} without a weighed sample",
+                expected=f"{leaf} only with weighed",
+                remedy=f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}.",
+            )
+        else:
+            answers.given.add(within)
+            if beside in answers.values:
+                answers.values[within] = answers.values[beside]
+
+
+def _check_alloy_weighed(answers: Answers) -> None:
+    in_air, in_water = (answers.number(f"alloy.weighed.{leaf}") for leaf in ("in_air", "in_water"))
+    if in_air is not None and in_water is not None and in_water >= in_air:
+        answers.fault(
+            "alloy.weighed.in_water",
+            read=f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}",
+            expected="less in water than in air",
+            remedy="See whether the two are exchanged; in water the sample hangs clear of the bottom.",
+        )
+        return
+    _check_sample(answers, "alloy.weighed", f"readings that make {KEYS['alloy.density'].expected}")
+
+
+def _check_lots_weighed(answers: Answers) -> None:
+    for place in lots_weighed(answers):
+        _check_sample(answers, place, "two readings of one piece of lead")
+
+
+def _check_sample(answers: Answers, place: str, expected: str) -> None:
+    """A fault where the readings make a density that no lead alloy has."""
+    in_air, in_water, celsius, porosity = (
+        _or_default(answers, place, leaf)
+        for leaf in ("in_air", "in_water", "water_temperature", "sample_porosity")
+    )
+    if in_air is None or in_water is None or celsius is None or porosity is None:
+        return
+    from bulbcast.materials.alloys import WeighedSampleError, density_of_weighed_sample
+    from bulbcast.materials.water import fresh_water_density
+
+    try:
+        density_of_weighed_sample(
+            in_air=in_air,
+            in_water=in_water,
+            water_density=fresh_water_density(celsius),
+            sample_porosity=porosity,
+        )
+    except WeighedSampleError as error:
+        answers.fault(
+            place,
+            read=f"{answers.line(f'{place}.in_air')} with {answers.line(f'{place}.in_water')}",
+            expected=expected,
+            remedy=str(error),
+        )
+
+
+def _or_default(answers: Answers, place: str, leaf: str) -> float | None:
+    """The quantity read at a place, its default where it is left out, None where it is faulty."""
+    key = KEYS[f"alloy.weighed.{leaf}"]
+    if f"{place}.{leaf}" in answers.given or key.default is None:
+        return answers.number(f"{place}.{leaf}")
+    return read_quantity(key.default, key.dimensions[0])
+
+
+# Fastenings
+
+
+def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callable[[Answers], None]:
+    """Two of one direction on one axis: one of them was written twice, or one cannot be there."""
+
+    def check(answers: Answers) -> None:
+        known: list[tuple[str, tuple[float, ...]]] = []
+        for fastening in (place for section in sections for place in answers.places(section)):
+            figures = tuple(answers.number(f"{fastening}.{leaf}") for leaf in leaves)
+            place = tuple(figure for figure in figures if figure is not None)
+            if len(place) < len(leaves):
+                continue
+            other = next((one for one, there in known if _same_place(place, there)), None)
+            if other is None:
+                known.append((fastening, place))
+                continue
+            typed = " and ".join(answers.line(f"{fastening}.{leaf}") for leaf in leaves)
+            answers.fault(
+                f"{fastening}.at",
+                read=f"{typed}, the place of {other}",
+                expected="each fastening in a place of its own",
+                remedy="Take one of the two out, or move it.",
+            )
+
+    return check
+
+
+def _same_place(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    return all(abs(a - b) < _SAME_PLACE for a, b in zip(one, other, strict=True))
+
+
+def _check_studs(answers: Answers) -> None:
+    for stud in answers.places("studs"):
+        if [answers.number(f"{stud}.{leaf}") for leaf in ("below", "above")] == [0.0, 0.0]:
+            answers.fault(
+                stud,
+                read="below and above both 0",
+                expected="a stud of some length",
+                remedy="Give below, how far it is cast into the lead, and above, how far it goes up into the fin.",
+            )
+
+
+def _check_pitch(answers: Answers) -> None:
+    """Without a pitch the thread is taken as metric coarse, which it may not be."""
+    if "strength" not in answers.sections or "strength" in answers.broken:
+        return
+    from bulbcast.materials.threads import COARSE_PITCHES  # loaded where it is asked for
+
+    pitch = KEYS["screws.pitch"]
+    for place in answers.places("screws"):
+        diameter = answers.number(f"{place}.diameter")
+        if diameter is None or f"{place}.pitch" in answers.given | answers.meant:
+            continue
+        if round(diameter, 7) not in COARSE_PITCHES:
+            answers.fault(
+                f"{place}.pitch",
+                read=f"nothing with {answers.line(f'{place}.diameter')}",
+                expected=f"{pitch.expected}, for a thread that is none of the metric coarse series",
+                remedy=f"Add {pitch.example_line}, say, from one turn to the next.",
+            )
+
+
+def _check_solid_fin(answers: Answers) -> None:
+    if answers.word("strength.section") != "solid":
+        return
+    for place in ("strength.modulus", "strength.shear_modulus"):
+        if answers.number(place) == 0.0:
+            answers.fault(
+                place,
+                read=answers.line(place),
+                expected="more than that of a fin which is all of it",
+                remedy="Give it as published for the material, or as measured.",
+            )
+
+
+# Boat
+
+
+def _check_axes(answers: Answers) -> None:
+    aft, up = (
+        answers.word(place) or KEYS[place].default or "" for place in ("boat.aft_axis", "boat.up_axis")
+    )
+    if aft[-1] == up[-1]:
+        answers.fault(
+            "boat.up_axis",
+            read=f'aft_axis = "{aft}" with up_axis = "{up}"',
+            expected="two different axes",
+            remedy="Mend one of the two.",
+        )
+
+
+def _check_movable(answers: Answers) -> None:
+    for weight in answers.places("weights"):
+        spots = [f"{weight}.{leaf}" for leaf in ("movable_forward_to", "x", "movable_aft_to")]
+        fore, at, aft = (answers.number(spot) for spot in spots)
+        if fore is not None and at is not None and aft is not None and not fore <= at <= aft:
+            lines = [answers.line(spot) for spot in spots]
+            answers.fault(
+                spots[1],
+                read=f"{lines[1]} with {lines[0]} and {lines[2]}",
+                expected="a place between the two",
+                remedy="Mend the limits so that they hold the weight's own place.",
+            )
+
+
+def _check_sign(
+    key: str, other: str, expected: str, remedy: str, *, under: bool
+) -> Callable[[Answers], None]:
+    """A level that has to be under, or above, her waterline; told where the other level does not tell already."""
+
+    def check(answers: Answers) -> None:
+        value, beside = answers.number(key), answers.number(other)
+        if value is None or (value < 0.0 if under else value > 0.0):
+            return
+        if beside is None or (under and value < beside):
+            answers.fault(key, read=answers.line(key), expected=expected, remedy=remedy)
+
+    return check
+
+
+# Shop
+
+
+def _check_margin(answers: Answers) -> None:
+    margin = answers.number("printer.margin")
+    sides = [
+        side
+        for side in (answers.number("printer.bed_length"), answers.number("printer.bed_width"))
+        if side is not None
+    ]
+    if margin is not None and sides and not 2.0 * margin < min(sides):
+        answers.fault(
+            "printer.margin",
+            read=answers.line("printer.margin"),
+            expected="a margin that leaves some of the bed",
+            remedy="Make it less than half of the bed's smaller side.",
+        )
+
+
+def _check_resin(answers: Answers) -> None:
+    place = "resin.highest_temperature"
+    room, highest = answers.number("resin.room"), answers.number(place)
+    if highest is not None and highest <= (20.0 if room is None else room):
+        answers.fault(
+            place,
+            read=answers.typed[place],
+            expected="a temperature above that of the room",
+            remedy="Raise it, or cast in a cooler room: every layer warms itself.",
+        )
+
+
+CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
+    "bulb": (
+        _check_max_at,
+        _Below(
+            "bulb.tail_diameter",
+            "diameter",
+            "a tail thinner than the bulb",
+            "Make it smaller, or leave it out for 8 % of the diameter.",
+        ),
+    ),
+    "alloy": (_check_alloy_weighed,),
+    "fin": (
+        _Below("fin.tip_thickness", "tip_chord", *_THINNER),
+        _check_lean,
+        _Below("fin.tip_z", "root_z", "a tip below the root", _UNDER_WATER),
+        _Below("fin.root_thickness", "root_chord", *_THINNER),
+    ),
+    "screws": (
+        _Below(
+            "screws.diameter",
+            "hole_diameter",
+            "a screw that goes through its hole",
+            "Widen the hole, or take a thinner screw.",
+            equal=True,
+        ),
+        _Below(
+            "screws.hole_diameter",
+            "head_diameter",
+            "a head wider than its hole",
+            "Mend one of the two: the head must rest on the lead round the hole.",
+        ),
+        _Below(
+            "screws.hole_diameter",
+            "washer_diameter",
+            "a washer wider than the hole in the lead",
+            "Take a wider washer: it must rest on the lead round the hole.",
+        ),
+        _Below(
+            "screws.diameter",
+            "washer_hole",
+            "a screw that goes through its washer",
+            "Widen the washer's hole, or take a thinner screw.",
+            equal=True,
+        ),
+        _Below(
+            "screws.washer_hole", "washer_diameter", "a hole narrower than its washer", "Fix one of the two."
+        ),
+        _Below(
+            "screws.washer_hole",
+            "head_diameter",
+            "a washer's hole that the head does not go through",
+            "Fix one of the two.",
+        ),
+    ),
+    "cross_pins": (
+        _Below(
+            "cross_pins.diameter",
+            "hole_diameter",
+            "at most {more}: the pin does not pass its hole",
+            "Mend one of the two.",
+            equal=True,
+            read="{less}",
+        ),
+        _check_places(("cross_pins",), ("at", "height")),
+    ),
+    "studs": (
+        _check_places(("screws", "studs"), ("at",)),
+        _Below(
+            "studs.bore", "diameter", "below {more}: a tube has a wall", "Mend one of the two.", read="{less}"
+        ),
+        _check_studs,
+    ),
+    "boat": (
+        _check_axes,
+        _Below(
+            "boat.forward_end",
+            "aft_end",
+            "a forward end with the smaller x",
+            "See whether the two are exchanged; x is counted aft.",
+        ),
+    ),
+    "weights": (_check_movable,),
+    "rudder": (
+        _Below("rudder.tip_z", "root_z", "a foot below the top", _UNDER_WATER),
+        _check_sign("rudder.tip_z", "rudder.root_z", "a foot under water", _UNDER_WATER, under=True),
+        _Below("rudder.root_thickness", "root_chord", *_THINNER),
+        _Below("rudder.tip_thickness", "tip_chord", *_THINNER),
+    ),
+    "rig": (
+        _Below(
+            "rig.lateral_z",
+            "effort_z",
+            "a centre of lateral resistance below the sails' centre of effort",
+            "Levels are upward from her waterline: that of the fin is negative.",
+        ),
+        _check_sign(
+            "rig.effort_z",
+            "rig.lateral_z",
+            "a centre of effort above her waterline",
+            "Measure it from the design waterline upwards.",
+            under=False,
+        ),
+    ),
+    "strength": (
+        _Below(
+            "strength.tube_inner",
+            "tube_outer",
+            "a bore inside the tube",
+            "Fix one of the two; a rod has an inside diameter of 0.",
+        ),
+        _check_solid_fin,
+        _check_pitch,
+    ),
+    "printer": (_check_margin,),
+    "resin": (_check_resin,),
+    "scrap": (
+        _Below(
+            "scrap.gross_spread",
+            "gross",
+            "a spread below the mass itself",
+            "See whether the unit is the one meant.",
+        ),
+        _check_lots_weighed,
+    ),
+}
+"""By the section at whose turn they are asked."""
