@@ -100,28 +100,14 @@ def chapters(
             Data(values={"walls": walls_data(job), **fittings_object(job)}),
         ),
     )
-    if job.strength is not None or job.limits:
-        from bulbcast.joint.strength_html import limits_section, strength_section
-        from bulbcast.joint.strength_json import limits_object, strength_object
+    if job.strength is not None:
+        from bulbcast.joint.chapter import strength_chapter
 
-        strength = {} if job.strength is None else {"strength": strength_object(job.strength)}
-        yield Chapter(
-            name="strength",
-            short="Strength",
-            parts=(
-                Typed(write=lambda page: terminal.judged_lines(page, job)),
-                Markup(html=lambda: strength_section(job)),
-                Data(values=dict(strength)),
-            ),
-        )
-        yield Chapter(
-            name="limits",
-            short="Limits",
-            parts=(
-                Markup(html=lambda: limits_section(job)),
-                Data(values={"limits": limits_object(job.limits)} if job.limits else {}),
-            ),
-        )
+        yield strength_chapter(job, job.strength)
+    if job.limits:
+        from bulbcast.joint.chapter import limits_chapter
+
+        yield limits_chapter(job)
     yield pattern_chapter(job)
     if job.shop is not None:
         from bulbcast.pattern_shop.chapter import pieces_chapter

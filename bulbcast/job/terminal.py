@@ -77,38 +77,6 @@ def gating_lines(page: Page, job: Job) -> None:
         page.table(gating_rows(job, job.melting.gating), figures=(1,))
 
 
-def judged_lines(page: Page, job: Job) -> None:
-    """Fin, joint and limits, where the plan asks for them."""
-    from bulbcast.joint.fin_beam import NOT_A_CLASSIFICATION_CALCULATION
-    from bulbcast.joint.joint_words import HANDED_OVER, NOT_CALCULATED, joint_rows, root_rows
-    from bulbcast.joint.strength_words import aground_rows, fin_rows, limit_rows, stress_rows
-
-    if job.strength is not None:
-        page.heading("Strength of fin and joint")
-        page.wrapped(NOT_A_CLASSIFICATION_CALCULATION, first="  ", rest="  ")
-        page.wrapped(NOT_CALCULATED, first="  ", rest="  ")
-        if job.strength.at_root:
-            page.wrapped(
-                f"{HANDED_OVER}: moment across, in the fin's plane, shear, along the fin, torque.",
-                first="  ",
-                rest="  ",
-            )
-            page.table(root_rows(job.strength, job.shown), figures=(1, 2, 3, 4, 5))
-        fin = job.strength.fin
-        if fin is not None:
-            page.table([*fin_rows(job, fin), *aground_rows(fin, job.shown)], figures=(1,))
-            page.line()
-            page.table(
-                [(f"{row[0]}, {row[1]}", *row[3:]) for row in stress_rows(fin, job.shown)], figures=(1, 2, 3)
-            )
-        if job.strength.joint is not None:
-            page.line()
-            page.table(joint_rows(job.strength.joint, job.shown), figures=(1,))
-    if job.limits:
-        page.heading("Limits")
-        page.table(limit_rows(job), figures=(1, 2, 3))
-
-
 def caution_lines(page: Page) -> None:
     for step in steps():
         told = [one for one in cautions() if one.steps[0] == step.name]

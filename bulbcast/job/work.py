@@ -31,7 +31,6 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 
 if TYPE_CHECKING:
-    from bulbcast.ballast.work import BoatJob
     from bulbcast.foundry.melt.work import MeltJob
 
 
@@ -279,32 +278,16 @@ def _standing(job: Job, asked: Asked) -> Outcome:
 
 def _judged(job: Job, asked: Asked) -> Outcome:
     """Fin and joint under their loads, and the limits that the plan types in."""
-    from bulbcast.joint.judged import judged
+    from bulbcast.joint.limits import check_limit, limits_held
+    from bulbcast.joint.work import strength_defaults, strength_findings, strength_of
 
-    boat_mass = None if job.boat is None else job.boat.total_mass
-    found = judged(
-        job.plan,
-        job.bulb,
-        job.wish,
-        job.room,
-        boat_mass,
-        job.shown,
-        search=asked.remedies,
-        deeper=_deeper(job.boat, job.bulb),
-    )
+    strength, limits = strength_of(job, search=asked.remedies), limits_held(job)
+    broken = tuple(check_limit(one, job) for one in limits if not one.kept)
     return Outcome(
-        results={"strength": found.strength, "limits": found.limits},
-        defaults=found.defaults,
-        findings=found.findings,
+        results={"strength": strength, "limits": limits},
+        defaults=strength_defaults(job, strength),
+        findings=strength_findings(job, strength) + broken,
     )
-
-
-def _deeper(boat: BoatJob | None, bulb: HungBulb) -> float:
-    """How much deeper than her design line she floats over the bulb's underside; never less than zero. [m]"""
-    if boat is None or boat.lies is None:
-        return 0.0
-    share = bulb.underside_x / boat.start.hull.line.length
-    return max(boat.lies.deeper_fore + (boat.lies.deeper_aft - boat.lies.deeper_fore) * share, 0.0)
 
 
 def _spaced(job: Job, asked: Asked) -> Outcome:

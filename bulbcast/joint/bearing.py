@@ -7,7 +7,6 @@ strength. Loads and allowables are as given; not a classification calculation.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.bulb.cuts.washer import ring_area
 from bulbcast.quantities.checked import require_not_negative, require_positive
@@ -44,66 +43,36 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
     return min(washer, head + 2.0 * thickness)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bearing:
-    """What one head presses with.
-
-    Attributes:
-        force: [N]
-        area: [m2]
-        pressure: [Pa]
-        limit: Sustained, of the lead. [Pa]
-        limit_source: Where the limit comes from.
-        outer_needed: Diameter of head or washer that would keep to the limit over this hole. [m]
-    """
-
-    force: float
-    area: float
-    pressure: float
-    limit: float
-    limit_source: str
-    outer_needed: float
-
-    @property
-    def holds(self) -> bool:
-        """Whether the pressure keeps to the limit; equal to it does."""
-        return self.pressure <= self.limit
-
-
-def bearing(
-    *,
-    force: float,
-    outer: float,
-    hole: float,
-    limit: float = CREEP_LIMIT,
-    limit_source: str = CREEP_LIMIT_SOURCE,
-) -> Bearing:
-    """Pressure of a head or washer on the lead, against what it may bear for months.
+def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
+    """Pressure of a head or washer on the lead.
 
     Args:
         force: On this head: its share of the bulb, and its preload. [N]
         outer: Diameter of head or washer. [m]
         hole: Diameter of the hole in the lead. [m]
-        limit: Sustained bearing pressure. [Pa]
-        limit_source: Where that comes from. [-]
 
     Returns:
-        The pressure, and the washer that would do.
+        [Pa]
 
     Raises:
         BoatFigureError: A figure that cannot be.
     """
     require_not_negative("The force on the head", force, "N")
-    require_positive("The bearing limit", limit, "Pa")
-    area = ring_area(outer, hole)
-    return Bearing(
-        force=force,
-        area=area,
-        pressure=force / area,
-        limit=limit,
-        limit_source=limit_source,
-        outer_needed=math.sqrt(4.0 * force / (math.pi * limit) + hole**2),
-    )
+    return force / ring_area(outer, hole)
+
+
+def outer_for(force: float, *, hole: float, limit: float) -> float:
+    """Diameter of head or washer that keeps to a limit.
+
+    Args:
+        force: On it. [N]
+        hole: Diameter of the hole in the lead. [m]
+        limit: Sustained bearing pressure. [Pa]
+
+    Returns:
+        sqrt(4 F / (pi p) + hole^2). [m]
+    """
+    return math.sqrt(4.0 * force / (math.pi * limit) + hole**2)
 
 
 def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> float:

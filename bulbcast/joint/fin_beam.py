@@ -98,11 +98,12 @@ class Grounding:
 
     Attributes:
         force: On the bulb. [N]
-        root_moment: In the fin's plane, by its size. [N m]
+        root_moment: In the fin's plane, by its size; of a blow from the side across it. [N m]
         stresses: One for each material; none where the fin's stiffness that they need is not known.
         buckling_force: Load of that direction at that place at which the fin buckles; None where none
             does it. [N]
         root_stress_factor: Times the stress at one end of a raked fin's root, of a blow from the side. [-]
+        root_torque: Of a blow from the side, about the upright through the axis at the root. [N m]
     """
 
     force: float
@@ -110,6 +111,7 @@ class Grounding:
     stresses: tuple[Stress, ...]
     buckling_force: float | None
     root_stress_factor: float = 1.0
+    root_torque: float = 0.0
 
 
 def knockdown(
@@ -144,10 +146,9 @@ def knockdown(
         beam theory. The level hold of a raked fin's root stiffens it by 1 to 5 %, which is left out: the safe side.
     """
     require_positive("The bulb's mass", bulb_mass, "kg")
-    require_finite("The bulb's mass centre", bulb_x, "m")
     require_not_negative("The fin's density", fin_density, "kg/m3")
     axis = fin_axis(foil, section, elastic_axis)
-    _below_root(foil, bulb_z, "The bulb's mass centre")
+    _below_root(foil, (bulb_x, bulb_z), "The bulb's mass centre")
     weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
 
     def loads(share: float) -> list[tuple[float, Point]]:
@@ -208,7 +209,7 @@ def vertical_grounding(
     *,
     mass: float,
     multiple: float,
-    ground: Point,
+    at: Point,
     elastic_axis: float | None = None,
 ) -> Grounding:
     """The boat comes down on the bulb: so many times its weight, straight up.
@@ -218,7 +219,7 @@ def vertical_grounding(
         section: How it is made.
         mass: That is brought to rest; the whole boat, to be safe. [kg]
         multiple: Of its weight, as the builder sets it. [-]
-        ground: Where the ground meets the bulb, x and z, boat axes; below the root. [m]
+        at: Where the ground meets the bulb, x and z, boat axes; below the root. [m]
         elastic_axis: As for `knockdown`.
 
     Returns:
@@ -227,10 +228,8 @@ def vertical_grounding(
     Raises:
         BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
     """
-    require_finite("The place of the ground", ground[0], "m")
-    _below_root(foil, ground[1], "The place of the ground")
-    axis = fin_axis(foil, section, elastic_axis)
-    return _grounding(axis, mass=mass, multiple=multiple, direction=(0.0, 1.0), at=ground)
+    _below_root(foil, at, "The place of the ground")
+    return _grounding(fin_axis(foil, section, elastic_axis), mass, multiple, (0.0, 1.0), at)
 
 
 def longitudinal_grounding(
@@ -239,18 +238,18 @@ def longitudinal_grounding(
     *,
     mass: float,
     multiple: float,
-    nose: Point,
+    at: Point,
     elastic_axis: float | None = None,
 ) -> Grounding:
     """The boat runs the bulb's nose against something: so many times its weight, straight aft.
 
     Args:
-        foil: From where the hull holds it to the tip.
-        section: How it is made.
-        mass: That is brought to rest; the whole boat, to be safe. [kg]
-        multiple: Of its weight, as the builder sets it. [-]
-        nose: Of the bulb, x and z, boat axes; below the root. [m]
-        elastic_axis: As for `knockdown`.
+        foil: As for `vertical_grounding`, like the others.
+        section: Likewise.
+        mass: Likewise. [kg]
+        multiple: Likewise. [-]
+        at: The bulb's nose, x and z, boat axes; below the root. [m]
+        elastic_axis: Likewise.
 
     Returns:
         Force, moment in the fin's plane, stresses, and the load that would buckle the fin.
@@ -258,13 +257,51 @@ def longitudinal_grounding(
     Raises:
         BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
     """
-    require_finite("The bulb's nose", nose[0], "m")
-    _below_root(foil, nose[1], "The bulb's nose")
-    axis = fin_axis(foil, section, elastic_axis)
-    return _grounding(axis, mass=mass, multiple=multiple, direction=(1.0, 0.0), at=nose)
+    _below_root(foil, at, "The bulb's nose")
+    return _grounding(fin_axis(foil, section, elastic_axis), mass, multiple, (1.0, 0.0), at)
 
 
-def _grounding(axis: FinAxis, *, mass: float, multiple: float, direction: Point, at: Point) -> Grounding:
+def sideways_grounding(
+    foil: Foil,
+    section: FinSection,
+    *,
+    mass: float,
+    multiple: float,
+    at: Point,
+    elastic_axis: float | None = None,
+) -> Grounding:
+    """The bulb's nose is struck from the side: so many times its weight, straight athwart.
+
+    Held flat is a force across the bulb as well: the blow in place of the weight, at the nose.
+
+    Args:
+        foil: As for `vertical_grounding`, like the others.
+        section: Likewise.
+        mass: Likewise. [kg]
+        multiple: Likewise. [-]
+        at: The bulb's nose, x and z, boat axes; below the root. [m]
+        elastic_axis: Likewise.
+
+    Returns:
+        Force, moment across the fin, torque, stresses.
+
+    Raises:
+        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
+    """
+    struck = knockdown(
+        foil, section, bulb_mass=multiple * mass, bulb_x=at[0], bulb_z=at[1], elastic_axis=elastic_axis
+    )
+    return Grounding(
+        force=struck.root_shear,
+        root_moment=struck.root_moment,
+        root_torque=struck.root_torque,
+        stresses=struck.stresses,
+        buckling_force=None,
+        root_stress_factor=struck.root_stress_factor,
+    )
+
+
+def _grounding(axis: FinAxis, mass: float, multiple: float, direction: Point, at: Point) -> Grounding:
     require_positive("The mass that is brought to rest", mass, "kg")
     require_positive("The multiple of the weight", multiple, "")
     force = multiple * mass * STANDARD_GRAVITY
@@ -289,18 +326,14 @@ def _grounding(axis: FinAxis, *, mass: float, multiple: float, direction: Point,
     )
 
 
-def _shares() -> list[float]:
-    """Levels at which stresses are looked at, root and tip among them."""
-    return [number / (_STATIONS - 1) for number in range(_STATIONS)]
-
-
 def _worst(
     axis: FinAxis,
     strains: Callable[[float, StationStiffness, Fibre], tuple[float, ...]],
 ) -> tuple[Stress, ...]:
     """The largest strain of each material over the levels. A tapered fin's need not be at the root."""
     found: dict[str, Stress] = {}
-    for share in _shares():
+    # Root and tip among the levels that are looked at.
+    for share in (number / (_STATIONS - 1) for number in range(_STATIONS)):
         station = axis.station(share)
         for number, fibre in enumerate(station.fibres):
             for strain in strains(share, station, fibre):
@@ -317,8 +350,10 @@ def _worst(
     return tuple(found.values())
 
 
-def _below_root(foil: Foil, z: float, what: str) -> None:
-    """Refuse a level that is not below the root."""
+def _below_root(foil: Foil, at: Point, what: str) -> None:
+    """Refuse a place that is none, or not below the root."""
+    x, z = at
+    require_finite(what, x, "m")
     require_finite(what, z, "m")
     if z >= foil.root_z:
         raise BoatFigureError(

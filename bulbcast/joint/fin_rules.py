@@ -7,14 +7,16 @@ Not a classification calculation: plain beam theory against allowables as given.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from bulbcast.fin.foil import foil_solid
 from bulbcast.fin.stiffness import GivenFin, TubeCoredFin
 from bulbcast.fin.weight import FinMaterial, is_even
 from bulbcast.findings import Finding, Rule, Severity
-from bulbcast.joint.fin_beam import Stress
+from bulbcast.joint.fin_beam import Grounding, Knockdown
 from bulbcast.joint.fin_buckling import BUCKLING_RESERVE
 from bulbcast.joint.strength import Aground, FinStrength
+from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import thickness_up
 
@@ -30,37 +32,29 @@ FIN_RAKED_ROOT = Rule("fin-raked-root", Severity.CAUTION)
 
 MOST_SAID = 10.0
 """Multiples of the weight above which the figure is left out: it would say more than the beam knows. [-]"""
-_NO_ROOT = "No thicker root alone would do: take a stiffer or stronger material, or a shallower fin."
+
+BLOWS = {
+    "vertical_grounding": "down on the bulb",
+    "longitudinal_grounding": "ahead on the bulb's nose",
+    "sideways_grounding": "from the side on the bulb's nose",
+}
+"""Each blow in words, by its key of [strength]."""
 
 
 def check_fin(
-    fin: FinStrength,
-    *,
-    material: FinMaterial | None,
-    largest_deflection: float | None,
-    largest_twist: float | None,
-    source: str,
-    shown: Shown,
+    fin: FinStrength, asked: StrengthSection, material: FinMaterial | None, shown: Shown
 ) -> list[Finding]:
     """Every finding on the fin as a beam.
 
     Args:
         fin: What it comes to.
+        asked: The plan's [strength].
         material: Its kind; None where not said.
-        largest_deflection: Of the bulb's centre at 90 degrees; None: reported alone. [m]
-        largest_twist: Of the tip at 90 degrees; None: reported alone. [rad]
-        source: Of the allowables.
         shown: The builder's units.
     """
-    findings = [*_weight(fin, shown), *_evenness(fin, material)]
-    findings += _fin_at_90(fin, largest_deflection, largest_twist, source, shown)
-    for where, way, aground in (
-        ("vertical_grounding", "down on the bulb", fin.vertical),
-        ("longitudinal_grounding", "ahead on the bulb's nose", fin.longitudinal),
-        ("sideways_grounding", "from the side on the bulb's nose", fin.sideways),
-    ):
-        if aground is not None:
-            findings += _aground(where, way, aground, fin.knockdown.rake, source, shown)
+    findings = [*_weight(fin, shown), *_evenness(fin, material), *_at_90(fin, asked, shown)]
+    for leaf, aground in fin.aground.items():
+        findings += _aground(fin, leaf, aground, asked, shown)
     return findings
 
 
@@ -75,201 +69,148 @@ def bears_words(multiple: float) -> str:
     return f"{_floored(multiple)} times"
 
 
-def _weight(fin: FinStrength, shown: Shown) -> list[Finding]:
+def _weight(fin: FinStrength, shown: Shown) -> Iterator[Finding]:
     if fin.density_estimate is None:
-        return []
+        return
     mass = foil_solid(fin.foil).volume * fin.fin_density
-    return [
-        FIN_WEIGHT_ESTIMATED(
-            where="fin.mass",
-            found=mass,
-            unit="kg",
-            message=f"The fin's mass is not given: {shown.mass(mass)} is estimated from its section at "
-            f"{shown.density(fin.fin_density)} ({fin.density_estimate.source}).",
-            remedy="Weigh the fin and type mass under [fin]; it is then no line of [[weights]].",
-        )
-    ]
+    yield FIN_WEIGHT_ESTIMATED(
+        "fin.mass",
+        f"The fin's mass is not given: {shown.mass(mass)} is estimated from its section at "
+        f"{shown.density(fin.fin_density)} ({fin.density_estimate.source}).",
+        "Weigh the fin and type mass under [fin]; it is then no line of [[weights]].",
+        found=mass,
+        unit="kg",
+    )
 
 
-def _evenness(fin: FinStrength, material: FinMaterial | None) -> list[Finding]:
+def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Finding]:
     """Whether formulas for a material alike in all directions are used on one that is not."""
     section = fin.section
     if isinstance(section, GivenFin):
-        return []
+        return
     body = section.body if isinstance(section, TubeCoredFin) else section.material
     if body.modulus == 0.0:
-        return []
+        return
     even = is_even(body.modulus, body.shear_modulus)
     if even and material not in ("wood", "laminate"):
-        return []
+        return
     # Across a grain or between plies the shear modulus may be typed as none at all.
     ratio = body.modulus / body.shear_modulus if body.shear_modulus > 0.0 else None
     kind = {"wood": "Wood", "laminate": "A laminate"}.get(material or "", f'"{body.name}"')
     words = f"{kind} is not alike in all directions, and the beam takes it as if it were"
     if ratio is not None and not even:
         words += f": its modulus is {ratio:.3g} times its shear modulus, 2 to 3 times in an even material"
-    return [
-        FIN_NOT_EVEN(
-            where="strength.section",
-            found=ratio,
-            limit=None if even else 3.0,
-            message=f"{words}. Stress in single plies or across the grain is not calculated, nor twist that comes of bend.",
-            remedy="Hang a weight from the fin's tip, then from an arm across it, and measure sag and turn: type section = "
-            '"given" with bending_stiffness = weight x length^3 / (3 x sag) and torsion_stiffness = torque x length / '
-            "angle in radians.",
-        )
-    ]
+    yield FIN_NOT_EVEN(
+        "strength.section",
+        f"{words}. Stress in single plies or across the grain is not calculated, nor twist that comes of bend.",
+        "Hang a weight from the fin's tip, then from an arm across it, and measure sag and turn: type section = "
+        '"given" with bending_stiffness = weight x length^3 / (3 x sag) and torsion_stiffness = torque x length / '
+        "angle in radians.",
+        found=ratio,
+        limit=None if even else 3.0,
+    )
 
 
-def _fin_at_90(
-    fin: FinStrength,
-    largest_deflection: float | None,
-    largest_twist: float | None,
-    source: str,
-    shown: Shown,
-) -> list[Finding]:
-    held, findings = fin.knockdown, []
+def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
+    held, when = fin.knockdown, "At 90 degrees of heel"
     if all(one.allowable is None for one in held.stresses):
-        findings.append(
-            FIN_NOT_JUDGED(
-                where="strength.allowable",
-                unit="Pa",
-                message="The fin's stresses are reported and held against nothing: no allowable is given.",
-                remedy="Give strength.allowable with its source, or have the fin judged by one who can.",
-            )
+        yield FIN_NOT_JUDGED(
+            "strength.allowable",
+            "The fin's stresses are reported and held against nothing: no allowable is given.",
+            "Give strength.allowable with its source, or have the fin judged by one who can.",
+            unit="Pa",
         )
-    for stress in held.stresses:
-        if stress.used is not None and stress.used > 1.0:
-            findings.append(
-                _overstressed(
-                    FIN_OVERSTRESSED,
-                    "strength.allowable",
-                    "At 90 degrees of heel",
-                    stress,
-                    source,
-                    _thicker(fin.roots.stress, shown),
-                    shown,
-                )
-            )
-        elif stress.used is not None and stress.used * held.root_stress_factor > 1.0:
-            findings.append(
-                _raked_root(
-                    "strength.allowable",
-                    "At 90 degrees of heel",
-                    stress,
-                    held.rake,
-                    held.root_stress_factor,
-                    _thicker(fin.roots.stress, shown),
-                    shown,
-                )
-            )
-    if largest_deflection is not None and held.bulb_deflection > largest_deflection:
-        findings.append(
-            FIN_BENDS_TOO_FAR(
-                where="strength.largest_deflection",
-                found=held.bulb_deflection,
-                limit=largest_deflection,
-                unit="m",
-                message=f"At 90 degrees of heel the bulb's centre comes {shown.length(held.bulb_deflection)} out of line; "
-                f"{shown.length(largest_deflection)} is allowed.",
-                remedy=_thicker(fin.roots.deflection, shown),
-            )
+    thicker = _thicker(fin.roots.stress, shown)
+    yield from _stressed(held, fin, FIN_OVERSTRESSED, "strength.allowable", when, thicker, asked, shown)
+    bend, turn = asked.largest_deflection, asked.largest_twist
+    if bend is not None and held.bulb_deflection > bend:
+        yield FIN_BENDS_TOO_FAR(
+            "strength.largest_deflection",
+            f"{when} the bulb's centre comes {shown.length(held.bulb_deflection)} out of line; "
+            f"{shown.length(bend)} is allowed.",
+            _thicker(fin.roots.deflection, shown),
+            found=held.bulb_deflection,
+            limit=bend,
+            unit="m",
         )
-    if largest_twist is not None and abs(held.twist) > largest_twist:
-        findings.append(
-            FIN_TWISTS_TOO_FAR(
-                where="strength.largest_twist",
-                found=abs(held.twist),
-                limit=largest_twist,
-                unit="rad",
-                message=f"At 90 degrees of heel the fin's tip twists by {shown.angle(abs(held.twist))}; "
-                f"{shown.angle(largest_twist)} is allowed.",
-                remedy=f"Carry the bulb nearer the elastic axis. {_thicker(fin.roots.twist, shown)}",
-            )
+    twist = abs(held.twist)
+    if turn is not None and twist > turn:
+        yield FIN_TWISTS_TOO_FAR(
+            "strength.largest_twist",
+            f"{when} the fin's tip twists by {shown.angle(twist)}; {shown.angle(turn)} is allowed.",
+            f"Carry the bulb nearer the elastic axis. {_thicker(fin.roots.twist, shown)}",
+            found=twist,
+            limit=turn,
+            unit="rad",
         )
-    return findings
 
 
-def _raked_root(
-    where: str, when: str, stress: Stress, rake: float, factor: float, remedy: str, shown: Shown
-) -> Finding:
-    if stress.stress is None or stress.allowable is None:
-        raise ValueError("a stress that is held against nothing breaks nothing")
-    found = factor * abs(stress.stress)
-    return FIN_RAKED_ROOT(
-        where=where,
-        found=found,
-        limit=stress.allowable,
-        unit="Pa",
-        message=f"{when}, at the {'after' if rake > 0.0 else 'fore'} end of the raked root, {stress.material} may be "
-        f"stressed {factor:.2f} times as much as the beam says, {shown.pressure(found)}; "
-        f"{shown.pressure(stress.allowable)} is allowed.",
-        remedy=remedy,
-    )
-
-
-def _thicker(root: float | None, shown: Shown) -> str:
-    return _NO_ROOT if root is None else f'Set [fin] root_thickness = "{thickness_up(root, shown)}" or more.'
-
-
-def _overstressed(
-    rule: Rule, where: str, when: str, stress: Stress, source: str, remedy: str, shown: Shown
-) -> Finding:
-    if stress.stress is None or stress.allowable is None:
-        raise ValueError("a stress that is held against nothing breaks nothing")
-    kind = "pulled" if stress.stress > 0.0 else "pressed"
-    return rule(
-        where=where,
-        found=abs(stress.stress),
-        limit=stress.allowable,
-        unit="Pa",
-        message=f"{when} {stress.material} is {kind} with {shown.pressure(abs(stress.stress))} at the level of "
-        f"{shown.length(stress.at_z)}; {shown.pressure(stress.allowable)} is allowed ({source}).",
-        remedy=remedy,
-    )
-
-
-def _aground(where: str, way: str, aground: Aground, rake: float, source: str, shown: Shown) -> list[Finding]:
-    findings = []
-    load = aground.load
-    when = f"Aground {way} with {aground.multiple:g} times its weight"
+def _aground(
+    fin: FinStrength, leaf: str, aground: Aground, asked: StrengthSection, shown: Shown
+) -> Iterator[Finding]:
+    load, where = aground.load, f"strength.{leaf}"
+    when = f"Aground {BLOWS[leaf]} with {aground.multiple:g} times its weight"
     remedy = "Take a thicker or stronger fin."
     if aground.bears is not None and aground.bears >= 0.01:
-        remedy = f"Take a thicker or stronger fin, or plan with {where} = {_floored(aground.bears)}, which it bears."
-    for stress in load.stresses:
-        if stress.used is not None and stress.used > 1.0:
-            findings.append(
-                _overstressed(
-                    FIN_OVERSTRESSED_AGROUND, f"strength.{where}", when, stress, source, remedy, shown
-                )
-            )
-        elif stress.used is not None and stress.used * load.root_stress_factor > 1.0:
-            findings.append(
-                _raked_root(f"strength.{where}", when, stress, rake, load.root_stress_factor, remedy, shown)
-            )
+        remedy = f"Take a thicker or stronger fin, or plan with {leaf} = {_floored(aground.bears)}, which it bears."
+    yield from _stressed(load, fin, FIN_OVERSTRESSED_AGROUND, where, when, remedy, asked, shown)
     buckling = load.buckling_force
     if buckling is None or load.force * BUCKLING_RESERVE <= buckling:
-        return findings
+        return
     buckles = load.force > buckling
-    limit = buckling if buckles else buckling / BUCKLING_RESERVE
     words = (
         f"the fin buckles: it does so from {shown.force(buckling)}"
         if buckles
         else f"the fin is close to buckling, which it does from {shown.force(buckling)}: {buckling / load.force:.1f} times "
         f"the load, and {BUCKLING_RESERVE:g} times are asked for (common practice)"
     )
-    findings.append(
-        FIN_GIVES_WAY(
-            severity=Severity.STOP if buckles else Severity.CAUTION,
-            where=f"strength.{where}",
-            found=load.force,
-            limit=limit,
-            unit="N",
-            message=f"{when}, {shown.force(load.force)}, {words}.",
-            remedy=remedy,
-        )
+    yield FIN_GIVES_WAY(
+        where,
+        f"{when}, {shown.force(load.force)}, {words}.",
+        remedy,
+        severity=Severity.STOP if buckles else Severity.CAUTION,
+        found=load.force,
+        limit=buckling if buckles else buckling / BUCKLING_RESERVE,
+        unit="N",
     )
-    return findings
+
+
+def _stressed(
+    load: Knockdown | Grounding,
+    fin: FinStrength,
+    rule: Rule,
+    where: str,
+    when: str,
+    remedy: str,
+    asked: StrengthSection,
+    shown: Shown,
+) -> Iterator[Finding]:
+    """Each allowable that a load breaks, in the beam itself or at the end of a raked root."""
+    factor, end = load.root_stress_factor, "after" if fin.knockdown.rake > 0.0 else "fore"
+    for one in load.stresses:
+        limit = one.allowable
+        if one.stress is None or limit is None:
+            continue
+        found, allowed = abs(one.stress), f"{shown.pressure(limit)} is allowed"
+        if found / limit > 1.0:
+            kind = "pulled" if one.stress > 0.0 else "pressed"
+            message = (
+                f"{when} {one.material} is {kind} with {shown.pressure(found)} at the level of "
+                f"{shown.length(one.at_z)}; {allowed} ({asked.allowable_source or 'as typed'})."
+            )
+            yield rule(where, message, remedy, found=found, limit=limit, unit="Pa")
+        elif found / limit * factor > 1.0:
+            message = (
+                f"{when}, at the {end} end of the raked root, {one.material} may be stressed {factor:.2f} times as much as "
+                f"the beam says, {shown.pressure(factor * found)}; {allowed}."
+            )
+            yield FIN_RAKED_ROOT(where, message, remedy, found=factor * found, limit=limit, unit="Pa")
+
+
+def _thicker(root: float | None, shown: Shown) -> str:
+    if root is None:
+        return "No thicker root alone would do: take a stiffer or stronger material, or a shallower fin."
+    return f'Set [fin] root_thickness = "{thickness_up(root, shown)}" or more.'
 
 
 def _floored(multiple: float) -> str:

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
 from bulbcast.fin.tip_section import FinTip
-from bulbcast.joint.thread import Thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities.checked import (
     BoatFigureError,
@@ -24,38 +23,15 @@ from bulbcast.quantities.checked import (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class JointScrew:
-    """One screw of the joint.
-
-    Attributes:
-        at: Aft of the tip's leading edge. [m]
-        half_width: Half of the fin's tip where the screw is: the lever it has against prying. [m]
-        hole: Diameter of the hole in the lead. [m]
-        thread: Of its shank, for the stress.
-
-    Raises:
-        BoatFigureError: A figure that cannot be.
-    """
-
-    at: float
-    half_width: float
-    hole: float
-    thread: Thread
-
-    def __post_init__(self) -> None:
-        require_finite("The screw's place", self.at, "m")
-        require_positive("Half the fin's width at the screw", self.half_width, "m")
-        require_positive("The hole in the lead", self.hole, "m")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:
     """What holds the bulb, and what hangs on it.
 
     Attributes:
         weight: Of the bulb. [N]
         mass_centre_at: Aft of the tip's leading edge. [m]
-        screws: One at least, in order.
+        places: Of the screws, one at least, in order: aft of the tip's leading edge. [m]
+        half_widths: Half of the fin's tip where each screw is: the lever it has against prying. [m]
+        holes: Diameter of the hole in the lead of each. [m]
         tip: The fin's tip.
         pocket_depth: 0 without a pocket. [m]
         rake: Of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
@@ -66,7 +42,9 @@ class Joint:
 
     weight: float
     mass_centre_at: float
-    screws: tuple[JointScrew, ...]
+    places: tuple[float, ...]
+    half_widths: tuple[float, ...]
+    holes: tuple[float, ...]
     tip: FinTip
     pocket_depth: float
     rake: float = 0.0
@@ -76,15 +54,18 @@ class Joint:
         require_finite("The place of the mass centre", self.mass_centre_at, "m")
         require_positive("The tip chord", self.tip.chord, "m")
         require_not_negative("The pocket's depth", self.pocket_depth, "m")
-        if not self.screws:
+        for half, hole in zip(self.half_widths, self.holes, strict=True):
+            require_positive("Half the fin's width at the screw", half, "m")
+            require_positive("The hole in the lead", hole, "m")
+        if not self.places:
             raise BoatFigureError("The joint has no screw. Give one at least, or leave the joint out.")
-        if not all(0.0 < one.at < self.tip.chord for one in self.screws):
+        if not all(0.0 < at < self.tip.chord for at in self.places):
             raise BoatFigureError("A screw lies off the fin's tip. Give places within the tip chord.")
 
     @property
     def middle(self) -> float:
         """Of the screws, aft of the tip's leading edge. [m]"""
-        return math.fsum(one.at for one in self.screws) / len(self.screws)
+        return math.fsum(self.places) / len(self.places)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,12 +110,12 @@ class JointCase:
     name: str
     force: float
     moment: float
-    turning: float
     pulls: tuple[float, ...]
     shears: tuple[float | None, ...]
-    wall_pressure: float | None
-    floor_pressure: float | None
-    pivot: Pivot | None
+    turning: float = 0.0
+    wall_pressure: float | None = None
+    floor_pressure: float | None = None
+    pivot: Pivot | None = None
 
 
 def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
@@ -186,18 +167,15 @@ def hanging(joint: Joint) -> JointCase:
         name="hanging",
         force=joint.weight,
         moment=joint.weight * abs(joint.mass_centre_at - joint.middle),
-        turning=0.0,
         pulls=pulls,
         shears=shears,
-        wall_pressure=None,
-        floor_pressure=None,
         pivot=pivot,
     )
 
 
 def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
     """Lifts of the screws on the upright bulb, square to the pocket floor, and the edge that presses. [N]"""
-    places = [one.at for one in joint.screws]
+    places = joint.places
     inside = min(max(joint.mass_centre_at, min(places)), max(places))
     pulls = [max(share, 0.0) for share in _shared(joint, joint.weight, inside)]
     pivot = None
@@ -205,7 +183,7 @@ def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
         # Away from the edge at `end`: the bulb drops its other end.
         at, area = _pivot_place(joint, end)
         about = joint.weight * (joint.mass_centre_at - at) * -end
-        turned = pulls_about([one.at for one in joint.screws], about, at)
+        turned = pulls_about(joint.places, about, at)
         force = math.fsum(turned) - joint.weight
         if force > 0.0:
             pulls = [max(one, other) for one, other in zip(pulls, turned, strict=True)]
@@ -270,14 +248,14 @@ def sideways(
     require_finite("The arm from the pocket floor to the force", arm, "m")
     require_finite("The place of the force", at, "m")
     moment = force * abs(arm)
-    levers = math.fsum(one.half_width**2 for one in joint.screws)
-    with_it = (0.0,) * len(joint.screws) if hung is None else hung
+    levers = math.fsum(half**2 for half in joint.half_widths)
+    with_it = (0.0,) * len(joint.places) if hung is None else hung
     lifts = [
-        own * math.cos(joint.rake) + moment * one.half_width / levers
-        for own, one in zip(with_it, joint.screws, strict=True)
+        own * math.cos(joint.rake) + moment * half / levers
+        for own, half in zip(with_it, joint.half_widths, strict=True)
     ]
     off = at - joint.middle
-    alone = len({one.at for one in joint.screws}) == 1 and abs(off) > 1e-9
+    alone = len(set(joint.places)) == 1 and abs(off) > 1e-9
     pulls, shears = _along(
         joint, lifts, [None if alone else abs(share) for share in _shared(joint, force, at)]
     )
@@ -294,8 +272,6 @@ def sideways(
         pulls=pulls,
         shears=shears,
         wall_pressure=wall,
-        floor_pressure=None,
-        pivot=None,
     )
 
 
@@ -319,9 +295,6 @@ def heeled(upright: JointCase, flat: JointCase) -> JointCase:
         shears=tuple(
             None if one is None or other is None else math.hypot(one, other) for one, other in shears
         ),
-        wall_pressure=None,
-        floor_pressure=None,
-        pivot=None,
     )
 
 
@@ -345,7 +318,7 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
     end = 1.0 if arm >= 0.0 else -1.0
     at, area = _pivot_place(joint, end)
     about = force * abs(arm) + joint.weight * (joint.mass_centre_at - at) * -end
-    turned = pulls_about([one.at for one in joint.screws], about, at)
+    turned = pulls_about(joint.places, about, at)
     pressing = math.fsum(turned) - joint.weight
     lifts = [max(one, other) for one, other in zip(_hung(joint)[0], turned, strict=True)]
     pulls, shears = _along(joint, lifts, [0.0] * len(lifts), aft=force / len(lifts))
@@ -354,11 +327,9 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
         name="aground-ahead",
         force=force,
         moment=force * abs(arm),
-        turning=0.0,
         pulls=pulls,
         shears=shears,
         wall_pressure=force / (joint.tip.thickness * depth) if depth > 0.0 else None,
-        floor_pressure=None,
         pivot=Pivot(at=at, area=area, force=pressing) if pressing > 0.0 else None,
     )
 
@@ -380,23 +351,21 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
     require_not_negative("The force from below", force, "N")
     require_finite("The place of the ground", at, "m")
     area, centroid = tip_part(joint.tip, 0.0, joint.tip.chord)
-    lifts = [0.0] * len(joint.screws)
+    lifts = [0.0] * len(joint.places)
     pivot = None
     for end in (-1.0, 1.0):
         place, part = _pivot_place(joint, end)
         beyond = (at - place) * end
         if beyond > 0.0:
-            lifts = pulls_about([one.at for one in joint.screws], force * beyond, place)
+            lifts = pulls_about(joint.places, force * beyond, place)
             pivot = Pivot(at=place, area=part, force=force + math.fsum(lifts))
     pulls, shears = _along(joint, lifts, [0.0] * len(lifts))
     return JointCase(
         name="aground-vertical",
         force=force,
         moment=force * abs(at - centroid),
-        turning=0.0,
         pulls=pulls,
         shears=shears,
-        wall_pressure=None,
         floor_pressure=force / area,
         pivot=pivot,
     )
@@ -439,7 +408,7 @@ def weight_of(mass: float) -> float:
 
 def _shared(joint: Joint, force: float, at: float) -> list[float]:
     """A force's share on each screw, the mean and its turn about their middle; one screw takes it whole. [N]"""
-    places, middle = [one.at for one in joint.screws], joint.middle
+    places, middle = joint.places, joint.middle
     spread = math.fsum((place - middle) ** 2 for place in places)
     lean = 0.0 if spread == 0.0 else (at - middle) / spread
     return [force / len(places) + force * lean * (place - middle) for place in places]
@@ -449,10 +418,10 @@ def _pivot_place(joint: Joint, end: float) -> tuple[float, float]:
     """Place [m] and area [m2] of the pivot at the leading (-1) or trailing (1) edge of the tip."""
     chord = joint.tip.chord
     if end < 0.0:
-        inner = min(one.at - 0.5 * one.hole for one in joint.screws)
+        inner = min(at - 0.5 * hole for at, hole in zip(joint.places, joint.holes, strict=True))
         low, high = 0.0, inner
     else:
-        inner = max(one.at + 0.5 * one.hole for one in joint.screws)
+        inner = max(at + 0.5 * hole for at, hole in zip(joint.places, joint.holes, strict=True))
         low, high = inner, chord
     if not low < high:
         # A hole that breaks the tip's end, a stop of its own, leaves the bare edge: a hundredth of the chord.

@@ -5,15 +5,20 @@ caution: its source is not the builder's own. What cannot be judged says so.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.joint.bearing import outer_for
 from bulbcast.joint.strength import JointStrength, ScrewStrength
-from bulbcast.joint.thread import END_GRAIN_ADVICE
+from bulbcast.joint.thread import END_GRAIN_ADVICE, ENGAGED_AT_MOST, wood_screw_limits
+from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import force_down, thickness_up
 
 BEARING_NOT_JUDGED = Rule("bearing-not-judged", Severity.CAUTION)
 JOINT_NOT_JUDGED = Rule("joint-not-judged", Severity.NOTE)
+JOINT_NOT_WHOLE = Rule("joint-not-whole", Severity.CAUTION)
 LEAD_CREEPS = Rule("lead-creeps", Severity.STOP, Severity.CAUTION)
 EDGE_CREEPS = Rule("lead-creeps-at-the-edge", Severity.STOP, Severity.CAUTION)
 SCREW_OVERSTRESSED = Rule("screw-overstressed", Severity.STOP)
@@ -32,120 +37,135 @@ WHEN = {
 }
 """Each load on the joint, as a sentence goes on with it."""
 
-# Room for what the washer itself changes of the bulb; and the thinnest washer that is named.
-_MARGIN, _THINNEST = 1.01, 1e-3
+# Room for what the washer itself changes of the bulb; the thinnest washer that is named [m]; what rounding a washer up
+# takes, and the bulb moves by when it is sized again [m].
+_MARGIN, _THINNEST, _ROUNDING = 1.01, 1e-3, 1e-3
 
 
-def check_joint(
-    held: JointStrength, *, screw_allowable: float | None, typed: frozenset[str], source: str, shown: Shown
-) -> tuple[Finding, ...]:
+def check_joint(held: JointStrength, asked: StrengthSection, shown: Shown) -> list[Finding]:
     """Every finding on the joint.
 
     Args:
         held: The joint under its loads.
-        screw_allowable: Tension in a screw; None: reported alone. [Pa]
-        typed: Keys of [strength] whose limit the builder typed, where others have a default.
-        source: Where the allowables come from.
+        asked: The plan's [strength].
         shown: The builder's units.
     """
     findings: list[Finding] = []
     for screw in held.screws:
-        findings += _bearing(screw, held, typed, shown)
-        findings += _strength(screw, screw_allowable, source, shown)
-        findings += _wood(screw, shown)
-    findings += _unjudged(held, shown)
-    findings += _edge(held, typed, shown)
-    findings += _net(held, source, shown)
-    return (*findings, *_not_judged(held, screw_allowable, shown))
-
-
-def _bearing(screw: ScrewStrength, held: JointStrength, typed: frozenset[str], shown: Shown) -> list[Finding]:
-    where = f"screws[{screw.number}]"
-    what = "washer" if screw.washer else "head"
-    findings = []
-    if not screw.bearing.holds:
-        by_weight = " by the bulb's weight alone" if held.preload is None else ""
-        findings.append(
-            LEAD_CREEPS(
-                severity=Severity.STOP if "bearing_limit" in typed else Severity.CAUTION,
-                where=f"{where}.washer_diameter" if screw.washer else f"{where}.head_diameter",
-                found=screw.bearing.pressure,
-                limit=screw.bearing.limit,
-                unit="Pa",
-                message=f"Under the {what} of screw {screw.number} the lead bears {shown.pressure(screw.bearing.pressure)} "
-                f"for months{by_weight}; the limit is {shown.pressure(screw.bearing.limit)}: "
-                f"{screw.bearing.limit_source}.",
-                remedy=_wider(screw, held, shown),
-            )
-        )
-    return findings
-
-
-def _unjudged(held: JointStrength, shown: Shown) -> list[Finding]:
-    """Without a preload the bearing is not judged: the most that any head bears by the bulb's weight alone."""
-    if held.preload is not None:
-        return []
-    worst = max(held.screws, key=lambda one: one.bearing.pressure)
-    remedy = "Give strength.tightened_to once no head bears more than the limit by the weight alone."
-    if held.preload_at_most > 0.0:
-        remedy = f'Tighten by hand, set tightened_to = "{force_down(held.preload_at_most, shown)}" or less, '
-        remedy += "and tighten again after some weeks."
-        if held.preload_at_most < worst.bearing.force:
-            wider = "A wider and thicker washer" if worst.washer else "A washer"
-            remedy += f" That is little. {wider} under the head of screw {worst.number} leaves more."
+        findings += _bearing(screw, held, asked, shown)
+        findings += _strength(screw, held, asked, shown)
+        if held.thread_in == "wood":
+            findings += _wood(screw, asked, shown)
+    if held.preload is None:
+        findings.append(_bearing_not_judged(held, shown))
     return [
-        BEARING_NOT_JUDGED(
-            where="strength.tightened_to",
-            found=worst.bearing.pressure,
-            limit=worst.bearing.limit,
-            unit="Pa",
-            message="Bearing on the lead not judged: no preload is given, and the bulb's weight alone makes "
-            f"{shown.pressure(worst.bearing.pressure)} under the {'washer' if worst.washer else 'head'} of screw "
-            f"{worst.number}.",
-            remedy=remedy,
+        *findings,
+        *_edge(held, asked, shown),
+        *_net(held, asked, shown),
+        *_not_judged(held, asked, shown),
+    ]
+
+
+def check_joint_is_whole(bulb: HungBulb) -> list[Finding]:
+    """What of the joint is not calculated, where [strength] is asked for.
+
+    Args:
+        bulb: With its cross pins, studs and blade.
+    """
+    left_out = [
+        words
+        for words, there in (
+            ("cross pins", bulb.pin_cuts),
+            ("cast-in studs", bulb.stud_cuts),
+            ("the bond of the two halves on the blade", bulb.through),
+        )
+        if there
+    ]
+    if not left_out:
+        return []
+    return [
+        JOINT_NOT_WHOLE(
+            "strength",
+            f"The joint is calculated for screws alone: {' and '.join(left_out)} are not judged.",
+            "Have them judged by one who can, or prove the joint under load before she is afloat.",
         )
     ]
 
 
+def _creeps(asked: StrengthSection) -> Severity:
+    return Severity.CAUTION if asked.bearing_limit is None else Severity.STOP
+
+
+def _bearing(
+    screw: ScrewStrength, held: JointStrength, asked: StrengthSection, shown: Shown
+) -> Iterator[Finding]:
+    if screw.pressure <= held.bearing_limit:
+        return
+    by_weight = " by the bulb's weight alone" if held.preload is None else ""
+    yield LEAD_CREEPS(
+        f"screws[{screw.number}].{screw.under}_diameter",
+        f"Under the {screw.under} of screw {screw.number} the lead bears {shown.pressure(screw.pressure)} for months"
+        f"{by_weight}; the limit is {shown.pressure(held.bearing_limit)}: {held.bearing_source}.",
+        f"{_wider(screw, held, shown)}. Tighten again after some weeks.",
+        severity=_creeps(asked),
+        found=screw.pressure,
+        limit=held.bearing_limit,
+        unit="Pa",
+    )
+
+
+def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
+    """Without a preload the bearing is not judged: the most that any head bears by the bulb's weight alone."""
+    worst = max(held.screws, key=lambda one: one.pressure)
+    remedy = "Give strength.tightened_to once no head bears more than the limit by the weight alone."
+    if held.preload_at_most > 0.0:
+        remedy = f'Tighten by hand, set tightened_to = "{force_down(held.preload_at_most, shown)}" or less, '
+        remedy += "and tighten again after some weeks."
+        if held.preload_at_most < worst.sustained:
+            wider = "A washer" if worst.cut.washer is None else "A wider and thicker washer"
+            remedy += f" That is little. {wider} under the head of screw {worst.number} leaves more."
+    return BEARING_NOT_JUDGED(
+        "strength.tightened_to",
+        "Bearing on the lead not judged: no preload is given, and the bulb's weight alone makes "
+        f"{shown.pressure(worst.pressure)} under the {worst.under} of screw {worst.number}.",
+        remedy,
+        found=worst.pressure,
+        limit=held.bearing_limit,
+        unit="Pa",
+    )
+
+
 def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     """The washer that would do and its recess, and the preload that would where preload is what presses."""
-    force = screw.bearing.force * _MARGIN
-    outer = math.sqrt(4.0 * force / (math.pi * screw.bearing.limit) + screw.hole**2)
-    if outer > screw.room_for - _ROOM:
-        return _no_room(held, shown)
-    thickness = max(0.5 * (_typed_up(outer, shown) - screw.head), screw.washer_thickness, _THINNEST)
-    # The rim of a wider recess lies further up the round of the bulb; a tenth more than by the square of its width.
-    wider = max(_typed_up(outer, shown) / screw.recess_diameter, 1.0)
-    drop = screw.rim_drop * (1.0 if wider == 1.0 else 1.1 * wider**2)
-    recess = _typed_up(screw.head_height + _typed_up(thickness, shown) + drop, shown)
-    if recess > max(screw.recess, screw.recess_at_most):
-        return _no_room(held, shown)
-    sizes = f'washer_diameter = "{thickness_up(outer, shown)}"'
-    sizes += f' and washer_thickness = "{thickness_up(thickness, shown)}", both or more'
-    text = "Set " if screw.washer else "Put a washer under it, "
+    cut, washer = screw.cut, screw.washer_thickness
+    less = ""
     if held.preload and held.preload_at_most > 0.0:
-        text = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most, or '
-        text += "set " if screw.washer else "put a washer under it, "
-    text += sizes
-    deeper = max(recess - screw.recess, 0.0)
+        less = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most'
+    no_room = f"{less}. " if less else ""
+    no_room += "The lead has no room for a washer wide enough: take more screws, or a fuller bulb"
+    outer = outer_for(screw.sustained * _MARGIN, hole=screw.hole, limit=held.bearing_limit)
+    if outer > screw.room_for - _ROUNDING:
+        return no_room
+    thickness = max(0.5 * (_typed_up(outer, shown) - cut.head_diameter), washer, _THINNEST)
+    # The rim of a wider recess lies further up the round of the bulb; a tenth more than by the square of its width.
+    wider = max(_typed_up(outer, shown) / cut.recess_diameter, 1.0)
+    drop = (cut.recess - screw.room.rim_depth) * (1.0 if wider == 1.0 else 1.1 * wider**2)
+    recess = _typed_up(cut.head_height + _typed_up(thickness, shown) + drop, shown)
+    # As deep as leaves the wall below the pocket.
+    if recess > max(cut.recess, cut.recess + screw.room.seat_to_floor - held.wall):
+        return no_room
+    text = f"{less}, or " if less else ""
+    text += "set " if washer else "put a washer under it, "
+    text += f'washer_diameter = "{thickness_up(outer, shown)}"'
+    text += f' and washer_thickness = "{thickness_up(thickness, shown)}", both or more'
+    deeper = max(recess - cut.recess, 0.0)
     if deeper > 0.0:
         text += f', with recess = "{thickness_up(recess, shown)}" so that the head does not stand proud'
-    more = thickness - screw.washer_thickness - deeper
+    more = thickness - washer - deeper
     if more > 1e-9:
-        text += f', {"and" if deeper else "with"} length = "{thickness_up(screw.length + more, shown)}" for as much thread '
+        text += f', {"and" if deeper else "with"} length = "{thickness_up(cut.length + more, shown)}" for as much thread '
         text += "in the fin"
-    return f"{text}. Tighten again after some weeks."
-
-
-def _no_room(held: JointStrength, shown: Shown) -> str:
-    text = "The lead has no room for a washer wide enough: take more screws, or a fuller bulb"
-    if held.preload and held.preload_at_most > 0.0:
-        text = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most. {text}'
-    return f"{text}. Tighten again after some weeks."
-
-
-# What rounding a washer up takes, and the bulb moves by when it is sized again. [m]
-_ROOM = 1e-3
+    return text[0].upper() + text[1:]
 
 
 def _typed_up(metres: float, shown: Shown) -> float:
@@ -154,144 +174,141 @@ def _typed_up(metres: float, shown: Shown) -> float:
     return (math.ceil(metres / step - 1e-9)) * step
 
 
-def _strength(screw: ScrewStrength, allowable: float | None, source: str, shown: Shown) -> list[Finding]:
-    where = f"screws[{screw.number}]"
-    findings = []
-    hard, pulled = screw.stressed_most, screw.pulled_most
-    if allowable is not None and hard.equivalent > allowable:
-        across = f" and {shown.force(hard.shear)} across it" if hard.shear else ""
-        findings.append(
-            SCREW_OVERSTRESSED(
-                where=f"{where}.diameter",
-                found=hard.equivalent,
-                limit=allowable,
-                unit="Pa",
-                message=f"{WHEN[hard.name].capitalize()} screw {screw.number} is pulled with {shown.force(hard.pull)}"
-                f"{across}, {shown.pressure(hard.equivalent)} in its thread; {shown.pressure(allowable)} is allowed "
-                f"({source}).",
-                remedy="Take thicker screws, more of them, or set them where the fin is thicker.",
-            )
+def _strength(
+    screw: ScrewStrength, held: JointStrength, asked: StrengthSection, shown: Shown
+) -> Iterator[Finding]:
+    where, allowable, stresses = f"screws[{screw.number}]", asked.screw_allowable, screw.equivalents
+    hardest = stresses.index(max(stresses))
+    stress, shear = stresses[hardest], screw.shears[hardest]
+    if allowable is not None and stress > allowable:
+        across = f" and {shown.force(shear)} across it" if shear else ""
+        yield SCREW_OVERSTRESSED(
+            f"{where}.diameter",
+            f"{WHEN[held.cases[hardest].name].capitalize()} screw {screw.number} is pulled with "
+            f"{shown.force(screw.pulls[hardest])}{across}, {shown.pressure(stress)} in its thread; "
+            f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
+            "Take thicker screws, more of them, or set them where the fin is thicker.",
+            found=stress,
+            limit=allowable,
+            unit="Pa",
         )
-    if screw.holds is not None and pulled.pull > screw.holds:
-        findings.append(
-            THREAD_STRIPS(
-                severity=Severity.STOP if screw.holds_typed else Severity.CAUTION,
-                where=f"{where}.length",
-                found=pulled.pull,
-                limit=screw.holds,
-                unit="N",
-                message=f"{WHEN[pulled.name].capitalize()} screw {screw.number} is pulled with {shown.force(pulled.pull)}; "
-                f"{shown.length(screw.counted)} of its thread in the fin may take {shown.force(screw.holds)} "
-                f"({screw.holds_how}).",
-                remedy=_longer(screw, shown),
-            )
+    pull = max(screw.pulls)
+    hardest = screw.pulls.index(pull)
+    if screw.holds is not None and pull > screw.holds:
+        yield THREAD_STRIPS(
+            f"{where}.length",
+            f"{WHEN[held.cases[hardest].name].capitalize()} screw {screw.number} is pulled with {shown.force(pull)}; "
+            f"{shown.length(screw.counted)} of its thread in the fin may take {shown.force(screw.holds)} "
+            f"({screw.holds_how}).",
+            _longer(screw, pull, held, shown),
+            severity=Severity.STOP if screw.holds_typed else Severity.CAUTION,
+            found=pull,
+            limit=screw.holds,
+            unit="N",
         )
-    return findings
 
 
-def _longer(screw: ScrewStrength, shown: Shown) -> str:
+def _longer(screw: ScrewStrength, pull: float, held: JointStrength, shown: Shown) -> str:
     """Longer screws where length is what is counted and too short, else thicker ones or more."""
-    if screw.holds is None or screw.counted <= 0.0:
+    if not screw.holds or screw.counted <= 0.0:
         return "Take longer screws: none of the thread is in the fin."
-    needed = screw.counted * screw.pulled_most.pull / screw.holds
-    if screw.length_counts(needed):
-        return (
-            f"It would take {shown.length(_typed_up(needed, shown))} of thread in the fin, "
-            f"{shown.length(_typed_up(needed - screw.engaged, shown))} more; or thicker screws, or more of them."
+    needed = screw.counted * pull / screw.holds
+    whole = held.thread_in in ("wood", "bonded") or needed <= ENGAGED_AT_MOST * screw.thread.diameter
+    if screw.gives_first or not whole:
+        return "Take thicker screws or more of them: a longer thread holds no more."
+    return (
+        f"It would take {shown.length(_typed_up(needed, shown))} of thread in the fin, "
+        f"{shown.length(_typed_up(needed - screw.engaged, shown))} more; or thicker screws, or more of them."
+    )
+
+
+def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
+    where, diameter, length = f"screws[{screw.number}]", screw.thread.diameter, screw.cut.length
+    if asked.grain != "across the span":
+        yield END_GRAIN(
+            where,
+            f"Screw {screw.number} is pulled out of end grain: {END_GRAIN_ADVICE}.",
+            "Bond threaded inserts in the fin, or bolt through it, or let a cross-grained block in and set "
+            'grain = "across the span".',
         )
-    return "Take thicker screws or more of them: a longer thread holds no more."
-
-
-def _wood(screw: ScrewStrength, shown: Shown) -> list[Finding]:
-    where = f"screws[{screw.number}]"
-    findings = []
-    if screw.end_grain:
-        findings.append(
-            END_GRAIN(
-                where=where,
-                message=f"Screw {screw.number} is pulled out of end grain: {END_GRAIN_ADVICE}.",
-                remedy="Bond threaded inserts in the fin, or bolt through it, or let a cross-grained block in and set "
-                'grain = "across the span".',
-            )
+    sizes = wood_screw_limits(length)
+    if sizes is None or not sizes[0] <= diameter <= sizes[1]:
+        yield WOOD_SCREW_SIZE(
+            f"{where}.diameter",
+            f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, lies outside the sizes that the "
+            "withdrawal formula holds for: it is likely to hold less than calculated.",
+            "Take a wood screw of 13 to 76 mm (1/2 to 3 in) and of a gauge usual for its length, or prove one "
+            "by pulling it out of a piece of the same wood.",
+            found=diameter,
+            unit="m",
         )
-    if screw.wood is False:
-        findings.append(
-            WOOD_SCREW_SIZE(
-                where=f"{where}.diameter",
-                found=screw.thread.diameter,
-                unit="m",
-                message=f"Screw {screw.number}, {shown.length(screw.thread.diameter)} by {shown.length(screw.length)}, lies "
-                "outside the sizes that the withdrawal formula holds for: it is likely to hold less than calculated.",
-                remedy="Take a wood screw of 13 to 76 mm (1/2 to 3 in) and of a gauge usual for its length, or prove one "
-                "by pulling it out of a piece of the same wood.",
-            )
-        )
-    return findings
 
 
-def _edge(held: JointStrength, typed: frozenset[str], shown: Shown) -> list[Finding]:
-    pivot = held.hanging.pivot
-    if pivot is None or pivot.pressure <= held.edge_limit:
-        return []
-    return [
-        EDGE_CREEPS(
-            severity=Severity.STOP if "bearing_limit" in typed else Severity.CAUTION,
-            where="screws",
-            found=pivot.pressure,
-            limit=held.edge_limit,
-            unit="Pa",
-            message=f"The bulb's mass centre lies beyond the screws: the edge of the fin's tip presses into the lead with "
-            f"{shown.pressure(pivot.pressure)} for months; the limit is {shown.pressure(held.edge_limit)}.",
-            remedy="Set a screw on each side of the mass centre, "
+def _edge(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
+    pivot, limit = held.cases[0].pivot, held.bearing_limit
+    if pivot is not None and pivot.pressure > limit:
+        yield EDGE_CREEPS(
+            "screws",
+            "The bulb's mass centre lies beyond the screws: the edge of the fin's tip presses into the lead with "
+            f"{shown.pressure(pivot.pressure)} for months; the limit is {shown.pressure(limit)}.",
+            "Set a screw on each side of the mass centre, "
             f"{shown.length(held.joint.mass_centre_at)} aft of the tip's leading edge.",
-        )
-    ]
-
-
-def _net(held: JointStrength, source: str, shown: Shown) -> list[Finding]:
-    if held.net_allowable is None or not held.net_stresses:
-        return []
-    worst = max(held.net_stresses, key=lambda one: one.stress)
-    if worst.stress <= held.net_allowable:
-        return []
-    return [
-        NET_OVERSTRESSED(
-            where="screws",
-            found=worst.stress,
-            limit=held.net_allowable,
+            severity=_creeps(asked),
+            found=pivot.pressure,
+            limit=limit,
             unit="Pa",
-            message=f"{WHEN[worst.name].capitalize()} the fin is stressed with {shown.pressure(worst.stress)} at the "
-            f"screws' holes; {shown.pressure(held.net_allowable)} is allowed ({source}).",
-            remedy="Take a thicker tip, thinner or shorter screws.",
         )
-    ]
 
 
-def _not_judged(held: JointStrength, screw_allowable: float | None, shown: Shown) -> list[Finding]:
+def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
+    stresses, allowable = held.net_stresses, held.net_allowable
+    worst = max(stresses, key=stresses.__getitem__, default="")
+    if allowable is not None and worst and stresses[worst] > allowable:
+        yield NET_OVERSTRESSED(
+            "screws",
+            f"{WHEN[worst].capitalize()} the fin is stressed with {shown.pressure(stresses[worst])} at the screws' holes; "
+            f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
+            "Take a thicker tip, thinner or shorter screws.",
+            found=stresses[worst],
+            limit=allowable,
+            unit="Pa",
+        )
+
+
+def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
     """One note on all that is calculated and held against nothing."""
-    what = []
-    if any(one.holds is None for one in held.screws):
-        what.append("what the thread holds, for no strength.thread_shear_allowable is given")
-    if screw_allowable is None:
-        what.append("the stress of the screws, for no strength.screw_allowable is given")
-    if any(one.shears[0] is None for one in held.cases):
-        what.append("the turning of the bulb on one screw alone")
     walls = [one.wall_pressure for one in held.cases if one.wall_pressure is not None]
-    if walls:
-        what.append(
-            f"the pressure on the pocket's walls, up to {shown.pressure(max(walls))}, for no limit of a short load on lead "
-            "is known"
+    what = [
+        words
+        for words, told in (
+            (
+                "what the thread holds, for no strength.thread_shear_allowable is given",
+                any(one.holds is None for one in held.screws),
+            ),
+            (
+                "the stress of the screws, for no strength.screw_allowable is given",
+                asked.screw_allowable is None,
+            ),
+            (
+                "the turning of the bulb on one screw alone",
+                any(one.shears[0] is None for one in held.cases),
+            ),
+            (
+                f"the pressure on the pocket's walls, up to {shown.pressure(max(walls, default=0.0))}, for no limit of a "
+                "short load on lead is known",
+                bool(walls),
+            ),
+            (f"the fin at the screws' holes, for {held.net_missing}", held.net is None),
+            (
+                "the fin at the screws' holes, for no allowable of a solid fin is given",
+                held.net is not None and held.net_allowable is None,
+            ),
         )
-    if held.net is None:
-        what.append(f"the fin at the screws' holes, for {held.net_missing}")
-    elif held.net_allowable is None:
-        what.append("the fin at the screws' holes, for no allowable of a solid fin is given")
-    if not what:
-        return []
-    return [
-        JOINT_NOT_JUDGED(
-            where="strength",
-            message=f"Not judged in the joint: {'; '.join(what)}.",
-            remedy="Give the allowables with their source, or have the joint judged by a licensed practice.",
-        )
+        if told
     ]
+    if what:
+        yield JOINT_NOT_JUDGED(
+            "strength",
+            f"Not judged in the joint: {'; '.join(what)}.",
+            "Give the allowables with their source, or have the joint judged by a licensed practice.",
+        )

@@ -9,7 +9,7 @@ from bulbcast.ballast.results import BallastResults
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
-    from bulbcast.joint.limits_work import LimitHeld
+    from bulbcast.joint.limits import LimitHeld
     from bulbcast.joint.strength import Strength
 
 

@@ -1,53 +1,46 @@
-"""Fin and joint of a plan held against their loads: the beam at 90 degrees and aground, screws, washers, threads.
+"""Fin and joint of a plan held against their loads, with what is found and what was taken for it.
 
 Plain beam theory and statics with loads and allowables as given: not a classification calculation.
 """
 
 from __future__ import annotations
 
-from bulbcast.bulb.fastening.room import Room
-from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.joint.fin_work import fin_defaults, fin_strength
-from bulbcast.joint.joint_work import joint_defaults, joint_of, root_loads
-from bulbcast.joint.strength import FinStrength, Strength
+from bulbcast.ballast.results import BallastResults
+from bulbcast.fin.stiffness import TUBE_AT
+from bulbcast.findings import Finding
+from bulbcast.joint.fin_rules import check_fin
+from bulbcast.joint.fin_work import fin_strength
+from bulbcast.joint.joint_rules import check_joint, check_joint_is_whole
+from bulbcast.joint.joint_work import bearing_limit, joint_of, thread_in, thread_of
+from bulbcast.joint.strength import Strength
+from bulbcast.joint.thread import BONDED_DIVISOR, BONDED_SHEAR
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.plan.strength_sections import StrengthSection
-from bulbcast.quantities import Shown
+from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities.checked import BoatFigureError
 
 
-def strength_of(
-    plan: Plan,
-    asked: StrengthSection,
-    bulb: HungBulb,
-    room: Room,
-    boat_mass: float | None,
-    *,
-    search: bool = True,
-) -> Strength:
-    """Fin and joint of a plan with [strength].
+def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
+    """Fin and joint of a plan with [strength]; None without it.
 
     Args:
-        plan: The plan.
-        asked: Its [strength].
-        bulb: The sized bulb.
-        room: Lead and fin round the cuts.
-        boat_mass: Of boat and bulb; None without a boat. [kg]
+        job: The sized bulb, and the boat if there is one.
         search: Whether to look for the root that would fix what is broken.
 
     Raises:
         PlanError: Figures that no fin has.
     """
+    asked = job.plan.strength
+    if asked is None:
+        return None
     try:
-        fin = None if asked.section is None else fin_strength(plan, asked, bulb, boat_mass, search=search)
-        density = plan.fin.density or 0.0 if fin is None else fin.fin_density
-        joint = joint_of(plan, asked, bulb, room, boat_mass=boat_mass, fin_density=density)
+        fin = None if asked.section is None else fin_strength(job, asked, search=search)
+        density = job.plan.fin.density or 0.0 if fin is None else fin.fin_density
+        return Strength(asked=asked, fin=fin, joint=joint_of(job, asked, fin_density=density))
     except BoatFigureError as error:
         raise PlanError(
             [
                 Fault(
-                    file=plan.source,
+                    file=job.plan.source,
                     key="[strength]",
                     read="figures that no fin has",
                     expected="a fin from the hull down to the bulb, and screws in it",
@@ -55,27 +48,77 @@ def strength_of(
                 )
             ]
         ) from None
-    return Strength(
-        fin=fin,
-        joint=joint,
-        at_root=() if fin is None else root_loads(fin),
-        typed=frozenset(
-            name for name in ("bearing_limit", "thread_shear_allowable") if getattr(asked, name) is not None
-        ),
-    )
 
 
-def strength_defaults(
-    plan: Plan, asked: StrengthSection, fin: FinStrength | None, shown: Shown
-) -> tuple[DefaultTaken, ...]:
-    """Defaults of [strength] that hang on other figures, each with its source.
+def strength_findings(job: BallastResults, strength: Strength | None) -> tuple[Finding, ...]:
+    """What is found on fin and joint.
 
     Args:
-        plan: The plan.
-        asked: Its [strength].
-        fin: As a beam; None where the plan does not say how it is made.
-        shown: The builder's units.
+        job: With the bulb.
+        strength: What they come to; None without [strength].
     """
-    taken = list(joint_defaults(plan, asked, shown)) if plan.screws else []
-    taken += fin_defaults(asked, fin, shown)
-    return tuple(taken)
+    if strength is None:
+        return ()
+    asked, shown, findings = strength.asked, job.shown, check_joint_is_whole(job.bulb)
+    if strength.joint is not None:
+        findings = [*check_joint(strength.joint, asked, shown), *findings]
+    if strength.fin is not None:
+        findings = [*check_fin(strength.fin, asked, job.plan.fin.material, shown), *findings]
+    return tuple(findings)
+
+
+def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[DefaultTaken, ...]:
+    """Defaults that hang on other figures, each with its source.
+
+    Args:
+        job: For the plan's screws.
+        strength: What fin and joint come to; None without [strength].
+    """
+    if strength is None:
+        return ()
+    plan, shown, asked, fin = job.plan, job.shown, strength.asked, strength.fin
+    kind, (limit, source) = thread_in(plan, asked), bearing_limit(asked)
+    taken: list[tuple[str, bool, str, str]] = []
+    if plan.screws:
+        wood, grain_source = kind == "wood", "judgement: the side that holds less"
+        taken += [
+            ("strength.bearing_limit", asked.bearing_limit is None, shown.pressure(limit), source),
+            (
+                "strength.thread_in",
+                asked.thread_in is None and kind is not None,
+                kind or "",
+                "by fin.material",
+            ),
+            (
+                "strength.thread_shear_allowable",
+                kind == "bonded" and asked.thread_shear_allowable is None,
+                shown.pressure(BONDED_SHEAR / BONDED_DIVISOR),
+                '800 psi of filled epoxy over 4; Epoxyworks, R. Monroe, "More on hardware bonding"',
+            ),
+            ("strength.grain", wood and asked.grain is None, "along the span", grain_source),
+            (
+                "strength.wood_moisture",
+                wood and asked.wood_moisture is None and asked.wood_specific_gravity is not None,
+                "wet",
+                "judgement: a fin stands in water; wet wood holds 0.7 of dry by the National Design Specification for Wood "
+                "Construction, from memory",
+            ),
+        ]
+        taken += [
+            (
+                f"screws[{index + 1}].pitch",
+                True,
+                shown.length(thread_of(plan, index).pitch),
+                "metric coarse series, ISO 261, from memory",
+            )
+            for index, screw in enumerate(plan.screws)
+            if screw.pitch is None
+        ]
+    tube = asked.section == "tube-cored" and asked.tube_at is None
+    taken.append(("strength.tube_at", tube, f"{TUBE_AT:g}", "the thick of the section"))
+    if fin is not None and fin.density_estimate is not None:
+        estimated = f"for [strength] alone: {fin.density_estimate.source}"
+        taken.append(("fin.density", True, shown.density(fin.fin_density), estimated))
+    return tuple(
+        DefaultTaken(key=key, value=value, source=words) for key, told, value, words in taken if told
+    )

@@ -9,28 +9,42 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 import pytest
 import shapely
 
 from bulbcast.fin.tip_section import FinTip
-from bulbcast.joint.joint_loads import Joint, JointScrew, ahead, hanging, heeled, sideways, tip_part, vertical
+from bulbcast.joint.joint_loads import Joint, ahead, hanging, heeled, sideways, tip_part, vertical
 from bulbcast.joint.net_section import net_section
-from bulbcast.joint.thread import coarse_thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities.checked import BoatFigureError
 
-M4 = coarse_thread(4e-3)
 TIP = FinTip(chord=0.070, thickness=0.007)
-FORE = JointScrew(at=0.014, half_width=0.0033, hole=4.5e-3, thread=M4)
-AFT = JointScrew(at=0.042, half_width=0.0030, hole=4.5e-3, thread=M4)
+
+
+class Screw(NamedTuple):
+    """Place aft of the tip's leading edge, half of the tip there, hole in the lead. [m]"""
+
+    at: float
+    half_width: float
+    hole: float
+
+
+def columns(*screws):
+    places, half_widths, holes = zip(*screws, strict=True) if screws else ((), (), ())
+    return {"places": places, "half_widths": half_widths, "holes": holes}
+
+
+FORE = Screw(at=0.014, half_width=0.0033, hole=4.5e-3)
+AFT = Screw(at=0.042, half_width=0.0030, hole=4.5e-3)
 WEIGHT = 2.45 * STANDARD_GRAVITY
 
 
 def joint(screws=(FORE, AFT), *, mass_centre_at=0.028, pocket_depth=0.006, tip=TIP):
     return Joint(
-        weight=WEIGHT, mass_centre_at=mass_centre_at, screws=screws, tip=tip, pocket_depth=pocket_depth
+        weight=WEIGHT, mass_centre_at=mass_centre_at, tip=tip, pocket_depth=pocket_depth, **columns(*screws)
     )
 
 
@@ -61,7 +75,7 @@ def test_screws_on_both_sides_share_weight_and_moment_by_plain_statics():
     assert fore * 0.014 + aft * 0.042 == pytest.approx(WEIGHT * 0.035, rel=1e-13)
     assert found.pivot is None
     assert hanging(joint()).pulls == pytest.approx([WEIGHT / 2] * 2, rel=1e-13)
-    middle = replace(FORE, at=0.028)
+    middle = FORE._replace(at=0.028)
     three = hanging(joint((FORE, middle, AFT), mass_centre_at=0.032)).pulls
     assert sum(three) == pytest.approx(WEIGHT, rel=1e-13)
     assert sum(f * x for f, x in zip(three, (0.014, 0.028, 0.042), strict=True)) == pytest.approx(
@@ -73,8 +87,8 @@ def test_one_screw_ahead_of_the_mass_centre_turns_on_the_tips_edge_with_its_widt
     # The invented case of the issue: 12.97 N, screw 15 mm and mass centre 33.6 mm aft of an edge of a 72 x 8 mm tip,
     # hole 4.5 mm, head 7 mm. On the bare edge 33.6 / 15 of the weight, with the pivot's width more. Before: 13.0 N.
     tip = FinTip(chord=0.072, thickness=0.008)
-    screw = JointScrew(at=0.015, half_width=0.0039, hole=4.5e-3, thread=M4)
-    held = Joint(weight=12.967, mass_centre_at=0.0336, screws=(screw,), tip=tip, pocket_depth=0.007)
+    screw = Screw(at=0.015, half_width=0.0039, hole=4.5e-3)
+    held = Joint(weight=12.967, mass_centre_at=0.0336, tip=tip, pocket_depth=0.007, **columns(screw))
     found = hanging(held)
     edge = part(tip, 0.0, 0.015 - 0.00225)
     pull = 12.967 * (0.0336 - edge.centroid.x) / (0.015 - edge.centroid.x)
@@ -86,11 +100,11 @@ def test_one_screw_ahead_of_the_mass_centre_turns_on_the_tips_edge_with_its_widt
     assert found.pulls[0] - found.pivot.force == pytest.approx(12.967, rel=1e-12)
     assert found.pulls[0] * 0.015 - found.pivot.force * found.pivot.at == pytest.approx(12.967 * 0.0336)
     # Behind the mass centre likewise, over the trailing edge.
-    behind = hanging(replace(held, screws=(replace(screw, at=0.050),)))
+    behind = hanging(replace(held, **columns(screw._replace(at=0.050))))
     rear = part(tip, 0.05225, 0.072).centroid.x
     assert behind.pulls[0] == pytest.approx(12.967 * (rear - 0.0336) / (rear - 0.050), rel=1e-5)
     # Under the mass centre it takes the weight and no more.
-    assert hanging(replace(held, screws=(replace(screw, at=0.0336),))).pulls == (pytest.approx(12.967),)
+    assert hanging(replace(held, **columns(screw._replace(at=0.0336)))).pulls == (pytest.approx(12.967),)
 
 
 def test_two_screws_ahead_of_the_mass_centre_balance_on_the_edge():
@@ -276,11 +290,9 @@ def test_twenty_random_joints_are_pulled_no_less_than_statics_needs():
         chord = rng.uniform(0.05, 0.4)
         tip = FinTip(chord=chord, thickness=0.1 * chord)
         places = np.sort(rng.uniform(0.15, 0.85, rng.integers(1, 5))) * chord
-        screws = tuple(
-            JointScrew(at=x, half_width=0.04 * chord, hole=0.02 * chord, thread=M4) for x in places
-        )
+        screws = tuple(Screw(at=x, half_width=0.04 * chord, hole=0.02 * chord) for x in places)
         at = rng.uniform(0.05, 1.2) * chord
-        held = Joint(weight=WEIGHT, mass_centre_at=at, screws=screws, tip=tip, pocket_depth=0.0)
+        held = Joint(weight=WEIGHT, mass_centre_at=at, tip=tip, pocket_depth=0.0, **columns(*screws))
         found = hanging(held)
         # Unknown: pulls, forces of the two edges, and the largest pull.
         count = len(screws)
@@ -303,7 +315,7 @@ def test_twenty_random_joints_are_pulled_no_less_than_statics_needs():
     ("screws", "message"),
     [
         ((), "The joint has no screw. Give one at least, or leave the joint out."),
-        ((replace(FORE, at=0.08),), "A screw lies off the fin's tip. Give places within the tip chord."),
+        ((FORE._replace(at=0.08),), "A screw lies off the fin's tip. Give places within the tip chord."),
     ],
 )
 def test_a_joint_that_cannot_be_is_refused_in_words(screws, message):

@@ -175,7 +175,7 @@ GROUNDED = STEEL + 'grounded_mass = "42 kg"\nvertical_grounding = {}\n'
 
 def test_a_load_within_the_reserve_of_buckling_is_a_caution_and_above_it_a_stop():
     job = job_of(GROUNDED.format(9))
-    buckles = job.strength.fin.vertical.load.buckling_force / (42.0 * STANDARD_GRAVITY)
+    buckles = job.strength.fin.aground["vertical_grounding"].load.buckling_force / (42.0 * STANDARD_GRAVITY)
     for times, severities in ((0.33, []), (0.34, ["caution"]), (1.01, ["stop"])):
         found = found_in(job_of(GROUNDED.format(f"{times * buckles:.4f}")), "fin-gives-way")
         assert [one.severity for one in found] == severities
@@ -194,7 +194,7 @@ def test_above_ten_times_the_figure_is_left_out_and_what_is_not_covered_is_said(
     ]
     text = (EXAMPLES / "saltmarrow.toml").read_text(encoding="utf-8")
     job = run(read_plan(text, source="saltmarrow.toml"))
-    assert job.strength.fin.vertical.bears > 10.0
+    assert job.strength.fin.aground["vertical_grounding"].bears > 10.0
     for page in (report_html(job, None), terminal_text(job, colour=False, width=200)):
         words = " ".join(page.split())
         assert "more than 10 times" in words
@@ -283,12 +283,12 @@ def test_a_blow_from_the_side_on_a_raked_fin_counts_the_end_of_its_root():
     """Before: what it bears was held against the beam alone, 29 % too much, and nothing was said."""
     raked = STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "273 mm"')
     raked += 'sideways_grounding = 1\ngrounded_mass = "8 kg"\n'
-    struck = job_of(raked).strength.fin.sideways
+    struck = job_of(raked).strength.fin.aground["sideways_grounding"]
     beam = struck.load.stresses[0].stress
     text = raked + f'allowable = "{1.05 * beam / 1e6:.4f} MPa"\n'
     job = job_of(text)
     factor = 1.0 + 1.6 * (127.0 / 300.0) ** 2
-    assert job.strength.fin.sideways.bears == pytest.approx(1.05 / factor, rel=1e-5)
+    assert job.strength.fin.aground["sideways_grounding"].bears == pytest.approx(1.05 / factor, rel=1e-5)
     (caution,) = [
         one for one in found_in(job, "fin-raked-root") if one.where == "strength.sideways_grounding"
     ]

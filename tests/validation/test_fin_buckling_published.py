@@ -63,7 +63,7 @@ def test_a_uniform_tubes_column_was_20_percent_unsafe():
     )
     foil = fin()
     x = foil.leading_edge_at(1.0) + 0.3 * 0.10
-    load = vertical_grounding(foil, tube, mass=5.0, multiple=1.0, ground=(x, -1.1 * SPAN))
+    load = vertical_grounding(foil, tube, mass=5.0, multiple=1.0, at=(x, -1.1 * SPAN))
     second = 200e9 * math.pi / 64.0 * (0.008**4 - 0.006**4)
     assert math.pi**2 * second / (4.0 * SPAN**2) / load.buckling_force == pytest.approx(1.2085, rel=1e-3)
 

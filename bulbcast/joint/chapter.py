@@ -1,0 +1,587 @@
+"""What is said of fin and joint under their loads, and of the limits typed in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.fin.foil import foil_solid
+from bulbcast.fin.stiffness import GivenFin, SolidFin
+from bulbcast.joint.fin_axis import fin_axis
+from bulbcast.joint.fin_beam import NOT_A_CLASSIFICATION_CALCULATION, Stress
+from bulbcast.joint.fin_buckling import BUCKLING_RESERVE, NOT_COVERED_AGROUND
+from bulbcast.joint.fin_rules import bears_words
+from bulbcast.joint.joint_loads import JointCase
+from bulbcast.joint.results import JointResults
+from bulbcast.joint.strength import Aground, FinStrength, JointStrength, ScrewStrength, Strength
+from bulbcast.joint.thread import strip_areas
+from bulbcast.plan.strength_sections import StrengthSection
+from bulbcast.quantities import Shown, worded
+from bulbcast.quantities.typed import force_down
+from bulbcast.report.chapter import Chapter, Data, Gap, Json, Line, Part, Sources, Table, Words
+
+NOT_CALCULATED = (
+    "What is not calculated: fatigue; shear stress in the fin, by torque and across it; the preload that creep of the lead "
+    "takes away; corrosion of the screws against lead and steel; how the screws are locked; the hull's trunk, floors and "
+    "keel bolts. Have these seen to by whoever designs the hull's structure."
+)
+"""How the chapter on strength opens."""
+
+HANDED_OVER = (
+    "For whoever designs the hull's structure: what each load asks of the hull where it holds the fin"
+)
+
+JOINT_CAPTION = (
+    "Screws and pocket's walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
+    "thread is counted over 1.5 diameters at most, and holds what the weaker of fin and screw holds. What lead holds as a "
+    "thread is never counted on. Screws of a raked fin lean with it: pull is along them, shear across. With the mass "
+    "centre beyond the screws the bulb turns on the tip's other edge, spread over the tip up to the nearest hole. The last "
+    "column is what the creep limit leaves beside the bulb's weight: tighten again after some weeks."
+)
+
+CASES = {
+    "hanging": "hanging upright",
+    "at-90": "90 degrees of heel",
+    "heeled": "heeled, at its worst angle",
+    "aground-ahead": "aground ahead on the nose",
+    "aground-vertical": "aground, down on the bulb",
+    "aground-sideways": "struck from the side on the nose",
+}
+"""Each load in words, by its name in plan.json."""
+
+BLOWS = {
+    "vertical_grounding": ("Aground, down on the bulb", "down on the bulb"),
+    "longitudinal_grounding": ("Aground, ahead on its nose", "ahead on its nose"),
+    "sideways_grounding": ("Struck from the side on its nose", "from the side on its nose"),
+}
+"""Each blow by its key of [strength]: as a label, and after its multiple."""
+
+PULL_HEADS = ("screw", "pull upright", "most pull", "under that load", "most stress", "under that load")
+HOLD_HEADS = (
+    "screw",
+    "shear at 90 deg",
+    "thread counted",
+    "holds",
+    "lead bears",
+    "under its",
+    "creep limit",
+    "preload at most",
+)
+
+LIMIT_NAMES = {
+    "draught": "Draught to the bulb's underside",
+    "bulb_mass": "Bulb, everything hung",
+    "fin_with_bulb": "Fin with bulb",
+    "bulb_width": "Width of the bulb over its skin",
+    "bulb_length": "Length of the bulb over its skin",
+}
+
+_DASH = "\u2013"
+
+
+def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
+    """Fin and joint under their loads.
+
+    Args:
+        job: The results.
+        strength: Among them.
+    """
+    shown, asked, fin, joint = job.shown, strength.asked, strength.fin, strength.joint
+    parts: list[Part] = [
+        Words(text=NOT_A_CLASSIFICATION_CALCULATION, style="stopped"),
+        Words(text=NOT_CALCULATED, style="stopped"),
+        Data(values={"not": NOT_A_CLASSIFICATION_CALCULATION}),
+    ]
+    parts += [Data(values={"fin": None, "at_the_hull": []})] if fin is None else _fin_parts(fin, asked, shown)
+    parts += [Data(values={"joint": None})] if joint is None else _joint_parts(joint, asked, shown)
+    return Chapter(
+        name="strength",
+        title="Strength of fin and joint",
+        short="Strength",
+        heading="Strength of fin and joint",
+        at="strength",
+        parts=parts,
+    )
+
+
+def limits_chapter(job: JointResults) -> Chapter:
+    """The typed limits against the bulb.
+
+    Args:
+        job: With limits.
+    """
+    rows = []
+    for one in job.limits:
+        left = one.shown(abs(one.limit - one.found), job.shown)
+        judged = worded("kept, {} to spare" if one.kept else "BROKEN by {}", left)
+        rows.append(
+            (LIMIT_NAMES[one.name], one.shown(one.found, job.shown), one.shown(one.limit, job.shown), judged)
+        )
+    rule = None if job.plan.limits is None else job.plan.limits.rule
+    whose = "" if rule is None else f", from {rule}"
+    words = (
+        f"Limits as typed in{whose}. No rule is shipped: the words of the rule decide, not a figure of ours."
+    )
+    told = [
+        {
+            "name": one.name,
+            f"found_{one.unit}": one.found,
+            f"limit_{one.unit}": one.limit,
+            "kept": one.kept,
+        }
+        for one in job.limits
+    ]
+    return Chapter(
+        name="limits",
+        title="Limits",
+        short="Limits",
+        heading="Limits",
+        parts=(
+            Table(rows=rows, heads=("", "found", "allowed", ""), figures=(1, 2), only="report"),
+            Table(rows=rows, figures=(1, 2, 3), only="terminal"),
+            Words(text=words, style="caption", only="report"),
+            Data(values={"limits": told}),
+        ),
+    )
+
+
+def _fin_parts(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[Part]:
+    yield from _at_the_hull(fin, shown)
+    flat, aground = _fin_lines(fin, asked, shown), _aground_lines(fin, shown)
+    yield Words(text=_made(fin, shown), only="report")
+    yield Table(rows=flat, caption="The fin held flat, 90 degrees of heel", only="report")
+    yield Table(rows=aground, caption="Aground, static, no shock", only="report")
+    yield Table(rows=[one.cells() for one in (*flat, *aground)], only="terminal")
+    yield Gap()
+    rows = [
+        (
+            load,
+            one.material,
+            shown.length(one.at_z),
+            f"strain {1e6 * one.strain:.0f} per million"
+            if one.stress is None
+            else shown.pressure(one.stress),
+            _DASH if one.allowable is None else shown.pressure(one.allowable),
+            _DASH if one.used is None else f"{100.0 * one.used:.0f} %",
+        )
+        for load, stresses in (
+            ("90 degrees of heel", fin.knockdown.stresses),
+            *(
+                (f"{one.multiple:g} x weight {BLOWS[leaf][1]}", one.load.stresses)
+                for leaf, one in fin.aground.items()
+            ),
+        )
+        for one in stresses
+    ]
+    yield Table(
+        rows=rows,
+        heads=("load", "material", "at the level", "stress", "allowable", "used"),
+        figures=(2, 3, 4, 5),
+        caption="Where each material is stressed most; pulled is positive",
+        only="report",
+    )
+    short = [(f"{load}, {material}", *more) for load, material, _, *more in rows]
+    yield Table(rows=short, figures=(1, 2, 3), only="terminal")
+
+
+def _at_the_hull(fin: FinStrength, shown: Shown) -> Iterator[Part]:
+    """What each load asks of the hull where it holds the fin."""
+    flat = fin.knockdown
+    # Moment across, moment in the fin's plane, shear, along the fin, torque.
+    loads = {"at-90": (flat.root_moment, 0.0, flat.root_shear, 0.0, abs(flat.root_torque))}
+    for leaf, name in (
+        ("longitudinal_grounding", "aground-ahead"),
+        ("vertical_grounding", "aground-vertical"),
+        ("sideways_grounding", "aground-sideways"),
+    ):
+        if leaf in fin.aground:
+            load = fin.aground[leaf].load
+            sideways, pressed = leaf == "sideways_grounding", leaf == "vertical_grounding"
+            loads[name] = (
+                load.root_moment if sideways else 0.0,
+                0.0 if sideways else load.root_moment,
+                0.0 if pressed else load.force,
+                load.force if pressed else 0.0,
+                abs(load.root_torque),
+            )
+    heads = ("load", "moment across", "moment in the fin's plane", "shear", "along the fin", "torque")
+    names = ("moment_across_n_m", "moment_along_n_m", "shear_n", "pressed_n", "torque_n_m")
+    write = (shown.torque, shown.torque, shown.force, shown.force, shown.torque)
+    rows = [
+        (CASES[name], *(as_text(figure) for as_text, figure in zip(write, load, strict=True)))
+        for name, load in loads.items()
+    ]
+    columns = (1, 2, 3, 4, 5)
+    yield Table(rows=rows, heads=heads, figures=columns, caption=HANDED_OVER, only="report")
+    yield Words(
+        text=f"{HANDED_OVER}: moment across, in the fin's plane, shear, along the fin, torque.",
+        only="terminal",
+    )
+    yield Table(rows=rows, figures=columns, only="terminal")
+    told = [{"case": name, **dict(zip(names, load, strict=True))} for name, load in loads.items()]
+    yield Data(values={"at_the_hull": told})
+
+
+def _made(fin: FinStrength, shown: Shown) -> str:
+    """How the fin is made, in one sentence."""
+    section = fin.section
+    if isinstance(section, SolidFin):
+        one = section.material
+        return f"Solid, {one.name}: modulus {shown.pressure(one.modulus)}, in shear {shown.pressure(one.shear_modulus)}."
+    if isinstance(section, GivenFin):
+        return "Stiffness as given, the same at every level."
+    body, tube = section.body, section.tube
+    counted = f"of {shown.pressure(body.modulus)}" if body.modulus > 0.0 else "not counted on"
+    return (
+        f"{tube.name[0].upper()}{tube.name[1:]}, {shown.length(section.outer)} outside and "
+        f"{shown.length(section.inner)} inside, at {section.at:g} of the chord, of {shown.pressure(tube.modulus)}; "
+        f"the rest, {body.name}, {counted}."
+    )
+
+
+def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[Line]:
+    """The fin at 90 degrees of heel."""
+    held, foil = fin.knockdown, fin.foil
+    axis = fin_axis(foil, fin.section, fin.elastic_axis)
+    root, tip = axis.station(0.0), axis.station(1.0)
+    bend, turn, estimate = asked.largest_deflection, asked.largest_twist, fin.density_estimate
+    own = shown.mass(foil_solid(foil, fin.fin_density).volume * fin.fin_density)
+    flat = "fin.at_90_deg_heel"
+
+    def alone(name: str, value: object) -> Line:
+        return Line("", "", name=name, value=value)
+
+    return [
+        Line(
+            "Span",
+            shown.length(foil.span),
+            "from the hull down to the tip, held without give at the hull",
+            "fin.span_m",
+        ),
+        Line(
+            "Length along its axis",
+            shown.length(axis.length),
+            f"raked by {shown.angle(axis.rake)}; the sections that bend are square to it",
+            "fin.axis_length_m",
+        ),
+        alone("fin.axis_rake_rad", axis.rake),
+        Line(
+            "Stiffness at the hull",
+            shown.stiffness(root.bending),
+            "modulus times second moment, athwart",
+            "fin.bending_stiffness_root_n_m2",
+        ),
+        alone("fin.bending_stiffness_tip_n_m2", tip.bending),
+        Line(
+            "Stiffness in torsion there",
+            shown.stiffness(root.torsion),
+            "shear modulus times torsion constant",
+            "fin.torsion_stiffness_root_n_m2",
+        ),
+        alone("fin.torsion_stiffness_tip_n_m2", tip.torsion),
+        Line(
+            "Bending moment at the hull",
+            shown.torque(held.root_moment),
+            "the bulb held flat in air",
+            f"{flat}.root_moment_n_m",
+        ),
+        Line(
+            "The fin's own weight in it",
+            own,
+            f"as a mass{'' if estimate is None else ', estimated by its usual density'}",
+            "fin.own_density_kg_m3",
+            fin.fin_density,
+        ),
+        alone("fin.own_density_source", None if estimate is None else estimate.source),
+        Line("Shear at the hull", shown.force(held.root_shear), name=f"{flat}.root_shear_n"),
+        Line(
+            "Bulb's centre out of line",
+            shown.length(held.bulb_deflection),
+            "no limit typed" if bend is None else f"{shown.length(bend)} allowed",
+            f"{flat}.bulb_deflection_m",
+        ),
+        alone(f"{flat}.tip_deflection_m", held.tip_deflection),
+        Line("Tip leans by", shown.angle(held.tip_slope), "", f"{flat}.tip_slope_rad", held.tip_slope),
+        Line(
+            "Torque at the hull",
+            shown.torque(abs(held.root_torque)),
+            "about the upright through the elastic axis there",
+            f"{flat}.root_torque_n_m",
+            held.root_torque,
+        ),
+        Line(
+            "Twist of the tip",
+            shown.angle(abs(held.twist)),
+            "of its level section, torque and rake together; "
+            + ("no limit typed" if turn is None else f"{shown.angle(turn)} allowed"),
+            f"{flat}.twist_rad",
+            held.twist,
+        ),
+        Line(
+            "Stress at the end of the root",
+            f"{held.root_stress_factor:.2f} x",
+            "the beam's: what a level hold of a raked fin may add at its after end, or fore end if raked forward",
+            f"{flat}.root_stress_factor",
+            held.root_stress_factor,
+        ),
+        alone(f"{flat}.stresses", _stresses(held.stresses)),
+    ]
+
+
+def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
+    """What each way of grounding comes to."""
+    lines = [Line("", "", name="fin.grounded_mass_kg", value=fin.grounded_mass)]
+    for leaf, (label, _) in BLOWS.items():
+        at, aground = f"fin.{leaf}", fin.aground.get(leaf)
+        if aground is None or fin.grounded_mass is None:
+            lines.append(Line("", "", name=at, value=None))
+            continue
+        load, bends = aground.load, "in its plane"
+        twists = ""
+        if leaf == "sideways_grounding":
+            bends = "across"
+            twists = f", and twists it with {shown.torque(abs(load.root_torque))}, which is not judged"
+        lines.append(
+            Line(
+                label,
+                shown.force(load.force),
+                f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; bends the fin {bends} with "
+                f"{shown.torque(load.root_moment)} at the hull{twists}",
+                f"{at}.force_n",
+            )
+        )
+        if load.buckling_force is None:
+            lines.append(Line("", "", name=f"{at}.buckling_force_n", value=None))
+        else:
+            lines.append(
+                Line(
+                    "buckles at",
+                    shown.force(load.buckling_force),
+                    f"sideways and in twist, by calculation; {BUCKLING_RESERVE:g} times the load is asked for",
+                    f"{at}.buckling_force_n",
+                )
+            )
+        lines.append(_bears(aground, f"{at}.bears_multiple"))
+        more = {
+            "multiple": aground.multiple,
+            "root_moment_n_m": load.root_moment,
+            "buckling_reserve": BUCKLING_RESERVE,
+            "stresses": _stresses(load.stresses),
+        }
+        lines += [Line("", "", name=f"{at}.{name}", value=value) for name, value in more.items()]
+    return lines
+
+
+def _bears(aground: Aground, name: str) -> Line:
+    if aground.bears is None:
+        return Line("bears", "not judged", "no allowable given", name, None)
+    judged = any(one.used is not None for one in aground.load.stresses)
+    by = "by the allowables given and by buckling" if judged else "by buckling alone: no allowable given"
+    remark = f"its weight, {by}. {NOT_COVERED_AGROUND}"
+    return Line("bears", bears_words(aground.bears), remark, name, aground.bears)
+
+
+def _stresses(stresses: tuple[Stress, ...]) -> list[Json]:
+    return [
+        {
+            "material": one.material,
+            "at_z_m": one.at_z,
+            "strain": one.strain,
+            "stress_pa": one.stress,
+            "allowable_pa": one.allowable,
+            "used": one.used,
+        }
+        for one in stresses
+    ]
+
+
+def _joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Part]:
+    yield Gap()
+    yield Table(rows=_joint_lines(held, shown), caption="The joint")
+    yield Table(
+        rows=[_pulls(one, held, shown) for one in held.screws],
+        heads=PULL_HEADS,
+        figures=(1, 2, 4),
+        caption="What each screw is pulled with",
+        only="report",
+    )
+    yield Table(
+        rows=[_holds(one, held, shown) for one in held.screws],
+        heads=HOLD_HEADS,
+        figures=(1, 2, 3, 4, 6, 7),
+        caption="What each screw has to hold by",
+        only="report",
+    )
+    yield Words(text=JOINT_CAPTION, style="caption", only="report")
+    named = [f"Creep limit: {held.bearing_source}"]
+    named += sorted({f"What a screw's thread holds: {one.holds_how}" for one in held.screws})
+    if asked.allowable_source is not None:
+        named.append(f"Allowables: {asked.allowable_source}")
+    yield Sources(words=named)
+    net = held.net
+    told = {
+        "arm_m": held.arm,
+        "pocket_wall_pressure_pa": held.at_90.wall_pressure,
+        "bearing_judged": held.preload is not None,
+        "cases": [_case(one) for one in held.cases],
+        "not_calculated": list(held.missing),
+        "fin_net_section": None
+        if net is None
+        else {
+            "area_m2": net.area,
+            "bending_left": net.share,
+            "stresses": [{"case": name, "stress_pa": stress} for name, stress in held.net_stresses.items()],
+            "allowable_pa": held.net_allowable,
+        },
+        "screws": [_screw(one, held) for one in held.screws],
+    }
+    yield Data(values={f"joint.{name}": value for name, value in told.items()})
+
+
+def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
+    """What hangs on the joint, each load's pressures, the fin's net section, preload."""
+    flat = held.at_90
+    lines = [
+        Line("Weight of the bulb", shown.force(held.joint.weight), "in air", "joint.weight_n"),
+        Line(
+            "Moment at 90 degrees of heel",
+            shown.torque(flat.moment),
+            f"{shown.length(abs(held.arm))} from the pocket floor",
+            "joint.moment_at_90_deg_heel_n_m",
+        ),
+        Line(
+            "Would turn the bulb on its screws with",
+            shown.torque(abs(flat.turning)),
+            "the mass centre off the screws' middle",
+            "joint.turning_n_m",
+            flat.turning,
+        ),
+    ]
+    not_known = "not judged: no limit is known for a short load on lead"
+    for case in held.cases:
+        name = CASES[case.name]
+        if case.pivot is not None:
+            judged = "not judged: a blow, not months"
+            if case.name == "hanging":
+                judged = f"for months; the limit is {shown.pressure(held.bearing_limit)}"
+            lines.append(Line(f"Tip's edge on the lead, {name}", shown.pressure(case.pivot.pressure), judged))
+        for what, pressure, remark in (
+            ("walls", case.wall_pressure, "if they alone held"),
+            ("floor", case.floor_pressure, "the mean"),
+        ):
+            if pressure is not None:
+                text = shown.pressure(pressure)
+                lines.append(Line(f"Pocket's {what}, {name}", text, f"{remark}; {not_known}"))
+    lines += [
+        Line(f"Joint, {leaf.replace('_', ' ')}", "not calculated", f"no strength.{leaf} is given")
+        for leaf in held.missing
+    ]
+    if held.net is None:
+        lines.append(Line("Fin at the screws' holes", "not judged", held.net_missing))
+    else:
+        left = f"{shown.percent(held.net.share)} of its second moment left by the holes; "
+        allowable = held.net_allowable
+        left += (
+            "not judged: no allowable of a solid fin"
+            if allowable is None
+            else f"{shown.pressure(allowable)} allowed"
+        )
+        lines += [
+            Line(f"Fin at the screws' holes, {CASES[name]}", shown.pressure(stress), left)
+            for name, stress in held.net_stresses.items()
+            if name != "hanging"
+        ]
+    given = held.preload is not None
+    lines.append(
+        Line(
+            "Preload of each screw",
+            "not given" if held.preload is None else shown.force(held.preload),
+            "added to every pull: the safe side; tighten again after some weeks, for creep takes it away"
+            if given
+            else "bearing not judged: give strength.tightened_to",
+            "joint.tightened_to_n",
+            held.preload,
+        )
+    )
+    return lines
+
+
+def _pulls(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, ...]:
+    """As `PULL_HEADS`."""
+    pull, stress = max(one.pulls), max(one.equivalents)
+    return (
+        str(one.number),
+        shown.force(one.sustained),
+        shown.force(pull),
+        CASES[held.cases[one.pulls.index(pull)].name],
+        shown.pressure(stress),
+        CASES[held.cases[one.equivalents.index(stress)].name],
+    )
+
+
+def _holds(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, ...]:
+    """As `HOLD_HEADS`."""
+    shear = one.shears[1]
+    return (
+        str(one.number),
+        "not judged" if shear is None else shown.force(shear),
+        shown.length(one.counted),
+        "not judged" if one.holds is None else shown.force(one.holds),
+        shown.pressure(one.pressure),
+        one.under if held.preload is not None else f"{one.under}; not judged",
+        shown.pressure(held.bearing_limit),
+        force_down(one.preload_at_most, shown),
+    )
+
+
+def _case(case: JointCase) -> Json:
+    pivot = case.pivot
+    return {
+        "case": case.name,
+        "force_n": case.force,
+        "moment_n_m": case.moment,
+        "turning_n_m": case.turning,
+        "pocket_wall_pressure_pa": case.wall_pressure,
+        "pocket_floor_pressure_pa": case.floor_pressure,
+        "edge": None
+        if pivot is None
+        else {
+            "at_m": pivot.at,
+            "area_m2": pivot.area,
+            "force_n": pivot.force,
+            "pressure_pa": pivot.pressure,
+        },
+    }
+
+
+def _screw(one: ScrewStrength, held: JointStrength) -> Json:
+    index, tensions = one.number - 1, one.tensions
+    loads = zip(held.cases, one.pulls, one.shears, tensions, one.equivalents, strict=True)
+    return {
+        "stress_area_m2": one.thread.stress_area,
+        "pitch_m": one.thread.pitch,
+        "engaged_m": one.engaged,
+        "counted_m": one.counted,
+        "strip_area_m2": strip_areas(one.thread, one.counted).hole,
+        "hanging_n": held.cases[0].pulls[index],
+        "prying_n": held.at_90.pulls[index],
+        "shear_n": held.at_90.shears[index],
+        "sustained_n": one.sustained,
+        "at_90_deg_heel_n": one.pulls[1],
+        "tension_pa": max(tensions),
+        "cases": [
+            {
+                "case": case.name,
+                "pull_n": pull,
+                "shear_n": shear,
+                "tension_pa": tension,
+                "equivalent_pa": equivalent,
+            }
+            for case, pull, shear, tension, equivalent in loads
+        ],
+        "bearing_pressure_pa": one.pressure,
+        "bearing_limit_pa": held.bearing_limit,
+        "bearing_limit_source": held.bearing_source,
+        "may_be_drawn_up_to_n": one.preload_at_most,
+        "holds_n": one.holds,
+        "holds_how": one.holds_how,
+    }

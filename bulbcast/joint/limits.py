@@ -1,0 +1,214 @@
+"""The limits that a plan types in, held against the bulb: findings, and values that would keep to them.
+
+No rule is shipped. Each value is rounded to the side that keeps to the limit, as a builder types it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from bulbcast.ballast.results import BallastResults
+from bulbcast.fin.depth import fin_foil
+from bulbcast.fin.foil import foil_solid
+from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.plan.keys import limits as range_of
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Dimension, Shown, read_quantity
+
+SLACK = 1e-9
+"""A figure that is solved for keeps to a limit of the same value within this. [-]"""
+# Another fineness or section changes pocket, skin and screws a little against the lead.
+_MARGIN = 0.003
+
+LIMIT_WORDS = {
+    "draught": "The bulb's underside lies {found} below the water she floats in",
+    "bulb_mass": "The bulb weighs {found}",
+    "fin_with_bulb": "Fin and bulb weigh {found}",
+    "bulb_width": "The bulb is {found} wide over its skin",
+    "bulb_length": "The bulb is {found} long over its skin",
+}
+"""What each limit is held against, by its key in [limits]."""
+LIMITS = {name: Rule(f"limit-{name.replace('_', '-')}", Severity.STOP) for name in LIMIT_WORDS}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LimitHeld:
+    """One limit.
+
+    Attributes:
+        name: Of its key in [limits].
+        found: [SI]
+        limit: [SI]
+        unit: "m" or "kg".
+    """
+
+    name: str
+    found: float
+    limit: float
+    unit: str
+
+    @property
+    def kept(self) -> bool:
+        """Whether the limit is kept; equal to it is."""
+        return self.found <= self.limit * (1.0 + SLACK)
+
+    def shown(self, figure: float, shown: Shown) -> str:
+        """A figure of its kind in the builder's units."""
+        return (shown.mass if self.unit == "kg" else shown.length)(figure)
+
+
+def limits_held(job: BallastResults) -> tuple[LimitHeld, ...]:
+    """Every limit that the plan types in.
+
+    Args:
+        job: The sized bulb, and the boat if there is one.
+
+    Returns:
+        One each, in the order of the keys. Widths and lengths are those over the skin.
+    """
+    asked, bulb, wish, fin = job.plan.limits, job.bulb, job.wish, fin_mass(job.plan)
+    if asked is None:
+        return ()
+    skin = 2.0 * bulb.skin
+    across = skin + (wish.fin.bond_line if wish.fin.through else 0.0)
+    figures: list[tuple[str, float | None, float | None, str]] = [
+        ("draught", _deeper(job) - bulb.underside_z, asked.draught, "m"),
+        ("bulb_mass", bulb.mass, asked.bulb_mass, "kg"),
+        ("fin_with_bulb", None if fin is None else fin + bulb.mass, asked.fin_with_bulb, "kg"),
+        ("bulb_width", bulb.body.width + across, asked.bulb_width, "m"),
+        ("bulb_length", bulb.body.length + skin, asked.bulb_length, "m"),
+    ]
+    return tuple(
+        LimitHeld(name=name, found=found, limit=limit, unit=unit)
+        for name, found, limit, unit in figures
+        if found is not None and limit is not None
+    )
+
+
+def check_limit(one: LimitHeld, job: BallastResults) -> Finding:
+    """A limit that is broken.
+
+    Args:
+        one: The limit.
+        job: What it is held against.
+    """
+    plan, mends = job.plan, list(_mends(one, job))
+    rule = None if plan.limits is None else plan.limits.rule
+    found, limit, over = (
+        one.shown(figure, job.shown) for figure in (one.found, one.limit, one.found - one.limit)
+    )
+    remedy = "Nothing that this plan gives would do alone: change more of its shape, or see the rule again."
+    if mends:
+        remedy = f"Set {', or '.join(mends)}."
+        if plan.bulb.target_mass is None and one.name in ("bulb_mass", "fin_with_bulb"):
+            remedy = (
+                f"Lighten the boat or carry the difference inside; or impose it, {' or '.join(mends)}, and she floats "
+                "light by what is left off."
+            )
+        if one.name != "draught":
+            # The fix changes the bulb's size or shape, and with it what its pocket and screws have round them.
+            remedy += " Then plan the joint again: the bulb round it is another."
+    return LIMITS[one.name](
+        f"limits.{one.name}",
+        f"{LIMIT_WORDS[one.name].format(found=found)}, {over} more than the {limit} allowed "
+        f"({'the limit typed in' if rule is None else rule}).",
+        remedy,
+        found=one.found,
+        limit=one.limit,
+        unit=one.unit,
+    )
+
+
+def fin_mass(plan: Plan) -> float | None:
+    """Of the whole fin, weighed or by its density; None where neither is given. [kg]
+
+    Args:
+        plan: With its fin.
+    """
+    if plan.fin.mass is not None or plan.fin.density is None or plan.fin.root_z is None:
+        return plan.fin.mass
+    return foil_solid(fin_foil(plan.fin, plan.bulb.incidence), plan.fin.density).mass
+
+
+def _deeper(job: BallastResults) -> float:
+    """How much deeper than her design line she floats over the bulb's underside; never less than zero. [m]"""
+    if job.boat is None or job.boat.lies is None:
+        return 0.0
+    lies, length = job.boat.lies, job.boat.start.hull.line.length
+    share = job.bulb.underside_x / length
+    return max(lies.deeper_fore + (lies.deeper_aft - lies.deeper_fore) * share, 0.0)
+
+
+def _mends(one: LimitHeld, job: BallastResults) -> Iterator[str]:
+    """Lines of the plan that would each keep to it, as typed; none where none could be worked out."""
+    plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
+    if one.name == "draught":
+        step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
+        level, root = plan.fin.tip_z + (one.found - one.limit) + step, plan.fin.root_z
+        if root is None or level < root:
+            yield _typed("fin.tip_z", level, shown.length, step=step, upwards=True)
+        return
+    if one.unit == "kg":
+        target = one.limit - (fin_mass(plan) or 0.0 if one.name == "fin_with_bulb" else 0.0)
+        if target >= range_of("bulb.target_mass", Dimension.MASS)[0]:
+            yield _typed("bulb.target_mass", target, shown.mass)
+        return
+    # What is left for the lead between two thicknesses of skin, and a bond between two halves.
+    lead = one.limit - 2.0 * bulb.skin
+    if one.name == "bulb_width" and wish.fin.through:
+        lead -= wish.fin.bond_line
+    if lead <= 0.0:
+        return
+    if one.name == "bulb_width":
+        narrower = lead / bulb.body.width
+        ratio = bulb.body.width_to_height * narrower**2 * (1.0 - _MARGIN)
+        if ratio >= range_of("bulb.width_to_height", None)[0] + 0.01:
+            yield f"bulb.width_to_height = {math.floor(100.0 * ratio) / 100.0:.2f}"
+        yield from _slimmer(job, narrower)
+    else:
+        yield from _shorter(job, lead / bulb.body.length)
+
+
+def _slimmer(job: BallastResults, factor: float) -> Iterator[str]:
+    """The dimension that the plan gives, changed so that the same lead has so much less diameter."""
+    wish, shown = job.wish, job.shown
+    diameter = job.bulb.body.diameter * factor * (1.0 - _MARGIN)
+    if wish.given == "fineness":
+        fineness = math.ceil(100.0 * wish.value / factor**3 * (1.0 + 3.0 * _MARGIN)) / 100.0
+        if fineness <= range_of("bulb.fineness", None)[1]:
+            yield f"bulb.fineness = {fineness:.2f}"
+    elif wish.given == "diameter":
+        yield _typed("bulb.diameter", diameter, shown.length)
+    else:
+        length = wish.value / factor**2 * (1.0 + 2.0 * _MARGIN)
+        yield _typed("bulb.length", length, shown.length, upwards=True)
+
+
+def _shorter(job: BallastResults, factor: float) -> Iterator[str]:
+    """Likewise for so much less length."""
+    wish, shown = job.wish, job.shown
+    if wish.given == "fineness":
+        fineness = math.floor(100.0 * wish.value * factor**1.5 * (1.0 - 1.5 * _MARGIN)) / 100.0
+        if fineness >= range_of("bulb.fineness", None)[0]:
+            yield f"bulb.fineness = {fineness:.2f}"
+    elif wish.given == "length":
+        yield _typed("bulb.length", job.bulb.body.length * factor, shown.length)
+    else:
+        diameter = wish.value / math.sqrt(factor) * (1.0 + _MARGIN)
+        yield _typed("bulb.diameter", diameter, shown.length, upwards=True)
+
+
+def _typed(
+    key: str, value: float, write: Callable[[float], str], *, step: float = 1e-4, upwards: bool = False
+) -> str:
+    """A line of the plan whose value, read again as it is shown, lies at `value` or on its safe side."""
+    dimension = Dimension.MASS if key == "bulb.target_mass" else Dimension.LENGTH
+    text = write(value)
+    for number in range(1, 40):
+        read = read_quantity(text, dimension)
+        if (read >= value) if upwards else (read <= value):
+            break
+        text = write(value + number * step if upwards else value - number * step)
+    return f'{key} = "{text}"'
