@@ -124,54 +124,6 @@ class FoilSolid:
     mass: float | None
 
 
-def foil_from_sweep(
-    *,
-    root_chord: float,
-    tip_chord: float,
-    root_thickness: float,
-    tip_thickness: float,
-    root_leading_edge_x: float,
-    leading_edge_sweep: float,
-    root_z: float,
-    span: float,
-) -> Foil:
-    """A foil from its span and the sweep of its leading edge.
-
-    Args:
-        root_chord: [m]
-        tip_chord: [m]
-        root_thickness: Nominal. [m]
-        tip_thickness: Nominal. [m]
-        root_leading_edge_x: Boat axes. [m]
-        leading_edge_sweep: Of the leading edge from the upright, tip aft is positive, below 80 degrees
-            either way. [rad]
-        root_z: Boat axes. [m]
-        span: Upright, from root to tip. [m]
-
-    Returns:
-        The foil.
-
-    Raises:
-        BoatFigureError: As `Foil`, or a sweep out of range.
-    """
-    require_positive("The foil's span", span, "m")
-    if not abs(leading_edge_sweep) < math.radians(80.0):
-        raise BoatFigureError(
-            f"The sweep of the foil's leading edge is {math.degrees(leading_edge_sweep):g} degrees; it must be "
-            "less than 80 either way. Measure it from the upright."
-        )
-    return Foil(
-        root_chord=root_chord,
-        tip_chord=tip_chord,
-        root_thickness=root_thickness,
-        tip_thickness=tip_thickness,
-        root_leading_edge_x=root_leading_edge_x,
-        tip_leading_edge_x=root_leading_edge_x + span * math.tan(leading_edge_sweep),
-        root_z=root_z,
-        tip_z=root_z - span,
-    )
-
-
 def foil_solid(foil: Foil, density: float | None = None) -> FoilSolid:
     """Volume of the foil and its centre, exact for straight taper; its mass if a density is given.
 

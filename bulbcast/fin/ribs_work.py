@@ -1,19 +1,23 @@
-"""[ribs] to the ribs of every foil the plan gives: the fin, and whatever else is a foil."""
+"""[ribs] to the ribs of every foil the plan gives, and what is found on them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.fin.depth import rudder_foil
+from bulbcast.fin.depth import fin_foil, rudder_foil
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.ribs import CentrePlate, Rib, plate_room, ribs_of
-from bulbcast.fin.ribs_rules import check_ribs
-from bulbcast.findings import Finding
+from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.pattern_sections import RibsSection
-from bulbcast.plan.sections import FinSection, Plan
+from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import length_down
+
+RIB_VANISHES = Rule("rib-vanishes", Severity.CAUTION)
+RIB_SLOT_THIN = Rule("rib-slot-thin", Severity.CAUTION)
+
+# Ply or balsa beside a slot breaks out while it is cut below this (common practice, no source). [m]
+LEAST_BESIDE_SLOT = 1.0e-3
 
 # Outlines stand in for the curves to a fiftieth of what a knife can follow. [m]
 _CHORD_ERROR = 2e-6
@@ -44,10 +48,9 @@ def foils_of(plan: Plan) -> tuple[tuple[str, Foil], ...]:
     Args:
         plan: As read, [rudder] among it where it has one; a further foil joins here.
     """
-    fin = plan.fin
     found = []
-    if fin.root_chord is not None:
-        found.append(("fin", _fin(fin)))
+    if plan.fin.root_chord is not None:
+        found.append(("fin", fin_foil(plan.fin, 0.0)))
     if plan.rudder is not None:
         found.append(("rudder", rudder_foil(plan.rudder)))
     return tuple(found)
@@ -70,10 +73,12 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
     section = plan.ribs
     if section is None:
         raise ValueError("the plan gives no ribs")
-    plate = _plate(section)
+    plate = None
+    if section.plate_thickness is not None:
+        plate = CentrePlate(thickness=section.plate_thickness, width=section.plate_width, at=section.plate_at)
     foils = foils_of(plan) if foils is None else foils
-    if plate is not None:
-        _require_plate_fits(plan, foils, plate)
+    if plate is not None and plate.width is not None:
+        _require_plate_fits(plan, foils, plate.width, plate.at)
     return tuple(
         FoilRibs(
             name=name,
@@ -86,13 +91,11 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
     )
 
 
-def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], plate: CentrePlate) -> None:
+def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: float, at: float) -> None:
     """See that the centre plate stands within the chords of every foil; the narrowest says what would do."""
-    if plate.width is None:
-        return
-    name, foil = min(foils, key=lambda one: plate_room(one[1], plate.at))
-    room, shown = plate_room(foil, plate.at), Shown(plan.display_units)
-    if plate.width < room:
+    name, foil = min(foils, key=lambda one: plate_room(one[1], at))
+    room, shown = plate_room(foil, at), Shown(plan.display_units)
+    if width < room:
         return
     chord = min(foil.root_chord, foil.tip_chord)
     raise PlanError(
@@ -100,7 +103,7 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], plate: 
             Fault(
                 file=plan.source,
                 key="ribs.plate_width",
-                read=f"a centre plate {shown.length(plate.width)} wide about {plate.at:g} of the chord",
+                read=f"a centre plate {shown.length(width)} wide about {at:g} of the chord",
                 expected=f"one inside the shortest chord of the {name}, {shown.length(chord)}: narrower than "
                 f"{shown.length(room)}",
                 remedy=f'Set plate_width = "{length_down(0.98 * room, shown)}" or less.',
@@ -109,41 +112,47 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], plate: 
     )
 
 
-def ribs_findings(foils: tuple[FoilRibs, ...], shown: Shown) -> tuple[Finding, ...]:
-    """All that the checks say of the ribs.
+def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
+    """A finding for the worst rib of each kind of fault; none withholds anything of the bulb.
 
     Args:
-        foils: From `ribs_job`.
+        built: One foil.
         shown: The builder's units.
     """
-    found: tuple[Finding, ...] = ()
-    for one in foils:
-        thickness = None if one.plate is None else one.plate.thickness
-        found += check_ribs(one.ribs, foil=one.name, skin=one.skin, plate_thickness=thickness, shown=shown)
-    return found
-
-
-def _plate(section: RibsSection) -> CentrePlate | None:
-    if section.plate_thickness is None:
-        return None
-    return CentrePlate(thickness=section.plate_thickness, width=section.plate_width, at=section.plate_at)
-
-
-def _fin(fin: FinSection) -> Foil:
-    if (
-        fin.root_chord is None
-        or fin.root_thickness is None
-        or fin.root_leading_edge_x is None
-        or fin.root_z is None
-    ):
-        raise ValueError("the reader lets no ribs pass without the fin's root")
-    return Foil(
-        root_chord=fin.root_chord,
-        tip_chord=fin.tip_chord,
-        root_thickness=fin.root_thickness,
-        tip_thickness=fin.tip_thickness,
-        root_leading_edge_x=fin.root_leading_edge_x,
-        tip_leading_edge_x=fin.tip_leading_edge_x,
-        root_z=fin.root_z,
-        tip_z=fin.tip_z,
-    )
+    findings = []
+    gone = [rib for rib in built.ribs if not rib.pieces]
+    if gone:
+        thinnest = min(gone, key=lambda rib: rib.thickness)
+        taken = 2.0 * built.skin + (0.0 if built.plate is None else built.plate.thickness)
+        findings.append(
+            RIB_VANISHES(
+                "ribs.skin",
+                f"At {shown.length(thinnest.below_root)} below the root the {built.name} is "
+                f"{shown.length(thinnest.thickness)} thick, and skin and centre plate take {shown.length(taken)}: no rib "
+                "is left there, and none is drawn.",
+                "Take a thinner skin or plate, or shape that part of solid stuff.",
+                found=taken,
+                limit=thinnest.thickness,
+                unit="m",
+            )
+        )
+    beside = [(rib.beside_slot, rib) for rib in built.ribs if rib.beside_slot is not None]
+    least, worst = min(beside, key=lambda one: one[0], default=(LEAST_BESIDE_SLOT, None))
+    if worst is not None and least < LEAST_BESIDE_SLOT:
+        what = (
+            f"breaks out of the rib by {shown.length(-least)}"
+            if least < 0.0
+            else f"leaves {shown.length(least)} of the rib beside it"
+        )
+        findings.append(
+            RIB_SLOT_THIN(
+                "ribs.plate_width",
+                f"The centre plate's slot {what}, {shown.length(worst.below_root)} below the root of the {built.name}; "
+                f"below {shown.length(LEAST_BESIDE_SLOT)} it breaks in the cutting.",
+                "Take a narrower or thinner plate, or leave plate_width out for half ribs on a whole plate.",
+                found=least,
+                limit=LEAST_BESIDE_SLOT,
+                unit="m",
+            )
+        )
+    return tuple(findings)

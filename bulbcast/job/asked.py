@@ -7,13 +7,13 @@ import re
 from pathlib import PurePath
 
 from bulbcast import __version__
-from bulbcast.bulb.ledgers_html import degrees_words
 from bulbcast.job import Job
 from bulbcast.plan.key import Kind
 from bulbcast.plan.keys import KEYS, SECTIONS
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities import Dimension, QuantityError, Shown, read_quantity_of
 from bulbcast.quantities.figures import Figures
+from bulbcast.quantities.showing import degrees_words
 from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.markup import paragraph, section, table
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bulbcast.job import Job
-from bulbcast.job.drawings import ViewMesh
+from bulbcast.job.solid import ViewMesh
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
 from bulbcast.report.chapter import Chapter, Data, Markup, Typed
 
@@ -23,7 +23,8 @@ def chapters(
         view_mesh: The cut solid in few facets, to turn in the report; None leaves it out.
         pieces: Outlines of the pattern's pieces; None leaves their pictures out.
     """
-    from bulbcast.bulb.ledgers_html import balance_section, fastening_section, hung_section
+    from bulbcast.bulb.chapter import drawings, what_hangs, where_it_hangs
+    from bulbcast.bulb.fastening.chapter import fastening
     from bulbcast.foundry.melt.foundry_html import (
         after_section,
         alloy_section,
@@ -32,29 +33,18 @@ def chapters(
     )
     from bulbcast.job import terminal
     from bulbcast.job.asked import asked_section, defaults_section, meta_section
-    from bulbcast.job.drawings import drawings_section, solid_section
-    from bulbcast.job.key_section import key_section
+    from bulbcast.job.key_figures import key_figures
     from bulbcast.job.plan_json import (
         alloy_data,
-        balance_data,
-        bulb_data,
         melt_data,
-        walls_data,
     )
+    from bulbcast.job.solid import solid
     from bulbcast.pattern.chapter import pattern_chapter
     from bulbcast.pattern_shop.templates.chapter import templates_chapter
 
-    yield Chapter(
-        name="figures",
-        short="Key figures",
-        heading="Key figures",
-        parts=(
-            Typed(write=lambda page: terminal.key_lines(page, job)),
-            Markup(html=lambda: key_section(job)),
-        ),
-    )
-    yield Chapter(name="drawings", short="Drawings", parts=(Markup(html=lambda: drawings_section(job)),))
-    yield Chapter(name="solid", parts=(Markup(html=lambda: solid_section(view_mesh)),))
+    yield key_figures(job)
+    yield drawings(job)
+    yield solid(view_mesh)
     if job.boat is not None:
         from bulbcast.ballast.chapter import ballast_chapter
         from bulbcast.sailing.chapter_html import standing_section
@@ -70,36 +60,9 @@ def chapters(
                 Data(values=standing_object(job.standing)),
             ),
         )
-    yield Chapter(
-        name="hung-mass-ledger",
-        short="What hangs",
-        heading="What hangs on the fin",
-        parts=(
-            Typed(write=lambda page: terminal.hung_lines(page, job)),
-            Markup(html=lambda: hung_section(job)),
-            Data(values=bulb_data(job)),
-        ),
-    )
-    yield Chapter(
-        name="balance",
-        short="Where",
-        heading="Where it hangs",
-        parts=(
-            Typed(write=lambda page: terminal.balance_lines(page, job)),
-            Markup(html=lambda: balance_section(job)),
-            Data(values={"balance": balance_data(job)}),
-        ),
-    )
-    from bulbcast.bulb.fastening.fittings_json import fittings_object
-
-    yield Chapter(
-        name="fastening",
-        short="Fastening",
-        parts=(
-            Markup(html=lambda: fastening_section(job)),
-            Data(values={"walls": walls_data(job), **fittings_object(job)}),
-        ),
-    )
+    yield what_hangs(job)
+    yield where_it_hangs(job)
+    yield fastening(job)
     if job.strength is not None:
         from bulbcast.joint.chapter import strength_chapter
 

@@ -7,7 +7,7 @@ from functools import cache
 from bulbcast.drawing.svg import drawing_css
 from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
-from bulbcast.job.drawings import ViewMesh as ViewMesh
+from bulbcast.job.solid import ViewMesh as ViewMesh
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
 from bulbcast.report.as_html import chapter_html
 from bulbcast.report.findings_html import findings_section, verdict_box

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bulbcast.bulb.ledgers_html import hanging_rows
 from bulbcast.findings import SEVERITY_WORDS
 from bulbcast.foundry.melt.words import melt_rows
 from bulbcast.foundry.pour.words import card_words, withheld_words
 from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
-from bulbcast.job.words import key_figures
 from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.page import COLOURS, Page, finding_lines, printable
 from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, in_full, verdict
@@ -51,22 +49,6 @@ def _verdict(page: Page, job: Job) -> None:
     page.line()
     page.wrapped(headline, code=COLOURS[severity] if severity is not None else "1;32")
     page.wrapped(meaning)
-
-
-def key_lines(page: Page, job: Job) -> None:
-    page.table(
-        [(one.name, one.value, one.other, one.remark) for one in key_figures(job)],
-        figures=(1, 2),
-    )
-
-
-def hung_lines(page: Page, job: Job) -> None:
-    rows = [(line.name, job.shown.mass(line.mass)) for line in job.bulb.lines]
-    page.table([*rows, ("hung mass", job.shown.mass(job.bulb.mass))], figures=(1,))
-
-
-def balance_lines(page: Page, job: Job) -> None:
-    page.table(hanging_rows(job), figures=(1,))
 
 
 def gating_lines(page: Page, job: Job) -> None:

@@ -5,7 +5,6 @@ The boat's rooms and the foundry's are loaded where a plan has their sections, s
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from bulbcast.ballast.no_solution import no_solution_fault
@@ -13,14 +12,15 @@ from bulbcast.ballast.structure_rules import check_kind
 from bulbcast.bulb.fastening.limits import smallest_wall
 from bulbcast.bulb.fastening.pocket_rules import check_rake
 from bulbcast.bulb.fastening.room import room_of
+from bulbcast.bulb.fastening.screw_rules import check_cuts
 from bulbcast.bulb.hung.balance import balance_of
+from bulbcast.bulb.hung.balance_rules import check_balance
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.bulb.hung.wishes import alloy_of, profile_of, wish_of
-from bulbcast.findings import Finding
 from bulbcast.foundry.melt.charge import melt_of
-from bulbcast.job.bulb_findings import bulb_findings
+from bulbcast.foundry.melt.rules import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.job.defaults import settled_defaults
 from bulbcast.job.steps import Asked, Outcome, Step
 from bulbcast.pattern.allowances import pattern_of
@@ -183,26 +183,29 @@ def _checked(job: Job, asked: Asked) -> Outcome:
     """What is found on the bulb, its cuts, its casting and its pattern."""
     from bulbcast.foundry.melt.findings import accepted
 
-    plan = job.plan
+    plan, shown, body, cast = job.plan, job.shown, job.bulb.body, job.cast
+    tail = 2.0 * body.tail_radius
+    thin = min(body.width_to_height, 1.0 / body.width_to_height) ** 0.5
+    lifted = f"with the lifting point over its mass centre {shown.length(cast.mass_centre_x)} from the finished nose"
     return Outcome(
-        defaults=settled_defaults(
-            plan, job.alloy, job.bulb, job.cast, job.melt, job.wall_wanted, job.shown, asked.hull
-        ),
-        findings=bulb_findings(
-            plan,
-            alloy=job.alloy,
-            bulb=job.bulb,
-            balance=job.balance,
-            room=job.room,
-            wall_wanted=job.wall_wanted,
-            cast_body=job.cast,
-            pattern=job.pattern,
-            melt=job.melt,
-            pours=1 if job.mould is None else job.mould.pours,
-            fastened_otherwise=job.fittings is not None,
-            accepted=job.melting is not None and accepted(plan),
-            search=asked.remedies,
-            shown=job.shown,
+        defaults=settled_defaults(job, asked.hull),
+        findings=(
+            *check_cuts(job, search=asked.remedies),
+            *check_balance(job),
+            *check_tail(
+                tail_thickness=tail * thin, tail_diameter=tail, typed=plan.bulb.tail_diameter, shown=shown
+            ),
+            *check_coat(
+                inwards=-job.pattern.offset, tail_half=0.5 * tail * thin, coat=plan.pattern.coat, shown=shown
+            ),
+            *check_alloy(
+                job.alloy,
+                contraction_given=plan.pattern.contraction is not None,
+                accepted=job.melting is not None and accepted(plan),
+                shown=shown,
+            ),
+            *check_casting(cast, bulb_mass=job.bulb.mass, nose_to_lift=lifted, shown=shown),
+            *check_charge(job.melt, pours=1 if job.mould is None else job.mould.pours, shown=shown),
         ),
     )
 
@@ -211,13 +214,9 @@ def _fitted(job: Job, asked: Asked) -> Outcome:
     """What is found on pins, studs and a through-going blade."""
     if job.fittings is None:
         return Outcome()
-    from bulbcast.bulb.fastening.fittings_work import fitting_findings
+    from bulbcast.bulb.fastening.fitting_rules import check_fittings
 
-    return Outcome(
-        findings=fitting_findings(
-            job.plan, job.bulb, job.fittings, job.wish.studs, job.stud_lifts, job.wall_wanted, job.shown
-        )
-    )
+    return Outcome(findings=check_fittings(job))
 
 
 def _afloat(job: Job, asked: Asked) -> Outcome:
@@ -230,33 +229,12 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
         boat_mass=grounded if boat is None else boat.total_mass,
         shown=job.shown,
     )
-    kind += _rake(job)
+    kind += check_rake(plan.fin, job.shown)
     if boat is None:
         return Outcome(findings=kind)
     from bulbcast.ballast.rules import boat_findings
 
     return Outcome(findings=boat_findings(plan, boat, job.shown) + kind)
-
-
-def _rake(job: Job) -> tuple[Finding, ...]:
-    """Whether pocket and screws lean as the fin does, where its root is known."""
-    fin = job.plan.fin
-    if fin.root_chord is None or fin.root_leading_edge_x is None or fin.root_z is None:
-        return ()
-    span = fin.root_z - fin.tip_z
-    if span <= 0.0:
-        return ()
-
-    root_chord, leading = fin.root_chord, fin.root_leading_edge_x
-
-    def lean(fraction: float) -> float:
-        """Of the line at that fraction of every chord, tip aft is positive. [rad]"""
-        root = leading + fraction * root_chord
-        return math.atan2(fin.tip_leading_edge_x + fraction * fin.tip_chord - root, span)
-
-    return check_rake(
-        rake=fin.rake, fore=lean(0.0), aft=lean(1.0), axis=lean(fin.elastic_axis), shown=job.shown
-    )
 
 
 def _standing(job: Job, asked: Asked) -> Outcome:
@@ -300,10 +278,12 @@ def _spaced(job: Job, asked: Asked) -> Outcome:
 
 def _ribbed(job: Job, asked: Asked) -> Outcome:
     """The ribs of the foils."""
-    from bulbcast.fin.ribs_work import ribs_findings, ribs_job
+    from bulbcast.fin.ribs_work import check_ribs, ribs_job
 
     ribs = ribs_job(job.plan)
-    return Outcome(results={"ribs": ribs}, findings=ribs_findings(ribs, job.shown))
+    return Outcome(
+        results={"ribs": ribs}, findings=tuple(found for one in ribs for found in check_ribs(one, job.shown))
+    )
 
 
 def _in_resin(job: Job, asked: Asked) -> Outcome:

@@ -302,3 +302,8 @@ def fine_length(metres: float, shown: Shown) -> str:
 def shown_or_dash(metres: float | None, shown: Shown) -> str:
     """A length, or a dash where there is none to measure."""
     return shown.length(metres) if metres is not None and math.isfinite(metres) else "\u2013"
+
+
+def degrees_words(radians: float) -> str:
+    """An angle in degrees, to a tenth where it is not whole."""
+    return f"{math.degrees(radians):.1f} deg".replace(".0 deg", " deg")

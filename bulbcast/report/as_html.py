@@ -79,6 +79,8 @@ def _table(part: Table) -> str:
     rows = part.cells()
     if not rows:
         return ""
+    if part.style == "keys":
+        return _cards(rows)
     return table(
         part.heads or [""] * len(rows[0]),
         rows,
@@ -87,6 +89,16 @@ def _table(part: Table) -> str:
         caption=part.caption,
         style=part.style,
     )
+
+
+def _cards(rows: Sequence[Sequence[str]]) -> str:
+    """Figures of the first glance: name, value, the same in the other units, a few words more."""
+    cards = "".join(
+        f'<div class="key"><dt>{text(name)}</dt><dd><span class="value">{text(value)}</span>'
+        f'<span class="other">{text(other)}</span><span class="remark">{text(remark)}</span></dd></div>\n'
+        for name, value, other, remark in rows
+    )
+    return f'<dl class="keys">\n{cards}</dl>\n'
 
 
 def beside(codes: Sequence[str]) -> str:

@@ -65,6 +65,33 @@ class Line:
         return self.text.figures[0].value
 
 
+def heads_of(records: Sequence[Sequence[Line]]) -> tuple[str, ...]:
+    """The heads of a table whose rows are records and whose columns are their lines.
+
+    Args:
+        records: At least one; a line without a label stands in plan.json alone.
+    """
+    return tuple(line.label for line in records[0] if line.label)
+
+
+def row_of(record: Sequence[Line]) -> tuple[str, ...]:
+    """A record as a row of such a table.
+
+    Args:
+        record: Lines.
+    """
+    return tuple(line.text for line in record if line.label)
+
+
+def record_of(record: Sequence[Line]) -> Json:
+    """A record as an object of plan.json.
+
+    Args:
+        record: Lines; those without a name are only shown.
+    """
+    return {line.name: line.data() for line in record if line.name}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """Rows of figures and words.
@@ -76,7 +103,7 @@ class Table:
         total: Whether the last row is a sum.
         caption: Above the table in the report.
         heading: Before it on the terminal, where it is not the chapter's first.
-        style: Class of the table in the report.
+        style: Class of the table in the report; "keys" for cards in place of a table.
         only: For one of the readers alone.
         withheld: Whether its figures are withheld: no row is shown, and its values are null.
     """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -56,15 +57,11 @@ def test_the_finding_flips_at_its_limit() -> None:
 def test_equal_to_the_limit_passes() -> None:
     found = planned().room.screws[0].recess_wall
     assert found is not None
-    from bulbcast.bulb.fastening.screw_rules import ScrewAsked, screws_in_trouble
+    from bulbcast.bulb.fastening.screw_rules import screws_in_trouble
 
-    asked = ScrewAsked(
-        diameter=0.003, hole_diameter=0.0033, head_diameter=0.009, head_height=0.002, recess=0.004,
-        length=0.022, engagement=0.0, engagement_given=True,
-    )  # fmt: skip
-    room = planned().room
-    assert tuple(screws_in_trouble(room, (asked,), found.thickness, 0.005)) == ()
-    assert tuple(screws_in_trouble(room, (asked,), found.thickness * (1.0 + 1e-9), 0.005)) == (1,)
+    job = planned()
+    assert tuple(screws_in_trouble(replace(job, wall_wanted=found.thickness))) == ()
+    assert tuple(screws_in_trouble(replace(job, wall_wanted=found.thickness * (1.0 + 1e-9)))) == (1,)
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from scipy.integrate import quad
 
-from bulbcast.fin.foil import Foil, foil_between, foil_from_sweep, foil_solid
+from bulbcast.fin.foil import Foil, foil_between, foil_solid
 from bulbcast.fin.foil_section import section_numbers, thickness_at
 from bulbcast.fin.tip_section import AREA_COEFFICIENT, FinTip, outline_area
 from bulbcast.quantities.checked import BoatFigureError
@@ -101,21 +101,6 @@ def test_mass_is_density_times_volume_and_none_without_a_density():
     assert foil_solid(FIN, density=1500.0).mass == pytest.approx(1500.0 * foil_solid(FIN).volume, rel=1e-15)
 
 
-def test_a_foil_from_its_sweep_is_the_foil_from_its_edges():
-    swept = foil_from_sweep(
-        root_chord=0.090,
-        tip_chord=0.070,
-        root_thickness=0.009,
-        tip_thickness=0.006,
-        root_leading_edge_x=0.390,
-        leading_edge_sweep=math.atan(0.012 / 0.300),
-        root_z=-0.030,
-        span=0.300,
-    )
-    assert swept.tip_leading_edge_x == pytest.approx(FIN.tip_leading_edge_x, rel=1e-15)
-    assert swept.tip_z == pytest.approx(FIN.tip_z, rel=1e-15)
-
-
 def test_sweep_is_of_the_quarter_chords_and_positive_with_the_tip_aft():
     assert math.tan(FIN.quarter_chord_sweep) == pytest.approx((0.012 - 0.25 * 0.020) / 0.300, rel=1e-12)
     assert replace(FIN, tip_leading_edge_x=0.380).quarter_chord_sweep < 0.0
@@ -166,19 +151,6 @@ def test_a_part_outside_the_foil_and_a_density_of_nought_are_refused():
         BoatFigureError, match=r"^The foil's density is 0 kg/m3; it must be finite and above 0\."
     ):
         foil_solid(FIN, density=0.0)
-    with pytest.raises(
-        BoatFigureError, match=r"leading edge is 85 degrees; it must be less than 80 either way\."
-    ):
-        foil_from_sweep(
-            root_chord=0.1,
-            tip_chord=0.1,
-            root_thickness=0.01,
-            tip_thickness=0.01,
-            root_leading_edge_x=0.0,
-            leading_edge_sweep=math.radians(85),
-            root_z=0.0,
-            span=0.1,
-        )
 
 
 def test_the_mirror_doubles_the_aspect_ratio():

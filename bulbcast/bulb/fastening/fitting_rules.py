@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
 
-from bulbcast.bulb.fastening.fitting_room import FittingRoom, PinRoom, StudRoom
-from bulbcast.bulb.fastening.limits import EDGE_IN_DIAMETERS, ENGAGEMENT_LEAD, GRIP_IN_DIAMETERS
+from bulbcast.bulb.cuts.fittings import PinCut, StudCut
+from bulbcast.bulb.fastening.fitting_room import PinRoom, StudRoom
+from bulbcast.bulb.fastening.limits import (
+    EDGE_IN_DIAMETERS,
+    ENGAGEMENT_LEAD,
+    GRIP_IN_DIAMETERS,
+    engagement,
+)
 from bulbcast.bulb.fastening.pocket_rules import WALL_THIN
 from bulbcast.bulb.fastening.screw_rules import BONDED_ONLY, HOLE_BREAKS_OUT, SCREW_SHORT
+from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown
@@ -24,111 +31,59 @@ STUD_SHALLOW = Rule("stud-shallow", Severity.CAUTION)
 STUD_FLOATS = Rule("stud-floats", Severity.CAUTION)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PinAsked:
-    """What the plan says of one cross pin, as far as the checks need it. [m]"""
-
-    at: float
-    height: float
-    diameter: float
-    hole_diameter: float
-    length: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StudAsked:
-    """What the plan says of one stud: lengths in m, `engagement` wanted in the fin.
-
-    `lift` is the force with which it rises in the liquid lead when it is held under, negative where it sinks [N].
-    """
-
-    at: float
-    diameter: float
-    below: float
-    above: float
-    engagement: float
-    lift: float
-
-
-def check_fittings(
-    room: FittingRoom,
-    pins: tuple[PinAsked, ...],
-    studs: tuple[StudAsked, ...],
-    *,
-    wall_wanted: float,
-    pocket_depth: float,
-    pocket_cored: bool,
-    through: bool,
-    chord: float,
-    shown: Shown,
-) -> tuple[Finding, ...]:
+def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
     """Every finding on pins, studs and a through-going blade.
 
     Args:
-        room: The measurements.
-        pins: As planned, in order.
-        studs: As planned, in order.
-        wall_wanted: [m]
-        pocket_depth: As planned, or the bulb's height for a blade that goes through. [m]
-        pocket_cored: Whether the mould has the pocket as a core.
-        through: Whether the blade goes right through.
-        chord: Of the fin's tip. [m]
-        shown: The builder's units.
+        job: The bulb; none is found where it has none of them.
     """
+    room, bulb, shown = job.fittings, job.bulb, job.shown
+    if room is None:
+        return ()
     findings: list[Finding] = []
-    for number, (pin_room, pin) in enumerate(zip(room.pins, pins, strict=True), start=1):
-        findings += _pin(number, pin_room, pin, wall_wanted, chord, shown)
-    for number, (stud_room, stud) in enumerate(zip(room.studs, studs, strict=True), start=1):
-        findings += _stud(number, stud_room, stud, wall_wanted, pocket_depth, pocket_cored, shown)
-    for one, other, gap in room.gaps:
-        if gap < 0.0:
+    for number, (pin_room, pin) in enumerate(zip(room.pins, bulb.pin_cuts, strict=True), start=1):
+        findings += _pin(number, pin_room, pin, job)
+    for number, (stud_room, stud) in enumerate(zip(room.studs, job.wish.studs, strict=True), start=1):
+        if stud_room.wall is None or stud_room.lead_below is None:
             findings.append(
-                _found(
-                    FASTENINGS_MEET,
-                    "cross_pins" if "pin" in one else "studs",
-                    gap,
-                    0.0,
-                    f"{one[0].upper()}{one[1:]} and {other} run into each other by {shown.length(-gap)}.",
-                    f"Set them {shown.length(-gap)} or more further apart, or take thinner ones.",
+                HOLE_BREAKS_OUT(
+                    f"studs[{number}]",
+                    f"Stud {number} misses the lead altogether.",
+                    "Move it under the fin: `at` is measured aft of the tip's leading edge.",
+                    limit=0.0,
+                    unit="m",
                 )
             )
-    if through and len(pins) < 2:
+            continue
+        findings += _stud_in_lead(number, stud_room.wall.thickness, stud_room.lead_below, job)
+        findings += _stud_in_fin(number, stud_room, stud, job)
+        findings += _stud_cast(number, stud, job)
+    findings += [
+        FASTENINGS_MEET(
+            "cross_pins" if "pin" in one else "studs",
+            f"{one[0].upper()}{one[1:]} and {other} run into each other by {shown.length(-gap)}.",
+            f"Set them {shown.length(-gap)} or more further apart, or take thinner ones.",
+            found=gap,
+            limit=0.0,
+            unit="m",
+        )
+        for one, other, gap in room.gaps
+        if gap < 0.0
+    ]
+    pins = len(bulb.pin_cuts)
+    if bulb.through and pins < 2:
         findings.append(
-            _found(
-                BONDED_ONLY,
+            BONDED_ONLY(
                 "cross_pins",
-                float(len(pins)),
-                2.0,
                 "The two halves hang on their bond to the blade and to each other"
                 + (", and on one cross pin." if pins else " alone."),
                 "Add two [[cross_pins]] unless the bulb is small and the joint is proved.",
-                unit="",
+                found=float(pins),
+                limit=2.0,
                 severity=Severity.CAUTION if pins else Severity.NOTE,
             )
         )
     return tuple(findings)
-
-
-def _found(
-    rule: Rule,
-    where: str,
-    found: float | None,
-    limit: float | None,
-    message: str,
-    remedy: str,
-    *,
-    unit: str = "m",
-    severity: Severity | None = None,
-) -> Finding:
-    return rule(
-        where=where,
-        found=found,
-        limit=limit,
-        unit=unit,
-        message=message,
-        remedy=remedy,
-        severity=severity,
-    )
 
 
 def _up(metres: float, shown: Shown) -> str:
@@ -136,188 +91,150 @@ def _up(metres: float, shown: Shown) -> str:
     return shown.length(metres + (2e-4 if shown.units == "imperial" else 5e-5))
 
 
-def _pin(
-    number: int, room: PinRoom, pin: PinAsked, wall_wanted: float, chord: float, shown: Shown
-) -> list[Finding]:
-    where, findings = f"cross_pins[{number}]", []
+def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[Finding]:
+    where, name, shown, wanted = f"cross_pins[{number}]", f"cross pin {number}", job.shown, job.wall_wanted
     if room.wall is None:
-        return [
-            _found(
-                PIN_MISSES_LEAD,
-                where,
-                None,
-                0.0,
-                f"Cross pin {number} runs clear of the lead.",
-                "`at` is measured aft of the tip's leading edge and `height` up from the pocket floor.",
-            )
-        ]
+        yield PIN_MISSES_LEAD(
+            where,
+            f"Cross pin {number} runs clear of the lead.",
+            "`at` is measured aft of the tip's leading edge and `height` up from the pocket floor.",
+            limit=0.0,
+            unit="m",
+        )
+        return
+    radius, edge = 0.5 * pin.diameter, EDGE_IN_DIAMETERS * pin.diameter
     if room.in_fin < 0.0:
-        findings.append(
-            _found(
-                PIN_OUTSIDE_FIN,
-                where,
-                room.in_fin,
-                0.0,
-                f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
-                f'Set height = "{_up(0.5 * pin.diameter, shown)}" or more, and at between '
-                f"{_up(0.5 * pin.diameter, shown)} and {shown.length(chord - 0.5 * pin.diameter)}.",
-            )
+        yield PIN_OUTSIDE_FIN(
+            where,
+            f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
+            f'Set height = "{_up(radius, shown)}" or more, and at between {_up(radius, shown)} and '
+            f"{shown.length(job.plan.fin.tip_chord - radius)}.",
+            found=room.in_fin,
+            limit=0.0,
+            unit="m",
         )
-    elif room.in_fin < EDGE_IN_DIAMETERS * pin.diameter:
-        findings.append(
-            _found(
-                PIN_NEAR_EDGE,
-                where,
-                room.in_fin,
-                EDGE_IN_DIAMETERS * pin.diameter,
-                f"Between cross pin {number} and the edge of the fin only {shown.length(room.in_fin)} is left; "
-                f"{shown.length(EDGE_IN_DIAMETERS * pin.diameter)} is good practice.",
-                "Set it further from the fin's lower edge and its ends, or take a thinner pin.",
-            )
+    elif room.in_fin < edge:
+        yield PIN_NEAR_EDGE(
+            where,
+            f"Between {name} and the edge of the fin only {shown.length(room.in_fin)} is left; {shown.length(edge)} is "
+            "good practice.",
+            "Set it further from the fin's lower edge and its ends, or take a thinner pin.",
+            found=room.in_fin,
+            limit=edge,
+            unit="m",
         )
-    if room.wall < wall_wanted:
+    if room.wall < wanted:
         out = room.wall <= 0.0
-        findings.append(
-            _found(
-                HOLE_BREAKS_OUT if out else WALL_THIN,
-                where,
-                room.wall,
-                0.0 if out else wall_wanted,
-                f"The hole of cross pin {number} breaks out of the lead by {shown.length(-room.wall)}."
-                if out
-                else f"Over or under the hole of cross pin {number} {shown.length(room.wall)} of lead is left; "
-                f"{shown.length(wall_wanted)} is wanted, {shown.length(wall_wanted - room.wall)} more.",
-                "Set it nearer to the bulb's axis, or take a thinner pin, a deeper pocket_depth or a fuller bulb.",
-            )
+        yield (HOLE_BREAKS_OUT if out else WALL_THIN)(
+            where,
+            f"The hole of {name} breaks out of the lead by {shown.length(-room.wall)}."
+            if out
+            else f"Over or under the hole of {name} {shown.length(room.wall)} of lead is left; "
+            f"{shown.length(wanted)} is wanted, {shown.length(wanted - room.wall)} more.",
+            "Set it nearer to the bulb's axis, or take a thinner pin, a deeper pocket_depth or a fuller bulb.",
+            found=room.wall,
+            limit=0.0 if out else wanted,
+            unit="m",
         )
-    if room.grip < GRIP_IN_DIAMETERS * pin.diameter:
-        findings.append(
-            _found(
-                PIN_SHORT,
-                f"{where}.length",
-                room.grip,
-                GRIP_IN_DIAMETERS * pin.diameter,
-                f"Cross pin {number} bears on {shown.length(room.grip)} of lead on each side of the fin; "
-                f"{shown.length(GRIP_IN_DIAMETERS * pin.diameter)} is good practice.",
-                f"Take it {shown.length(2.0 * (GRIP_IN_DIAMETERS * pin.diameter - room.grip))} longer where the bulb "
-                "is wide enough, or set it where the bulb is wider.",
-            )
+    grip = GRIP_IN_DIAMETERS * pin.diameter
+    if room.grip < grip:
+        yield PIN_SHORT(
+            f"{where}.length",
+            f"Cross pin {number} bears on {shown.length(room.grip)} of lead on each side of the fin; "
+            f"{shown.length(grip)} is good practice.",
+            f"Take it {shown.length(2.0 * (grip - room.grip))} longer where the bulb is wide enough, or set it where the "
+            "bulb is wider.",
+            found=room.grip,
+            limit=grip,
+            unit="m",
         )
     if room.proud > 1e-6:
-        findings.append(
-            _found(
-                PIN_PROUD,
-                f"{where}.length",
-                room.proud,
-                0.0,
-                f"The ends of cross pin {number} stand {shown.length(room.proud)} out of the lead.",
-                f"Take it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it so.",
-            )
+        yield PIN_PROUD(
+            f"{where}.length",
+            f"The ends of {name} stand {shown.length(room.proud)} out of the lead.",
+            f"Take it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it so.",
+            found=room.proud,
+            limit=0.0,
+            unit="m",
         )
-    return findings
 
 
-def _stud(
-    number: int,
-    room: StudRoom,
-    stud: StudAsked,
-    wall_wanted: float,
-    pocket_depth: float,
-    pocket_cored: bool,
-    shown: Shown,
-) -> list[Finding]:
-    where, findings = f"studs[{number}]", []
-    if room.wall is None or room.lead_below is None:
-        return [
-            _found(
-                HOLE_BREAKS_OUT,
-                where,
-                None,
-                0.0,
-                f"Stud {number} misses the lead altogether.",
-                "Move it under the fin: `at` is measured aft of the tip's leading edge.",
-            )
-        ]
-    wall = min(room.wall.thickness, room.lead_below)
-    if wall < wall_wanted:
-        out = wall <= 0.0
-        under = room.lead_below < room.wall.thickness
-        findings.append(
-            _found(
-                HOLE_BREAKS_OUT if out else WALL_THIN,
-                f"{where}.below" if under else where,
-                wall,
-                0.0 if out else wall_wanted,
-                f"Stud {number} breaks out of the lead by {shown.length(-wall)}."
-                if out
-                else f"{'Under the foot of' if under else 'Beside'} stud {number} {shown.length(wall)} of lead is left; "
-                f"{shown.length(wall_wanted)} is wanted, {shown.length(wall_wanted - wall)} more.",
-                f"Set below {shown.length(wall_wanted - wall)} less."
-                if under
-                else "Move it towards the thick of the fin, take a thinner one, or a fuller bulb.",
-            )
-        )
-    if pocket_depth > 0.0 and stud.above > 0.0 and not pocket_cored:
-        findings.append(
-            _found(
-                STUD_IN_SOLID_POCKET,
-                f"{where}.above",
-                stud.above,
-                0.0,
-                f"Stud {number} stands up into the pocket, and the pocket is to be cut after casting: the cutter would "
-                "meet it.",
-                'Set pocket = "cored" under [fin], or take a screw from below in its place.',
-            )
+def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) -> Iterator[Finding]:
+    """What a stud leaves of the lead beside and below its foot. [m]"""
+    shown, wanted, wall = job.shown, job.wall_wanted, min(beside, below)
+    if wall >= wanted:
+        return
+    out, under = wall <= 0.0, below < beside
+    yield (HOLE_BREAKS_OUT if out else WALL_THIN)(
+        f"studs[{number}].below" if under else f"studs[{number}]",
+        f"Stud {number} breaks out of the lead by {shown.length(-wall)}."
+        if out
+        else f"{'Under the foot of' if under else 'Beside'} stud {number} {shown.length(wall)} of lead is left; "
+        f"{shown.length(wanted)} is wanted, {shown.length(wanted - wall)} more.",
+        f"Set below {shown.length(wanted - wall)} less."
+        if under
+        else "Move it towards the thick of the fin, take a thinner one, or a fuller bulb.",
+        found=wall,
+        limit=0.0 if out else wanted,
+        unit="m",
+    )
+
+
+def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -> Iterator[Finding]:
+    where, shown, fin = f"studs[{number}]", job.shown, job.plan.fin
+    if job.bulb.pocket_depth > 0.0 and stud.above > 0.0 and fin.pocket != "cored":
+        yield STUD_IN_SOLID_POCKET(
+            f"{where}.above",
+            f"Stud {number} stands up into the pocket, and the pocket is to be cut after casting: the cutter would meet "
+            "it.",
+            'Set pocket = "cored" under [fin], or take a screw from below in its place.',
+            found=stud.above,
+            limit=0.0,
+            unit="m",
         )
     if stud.above > 0.0 and room.cheek < 0.0:
-        findings.append(
-            _found(
-                STUD_OUTSIDE_FIN,
-                f"{where}.at",
-                room.cheek,
-                0.0,
-                f"Stud {number}, {shown.length(stud.diameter)} thick, does not fit in the fin's thickness "
-                f"{shown.length(stud.at)} aft of the leading edge: it comes out by {shown.length(-room.cheek)}.",
-                "Move it towards the thick of the fin, or take a thinner one.",
-            )
+        yield STUD_OUTSIDE_FIN(
+            f"{where}.at",
+            f"Stud {number}, {shown.length(stud.diameter)} thick, does not fit in the fin's thickness "
+            f"{shown.length(stud.at_x)} aft of the leading edge: it comes out by {shown.length(-room.cheek)}.",
+            "Move it towards the thick of the fin, or take a thinner one.",
+            found=room.cheek,
+            limit=0.0,
+            unit="m",
         )
-    if stud.above < stud.engagement:
-        findings.append(
-            _found(
-                SCREW_SHORT,
-                f"{where}.above",
-                stud.above,
-                stud.engagement,
-                f"Stud {number} stands {shown.length(stud.above)} up into the fin; {shown.length(stud.engagement)} is "
-                "wanted.",
-                f"Take it {shown.length(stud.engagement - stud.above)} longer above the floor.",
-            )
+    wanted = engagement(None, stud.diameter, fin.material)
+    if stud.above < wanted:
+        yield SCREW_SHORT(
+            f"{where}.above",
+            f"Stud {number} stands {shown.length(stud.above)} up into the fin; {shown.length(wanted)} is wanted.",
+            f"Take it {shown.length(wanted - stud.above)} longer above the floor.",
+            found=stud.above,
+            limit=wanted,
+            unit="m",
         )
-    if stud.below < ENGAGEMENT_LEAD * stud.diameter:
-        findings.append(
-            _found(
-                STUD_SHALLOW,
-                f"{where}.below",
-                stud.below,
-                ENGAGEMENT_LEAD * stud.diameter,
-                f"Stud {number} is cast {shown.length(stud.below)} into the lead; "
-                f"{shown.length(ENGAGEMENT_LEAD * stud.diameter)} is good practice, with a thread, a bend or a head on "
-                "its foot.",
-                f"Set below {shown.length(ENGAGEMENT_LEAD * stud.diameter - stud.below)} more where the bulb is deep "
-                "enough.",
-            )
+
+
+def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding]:
+    """Whether a stud is held by the lead, and stays in its place while that is liquid."""
+    where, shown, lift = f"studs[{number}]", job.shown, job.stud_lifts[number - 1]
+    wanted = ENGAGEMENT_LEAD * stud.diameter
+    if stud.below < wanted:
+        yield STUD_SHALLOW(
+            f"{where}.below",
+            f"Stud {number} is cast {shown.length(stud.below)} into the lead; {shown.length(wanted)} is good practice, "
+            "with a thread, a bend or a head on its foot.",
+            f"Set below {shown.length(wanted - stud.below)} more where the bulb is deep enough.",
+            found=stud.below,
+            limit=wanted,
+            unit="m",
         )
-    if stud.lift > 0.0:
-        findings.append(
-            _found(
-                STUD_FLOATS,
-                where,
-                stud.lift,
-                0.0,
-                f"Stud {number} is lighter than liquid lead and rises in the melt with as much as "
-                f"{shown.mass(stud.lift / STANDARD_GRAVITY)} weighs.",
-                "Fix it in the mould against twice that force before the pour, dry and warm.",
-                unit="N",
-            )
+    if lift > 0.0:
+        yield STUD_FLOATS(
+            where,
+            f"Stud {number} is lighter than liquid lead and rises in the melt with as much as "
+            f"{shown.mass(lift / STANDARD_GRAVITY)} weighs.",
+            "Fix it in the mould against twice that force before the pour, dry and warm.",
+            found=lift,
+            limit=0.0,
+            unit="N",
         )
-    return findings

@@ -28,9 +28,6 @@ EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
 # A tail face thinner than this misruns or breaks off. Common practice, no source.
 SMALLEST_TAIL = 0.003
 
-# Mass centre off the elastic axis, in chords: beyond it the bulb twists a slender fin. Judgement.
-OFF_ELASTIC_AXIS_IN_CHORDS = 0.15
-
 # Filing more than this share of the bulb's mass away is a day's work and dust. Judgement.
 FILING_SHARE = 0.03
 

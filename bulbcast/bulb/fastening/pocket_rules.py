@@ -1,12 +1,13 @@
-"""Findings on the pocket: does it stay in the lead, is the fin let in, and how is it fastened."""
+"""Findings on the pocket: does it stay in the lead, is the fin let in, and does it lean as the fin does."""
 
 from __future__ import annotations
 
 import math
 
 from bulbcast.bulb.cuts.walls import Wall
-from bulbcast.bulb.fastening.room import PocketRoom
+from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.plan.sections import FinSection
 from bulbcast.quantities import Shown
 
 FASTENING_NOT_SHOWN = Rule("fastening-not-shown", Severity.HOLD, holds=(Step.FASTENING,))
@@ -19,56 +20,50 @@ RAKE_OFF = math.radians(1.0)
 """By which a typed rake may lie beyond both edges of the fin. Common practice, no source. [rad]"""
 
 
-def check_pocket(room: PocketRoom, wall_wanted: float, depth: float, shown: Shown) -> list[Finding]:
+def check_pocket(job: BulbResults) -> list[Finding]:
     """Every finding on the pocket.
 
     Args:
-        room: The measurements.
-        wall_wanted: [m]
-        depth: As planned. [m]
-        shown: The builder's units.
+        job: The bulb, and the room round its pocket.
     """
     findings = []
-    if depth == 0.0:
+    room, wanted, shown, where = job.room.pocket, job.wall_wanted, job.shown, "fin.pocket_depth"
+    if job.bulb.pocket_depth == 0.0:
         findings.append(
             FASTENING_NOT_SHOWN(
-                where="fin.pocket_depth",
+                where,
+                "The fin stands on the crown without a pocket; how it is fastened is not shown, so the fastening is "
+                "withheld.",
+                'Give [fin] a pocket_depth such as "6 mm", or plan the joint by other means.',
                 found=0.0,
                 unit="m",
-                message="The fin stands on the crown without a pocket; how it is fastened is not shown, "
-                "so the fastening is withheld.",
-                remedy='Give [fin] a pocket_depth such as "6 mm", or plan the joint by other means.',
             )
         )
     if room.side_excess > 0.0:
         findings.append(
             POCKET_THROUGH_SIDE(
-                where="fin.pocket_depth",
+                where,
+                f"The pocket comes out through the side of the bulb by {shown.length(room.side_excess)}, "
+                f"{shown.length(room.side_at)} aft of the tip's leading edge.",
+                "Take a thinner tip_thickness, a shallower pocket_depth or a fuller bulb.",
                 found=room.side_excess,
                 limit=0.0,
                 unit="m",
-                message=f"The pocket comes out through the side of the bulb by {shown.length(room.side_excess)}, "
-                f"{shown.length(room.side_at)} aft of the tip's leading edge.",
-                remedy="Take a thinner tip_thickness, a shallower pocket_depth or a fuller bulb.",
             )
         )
-    if room.wall is not None and room.wall.thickness < wall_wanted and room.side_excess == 0.0:
-        findings.append(
-            thin_wall("fin.pocket_depth", "pocket", room.wall, wall_wanted, shown, (
-                "Take a shallower pocket_depth, a thinner tip, or a smaller bulb.smallest_wall if you can answer "
-                "for it."
-            ))
-        )  # fmt: skip
+    if room.wall is not None and room.wall.thickness < wanted and room.side_excess == 0.0:
+        remedy = "Take a shallower pocket_depth, a thinner tip, or a smaller bulb.smallest_wall if you can answer for it."
+        findings.append(thin_wall(where, "pocket", room.wall, wanted, shown, remedy))
     if room.proud > 1e-6:
         findings.append(
             FIN_PROUD(
-                where="fin.pocket_depth",
+                where,
+                f"The fin's tip stands {shown.length(room.proud)} above the lead, {shown.length(room.proud_at)} aft of "
+                "its leading edge.",
+                "Deepen the pocket by that much, carry the bulb nearer its middle, or fill and fair the gap.",
                 found=room.proud,
                 limit=0.0,
                 unit="m",
-                message=f"The fin's tip stands {shown.length(room.proud)} above the lead, "
-                f"{shown.length(room.proud_at)} aft of its leading edge.",
-                remedy="Deepen the pocket by that much, carry the bulb nearer its middle, or fill and fair the gap.",
             )
         )
     return findings
@@ -97,39 +92,48 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
         remedy: What would do.
     """
     return WALL_THIN(
-        where=where,
+        where,
+        f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}; "
+        f"{shown.length(wanted)} is wanted, {shown.length(wanted - wall.thickness)} more.",
+        remedy,
         found=wall.thickness,
         limit=wanted,
         unit="m",
-        message=f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}; "
-        f"{shown.length(wanted)} is wanted, {shown.length(wanted - wall.thickness)} more.",
-        remedy=remedy,
     )
 
 
-def check_rake(*, rake: float, fore: float, aft: float, axis: float, shown: Shown) -> tuple[Finding, ...]:
-    """Whether pocket and screws lean as the fin does between root and tip.
+def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
+    """Whether pocket and screws lean as the fin does between root and tip, where its root is known.
 
     Args:
-        rake: As planned. [rad]
-        fore: Of the fin's leading edge. [rad]
-        aft: Of its trailing edge. [rad]
-        axis: Of its elastic axis. [rad]
+        fin: As planned.
         shown: The builder's units.
     """
+    if fin.root_chord is None or fin.root_leading_edge_x is None or fin.root_z is None:
+        return ()
+    root_chord, leading, span = fin.root_chord, fin.root_leading_edge_x, fin.root_z - fin.tip_z
+    if span <= 0.0:
+        return ()
+    # Of the lines at those fractions of every chord, tip aft is positive. [rad]
+    fore, aft, axis = (
+        math.atan2(
+            fin.tip_leading_edge_x + fraction * fin.tip_chord - (leading + fraction * root_chord), span
+        )
+        for fraction in (0.0, 1.0, fin.elastic_axis)
+    )
     low, high = sorted((fore, aft))
-    if low - RAKE_OFF <= rake <= high + RAKE_OFF:
+    if low - RAKE_OFF <= fin.rake <= high + RAKE_OFF:
         return ()
     return (
         RAKE_DIFFERS(
-            where="fin.rake",
-            found=rake,
-            limit=high if rake > high else low,
-            unit="rad",
-            message=f"Pocket and screws are raked by {shown.angle(rake)}, and the fin's edges between root and tip by "
+            "fin.rake",
+            f"Pocket and screws are raked by {shown.angle(fin.rake)}, and the fin's edges between root and tip by "
             f"{shown.angle(low)} to {shown.angle(high)}: the fin does not go into its pocket.",
-            remedy=f'Set [fin] rake = "{shown.angle(axis)}", as root and tip have it, or move one of the two.'
+            f'Set [fin] rake = "{shown.angle(axis)}", as root and tip have it, or move one of the two.'
             if abs(axis) < math.radians(45.0)
             else "Move root or tip: the fin leans by more than the 45 deg that can be planned.",
+            found=fin.rake,
+            limit=high if fin.rake > high else low,
+            unit="rad",
         ),
     )

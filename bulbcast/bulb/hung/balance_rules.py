@@ -2,68 +2,65 @@
 
 from __future__ import annotations
 
-from bulbcast.bulb.fastening.limits import OFF_ELASTIC_AXIS_IN_CHORDS
-from bulbcast.bulb.hung.balance import Balance
+from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Finding, Rule, Severity
-from bulbcast.quantities import Shown
 
 BULB_SHORTER_THAN_CHORD = Rule("bulb-shorter-than-chord", Severity.STOP)
 TWISTS_FIN = Rule("twists-fin", Severity.CAUTION)
 OUTSIDE_SCREWS = Rule("outside-screws", Severity.CAUTION)
 
+# Mass centre off the elastic axis, in chords: beyond it the bulb twists a slender fin. Judgement.
+OFF_ELASTIC_AXIS_IN_CHORDS = 0.15
 
-def check_balance(
-    balance: Balance, *, chord: float, bulb_length: float, screw_places: tuple[float, ...], shown: Shown
-) -> tuple[Finding, ...]:
+
+def check_balance(job: BulbResults) -> tuple[Finding, ...]:
     """Findings on overhang, twist, and the mass centre against the screws.
 
     Args:
-        balance: How the bulb sits.
-        chord: Of the fin's tip. [m]
-        bulb_length: Of the finished lead body. [m]
-        screw_places: Aft of the tip's leading edge. [m]
-        shown: The builder's units.
+        job: The bulb in its place.
     """
     findings = []
-    if bulb_length < chord:
+    balance, shown = job.balance, job.shown
+    length, chord = job.bulb.body.length, job.plan.fin.tip_chord
+    if length < chord:
         findings.append(
             BULB_SHORTER_THAN_CHORD(
-                where="fin.tip_chord",
-                found=bulb_length,
+                "fin.tip_chord",
+                f"The bulb is {shown.length(length)} long, shorter than the fin's chord of {shown.length(chord)}: the "
+                "pocket leaves it at both ends.",
+                "Take a larger fineness or length, or a fin with a shorter tip.",
+                found=length,
                 limit=chord,
                 unit="m",
-                message=f"The bulb is {shown.length(bulb_length)} long, shorter than the fin's chord of "
-                f"{shown.length(chord)}: the pocket leaves it at both ends.",
-                remedy="Take a larger fineness or length, or a fin with a shorter tip.",
             )
         )
-    limit = OFF_ELASTIC_AXIS_IN_CHORDS * chord
-    if abs(balance.from_elastic_axis) > limit:
+    off, limit = abs(balance.from_elastic_axis), OFF_ELASTIC_AXIS_IN_CHORDS * chord
+    if off > limit:
         side = "aft" if balance.from_elastic_axis > 0.0 else "forward"
         findings.append(
             TWISTS_FIN(
-                where="fin.carry_at",
-                found=abs(balance.from_elastic_axis),
+                "fin.carry_at",
+                f"The mass centre hangs {shown.length(off)} {side} of the fin's elastic axis and twists it with "
+                f"{shown.torque(abs(balance.twist_at_90))} at 90 degrees of heel.",
+                "Carry the bulb nearer the elastic axis, or prove the fin stiff enough in twist.",
+                found=off,
                 limit=limit,
                 unit="m",
-                message=f"The mass centre hangs {shown.length(abs(balance.from_elastic_axis))} {side} of the fin's "
-                f"elastic axis and twists it with {shown.torque(abs(balance.twist_at_90))} at 90 degrees of heel.",
-                remedy="Carry the bulb nearer the elastic axis, or prove the fin stiff enough in twist.",
             )
         )
-    if screw_places:
-        at = balance.along_chord * chord
-        low, high = min(screw_places), max(screw_places)
-        if len(screw_places) > 1 and not low <= at <= high:
-            findings.append(
-                OUTSIDE_SCREWS(
-                    where="screws",
-                    found=at,
-                    limit=low if at < low else high,
-                    unit="m",
-                    message=f"The mass centre, {shown.length(at)} aft of the tip's leading edge, lies outside the screws "
-                    f"at {shown.length(low)} to {shown.length(high)}: one of them is prised out.",
-                    remedy="Spread the screws so that the mass centre lies between them.",
-                )
+    places = [screw.at for screw in job.plan.screws]
+    at = balance.along_chord * chord
+    if len(places) > 1 and not min(places) <= at <= max(places):
+        low, high = min(places), max(places)
+        findings.append(
+            OUTSIDE_SCREWS(
+                "screws",
+                f"The mass centre, {shown.length(at)} aft of the tip's leading edge, lies outside the screws at "
+                f"{shown.length(low)} to {shown.length(high)}: one of them is prised out.",
+                "Spread the screws so that the mass centre lies between them.",
+                found=at,
+                limit=low if at < low else high,
+                unit="m",
             )
+        )
     return tuple(findings)

@@ -1,0 +1,259 @@
+"""What the bulb says of itself: its drawings, what hangs line by line, and where it hangs."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+from bulbcast.bulb.body.integrals import second_moments
+from bulbcast.bulb.results import BulbResults
+from bulbcast.bulb.views.charts import hung_mass_bar
+from bulbcast.bulb.views.cross_sections import cross_sections
+from bulbcast.bulb.views.fairness import fairness
+from bulbcast.bulb.views.fin_plan import fin_plan
+from bulbcast.bulb.views.legend import legend
+from bulbcast.bulb.views.plan_view import plan_view
+from bulbcast.bulb.views.side_view import shown_screws, side_view
+from bulbcast.drawing.shapes import View
+from bulbcast.quantities import Shown, worded
+from bulbcast.report.chapter import (
+    Chapter,
+    Data,
+    Line,
+    Markup,
+    Part,
+    Picture,
+    Table,
+    Words,
+    heads_of,
+    record_of,
+    row_of,
+)
+from bulbcast.report.markup import figure
+from bulbcast.report.values import Json, point
+
+
+def drawings(job: BulbResults) -> Chapter:
+    """All drawings with their legend.
+
+    Args:
+        job: The bulb in its place.
+    """
+
+    @cache
+    def side() -> View:
+        return side_view(job)
+
+    def sections() -> str:
+        pair = "".join(figure(view) for view in cross_sections(job))
+        return f'<div class="pair">\n{pair}</div>\n'
+
+    left_out = len(job.bulb.screw_cuts) - len(shown_screws(job))
+    few = f"{left_out} of the screws lie so far from the bulb that they are not drawn."
+    parts: list[Part] = [
+        Picture(draw=lambda: legend(job)),
+        Picture(
+            draw=side,
+            caption="Side view, cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's "
+            "leading edge, along the pocket floor. {scale}.",
+        ),
+        Picture(
+            draw=lambda: plan_view(job, beneath=side()),
+            caption="Plan view, from above. Letters and figures name the sections below. {scale}.",
+        ),
+        *([Words(text=few, style="remarks", only="report")] if left_out else []),
+        Markup(html=sections),
+        Words(
+            text="Sections are seen from aft, starboard on the right, all to one scale.",
+            style="caption",
+            only="report",
+        ),
+        Picture(
+            draw=lambda: fin_plan(job),
+            caption="The fin's tip on the pocket floor, from above; distances from its leading edge. {scale}.",
+        ),
+        Picture(
+            draw=lambda: fairness(job),
+            caption="Does it look fair? The curve of areas rises and falls without a bump, and its slope without a "
+            "step.",
+        ),
+    ]
+    return Chapter(name="drawings", title="Drawings", short="Drawings", parts=parts)
+
+
+def what_hangs(job: BulbResults) -> Chapter:
+    """Every line of the hung mass.
+
+    Args:
+        job: The bulb in its place.
+    """
+    bulb, shown = job.bulb, job.shown
+    lines = []
+    for line in bulb.lines:
+        piece = line.piece
+        aft, above = (
+            "\u2013" if piece.volume == 0.0 else shown.length(moment / piece.volume)
+            for moment in (piece.moment_x, piece.moment_z)
+        )
+        lines.append(
+            (
+                Line("line", line.name, name="name", value=line.name),
+                Line("", "", name="kind", value=line.kind),
+                Line("volume", shown.volume(piece.volume), name="volume_m3"),
+                Line("density", shown.density(line.density), name="density_kg_m3"),
+                Line("mass", shown.mass(line.mass), name="mass_kg"),
+                Line("aft of the nose", aft, name="moment_x_kg_m", value=line.density * piece.moment_x),
+                Line("above the axis", above, name="moment_z_kg_m", value=line.density * piece.moment_z),
+            )
+        )
+    places = (shown.length(bulb.mass_centre_x), shown.length(bulb.mass_centre_z))
+    rows = [*map(row_of, lines), ("hung mass", "", "", shown.mass(bulb.mass), *places)]
+    says = (
+        f"Lead at {shown.density(job.wish.cast_density)}: sound metal less {shown.percent(job.plan.alloy.porosity)} of "
+        f"voids. What is cut away counts below nought. Target {shown.mass(job.wish.target_mass)}. "
+        f"The bulb displaces {shown.volume(bulb.displacement)} of water of {shown.density(job.plan.water.density)}."
+    )
+    return Chapter(
+        name="hung-mass-ledger",
+        title="What hangs on the fin",
+        short="What hangs",
+        heading="What hangs on the fin",
+        parts=(
+            Picture(draw=lambda: hung_mass_bar(job)),
+            Table(heads=heads_of(lines), rows=rows, figures=(1, 2, 3, 4, 5), total=True, only="report"),
+            Table(rows=[(row[0], row[3]) for row in rows], only="terminal"),
+            Words(text=says, style="caption", only="report"),
+            Data(values={"bulb": _bulb(job), "ledger": [record_of(one) for one in lines]}),
+        ),
+    )
+
+
+def _bulb(job: BulbResults) -> Json:
+    """What stands in plan.json of the bulb besides the key figures and its place."""
+    bulb, body = job.bulb, job.bulb.body
+    volume, net = bulb.volume.volume, bulb.net_lead.volume
+    moments = second_moments(body)
+    return {
+        "diameter_m": body.diameter,
+        "fineness": body.fineness,
+        "width_m": body.width,
+        "height_m": body.height,
+        "tail_diameter_m": 2.0 * body.tail_radius,
+        "max_section_from_nose_m": body.max_at,
+        "body_volume_m3": volume,
+        "body_centroid_from_nose_m": bulb.volume.centroid_x,
+        "body_second_moments_m5": {
+            "about_x": moments.about_x,
+            "about_y": moments.about_y,
+            "about_z": moments.about_z,
+        },
+        "prismatic": volume / (0.25 * math.pi * body.diameter**2 * body.length),
+        "net_lead_volume_m3": net,
+        "lead_mass_kg": job.wish.cast_density * net,
+        "target_mass_kg": job.wish.target_mass,
+        "mass_centre_m": point(bulb.mass_centre[0], 0.0, bulb.mass_centre[1]),
+        "mass_centre_from_nose_m": point(bulb.mass_centre_x, 0.0, bulb.mass_centre_z),
+    }
+
+
+def where_it_hangs(job: BulbResults) -> Chapter:
+    """Where it hangs along chord, elastic axis and screws: what, how much, what it means.
+
+    Args:
+        job: The bulb in its place.
+    """
+    balance, shown, bulb, fin = job.balance, job.shown, job.bulb, job.plan.fin
+    twist, off, incidence = balance.twist_at_90, balance.from_screws_middle, bulb.incidence
+    tilted = incidence != 0.0
+    lines = (
+        Line(
+            "Mass centre along the tip chord",
+            f"{balance.along_chord:.3f}",
+            f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft",
+            name="balance.along_chord",
+            value=balance.along_chord,
+        ),
+        Line(
+            "From the fin's elastic axis",
+            _side(balance.from_elastic_axis, shown),
+            f"the axis lies at {fin.elastic_axis:g} of the chord",
+            name="balance.from_elastic_axis_m",
+            value=balance.from_elastic_axis,
+        ),
+        Line(
+            "Twisting moment at 90 degrees of heel",
+            shown.torque(abs(twist)),
+            "tail down, leading edge up"
+            if twist > 0.0
+            else "nose down, leading edge down"
+            if twist < 0.0
+            else "none",
+            name="balance.twist_at_90_deg_heel_n_m",
+            value=twist,
+        ),
+        Line(
+            "Overhang ahead of the fin",
+            _overhang(balance.overhang_fore, shown),
+            "nose to leading edge",
+            name="balance.overhang_fore_m",
+            value=balance.overhang_fore,
+        ),
+        Line(
+            "Overhang behind the fin",
+            _overhang(balance.overhang_aft, shown),
+            "trailing edge to tail",
+            name="balance.overhang_aft_m",
+            value=balance.overhang_aft,
+        ),
+        Line(
+            "" if off is None else "From the middle of the screws",
+            "" if off is None else _side(off, shown),
+            "" if off is None else "the mass centre, against the mean of the screws' places",
+            name="balance.from_screws_middle_m",
+            value=off,
+        ),
+        Line(
+            "Nose, boat axes",
+            shown.length(bulb.nose_x),
+            "aft of the boat's origin is positive",
+            name="bulb.nose_x_m",
+        ),
+        Line(
+            "Bulb's axis, boat axes",
+            shown.length(bulb.axis_z),
+            "above the boat's origin is positive" + ("; at the nose" if tilted else ""),
+            name="bulb.axis_z_m",
+        ),
+        Line(
+            "Underside, boat axes",
+            shown.length(bulb.underside_z),
+            "the lowest point, skin included",
+            name="bulb.underside_z_m",
+        ),
+        Line(
+            "Incidence" if tilted else "",
+            shown.angle(abs(incidence)) if tilted else "",
+            f"the bulb's nose is {'up' if incidence > 0.0 else 'down'}" if tilted else "",
+            name="bulb.incidence_rad",
+            value=incidence,
+        ),
+    )
+    return Chapter(
+        name="balance",
+        title="Where it hangs",
+        short="Where",
+        heading="Where it hangs",
+        parts=(Table(rows=lines),),
+    )
+
+
+def _side(metres: float, shown: Shown) -> str:
+    """A distance along the boat in words: "2.4 mm aft", "1.0 mm forward"."""
+    return worded(f"{{}} {'aft' if metres >= 0.0 else 'forward'}", shown.length(abs(metres)))
+
+
+def _overhang(metres: float, shown: Shown) -> str:
+    """An overhang, or that the fin reaches beyond the bulb."""
+    if metres >= 0.0:
+        return shown.length(metres)
+    return worded("none: the fin's tip reaches {} beyond it", shown.length(-metres))

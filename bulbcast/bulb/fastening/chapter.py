@@ -1,0 +1,239 @@
+"""What is said of the fastening: the screws, pins and studs with the lead and the fin round them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast.bulb.cuts.walls import Wall
+from bulbcast.bulb.results import BulbResults
+from bulbcast.findings import Severity, Step
+from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities import worded
+from bulbcast.quantities.showing import degrees_words, shown_or_dash
+from bulbcast.report.chapter import (
+    Chapter,
+    Data,
+    Line,
+    Part,
+    Table,
+    Withheld,
+    Words,
+    heads_of,
+    record_of,
+    row_of,
+)
+from bulbcast.report.values import Json, number, point
+
+_DASH = "\u2013"
+Lines = Sequence[Sequence[Line]]
+
+
+def fastening(job: BulbResults) -> Chapter:
+    """The fastening; withheld where it is on hold.
+
+    Args:
+        job: The bulb, and the room round its cuts.
+    """
+    screws, pins, studs = _screws(job), _pins(job), _studs(job)
+    # A stop withholds the fastening too, but its drawing and walls are where the fault is found.
+    held = tuple(one for one in job.withholding(Step.FASTENING) if one.severity is Severity.HOLD)
+    parts: list[Part] = []
+    if held:
+        brief = tuple(one for one in held if job.figures_withheld(one))
+        parts.append(Withheld(title="The fastening is withheld.", reasons=held, brief=brief, only="report"))
+    else:
+        parts += _pocket(job)
+        parts += _table(pins, "Cross pins, drilled through lead and fin together once the fin is bedded")
+        parts += _table(
+            studs, "Cast in along the fin's axis; the lift is told as the mass that weighs as much"
+        )
+        parts += _table(screws)
+        parts += _below(job)
+    walls: Json = {
+        "wanted_m": job.wall_wanted,
+        "pocket": _wall(job.room.pocket.wall),
+        "screws": [record_of(one) for one in screws],
+    }
+    data: Json = {"walls": walls}
+    if job.fittings is not None:
+        data["fastenings"] = {
+            "blade_through": job.bulb.through,
+            "bond_volume_m3": job.bulb.bond.volume,
+            "cross_pins": [record_of(one) for one in pins],
+            "studs": [record_of(one) for one in studs],
+        }
+    return Chapter(name="fastening", title="Fastening", short="Fastening", parts=(*parts, Data(values=data)))
+
+
+def _table(items: Lines, caption: str = "") -> list[Part]:
+    """One row a fastening, all columns but the first of figures; none where there are none."""
+    if not items:
+        return []
+    rows = [row_of(one) for one in items]
+    figures = range(1, len(rows[0]))
+    return [
+        Table(
+            heads=heads_of(items), rows=rows, figures=figures, caption=caption, style="tight", only="report"
+        )
+    ]
+
+
+def _wall(wall: Wall | None) -> Json | None:
+    return None if wall is None else {"thickness_m": wall.thickness, "at_m": point(wall.x, wall.y, wall.z)}
+
+
+def _pocket(job: BulbResults) -> list[Part]:
+    """The thinnest wall, and how two halves go on a blade."""
+    shown, wall, wanted = job.shown, job.room.pocket.wall, job.wall_wanted
+    parts: list[Part] = []
+    if wall is not None:
+        enough = "enough" if wall.thickness >= wanted else "short"
+        text = (
+            f"Thinnest wall of the pocket: {shown.length(wall.thickness)}, {shown.length(wanted)} wanted: {enough}, "
+            f"{shown.length(wall.x)} from the nose."
+        )
+        parts.append(Words(text=text, only="report"))
+    if job.bulb.through:
+        text = (
+            "The fin's blade goes right through: the bulb is cast in two halves, parted along the centreplane, each with "
+            "half of the slot, and bonded to the blade and to each other. The blade is trimmed flush below."
+        )
+        if job.wish.fin.bond_line > 0.0:
+            text += (
+                f" A bond line of {shown.length(job.wish.fin.bond_line)} sets the halves apart by as much; the lead in "
+                "them is not less for it."
+            )
+        parts.append(Words(text=text, only="report"))
+    return parts
+
+
+def _screws(job: BulbResults) -> Lines:
+    shown = job.shown
+    items = []
+    for count, (room, cut) in enumerate(zip(job.room.screws, job.bulb.screw_cuts, strict=True), start=1):
+        hole, recess = room.hole_wall, room.recess_wall
+        items.append(
+            (
+                Line("screw", str(count)),
+                Line("aft of leading edge", shown.length(room.at)),
+                Line("aft of nose", shown.length(cut.at_x)),
+                Line("hole", shown.length(cut.hole_diameter)),
+                Line(
+                    "recess",
+                    worded("{}, {} deep", shown.length(cut.recess_diameter), shown.length(cut.recess)),
+                ),
+                Line(
+                    "lead above seat",
+                    shown_or_dash(room.seat_to_floor, shown),
+                    name="seat_to_floor_m",
+                    value=number(room.seat_to_floor),
+                ),
+                Line(
+                    "wall of hole",
+                    shown_or_dash(hole.thickness if hole else None, shown),
+                    name="hole",
+                    value=_wall(hole),
+                ),
+                Line(
+                    "wall of recess",
+                    shown_or_dash(recess.thickness if recess else None, shown),
+                    name="recess",
+                    value=_wall(recess),
+                ),
+                Line(
+                    "thread in fin",
+                    shown_or_dash(room.thread, shown),
+                    name="thread_above_floor_m",
+                    value=number(room.thread),
+                ),
+                Line(
+                    "fin beside shank",
+                    shown_or_dash(room.cheek, shown),
+                    name="fin_beside_shank_m",
+                    value=room.cheek,
+                ),
+            )
+        )
+    return items
+
+
+def _pins(job: BulbResults) -> Lines:
+    shown, bulb = job.shown, job.bulb
+    rooms = () if job.fittings is None else job.fittings.pins
+    items = []
+    for count, (room, pin) in enumerate(zip(rooms, bulb.pin_cuts, strict=True), start=1):
+        x, z = pin.centre(bulb.axis)
+        items.append(
+            (
+                Line("cross pin", str(count)),
+                Line("aft of nose", shown.length(x), name="centre_from_nose_m", value=point(x, 0.0, z)),
+                Line("above the axis", shown.length(z)),
+                Line("pin", worded("{}, {} long", shown.length(pin.diameter), shown.length(pin.length))),
+                Line("", "", name="diameter_m", value=pin.diameter),
+                Line("", "", name="length_m", value=pin.length),
+                Line("", "", name="density_kg_m3", value=pin.density),
+                Line("hole", shown.length(pin.hole_diameter), name="hole_diameter_m"),
+                Line("fin beside it", shown.length(room.in_fin), name="fin_beside_m"),
+                Line("lead each side", shown.length(room.grip), name="grip_in_lead_each_side_m"),
+                Line("", "", name="proud_m", value=room.proud),
+                Line("wall", shown_or_dash(room.wall, shown), name="wall_m", value=number(room.wall)),
+            )
+        )
+    return items
+
+
+def _studs(job: BulbResults) -> Lines:
+    shown = job.shown
+    rooms = () if job.fittings is None else job.fittings.studs
+    items = []
+    for count, (room, stud, lift) in enumerate(
+        zip(rooms, job.bulb.stud_cuts, job.stud_lifts, strict=True), start=1
+    ):
+        wall = None if room.wall is None else room.wall.thickness
+        weighs = shown.mass(lift / STANDARD_GRAVITY) if lift > 0.0 else "sinks"
+        bore = shown.length(stud.bore) if stud.bore > 0.0 else _DASH
+        items.append(
+            (
+                Line("stud", str(count)),
+                Line("aft of nose", shown.length(stud.at_x), name="at_floor_from_nose_m"),
+                Line("thick", shown.length(stud.diameter), name="diameter_m"),
+                Line("bore", bore, name="bore_m", value=stud.bore),
+                Line("in the lead", shown.length(stud.below), name="below_floor_m"),
+                Line("in the fin", shown.length(stud.above), name="above_floor_m"),
+                Line("", "", name="density_kg_m3", value=stud.density),
+                Line(
+                    "lead below",
+                    shown_or_dash(room.lead_below, shown),
+                    name="lead_below_m",
+                    value=room.lead_below,
+                ),
+                Line("wall", shown_or_dash(wall, shown), name="wall_m", value=number(wall)),
+                Line("", "", name="fin_beside_m", value=room.cheek),
+                Line("lift in the melt", weighs, name="lift_in_melt_n", value=lift),
+            )
+        )
+    return items
+
+
+def _below(job: BulbResults) -> list[Part]:
+    """What is said under the table of the screws, or in its place."""
+    shown, plan = job.shown, job.plan
+    if not plan.screws:
+        text = "No screws: the bulb hangs on the bedding in its pocket."
+        return [Words(text=text, only="report")] if job.fittings is None else []
+    washers = "; ".join(
+        f"screw {count}: {shown.length(one.washer_diameter)} across, {shown.length(one.washer_thickness)} thick"
+        for count, one in enumerate(plan.screws, start=1)
+        if one.washer_diameter is not None and one.washer_thickness is not None
+    )
+    rake, lean = plan.fin.rake, job.bulb.axis.rake
+    if rake != lean:
+        way = f", raked {degrees_words(rake)} in the boat and {degrees_words(lean)} from square to the bulb's axis."
+    else:
+        way = ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
+    said = (
+        f"Washers between seat and head, the recess as wide as they are. {washers}." if washers else "",
+        f"Walls of {shown.length(job.wall_wanted)} or more are wanted. All holes are drilled along the fin's axis{way} "
+        "Depths run along the screw from the underside; places are those on the pocket floor.",
+    )
+    return [Words(text=text, style="caption", only="report") for text in said if text]

@@ -1,0 +1,81 @@
+"""The solid to turn with the mouse, in the report."""
+
+from __future__ import annotations
+
+import base64
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.report.chapter import Chapter, Markup, Words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ViewMesh:
+    """The cut solid in few facets, to look at.
+
+    Attributes:
+        positions: Corners, bulb axes, shape (n, 3). [mm]
+        triangles: Indices, outward side counter-clockwise, shape (m, 3).
+    """
+
+    positions: NDArray[np.floating]
+    triangles: NDArray[np.integer]
+
+
+@cache
+def viewer_script() -> str:
+    """The viewer's own script."""
+    from importlib.resources import files
+
+    return files("bulbcast.report").joinpath("viewer.js").read_text(encoding="utf-8")
+
+
+def solid(mesh: ViewMesh | None) -> Chapter:
+    """The solid to turn; nothing where there is no mesh.
+
+    Args:
+        mesh: Of the cut solid.
+    """
+    words = "Finished lead: pocket, screw holes and recesses cut, skin and filler left off."
+    parts = (
+        ()
+        if mesh is None
+        else (Markup(html=lambda: _turned(mesh)), Words(text=words, style="caption", only="report"))
+    )
+    return Chapter(name="solid", title="The solid", parts=parts)
+
+
+def _turned(mesh: ViewMesh) -> str:
+    """The canvas with its buttons, its data and its script."""
+    positions = np.ascontiguousarray(mesh.positions, dtype="<f4").tobytes()
+    triangles = np.ascontiguousarray(mesh.triangles, dtype="<u4").tobytes()
+    return (
+        '<div class="solid" id="solid-view">\n'
+        '<canvas id="solid-canvas" tabindex="0" role="img" '
+        'aria-label="The finished lead with pocket and screw holes; arrow keys turn it"></canvas>\n'
+        '<div class="solid-views" hidden>'
+        + "".join(
+            f'<button type="button" data-view="{name}">{words}</button>'
+            for name, words in (
+                ("quarter", "Quarter"),
+                ("side", "Side"),
+                ("top", "Above"),
+                ("bottom", "Below"),
+                ("front", "Ahead"),
+            )
+        )
+        + "</div>\n"
+        '<p class="solid-hint" hidden>Drag to turn, wheel or pinch to zoom, arrow keys to turn by steps, '
+        "double-click to start again.</p>\n"
+        '<p class="solid-missing">The solid cannot be shown here: this needs a browser with WebGL and scripts '
+        "allowed. The drawings above and bulb.stl show the same body.</p>\n"
+        "</div>\n"
+        f'<script type="application/octet-stream" id="solid-positions">{base64.b64encode(positions).decode("ascii")}'
+        "</script>\n"
+        f'<script type="application/octet-stream" id="solid-triangles">{base64.b64encode(triangles).decode("ascii")}'
+        "</script>\n"
+        f"<script>\n{viewer_script()}</script>\n"
+    )
