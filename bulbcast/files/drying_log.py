@@ -12,9 +12,8 @@ from __future__ import annotations
 import csv
 import hashlib
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
-from functools import partial
 from pathlib import Path
 from typing import Literal, cast
 
@@ -22,7 +21,7 @@ from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 from bulbcast.disk.writing import alone, final_place, write_file
 from bulbcast.foundry.drying.log import DryingLog, LogEntry
 from bulbcast.foundry.mould.work import weighed_parts
-from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.faults import Faults, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
 
@@ -86,17 +85,9 @@ def _bytes_of(path: Path) -> bytes | None:
 
 
 def _unreadable(path: Path, read: str) -> PlanError:
-    return PlanError(
-        [
-            Fault(
-                file=str(path),
-                key="the file",
-                read=read,
-                expected="a drying log in plain text",
-                remedy="Move it out of the way, or mend it.",
-            )
-        ]
-    )
+    faults = Faults(str(path))
+    faults.add("the file", read, "a drying log in plain text", "Move it out of the way, or mend it.")
+    return PlanError(faults.found)
 
 
 def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
@@ -110,98 +101,80 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
     Raises:
         PlanError: With every fault.
     """
-    faults: list[Fault] = []
-
-    def fault(line: int, read: str, expected: str, remedy: str) -> None:
-        faults.append(Fault(file=source, key=f"line {line}", read=read, expected=expected, remedy=remedy))
-
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise _unreadable(Path(source), "bytes that are no UTF-8 text") from None
+    faults = Faults(source)
+    columns = f"the {len(COLUMNS)} columns {','.join(COLUMNS)}"
     entries: list[LogEntry] = []
     headed = False
     for number, line in enumerate(text.splitlines(), start=1):
+        key = f"line {number}"
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         try:
             cells = [cell.strip() for cell in next(csv.reader([line]))]
         except csv.Error as error:
-            fault(
-                number,
-                f"a line that cannot be taken apart ({error})",
-                f"the {len(COLUMNS)} columns {','.join(COLUMNS)}",
-                "Fix the line, or put a # before it.",
-            )
+            read = f"a line that cannot be taken apart ({error})"
+            faults.add(key, read, columns, "Fix the line, or put a # before it.")
             continue
         if not headed:
             headed = True
             if tuple(cells) != COLUMNS:
-                fault(number, quoted(line[:80]), f"the heading {','.join(COLUMNS)}", "Put the heading back.")
-            continue
-        if len(cells) != len(COLUMNS):
-            fault(
-                number,
-                f"{len(cells)} columns",
-                f"the {len(COLUMNS)} columns {','.join(COLUMNS)}",
-                "Mend the line, or put a # before it.",
-            )
-            continue
-        entry = entry_of(cells, parts, number, partial(fault, number))
-        if entry is not None:
-            entries.append(entry)
-    zones = {entry.time.tzinfo is not None for entry in entries}
-    if len(zones) > 1:
-        fault(
-            entries[-1].line,
+                heading = f"the heading {','.join(COLUMNS)}"
+                faults.add(key, quoted(line[:80]), heading, "Put the heading back.")
+        elif len(cells) != len(COLUMNS):
+            faults.add(key, f"{len(cells)} columns", columns, "Mend the line, or put a # before it.")
+        else:
+            entry = entry_of(cells, parts, faults, key=key, line=number)
+            entries += [] if entry is None else [entry]
+    if len({entry.time.tzinfo is not None for entry in entries}) > 1:
+        faults.add(
+            f"line {entries[-1].line}",
             "times with and without a time zone",
             "all of one kind, so that they can be compared",
             "Write every time as the clock in the shed showed it, without a zone.",
         )
-    if faults:
-        raise PlanError(faults)
+    faults.end()
     return DryingLog(entries=tuple(entries), sha256=hashlib.sha256(content).hexdigest(), source=source)
 
 
 def entry_of(
-    cells: list[str], parts: Sequence[str], line: int, fault: Callable[[str, str, str], None]
+    cells: Sequence[str], parts: Sequence[str], faults: Faults, *, key: str, line: int = 0
 ) -> LogEntry | None:
     """An entry out of the cells of a line; None where one of them is wrong.
 
     Args:
         cells: One for each of `COLUMNS`.
         parts: Names of the mould's parts.
+        faults: Grow by what is wrong.
+        key: What they call the line.
         line: In the file; 0 for one that is typed.
-        fault: Takes what was read, what was expected, and how to mend it.
     """
     at, what, part, reading, air, moving = cells
-    time = moment_of(at)
     mend = "Mend the line, or put a # before it." if line else "Type it again."
-    good = True
+    before = len(faults.found)
+    time = moment_of(at)
     if time is None:
-        fault(quoted(at), "a day and a time such as 2026-06-01T10:00", mend)
-        good = False
+        faults.add(key, quoted(at), "a day and a time such as 2026-06-01T10:00", mend)
     if what not in _WHAT:
-        fault(quoted(what), f"one of {joined(list(_WHAT), 'or')}", mend)
-        good = False
+        faults.add(key, quoted(what), f"one of {joined(list(_WHAT), 'or')}", mend)
     if part not in parts:
-        fault(
+        faults.add(
+            key,
             quoted(part),
             f"a part of this mould: {joined(list(parts), 'or')}",
             "Mend the name; where the plan's mould has changed, give the old log another name and begin anew."
             if line
             else mend,
         )
-        good = False
-    value = value_of(reading, Dimension.TEMPERATURE if what == "temperature" else Dimension.MASS, fault, mend)
-    warmth = None
-    if air:
-        warmth = value_of(air, Dimension.TEMPERATURE, fault, mend)
-        good = good and warmth is not None
+    dimension = Dimension.TEMPERATURE if what == "temperature" else Dimension.MASS
+    value = value_of(reading, dimension, faults, key=key, mend=mend)
+    warmth = value_of(air, Dimension.TEMPERATURE, faults, key=key, mend=mend) if air else None
     if moving not in ("", "yes", "no"):
-        fault(quoted(moving), "yes, no or nothing for moving air", mend)
-        good = False
-    if not good or value is None or time is None:
+        faults.add(key, quoted(moving), "yes, no or nothing for moving air", mend)
+    if len(faults.found) > before or value is None or time is None:
         return None
     return LogEntry(
         what=cast('Literal["just set", "weighed", "temperature"]', what),
@@ -223,28 +196,28 @@ def moment_of(text: str) -> datetime | None:
     return None if time is None or not 1970 <= time.year < 2200 else time
 
 
-def value_of(
-    text: str, dimension: Dimension, fault: Callable[[str, str, str], None], mend: str
-) -> float | None:
-    """A mass or a temperature out of a text; None where it is none, and `fault` has been told.
+def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, mend: str) -> float | None:
+    """A mass or a temperature out of a text; None where it is none.
 
     Args:
         text: As typed.
         dimension: Mass or temperature.
-        fault: Takes what was read, what was expected, and how to mend it.
+        faults: Grow by what is wrong.
+        key: Of the fault.
         mend: For one that cannot be.
     """
+    mass = dimension is Dimension.MASS
     try:
         value = read_quantity(text, dimension)
     except QuantityError as error:
-        fault(error.read, "a mass such as 3120 g" if dimension is Dimension.MASS else "a temperature such as 38 C",
-              error.remedy)  # fmt: skip
+        wanted = "a mass such as 3120 g" if mass else "a temperature such as 38 C"
+        faults.add(key, error.read, wanted, error.remedy)
         return None
-    if dimension is Dimension.MASS and not 0.0 < value <= _HEAVIEST:
-        fault(quoted(text), "a mass above nought and up to 20 t", mend)
+    if mass and not 0.0 < value <= _HEAVIEST:
+        faults.add(key, quoted(text), "a mass above nought and up to 20 t", mend)
         return None
-    if dimension is Dimension.TEMPERATURE and not -60.0 <= value <= 1200.0:
-        fault(quoted(text), "a temperature from -60 C to 1200 C", mend)
+    if not mass and not -60.0 <= value <= 1200.0:
+        faults.add(key, quoted(text), "a temperature from -60 C to 1200 C", mend)
         return None
     return value
 
@@ -285,18 +258,14 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
 def _refuse_contradiction(log: DryingLog, path: Path) -> None:
     """Two different readings of one kind of one part at one time: one of them is a slip."""
     seen: dict[tuple[str, str, datetime], LogEntry] = {}
-    faults = []
+    faults = Faults(str(path))
     for entry in log.entries:
         first = seen.setdefault((entry.what, entry.part, entry.time), entry)
         if first is not entry and first.value != entry.value:
-            faults.append(
-                Fault(
-                    file=str(path),
-                    key=f"line {first.line}",
-                    read=f"another reading of {entry.part} at {entry.time.isoformat(timespec='minutes')}",
-                    expected="one reading at one time",
-                    remedy="Nothing was added. Mend that line or put a # before it, or give the new reading its own time.",
-                )
+            faults.add(
+                f"line {first.line}",
+                f"another reading of {entry.part} at {entry.time.isoformat(timespec='minutes')}",
+                "one reading at one time",
+                "Nothing was added. Mend that line or put a # before it, or give the new reading its own time.",
             )
-    if faults:
-        raise PlanError(faults)
+    faults.end()

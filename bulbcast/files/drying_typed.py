@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from bulbcast.files.drying_log import entry_of, moment_of, value_of
 from bulbcast.foundry.drying.log import KNOWN_PURITY, DryingLog
 from bulbcast.foundry.mould.design import mix_of
 from bulbcast.foundry.mould.work import weighed_parts
-from bulbcast.materials.plaster import PlasterMix, purity_of_test_bar, purity_spread_of_test_bar
-from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.materials.plaster import purity_of_test_bar, purity_spread_of_test_bar
+from bulbcast.plan.faults import Faults, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, Shown, quoted
 from bulbcast.quantities.typed import mass_up
@@ -41,14 +42,10 @@ def present(
     Raises:
         PlanError: With every fault.
     """
-    faults: list[Fault] = []
-
-    def fault(key: str, read: str, expected: str, remedy: str) -> None:
-        faults.append(Fault(file=plan.source, key=key, read=read, expected=expected, remedy=remedy))
-
+    faults = Faults(plan.source)
     if not weighed_parts(plan):
         sand = plan.mould is not None
-        fault(
+        faults.add(
             "[mould]",
             "a mould of sand" if sand else "nothing",
             "a mould of plaster, which is weighed while it dries",
@@ -57,7 +54,7 @@ def present(
             else 'Add [mould] with material = "plaster".',
         )
     if (room is not None or moving_air is not None) and not any(what == "weighed" for what, _ in typed):
-        fault(
+        faults.add(
             "--room" if room is not None else "--moving-air",
             "the air without a weighing",
             "it with a weighing that was made in it",
@@ -68,9 +65,8 @@ def present(
     zoned = (
         log.entries[0].time.tzinfo is not None if log and log.entries else any(one.tzinfo for one in known)
     )
-    moment = _moment_at(at, zoned=zoned, fault=fault)
-    if faults or moment is None:
-        raise PlanError(faults)
+    moment = _moment_at(at, zoned, faults)
+    faults.end()
     return moment
 
 
@@ -88,36 +84,27 @@ def judged_at(at: str | None, log: DryingLog | None, *, plan: Plan) -> datetime:
     Raises:
         PlanError: It is no time, or one with a zone beside a log without, or the other way round.
     """
-    faults: list[Fault] = []
-    moment = _moment_at(
-        at,
-        zoned=bool(log and log.entries) and log is not None and log.entries[0].time.tzinfo is not None,
-        fault=lambda key, read, expected, fix: faults.append(
-            Fault(file=plan.source, key=key, read=read, expected=expected, remedy=fix)
-        ),
-    )
-    if faults or moment is None:
-        raise PlanError(faults)
+    faults = Faults(plan.source)
+    moment = _moment_at(at, any(one.time.tzinfo for one in log.entries) if log else False, faults)
+    faults.end()
     return moment
 
 
-def _moment_at(
-    at: str | None, *, zoned: bool, fault: Callable[[str, str, str, str], None]
-) -> datetime | None:
-    """A typed moment or the machine's clock, with a zone where the log's times have one; None with a fault."""
-    moment = datetime.now() if at is None else moment_of(at.strip())
+def _moment_at(at: str | None, zoned: bool, faults: Faults) -> datetime:
+    """A typed moment or the machine's clock, with a zone where the log's times have one."""
+    if at is None:
+        return datetime.now().astimezone() if zoned else datetime.now()
+    moment = moment_of(at.strip())
     if moment is None:
-        fault("--at", quoted(at or ""), "a day and a time such as 2026-06-01T10:00", "Write it so.")
+        faults.add("--at", quoted(at), "a day and a time such as 2026-06-01T10:00", "Write it so.")
     elif zoned != (moment.tzinfo is not None):
-        if at is None:
-            return moment.astimezone()
-        fault(
+        faults.add(
             "--at",
             quoted(at),
             f"a time {'with' if zoned else 'without'} a time zone, as the log's are",
             "Write it as the log's times are written.",
         )
-    return moment
+    return moment or datetime.now()
 
 
 def entries_of(
@@ -145,24 +132,17 @@ def entries_of(
     Raises:
         PlanError: With every fault.
     """
-    faults: list[Fault] = []
+    faults = Faults(source)
     lines: list[str] = []
     stretch = "" if moving_air is None else "yes" if moving_air else "no"
     for what, text in typed:
-        option = {"just set": "--just-set", "weighed": "--weighed", "temperature": "--temperature"}[what]
-
-        def fault(read: str, expected: str, remedy: str, key: str = option) -> None:
-            faults.append(Fault(file=source, key=key, read=read, expected=expected, remedy=remedy))
-
+        option = f"--{what.replace(' ', '-')}"
         part, equals, rest = text.partition("=")
         reading, at, time = rest.rpartition("@") if "@" in rest else (rest, "", "")
         if not equals or not reading.strip():
             example = "62 C" if what == "temperature" else "3120 g"
-            fault(
-                quoted(text),
-                "part=reading@time",
-                f'Write {option} "{parts[0]}={example}@2026-06-01T10:00", say.',
-            )
+            remedy = f'Write {option} "{parts[0]}={example}@2026-06-01T10:00", say.'
+            faults.add(option, quoted(text), "part=reading@time", remedy)
             continue
         cells = [
             time.strip() if at else now.isoformat(timespec="minutes"),
@@ -173,13 +153,11 @@ def entries_of(
             stretch if what == "weighed" else "",
         ]
         if any("," in cell or not cell.isprintable() for cell in cells):
-            fault(
-                quoted(text), "part=reading@time without commas", "Take the comma out; a decimal has a point."
-            )
-        elif entry_of(cells, parts, 0, fault) is not None:
+            remedy = "Take the comma out; a decimal has a point."
+            faults.add(option, quoted(text), "part=reading@time without commas", remedy)
+        elif entry_of(cells, parts, faults, key=option) is not None:
             lines.append(",".join(cells))
-    if faults:
-        raise PlanError(faults)
+    faults.end()
     return tuple(lines)
 
 
@@ -198,40 +176,35 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
     mix = None if section is None else mix_of(section)
     if section is None or mix is None:
         raise ValueError("the plan gives no plaster mould")
-    faults: list[Fault] = []
-
-    def fault(read: str, expected: str, remedy: str) -> None:
-        faults.append(Fault(file=plan.source, key="--test-bar", read=read, expected=expected, remedy=remedy))
-
-    wet, end = (value_of(text, Dimension.MASS, fault, "Write a mass.") for text in (just_set, dry))
-    if wet is not None and end is not None:
-        purity = purity_of_test_bar(just_set=wet, dry=end, water=mix.water, sand=mix.sand)
-        if 0.5 <= purity <= 1.0:
-            spread = purity_spread_of_test_bar(
-                just_set=wet,
-                dry=end,
-                water=mix.water,
-                sand=mix.sand,
-                scale_spread=section.scale_spread or 0.0,
-            )
-            digits = 1 if spread >= 0.005 else 2
-            typed = (
-                f'The test bar gives purity = "{100.0 * purity:.{digits}f} %" with '
-                f'purity_spread = "{100.0 * spread:.{digits}f} %".'
-            )
-            if spread <= KNOWN_PURITY:
-                return typed
-            heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
-            return (
-                f"{typed} That is too coarse to show when the mould is dry: cast a bar of {heavier} or more, or weigh "
-                "it on a finer scale and give that scale_spread under [mould]."
-            )
-        low, high = (
-            PlasterMix(water=mix.water, purity=one, sand=mix.sand).air_share * wet for one in (0.5, 1.0)
-        )
-        fault(
+    faults = Faults(plan.source)
+    wet, end = (
+        value_of(text, Dimension.MASS, faults, key="--test-bar", mend="Write a mass.")
+        for text in (just_set, dry)
+    )
+    if wet is None or end is None:
+        raise PlanError(faults.found)
+    purity = purity_of_test_bar(just_set=wet, dry=end, water=mix.water, sand=mix.sand)
+    if not 0.5 <= purity <= 1.0:
+        low, high = (replace(mix, purity=one).air_share * wet for one in (0.5, 1.0))
+        faults.add(
+            "--test-bar",
             f"{just_set} and {dry}, a purity of {100.0 * purity:.0f} %",
             f"a dry mass between {1e3 * low:.1f} g and {1e3 * high:.1f} g, which 50 to 100 % of hemihydrate leave",
             "Dry it on if it is heavier; see whether the two belong to one bar of this mix.",
         )
-    raise PlanError(faults)
+        faults.end()
+    spread = purity_spread_of_test_bar(
+        just_set=wet, dry=end, water=mix.water, sand=mix.sand, scale_spread=section.scale_spread or 0.0
+    )
+    digits = 1 if spread >= 0.005 else 2
+    typed = (
+        f'The test bar gives purity = "{100.0 * purity:.{digits}f} %" with '
+        f'purity_spread = "{100.0 * spread:.{digits}f} %".'
+    )
+    if spread <= KNOWN_PURITY:
+        return typed
+    heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
+    return (
+        f"{typed} That is too coarse to show when the mould is dry: cast a bar of {heavier} or more, or weigh "
+        "it on a finer scale and give that scale_spread under [mould]."
+    )

@@ -49,6 +49,36 @@ class PlanError(Exception):
         return "\n".join(fault.message for fault in self.faults)
 
 
+class Faults:
+    """Faults of one file or command line, gathered until all of them are known.
+
+    Attributes:
+        found: So far.
+    """
+
+    def __init__(self, file: str) -> None:
+        """None yet.
+
+        Args:
+            file: What messages call it.
+        """
+        self._file = file
+        self.found: list[Fault] = []
+
+    def add(self, key: str, read: str, expected: str, remedy: str) -> None:
+        """One more; the arguments are those of `Fault`."""
+        self.found.append(Fault(file=self._file, key=key, read=read, expected=expected, remedy=remedy))
+
+    def end(self) -> None:
+        """Raise them, where there are any.
+
+        Raises:
+            PlanError: With all of them.
+        """
+        if self.found:
+            raise PlanError(self.found)
+
+
 def hull_fault(source: str, key: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:
     """One fault of a file that a plan names, ready to be raised.
 

@@ -99,54 +99,48 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
         shown: The builder's units.
     """
     lacks, name, rules = set(part.lacks), part.name, part.rules
-    if Lack.IN_THE_FUTURE in lacks or Lack.HEAVIER_THAN_SET in lacks:
-        return "Mend the line in the log."
-    if Lack.LIGHTER_THAN_CAN_BE in lacks:
-        return 'Mend the line in the log; if it was baked, set drying = "baked" under [mould].'
-    if Lack.SET_LIGHT in lacks:
-        return (
-            "Mend the line in the log, or give the block's true wall, floor, cover, consistency and reinforcement under "
-            "[mould]."
+    again, warm = gap_words(rules), shown.temperature(AIR_FROM)
+    too_heavy = "Dry on, and weigh again."
+    # Constant, as far as can be seen, and above the mass.
+    constant = part.change is not None and Lack.NOT_CONSTANT not in lacks
+    ended = Lack.TOO_HEAVY in lacks and rules.drying == "air" and constant
+    if ended:
+        too_heavy = (
+            "It has ended above the dry mass that the test bar gives: dry on and weigh again, or bake it. Where it "
+            "stays there, bar and mould are not of one mix."
+            if rules.purity_known
+            else "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than "
+            "reckoned on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
         )
-    if Lack.SET_UNLIKE in lacks:
-        return "Mend the line in the log, or give the block's true wall, floor and cover under [mould]."
-    if Lack.OVER_BAKED in lacks:
-        return f"Make the {name} anew, with sand or silica in the mix, and bake it cooler."
-    if Lack.NOT_JUST_SET in lacks:
-        return (
-            f"Weigh the {name} as soon as it is set, or give the sum of the plaster, water, sand and steel that went into "
-            f'it: bulbcast dry FILE --just-set "{name}=MASS@TIME".'
-        )
-    if Lack.NOT_WEIGHED in lacks or Lack.MADE_ANEW in lacks:
-        return f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
-    if Lack.SCALE_TOO_COARSE in lacks:
-        return "Weigh on a finer scale and give its scale_spread under [mould]."
-    seems_constant = part.change is not None and Lack.NOT_CONSTANT not in lacks
-    if Lack.TOO_HEAVY in lacks and rules.drying == "air" and seems_constant:
-        if rules.purity_known:
-            return (
-                "It has ended above the dry mass that the test bar gives: dry on and weigh again, or bake it. Where it "
-                "stays there, bar and mould are not of one mix."
-            )
-        return (
-            "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than reckoned "
-            "on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
-        )
-    if Lack.NOT_WARM in lacks:
-        return (
-            f"Dry it at {shown.temperature(AIR_FROM)} to {shown.temperature(AIR_TO)} with a fan, and give --room and "
-            "--moving-air with the weighings."
-        )
-    if Lack.WEIGHED_COLD in lacks:
-        return (
-            f"Weigh it twice {gap_words(rules)} apart while it is kept hot in oven or drying box, and give that air's "
-            "temperature as --room."
-        )
-    if Lack.COOLED in lacks or Lack.EXPIRED in lacks:
-        return f"Warm it again, weigh it twice {gap_words(rules)} apart, and pour while it is warm."
-    if Lack.TOO_HEAVY in lacks:
-        return "Dry on, and weigh again."
-    return f"Weigh it again {gap_words(rules)} after the last time."
+    weigh = f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
+    rewarm = f"Warm it again, weigh it twice {again} apart, and pour while it is warm."
+    # What comes first in doubt, first.
+    told = {
+        Lack.IN_THE_FUTURE: "Mend the line in the log.",
+        Lack.HEAVIER_THAN_SET: "Mend the line in the log.",
+        Lack.LIGHTER_THAN_CAN_BE: 'Mend the line in the log; if it was baked, set drying = "baked" under [mould].',
+        Lack.SET_LIGHT: "Mend the line in the log, or give the block's true wall, floor, cover, consistency and "
+        "reinforcement under [mould].",
+        Lack.SET_UNLIKE: "Mend the line in the log, or give the block's true wall, floor and cover under [mould].",
+        Lack.OVER_BAKED: f"Make the {name} anew, with sand or silica in the mix, and bake it cooler.",
+        Lack.NOT_JUST_SET: f"Weigh the {name} as soon as it is set, or give the sum of the plaster, water, sand and steel "
+        f'that went into it: bulbcast dry FILE --just-set "{name}=MASS@TIME".',
+        Lack.NOT_WEIGHED: weigh,
+        Lack.MADE_ANEW: weigh,
+        Lack.SCALE_TOO_COARSE: "Weigh on a finer scale and give its scale_spread under [mould].",
+        **({Lack.TOO_HEAVY: too_heavy} if ended else {}),
+        Lack.NOT_WARM: f"Dry it at {warm} to {shown.temperature(AIR_TO)} with a fan, and give --room and --moving-air with "
+        "the weighings.",
+        Lack.WEIGHED_COLD: f"Weigh it twice {again} apart while it is kept hot in oven or drying box, and give that air's "
+        "temperature as --room.",
+        Lack.COOLED: rewarm,
+        Lack.EXPIRED: rewarm,
+        **({} if ended else {Lack.TOO_HEAVY: too_heavy}),
+    }
+    return next(
+        (words for lack, words in told.items() if lack in lacks),
+        f"Weigh it again {again} after the last time.",
+    )
 
 
 def check_drying(state: DryingState, shown: Shown) -> tuple[Finding, ...]:

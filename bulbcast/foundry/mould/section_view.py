@@ -1,12 +1,12 @@
 """The mould cut open as it stands when poured: along the bulb, and across it at its largest section.
 
-`MouldFrame` says where things lie; `drawing.gating` draws lead level, sprue, riser and vents into the same block.
+`MouldFrame` says where things lie; the gating draws lead level, sprue, riser and vents into the same block.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bulbcast.bulb.views.outlines import MM, skin_outline
 from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
@@ -28,18 +28,12 @@ class MouldFrame:
         along: Whether the picture is the one along the bulb, not the one across.
         block: Outer box of the block.
         parting: The parting line; None where the picture lies in the parting plane, or the half is open.
-        top: Level of the block's top as poured.
     """
 
     design: MouldDesign
     along: bool
     block: Box
     parting: float | None
-
-    @property
-    def top(self) -> float:
-        """Level of the block's top as poured. [mm]"""
-        return self.block.top
 
     def place(self, along: float, up: float) -> Point:
         """A place by its distance from the pattern's nose along the bulb and square to the axis, in m.
@@ -103,16 +97,11 @@ def cavity_along(job: FoundryResults, frame: MouldFrame) -> Contour:
 def cavity_across(frame: MouldFrame) -> Contour:
     """The coated pattern's largest section in the picture across the bulb: an ellipse, or half of one."""
     design = frame.design
-    if design.bulb_axis == "upright":
-        # Cut along the bulb again, square to the parting: its outline is told by the view itself.
-        return ()
     half_width = 0.5 * MM * design.pattern.width
     half_height = (1.0 if design.kind == "open-halves" else 0.5) * MM * design.pattern.height
-    angles = [math.pi * i / 48.0 for i in range(97)]
+    angles = [math.pi * i / 48.0 for i in range(96)]
     points = [(half_width * math.cos(one), half_height * math.sin(one)) for one in angles]
-    if design.kind == "open-halves":
-        points = [(x, min(y, 0.0)) for x, y in points]
-    return tuple(points[:-1])
+    return tuple((x, min(y, 0.0)) for x, y in points) if design.kind == "open-halves" else tuple(points)
 
 
 def mould_section(job: FoundryResults, *, along: bool) -> View | None:
@@ -131,7 +120,11 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
     if not along and design.bulb_axis == "upright":
         return None
     frame = frame_of(design, along=along)
-    layout = Layout(_scale(design))
+    # One scale for both pictures.
+    scale = _TALLEST / (MM * design.block.height)
+    if design.bulb_axis == "level":
+        scale = min((PAPER_WIDTH - 4.0 - _LEFT - _RIGHT) / (MM * design.block.length), scale)
+    layout = Layout(nice_scale(scale))
     cavity = cavity_along(job, frame) if along else cavity_across(frame)
     draw_block(layout, frame, cavity)
     draw_keys(layout, frame)
@@ -141,14 +134,6 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
     if along:
         return layout.view("mould-along", "The mould cut along the bulb, as it stands when it is poured")
     return layout.view("mould-across", "The mould cut across the largest section")
-
-
-def _scale(design: MouldDesign) -> float:
-    """One scale for both pictures. [-]"""
-    if design.bulb_axis == "upright":
-        return nice_scale(_TALLEST / (MM * design.block.height))
-    across = (PAPER_WIDTH - 4.0 - _LEFT - _RIGHT) / (MM * design.block.length)
-    return nice_scale(min(across, _TALLEST / (MM * design.block.height)))
 
 
 def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
@@ -161,27 +146,21 @@ def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
     """
     box, parting = frame.block, frame.parting
     style = Style.SAND if frame.design.material == "sand" else Style.PLASTER
-    spacing = layout.paper(2.6)
-    boxes: list[tuple[Box, float]] = []
-    if parting is None:
-        boxes.append((box, 45.0))
-    elif frame.design.parting == "horizontal":
-        boxes.append((Box(left=box.left, bottom=box.bottom, right=box.right, top=parting), 45.0))
-        boxes.append((Box(left=box.left, bottom=parting, right=box.right, top=box.top), 135.0))
-    else:
-        boxes.append((Box(left=box.left, bottom=box.bottom, right=parting, top=box.top), 45.0))
-        boxes.append((Box(left=parting, bottom=box.bottom, right=box.right, top=box.top), 135.0))
+    boxes, ends = [box], ((0.0, 0.0), (0.0, 0.0))
+    if parting is not None and frame.design.parting == "horizontal":
+        boxes = [replace(box, top=parting), replace(box, bottom=parting)]
+        ends = ((box.left, parting), (box.right, parting))
+    elif parting is not None:
+        boxes = [replace(box, right=parting), replace(box, left=parting)]
+        ends = ((parting, box.bottom), (parting, box.top))
     in_face = frame.along and frame.design.parting == "vertical"
-    for one, angle in boxes:
+    for one, angle in zip(boxes, (45.0, 135.0), strict=False):
         corners = ((one.left, one.bottom), (one.right, one.bottom), (one.right, one.top), (one.left, one.top))
         # In the parting plane itself nothing is cut: the face of one part is seen.
-        hatch = None if in_face else Hatch(spacing=spacing, angle=angle)
+        hatch = None if in_face else Hatch(spacing=layout.paper(2.6), angle=angle)
         layout.add(Region(contours=(corners,), style=style, hatch=hatch))
     layout.add(Region(contours=(cavity,), style=Style.PAPER))
     if parting is not None:
-        ends: tuple[Point, Point] = ((box.left, parting), (box.right, parting))
-        if frame.design.parting == "vertical":
-            ends = ((parting, box.bottom), (parting, box.top))
         layout.add(Line(start=ends[0], end=ends[1], style=Style.PARTING))
 
 
@@ -237,66 +216,48 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
         aside(parting, "parting")
     elif parting is not None:
         for x, words in ((0.5 * (box.left + parting), names[0]), (0.5 * (box.right + parting), names[-1])):
-            layout.text(
-                Text(
-                    at=(x, box.top + layout.paper(2.5)), text=words, height=layout.letter, style=Style.HEADING
-                )
-            )
+            at = (x, box.top + layout.paper(2.5))
+            layout.text(Text(at=at, text=words, height=layout.letter, style=Style.HEADING))
     elif design.kind == "open-halves":
         aside(0.5 * (box.bottom + box.top), " or ".join(names))
     else:
         aside(box.top - gap, f"face of {names[0]}")
     low, high = min(y for _, y in cavity), max(y for _, y in cavity)
-    # Clear of the parting, which runs along the middle of a level mould.
-    middle = (0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity)), low + 0.73 * (high - low))
-    if frame.along and high - low > 4.0 * layout.letter:
-        words = "cavity" if design.bulb_axis == "level" else ""
-        if words:
-            layout.text(Text(at=middle, text=words, height=layout.letter))
+    if frame.along and design.bulb_axis == "level" and high - low > 4.0 * layout.letter:
+        # Clear of the parting, which runs along the middle of a level mould.
+        middle = 0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity))
+        layout.text(Text(at=(middle, low + 0.73 * (high - low)), text="cavity", height=layout.letter))
 
 
 def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
-    shown, box, design = job.shown, frame.block, frame.design
-    off = layout.paper(5.0)
-    left, right = box.left + MM * design.margins.sides, box.right - MM * design.margins.sides
-    low, high = box.bottom + MM * design.margins.below, box.top - MM * design.margins.above
+    """Walls, cavity and block beneath the picture; floor, cover and block beside it."""
+    box, margins = frame.block, frame.design.margins
+    left, right = box.left + MM * margins.sides, box.right - MM * margins.sides
+    low, high = box.bottom + MM * margins.below, box.top - MM * margins.above
 
     def words(millimetres: float) -> str:
-        return shown.length(1e-3 * millimetres)
+        return job.shown.length(1e-3 * millimetres)
 
-    down = box.bottom - off
-    layout.horizontal(
-        (box.left, box.bottom), (left, box.bottom), words(left - box.left), start=down, outwards=-1.0, side=-1
-    )
-    layout.horizontal(
-        (right, box.bottom), (box.right, box.bottom), words(box.right - right), start=down, outwards=-1.0
-    )
-    layout.horizontal(
-        (left, box.bottom),
-        (right, box.bottom),
-        words(right - left),
-        start=down - layout.paper(4.0),
-        outwards=-1.0,
-    )
-    layout.horizontal(
-        (box.left, box.bottom),
-        (box.right, box.bottom),
-        words(box.width),
-        start=down - layout.paper(9.0),
-        outwards=-1.0,
-    )
-    aside = box.left - off
-    layout.vertical(
-        (box.left, box.bottom), (box.left, low), words(low - box.bottom), start=aside, outwards=-1.0
-    )
-    if design.margins.above > 0.0:
-        layout.vertical(
-            (box.left, high), (box.left, box.top), words(box.top - high), start=aside, outwards=-1.0
+    for start, end, down, side in (
+        (box.left, left, 5.0, -1),
+        (right, box.right, 5.0, 1),
+        (left, right, 9.0, 1),
+        (box.left, box.right, 14.0, 1),
+    ):
+        layout.horizontal(
+            (start, box.bottom),
+            (end, box.bottom),
+            words(end - start),
+            start=box.bottom - layout.paper(down),
+            outwards=-1.0,
+            side=side,
         )
-    layout.vertical(
-        (box.left, box.bottom),
-        (box.left, box.top),
-        words(box.height),
-        start=aside - layout.paper(9.0),
-        outwards=-1.0,
-    )
+    cover = [(high, box.top, 5.0)] if margins.above > 0.0 else []
+    for start, end, out in ((box.bottom, low, 5.0), *cover, (box.bottom, box.top, 14.0)):
+        layout.vertical(
+            (box.left, start),
+            (box.left, end),
+            words(end - start),
+            start=box.left - layout.paper(out),
+            outwards=-1.0,
+        )
