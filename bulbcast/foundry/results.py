@@ -10,7 +10,7 @@ from bulbcast.pattern.results import PatternResults
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
-    from bulbcast.foundry.cooling.work import CoolingJob
+    from bulbcast.foundry.cooling.results import Cooling
     from bulbcast.foundry.drying.log import DryingState
     from bulbcast.foundry.melt.work import MeltJob
     from bulbcast.foundry.mould.design import MouldDesign
@@ -34,5 +34,5 @@ class FoundryResults(PatternResults):
     mould: MouldDesign | None = None
     drying: DryingState | None = None
     melting: MeltJob | None = None
-    cooling: CoolingJob | None = None
+    cooling: Cooling | None = None
     resin: ResinJob | None = None

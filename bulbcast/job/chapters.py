@@ -120,17 +120,9 @@ def chapters(
         ),
     )
     if job.cooling is not None:
-        from bulbcast.foundry.cooling.chapter_html import cooling_section
-        from bulbcast.foundry.cooling.chapter_json import cooling_object
+        from bulbcast.foundry.cooling.chapter import cooling_chapter
 
-        yield Chapter(
-            name="cooling",
-            short="Cooling",
-            parts=(
-                Markup(html=lambda: cooling_section(job)),
-                Data(values={"cooling": cooling_object(job.cooling.cooling)}),
-            ),
-        )
+        yield cooling_chapter(job.cooling, job.shown)
     if job.resin is not None:
         from bulbcast.foundry.mould.chapter_text import resin_lines
         from bulbcast.foundry.resin.chapter_html import resin_section

@@ -42,25 +42,13 @@ def with_cooling(
         cells: Across the largest section; None: by the kind of grid.
         progress: Told how far it has come, 0 to 1.
     """
-    from bulbcast.foundry.cooling.work import cooling_job, pour_known
+    from bulbcast.foundry.cooling.work import cooling_of
 
-    cooling = cooling_job(
-        alloy=job.alloy,
-        bulb=job.bulb,
-        cast=job.cast,
-        pattern=job.pattern,
-        mould=job.mould,
-        porosity=job.plan.alloy.porosity,
-        known=pour_known(job.melting),
-        cells=cells,
-        shown=job.shown,
-        progress=progress,
-    )
-    job = job.joined(cooling=cooling, defaults=cooling.defaults, findings=cooling.findings)
+    seen, told, taken = cooling_of(job, cells=cells, progress=progress)
+    job = job.joined(cooling=seen, defaults=taken, findings=told)
     melting = job.melting
     if melting is None or melting.gating is None:
         return job
-    seen = cooling.cooling
     gating = replace(
         melting.gating,
         thick_time=seen.frozen,

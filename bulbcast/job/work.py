@@ -181,9 +181,12 @@ def _melting(job: Job, plan: Plan, *, resize: bool) -> MeltJob:
 
 def _checked(job: Job, asked: Asked) -> Outcome:
     """What is found on the bulb, its cuts, its casting and its pattern."""
-    from bulbcast.foundry.melt.findings import accepted
-
     plan, shown, body, cast = job.plan, job.shown, job.bulb.body, job.cast
+    accepted = False
+    if job.melting is not None:
+        from bulbcast.foundry.melt.findings import accepted as accepted_in
+
+        accepted = accepted_in(plan)
     tail = 2.0 * body.tail_radius
     thin = min(body.width_to_height, 1.0 / body.width_to_height) ** 0.5
     lifted = f"with the lifting point over its mass centre {shown.length(cast.mass_centre_x)} from the finished nose"
@@ -201,7 +204,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
             *check_alloy(
                 job.alloy,
                 contraction_given=plan.pattern.contraction is not None,
-                accepted=job.melting is not None and accepted(plan),
+                accepted=accepted,
                 shown=shown,
             ),
             *check_casting(cast, bulb_mass=job.bulb.mass, nose_to_lift=lifted, shown=shown),

@@ -30,7 +30,7 @@ def main() -> None:
 def report(name: str, job, cells: int | None) -> None:
     """One line."""
     begun = time.perf_counter()
-    cooling = with_cooling(job, cells=cells).cooling.cooling
+    cooling = with_cooling(job, cells=cells).cooling
     spent = time.perf_counter() - begun
     print(
         f"{name:16s} {cooling.cells:6d} {cooling.steps:6d} {spent:8.1f} {cooling.frozen:8.1f} s "

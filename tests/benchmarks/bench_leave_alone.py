@@ -134,7 +134,7 @@ def ratio_of(text: str, cells: int | None) -> tuple[float, float, float]:
     assert job.melting.gating is not None
     seen = with_cooling(job, cells=cells).cooling
     assert seen is not None
-    given, upper = job.melting.gating.leave_alone, seen.cooling.leave_alone
+    given, upper = job.melting.gating.leave_alone, seen.leave_alone
     return given / upper, given, upper
 
 

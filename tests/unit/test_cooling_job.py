@@ -13,13 +13,12 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.bulb.body.integrals import parallel_volume
 from bulbcast.cli.main import group
 from bulbcast.drawing.shapes import Circle, Polyline, Region, Style, Text
 from bulbcast.drawing.svg import svg_text
 from bulbcast.files.plan_file import load_plan
 from bulbcast.findings import Severity
-from bulbcast.foundry.cooling.chapter_html import cooling_section
+from bulbcast.foundry.cooling.chapter import cooling_chapter
 from bulbcast.foundry.cooling.isochrones import bands, outlines, round_times
 from bulbcast.foundry.cooling.results import Cooling, Place
 from bulbcast.foundry.cooling.rules import check_cooling, place_words
@@ -28,6 +27,7 @@ from bulbcast.foundry.cooling.views import freezing_map, fronts, history_plot, s
 from bulbcast.job import Job, run, with_cooling
 from bulbcast.job.plan_json import plan_object
 from bulbcast.quantities import Dimension, Shown, read_quantity
+from bulbcast.report.as_html import chapter_html
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHOWN = Shown("metric")
@@ -49,7 +49,7 @@ def fenwisp() -> Job:
 
 @pytest.fixture(scope="module")
 def cooling(fenwisp: Job) -> Cooling:
-    return fenwisp.cooling.cooling
+    return fenwisp.cooling
 
 
 def test_the_sampled_cavity_has_the_cast_body_s_volume_as_poured(fenwisp, cooling):
@@ -67,7 +67,7 @@ def test_energy_is_conserved_to_a_millionth(cooling):
 
 def test_energy_is_conserved_in_a_metal_that_freezes_at_one_temperature_while_its_feeder_is_liquid():
     """Pure lead: what still freezes in the feeder stands at the melting point, which does not tell its heat."""
-    cooling = with_cooling(job_of("larkmoss"), cells=6).cooling.cooling
+    cooling = with_cooling(job_of("larkmoss"), cells=6).cooling
     assert cooling.setup.metal.solidus == cooling.setup.metal.liquidus
     assert cooling.frozen_feeder > cooling.frozen
     assert abs(cooling.energy.rest) < 1e-6 * cooling.energy.given
@@ -107,7 +107,7 @@ def test_the_casting_is_all_solid_before_it_may_be_opened(cooling):
 def test_findings_say_when_it_may_be_opened_and_what_is_fed(fenwisp):
     codes = {one.code: one for one in fenwisp.findings if one.where == "cooling"}
     assert codes["mould-opening"].severity is Severity.NOTE
-    assert codes["mould-opening"].found == fenwisp.cooling.cooling.open_after
+    assert codes["mould-opening"].found == fenwisp.cooling.open_after
     assert "feeding-sound" in codes or "feeder-freezes-first" in codes
 
 
@@ -181,19 +181,10 @@ def test_places_are_told_as_they_are_found_on_the_finished_bulb(cooling):
 
 def test_the_cavity_of_an_elliptical_bulb_lies_as_it_is_poured():
     job = job_of("saltmarrow")
-    solid = parallel_volume(job.bulb.volume, job.bulb.surface, job.cast.finish)
-    area = job.bulb.surface.area + 2.0 * job.bulb.surface.mean_curvature * job.cast.finish
 
     def cavity(on_its_side: bool) -> Cavity:
-        return cavity_of(
-            job.bulb.body,
-            finish=job.cast.finish,
-            scale=job.pattern.scale,
-            volume=solid.volume,
-            area=area,
-            mean_curvature=job.bulb.surface.mean_curvature,
-            on_its_side=on_its_side,
-        )
+        cast, scale = job.cast, job.pattern.scale
+        return cavity_of(job.bulb, finish=cast.finish, scale=scale, on_its_side=on_its_side)
 
     upright, turned = cavity(False), cavity(True)
     assert 2.0 * max(upright.across) == pytest.approx(job.cast.width * job.pattern.scale, rel=2e-4)
@@ -229,11 +220,11 @@ def stood(request, fenwisp, cooling) -> Job:
         feeder=feeder,
         cells=12 if request.param.endswith("up") else 6,
     )
-    return replace(fenwisp, cooling=replace(fenwisp.cooling, cooling=simulated(setup)))
+    return replace(fenwisp, cooling=simulated(setup))
 
 
 def test_every_way_to_pour_conserves_energy_and_volume(stood):
-    cooling = stood.cooling.cooling
+    cooling = stood.cooling
     share = 0.5 if cooling.setup.open_half else 1.0
     assert cooling.casting_volume == pytest.approx(share * cooling.setup.cavity.volume, rel=6e-3)
     assert abs(cooling.energy.rest) < 1e-6 * cooling.energy.given
@@ -246,7 +237,7 @@ def test_the_bands_of_the_map_fill_the_metal_and_do_not_overlap(stood):
     from shapely.geometry import Polygon
     from shapely.ops import unary_union
 
-    cooling = stood.cooling.cooling
+    cooling = stood.cooling
     casting, feeder, _ = outlines(cooling, along=True)
     times = round_times(max(cooling.frozen, cooling.frozen_feeder or 0.0))
     metal = unary_union([Polygon(one).buffer(0.0) for one in (casting, feeder) if one])
@@ -266,13 +257,13 @@ def test_the_bands_of_the_map_fill_the_metal_and_do_not_overlap(stood):
 
 
 def test_pictures_and_section_hold_no_number_that_is_none(stood):
-    cooling = stood.cooling.cooling
+    cooling = stood.cooling
     views = [freezing_map(cooling), fronts(cooling, SHOWN), history_plot(cooling, Shown("imperial"))]
     if cooling.through is not None:
         views.append(freezing_map(cooling, along=False))
     for view in views:
         assert not re.search(r"\b(nan|inf)\b", svg_text(view))
-    section = cooling_section(stood)
+    section = chapter_html(cooling_chapter(cooling, SHOWN))
     assert 'id="cooling"' in section
     assert "Chvorinov" in section
     assert "nan" not in re.findall(r"\b[a-z]+\b", section)
@@ -288,7 +279,7 @@ def test_the_map_is_light_where_it_freezes_first_and_dark_where_last(cooling):
 def test_every_node_of_the_map_lies_in_the_tint_of_its_time_and_the_key_names_the_tints_in_order(stood):
     from shapely.geometry import Point, Polygon
 
-    cooling = stood.cooling.cooling
+    cooling = stood.cooling
     regions = [shape for shape in freezing_map(cooling).shapes if isinstance(shape, Region)]
     heat = [shape for shape in regions if shape.style.startswith("heat-")]
     times = round_times(max(cooling.frozen, cooling.frozen_feeder or 0.0))
@@ -321,7 +312,7 @@ def test_every_node_of_the_map_lies_in_the_tint_of_its_time_and_the_key_names_th
 
 
 def test_the_feeder_stands_on_the_casting_and_the_end_that_is_named_is_up(stood):
-    cooling = stood.cooling.cooling
+    cooling = stood.cooling
     setup = cooling.setup
     casting, feeder, block = outlines(cooling, along=True)
     xs, levels = np.array(casting).T
@@ -343,7 +334,7 @@ def test_the_feeder_stands_on_the_casting_and_the_end_that_is_named_is_up(stood)
 
 
 def test_the_last_metal_is_ringed_where_it_freezes(stood):
-    cooling = stood.cooling.cooling
+    cooling = stood.cooling
     place = Place(x=0.7 * cooling.setup.cavity.length, across=0.002, up=-0.006, in_casting=True)
     view = freezing_map(replace(cooling, last_in_casting=place, cavities=()))
     (ring,) = [s.centre for s in view.shapes if isinstance(s, Circle) and s.style is Style.RING]

@@ -8,9 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from bulbcast.foundry.cooling.chapter_html import cooling_section
 
 from bulbcast.files.plan_file import load_plan
-from bulbcast.foundry.cooling.chapter_html import cooling_section
 from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times
 from bulbcast.foundry.gating.work import mould_heat_of
 from bulbcast.foundry.melt.words import gating_rows
@@ -57,7 +57,7 @@ def test_the_mould_is_left_alone_past_the_simulation_s_upper_end(tmp_path, grade
     # Coarse cells for a quick look; tests/benchmarks has the table on the default grid.
     job = job_of(tmp_path, grade=grade, mould=mould)
     seen = with_cooling(job, cells=6)
-    assert 1.0 <= job.melting.gating.leave_alone / seen.cooling.cooling.leave_alone < 2.0
+    assert 1.0 <= job.melting.gating.leave_alone / seen.cooling.leave_alone < 2.0
 
 
 @pytest.mark.slow
@@ -73,7 +73,7 @@ def test_random_plans_are_left_alone_past_the_simulation_s_upper_end(seed):
 def test_where_the_casting_was_simulated_its_times_are_the_only_ones(tmp_path):
     before = job_of(tmp_path)
     job = with_cooling(before, cells=6)
-    seen, shown = job.cooling.cooling, job.shown
+    seen, shown = job.cooling, job.shown
     assert seen.leave_alone >= max(seen.frozen_high, seen.frozen_feeder)
     told = plan_object(job, ())["melting"]["gating"]
     assert told["leave_alone_s"] == seen.leave_alone

@@ -18,7 +18,7 @@ from scipy.special import erf, erfc
 
 from bulbcast.foundry.cooling.grid import Axis, Grid, even, graded
 from bulbcast.foundry.cooling.heat import heat_at, heat_curves
-from bulbcast.foundry.cooling.rule import freezing_time, mould_constant
+from bulbcast.foundry.cooling.rule import freezing_time
 from bulbcast.foundry.cooling.scene import CASTING, MOULD, Surface, scene_of
 from bulbcast.foundry.cooling.solver import Stepping, run_steps
 from bulbcast.materials.alloys import alloy_of_grade
@@ -269,9 +269,7 @@ def simulated_over_ruled(
         "heat": metal.heat(pour) - metal.solid_heats[-1],
         "freezing": MELTING,
         "start": start,
-        "conductivity": mould.conductivity,
-        "mould_density": mould.density,
-        "mould_specific_heat": mould.specific_heat,
+        "mould": mould,
     }
     ruled = freezing_time(radius / (rounds + 1), curvature=0.5 * rounds / radius, **figures)
     whole = float(np.sum(scene.metal))
@@ -320,13 +318,13 @@ def test_the_mould_constant_is_the_reference_s():
     # materials.md 5: lead at 380 C in plaster (0.35 W/m K, 1100 kg/m3, 900 J/kg K): 2.58e6 s/m2 at 20 C,
     # 3.98e6 at 80 C, 5.66e6 at 120 C; heat of fusion 23.04 kJ/kg and 147 J/kg K above the melting point.
     for start, wanted in ((20.0, 2.58e6), (80.0, 3.98e6), (120.0, 5.66e6)):
-        found = mould_constant(
+        found = freezing_time(
+            1.0,
+            curvature=0.0,
             density=10673.0,
             heat=23040.0 + 147.0 * (380.0 - MELTING),
             freezing=MELTING,
             start=start,
-            conductivity=0.35,
-            mould_density=1100.0,
-            mould_specific_heat=900.0,
+            mould=replace(mould_heat("baked"), conductivity=0.35, density=1100.0, specific_heat=900.0),
         )
         assert found == pytest.approx(wanted, rel=0.005)

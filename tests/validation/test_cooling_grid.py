@@ -13,7 +13,7 @@ import pytest
 from bulbcast.files.plan_file import load_plan
 from bulbcast.foundry.cooling.setup import CoolingSetup
 from bulbcast.foundry.cooling.simulate import simulated
-from bulbcast.foundry.cooling.work import PourKnown, cooling_setup
+from bulbcast.foundry.cooling.work import cooling_setup
 from bulbcast.job import run
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
@@ -22,16 +22,7 @@ EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
 @pytest.fixture(scope="module")
 def lying() -> CoolingSetup:
     job = run(*load_plan(EXAMPLE))
-    setup, _ = cooling_setup(
-        alloy=job.alloy,
-        bulb=job.bulb,
-        cast=job.cast,
-        pattern=job.pattern,
-        mould=job.mould,
-        known=PourKnown(),
-        cells=8,
-        shown=job.shown,
-    )
+    setup, _ = cooling_setup(replace(job, melting=None), cells=8)
     return setup
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from typing import Any
 
 import pytest
 from scipy import integrate, optimize
@@ -34,16 +36,14 @@ from bulbcast.materials.lead import (
 LEAD = metal_heat(alloy_of_grade("pure"))
 
 
-def plaster(start: float) -> dict[str, float]:
+def plaster(start: float) -> dict[str, Any]:
     """Lead of 380 C in dry plaster, as the rule takes them."""
     return {
         "density": liquid_density(MELTING_POINT),
         "heat": HEAT_OF_FUSION + heat_to_melt(380.0) - heat_to_melt(MELTING_POINT),
         "freezing": MELTING_POINT,
         "start": start,
-        "conductivity": 0.35,
-        "mould_density": 1100.0,
-        "mould_specific_heat": 900.0,
+        "mould": replace(mould_heat("baked"), conductivity=0.35, density=1100.0, specific_heat=900.0),
     }
 
 

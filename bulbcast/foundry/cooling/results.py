@@ -71,7 +71,6 @@ class History:
         feeder: Hottest of the feeder; empty without one. [degC]
         face: Hottest of the block's sides and bottom. [degC]
         solid: Share of the casting that is solid. [-]
-        solid_feeder: Share of the feeder that is solid; empty without one. [-]
     """
 
     time: tuple[float, ...]
@@ -80,7 +79,6 @@ class History:
     feeder: tuple[float, ...]
     face: tuple[float, ...]
     solid: tuple[float, ...]
-    solid_feeder: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,19 +96,6 @@ class Slice:
     second: tuple[float, ...]
     frozen: tuple[tuple[float | None, ...], ...]
     closed: tuple[tuple[float | None, ...], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rule:
-    """Chvorinov's rule beside the simulation. [s]
-
-    Attributes:
-        plain: By the modulus alone.
-        curved: With the curvature of the skin.
-    """
-
-    plain: float
-    curved: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,7 +121,8 @@ class Cooling:
         cavity_volume: Of all, the small ones too. [m3]
         drawn: Volume that contraction draws from the feeder or an open face. [m3]
         open_after: When the hottest metal is cold enough to open the mould. [s]
-        rule: Chvorinov's.
+        rule_plain: Chvorinov's rule beside the simulation, by the modulus alone. [s]
+        rule_curved: The same with the curvature of the skin. [s]
         energy: The balance.
         history: Over the time.
         along: Upright cut along the axis.
@@ -162,7 +148,8 @@ class Cooling:
     cavity_volume: float
     drawn: float
     open_after: float
-    rule: Rule
+    rule_plain: float
+    rule_curved: float
     energy: EnergyBalance
     history: History
     along: Slice

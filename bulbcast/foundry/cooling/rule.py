@@ -11,38 +11,6 @@ import math
 from bulbcast.materials.heat import MetalHeat, MouldHeat
 
 
-def mould_constant(
-    *,
-    density: float,
-    heat: float,
-    freezing: float,
-    start: float,
-    conductivity: float,
-    mould_density: float,
-    mould_specific_heat: float,
-) -> float:
-    """Freezing time over the square of the modulus, of a flat skin.
-
-    Args:
-        density: Of the metal at its freezing point. [kg/m3]
-        heat: Given off from pouring until frozen. [J/kg]
-        freezing: Temperature at which the skin is held. [degC]
-        start: Of the mould. [degC]
-        conductivity: Of the mould. [W/(m K)]
-        mould_density: [kg/m3]
-        mould_specific_heat: [J/(kg K)]
-
-    Returns:
-        (pi / 4) [rho H / (T - T0)]^2 / (k rho c). [s/m2]
-
-    References:
-        N. Chvorinov, Giesserei 27 (1940); M. C. Flemings, Solidification Processing (1974), chapter 1, by way
-        of an encyclopaedia.
-    """
-    wanted = density * heat / (freezing - start)
-    return 0.25 * math.pi * wanted**2 / (conductivity * mould_density * mould_specific_heat)
-
-
 def freezing_time(
     modulus: float,
     *,
@@ -51,37 +19,35 @@ def freezing_time(
     heat: float,
     freezing: float,
     start: float,
-    conductivity: float,
-    mould_density: float,
-    mould_specific_heat: float,
+    mould: MouldHeat,
 ) -> float:
     """When all is frozen, the skin's curvature reckoned in.
 
     Solves V/A = (T - T0) / (rho H) [2 / sqrt(pi) sqrt(k rho c t) + h k t], with the mean curvature h of the skin,
-    n / (2 R) of a cylinder (n = 1) and a sphere (n = 2), averaged over the area of any other body.
+    n / (2 R) of a cylinder (n = 1) and a sphere (n = 2), averaged over the area of any other body. Without curvature
+    it is the plain rule: (V/A)^2 (pi / 4) [rho H / (T - T0)]^2 / (k rho c).
 
     Args:
         modulus: Volume over cooled area. [m]
-        curvature: Mean curvature, half the sum of the two principal ones, averaged over the area. [1/m]
+        curvature: Mean curvature, half the sum of the two principal ones, averaged over the area; 0 for the plain
+            rule. [1/m]
         density: Of the metal at its freezing point. [kg/m3]
         heat: Given off from pouring until frozen. [J/kg]
         freezing: Temperature at which the skin is held. [degC]
         start: Of the mould. [degC]
-        conductivity: Of the mould. [W/(m K)]
-        mould_density: [kg/m3]
-        mould_specific_heat: [J/(kg K)]
+        mould: What it conducts and holds; its bound water is left out.
 
     Returns:
         [s]
 
     References:
-        M. C. Flemings, Solidification Processing (1974), chapter 1; exact for a sphere whose skin is held at
-        one temperature (H. S. Carslaw, J. C. Jaeger, Conduction of Heat in Solids, 9.10), the first two terms
-        of the series for a cylinder. From memory.
+        N. Chvorinov, Giesserei 27 (1940); M. C. Flemings, Solidification Processing (1974), chapter 1, by way of an
+        encyclopaedia; exact for a sphere whose skin is held at one temperature (H. S. Carslaw, J. C. Jaeger,
+        Conduction of Heat in Solids, 9.10), the first two terms of the series for a cylinder. From memory.
     """
     need = modulus * density * heat / (freezing - start)
-    straight = 2.0 / math.sqrt(math.pi) * math.sqrt(conductivity * mould_density * mould_specific_heat)
-    curved = curvature * conductivity
+    straight = 2.0 / math.sqrt(math.pi) * math.sqrt(mould.conductivity * mould.density * mould.specific_heat)
+    curved = curvature * mould.conductivity
     if curved <= 0.0:
         return (need / straight) ** 2
     # The root of curved s^2 + straight s - need, in the form that loses no figures on a nearly flat skin.
@@ -90,25 +56,17 @@ def freezing_time(
 
 
 def rule_for(
-    metal: MetalHeat,
-    mould: MouldHeat,
-    *,
-    modulus: float,
-    curvature: float,
-    pour: float,
-    start: float,
-    conductivity: float | None = None,
+    metal: MetalHeat, mould: MouldHeat, *, modulus: float, curvature: float, pour: float, start: float
 ) -> float:
-    """The rule for a casting metal in a mould; bound water is left out of it.
+    """The rule for a casting metal in a mould; the skin is held midway between its liquidus and solidus.
 
     Args:
-        metal: Of the casting; the skin is held midway between its liquidus and solidus.
+        metal: Of the casting.
         mould: Of the block.
         modulus: Volume over cooled area. [m]
         curvature: Mean, averaged over the area; 0 for the plain rule. [1/m]
         pour: Of the metal in the full mould. [degC]
         start: Of the mould. [degC]
-        conductivity: Of the mould; None: its own. [W/(m K)]
 
     Returns:
         [s]
@@ -120,7 +78,5 @@ def rule_for(
         heat=metal.heat(pour) - metal.solid_heats[-1],
         freezing=0.5 * (metal.liquidus + metal.solidus),
         start=start,
-        conductivity=mould.conductivity if conductivity is None else conductivity,
-        mould_density=mould.density,
-        mould_specific_heat=mould.specific_heat,
+        mould=mould,
     )

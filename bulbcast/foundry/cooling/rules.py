@@ -57,60 +57,57 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
     """
     findings = []
     setup, share = cooling.setup, cooling.cavity_share
+    frozen, open_after = shown.duration(cooling.frozen), shown.duration(cooling.open_after)
     if share >= CAVITY_TOLD:
         worst = cooling.cavities[0]
-        beyond = (
-            f", more than the {shown.percent(porosity)} of voids that the plan reckons with"
-            if share > porosity
-            else ""
-        )
+        voids = f", more than the {shown.percent(porosity)} of voids that the plan reckons with"
         findings.append(
             SHRINKAGE_CAVITY(
-                where="cooling",
+                "cooling",
+                f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
+                f"{shown.percent(share)} of it{voids if share > porosity else ''}; the largest hollow of "
+                f"{shown.volume(worst.volume)} lies {place_words(cooling, worst.place, shown)}, cut off "
+                f"{shown.duration(worst.cut_off)} after the pour.",
+                _feeding_remedy(cooling, shown),
                 found=share,
                 limit=CAVITY_TOLD,
-                message=f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
-                f"{shown.percent(share)} of it{beyond}; the largest hollow of {shown.volume(worst.volume)} lies "
-                f"{place_words(cooling, worst.place, shown)}, cut off {shown.duration(worst.cut_off)} after the pour.",
-                remedy=_feeding_remedy(cooling, shown),
             )
         )
     if setup.feeder is not None and cooling.frozen_feeder is not None and not cooling.feeder_last:
         findings.append(
             FEEDER_FREEZES_FIRST(
-                where="cooling",
+                "cooling",
+                f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, "
+                f"{frozen} after the pour; the feeder is frozen after {shown.duration(cooling.frozen_feeder)}.",
+                _feeding_remedy(cooling, shown),
                 found=cooling.frozen_feeder,
                 limit=cooling.frozen,
                 unit="s",
-                message=f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, "
-                f"{shown.duration(cooling.frozen)} after the pour; the feeder is frozen after "
-                f"{shown.duration(cooling.frozen_feeder)}.",
-                remedy=_feeding_remedy(cooling, shown),
             )
         )
     elif setup.feeder is not None and share < CAVITY_TOLD:
         findings.append(
             FEEDING_SOUND(
-                where="cooling",
+                "cooling",
+                f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} of it "
+                "is solid.",
+                "Keep the feeder full and open: top it up with hot metal as it sinks.",
                 found=cooling.solid_at_closing,
                 limit=CUT_OFF_EARLY,
-                message=f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} "
-                "of it is solid.",
-                remedy="Keep the feeder full and open: top it up with hot metal as it sinks.",
             )
         )
     stuff = "sand" if setup.mould.kind == "sand" else "plaster"
     findings.append(
         MOULD_OPENING(
-            where="cooling",
+            "cooling",
+            f"All of the casting is solid about {frozen} after the pour, between "
+            f"{shown.duration(cooling.frozen_low)} and {shown.duration(cooling.frozen_high)} depending on the {stuff}. "
+            f"Its hottest metal is above {shown.temperature(setup.open_below)} for {open_after}.",
+            f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before {open_after} are "
+            "over and it is cold to the hand all round.",
             found=cooling.open_after,
             limit=setup.open_below,
             unit="s",
-            message=f"All of the casting is solid about {shown.duration(cooling.frozen)} after the pour, between "
-            f"{shown.duration(cooling.frozen_low)} and {shown.duration(cooling.frozen_high)} depending on the {stuff}. "
-            f"Its hottest metal is above {shown.temperature(setup.open_below)} for {shown.duration(cooling.open_after)}.",
-            remedy=f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before "
-            f"{shown.duration(cooling.open_after)} are over and it is cold to the hand all round.",
         )
     )
     return tuple(findings)

@@ -98,7 +98,6 @@ def scene_of(
     metal_conductivity: float,
     mould_conductivity: float,
     surfaces: Mapping[Side, Surface],
-    contact: float = 0.0,
     samples: int = 6,
 ) -> Scene:
     """Sample a geometry on a grid.
@@ -110,7 +109,6 @@ def scene_of(
         metal_conductivity: Of solid metal. [W/(m K)]
         mould_conductivity: [W/(m K)]
         surfaces: Outer faces that give off heat; a face that is not named lets none through.
-        contact: Resistance of the joint between metal and mould. [m2 K/W]
         samples: In each cell along each axis; even. [-]
 
     Returns:
@@ -138,10 +136,7 @@ def scene_of(
     resistivity = np.where(what == MOULD, 1.0 / mould_conductivity, 1.0 / metal_conductivity)
     amounts = tuple(summed(kind) for kind in (CASTING, FEEDER, MOULD))
     home = (amounts[0] + amounts[1] >= amounts[2]).reshape(grid.shape)
-    parts = [
-        _links_along(grid, fine, at, what, resistivity, home, contact=contact, samples=samples)
-        for at in range(count)
-    ]
+    parts = [_links_along(grid, fine, at, what, resistivity, home, samples) for at in range(count)]
     outer, outer_heat = np.zeros(grid.shape), np.zeros(grid.shape)
     for (at, end), surface in surfaces.items():
         conductance = _outwards(grid, fine, at, end, what, resistivity, surface, samples)
@@ -208,8 +203,6 @@ def _links_along(
     what: NDArray[np.int8],
     resistivity: Array,
     home: NDArray[np.bool_],
-    *,
-    contact: float,
     samples: int,
 ) -> Links:
     count, axis = len(grid.axes), grid.axes[at]
@@ -226,11 +219,6 @@ def _links_along(
     ways = ways.reshape((links, samples, *ways.shape[1:]))
     resistance = ways.sum(axis=1)
     is_metal = (along(what)[inner] != MOULD).reshape(ways.shape)
-    if contact > 0.0:
-        # The sample before each run's first belongs to the run before: a skin on the node itself counts once.
-        filled = along(what)[inner.start - 1 : inner.stop] != MOULD
-        crossings = (filled[1:] != filled[:-1]).reshape(ways.shape).sum(axis=1)
-        resistance = resistance + contact * crossings
     areas = along(_rod_areas(grid, fine, at, axis.face_factor(np.array(axis.faces[1:-1]))))
     shape = (links, *(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples)))
     over = tuple(range(2, 2 * count, 2))

@@ -13,11 +13,11 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.body.integrals import parallel_volume
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.foundry.cooling.grid import Axis, Grid, even, graded
 from bulbcast.foundry.cooling.radial import FreezingCase
-from bulbcast.foundry.cooling.scene import CASTING, FEEDER, MOULD, Scene, Stuff, Surface, scene_of
-from bulbcast.materials.heat import AirHeat, MetalHeat, MouldHeat
+from bulbcast.foundry.cooling.scene import CASTING, FEEDER, MOULD, Scene, Side, Stuff, Surface, scene_of
 
 Array = NDArray[np.float64]
 
@@ -99,8 +99,8 @@ class Feeder:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CoolingSetup:
-    """Everything that the simulation is asked for.
+class CoolingSetup(FreezingCase):
+    """Everything that the simulation is asked for: what is poured into what, and its shape.
 
     Attributes:
         cavity: What is filled.
@@ -109,14 +109,7 @@ class CoolingSetup:
         ends: Mould beyond nose and tail; where the bulb stands, beside it. [m]
         sides: Mould beside it. [m]
         below: Mould under it. [m]
-        metal: Of the casting.
-        mould: Of the block.
-        air: What it gives to the air.
-        pour: Temperature of the metal in the full mould. [degC]
-        start: Of the mould. [degC]
-        surroundings: Air and bench. [degC]
         open_below: Hottest metal when the mould may be opened. [degC]
-        contact: Resistance between metal and mould. [m2 K/W]
         cells: Across the largest section.
     """
 
@@ -126,27 +119,8 @@ class CoolingSetup:
     ends: float
     sides: float
     below: float
-    metal: MetalHeat
-    mould: MouldHeat
-    air: AirHeat
-    pour: float
-    start: float
-    surroundings: float
     open_below: float
-    contact: float
     cells: int
-
-    @property
-    def case(self) -> FreezingCase:
-        """Metal, mould and temperatures alone."""
-        return FreezingCase(
-            metal=self.metal,
-            mould=self.mould,
-            air=self.air,
-            pour=self.pour,
-            start=self.start,
-            surroundings=self.surroundings,
-        )
 
     @property
     def stands(self) -> bool:
@@ -159,30 +133,21 @@ class CoolingSetup:
         return self.orientation == "open-half"
 
 
-def cavity_of(
-    body: TurnedBody,
-    *,
-    finish: float,
-    scale: float,
-    volume: float,
-    area: float,
-    mean_curvature: float,
-    on_its_side: bool = False,
-) -> Cavity:
-    """The hollow for a cast body.
+def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool = False) -> Cavity:
+    """The hollow for a cast body, cored cuts taken as solid.
 
     Args:
-        body: The finished bulb.
+        bulb: The sized bulb.
         finish: Parallel layer of the cast body on it. [m]
         scale: Size as poured over size of the cold casting. [-]
-        volume: Of the cold cast body, cored cuts taken as solid. [m3]
-        area: Of its skin. [m2]
-        mean_curvature: Integral over its skin. [m]
         on_its_side: Whether the bulb's width is upright as poured.
 
     Returns:
         The cavity.
     """
+    body, bent = bulb.body, bulb.surface.mean_curvature
+    volume = parallel_volume(bulb.volume, bulb.surface, finish).volume
+    area = bulb.surface.area + 2.0 * bent * finish
     end = 2.0 * math.asin(math.sqrt(min(body.cut, 1.0)))
     x = body.uncut_length * np.sin(0.5 * np.linspace(0.0, end, _OUTLINE)) ** 2
     r2, _ = body.squared_radius(x)
@@ -212,7 +177,7 @@ def cavity_of(
         up=tuple(up.tolist()),
         volume=scale**3 * volume,
         area=scale**2 * area,
-        mean_curvature=mean_curvature / area / scale,
+        mean_curvature=bent / area / scale,
         scale=scale,
         nose=scale * finish,
     )
@@ -261,24 +226,15 @@ def scene_for(setup: CoolingSetup) -> Scene:
         setup: What is cooled.
     """
     side = Surface(film=setup.air.block, metal_film=setup.air.feeder, temperature=setup.surroundings)
-    if setup.stands:
-        return scene_of(
-            _standing_grid(setup),
-            _standing_stuff(setup),
-            metal_conductivity=setup.metal.conductivity_solid,
-            mould_conductivity=setup.mould.conductivity,
-            surfaces={(0, 0): side, (0, 1): side, (1, 1): side},
-            contact=setup.contact,
-            samples=6,
-        )
+    # Standing: both ends and the round; lying: all but the plane of symmetry.
+    faces: list[Side] = [(0, 0), (0, 1), (1, 1)] if setup.stands else [(0, 0), (0, 1), (1, 1), (2, 0), (2, 1)]
     return scene_of(
-        _lying_grid(setup),
-        _lying_stuff(setup),
+        _standing_grid(setup) if setup.stands else _lying_grid(setup),
+        _standing_stuff(setup) if setup.stands else _lying_stuff(setup),
         metal_conductivity=setup.metal.conductivity_solid,
         mould_conductivity=setup.mould.conductivity,
-        surfaces={(0, 0): side, (0, 1): side, (1, 1): side, (2, 0): side, (2, 1): side},
-        contact=setup.contact,
-        samples=4,
+        surfaces=dict.fromkeys(faces, side),
+        samples=6 if setup.stands else 4,
     )
 
 

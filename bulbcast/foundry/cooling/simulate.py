@@ -17,7 +17,6 @@ from bulbcast.foundry.cooling.results import (
     EnergyBalance,
     History,
     Place,
-    Rule,
     ShrinkageCavity,
     Slice,
 )
@@ -52,19 +51,11 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
     curves = heat_curves(setup.metal, setup.mould, scene.metal, scene.mould)
     start = heat_at(curves, setup.pour, setup.start)
     watch = _Watch(setup, scene, curves, solid_share(curves, start), progress)
-    rough = rule_for(
-        setup.metal,
-        setup.mould,
-        modulus=setup.cavity.modulus,
-        curvature=setup.cavity.mean_curvature,
-        pour=setup.pour,
-        start=setup.start,
-    )
     last = run_steps(
         scene,
         curves,
         start,
-        stepping=Stepping(first=1e-4 * rough, share=watch.share),
+        stepping=Stepping(first=1e-4 * _rule(setup, setup.cavity.mean_curvature), share=watch.share),
         until=watch.done,
         seen=watch.see,
         conductivity=(setup.metal.conductivity_solid, setup.metal.conductivity_liquid),
@@ -145,18 +136,16 @@ class _Watch:
         )
 
     def history(self) -> History:
-        time, hottest, coldest, feeder, face, solid, solid_feeder = (
+        time, hottest, coldest, feeder, face, solid, _ = (
             tuple(column) for column in zip(*self.rows, strict=True)
         )
-        fed = bool(np.any(self.in_feeder))
         return History(
             time=time,
             hottest=hottest,
             coldest=coldest,
-            feeder=feeder if fed else (),
+            feeder=feeder if np.any(self.in_feeder) else (),
             face=face,
             solid=solid,
-            solid_feeder=solid_feeder if fed else (),
         )
 
 
@@ -230,7 +219,8 @@ def _read_out(
         cavity_volume=empty,
         drawn=max(contracted - empty, 0.0),
         open_after=last.time,
-        rule=_rule(setup),
+        rule_plain=_rule(setup, 0.0),
+        rule_curved=_rule(setup, setup.cavity.mean_curvature),
         energy=_energy(setup, scene, watch.all_solid or (last, float(np.sum(curves.reacted())))),
         history=watch.history(),
         along=_slice(setup, scene, record, along=True),
@@ -281,23 +271,21 @@ def _band(setup: CoolingSetup) -> tuple[float, float]:
         air=setup.air,
     )
     conducts = (mould.conductivity_high, mould.conductivity, mould.conductivity_low)
-    times = freezing_times([replace(bar, conductivity=one) for one in conducts for bar in bars], setup.case)
+    times = freezing_times([replace(bar, conductivity=one) for one in conducts for bar in bars], setup)
     quick, own, slow = (max(times[i : i + len(bars)]) for i in range(0, len(times), len(bars)))
     return quick / own, slow / own
 
 
-def _rule(setup: CoolingSetup) -> Rule:
-    def time(curvature: float) -> float:
-        return rule_for(
-            setup.metal,
-            setup.mould,
-            modulus=setup.cavity.modulus,
-            curvature=curvature,
-            pour=setup.pour,
-            start=setup.start,
-        )
-
-    return Rule(plain=time(0.0), curved=time(setup.cavity.mean_curvature))
+def _rule(setup: CoolingSetup, curvature: float) -> float:
+    """Chvorinov's rule for the cavity. [s]"""
+    return rule_for(
+        setup.metal,
+        setup.mould,
+        modulus=setup.cavity.modulus,
+        curvature=curvature,
+        pour=setup.pour,
+        start=setup.start,
+    )
 
 
 def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> EnergyBalance:
@@ -359,8 +347,7 @@ def _told(setup: CoolingSetup) -> tuple[str, ...]:
         told.append(
             "Bound water takes its heat where it leaves; the steam's own way through the mould is left out."
         )
-    if setup.contact == 0.0:
-        told.append(
-            "Metal and mould touch all over: a gap as the casting shrinks would slow the cooling a little."
-        )
+    told.append(
+        "Metal and mould touch all over: a gap as the casting shrinks would slow the cooling a little."
+    )
     return tuple(told)

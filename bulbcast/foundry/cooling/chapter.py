@@ -1,0 +1,237 @@
+"""How the casting freezes and cools: what freezes when, what the feeder reaches, when the mould may be opened."""
+
+from __future__ import annotations
+
+from bulbcast.foundry.cooling.results import Cooling, Place
+from bulbcast.foundry.cooling.rules import place_words
+from bulbcast.foundry.cooling.views import freezing_map, fronts, history_plot
+from bulbcast.quantities import Shown, worded
+from bulbcast.report.chapter import (
+    Cautions,
+    Chapter,
+    Data,
+    Json,
+    Line,
+    Picture,
+    Sources,
+    Table,
+    Words,
+)
+from bulbcast.report.values import number
+
+_STANDS = {
+    "lying": "lying, the feeder upright on it",
+    "nose-up": "nose up, the feeder on the nose",
+    "tail-up": "tail up, the feeder on the tail",
+    "open-half": "half the bulb, open above",
+}
+_HISTORY_ROWS = 120
+
+
+def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
+    """Freezing map, fronts, temperatures and figures.
+
+    Args:
+        cooling: What the simulation saw.
+        shown: The builder's units.
+    """
+    return Chapter(
+        name="cooling",
+        title="Freezing and cooling",
+        short="Cooling",
+        at="cooling",
+        parts=[
+            Cautions(codes=["hot-mould"]),
+            Picture(
+                draw=lambda: freezing_map(cooling),
+                caption="When each place freezes, as the mould stands: dark is late. The white cross-hair marks where the "
+                "casting freezes last, a white disc the largest hollow in its true size.",
+            ),
+            Picture(
+                draw=lambda: None if cooling.through is None else freezing_map(cooling, along=False),
+                caption="The same across the bulb.",
+            ),
+            Picture(
+                draw=lambda: fronts(cooling, shown),
+                caption="Dark metal still flows and can feed; between dark and grey it sets, like porridge; grey is solid.",
+            ),
+            Picture(
+                draw=lambda: history_plot(cooling, shown),
+                caption="The scale of the time is drawn closer towards its end, as its square root.",
+            ),
+            _freezing(cooling, shown),
+            _heat(cooling),
+            Words(
+                text="A model of heat alone. The mould's conductivity is known to a third at best, and with it every time "
+                "here: the range is told beside it. Weigh the mould dry, keep the feeder liquid, and open it cold to the "
+                "hand.",
+                style="remarks",
+                only="report",
+            ),
+            Sources(words=[*cooling.told, *cooling.setup.mould.sources, *cooling.setup.metal.sources]),
+            _data(cooling),
+        ],
+    )
+
+
+def _freezing(cooling: Cooling, shown: Shown) -> Table:
+    setup, feeder = cooling.setup, cooling.setup.feeder
+    by_conductivity = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
+    hollow = (
+        f"; most of it {place_words(cooling, cooling.cavities[0].place, shown)}" if cooling.cavities else ""
+    )
+    bound_water = "the bound water, " if setup.mould.reaction_heat > 0.0 else ""
+    lines = [
+        Line(
+            "How it stands",
+            _STANDS[setup.orientation],
+            f"{setup.mould.title}, {shown.density(setup.mould.density)}",
+            "orientation",
+            setup.orientation,
+        ),
+        Line(
+            "Metal and mould at the pour",
+            f"{shown.temperature(setup.pour)} and {shown.temperature(setup.start)}",
+            f"air at {shown.temperature(setup.surroundings)}",
+        ),
+        Line(
+            "Casting all solid after",
+            shown.duration(cooling.frozen),
+            f"{by_conductivity}, depending on the mould's conductivity; "
+            f"last {place_words(cooling, cooling.last_in_casting, shown)}",
+            "casting_frozen_s",
+        ),
+        Line(
+            "Leave the mould alone for",
+            shown.duration(cooling.leave_alone),
+            "casting and feeder solid in a mould that conducts as badly as any",
+            "leave_alone_s",
+        ),
+        Line(
+            "Top frozen over after" if feeder is None else "Last way into the casting closes after",
+            shown.duration(cooling.path_closes),
+            f"{shown.percent(cooling.solid_at_closing)} of the casting is solid by then",
+            "feed_path_closes_s",
+        ),
+        Line(
+            "Left empty in the casting",
+            shown.volume(cooling.cavity_volume),
+            f"{shown.percent(cooling.cavity_share)} of it{hollow}",
+            "cavity_volume_m3",
+        ),
+        Line(
+            "Not to be opened before",
+            shown.duration(cooling.open_after),
+            f"hottest metal at {shown.temperature(setup.open_below)}",
+            "open_after_s",
+        ),
+        Line(
+            "Chvorinov's rule, as a check",
+            shown.duration(cooling.rule_curved),
+            f"with the skin's curvature; it leaves out the feeder, {bound_water}the mould's end and the lead's own "
+            "resistance, which holds the last drop of a ball back by up to a fifth: the simulation is the figure that "
+            "counts",
+            "chvorinov.curved_s",
+        ),
+    ]
+    if feeder is not None and cooling.frozen_feeder is not None:
+        lines[2:3] = [
+            Line(
+                "Feeder",
+                worded("{} across", shown.length(feeder.diameter)),
+                f"{shown.length(feeder.height)} over the casting; gives {shown.volume(cooling.drawn)} of its "
+                f"{shown.volume(cooling.feeder_volume)}",
+            ),
+            lines[2],
+            Line(
+                "Feeder all solid after",
+                shown.duration(cooling.frozen_feeder),
+                "last of all" if cooling.feeder_last else "before the casting",
+            ),
+        ]
+    return Table(rows=lines, caption="Freezing and feeding", only="report")
+
+
+def _heat(cooling: Cooling) -> Table:
+    energy = cooling.energy
+    return Table(
+        heads=("", "share", ""),
+        rows=[
+            Line(label, f"{100.0 * joules / energy.given:.1f} %", f"{joules * 1e-3:.4g} kJ", name, joules)
+            for label, joules, name in (
+                ("Into the mould", energy.warmed, "energy.held_by_mould_j"),
+                ("With the bound water", energy.bound_water, "energy.bound_water_j"),
+                ("To the air", energy.to_air, "energy.to_air_j"),
+            )
+        ],
+        caption="Where the metal's heat has gone when all of the casting is solid",
+        only="report",
+    )
+
+
+def _data(cooling: Cooling) -> Data:
+    """What no line shows; places in bulb axes, cold. The history is thinned to some 120 rows."""
+    setup, feeder, history = cooling.setup, cooling.setup.feeder, cooling.history
+    count = len(history.time)
+    rows = sorted({round(i * (count - 1) / (_HISTORY_ROWS - 1)) for i in range(_HISTORY_ROWS)} | {count - 1})
+    return Data(
+        values={
+            "mould": setup.mould.kind,
+            "mould_density_kg_m3": setup.mould.density,
+            "mould_conductivity_w_m_k": setup.mould.conductivity,
+            "pour_temperature_c": setup.pour,
+            "mould_start_c": setup.start,
+            "feeder": None
+            if feeder is None
+            else {
+                "diameter_m": feeder.diameter,
+                "height_m": feeder.height,
+                "volume_m3": cooling.feeder_volume,
+            },
+            "casting_frozen_low_s": cooling.frozen_low,
+            "casting_frozen_high_s": cooling.frozen_high,
+            "feeder_frozen_s": number(cooling.frozen_feeder),
+            "last_to_freeze": _place(cooling, cooling.last),
+            "last_of_casting": _place(cooling, cooling.last_in_casting),
+            "solid_at_closing": cooling.solid_at_closing,
+            "cavities": [
+                {
+                    "volume_m3": one.volume,
+                    "place": _place(cooling, one.place),
+                    "cut_off_s": one.cut_off,
+                    "frozen_s": one.frozen,
+                }
+                for one in cooling.cavities
+            ],
+            "drawn_from_feeder_m3": cooling.drawn,
+            "open_below_c": setup.open_below,
+            "chvorinov.modulus_m": setup.cavity.modulus,
+            "chvorinov.plain_s": cooling.rule_plain,
+            "energy.given_by_metal_j": cooling.energy.given,
+            "energy.rest_j": cooling.energy.rest,
+            "history": [
+                {
+                    "time_s": history.time[i],
+                    "hottest_c": history.hottest[i],
+                    "coldest_c": history.coldest[i],
+                    "feeder_c": history.feeder[i] if history.feeder else None,
+                    "face_c": history.face[i],
+                    "solid": history.solid[i],
+                }
+                for i in rows
+            ],
+            "grid": {"cells": cooling.cells, "across": setup.cells, "steps": cooling.steps},
+            "told": list(cooling.told),
+        }
+    )
+
+
+def _place(cooling: Cooling, place: Place) -> Json:
+    """Along the cold bulb from the finished nose; across and up as the mould stands."""
+    cavity = cooling.setup.cavity
+    return {
+        "x_from_nose_m": (place.x - cavity.nose) / cavity.scale,
+        "across_m": place.across / cavity.scale,
+        "up_m": place.up / cavity.scale,
+        "part": "casting" if place.in_casting else "feeder",
+    }
