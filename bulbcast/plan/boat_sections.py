@@ -10,8 +10,7 @@ from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import FORMAT
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import AREA, FORMAT, LENGTH, MASS
 
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
 """What has to be typed, in full, to release the hold on sailing a small craft."""
@@ -38,15 +37,13 @@ _ENDS_OF_MOVING = {
 @section(
     "boat",
     step="boat",
-    one_of=(
-        OneOf(
-            ("hull", "offsets", "hull_displacement"),
-            "Keep the one you trust most and take out the rest.",
-            expected="exactly one of hull, offsets and hull_displacement",
-            nothing=(
-                "no hull",
-                'Add hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg", say.',
-            ),
+    one_of=OneOf(
+        ("hull", "offsets", "hull_displacement"),
+        "Keep the one you trust most and take out the rest.",
+        expected="exactly one of hull, offsets and hull_displacement",
+        nothing=(
+            "no hull",
+            'Add hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg", say.',
         ),
     ),
 )
@@ -72,9 +69,8 @@ class BoatSection:
     )
     hull_displacement: float | None = key(
         "water that the hull alone displaces at her line, without fin and bulb",
-        Dimension.MASS,
-        "1 g",
-        "1000 t",
+        MASS,
+        "1 g to 1000 t",
         example="3.9 kg",
     )
     unit: Literal["mm", "cm", "m", "in", "ft"] | None = key(
@@ -86,8 +82,7 @@ class BoatSection:
     scale: float | None = key(
         "size built over size modelled, such as 0.1",
         "number",
-        "0.0001",
-        "10000",
+        "0.0001 to 10000",
         example="0.1",
         default="1",
         source=f"{FORMAT}: modelled at the size built",
@@ -96,9 +91,8 @@ class BoatSection:
     )
     waterline: float | None = key(
         "level of the design waterline, as modelled",
-        Dimension.LENGTH,
-        "-500 m",
-        "500 m",
+        LENGTH,
+        "-500 m to 500 m",
         example="45 mm",
         default="0 mm",
         source=f"{FORMAT}: the design waterline is the level 0 of the file",
@@ -107,18 +101,16 @@ class BoatSection:
     )
     forward_end: float | None = key(
         "of the waterline, x as modelled",
-        Dimension.LENGTH,
-        "-5000 m",
-        "5000 m",
+        LENGTH,
+        "-5000 m to 5000 m",
         example="20 mm",
         varied="fixed",
         only_with=_FILE,
     )
     aft_end: float | None = key(
         "of the waterline, x as modelled",
-        Dimension.LENGTH,
-        "-5000 m",
-        "5000 m",
+        LENGTH,
+        "-5000 m to 5000 m",
         example="960 mm",
         varied="fixed",
         only_with=_FILE,
@@ -151,99 +143,54 @@ class BoatSection:
     )
     waterline_length: float | None = key(
         "of the boat as built",
-        Dimension.LENGTH,
-        "10 mm",
-        "100 m",
+        LENGTH,
+        "above 10 mm and up to 100 m",
         example="900 mm",
-        above=True,
         only_with=_way("hull", "hull_displacement"),
         needed_with=_NO_FILE,
     )
     buoyancy_x: float | None = key(
         "the hull's centre of buoyancy",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="480 mm",
         only_with=_FIGURES,
         needed_with=_NO_FILE,
     )
     buoyancy_z: float | None = key(
         "likewise; below the waterline is negative",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="-24 mm",
         only_with=_FIGURES,
     )
     waterplane_area: float | None = key(
-        "at her line",
-        Dimension.AREA,
-        "0 cm2",
-        "1000 m2",
-        example="1400 cm2",
-        above=True,
-        only_with=_FIGURES,
+        "at her line", AREA, "above 0 cm2 and up to 1000 m2", example="1400 cm2", only_with=_FIGURES
     )
     flotation_x: float | None = key(
-        "centre of the waterplane",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
-        example="490 mm",
-        only_with=_FIGURES,
+        "centre of the waterplane", LENGTH, "-50 m to 50 m", example="490 mm", only_with=_FIGURES
     )
     waterline_beam: float | None = key(
-        "at her line",
-        Dimension.LENGTH,
-        "0 mm",
-        "50 m",
-        example="210 mm",
-        above=True,
-        only_with=_FIGURES,
+        "at her line", LENGTH, "above 0 mm and up to 50 m", example="210 mm", only_with=_FIGURES
     )
     hull_draught: float | None = key(
-        "of the hull without fin",
-        Dimension.LENGTH,
-        "0 mm",
-        "50 m",
-        example="60 mm",
-        above=True,
-        only_with=_FIGURES,
+        "of the hull without fin", LENGTH, "above 0 mm and up to 50 m", example="60 mm", only_with=_FIGURES
     )
     freeboard: float | None = key(
         "least height of the deck's edge over the waterline",
-        Dimension.LENGTH,
-        "0 mm",
-        "20 m",
+        LENGTH,
+        "above 0 mm and up to 20 m",
         example="62 mm",
-        above=True,
         only_with=_FIGURES,
     )
     metacentric_radius: float | None = key(
-        "BM of the hull, heeling",
-        Dimension.LENGTH,
-        "0 mm",
-        "100 m",
-        example="95 mm",
-        above=True,
-        only_with=_FIGURES,
+        "BM of the hull, heeling", LENGTH, "above 0 mm and up to 100 m", example="95 mm", only_with=_FIGURES
     )
     metacentric_radius_along: float | None = key(
-        "BM of the hull, trimming",
-        Dimension.LENGTH,
-        "0 mm",
-        "1000 m",
-        example="1.6 m",
-        above=True,
-        only_with=_FIGURES,
+        "BM of the hull, trimming", LENGTH, "above 0 mm and up to 1000 m", example="1.6 m", only_with=_FIGURES
     )
     displacement_spread: float | None = key(
-        "how well the displacement is known, standard deviation",
-        Dimension.MASS,
-        "0 g",
-        "10 t",
-        example="60 g",
+        "how well the displacement is known, standard deviation", MASS, "0 g to 10 t", example="60 g"
     )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
         "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
@@ -280,60 +227,39 @@ class WeightSection:
     """One [[weights]]: kg and m, boat axes; `spread` None: the one usual for its state."""
 
     name: str = key("what it is", "text", example="battery", required=True)
-    mass: float = key("as fitted", Dimension.MASS, "0 g", "1000 t", example="120 g", required=True)
+    mass: float = key("as fitted", MASS, "0 g to 1000 t", example="120 g", required=True)
     x: float = key(
-        "aft of the waterline's forward end",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
-        example="380 mm",
-        required=True,
+        "aft of the waterline's forward end", LENGTH, "-50 m to 50 m", example="380 mm", required=True
     )
-    y: float = key(
-        "to starboard",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
-        example="0 mm",
-        default="0 mm",
-        source=f"{FORMAT}: amidships",
-    )
+    y: float = key("to starboard", LENGTH, "-50 m to 50 m", default="0 mm", source=f"{FORMAT}: amidships")
     z: float = key(
-        "above the waterline; below is negative",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
-        example="-10 mm",
-        required=True,
+        "above the waterline; below is negative", LENGTH, "-50 m to 50 m", example="-10 mm", required=True
     )
     state: Literal["weighed", "estimated", "to come"] = key(
         "how its mass is known", "choice", default="estimated", source=f"{FORMAT}: the careful side"
     )
     spread: float | None = key(
-        "standard deviation of the mass; left out: by its state", Dimension.MASS, "0 g", "10 t", example="5 g"
+        "standard deviation of the mass; left out: by its state", MASS, "0 g to 10 t", example="5 g"
     )
     place_spread: float = key(
         "standard deviation of its place",
-        Dimension.LENGTH,
-        "0 mm",
-        "1 m",
+        LENGTH,
+        "0 mm to 1 m",
         example="5 mm",
         default="0 mm",
         source=f"{FORMAT}: its place is taken as measured",
     )
     movable_forward_to: float | None = key(
         "furthest forward it may be moved",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="300 mm",
         needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
     )
     movable_aft_to: float | None = key(
         "furthest aft it may be moved",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="520 mm",
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
     )

@@ -10,20 +10,12 @@ from typing import Literal
 
 from bulbcast.plan.agreement import OneOf
 from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import FORMAT
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import ANGLE, DENSITY, FORMAT, LENGTH, MASS, RATIO, TEMPERATURE
 
 ProfileKind = Literal["naca4", "naca4mod", "spheroid", "series58", "sears-haack", "offsets"]
 
 Grade = Literal[
-    "pure",
-    "sheet",
-    "antimonial-2",
-    "antimonial-4",
-    "antimonial-6",
-    "wheel-weights",
-    "linotype",
-    "unknown",
+    "pure", "sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel-weights", "linotype", "unknown"
 ]
 
 
@@ -36,11 +28,9 @@ _FROM_FILE = {"profile": "offsets"}
 @section(
     "water",
     step="bulb",
-    one_of=(
-        OneOf(
-            ("kind", "density"),
-            "Take density out for plain fresh or salt water, or kind where the density is known.",
-        ),
+    one_of=OneOf(
+        ("kind", "density"),
+        "Take density out for plain fresh or salt water, or kind where the density is known.",
     ),
 )
 class WaterSection:
@@ -53,20 +43,16 @@ class WaterSection:
         default="fresh",
         source=FORMAT,
     )
-    density: float = key(
-        "of brackish water, say", Dimension.DENSITY, "950 kg/m3", "1250 kg/m3", example="1012 kg/m3"
-    )
+    density: float = key("of brackish water, say", DENSITY, "950 kg/m3 to 1250 kg/m3", example="1012 kg/m3")
 
 
 @section(
     "bulb",
     step="bulb",
-    one_of=(
-        OneOf(
-            ("fineness", "length", "diameter"),
-            "Keep one of them and take out the rest; the mass wanted gives the other two.",
-            expected="exactly one of fineness, length and diameter",
-        ),
+    one_of=OneOf(
+        ("fineness", "length", "diameter"),
+        "Keep one of them and take out the rest; the mass wanted gives the other two.",
+        expected="exactly one of fineness, length and diameter",
     ),
 )
 class BulbSection:
@@ -80,9 +66,8 @@ class BulbSection:
 
     target_mass: float | None = key(
         "everything that hangs on the fin",
-        Dimension.MASS,
-        "10 g",
-        "20 t",
+        MASS,
+        "10 g to 20 t",
         example="2.45 kg",
         required=True,
         required_unless="boat",
@@ -96,71 +81,54 @@ class BulbSection:
     fineness: float | None = key(
         "length over diameter; exactly one of fineness, length, diameter",
         "number",
-        "2",
-        "20",
+        "2 to 20",
         example="5.0",
         default="6",
         source="judgement: within 5 to 8, where drag at a given volume hardly changes",
     )
     length: float | None = key(
-        "of the finished lead, after the tail cut", Dimension.LENGTH, "10 mm", "30 m", example="240 mm"
+        "of the finished lead, after the tail cut", LENGTH, "10 mm to 30 m", example="240 mm"
     )
-    diameter: float | None = key(
-        "the largest, of the finished lead", Dimension.LENGTH, "2 mm", "5 m", example="45 mm"
-    )
+    diameter: float | None = key("the largest, of the finished lead", LENGTH, "2 mm to 5 m", example="45 mm")
     width_to_height: float = key(
         "above 1 is wider than high; the section keeps its area",
         "number",
-        "0.4",
-        "3",
+        "0.4 to 3",
         example="1.0",
         default="1",
         source=f"{FORMAT}: a round section",
     )
     tail_diameter: float | None = key(
-        "where the tail is cut square; left out: 8 % of diameter",
-        Dimension.LENGTH,
-        "0 mm",
-        "5 m",
-        example="4 mm",
+        "where the tail is cut square; left out: 8 % of diameter", LENGTH, "0 mm to 5 m", example="4 mm"
     )
     skin: float = key(
         "thickness of fairing and paint",
-        Dimension.LENGTH,
-        "0 mm",
-        "20 mm",
+        LENGTH,
+        "0 mm to 20 mm",
         example="0.2 mm",
         default="0 mm",
         source=f"{FORMAT}: no fairing or paint counted",
     )
     filler_density: float = key(
         "of skin, plugs and bedding",
-        Dimension.DENSITY,
-        "50 kg/m3",
-        "25000 kg/m3",
-        example="1.2 g/cm3",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
         default="1.2 g/cm3",
         source="common practice, no source: epoxy with light filler",
     )
     smallest_wall: float | None = key(
         "least lead round the cuts; left out: 3 mm, 10 mm from 40 kg up",
-        Dimension.LENGTH,
-        "0 mm",
-        "1 m",
+        LENGTH,
+        "0 mm to 1 m",
         example="3 mm",
     )
     mass_centre_x: float | None = key(
-        "where the mass centre has to be; instead of fin.carry_at",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
-        example="423 mm",
+        "where the mass centre has to be; instead of fin.carry_at", LENGTH, "-50 m to 50 m", example="423 mm"
     )
     incidence: float = key(
         "of the bulb's axis to the waterline; nose up is positive",
-        Dimension.ANGLE,
-        "-10 deg",
-        "10 deg",
+        ANGLE,
+        "-10 deg to 10 deg",
         example="2 deg",
         default="0 deg",
         source=f"{FORMAT}: the bulb's axis lies along the waterline",
@@ -168,11 +136,8 @@ class BulbSection:
     max_at: float | None = key(
         "place of the largest section, as a fraction of the length",
         "number",
-        "0",
-        "1",
+        "above 0 and below 1",
         example="0.4",
-        above=True,
-        below=True,
         only_with=_FULLEST,
         needed_with=_FULLEST,
         rare=True,
@@ -180,10 +145,8 @@ class BulbSection:
     nose_index: float | None = key(
         "nose roundness index",
         "number",
-        "0",
-        "8",
+        "above 0 and up to 8",
         example="6",
-        above=True,
         only_with=_NACA4MOD,
         needed_with=_NACA4MOD,
         rare=True,
@@ -191,8 +154,7 @@ class BulbSection:
     nose_radius: float | None = key(
         "Gertler's r0",
         "number",
-        "0",
-        "10",
+        "0 to 10",
         example="0.5",
         only_with=_SERIES58,
         needed_with=_SERIES58,
@@ -201,8 +163,7 @@ class BulbSection:
     tail_radius: float | None = key(
         "Gertler's r1",
         "number",
-        "0",
-        "10",
+        "0 to 10",
         example="0.1",
         only_with=_SERIES58,
         needed_with=_SERIES58,
@@ -211,11 +172,8 @@ class BulbSection:
     prismatic: float | None = key(
         "Gertler's Cp",
         "number",
-        "0",
-        "1",
+        "above 0 and below 1",
         example="0.65",
-        above=True,
-        below=True,
         only_with=_SERIES58,
         needed_with=_SERIES58,
         rare=True,
@@ -239,41 +197,30 @@ class WeighedSample:
     """
 
     in_air: float = key(
-        "the sample on the scale", Dimension.MASS, "0 g", "1 t", example="512.0 g", required=True, above=True
+        "the sample on the scale", MASS, "above 0 g and up to 1 t", example="512.0 g", required=True
     )
     in_water: float = key(
         "hung on a thread, wholly under fresh water",
-        Dimension.MASS,
-        "0 g",
-        "1 t",
+        MASS,
+        "above 0 g and up to 1 t",
         example="466.4 g",
         required=True,
-        above=True,
     )
     water_temperature: float = key(
-        "of that water",
-        Dimension.TEMPERATURE,
-        "0 C",
-        "40 C",
-        example="20 C",
-        default="20 C",
-        source=f"{FORMAT}: a room's temperature",
+        "of that water", TEMPERATURE, "0 C to 40 C", default="20 C", source=f"{FORMAT}: a room's temperature"
     )
     sample_porosity: float = key(
         "voids in the sample itself",
-        Dimension.RATIO,
-        "0 %",
-        "10 %",
+        RATIO,
+        "0 % to 10 %",
         example="0.5 %",
         default="0 %",
         source=f"{FORMAT}: the sample is taken as sound metal",
     )
     reading_spread: float = key(
         "standard deviation of one reading of the scale",
-        Dimension.MASS,
-        "0 g",
-        "1 kg",
-        example="0.5 g",
+        MASS,
+        "0 g to 1 kg",
         default="0.5 g",
         source="judgement: a kitchen scale that shows whole grams",
     )
@@ -282,15 +229,13 @@ class WeighedSample:
 @section(
     "alloy",
     step="bulb",
-    one_of=(
-        OneOf(
-            ("grade", "density", "composition", "weighed"),
-            "Keep the one you trust most and take out the rest.",
-            expected="exactly one of grade, density, composition and weighed",
-            nothing=(
-                "nothing of what the lead is",
-                'Add grade = "pure" under [alloy], or grade = "unknown" if nothing is known of it.',
-            ),
+    one_of=OneOf(
+        ("grade", "density", "composition", "weighed"),
+        "Keep the one you trust most and take out the rest.",
+        expected="exactly one of grade, density, composition and weighed",
+        nothing=(
+            "nothing of what the lead is",
+            'Add grade = "pure" under [alloy], or grade = "unknown" if nothing is known of it.',
         ),
     ),
 )
@@ -300,7 +245,7 @@ class AlloySection:
 
     grade: Grade | None = key("what the lead is; unknown is a legal answer", "choice")
     density: float | None = key(
-        "of sound metal at 20 C", Dimension.DENSITY, "5 g/cm3", "11.6 g/cm3", example="11.1 g/cm3"
+        "of sound metal at 20 C", DENSITY, "5 g/cm3 to 11.6 g/cm3", example="11.1 g/cm3"
     )
     composition: tuple[tuple[str, float], ...] | None = key(
         "parts per hundred by mass", "table", example="{Pb = 96, Sb = 4}"
@@ -308,12 +253,4 @@ class AlloySection:
     weighed: WeighedSample | None = key(
         "scrap, weighed dry and in fresh water", "table", example='{in_air = "512.0 g", in_water = "466.4 g"}'
     )
-    porosity: float = key(
-        "voids in the casting",
-        Dimension.RATIO,
-        "0 %",
-        "10 %",
-        example="1.0 %",
-        default="1.0 %",
-        source="judgement",
-    )
+    porosity: float = key("voids in the casting", RATIO, "0 % to 10 %", default="1.0 %", source="judgement")

@@ -4,7 +4,7 @@
     class MouldSection:
         \"\"\"The block round the pattern.\"\"\"
 
-        wall: float | None = key("round the pattern", Dimension.LENGTH, "5 mm", "1 m", example="30 mm")
+        wall: float | None = key("round the pattern", LENGTH, "5 mm to 1 m", example="30 mm")
 
 Reading, defaults, the starter plan, the reference of all keys and what a study may vary all draw on the declaration, so
 that they cannot disagree. Ranges and defaults are written as a builder types them and read by the same reader as her
@@ -29,7 +29,7 @@ from typing import (
 )
 
 from bulbcast.plan.agreement import Condition, DefaultWith, NeededWith, OneOf, OnlyWith, Words, every
-from bulbcast.plan.key import Key, Kind, Range, Varied
+from bulbcast.plan.key import Key, Kind, Varied, range_of
 from bulbcast.quantities import Dimension
 
 Class = TypeVar("Class")
@@ -48,15 +48,12 @@ class Declared:
 def key(
     about: str,
     written: Written,
-    low: str = "",
-    high: str = "",
+    within: str = "",
     *,
     example: str = "",
     default: str | None = None,
     source: str = "",
     required: bool = False,
-    above: bool = False,
-    below: bool = False,
     choices: tuple[str, ...] = (),
     only_with: Condition | OnlyWith | tuple[OnlyWith | Mapping[str, Words], ...] = (),
     needed_with: Condition | NeededWith | tuple[NeededWith, ...] = (),
@@ -70,7 +67,7 @@ def key(
     rare: bool = False,
     varied: Varied = "yes",
     leaf: str = "",
-    others: tuple[tuple[Dimension, str, str], ...] = (),
+    others: tuple[tuple[Dimension, str], ...] = (),
 ) -> Any:
     """One key of a section, as the value of its field.
 
@@ -78,14 +75,11 @@ def key(
         about: What it means, briefly.
         written: Its dimension, or how it is written where it has none. The words of a choice are those of the
             field's Literal, or `choices`.
-        low: Lowest value, with its unit.
-        high: Highest value, with its unit.
-        example: A value as typed, without quotes.
+        within: Its range with units, such as "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".
+        example: A value as typed, without quotes; left out: the default, of a choice the first word.
         default: As typed, without quotes; None where there is no fixed one.
         source: Of the default.
         required: There is no plan without it.
-        above: `low` itself is out.
-        below: `high` itself is out.
         choices: The words of a choice whose field is plain text.
         only_with: Condition (`agreement.py`) without which it says nothing, or several with their texts.
         needed_with: Condition under which it may not be missing, likewise.
@@ -99,21 +93,22 @@ def key(
         rare: A first plan does without it.
         varied: Whether a study may vary it, or why not.
         leaf: Its name in the file, where the field bears another.
-        others: Further dimensions that will do, each with its lowest and highest value.
+        others: Further dimensions that will do, each with its range.
 
     Returns:
         The field.
     """
+    shown = example or default or ""
     kind = Kind.QUANTITY if isinstance(written, Dimension) else Kind(written)
-    ranges = (Range(low=low, high=high, above=above, below=below),) if low else ()
+    ranges = (range_of(within),) if within else ()
     dimensions = (written,) if isinstance(written, Dimension) else ()
     made = Key(
         name=leaf,
         kind=kind,
         about=about,
-        example=example if kind in (Kind.NUMBER, Kind.TABLE) else f'"{example}"',
-        dimensions=(*dimensions, *(one for one, _, _ in others)),
-        ranges=(*ranges, *(Range(low=least, high=most) for _, least, most in others)),
+        example=shown if kind in (Kind.NUMBER, Kind.TABLE) else f'"{shown}"',
+        dimensions=(*dimensions, *(one for one, _ in others)),
+        ranges=(*ranges, *(range_of(one) for _, one in others)),
         choices=choices,
         required=required,
         default=default,
@@ -184,7 +179,7 @@ def section(
     one: str = "",
     most: int = 1,
     varied: Varied = "yes",
-    one_of: tuple[OneOf, ...] = (),
+    one_of: OneOf | tuple[OneOf, ...] = (),
     only_with: Condition | OnlyWith = (),
 ) -> Callable[[type[Class]], type[Class]]:
     """Declare a section: the class becomes a frozen dataclass, and every field's key is known to the plan.
@@ -226,7 +221,7 @@ def section(
                     one=one,
                     most=most,
                     varied=varied,
-                    one_of=one_of,
+                    one_of=one_of if isinstance(one_of, tuple) else (one_of,),
                     only_with=every(OnlyWith, only_with),
                 )
             )
@@ -271,7 +266,7 @@ def _named(declared: Declared, section_name: str, own: str, hint: Any, step: str
             raise TypeError(f"{section_name}.{leaf} is a choice without words")
     example = made.example
     if made.kind is Kind.CHOICE and example == '""':
-        example = f'"{made.default or choices[0]}"'
+        example = f'"{choices[0]}"'
     name = f"{section_name}.{leaf}" if section_name else leaf
     return replace(made, name=name, choices=choices, example=example, may_lack=_may_be_none(hint), step=step)
 

@@ -10,8 +10,7 @@ from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import COMMON, FORMAT
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, MASS
 
 _WITHOUT_BOAT = ("{leaf} without [boat]", "{leaf} only where the boat is given")
 _ADD_BOAT = "Take {leaf} out, or add [boat] with the hull."
@@ -46,9 +45,7 @@ _WASHER = {
 @section(
     "fin",
     step="bulb",
-    one_of=(
-        OneOf(("mass", "density"), "Keep mass where the fin has been weighed, density where it has not."),
-    ),
+    one_of=OneOf(("mass", "density"), "Keep mass where the fin has been weighed, density where it has not."),
 )
 class FinSection:
     """[fin]: the tip the bulb hangs on. Lengths m in boat axes, `rake` in rad.
@@ -62,16 +59,15 @@ class FinSection:
     """
 
     tip_chord: float = key(
-        "fore-and-aft length of its tip", Dimension.LENGTH, "1 mm", "10 m", example="70 mm", required=True
+        "fore-and-aft length of its tip", LENGTH, "1 mm to 10 m", example="70 mm", required=True
     )
     tip_thickness: float = key(
-        "NACA four-digit section at the tip", Dimension.LENGTH, "0.1 mm", "2 m", example="7 mm", required=True
+        "NACA four-digit section at the tip", LENGTH, "0.1 mm to 2 m", example="7 mm", required=True
     )
     tip_leading_edge_x: float = key(
         "in boat axes; 0 where the boat is not given",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="395 mm",
         default="0 mm",
         source=f"{FORMAT}: without the boat, x runs from the tip's leading edge",
@@ -79,27 +75,23 @@ class FinSection:
     )
     tip_z: float = key(
         "level of the tip's leading edge, the pocket's floor; under water negative",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="-330 mm",
         default="0 mm",
         source=f"{FORMAT}: without the boat, z runs from the fin's tip",
         needed_with=(
             _BOAT_NEEDS,
             NeededWith(
-                "limits.draught",
-                "in boat axes: the draught is counted from her waterline",
-                unless="boat",
+                "limits.draught", "in boat axes: the draught is counted from her waterline", unless="boat"
             ),
             _RIBS_NEED,
         ),
     )
     pocket_depth: float = key(
         "from the bulb's crown down to the pocket's floor",
-        Dimension.LENGTH,
-        "0 mm",
-        "2 m",
+        LENGTH,
+        "0 mm to 2 m",
         example="6 mm",
         default="0 mm",
         source=f"{FORMAT}: the fin stands on the crown",
@@ -111,22 +103,15 @@ class FinSection:
         ),
     )
     pocket_clearance: float = key(
-        "gap on each side of the fin",
-        Dimension.LENGTH,
-        "0 mm",
-        "20 mm",
-        example="0.3 mm",
-        default="0.3 mm",
-        source=COMMON,
+        "gap on each side of the fin", LENGTH, "0 mm to 20 mm", default="0.3 mm", source=COMMON
     )
     pocket: Literal["cut", "cored"] = key(
         "cut after casting, or cored in the mould", "choice", default="cut", source=FORMAT
     )
     rake: float = key(
         "of the fin's axis at the tip, in the boat; tip aft is positive",
-        Dimension.ANGLE,
-        "-45 deg",
-        "45 deg",
+        ANGLE,
+        "-45 deg to 45 deg",
         example="5 deg",
         default="0 deg",
         source=f"{FORMAT}: an upright fin",
@@ -134,9 +119,7 @@ class FinSection:
     carry_at: float | None = key(
         "the bulb's mass centre, as a fraction of the tip chord",
         "number",
-        "-20",
-        "20",
-        example="0.40",
+        "-20 to 20",
         default="0.40",
         default_unless="boat",
         source=COMMON,
@@ -145,9 +128,7 @@ class FinSection:
     elastic_axis: float = key(
         "where the fin twists about, as a fraction of the chord",
         "number",
-        "0",
-        "1",
-        example="0.366",
+        "0 to 1",
         default="0.366",
         source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592",
     )
@@ -162,9 +143,8 @@ class FinSection:
     )
     bond_line: float | None = key(
         "filler between two halves bonded on a blade",
-        Dimension.LENGTH,
-        "0 mm",
-        "5 mm",
+        LENGTH,
+        "0 mm to 5 mm",
         example="0.2 mm",
         only_with=OnlyWith(
             {"joint": "through"},
@@ -176,9 +156,8 @@ class FinSection:
     )
     root_chord: float | None = key(
         "fore-and-aft length where it meets the hull",
-        Dimension.LENGTH,
-        "1 mm",
-        "10 m",
+        LENGTH,
+        "1 mm to 10 m",
         example="85 mm",
         rare=True,
         only_with=_ROOT_ONLY_WITH,
@@ -186,9 +165,8 @@ class FinSection:
     )
     root_thickness: float | None = key(
         "NACA four-digit section at the root",
-        Dimension.LENGTH,
-        "0.1 mm",
-        "2 m",
+        LENGTH,
+        "0.1 mm to 2 m",
         example="9 mm",
         rare=True,
         only_with=_ROOT_ONLY_WITH,
@@ -196,9 +174,8 @@ class FinSection:
     )
     root_leading_edge_x: float | None = key(
         "in boat axes",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="380 mm",
         rare=True,
         only_with=_ROOT_ONLY_WITH,
@@ -206,9 +183,8 @@ class FinSection:
     )
     root_z: float | None = key(
         "level where it meets the hull",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="-50 mm",
         rare=True,
         only_with=_ROOT_ONLY_WITH,
@@ -216,9 +192,8 @@ class FinSection:
     )
     mass: float | None = key(
         "the whole fin, weighed; or density, or a line of its own",
-        Dimension.MASS,
-        "0 g",
-        "20 t",
+        MASS,
+        "0 g to 20 t",
         example="210 g",
         rare=True,
         only_with=_MASS_ONLY_WITH,
@@ -232,27 +207,24 @@ class FinSection:
     )
     density: float | None = key(
         "of the whole fin, estimated",
-        Dimension.DENSITY,
-        "50 kg/m3",
-        "25000 kg/m3",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
         example="1.6 g/cm3",
         rare=True,
         only_with=_MASS_ONLY_WITH,
     )
     overhang_forward: float | None = key(
         "largest, of the bulb's nose over the tip",
-        Dimension.LENGTH,
-        "0 mm",
-        "20 m",
+        LENGTH,
+        "0 mm to 20 m",
         example="140 mm",
         rare=True,
         only_with=_ONLY_WITH_BOAT,
     )
     overhang_aft: float | None = key(
         "largest, of the bulb's tail over the tip",
-        Dimension.LENGTH,
-        "0 mm",
-        "20 m",
+        LENGTH,
+        "0 mm to 20 m",
         example="160 mm",
         rare=True,
         only_with=_ONLY_WITH_BOAT,
@@ -276,88 +248,63 @@ class ScrewSection:
     floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
     thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
-    at: float = key(
-        "aft of the tip's leading edge", Dimension.LENGTH, "-10 m", "10 m", example="14 mm", required=True
-    )
-    diameter: float = key(
-        "of the thread", Dimension.LENGTH, "0.5 mm", "200 mm", example="4 mm", required=True
-    )
+    at: float = key("aft of the tip's leading edge", LENGTH, "-10 m to 10 m", example="14 mm", required=True)
+    diameter: float = key("of the thread", LENGTH, "0.5 mm to 200 mm", example="4 mm", required=True)
     hole_diameter: float = key(
-        "clearance hole in the lead", Dimension.LENGTH, "0.5 mm", "250 mm", example="4.5 mm", required=True
+        "clearance hole in the lead", LENGTH, "0.5 mm to 250 mm", example="4.5 mm", required=True
     )
-    head_diameter: float = key(
-        "and of its recess", Dimension.LENGTH, "0.5 mm", "500 mm", example="8 mm", required=True
-    )
-    head_height: float = key(
-        "of the head", Dimension.LENGTH, "0 mm", "500 mm", example="2.6 mm", required=True
-    )
+    head_diameter: float = key("and of its recess", LENGTH, "0.5 mm to 500 mm", example="8 mm", required=True)
+    head_height: float = key("of the head", LENGTH, "0 mm to 500 mm", example="2.6 mm", required=True)
     recess: float = key(
         "from the underside at that place up to the seat of head or washer",
-        Dimension.LENGTH,
-        "0 mm",
-        "5 m",
+        LENGTH,
+        "0 mm to 5 m",
         example="8 mm",
         required=True,
     )
-    length: float = key("under the head", Dimension.LENGTH, "1 mm", "5 m", example="45 mm", required=True)
+    length: float = key("under the head", LENGTH, "1 mm to 5 m", example="45 mm", required=True)
     hole: Literal["drilled", "cored"] = key(
         "drilled after casting, or cored", "choice", default="drilled", source=FORMAT
     )
     density: float = key(
         "of the screw",
-        Dimension.DENSITY,
-        "50 kg/m3",
-        "25000 kg/m3",
-        example="8.0 g/cm3",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
         default="8.0 g/cm3",
         source="stainless steel, from memory",
     )
     engagement: float | None = key(
         "thread above the pocket's floor; left out: 2.5 diameters, 4 in wood",
-        Dimension.LENGTH,
-        "0 mm",
-        "5 m",
+        LENGTH,
+        "0 mm to 5 m",
         example="10 mm",
     )
     pitch: float | None = key(
-        "of the thread, for [strength]; left out: coarse",
-        Dimension.LENGTH,
-        "0.1 mm",
-        "20 mm",
-        example="0.7 mm",
+        "of the thread, for [strength]; left out: coarse", LENGTH, "0.1 mm to 20 mm", example="0.7 mm"
     )
     washer_diameter: float | None = key(
         "washer under the head; the recess takes it",
-        Dimension.LENGTH,
-        "0.5 mm",
-        "500 mm",
+        LENGTH,
+        "0.5 mm to 500 mm",
         example="14 mm",
         needed_with=NeededWith(("washer_thickness", "washer_hole", "washer_density"), **_WASHER),
         rare=True,
     )
     washer_thickness: float | None = key(
         "of the washer",
-        Dimension.LENGTH,
-        "0 mm",
-        "100 mm",
+        LENGTH,
+        "above 0 mm and up to 100 mm",
         example="1.5 mm",
-        above=True,
         needed_with=NeededWith(("washer_diameter", "washer_hole", "washer_density"), **_WASHER),
         rare=True,
     )
     washer_hole: float | None = key(
-        "the washer's own; left out: hole_diameter",
-        Dimension.LENGTH,
-        "0.5 mm",
-        "250 mm",
-        example="4.5 mm",
-        rare=True,
+        "the washer's own; left out: hole_diameter", LENGTH, "0.5 mm to 250 mm", example="4.5 mm", rare=True
     )
     washer_density: float | None = key(
         "of the washer; left out: the screw's",
-        Dimension.DENSITY,
-        "50 kg/m3",
-        "25000 kg/m3",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
         rare=True,
     )
@@ -367,25 +314,19 @@ class ScrewSection:
 class CrossPinSection:
     """One [[cross_pins]]: lengths m, density kg/m3; `hole_diameter` None: the pin's own."""
 
-    at: float = key(
-        "aft of the tip's leading edge", Dimension.LENGTH, "-10 m", "10 m", example="25 mm", required=True
-    )
+    at: float = key("aft of the tip's leading edge", LENGTH, "-10 m to 10 m", example="25 mm", required=True)
     height: float = key(
-        "of its middle above the pocket floor", Dimension.LENGTH, "0 mm", "5 m", example="4 mm", required=True
+        "of its middle above the pocket floor", LENGTH, "0 mm to 5 m", example="4 mm", required=True
     )
-    diameter: float = key("of the pin", Dimension.LENGTH, "0.5 mm", "200 mm", example="3 mm", required=True)
+    diameter: float = key("of the pin", LENGTH, "0.5 mm to 200 mm", example="3 mm", required=True)
     hole_diameter: float | None = key(
-        "in the lead; left out: the pin's own", Dimension.LENGTH, "0.5 mm", "200 mm", example="3.2 mm"
+        "in the lead; left out: the pin's own", LENGTH, "0.5 mm to 200 mm", example="3.2 mm"
     )
-    length: float = key(
-        "half of it to each side", Dimension.LENGTH, "1 mm", "10 m", example="30 mm", required=True
-    )
+    length: float = key("half of it to each side", LENGTH, "1 mm to 10 m", example="30 mm", required=True)
     density: float = key(
         "of the pin",
-        Dimension.DENSITY,
-        "50 kg/m3",
-        "25000 kg/m3",
-        example="8.0 g/cm3",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
         default="8.0 g/cm3",
         source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
     )
@@ -406,48 +347,32 @@ class CrossPinSection:
 class StudSection:
     """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
 
-    at: float = key(
-        "aft of the tip's leading edge", Dimension.LENGTH, "-10 m", "10 m", example="25 mm", required=True
-    )
-    diameter: float = key("outside", Dimension.LENGTH, "0.5 mm", "500 mm", example="6 mm", required=True)
+    at: float = key("aft of the tip's leading edge", LENGTH, "-10 m to 10 m", example="25 mm", required=True)
+    diameter: float = key("outside", LENGTH, "0.5 mm to 500 mm", example="6 mm", required=True)
     bore: float = key(
         "of a tube, inside",
-        Dimension.LENGTH,
-        "0 mm",
-        "500 mm",
+        LENGTH,
+        "0 mm to 500 mm",
         example="4.2 mm",
         default="0 mm",
         source=f"{FORMAT}: a solid stud",
     )
     below: float = key(
-        "down into the lead from the pocket floor",
-        Dimension.LENGTH,
-        "0 mm",
-        "10 m",
-        example="24 mm",
-        required=True,
+        "down into the lead from the pocket floor", LENGTH, "0 mm to 10 m", example="24 mm", required=True
     )
     above: float = key(
-        "up into the fin from the pocket floor",
-        Dimension.LENGTH,
-        "0 mm",
-        "10 m",
-        example="20 mm",
-        required=True,
+        "up into the fin from the pocket floor", LENGTH, "0 mm to 10 m", example="20 mm", required=True
     )
     density: float = key(
         "of its metal",
-        Dimension.DENSITY,
-        "50 kg/m3",
-        "25000 kg/m3",
-        example="8.0 g/cm3",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
         default="8.0 g/cm3",
         source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
     )
     fill_density: float | None = key(
         "of what fills the bore; left out: the filler's",
-        Dimension.DENSITY,
-        "0 kg/m3",
-        "25000 kg/m3",
+        DENSITY,
+        "0 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
     )

@@ -12,6 +12,21 @@ from bulbcast.quantities import WORDS, Dimension, joined
 
 COMMON = "common practice, no source"
 FORMAT = "the plan format's own default"
+ANGLE = Dimension.ANGLE
+AREA = Dimension.AREA
+DENSITY = Dimension.DENSITY
+FORCE = Dimension.FORCE
+HEAT = Dimension.HEAT
+LENGTH = Dimension.LENGTH
+MASS = Dimension.MASS
+POWER = Dimension.POWER
+PRESSURE = Dimension.PRESSURE
+RATIO = Dimension.RATIO
+SPEED = Dimension.SPEED
+STIFFNESS = Dimension.STIFFNESS
+TEMPERATURE = Dimension.TEMPERATURE
+TIME = Dimension.TIME
+VOLUME = Dimension.VOLUME
 
 
 Varied = Literal["yes", "fixed", "without effect"]
@@ -27,29 +42,42 @@ class Kind(StrEnum):
     TABLE = "table"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Range:
     """What a value may be, both ends in unless said otherwise, as a builder types them.
 
     Attributes:
+        words: The range as messages say it.
         low: Lowest, with its unit where there is one.
         high: Highest.
         above: True where `low` itself is out.
         below: True where `high` itself is out.
     """
 
+    words: str
     low: str
     high: str
-    above: bool = False
-    below: bool = False
+    above: bool
+    below: bool
 
-    @property
-    def words(self) -> str:
-        """The range as messages say it."""
-        start = f"above {self.low}" if self.above else f"from {self.low}"
-        if self.below:
-            return f"{start} and below {self.high}"
-        return f"{start} and up to {self.high}" if self.above else f"{start} to {self.high}"
+
+def range_of(written: str) -> Range:
+    """A range as a declaration writes it: "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".
+
+    Args:
+        written: Both ends with their units. [-]
+
+    Raises:
+        TypeError: It has not two ends.
+    """
+    bare = written.removeprefix("above ")
+    above = bare != written
+    mark = " and below " if " and below " in bare else " and up to " if above else " to "
+    low, _, high = bare.partition(mark)
+    if not (low and high):
+        raise TypeError(f'"{written}" is no range: write "1 mm to 5 m", say')
+    words = written if above else f"from {written}"
+    return Range(words=words, low=low, high=high, above=above, below=mark == " and below ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,8 +11,7 @@ from typing import Literal
 from bulbcast.plan.agreement import OneOf, OnlyWith
 from bulbcast.plan.bulb_sections import WeighedSample
 from bulbcast.plan.declare import key, same_key, section
-from bulbcast.plan.key import COMMON, FORMAT
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import COMMON, DENSITY, FORMAT, LENGTH, MASS, POWER, RATIO, TEMPERATURE, TIME, VOLUME
 
 SCRAP_KINDS = (
     "ingot",
@@ -62,29 +61,22 @@ class MeltSection:
 
     feeder_mass: float | None = key(
         "sprue and riser; or a percentage of the cast mass; left out: 30 %",
-        Dimension.MASS,
-        "0 g",
-        "20 t",
+        MASS,
+        "0 g to 20 t",
         leaf="feeder",
         example="200 g",
-        others=((Dimension.RATIO, "0 %", "300 %"),),
+        others=((RATIO, "0 % to 300 %"),),
     )
-    feeder_fraction: float | None = same_key("feeder", Dimension.RATIO)
+    feeder_fraction: float | None = same_key("feeder", RATIO)
     reserve: float = key(
         "of what is poured; it goes into dry warm ingot tins",
-        Dimension.RATIO,
-        "0 %",
-        "200 %",
-        example="10 %",
+        RATIO,
+        "0 % to 200 %",
         default="10 %",
         source=COMMON,
     )
     dross: float | None = key(
-        "of the charge, skimmed off; left out: by the alloy's grade",
-        Dimension.RATIO,
-        "0 %",
-        "90 %",
-        example="5 %",
+        "of the charge, skimmed off; left out: by the alloy's grade", RATIO, "0 % to 90 %", example="5 %"
     )
 
 
@@ -94,12 +86,10 @@ class MeltSection:
     one="lot of scrap",
     most=100,
     varied="fixed",
-    one_of=(
-        OneOf(
-            ("density", "composition", "weighed"),
-            "Keep the one you trust most and take out the rest.",
-            expected="one at most of density, composition and weighed",
-        ),
+    one_of=OneOf(
+        ("density", "composition", "weighed"),
+        "Keep the one you trust most and take out the rest.",
+        expected="one at most of density, composition and weighed",
     ),
 )
 class ScrapSection:
@@ -117,42 +107,27 @@ class ScrapSection:
         required=True,
     )
     name: str | None = key("what the sheets call it", "text", example="roof offcuts")
-    gross: float = key(
-        "as it lies there", Dimension.MASS, "0 g", "20 t", example="3.2 kg", required=True, above=True
-    )
+    gross: float = key("as it lies there", MASS, "above 0 g and up to 20 t", example="3.2 kg", required=True)
     gross_spread: float | None = key(
-        "standard deviation; left out: 2 % of it", Dimension.MASS, "0 g", "1 t", example="50 g"
+        "standard deviation; left out: 2 % of it", MASS, "0 g to 1 t", example="50 g"
     )
     yield_: float | None = key(
-        "clean metal of it; or unknown",
-        Dimension.RATIO,
-        "0 %",
-        "100 %",
-        example="96 %",
-        above=True,
-        unknown=True,
+        "clean metal of it; or unknown", RATIO, "above 0 % and up to 100 %", example="96 %", unknown=True
     )
     yield_spread: float | None = key(
         "standard deviation; left out: the kind's own",
-        Dimension.RATIO,
-        "0 %",
-        "50 %",
+        RATIO,
+        "0 % to 50 %",
         example="2 %",
         only_with=_spread_of("yield"),
     )
     density: float | None = key(
-        "of its metal; or unknown",
-        Dimension.DENSITY,
-        "8 g/cm3",
-        "11.6 g/cm3",
-        example="11.1 g/cm3",
-        unknown=True,
+        "of its metal; or unknown", DENSITY, "8 g/cm3 to 11.6 g/cm3", example="11.1 g/cm3", unknown=True
     )
     density_spread: float | None = key(
         "standard deviation; left out: 0.5 % of the density",
-        Dimension.DENSITY,
-        "0 g/cm3",
-        "2 g/cm3",
+        DENSITY,
+        "0 g/cm3 to 2 g/cm3",
         example="0.05 g/cm3",
         only_with=_spread_of("density"),
     )
@@ -179,30 +154,26 @@ class PotSection:
 
     volume: float | None = key(
         "brim-full; or the mass of lead that its maker gives",
-        Dimension.VOLUME,
-        "10 ml",
-        "2 m3",
+        VOLUME,
+        "10 ml to 2 m3",
         leaf="capacity",
         example="1.2 l",
         required=True,
-        others=((Dimension.MASS, "50 g", "20 t"),),
+        others=((MASS, "50 g to 20 t"),),
     )
-    nominal: float | None = same_key("capacity", Dimension.MASS)
+    nominal: float | None = same_key("capacity", MASS)
     material: str = key("aluminium and thin cans are refused", "choice", choices=POT_MATERIALS, required=True)
-    mass: float = key("its own, empty", Dimension.MASS, "10 g", "5 t", example="3 kg", required=True)
+    mass: float = key("its own, empty", MASS, "10 g to 5 t", example="3 kg", required=True)
     fill: float | None = key(
         "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
-        Dimension.RATIO,
-        "5 %",
-        "100 %",
+        RATIO,
+        "5 % to 100 %",
         example="75 %",
     )
     count: int = key(
         "how many alike are on the fire at once",
         "number",
-        "1",
-        "20",
-        example="1",
+        "1 to 20",
         default="1",
         source=FORMAT,
         whole=("{typed}", "a whole number of pots", "Write count = {floor} or count = {next}."),
@@ -214,19 +185,12 @@ class PotSection:
         source=f"{FORMAT}: the usual way with a model's bulb",
     )
     lift: float = key(
-        "pot and metal that one person carries",
-        Dimension.MASS,
-        "500 g",
-        "100 kg",
-        example="10 kg",
-        default="10 kg",
-        source=COMMON,
+        "pot and metal that one person carries", MASS, "500 g to 100 kg", default="10 kg", source=COMMON
     )
     ladle: float | None = key(
         "lead that the ladle takes; left out: 2 kg",
-        Dimension.MASS,
-        "20 g",
-        "50 kg",
+        MASS,
+        "20 g to 50 kg",
         example="2 kg",
         only_with=OnlyWith(
             {"way": "ladle"},
@@ -236,7 +200,7 @@ class PotSection:
         ),
     )
     heel: float | None = key(
-        "that does not come out; left out: 0, 5 % when ladled", Dimension.MASS, "0 g", "1 t", example="300 g"
+        "that does not come out; left out: 0, 5 % when ladled", MASS, "0 g to 1 t", example="300 g"
     )
 
 
@@ -244,49 +208,34 @@ class PotSection:
 class BurnerSection:
     """[burner]: power W, shares as fractions, `fuel_on_hand` kg; an electric one has neither margin nor fuel."""
 
-    power: float = key(
-        "all the heat that it makes", Dimension.POWER, "50 W", "500 kW", example="8 kW", required=True
-    )
+    power: float = key("all the heat that it makes", POWER, "50 W to 500 kW", example="8 kW", required=True)
     fuel: Literal["propane", "butane", "paraffin", "electric"] = key(
         "what it burns", "choice", default="propane", source=FORMAT
     )
     efficiency: float = key(
         "share of it that gets into pot and metal",
-        Dimension.RATIO,
-        "1 %",
-        "100 %",
-        example="12 %",
+        RATIO,
+        "1 % to 100 %",
         default="12 %",
         source="one observed melt of 454 kg with 6.35 kg of propane; 5 to 40 % are met with",
     )
     fuel_margin: float | None = key(
         "more fuel than calculated",
-        Dimension.RATIO,
-        "0 %",
-        "500 %",
-        example="50 %",
+        RATIO,
+        "0 % to 500 %",
         default="50 %",
         source="judgement: wind, a cold pot, a second start",
         only_with=_BURNT,
     )
-    fuel_on_hand: float | None = key(
-        "in the bottle",
-        Dimension.MASS,
-        "0 g",
-        "10 t",
-        example="5 kg",
-        only_with=_BURNT,
-    )
+    fuel_on_hand: float | None = key("in the bottle", MASS, "0 g to 10 t", example="5 kg", only_with=_BURNT)
 
 
 @section(
     "pour",
     step="pour",
-    one_of=(
-        OneOf(
-            ("fill_time", "choke_diameter"),
-            "Keep choke_diameter where the sprue is made already, fill_time where not; each gives the other.",
-        ),
+    one_of=OneOf(
+        ("fill_time", "choke_diameter"),
+        "Keep choke_diameter where the sprue is made already, fill_time where not; each gives the other.",
     ),
 )
 class PourSection:
@@ -297,29 +246,27 @@ class PourSection:
     """
 
     temperature: float | None = key(
-        "of the metal; left out: liquidus + 50 C", Dimension.TEMPERATURE, "240 C", "700 C", example="370 C"
+        "of the metal; left out: liquidus + 50 C", TEMPERATURE, "240 C to 700 C", example="370 C"
     )
     mould_temperature: float | None = key(
-        "of the mould at the pour", Dimension.TEMPERATURE, "-20 C", "230 C", example="80 C"
+        "of the mould at the pour", TEMPERATURE, "-20 C to 230 C", example="80 C"
     )
-    fill_time: float | None = key("for one piece", Dimension.TIME, "0.2 s", "10 min", example="5 s")
+    fill_time: float | None = key("for one piece", TIME, "0.2 s to 10 min", example="5 s")
     choke_diameter: float | None = key(
-        "the sprue's foot, instead of fill_time", Dimension.LENGTH, "1 mm", "300 mm", example="8 mm"
+        "the sprue's foot, instead of fill_time", LENGTH, "1 mm to 300 mm", example="8 mm"
     )
     discharge: float = key(
         "share of the free fall's flow that the sprue lets through",
         "number",
-        "0.3",
-        "1",
-        example="0.8",
+        "0.3 to 1",
         default="0.8",
         source="foundry gating practice, 0.7 to 0.9, from memory",
     )
     riser_diameter: float | None = key(
-        "left out: by modulus and by feed demand", Dimension.LENGTH, "3 mm", "1 m", example="40 mm"
+        "left out: by modulus and by feed demand", LENGTH, "3 mm to 1 m", example="40 mm"
     )
     riser_height: float | None = key(
-        "over the crown; left out: 1.5 diameters", Dimension.LENGTH, "5 mm", "2 m", example="60 mm"
+        "over the crown; left out: 1.5 diameters", LENGTH, "5 mm to 2 m", example="60 mm"
     )
     accept_unknown_alloy: str | None = key(
         "typed in full, releases the hold on an unknown alloy", "choice", choices=(ACCEPT_UNKNOWN,)

@@ -10,8 +10,19 @@ from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OnlyWith
 from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import COMMON, FORMAT
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import (
+    COMMON,
+    DENSITY,
+    FORMAT,
+    HEAT,
+    LENGTH,
+    MASS,
+    RATIO,
+    SPEED,
+    TEMPERATURE,
+    TIME,
+    VOLUME,
+)
 
 ACCEPT_BOUND_WATER = "I accept the risk of steam from the bound water"
 """What has to be typed before lead is poured into a mould that keeps its bound water where that is a hold."""
@@ -74,24 +85,15 @@ class MouldSection:
         "plane of the bulb it parts along; left out: upper-lower, port-starboard for open halves", "choice"
     )
     wall: float | None = key(
-        "round the pattern; left out: by the mass of the piece",
-        Dimension.LENGTH,
-        "5 mm",
-        "1 m",
-        example="30 mm",
+        "round the pattern; left out: by the mass of the piece", LENGTH, "5 mm to 1 m", example="30 mm"
     )
     floor: float | None = key(
-        "under the pattern; left out: by the mass of the piece",
-        Dimension.LENGTH,
-        "5 mm",
-        "1 m",
-        example="40 mm",
+        "under the pattern; left out: by the mass of the piece", LENGTH, "5 mm to 1 m", example="40 mm"
     )
     cover: float | None = key(
         "over the pattern; left out: as the wall",
-        Dimension.LENGTH,
-        "0 mm",
-        "1 m",
+        LENGTH,
+        "0 mm to 1 m",
         example="30 mm",
         only_with=OnlyWith(
             {"kind": "closed"}, expected=_ONLY, remedy="Take cover out: nothing lies over an open half."
@@ -99,10 +101,8 @@ class MouldSection:
     )
     foundry_from: float = key(
         "a piece poured at once that is heavier is a foundry's work",
-        Dimension.MASS,
-        "1 kg",
-        "20 t",
-        example="100 kg",
+        MASS,
+        "1 kg to 20 t",
         default="100 kg",
         source="judgement",
     )
@@ -119,84 +119,63 @@ class MouldSection:
     consistency: float | None = key(
         "parts of water to 100 of plaster, by mass",
         "number",
-        "30",
-        "150",
-        example="70",
+        "30 to 150",
         default="70",
         source="plaster makers' tables: 70 for moulds, 60 to 80 in use",
         only_with=_PLASTER,
     )
     purity: float | None = key(
         "hemihydrate in the plaster",
-        Dimension.RATIO,
-        "50 %",
-        "100 %",
-        example="95 %",
+        RATIO,
+        "50 % to 100 %",
         default="95 %",
         source="judgement; a test bar from the bag gives it",
         only_with=_PLASTER,
     )
     purity_spread: float | None = key(
         "standard deviation of the purity",
-        Dimension.RATIO,
-        "0 %",
-        "25 %",
-        example="5 %",
+        RATIO,
+        "0 % to 25 %",
         default="5 %",
         source="judgement",
         only_with=_PLASTER,
     )
     sand: float | None = key(
         "dry sand or silica in the mix, of the plaster's mass",
-        Dimension.RATIO,
-        "0 %",
-        "300 %",
+        RATIO,
+        "0 % to 300 %",
         example="30 %",
         default="0 %",
         source=f"{FORMAT}: plain plaster",
         only_with=_PLASTER,
     )
     spare: float | None = key(
-        "mixed beyond the block",
-        Dimension.RATIO,
-        "0 %",
-        "100 %",
-        example="10 %",
-        default="10 %",
-        source=COMMON,
-        only_with=_PLASTER,
+        "mixed beyond the block", RATIO, "0 % to 100 %", default="10 %", source=COMMON, only_with=_PLASTER
     )
     bucket: float | None = key(
         "in which the plaster is mixed; filled to 60 %",
-        Dimension.VOLUME,
-        "0.1 l",
-        "1000 l",
-        example="10 l",
+        VOLUME,
+        "0.1 l to 1000 l",
         default="10 l",
         source=COMMON,
         only_with=_PLASTER,
     )
     reinforcement: float | None = key(
         "steel mesh or bar cast into each part",
-        Dimension.MASS,
-        "0 g",
-        "1 t",
+        MASS,
+        "0 g to 1 t",
         example="250 g",
         default="0 g",
         source=f"{FORMAT}: none",
         only_with=_PLASTER,
     )
     drying: Drying | None = key(
-        "air or baked: no default, for the trade disagrees",
-        "choice",
-        only_with=_PLASTER,
+        "air or baked: no default, for the trade disagrees", "choice", only_with=_PLASTER
     )
     oven: float | None = key(
         "of the oven for a baked mould",
-        Dimension.TEMPERATURE,
-        "50 C",
-        "1000 C",
-        example="160 C",
+        TEMPERATURE,
+        "50 C to 1000 C",
         default="160 C",
         source="judgement: above the 100 to 130 C of the change to hemihydrate, below 180 C",
         only_with=(
@@ -206,10 +185,8 @@ class MouldSection:
     )
     scale_spread: float | None = key(
         "standard deviation of one reading of the scale the parts are weighed on",
-        Dimension.MASS,
-        "0 g",
-        "10 kg",
-        example="1 g",
+        MASS,
+        "0 g to 10 kg",
         default="1 g",
         source="judgement: a kitchen scale",
         only_with=_PLASTER,
@@ -239,9 +216,8 @@ class MouldSection:
     )
     sand_moisture: float | None = key(
         "of dried sand, measured on a sample weighed before and after drying hot",
-        Dimension.RATIO,
-        "0 %",
-        "20 %",
+        RATIO,
+        "0 % to 20 %",
         example="0.3 %",
         only_with=(
             _SAND,
@@ -254,17 +230,15 @@ class MouldSection:
     )
     cured_at: float | None = key(
         "at which an oil-bonded sand mould was cured, by its binder's maker; without it there is no pour card",
-        Dimension.TEMPERATURE,
-        "0 C",
-        "400 C",
+        TEMPERATURE,
+        "0 C to 400 C",
         example="210 C",
         only_with=(_SAND, _CURED),
     )
     cured_for: float | None = key(
         "for how long it was cured so; without it there is no pour card",
-        Dimension.TIME,
-        "1 min",
-        "1000 h",
+        TIME,
+        "1 min to 1000 h",
         example="3 h",
         only_with=(_SAND, _CURED),
     )
@@ -280,91 +254,67 @@ class ResinSection:
 
     packing: float = key(
         "share of the volume that the shot fills",
-        Dimension.RATIO,
-        "40 %",
-        "75 %",
-        example="62 %",
+        RATIO,
+        "40 % to 75 %",
         default="62 %",
         source="60 to 64 %: random packing of equal spheres, 0.64 give or take 0.02 at the closest (Berryman, 1983)",
     )
     packing_spread: float = key(
         "standard deviation of the packing",
-        Dimension.RATIO,
-        "0 %",
-        "10 %",
-        example="1.5 %",
+        RATIO,
+        "0 % to 10 %",
         default="1.5 %",
         source="judgement, from the range of 60 to 64 %",
     )
     shot_density: float = key(
         "of a pellet",
-        Dimension.DENSITY,
-        "5 g/cm3",
-        "11.6 g/cm3",
-        example="11.12 g/cm3",
+        DENSITY,
+        "5 g/cm3 to 11.6 g/cm3",
         default="11.12 g/cm3",
         source="chilled shot, 2 % antimony and 0.6 % arsenic by the rule of added volumes",
     )
     resin_density: float = key(
         "cured, with its filler if any",
-        Dimension.DENSITY,
-        "0.8 g/cm3",
-        "3 g/cm3",
-        example="1.15 g/cm3",
+        DENSITY,
+        "0.8 g/cm3 to 3 g/cm3",
         default="1.15 g/cm3",
         source="unfilled epoxy, handbook value, from memory",
     )
     spare: float = key(
-        "resin mixed beyond what is filled",
-        Dimension.RATIO,
-        "0 %",
-        "100 %",
-        example="10 %",
-        default="10 %",
-        source=COMMON,
+        "resin mixed beyond what is filled", RATIO, "0 % to 100 %", default="10 %", source=COMMON
     )
     heat: float = key(
         "heat of cure of the resin",
-        Dimension.HEAT,
-        "10 kJ/kg",
-        "1000 kJ/kg",
-        example="450 kJ/kg",
+        HEAT,
+        "10 kJ/kg to 1000 kJ/kg",
         default="450 kJ/kg",
         source="epoxy with amine, 400 to 500 kJ/kg, from memory",
     )
     cure_time: float = key(
         "in which a thin layer has cured by two thirds",
-        Dimension.TIME,
-        "1 min",
-        "100 h",
-        example="4 h",
+        TIME,
+        "1 min to 100 h",
         default="4 h",
         source="judgement: a slow hardener at 20 C",
     )
     room: float = key(
         "where it is cast",
-        Dimension.TEMPERATURE,
-        "0 C",
-        "40 C",
-        example="20 C",
+        TEMPERATURE,
+        "0 C to 40 C",
         default="20 C",
         source=f"{FORMAT}: a room's temperature",
     )
     highest_temperature: float = key(
         "that a layer may come to while it cures",
-        Dimension.TEMPERATURE,
-        "25 C",
-        "150 C",
-        example="55 C",
+        TEMPERATURE,
+        "25 C to 150 C",
         default="55 C",
         source="judgement: where plain epoxy begins to soften",
     )
     speed: float = key(
         "at which the two bulbs' drag is compared",
-        Dimension.SPEED,
-        "0.05 m/s",
-        "30 m/s",
-        example="1 m/s",
+        SPEED,
+        "0.05 m/s to 30 m/s",
         default="1 m/s",
         source="judgement",
     )

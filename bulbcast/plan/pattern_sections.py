@@ -10,8 +10,7 @@ from typing import Literal
 
 from bulbcast.plan.agreement import DefaultWith, OnlyWith
 from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import COMMON, FORMAT
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, RATIO
 
 PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
 """Materials that a printer takes, as materials/patterns.toml names them."""
@@ -40,14 +39,12 @@ class PatternSection:
     `density` (kg/m3) of the pattern's own material, None: several usual ones are shown."""
 
     contraction: float | None = key(
-        "linear; left out: the alloy's own", Dimension.RATIO, "0 %", "4 %", example="0.98 %"
+        "linear; left out: the alloy's own", RATIO, "0 % to 4 %", example="0.98 %"
     )
     mould_expansion: float = key(
         "net growth of the cavity from pattern to pour",
-        Dimension.RATIO,
-        "-1 %",
-        "1 %",
-        example="-0.05 %",
+        RATIO,
+        "-1 % to 1 %",
         default="-0.05 %",
         source="judgement: baked plaster, the side that casts heavy, until [mould] says which",
         default_with=(
@@ -69,35 +66,23 @@ class PatternSection:
     )
     finish: float | None = key(
         "filed off all over; left out: 0.5 % of the diameter, 0.1 to 0.5 mm",
-        Dimension.LENGTH,
-        "0 mm",
-        "20 mm",
+        LENGTH,
+        "0 mm to 20 mm",
         example="0.3 mm",
     )
-    coat: float = key(
-        "sealer on the pattern",
-        Dimension.LENGTH,
-        "0 mm",
-        "5 mm",
-        example="0.1 mm",
-        default="0.1 mm",
-        source="judgement",
-    )
+    coat: float = key("sealer on the pattern", LENGTH, "0 mm to 5 mm", default="0.1 mm", source="judgement")
     chord_error: float = key(
         "largest gap between a facet and the true surface",
-        Dimension.LENGTH,
-        "0.0005 mm",
-        "2 mm",
-        example="0.02 mm",
+        LENGTH,
+        "0.0005 mm to 2 mm",
         default="0.02 mm",
         source="judgement: finer than a printer's layer",
         varied="without effect",
     )
     density: float | None = key(
         "of the pattern's own material",
-        Dimension.DENSITY,
-        "50 kg/m3",
-        "25000 kg/m3",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
         example="0.45 g/cm3",
         varied="without effect",
     )
@@ -115,10 +100,8 @@ class PartingSection:
     )
     offset: float = key(
         "of the plane from the axis, up or to starboard",
-        Dimension.LENGTH,
-        "-1 m",
-        "1 m",
-        example="0 mm",
+        LENGTH,
+        "-1 m to 1 m",
         default="0 mm",
         source=f"{FORMAT}: on the axis, where every section is widest",
         only_with=_PARTED,
@@ -132,34 +115,28 @@ class PartingSection:
     )
     dowel: float | None = key(
         "diameter of the dowels or keys; left out: by the pattern's size",
-        Dimension.LENGTH,
-        "1 mm",
-        "40 mm",
+        LENGTH,
+        "1 mm to 40 mm",
         example="4 mm",
     )
     fit: float = key(
         "play of a dowel in its hole, on the diameter",
-        Dimension.LENGTH,
-        "0 mm",
-        "3 mm",
-        example="0.2 mm",
+        LENGTH,
+        "0 mm to 3 mm",
         default="0.2 mm",
         source="common practice, no source: a sliding fit as printed",
     )
     draft: float = key(
         "taper of core prints, keys and formers on each side",
-        Dimension.ANGLE,
-        "0 deg",
-        "15 deg",
-        example="2 deg",
+        ANGLE,
+        "0 deg to 15 deg",
         default="2 deg",
         source="common practice, no source: 1 to 3 degrees on flat sides",
     )
     print_length: float | None = key(
         "how far core prints stand out; left out: as deep as the core, 6 to 40 mm",
-        Dimension.LENGTH,
-        "1 mm",
-        "500 mm",
+        LENGTH,
+        "1 mm to 500 mm",
         example="12 mm",
     )
 
@@ -173,37 +150,29 @@ class PrinterSection:
 
     bed_length: float = key(
         "of the bed, the larger side",
-        Dimension.LENGTH,
-        "40 mm",
-        "3 m",
-        example="220 mm",
+        LENGTH,
+        "40 mm to 3 m",
         default="220 mm",
         source="common practice, no source: a small home printer",
     )
     bed_width: float = key(
         "of the bed, the other side",
-        Dimension.LENGTH,
-        "40 mm",
-        "3 m",
-        example="220 mm",
+        LENGTH,
+        "40 mm to 3 m",
         default="220 mm",
         source="common practice, no source: a small home printer",
     )
     bed_height: float = key(
         "how high it prints",
-        Dimension.LENGTH,
-        "40 mm",
-        "3 m",
-        example="250 mm",
+        LENGTH,
+        "40 mm to 3 m",
         default="250 mm",
         source="common practice, no source: a small home printer",
     )
     margin: float = key(
         "kept clear along the edges of the bed and between pieces",
-        Dimension.LENGTH,
-        "0 mm",
-        "100 mm",
-        example="5 mm",
+        LENGTH,
+        "0 mm to 100 mm",
         default="5 mm",
         source="common practice, no source: room for a brim",
     )
@@ -213,8 +182,7 @@ class PrinterSection:
     pieces: float | None = key(
         "along the axis; left out: as few as the bed allows",
         "number",
-        "1",
-        "40",
+        "1 to 40",
         example="2",
         whole=(
             "{line}",
@@ -229,39 +197,19 @@ class PrinterSection:
         default="PLA",
         source="common practice, no source: the usual filament",
     )
-    layer: float = key(
-        "height of a layer",
-        Dimension.LENGTH,
-        "0.01 mm",
-        "2 mm",
-        example="0.2 mm",
-        default="0.2 mm",
-        source=COMMON,
-    )
+    layer: float = key("height of a layer", LENGTH, "0.01 mm to 2 mm", default="0.2 mm", source=COMMON)
     shell: float = key(
         "solid thickness under every face",
-        Dimension.LENGTH,
-        "0.1 mm",
-        "50 mm",
-        example="1.2 mm",
+        LENGTH,
+        "0.1 mm to 50 mm",
         default="1.2 mm",
         source="common practice, no source: three lines of 0.4 mm",
     )
-    infill: float = key(
-        "of the inside that is printed",
-        Dimension.RATIO,
-        "0 %",
-        "100 %",
-        example="20 %",
-        default="20 %",
-        source=COMMON,
-    )
+    infill: float = key("of the inside that is printed", RATIO, "0 % to 100 %", default="20 %", source=COMMON)
     smallest_wall: float = key(
         "thinner than this it does not print soundly",
-        Dimension.LENGTH,
-        "0.05 mm",
-        "20 mm",
-        example="0.8 mm",
+        LENGTH,
+        "0.05 mm to 20 mm",
         default="0.8 mm",
         source="common practice, no source: two lines of 0.4 mm",
     )
@@ -279,40 +227,36 @@ class FrameSection:
     )
     wall: float | None = key(
         "mould material round the pattern; left out: the mould's, or 30 mm, 75 mm from 40 kg up",
-        Dimension.LENGTH,
-        "5 mm",
-        "500 mm",
+        LENGTH,
+        "5 mm to 500 mm",
         example="30 mm",
     )
     floor: float | None = key(
         "mould material above and below the pattern; left out: the mould's, or a quarter more than the wall",
-        Dimension.LENGTH,
-        "5 mm",
-        "800 mm",
+        LENGTH,
+        "5 mm to 800 mm",
         example="40 mm",
     )
     board: float | None = key(
-        "thickness of the frame; left out: by its size", Dimension.LENGTH, "1 mm", "100 mm", example="12 mm"
+        "thickness of the frame; left out: by its size", LENGTH, "1 mm to 100 mm", example="12 mm"
     )
     key_diameter: float | None = key(
         "of the round buttons that key the halves of the mould; left out: by the wall",
-        Dimension.LENGTH,
-        "4 mm",
-        "100 mm",
+        LENGTH,
+        "4 mm to 100 mm",
         example="14 mm",
     )
     sprue_diameter: float | None = key(
-        "at its foot; left out: the gating, or by mass", Dimension.LENGTH, "3 mm", "300 mm", example="18 mm"
+        "at its foot; left out: the gating, or by mass", LENGTH, "3 mm to 300 mm", example="18 mm"
     )
     sprue_at: float | None = key(
         "aft of the nose; left out: the gating, or at the largest section",
-        Dimension.LENGTH,
-        "-1 m",
-        "30 m",
+        LENGTH,
+        "-1 m to 30 m",
         example="96 mm",
     )
     vent_diameter: float | None = key(
-        "left out: the gating, or by mass", Dimension.LENGTH, "1 mm", "100 mm", example="4 mm"
+        "left out: the gating, or by mass", LENGTH, "1 mm to 100 mm", example="4 mm"
     )
 
 
@@ -325,17 +269,12 @@ class TemplatesSection:
     )
     spacing: float | None = key(
         "between station templates; left out: about ten in the pattern's length",
-        Dimension.LENGTH,
-        "1 mm",
-        "2 m",
+        LENGTH,
+        "1 mm to 2 m",
         example="25 mm",
     )
     turning_spacing: float | None = key(
-        "between lines of the turning table; left out: about thirty",
-        Dimension.LENGTH,
-        "0.5 mm",
-        "2 m",
-        example="10 mm",
+        "between lines of the turning table; left out: about thirty", LENGTH, "0.5 mm to 2 m", example="10 mm"
     )
 
 
@@ -348,42 +287,34 @@ class RibsSection:
     count: float = key(
         "ribs from root to tip, both among them",
         "number",
-        "2",
-        "60",
-        example="5",
+        "2 to 60",
         default="5",
         source=COMMON,
         whole=("{typed}", "a whole number of ribs", "Set count = {round}."),
     )
     skin: float = key(
         "thickness of planking or laminate over the ribs",
-        Dimension.LENGTH,
-        "0 mm",
-        "50 mm",
+        LENGTH,
+        "0 mm to 50 mm",
         example="1 mm",
         default="0 mm",
         source=f"{FORMAT}: the ribs are the foil's own sections",
     )
     plate_thickness: float | None = key(
-        "of a centre plate; left out: none", Dimension.LENGTH, "0.1 mm", "100 mm", example="2 mm"
+        "of a centre plate; left out: none", LENGTH, "0.1 mm to 100 mm", example="2 mm"
     )
     plate_width: float | None = key(
         "of the centre plate, fore and aft; left out: the whole chord, with half ribs",
-        Dimension.LENGTH,
-        "1 mm",
-        "5 m",
+        LENGTH,
+        "1 mm to 5 m",
         example="25 mm",
         only_with=_PLATE,
     )
     plate_at: float = key(
         "middle of the centre plate, as a fraction of the chord",
         "number",
-        "0",
-        "1",
-        example="0.3",
+        "above 0 and below 1",
         default="0.3",
         source=f"{FORMAT}: where the four-digit section is thickest",
-        above=True,
-        below=True,
         only_with=_PLATE,
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bulbcast.plan.agreement import OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import ANGLE, AREA, DENSITY, LENGTH, MASS, SPEED
 
 
 def _with_boat(section_name: str) -> OnlyWith:
@@ -23,8 +23,8 @@ def _with_boat(section_name: str) -> OnlyWith:
 @section(
     "rudder",
     step="boat",
-    one_of=(
-        OneOf(("mass", "density"), "Keep mass where the blade has been weighed, density where it has not."),
+    one_of=OneOf(
+        ("mass", "density"), "Keep mass where the blade has been weighed, density where it has not."
     ),
     only_with=_with_boat("rudder"),
 )
@@ -32,53 +32,32 @@ class RudderSection:
     """[rudder]: the blade, in boat axes. Lengths m, `mass` kg or `density` kg/m3, never both."""
 
     root_chord: float = key(
-        "fore-and-aft length at the top of the blade",
-        Dimension.LENGTH,
-        "1 mm",
-        "10 m",
-        example="46 mm",
-        required=True,
+        "fore-and-aft length at the top of the blade", LENGTH, "1 mm to 10 m", example="46 mm", required=True
     )
-    tip_chord: float = key(
-        "likewise at its foot", Dimension.LENGTH, "1 mm", "10 m", example="34 mm", required=True
-    )
+    tip_chord: float = key("likewise at its foot", LENGTH, "1 mm to 10 m", example="34 mm", required=True)
     root_thickness: float = key(
         "NACA four-digit section at the top of the blade",
-        Dimension.LENGTH,
-        "0.1 mm",
-        "2 m",
+        LENGTH,
+        "0.1 mm to 2 m",
         example="5 mm",
         required=True,
     )
-    tip_thickness: float = key(
-        "likewise at its foot", Dimension.LENGTH, "0.1 mm", "2 m", example="4 mm", required=True
-    )
-    root_leading_edge_x: float = key(
-        "in boat axes", Dimension.LENGTH, "-50 m", "50 m", example="880 mm", required=True
-    )
-    tip_leading_edge_x: float = key(
-        "in boat axes", Dimension.LENGTH, "-50 m", "50 m", example="886 mm", required=True
-    )
+    tip_thickness: float = key("likewise at its foot", LENGTH, "0.1 mm to 2 m", example="4 mm", required=True)
+    root_leading_edge_x: float = key("in boat axes", LENGTH, "-50 m to 50 m", example="880 mm", required=True)
+    tip_leading_edge_x: float = key("in boat axes", LENGTH, "-50 m to 50 m", example="886 mm", required=True)
     root_z: float = key(
         "level of the blade's top, where it meets the hull",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="-14 mm",
         required=True,
     )
-    tip_z: float = key(
-        "level of its foot", Dimension.LENGTH, "-50 m", "50 m", example="-150 mm", required=True
-    )
+    tip_z: float = key("level of its foot", LENGTH, "-50 m to 50 m", example="-150 mm", required=True)
     mass: float | None = key(
-        "the whole blade, weighed; or density, or a line of its own",
-        Dimension.MASS,
-        "0 g",
-        "5 t",
-        example="32 g",
+        "the whole blade, weighed; or density, or a line of its own", MASS, "0 g to 5 t", example="32 g"
     )
     density: float | None = key(
-        "of the blade, estimated", Dimension.DENSITY, "50 kg/m3", "25000 kg/m3", example="1.2 g/cm3"
+        "of the blade, estimated", DENSITY, "50 kg/m3 to 25000 kg/m3", example="1.2 g/cm3"
     )
 
 
@@ -91,30 +70,26 @@ class RigSection:
     """
 
     sail_area: float = key(
-        "all the sails that heel her", Dimension.AREA, "1 cm2", "1000 m2", example="3600 cm2", required=True
+        "all the sails that heel her", AREA, "1 cm2 to 1000 m2", example="3600 cm2", required=True
     )
     effort_z: float = key(
         "level of the sails' centre of effort, above her waterline",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="640 mm",
         required=True,
     )
     lateral_z: float | None = key(
         "level of the centre of lateral resistance; left out: 45 % of the way down to the fin's tip",
-        Dimension.LENGTH,
-        "-50 m",
-        "50 m",
+        LENGTH,
+        "-50 m to 50 m",
         example="-165 mm",
     )
     force_coefficient: float | None = key(
         "side force over dynamic pressure and sail area; left out: 1.2",
         "number",
-        "0",
-        "3",
+        "above 0 and up to 3",
         example="1.2",
-        above=True,
     )
     coefficient_source: str | None = key(
         "where the coefficient comes from; shown beside every answer",
@@ -131,44 +106,31 @@ class RigSection:
     heel_exponent: float = key(
         "power of cos(heel) by which the wind's moment falls",
         "number",
-        "0",
-        "4",
-        example="2",
+        "0 to 4",
         default="2",
         source="area and arm both shrink as cos(heel) in the wind's plane, derived; other rules have less",
     )
     air_density: float = key(
         "of the air",
-        Dimension.DENSITY,
-        "0.7 kg/m3",
-        "1.6 kg/m3",
-        example="1.225 kg/m3",
+        DENSITY,
+        "0.7 kg/m3 to 1.6 kg/m3",
         default="1.225 kg/m3",
         source="ISO 2533 standard atmosphere, sea level, 15 degC",
     )
     wind: float | None = key(
-        "steady, on the sail, that she is to stand",
-        Dimension.SPEED,
-        "0 m/s",
-        "60 m/s",
-        example="4 m/s",
-        above=True,
+        "steady, on the sail, that she is to stand", SPEED, "above 0 m/s and up to 60 m/s", example="4 m/s"
     )
     leeway_limit: float = key(
         "largest leeway wanted",
-        Dimension.ANGLE,
-        "0 deg",
-        "20 deg",
-        example="5 deg",
+        ANGLE,
+        "above 0 deg and up to 20 deg",
         default="5 deg",
         source="common practice, no source: close-hauled boats make 3 to 6 degrees",
-        above=True,
     )
     full_size: float | None = key(
         "another size of the same boat to compare with: its length over hers; left out: from boat.scale",
         "number",
-        "0.001",
-        "1000",
+        "0.001 to 1000",
         example="10",
         varied="without effect",
     )

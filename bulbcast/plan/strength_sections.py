@@ -10,7 +10,7 @@ from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OnlyWith
 from bulbcast.plan.declare import key, section
-from bulbcast.quantities import Dimension
+from bulbcast.plan.key import ANGLE, FORCE, LENGTH, MASS, PRESSURE, STIFFNESS
 
 GROUNDINGS = ("vertical_grounding", "longitudinal_grounding", "sideways_grounding")
 """Keys of [strength] for a blow of the ground, which a beam or a joint with screws has a use for."""
@@ -61,17 +61,12 @@ class StrengthSection:
 
     section: Literal["solid", "tube-cored", "given"] | None = key("how the fin is made, as a beam", "choice")
     material: str | None = key(
-        "of the fin, round the tube",
-        "text",
-        example="steel plate",
-        varied="without effect",
-        only_with=_BEAM,
+        "of the fin, round the tube", "text", example="steel plate", varied="without effect", only_with=_BEAM
     )
     modulus: float | None = key(
         "Young's, of the material along the span",
-        Dimension.PRESSURE,
-        "0 GPa",
-        "1500 GPa",
+        PRESSURE,
+        "0 GPa to 1500 GPa",
         example="200 GPa",
         only_with=_BEAM,
         needed_with=(
@@ -81,9 +76,8 @@ class StrengthSection:
     )
     shear_modulus: float | None = key(
         "of the material",
-        Dimension.PRESSURE,
-        "0 GPa",
-        "1500 GPa",
+        PRESSURE,
+        "0 GPa to 1500 GPa",
         example="77 GPa",
         only_with=(_BEAM, OnlyWith(_OF_ONE_STUFF)),
         needed_with=(
@@ -93,11 +87,9 @@ class StrengthSection:
     )
     allowable: float | None = key(
         "stress not to be passed",
-        Dimension.PRESSURE,
-        "0 MPa",
-        "10 GPa",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
         example="150 MPa",
-        above=True,
         only_with=_BEAM,
     )
     allowable_source: str | None = key(
@@ -105,31 +97,25 @@ class StrengthSection:
     )
     bending_stiffness: float | None = key(
         "EI, to port and starboard",
-        Dimension.STIFFNESS,
-        "0 N m2",
-        "1000000000 N m2",
+        STIFFNESS,
+        "above 0 N m2 and up to 1000000000 N m2",
         example="60 N m2",
-        above=True,
         only_with=(_BEAM, OnlyWith(_GIVEN)),
         needed_with=_GIVEN,
     )
     torsion_stiffness: float | None = key(
         "GJ, in torsion",
-        Dimension.STIFFNESS,
-        "0 N m2",
-        "1000000000 N m2",
+        STIFFNESS,
+        "above 0 N m2 and up to 1000000000 N m2",
         example="25 N m2",
-        above=True,
         only_with=(_BEAM, OnlyWith(_GIVEN)),
         needed_with=_GIVEN,
     )
     fore_and_aft_stiffness: float | None = key(
         "EI, fore and aft",
-        Dimension.STIFFNESS,
-        "0 N m2",
-        "1000000000 N m2",
+        STIFFNESS,
+        "above 0 N m2 and up to 1000000000 N m2",
         example="900 N m2",
-        above=True,
         only_with=(_BEAM, OnlyWith(_GIVEN)),
     )
     tube: str | None = key(
@@ -141,19 +127,16 @@ class StrengthSection:
     )
     tube_outer: float | None = key(
         "outside diameter of the tube",
-        Dimension.LENGTH,
-        "0 mm",
-        "1 m",
+        LENGTH,
+        "above 0 mm and up to 1 m",
         example="8 mm",
-        above=True,
         only_with=(_BEAM, OnlyWith(_TUBE)),
         needed_with=_TUBE,
     )
     tube_inner: float | None = key(
         "inside diameter; 0 for a rod",
-        Dimension.LENGTH,
-        "0 mm",
-        "1 m",
+        LENGTH,
+        "0 mm to 1 m",
         example="6 mm",
         only_with=(_BEAM, OnlyWith(_TUBE)),
         needed_with=_TUBE,
@@ -161,92 +144,72 @@ class StrengthSection:
     tube_at: float | None = key(
         "its axis, as a fraction of the chord",
         "number",
-        "0",
-        "1",
+        "above 0 and below 1",
         example="0.3",
-        above=True,
-        below=True,
         only_with=(_BEAM, OnlyWith(_TUBE)),
     )
     tube_modulus: float | None = key(
         "Young's, of the tube",
-        Dimension.PRESSURE,
-        "0 GPa",
-        "1500 GPa",
+        PRESSURE,
+        "above 0 GPa and up to 1500 GPa",
         example="110 GPa",
-        above=True,
         only_with=(_BEAM, OnlyWith(_TUBE)),
         needed_with=_TUBE,
     )
     tube_shear_modulus: float | None = key(
         "of the tube",
-        Dimension.PRESSURE,
-        "0 GPa",
-        "1500 GPa",
+        PRESSURE,
+        "above 0 GPa and up to 1500 GPa",
         example="5 GPa",
-        above=True,
         only_with=(_BEAM, OnlyWith(_TUBE)),
         needed_with=_TUBE,
     )
     tube_allowable: float | None = key(
         "stress in the tube not to be passed",
-        Dimension.PRESSURE,
-        "0 MPa",
-        "10 GPa",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
         example="400 MPa",
-        above=True,
         only_with=(_BEAM, OnlyWith(_TUBE)),
     )
     largest_deflection: float | None = key(
         "of the bulb's centre at 90 degrees of heel",
-        Dimension.LENGTH,
-        "0 mm",
-        "10 m",
+        LENGTH,
+        "above 0 mm and up to 10 m",
         example="15 mm",
-        above=True,
         only_with=_BEAM,
     )
     largest_twist: float | None = key(
         "of the tip at 90 degrees of heel",
-        Dimension.ANGLE,
-        "0 deg",
-        "45 deg",
+        ANGLE,
+        "above 0 deg and up to 45 deg",
         example="1 deg",
-        above=True,
         only_with=_BEAM,
     )
     vertical_grounding: float | None = key(
         "she comes down on the bulb with so many times her weight",
         "number",
-        "0",
-        "100",
+        "above 0 and up to 100",
         example="2",
-        above=True,
         only_with=_BLOW,
     )
     longitudinal_grounding: float | None = key(
         "she runs the bulb's nose aground with so many times her weight",
         "number",
-        "0",
-        "100",
+        "above 0 and up to 100",
         example="1",
-        above=True,
         only_with=_BLOW,
     )
     sideways_grounding: float | None = key(
         "the bulb's nose is struck from the side with so many times her weight",
         "number",
-        "0",
-        "100",
+        "above 0 and up to 100",
         example="0.5",
-        above=True,
         only_with=_BLOW,
     )
     grounded_mass: float | None = key(
         "brought to rest; left out: boat and bulb",
-        Dimension.MASS,
-        "1 g",
-        "1000 t",
+        MASS,
+        "1 g to 1000 t",
         example="420 kg",
         only_with=_BLOW,
         needed_with=NeededWith(
@@ -258,28 +221,23 @@ class StrengthSection:
     )
     bearing_limit: float | None = key(
         "what the lead bears under head or washer for months; left out: by the alloy",
-        Dimension.PRESSURE,
-        "0 MPa",
-        "10 GPa",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
         example="1 MPa",
-        above=True,
         only_with=_SCREWED,
     )
     tightened_to: float | None = key(
         "preload of each screw; left out, the bearing on the lead is not judged",
-        Dimension.FORCE,
-        "0 N",
-        "1000 kN",
+        FORCE,
+        "0 N to 1000 kN",
         example="200 N",
         only_with=_SCREWED,
     )
     screw_allowable: float | None = key(
         "tension in a screw not to be passed",
-        Dimension.PRESSURE,
-        "0 MPa",
-        "10 GPa",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
         example="200 MPa",
-        above=True,
         only_with=_SCREWED,
     )
     thread_in: Literal["metal", "wood", "bonded"] | None = key(
@@ -290,31 +248,20 @@ class StrengthSection:
     )
     thread_shear_allowable: float | None = key(
         "shear of what is threaded, or of the bond, not to be passed",
-        Dimension.PRESSURE,
-        "0 MPa",
-        "10 GPa",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
         example="40 MPa",
-        above=True,
         only_with=_SCREWED,
         not_with={"wood_specific_gravity": "both say what the wood holds"},
     )
     wood_specific_gravity: float | None = key(
-        "dry wood over water; of a wooden fin",
-        "number",
-        "0.1",
-        "1.2",
-        example="0.5",
-        only_with=_WOODEN,
+        "dry wood over water; of a wooden fin", "number", "0.1 to 1.2", example="0.5", only_with=_WOODEN
     )
     grain: Literal["along the span", "across the span"] | None = key(
-        "of a wooden fin: along it, the screws stand in end grain",
-        "choice",
-        only_with=(_WOODEN, _SCREWED),
+        "of a wooden fin: along it, the screws stand in end grain", "choice", only_with=(_WOODEN, _SCREWED)
     )
     wood_moisture: Literal["dry", "wet"] | None = key(
-        "of a wooden fin in service; left out: wet",
-        "choice",
-        only_with=(_WOODEN, _SCREWED),
+        "of a wooden fin in service; left out: wet", "choice", only_with=(_WOODEN, _SCREWED)
     )
 
 
@@ -323,19 +270,19 @@ class LimitsSection:
     """[limits]: what a rule allows, typed in; lengths m, masses kg."""
 
     draught: float | None = key(
-        "largest, to the bulb's underside", Dimension.LENGTH, "0 mm", "50 m", example="480 mm", above=True
+        "largest, to the bulb's underside", LENGTH, "above 0 mm and up to 50 m", example="480 mm"
     )
     bulb_mass: float | None = key(
-        "largest, of the hung bulb", Dimension.MASS, "0 g", "1000 t", example="2.5 kg", above=True
+        "largest, of the hung bulb", MASS, "above 0 g and up to 1000 t", example="2.5 kg"
     )
     fin_with_bulb: float | None = key(
-        "largest mass of fin and bulb", Dimension.MASS, "0 g", "1000 t", example="2.8 kg", above=True
+        "largest mass of fin and bulb", MASS, "above 0 g and up to 1000 t", example="2.8 kg"
     )
     bulb_width: float | None = key(
-        "largest, skin included", Dimension.LENGTH, "0 mm", "10 m", example="70 mm", above=True
+        "largest, skin included", LENGTH, "above 0 mm and up to 10 m", example="70 mm"
     )
     bulb_length: float | None = key(
-        "largest, skin included", Dimension.LENGTH, "0 mm", "50 m", example="400 mm", above=True
+        "largest, skin included", LENGTH, "above 0 mm and up to 50 m", example="400 mm"
     )
     rule: str | None = key(
         "what the limits are taken from",

@@ -34,7 +34,7 @@ def agreed(monkeypatch: pytest.MonkeyPatch, **declared: object) -> declare.Secti
 
     @section("thimble", step="bulb", **of_section)
     class Thimble:
-        wall: float | None = key("of it", Dimension.LENGTH, "1 mm", "2 mm", example="1 mm", **declared)
+        wall: float | None = key("of it", Dimension.LENGTH, "1 mm to 2 mm", example="1 mm", **declared)
 
     parts = dict(declare._SECTIONS)
     return keys._agreed(parts["thimble"], parts)

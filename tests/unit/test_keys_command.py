@@ -78,7 +78,7 @@ def test_half_a_key_is_an_error_at_import():
 
         @section("mould", step="mould")
         class Again:
-            wall: float = key("round it", Dimension.LENGTH, "1 mm", "1 m", example="5 mm")
+            wall: float = key("round it", Dimension.LENGTH, "1 mm to 1 m", example="5 mm")
 
     assert "thimble" not in PARTS
 
