@@ -8,9 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from bulbcast.foundry.cooling.chapter_html import cooling_section
 
 from bulbcast.files.plan_file import load_plan
+from bulbcast.foundry.cooling.chapter import cooling_chapter
 from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times
 from bulbcast.foundry.gating.work import mould_heat_of
 from bulbcast.foundry.melt.words import gating_rows
@@ -21,6 +21,7 @@ from bulbcast.materials.alloys import alloy_of_grade
 from bulbcast.materials.heat import air_heat, metal_heat, mould_heat
 from bulbcast.materials.plaster import moulding_sand
 from bulbcast.materials.tables import table
+from bulbcast.report.as_html import chapter_html
 
 PLAN = """
 [bulb]
@@ -85,7 +86,7 @@ def test_where_the_casting_was_simulated_its_times_are_the_only_ones(tmp_path):
     old = before.melting.gating
     for time in (old.leave_alone, old.thick_time, old.riser_time, 3.0 * old.thick_time):
         assert shown.duration(time) not in words
-    assert f">{shown.duration(seen.leave_alone)}<" in cooling_section(job)
+    assert f">{shown.duration(seen.leave_alone)}<" in chapter_html(cooling_chapter(seen, shown))
 
 
 def test_the_times_of_the_case_of_two_kilograms(tmp_path):
@@ -122,7 +123,7 @@ def test_an_open_face_and_an_open_feeder_give_heat_to_the_air_and_a_closed_one_d
         metal=metal_heat(alloy_of_grade("pure")), mould=mould_heat("baked"), air=air, pour=380.0, start=80.0,
         surroundings=20.0,
     )  # fmt: skip
-    times = freezing_times((closed, half, low, high), case, cells=5, step=0.2)
+    times = freezing_times((closed, half, low, high), case)
     assert times[1] < times[0]
     assert times[2] < times[3]
 

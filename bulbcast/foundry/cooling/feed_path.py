@@ -28,14 +28,12 @@ class Pool:
         cut_off: When the last way closed. [s]
         frozen: When the last of it froze. [s]
         cell: Number of the cell that froze last, among those given.
-        liquid: Volume that was still liquid when it was cut off. [m3]
         cavity: Volume that its freezing leaves empty. [m3]
     """
 
     cut_off: float
     frozen: float
     cell: int
-    liquid: float
     cavity: float
 
 
@@ -131,7 +129,6 @@ def pools_of(
                 cut_off=float(np.max(way[cells])),
                 frozen=float(frozen[last]),
                 cell=last,
-                liquid=float(np.sum(liquid[cells])),
                 cavity=contraction * float(np.sum(liquid[cells])),
             )
         )

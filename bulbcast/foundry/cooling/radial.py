@@ -92,16 +92,12 @@ class FreezingCase:
     surroundings: float
 
 
-def freezing_times(
-    bars: Sequence[Bar], case: FreezingCase, *, cells: int = CELLS, step: float = _STEP
-) -> tuple[float, ...]:
+def freezing_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
     """Time in which each bar freezes, from the moment its mould is full.
 
     Args:
         bars: Any number, one at least.
         case: Metal, mould and temperatures.
-        cells: Of metal, from the axis to the skin.
-        step: Longest step over the time so far. [-]
 
     Returns:
         One time for each bar. [s]
@@ -120,20 +116,22 @@ def freezing_times(
                 f"the mould is at {start:g} degC and the metal freezes at {metal.solidus:g} degC; a mould that hot "
                 f"takes no heat from it"
             )
-    rows = [_row(bar, case, cells) for bar in bars]
+    rows = [_row(bar, case) for bar in bars]
     scene = _side_by_side(rows)
     curves = heat_curves(metal, mould, scene.metal, scene.mould)
     ends = np.cumsum([0, *(row.grid.cells for row in rows)])
-    shares = [row.casting[:cells] / float(np.sum(row.casting)) for row in rows]
+    shares = [row.casting[:CELLS] / float(np.sum(row.casting)) for row in rows]
     reached: list[float | None] = [None] * len(bars)
     done = [0.0] * len(bars)
 
+    def solid_of(state: State, i: int) -> float:
+        return float(np.dot(shares[i], state.solid[ends[i] : ends[i] + CELLS]))
+
     def progress(state: State, i: int) -> float:
-        solid = state.solid[ends[i] : ends[i] + cells]
         level = bars[i].solid
         if level is None:
-            return float(np.min(solid)) / LEVELS[-1]
-        return float(np.dot(shares[i], solid)) / level
+            return float(np.min(state.solid[ends[i] : ends[i] + CELLS])) / LEVELS[-1]
+        return solid_of(state, i) / level
 
     def look(before: State, after: State) -> None:
         for i in range(len(bars)):
@@ -144,11 +142,8 @@ def freezing_times(
                     reached[i] = before.time + part * (after.time - before.time)
 
     def longest(state: State) -> float:
-        late = any(
-            reached[i] is None and float(np.dot(shares[i], state.solid[ends[i] : ends[i] + cells])) > _LATE
-            for i in range(len(bars))
-        )
-        return _STEP_LATE if late else step
+        late = any(reached[i] is None and solid_of(state, i) > _LATE for i in range(len(bars)))
+        return _STEP_LATE if late else _STEP
 
     # Of a bar of 1 m radius: its modulus is half of that, and its mean curvature.
     rough = rule_for(metal, mould, modulus=0.5, curvature=0.5, pour=case.pour, start=min(starts))
@@ -208,12 +203,12 @@ def running_bar(metal: MetalHeat, *, start: float | None = None) -> Bar:
     return Bar(radius=_THIN, outside=ENDLESS * _THIN, solid=None if skin else RUNS_UNTIL, start=start)
 
 
-def _row(bar: Bar, case: FreezingCase, cells: int) -> Scene:
+def _row(bar: Bar, case: FreezingCase) -> Scene:
     """Cells from the axis outwards, lengths in the bar's radius."""
     metal, mould = case.metal, case.mould
     conducts = mould.conductivity if bar.conductivity is None else bar.conductivity
-    faces = even(0.0, 1.0, cells)
-    faces += graded(1.0, bar.outside / bar.radius, _FIRST / cells, _GROWTH)[1:]
+    faces = even(0.0, 1.0, CELLS)
+    faces += graded(1.0, bar.outside / bar.radius, _FIRST / CELLS, _GROWTH)[1:]
     axis = Axis(faces=tuple(faces), kind="round")
     nodes, at, volume = axis.centres, np.array(faces), axis.measures()
     is_metal = nodes < 1.0
@@ -227,8 +222,8 @@ def _row(bar: Bar, case: FreezingCase, cells: int) -> Scene:
     surface[-1] = 2.0 * math.pi / (out[-1] / conducts + 1.0 / (case.air.block * bar.radius * at[-1]))
     if bar.open_film is not None:
         # Each ring of the half shows its two cut ends; the whole ring that stands for it, four.
-        surface[:cells] = bar.open_film * bar.radius * 4.0 * np.diff(at[: cells + 1])
-    surface[:cells] += bar.end_film * bar.radius**2 * volume[:cells]
+        surface[:CELLS] = bar.open_film * bar.radius * 4.0 * np.diff(at[: CELLS + 1])
+    surface[:CELLS] += bar.end_film * bar.radius**2 * volume[:CELLS]
     nothing = np.zeros(count)
     return Scene(
         grid=Grid(axes=(axis,)),

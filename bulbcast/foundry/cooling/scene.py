@@ -9,8 +9,8 @@ mean of the rods' conductances, to which the shortest ways in the mould count mo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
@@ -61,6 +61,12 @@ class Links:
     metal: NDArray[np.bool_]
     area_first: Array
     area_second: Array
+
+    @classmethod
+    def joined(cls, parts: Sequence[Links]) -> Links:
+        """All of several."""
+        names = (one.name for one in fields(cls))
+        return cls(**{name: np.concatenate([getattr(part, name) for part in parts]) for name in names})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,14 +155,7 @@ def scene_of(
         casting=casting,
         feeder=feeder,
         mould=mould,
-        links=Links(
-            first=np.concatenate([one.first for one in parts]),
-            second=np.concatenate([one.second for one in parts]),
-            conductance=np.concatenate([one.conductance for one in parts]),
-            metal=np.concatenate([one.metal for one in parts]),
-            area_first=np.concatenate([one.area_first for one in parts]),
-            area_second=np.concatenate([one.area_second for one in parts]),
-        ),
+        links=Links.joined(parts),
         outer=outer.ravel(),
         outer_heat=outer_heat.ravel(),
     )

@@ -1,6 +1,6 @@
 """Steps of time: each cell's heat changes by what flows through its faces, and by nothing else.
 
-Implicit in time, of second order (the two-step backward differences of variable step) or of first. The
+Implicit in time, of second order (the two-step backward differences of variable step), the first step of first. The
 temperatures of a step are found by Newton's method on the heat curves: a cell that is freezing at one
 temperature takes no part in the linear system of an iteration, and its heat follows from its neighbours. The
 heats are then set from the flows at those temperatures, so that what one cell gives the next receives: energy
@@ -29,7 +29,7 @@ Array = NDArray[np.float64]
 DIRECT_UP_TO = 40000
 """Cells up to which a step's equations are solved by elimination where the grid is not solid. [-]"""
 _FROZEN_STIFF = 1e12
-_ITERATIONS = 16
+_ITERATIONS, _MOST_STEPS = 16, 5000
 _ROUGHLY, _GRADIENTS = 1e-3, 400
 
 
@@ -61,7 +61,6 @@ class Stepping:
         growth: Each step over the one before, at most. [-]
         share: Step over the time so far, at most, for a state. [-]
         longest: Longest step. [s]
-        second_order: Two-step backward differences, else backward Euler.
         tolerance: Of the temperatures in a step. [K]
     """
 
@@ -69,7 +68,6 @@ class Stepping:
     growth: float = 1.25
     share: Callable[[State], float] = lambda state: 0.05
     longest: float = 1e9
-    second_order: bool = True
     tolerance: float = 1e-3
 
 
@@ -86,7 +84,6 @@ def run_steps(
     until: Callable[[State], bool],
     seen: Callable[[State, State], None] = lambda before, after: None,
     conductivity: tuple[float, float] | None = None,
-    most_steps: int = 5000,
 ) -> State:
     """Cool the block down.
 
@@ -98,7 +95,6 @@ def run_steps(
         until: Whether a state is the last one.
         seen: Called after each step with the states before and after it.
         conductivity: Of solid and of liquid metal; None keeps the solid's. [W/(m K)]
-        most_steps: Steps after which it is given up.
 
     Returns:
         The last state.
@@ -118,15 +114,13 @@ def run_steps(
     )
     before: State | None = None
     step = last_step = stepping.first
-    for _ in range(most_steps):
+    for _ in range(_MOST_STEPS):
         if until(state):
             return state
         system.follow(state)
         after = None
         while after is None:
-            after = system.stepped(
-                state, before if stepping.second_order else None, step, last_step, stepping
-            )
+            after = system.stepped(state, before, step, last_step, stepping.tolerance)
             if after is None:
                 step *= 0.4
                 if step < 1e-6 * stepping.first:
@@ -137,7 +131,7 @@ def run_steps(
         step = min(
             step * stepping.growth, max(stepping.share(state) * state.time, stepping.first), stepping.longest
         )
-    raise NotSettledError(f"{most_steps} steps did not bring the block down.")
+    raise NotSettledError(f"{_MOST_STEPS} steps did not bring the block down.")
 
 
 class _System:
@@ -207,7 +201,7 @@ class _System:
         )
 
     def stepped(
-        self, state: State, before: State | None, step: float, last_step: float, stepping: Stepping
+        self, state: State, before: State | None, step: float, last_step: float, tolerance: float
     ) -> State | None:
         """The state one step on; None where the iteration does not settle."""
         start, start_off, length = state.heat, state.given_off, step
@@ -228,7 +222,7 @@ class _System:
             # Where the linear move and the curve agree, the step is done.
             aimed = temperature + move
             temperature, slope = self.curves.temperatures(heat)
-            if float(np.max(np.abs(temperature - aimed))) < stepping.tolerance:
+            if float(np.max(np.abs(temperature - aimed))) < tolerance:
                 break
         else:
             return None
