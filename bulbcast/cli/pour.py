@@ -28,7 +28,7 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
         from bulbcast.files.drying_log import drying_log_of
         from bulbcast.files.drying_typed import judged_at
         from bulbcast.files.plan_file import load_plan
-        from bulbcast.foundry.pour.chapter_json import pour_object
+        from bulbcast.foundry.pour.chapter import pour_object, pour_text
         from bulbcast.job import run, with_cooling, with_pour
         from bulbcast.pattern_shop.measured import with_pieces
 
@@ -43,8 +43,6 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
         if as_json:
             print_json(pour_object(job, moment))
         else:
-            from bulbcast.foundry.pour.chapter_text import pour_text
-
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns
             click.echo(pour_text(job, moment=moment, colour=colour, width=width), nl=False)

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from bulbcast.job import Job
 from bulbcast.job.solid import ViewMesh
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
-from bulbcast.report.chapter import Chapter, Data, Markup, Typed
+from bulbcast.report.chapter import Chapter, Data, Markup
 
 
 def chapters(
@@ -25,19 +25,9 @@ def chapters(
     """
     from bulbcast.bulb.chapter import drawings, what_hangs, where_it_hangs
     from bulbcast.bulb.fastening.chapter import fastening
-    from bulbcast.foundry.melt.foundry_html import (
-        after_section,
-        alloy_section,
-        cautions_section,
-        melt_section,
-    )
-    from bulbcast.job import terminal
+    from bulbcast.foundry.melt.chapter import after_chapter, alloy_chapter, cautions_chapter, melt_chapter
     from bulbcast.job.asked import asked_section, defaults_section, meta_section
     from bulbcast.job.key_figures import key_figures
-    from bulbcast.job.plan_json import (
-        alloy_data,
-        melt_data,
-    )
     from bulbcast.job.solid import solid
     from bulbcast.pattern.chapter import pattern_chapter
     from bulbcast.pattern_shop.templates.chapter import templates_chapter
@@ -85,59 +75,22 @@ def chapters(
         from bulbcast.foundry.drying.chapter import drying_chapter
 
         yield drying_chapter(job.drying, job.shown)
-    yield Chapter(
-        name="cautions",
-        short="Cautions",
-        heading="Cautions: read before any lead is melted",
-        parts=(Typed(write=terminal.caution_lines), Markup(html=cautions_section)),
-    )
-    yield Chapter(
-        name="alloy",
-        parts=(Markup(html=lambda: alloy_section(job)), Data(values={"alloy": alloy_data(job)})),
-    )
+    yield cautions_chapter()
+    yield alloy_chapter(job)
     if job.melting is not None:
-        from bulbcast.foundry.melt.chapter_html import gating_section
-        from bulbcast.foundry.melt.chapter_json import melting_object
+        from bulbcast.foundry.gating.chapter import gating_chapter
 
-        melting = melting_object(job.melting, melt=not job.melt_withheld, pour=not job.pour_withheld)
-        yield Chapter(
-            name="gating",
-            short="Gating",
-            parts=(
-                Typed(write=lambda page: terminal.gating_lines(page, job)),
-                Markup(html=lambda: gating_section(job)),
-                Data(values={"melting": melting}),
-            ),
-        )
-    yield Chapter(
-        name="melt",
-        short="Melt",
-        heading="Melt and pour",
-        parts=(
-            Typed(write=lambda page: terminal.melt_lines(page, job)),
-            Markup(html=lambda: melt_section(job)),
-            Data(values=melt_data(job)),
-        ),
-    )
+        yield gating_chapter(job, job.melting)
+    yield melt_chapter(job)
     if job.cooling is not None:
         from bulbcast.foundry.cooling.chapter import cooling_chapter
 
         yield cooling_chapter(job.cooling, job.shown)
     if job.resin is not None:
-        from bulbcast.foundry.mould.chapter_text import resin_lines
-        from bulbcast.foundry.resin.chapter_html import resin_section
-        from bulbcast.foundry.resin.chapter_json import resin_object
+        from bulbcast.foundry.resin.chapter import resin_chapter
 
-        yield Chapter(
-            name="resin",
-            short="Without melting",
-            parts=(
-                Typed(write=lambda page: resin_lines(page, job)),
-                Markup(html=lambda: resin_section(job)),
-                Data(values={"resin": resin_object(job.resin)}),
-            ),
-        )
-    yield Chapter(name="after", short="After", parts=(Markup(html=lambda: after_section(job)),))
+        yield resin_chapter(job, job.resin)
+    yield after_chapter(job)
     yield Chapter(
         name="asked",
         short="Plan",

@@ -23,7 +23,7 @@ def with_pour(job: Job) -> Job:
     """
     if job.melting is not None:
         return job
-    from bulbcast.foundry.gating.rules import check_no_mould
+    from bulbcast.foundry.pour.rules import check_no_mould
 
     return job.joined(findings=(check_no_mould(),))
 

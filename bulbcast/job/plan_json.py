@@ -56,41 +56,6 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
     }
 
 
-def melt_data(job: Job) -> Json:
-    """The charge line by line, null where it is withheld, and the codes that withhold melt and pour."""
-    withheld = job.melt_withheld
-    amounts = {
-        "charge_kg": job.melt.charge,
-        "cast_kg": job.melt.cast_mass,
-        "feeder_kg": job.melt.feeder,
-        "reserve_kg": job.melt.reserve,
-        "dross_kg": job.melt.dross,
-        "heel_kg": job.melt.heel,
-    }
-    return {
-        "melt": {
-            **{name: None if withheld else mass for name, mass in amounts.items()},
-            "withheld": [finding.code for finding in withheld],
-        },
-        "pour": {"withheld": [finding.code for finding in job.pour_withheld]},
-    }
-
-
-def alloy_data(job: Job) -> Json:
-    alloy = job.alloy
-    return {
-        "name": alloy.name,
-        "density_kg_m3": alloy.density,
-        "density_spread_kg_m3": alloy.density_spread,
-        "porosity": job.plan.alloy.porosity,
-        "cast_density_kg_m3": job.wish.cast_density,
-        "contraction": alloy.contraction,
-        "contraction_spread": alloy.contraction_spread,
-        "solidus_c": alloy.solidus,
-        "liquidus_c": alloy.liquidus,
-    }
-
-
 def _file(record: FileRecord) -> Json:
     listed: Json = {"path": record.path, "kind": record.kind, "sha256": record.sha256}
     if record.volume is not None and record.mass_centre is not None:

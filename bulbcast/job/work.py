@@ -5,8 +5,6 @@ The boat's rooms and the foundry's are loaded where a plan has their sections, s
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from bulbcast.ballast.no_solution import no_solution_fault
 from bulbcast.ballast.structure_rules import check_kind
 from bulbcast.bulb.fastening.limits import smallest_wall
@@ -19,7 +17,7 @@ from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.bulb.hung.wishes import alloy_of, profile_of, wish_of
-from bulbcast.foundry.melt.charge import melt_of
+from bulbcast.foundry.melt.charge import planned_melt
 from bulbcast.foundry.melt.rules import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.job.defaults import settled_defaults
 from bulbcast.job.steps import Asked, Outcome, Step
@@ -28,10 +26,6 @@ from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, default_finish
 from bulbcast.pattern.contraction import rule_costs
 from bulbcast.pattern_shop.results import ShopResults as Job
 from bulbcast.plan.faults import PlanError
-from bulbcast.plan.sections import Plan
-
-if TYPE_CHECKING:
-    from bulbcast.foundry.melt.work import MeltJob
 
 
 def _sized(job: Job, asked: Asked) -> Outcome:
@@ -131,84 +125,42 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
 
 def _melted(job: Job, asked: Asked) -> Outcome:
     """What goes into the pot: of the plan's own gating, scrap and pot where it gives any of them."""
-    plan, dross = job.plan, job.plan.melt.dross
+    plan = job.plan
     if not (plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour))):
-        melt = melt_of(
-            job.cast.mass,
-            feeder_mass=plan.melt.feeder_mass,
-            feeder_fraction=plan.melt.feeder_fraction,
-            reserve=plan.melt.reserve,
-            dross=job.alloy.dross if dross is None else dross,
-        )
-        return Outcome(results={"melt": melt})
-    from bulbcast.foundry.melt.findings import melt_findings
+        return Outcome(results={"melt": planned_melt(plan.melt, job.cast.mass, dross=job.alloy.dross)})
+    from bulbcast.foundry.gating.rules import gating_findings
+    from bulbcast.foundry.melt.fixes import with_enough
+    from bulbcast.foundry.melt.pot_rules import pot_findings
+    from bulbcast.foundry.melt.scrap_rules import scrap_findings
+    from bulbcast.foundry.melt.work import melt_defaults, melt_job
+    from bulbcast.foundry.pour.rules import pour_findings
 
-    melting = _melting(job, plan, resize=asked.remedies)
+    melting = melt_job(job, job.mould, resize=asked.remedies)
     if asked.remedies:
-        from bulbcast.foundry.melt.fixes import with_enough
-
-        melting = with_enough(plan, melting, lambda other: _melting(job, other, resize=False).pots)
+        melting = with_enough(job, melting)
     return Outcome(
         results={"melt": melting.melt, "melting": melting},
-        defaults=melting.defaults,
-        findings=melt_findings(
-            plan, melting, alloy=job.alloy, bulb=job.bulb, mould=job.mould, shown=job.shown
-        ),
-    )
-
-
-def _melting(job: Job, plan: Plan, *, resize: bool) -> MeltJob:
-    """Gating, scrap, charge, pot and burner of a plan, which may have another mould than the job's."""
-    from bulbcast.foundry.melt.work import melt_job
-
-    mould = job.mould
-    if plan.mould is not None and plan is not job.plan:
-        from bulbcast.foundry.mould.work import mould_design
-
-        mould = mould_design(plan, job.bulb, job.cast, job.pattern)
-    return melt_job(
-        plan,
-        alloy=job.alloy,
-        wish=job.wish,
-        bulb=job.bulb,
-        cast=job.cast,
-        pattern=job.pattern,
-        mould=mould,
-        shown=job.shown,
-        resize=resize,
+        defaults=melt_defaults(job, melting),
+        findings=scrap_findings(job, melting)
+        + pot_findings(job, melting)
+        + pour_findings(job)
+        + gating_findings(job, melting),
     )
 
 
 def _checked(job: Job, asked: Asked) -> Outcome:
     """What is found on the bulb, its cuts, its casting and its pattern."""
-    plan, shown, body, cast = job.plan, job.shown, job.bulb.body, job.cast
-    accepted = False
-    if job.melting is not None:
-        from bulbcast.foundry.melt.findings import accepted as accepted_in
-
-        accepted = accepted_in(plan)
-    tail = 2.0 * body.tail_radius
-    thin = min(body.width_to_height, 1.0 / body.width_to_height) ** 0.5
-    lifted = f"with the lifting point over its mass centre {shown.length(cast.mass_centre_x)} from the finished nose"
+    plan, shown, body = job.plan, job.shown, job.bulb.body
     return Outcome(
         defaults=settled_defaults(job, asked.hull),
         findings=(
             *check_cuts(job, search=asked.remedies),
             *check_balance(job),
-            *check_tail(
-                tail_thickness=tail * thin, tail_diameter=tail, typed=plan.bulb.tail_diameter, shown=shown
-            ),
-            *check_coat(
-                inwards=-job.pattern.offset, tail_half=0.5 * tail * thin, coat=plan.pattern.coat, shown=shown
-            ),
-            *check_alloy(
-                job.alloy,
-                contraction_given=plan.pattern.contraction is not None,
-                accepted=accepted,
-                shown=shown,
-            ),
-            *check_casting(cast, bulb_mass=job.bulb.mass, nose_to_lift=lifted, shown=shown),
-            *check_charge(job.melt, pours=1 if job.mould is None else job.mould.pours, shown=shown),
+            *check_tail(body, plan.bulb.tail_diameter, shown),
+            *check_coat(job.pattern, body, shown),
+            *check_alloy(plan, job.alloy, shown),
+            *check_casting(job.cast, job.bulb.mass, shown),
+            *check_charge(job.melt, 1 if job.mould is None else job.mould.pours, shown),
         ),
     )
 
@@ -291,12 +243,13 @@ def _ribbed(job: Job, asked: Asked) -> Outcome:
 
 def _in_resin(job: Job, asked: Asked) -> Outcome:
     """The same bulb of lead shot in resin."""
-    if job.plan.resin is None:
+    section = job.plan.resin
+    if section is None:
         return Outcome()
     from bulbcast.foundry.resin.work import resin_findings, resin_job
 
-    resin = resin_job(job.plan, job.wish, job.bulb, job.cast, job.mould, job.shown)
-    return Outcome(results={"resin": resin}, findings=resin_findings(resin, job.plan.resin, job.shown))
+    resin = resin_job(job, section)
+    return Outcome(results={"resin": resin}, findings=resin_findings(resin, job.shown))
 
 
 def _in_pieces(job: Job, asked: Asked) -> Outcome:

@@ -58,7 +58,7 @@ def part_html(part: Part) -> str:
             if view is None:
                 return ""
             scale = f"{scale_words(view.scale)} when printed without fitting to the page"
-            return figure(view, part.caption.replace("{scale}", scale))
+            return figure(view, part.caption.replace("{title}", view.title).replace("{scale}", scale))
         case Sources():
             return sources(part.words)
         case Cautions():

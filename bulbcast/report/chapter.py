@@ -155,7 +155,7 @@ class Picture:
 
     Attributes:
         draw: Gives the view, or None.
-        caption: Beneath it; `{scale}` in it becomes the scale when printed.
+        caption: Beneath it; `{title}` in it becomes the drawing's own, `{scale}` the scale when printed.
     """
 
     draw: Callable[[], View | None]

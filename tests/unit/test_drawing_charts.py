@@ -12,12 +12,13 @@ import pytest
 from bulbcast.bulb.views.charts import hung_mass_bar, stacked_bar
 from bulbcast.drawing.shapes import Region, Style, Text, View
 from bulbcast.drawing.svg import svg_text
+from bulbcast.foundry.melt.chapter import melt_chapter
 from bulbcast.foundry.melt.charge import melt_of
-from bulbcast.foundry.melt.charge_bar import pot_bar
 from bulbcast.job import Job, run
 from bulbcast.pattern.waterfall import signed, waterfall
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Shown
+from bulbcast.report.chapter import Picture
 
 PLAN = """
 name = "Thistledown"
@@ -124,8 +125,12 @@ def test_parts_of_a_bar_share_its_length_as_their_masses_do():
     assert "none" not in texts(view)
 
 
-def test_the_pot_bar_names_all_that_makes_up_the_charge(job):
-    words = " ".join(texts(pot_bar(job)))
+def charge_bar(job) -> View:
+    return next(part for part in melt_chapter(job).parts if isinstance(part, Picture)).draw()
+
+
+def test_the_charge_bar_names_all_that_makes_up_the_charge(job):
+    words = " ".join(texts(charge_bar(job)))
     melt = job.melt
     for name, mass in (
         ("casting", melt.cast_mass),
@@ -139,7 +144,7 @@ def test_the_pot_bar_names_all_that_makes_up_the_charge(job):
 
 def test_the_heel_of_the_pot_stands_in_the_bar_so_that_it_adds_up(job):
     melt = melt_of(2.0, feeder_mass=1.0, feeder_fraction=None, reserve=0.1, dross=0.04, heel=0.7)
-    view = pot_bar(replace(job, melt=melt))
+    view = charge_bar(replace(job, melt=melt))
     share = 0.7 / melt.charge
     assert f"{job.shown.mass(0.7)}, {job.shown.percent(share)}" in " ".join(texts(view))
     widths = [right - left for left, right in bars(view, Style.PART_D)]

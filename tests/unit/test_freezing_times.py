@@ -12,9 +12,9 @@ import pytest
 from bulbcast.files.plan_file import load_plan
 from bulbcast.foundry.cooling.chapter import cooling_chapter
 from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times
+from bulbcast.foundry.gating.chapter import gating_lines
 from bulbcast.foundry.gating.work import mould_heat_of
-from bulbcast.foundry.melt.words import gating_rows
-from bulbcast.foundry.pour.words import pour_rows
+from bulbcast.foundry.pour.chapter import pour_card
 from bulbcast.job import run, with_cooling
 from bulbcast.job.plan_json import plan_object
 from bulbcast.materials.alloys import alloy_of_grade
@@ -80,7 +80,8 @@ def test_where_the_casting_was_simulated_its_times_are_the_only_ones(tmp_path):
     assert told["leave_alone_s"] == seen.leave_alone
     assert told["casting_freezes_s"] == seen.frozen
     assert told["riser_freezes_s"] == seen.frozen_feeder
-    words = json.dumps([gating_rows(job, job.melting.gating), pour_rows(job, job.melting)])
+    lines = [*gating_lines(job, job.melting.gating), *pour_card(job, job.melting).parts[0].rows]
+    words = json.dumps([one.cells() for one in lines])
     words += " ".join(one.message + one.remedy for one in job.findings)
     assert shown.duration(seen.leave_alone) in words
     old = before.melting.gating

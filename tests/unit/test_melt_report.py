@@ -14,7 +14,7 @@ from bulbcast.drawing.svg import svg_text
 from bulbcast.foundry.gating.view import gating_view
 from bulbcast.foundry.melt.view import stock_and_pot_view
 from bulbcast.foundry.mould.section_view import frame_of
-from bulbcast.foundry.pour.chapter_text import pour_text
+from bulbcast.foundry.pour.chapter import pour_text
 from bulbcast.job import Job, run
 from bulbcast.job.html import report_html
 from bulbcast.job.terminal import terminal_text

@@ -12,7 +12,8 @@ from click.testing import CliRunner
 
 from bulbcast.bulb.fastening.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.cli.main import group
-from bulbcast.foundry.melt.scrap_rules import SampleAsked, check_sample
+from bulbcast.foundry.melt.scrap_rules import check_sample
+from bulbcast.plan.bulb_sections import WeighedSample
 from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.typed import mass_down, round_mass
 
@@ -114,19 +115,19 @@ def test_a_small_sample_that_could_be_what_it_was_sorted_as_is_kept_and_not_disp
 
 @pytest.mark.parametrize(("apart", "disputed"), [(0.999, False), (1.001, True)])
 def test_two_joint_standard_deviations_are_the_limit(apart, disputed):
-    sample = SampleAsked(
-        where="alloy.weighed",
-        name="The weighed sample",
-        in_air=0.5,
-        density=11229.0 - apart * 2.0 * 50.0,
-        spread=40.0,
-        sorted_as="The scrap, as it is listed,",
-        sorted_density=11229.0,
-        sorted_spread=30.0,
-        off=None,
-        if_same="say so",
+    sample = WeighedSample(
+        in_air=0.5, in_water=0.455, water_temperature=20.0, sample_porosity=0.0, reading_spread=0.0
     )
-    assert bool(check_sample(sample, shown=Shown("metric"))) is disputed
+    found = check_sample(
+        sample,
+        "alloy.weighed",
+        "The weighed sample",
+        (11229.0 - apart * 2.0 * 50.0, 40.0),
+        ("The scrap, as it is listed,", 11229.0, 30.0),
+        "say so",
+        Shown("metric"),
+    )
+    assert bool(found) is disputed
 
 
 # Dross

@@ -11,8 +11,8 @@ from click.testing import CliRunner, Result
 
 from bulbcast.cli.main import group
 from bulbcast.files.plan_file import load_plan
+from bulbcast.foundry.pour.chapter import pour_card
 from bulbcast.foundry.pour.temperature import vapour_bound
-from bulbcast.foundry.pour.words import pour_rows
 from bulbcast.job import run as load_and_run
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -106,7 +106,7 @@ def test_every_row_of_the_card_bears_its_own_figure(tmp_path, more):
     path = plan_with(tmp_path, f'{CURED}{more}[pour]\ntemperature = "375 C"\n')
     job = load_and_run(*load_plan(path), remedies=False)
     melting, gating, shown = job.melting, job.melting.gating, job.shown
-    rows = {name: (value, remark) for name, value, remark in pour_rows(job, melting)}
+    rows = {row.label: (row.text, row.remark) for row in pour_card(job, melting).parts[0].rows}
     assert rows["Pour at"][0] == "375 °C (707 °F)"
     assert shown.temperature_both(job.alloy.liquidus) in rows["Pour at"][1]
     assert job.alloy.liquidus < 330.0

@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 
 from bulbcast.cli.main import group
 from bulbcast.drawing.shapes import Text
-from bulbcast.foundry.pour.chapter_text import pour_text
+from bulbcast.foundry.pour.chapter import pour_text
 from bulbcast.job import run as job_of
 from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object

@@ -13,6 +13,7 @@ from typing import Literal
 from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times, running_bar
 from bulbcast.foundry.gating.formulas import (
     CUP_DEPTH,
+    DISCHARGE,
     SHORTEST_FILL,
     SMALLEST_COVER,
     VENT_IN_FROM_END,
@@ -39,6 +40,7 @@ from bulbcast.foundry.gating.lift import (
     held,
     thrust_on_hung_core,
 )
+from bulbcast.plan.melt_sections import PourSection
 
 CUP_TO_SPRUE = 3.0
 """Width of the pouring cup over the sprue's mouth; common practice, no source."""
@@ -122,17 +124,6 @@ class Metal:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class GatingWish:
-    """What the plan asks. None: by the rules."""
-
-    fill_time: float | None = None
-    choke_diameter: float | None = None
-    discharge: float = 0.8
-    riser_diameter: float | None = None
-    riser_height: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Core:
     """A core or insert in the cavity.
 
@@ -190,65 +181,64 @@ class Gating:
     Attributes:
         cavity: What it fills.
         feed: Share of the liquid that is missing once it is solid. [-]
-        head: From the parting, or where that is upright from the cavity's top, up to the metal's
-            surface; zero for an open mould. [m]
         over_crown: From the top of the cavity up to the metal's surface. [m]
-        choke: The narrowest part; of an upright mould the stream itself. None for an open mould.
-        sprue: None for an open mould, and for an upright one, which is poured through its riser.
-        sprue_at: From the nose. [m]
-        riser: None for an open mould.
-        vents: At both ends of a level bulb.
-        mark: None for a closed mould.
         fill_time: Of one cavity. [s]
         pour_rate: [kg/s]
         thin_time: For which metal still runs in the thinnest end. [s]
         thick_time: In which the casting freezes. [s]
-        riser_time: In which the riser freezes; None for an open mould. [s]
         leave_alone: Before which the mould must not be moved. [s]
-        simulated: Whether the last three are those of the simulated casting, else of long round bars.
         pause: Longest that the stream may stop for: until metal no longer runs in the choke, or in an open
             mould's thin end. [s]
-        force: On the cope or on each half, and what holds it; None for an open mould.
         cores: Lift on each core.
-        metal_volume: In cavity and gating, of all pours. [m3]
         poured: Liquid metal of all pours. [kg]
         feeder: Of that, beyond the cold casting's mass. [kg]
-        above_cope: How far riser and cup stand over the cope. [m]
+        head: From the parting, or where that is upright from the cavity's top, up to the metal's
+            surface; zero for an open mould. [m]
+        choke: The narrowest part; of an upright mould the stream itself. None for an open mould.
+        sprue: None for an open mould, and for an upright one, which is poured through its riser.
+        riser: None for an open mould.
+        vents: At both ends of a level bulb.
+        mark: None for a closed mould.
+        riser_time: In which the riser freezes; None for an open mould. [s]
+        force: On the cope or on each half, and what holds it; None for an open mould.
+        simulated: Whether the times of freezing are those of the simulated casting, else of long round bars.
     """
 
     cavity: Cavity
     feed: float
-    head: float
     over_crown: float
-    choke: Choke | None
-    sprue: Sprue | None
-    sprue_at: float
-    riser: Riser | None
-    vents: tuple[Vent, ...]
-    mark: LevelMark | None
     fill_time: float
     pour_rate: float
     thin_time: float
     thick_time: float
-    riser_time: float | None
     leave_alone: float
-    simulated: bool
     pause: float
-    force: Held | None
     cores: tuple[CoreLift, ...]
-    metal_volume: float
     poured: float
     feeder: float
-    above_cope: float
+    head: float = 0.0
+    choke: Choke | None = None
+    sprue: Sprue | None = None
+    riser: Riser | None = None
+    vents: tuple[Vent, ...] = ()
+    mark: LevelMark | None = None
+    riser_time: float | None = None
+    force: Held | None = None
+    simulated: bool = False
+
+    @property
+    def sprue_at(self) -> float:
+        """Place of the sprue from the nose; zero without one. [m]"""
+        return 0.0 if self.sprue is None else SPRUE_AT * self.cavity.length
+
+    @property
+    def above_cope(self) -> float:
+        """How far riser and cup stand over the cope. [m]"""
+        return 0.0 if self.riser is None else max(self.over_crown - self.cavity.cover, 0.0)
 
 
 def gating_of(
-    cavity: Cavity,
-    *,
-    metal: Metal,
-    case: FreezingCase,
-    wish: GatingWish,
-    cores: tuple[Core, ...] = (),
+    cavity: Cavity, metal: Metal, case: FreezingCase, pour: PourSection | None, cores: tuple[Core, ...] = ()
 ) -> Gating:
     """The gating of one mould.
 
@@ -256,7 +246,7 @@ def gating_of(
         cavity: Of one pour.
         metal: As poured.
         case: What freezes in what.
-        wish: What the plan asks.
+        pour: What the plan asks; None: all by the rules.
         cores: In the cavity.
 
     Returns:
@@ -267,11 +257,9 @@ def gating_of(
         GatingError: The metal shrinks by more than a riser can give.
     """
     feed = feed_demand(metal.temperature, metal.contraction)
-    riser = None if cavity.open_above else _riser(cavity, wish, feed)
-    times = _times(cavity, riser, case)
-    if riser is None:
-        return _open(cavity, metal, wish, feed, times, cores)
-    return _closed(cavity, metal, wish, feed, riser, times, cores)
+    if cavity.open_above:
+        return _open(cavity, metal, case, pour, feed, cores)
+    return _closed(cavity, metal, case, pour, feed, cores)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -304,70 +292,57 @@ def _times(cavity: Cavity, riser: Riser | None, case: FreezingCase) -> _Times:
     )
 
 
-def default_fill_time(mass: float, thin_time: float) -> float:
-    """As long as is usual, and no longer than the thinnest end stays liquid, where a hand can pour so fast.
+def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float:
+    """As given, or as long as is usual, and no longer than the thinnest end stays liquid where a hand can pour so fast.
 
-    Args:
-        mass: Of metal. [kg]
-        thin_time: In which the thinnest end freezes. [s]
-
-    Returns:
-        [s]
+    [s]
     """
+    if pour is not None and pour.fill_time is not None:
+        return pour.fill_time
     return max(min(usual_fill_time(mass), thin_time), SHORTEST_FILL)
 
 
 def _open(
     cavity: Cavity,
     metal: Metal,
-    wish: GatingWish,
+    case: FreezingCase,
+    pour: PourSection | None,
     feed: float,
-    times: _Times,
     cores: tuple[Core, ...],
 ) -> Gating:
+    times = _times(cavity, None, case)
     thin = times.running * cavity.thin_radius**2
     mark = level_mark(face_area=cavity.shadow, volume=cavity.volume, shrinkage=feed)
-    volume = cavity.pours * (cavity.volume + mark.volume)
-    poured = metal.density * volume
+    poured = metal.density * (cavity.pours * (cavity.volume + mark.volume))
     each = poured / cavity.pours
-    fill = default_fill_time(each, thin) if wish.fill_time is None else wish.fill_time
+    fill = _fill_time(pour, each, thin)
     return Gating(
         cavity=cavity,
         feed=feed,
-        head=0.0,
         over_crown=mark.above_face,
-        choke=None,
-        sprue=None,
-        sprue_at=0.0,
-        riser=None,
-        vents=(),
         mark=mark,
         fill_time=fill,
         pour_rate=each / fill,
         thin_time=thin,
         thick_time=times.thick,
-        riser_time=None,
         leave_alone=times.leave_alone,
-        simulated=False,
         pause=thin,
-        force=None,
         cores=tuple(_core_lift(core, metal, mark.above_face) for core in cores),
-        metal_volume=volume,
         poured=poured,
         feeder=max(poured - metal.cast_mass, 0.0),
-        above_cope=0.0,
     )
 
 
 def _closed(
     cavity: Cavity,
     metal: Metal,
-    wish: GatingWish,
+    case: FreezingCase,
+    pour: PourSection | None,
     feed: float,
-    riser: Riser,
-    times: _Times,
     cores: tuple[Core, ...],
 ) -> Gating:
+    riser = _riser(cavity, pour, feed)
+    times = _times(cavity, riser, case)
     thin = times.running * cavity.thin_radius**2
     # Riser and cup communicate: the metal stands as high in both.
     over = riser.height
@@ -377,13 +352,14 @@ def _closed(
     total = over + rise
     head = effective_head(total, above_gate=rise, height=cavity.height)
     mass = metal.density * cavity.volume
-    if wish.choke_diameter is not None:
+    discharge = DISCHARGE if pour is None else pour.discharge
+    if pour is not None and pour.choke_diameter is not None:
         choke = choke_of_diameter(
-            mass, density=metal.density, diameter=wish.choke_diameter, head=head, discharge=wish.discharge
+            mass, density=metal.density, diameter=pour.choke_diameter, head=head, discharge=discharge
         )
     else:
-        fill = default_fill_time(mass, thin) if wish.fill_time is None else wish.fill_time
-        choke = choke_of(mass, density=metal.density, fill_time=fill, head=head, discharge=wish.discharge)
+        fill = _fill_time(pour, mass, thin)
+        choke = choke_of(mass, density=metal.density, fill_time=fill, head=head, discharge=discharge)
     sprue: Sprue | None = None
     vents: tuple[Vent, ...] = ()
     ways = 0.0
@@ -396,36 +372,8 @@ def _closed(
         vents = tuple(Vent(at=at * cavity.length, diameter=across) for at in ends)
         ways = sprue.volume + 0.25 * math.pi * (CUP_TO_SPRUE * sprue.top_diameter) ** 2 * cup
         ways += sum(0.25 * math.pi * vent.diameter**2 * over for vent in vents)
-    volume = cavity.pours * (cavity.volume + riser.volume + ways)
-    poured = metal.density * volume
+    poured = metal.density * (cavity.pours * (cavity.volume + riser.volume + ways))
     level = over + (0.5 * cavity.height if cavity.parting == "horizontal" else 0.0)
-    if cavity.parting == "horizontal":
-        force = cope_lift(
-            shadow_area=cavity.shadow,
-            volume_above=cavity.above_parting,
-            head=level,
-            density=metal.density,
-        )
-    else:
-        # Riser and sprue stand on the parting too, with their own shadows.
-        depth = over + 0.5 * cavity.height
-        if upright:
-            from_top = cavity.length - cavity.shadow_centroid
-            depth = over + (cavity.shadow_centroid if cavity.high_end == "nose" else from_top)
-        force = bursting_force(
-            shadow_area=cavity.shadow, centroid_depth=depth, density=metal.density
-        ) + bursting_force(
-            shadow_area=riser.diameter * riser.height,
-            centroid_depth=0.5 * riser.height,
-            density=metal.density,
-        )
-        if sprue is not None:
-            force += bursting_force(
-                shadow_area=0.5 * (sprue.top_diameter + sprue.foot_diameter) * sprue.height,
-                centroid_depth=total - 0.5 * sprue.height,
-                density=metal.density,
-            )
-    own = cavity.cope_mass if cavity.parting == "horizontal" else 0.0
     return Gating(
         cavity=cavity,
         feed=feed,
@@ -433,43 +381,64 @@ def _closed(
         over_crown=over,
         choke=choke,
         sprue=sprue,
-        sprue_at=0.0 if upright else SPRUE_AT * cavity.length,
         riser=riser,
         vents=vents,
-        mark=None,
         fill_time=choke.fill_time,
         pour_rate=choke.pour_rate,
         thin_time=thin,
         thick_time=times.thick,
         riser_time=times.riser,
         leave_alone=times.leave_alone,
-        simulated=False,
         pause=times.running * (0.5 * choke.diameter) ** 2,
-        force=held(force, own),
+        force=_force(cavity, riser, sprue, metal.density),
         cores=tuple(_core_lift(core, metal, level) for core in cores),
-        metal_volume=volume,
         poured=poured,
         feeder=max(poured - metal.cast_mass, 0.0),
-        above_cope=max(over - cavity.cover, 0.0),
     )
 
 
-def _riser(cavity: Cavity, wish: GatingWish, feed: float) -> Riser:
+def _force(cavity: Cavity, riser: Riser, sprue: Sprue | None, density: float) -> Held:
+    """On the cope of a mould parted level, or on each half of one parted upright."""
+    over = riser.height
+    if cavity.parting == "horizontal":
+        level = over + 0.5 * cavity.height
+        lift = cope_lift(
+            shadow_area=cavity.shadow, volume_above=cavity.above_parting, head=level, density=density
+        )
+        return held(lift, cavity.cope_mass)
+    # Riser and sprue stand on the parting too, with their own shadows.
+    depth = over + 0.5 * cavity.height
+    if cavity.bulb_axis == "upright":
+        from_top = cavity.length - cavity.shadow_centroid
+        depth = over + (cavity.shadow_centroid if cavity.high_end == "nose" else from_top)
+    force = bursting_force(shadow_area=cavity.shadow, centroid_depth=depth, density=density)
+    force += bursting_force(shadow_area=riser.diameter * over, centroid_depth=0.5 * over, density=density)
+    if sprue is not None:
+        force += bursting_force(
+            shadow_area=0.5 * (sprue.top_diameter + sprue.foot_diameter) * sprue.height,
+            centroid_depth=over + 0.5 * cavity.height - 0.5 * sprue.height,
+            density=density,
+        )
+    return held(force)
+
+
+def _riser(cavity: Cavity, pour: PourSection | None, feed: float) -> Riser:
     # Not the whole bulb's modulus: its thin ends freeze first, and its thick middle after what that tells.
     by_rule = riser_of(
         casting_modulus=cavity.thick_modulus,
         casting_volume=cavity.volume,
         feed=feed,
         least_height=max(SMALLEST_COVER, cavity.cover),
-        height=wish.riser_height,
+        height=None if pour is None else pour.riser_height,
     )
-    if wish.riser_diameter is None:
+    across = None if pour is None else pour.riser_diameter
+    if across is None:
         return by_rule
     return replace(
         by_rule,
-        diameter=wish.riser_diameter,
-        volume=0.25 * math.pi * wish.riser_diameter**2 * by_rule.height,
-        modulus=riser_modulus(wish.riser_diameter, by_rule.height),
+        diameter=across,
+        volume=0.25 * math.pi * across**2 * by_rule.height,
+        modulus=riser_modulus(across, by_rule.height),
         rule="given",
     )
 
@@ -485,9 +454,5 @@ def _core_lift(core: Core, metal: Metal, head: float) -> CoreLift:
             density=core.density,
             metal_density=metal.density,
         )
-    return CoreLift(
-        core=core,
-        floating=floating,
-        thrust=thrust,
-        held=held(max(floating, 0.0 if thrust is None else thrust, 0.0)),
-    )
+    lift = max(floating, 0.0 if thrust is None else thrust, 0.0)
+    return CoreLift(core=core, floating=floating, thrust=thrust, held=held(lift))

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import math
+
 from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.foundry.cooling.radial import freezing_times, running_bar
 from bulbcast.foundry.gating.design import CoreLift, Gating
-from bulbcast.foundry.melt.limits import FASTEST_BY_HAND
+from bulbcast.foundry.gating.work import freezing_case
+from bulbcast.foundry.melt.work import MeltJob
+from bulbcast.foundry.mould.work import taken_out
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown, alike
 from bulbcast.quantities.typed import length_down, length_up, mass_up, whole_degrees
 
-MOULD_NOT_PLANNED = Rule("mould-not-planned", Severity.HOLD, holds=(Step.POUR,))
 FILLS_SLOWLY = Rule(
     "fills-slowly",
     Severity.CAUTION,
@@ -34,208 +40,198 @@ MOULD_BURSTS = Rule("mould-bursts", Severity.CAUTION)
 CORE_FLOATS = Rule("core-floats", Severity.CAUTION)
 RISER_SMALL = Rule("riser-small", Severity.CAUTION)
 
+FASTEST_BY_HAND = 2.0
+"""What a person pours by hand, ladled or tipped, and keeps steady. Judgement. [kg/s]"""
+WARMEST_MOULD = 150.0
+"""No mould is planned warmer than this to make a thin end fill; judgement. [degC]"""
+WARMER_BY = 10.0
+"""Steps in which a warmer mould is looked for. [K]"""
 
-def check_no_mould() -> Finding:
-    """The hold of a melt without a mould: nothing shows that what the lead is poured into is dry."""
-    return MOULD_NOT_PLANNED(
-        where="mould",
-        message="No mould is planned: nothing shows that what the lead is poured into is dry, and the pour is on "
-        "hold.",
-        remedy='Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.',
+
+def gating_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
+    """Every finding on forces, filling and feeding; none without a mould.
+
+    Args:
+        job: With its mould.
+        melting: Its melt.
+    """
+    shown, gating = job.shown, melting.gating
+    if gating is None:
+        return ()
+    return (
+        *_forces(gating, shown),
+        *(_core(core, shown) for core in gating.cores if core.held.force > 0.0),
+        *_filling(job, melting, gating),
+        *_riser(gating, shown),
+        *_feeder(melting.melt.feeder, gating, shown),
     )
 
 
-def check_gating(
-    gating: Gating,
-    *,
-    by_hand: bool,
-    fill_time_given: bool,
-    tap: str | None,
-    warm_enough: float | None,
-    fast_enough: float | None,
-    shown: Shown,
-) -> tuple[Finding, ...]:
-    """Findings on forces, filling and feeding.
+def _forces(gating: Gating, shown: Shown) -> tuple[Finding, ...]:
+    force, rough = gating.force, shown.workshop
+    if force is None or force.weight <= 0.0:
+        return ()
+    if gating.cavity.parting == "horizontal":
+        rule, limit = COPE_LIFTS, force.own_mass * STANDARD_GRAVITY
+        what = f"Metal lifts the cope with {rough.force(force.force)}, and the cope itself weighs "
+        what += rough.mass(force.own_mass)
+        remedy = f"Lay {rough.mass(force.weight)} on it, or clamp it with {rough.force(force.clamp)} in all, before "
+        remedy += "the pour and until it has frozen."
+    else:
+        rule, limit = MOULD_BURSTS, 0.0
+        what = f"Metal bursts the two parts asunder with {rough.force(force.force)}"
+        remedy = f"Clamp or strap it with {rough.force(force.clamp)} in all, or bury it in rammed sand, until it has "
+        remedy += "frozen."
+    message = f"{what}: it is held at twice that figure."
+    return (rule("mould", message, remedy, found=force.force, limit=limit, unit="N"),)
 
-    Args:
-        gating: Of the mould.
-        by_hand: Whether the metal is ladled or tipped by a person.
-        fill_time_given: Whether the plan gives it, so that a choke takes its place.
-        tap: What is typed under [pot] to tap it; None without one.
-        warm_enough: Mould temperature at which the thin end stays liquid while the mould fills, where there
-            is one that may be planned. [degC]
-        fast_enough: Choke that fills the mould while the thin end stays liquid; None for an open one. [m]
-        shown: The builder's units.
-    """
-    findings = [
-        *_forces(gating, shown),
-        *(_core(core, shown) for core in gating.cores if core.held.force > 0.0),
-    ]
+
+def _core(lift: CoreLift, shown: Shown) -> Finding:
+    hung = lift.thrust is not None and lift.thrust > lift.floating
+    why = " at its lower end" if hung else ", for it floats in lead"
+    return CORE_FLOATS(
+        "mould.core",
+        f"The {lift.core.name}'s core of {lift.core.material} is pushed up with {shown.force(lift.held.force)}{why}, "
+        "its own weight taken off.",
+        f"Let it into the mould or wire it so that it holds {shown.workshop.force(lift.held.wanted)} upwards.",
+        found=lift.held.force,
+        limit=0.0,
+        unit="N",
+    )
+
+
+def _filling(job: FoundryResults, melting: MeltJob, gating: Gating) -> list[Finding]:
+    """Whether the metal gets there liquid, and whether a hand can pour so fast."""
+    shown, pot, pour, choke = job.shown, job.plan.pot, job.plan.pour, gating.choke
+    instead = " in place of fill_time" if pour is not None and pour.fill_time is not None else ""
+    findings = []
     if gating.fill_time > gating.thin_time * (1.0 + 1e-9):
-        outs = []
-        if fast_enough is not None:
-            choke = f'choke_diameter = "{length_up(fast_enough, shown)}"'
-            outs.append(f"{choke} in place of fill_time" if fill_time_given else choke)
-        if warm_enough is not None:
-            outs.append(f'a warmer mould, mould_temperature = "{whole_degrees(warm_enough + 1.0, shown)}"')
-        outs.append("a thicker tail")
+        outs = ["a thicker tail"]
+        warm = _warm_enough(job, melting, gating)
+        if warm is not None:
+            outs.insert(0, f'a warmer mould, mould_temperature = "{whole_degrees(warm + 1.0, shown)}"')
+        if choke is not None:
+            wide = choke.diameter * (gating.fill_time / gating.thin_time) ** 0.5
+            outs.insert(0, f'choke_diameter = "{length_up(wide, shown)}"{instead}')
         findings.append(
             FILLS_SLOWLY(
-                where="pour.fill_time",
+                "pour.fill_time",
+                f"The mould fills in {gating.fill_time:.1f} s, and its thinnest end, "
+                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, no longer lets metal run after "
+                f"{gating.thin_time:.1f} s: it may run short there.",
+                f"Ways out: {', or '.join(outs)}.",
                 found=gating.fill_time,
                 limit=gating.thin_time,
                 unit="s",
-                message=f"The mould fills in {gating.fill_time:.1f} s, and its thinnest end, "
-                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, no longer lets metal run after "
-                f"{gating.thin_time:.1f} s: it may run short there.",
-                remedy=f"Ways out: {', or '.join(outs)}.",
             )
         )
-    if by_hand and gating.pour_rate > FASTEST_BY_HAND:
+    if gating.pour_rate > FASTEST_BY_HAND and (pot is None or pot.way != "tap"):
+        if pot is not None:
+            tap = f'way = "tap"{taken_out(["ladle"] if pot.ladle is not None else [])}'
+            remedy = f"Tap or tilt the pot over the mould, [pot] {tap}."
+        elif choke is None:
+            remedy = "Tap or tilt the pot over the mould, and plan it under [pot]."
+        else:
+            narrow = length_down(choke.diameter * (FASTEST_BY_HAND / gating.pour_rate) ** 0.5, shown)
+            remedy = f'Set choke_diameter = "{narrow}"{instead} under [pour], or tap or tilt the pot over the mould, '
+            remedy += "and plan it under [pot]."
         findings.append(
             POUR_RATE_HIGH(
-                where="pour.fill_time",
-                found=gating.pour_rate,
-                limit=FASTEST_BY_HAND,
-                unit="kg/s",
-                message=alike(
+                "pour.fill_time",
+                alike(
                     "The mould takes {} a second, more than the {} a second that a person ladles or tips steadily.",
                     shown.mass(gating.pour_rate),
                     shown.mass(FASTEST_BY_HAND),
                 ),
-                remedy=_steadier(gating, fill_time_given, tap, shown),
+                remedy,
+                found=gating.pour_rate,
+                limit=FASTEST_BY_HAND,
+                unit="kg/s",
             )
         )
-    findings += _riser(gating, shown)
+    return findings
+
+
+def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float | None:
+    """Mould temperature at which the thin end stays liquid while the mould fills; None where there is none."""
+    mould, low = job.mould, melting.mould_temperature
+    if mould is None or low is None or low >= WARMEST_MOULD:
+        return None
+    count = math.ceil((WARMEST_MOULD - low) / WARMER_BY)
+    temperatures = [low + (WARMEST_MOULD - low) * i / count for i in range(1, count + 1)]
+    case = freezing_case(job.alloy, mould, pour=melting.temperature, start=low)
+    bars = [running_bar(case.metal, start=one) for one in temperatures]
+    for temperature, bar, time in zip(temperatures, bars, freezing_times(bars, case), strict=True):
+        if time * (gating.cavity.thin_radius / bar.radius) ** 2 >= gating.fill_time:
+            return temperature
+    return None
+
+
+def _riser(gating: Gating, shown: Shown) -> list[Finding]:
+    """Whether it freezes late enough and holds enough, stands inside the cope, and over the thick end."""
+    riser, cavity = gating.riser, gating.cavity
+    if riser is None:
+        return []
+    findings = []
+    late = riser.modulus >= riser.modulus_wanted * (1.0 - 1e-9)
+    if not (late and riser.volume >= riser.volume_wanted * (1.0 - 1e-9)):
+        found, limit, unit = riser.volume, riser.volume_wanted, "m3"
+        why = f"it holds {shown.volume(found)} where {shown.volume(limit)} are needed to feed it"
+        if not late:
+            found, limit, unit = riser.modulus, riser.modulus_wanted, "m"
+            why = f"its modulus is {shown.length(found)} where {shown.length(limit)} freeze after the casting"
+        findings.append(
+            RISER_SMALL(
+                "pour.riser_diameter",
+                f"A riser of {shown.length(riser.diameter)} by {shown.length(riser.height)} is too small by the "
+                f"rules: {why}, and the casting may draw a cavity.",
+                "Leave riser_diameter and riser_height out: they then follow the rules; or keep the riser liquid "
+                "with a torch and top it up.",
+                found=found,
+                limit=limit,
+                unit=unit,
+            )
+        )
     if gating.above_cope > 1e-6:
-        wanted = gating.cavity.cover + gating.above_cope
+        wanted = cavity.cover + gating.above_cope
         findings.append(
             GATING_ABOVE_COPE(
-                where="mould.cover",
-                found=gating.cavity.cover,
+                "mould.cover",
+                f"Riser and cup reach {shown.length(gating.above_cope)} above the cope, which covers the cavity by "
+                f"{shown.length(cavity.cover)}.",
+                "Set dry collars on the cope, held down with it, or make it thicker, "
+                f'[mould] cover = "{length_up(wanted, shown)}".',
+                found=cavity.cover,
                 limit=wanted,
                 unit="m",
-                message=f"Riser and cup reach {shown.length(gating.above_cope)} above the cope, which covers the cavity "
-                f"by {shown.length(gating.cavity.cover)}.",
-                remedy="Set dry collars on the cope, held down with it, or make it thicker, "
-                f'[mould] cover = "{length_up(wanted, shown)}".',
             )
         )
-    if gating.cavity.high_end == "tail":
+    if cavity.high_end == "tail":
         findings.append(
             RISER_OVER_THIN_END(
-                where="mould.orientation",
-                found=2.0 * gating.cavity.thin_radius,
-                limit=None if gating.riser is None else gating.riser.diameter,
+                "mould.orientation",
+                "With the tail up the riser feeds through the thin end, which freezes first and cuts it off.",
+                'Pour it nose up, orientation = "nose-up", or lying.',
+                found=2.0 * cavity.thin_radius,
+                limit=riser.diameter,
                 unit="m",
-                message="With the tail up the riser feeds through the thin end, which freezes first and cuts it off.",
-                remedy='Pour it nose up, orientation = "nose-up", or lying.',
             )
         )
-    return tuple(findings)
+    return findings
 
 
-def _steadier(gating: Gating, fill_time_given: bool, tap: str | None, shown: Shown) -> str:
-    """A pot that is tapped, or a choke that lets through what a person pours."""
-    if tap is not None:
-        return f"Tap or tilt the pot over the mould, [pot] {tap}."
-    if gating.choke is None:
-        return "Tap or tilt the pot over the mould, and plan it under [pot]."
-    diameter = gating.choke.diameter * (FASTEST_BY_HAND / gating.pour_rate) ** 0.5
-    instead = " in place of fill_time" if fill_time_given else ""
-    return (
-        f'Set choke_diameter = "{length_down(diameter, shown)}"{instead} under [pour], or tap or tilt the pot over the '
-        "mould, and plan it under [pot]."
-    )
-
-
-def check_feeder(given: float, gating: Gating, *, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the feeder that the plan gives is enough for its gating.
-
-    Args:
-        given: Feeder as given. [kg]
-        gating: Of the mould.
-        shown: The builder's units.
-    """
+def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
+    """Whether the feeder that the plan gives is enough for its gating; one that it leaves out follows it."""
     if given >= gating.feeder * (1.0 - 1e-9):
         return ()
     return (
         FEEDER_BELOW_GATING(
-            where="melt.feeder",
+            "melt.feeder",
+            f"The feeder given is {shown.mass(given)}; sprue, riser, vents and what the casting shrinks by take "
+            f"{shown.mass(gating.feeder)}.",
+            f'Write feeder = "{mass_up(gating.feeder, shown)}", or leave it out: it then follows the gating.',
             found=given,
             limit=gating.feeder,
             unit="kg",
-            message=f"The feeder given is {shown.mass(given)}; sprue, riser, vents and what the casting shrinks by "
-            f"take {shown.mass(gating.feeder)}.",
-            remedy=f'Write feeder = "{mass_up(gating.feeder, shown)}", or leave it out: it then follows the gating.',
         ),
     )
-
-
-def _forces(gating: Gating, shown: Shown) -> list[Finding]:
-    force = gating.force
-    if force is None or force.weight <= 0.0:
-        return []
-    level, rough = gating.cavity.parting == "horizontal", shown.workshop
-    what = (
-        f"Metal lifts the cope with {rough.force(force.force)}, and the cope itself weighs {rough.mass(force.own_mass)}"
-        if level
-        else f"Metal bursts the two parts asunder with {rough.force(force.force)}"
-    )
-    return [
-        (COPE_LIFTS if level else MOULD_BURSTS)(
-            where="mould",
-            found=force.force,
-            limit=force.own_mass * 9.80665 if level else 0.0,
-            unit="N",
-            message=f"{what}: it is held at twice that figure.",
-            remedy=f"Lay {rough.mass(force.weight)} on it, or clamp it with {rough.force(force.clamp)} in all, before "
-            "the pour and until it has frozen."
-            if level
-            else f"Clamp or strap it with {rough.force(force.clamp)} in all, or bury it in rammed sand, until it has "
-            "frozen.",
-        )
-    ]
-
-
-def _core(lift: CoreLift, shown: Shown) -> Finding:
-    core = lift.core
-    hung = lift.thrust is not None and lift.thrust > lift.floating
-    return CORE_FLOATS(
-        where="mould.core",
-        found=lift.held.force,
-        limit=0.0,
-        unit="N",
-        message=f"The {core.name}'s core of {core.material} is pushed up with {shown.force(lift.held.force)}"
-        + (" at its lower end" if hung else ", for it floats in lead")
-        + ", its own weight taken off.",
-        remedy=f"Let it into the mould or wire it so that it holds {shown.workshop.force(lift.held.wanted)} upwards.",
-    )
-
-
-def _riser(gating: Gating, shown: Shown) -> list[Finding]:
-    riser = gating.riser
-    if riser is None:
-        return []
-    late = riser.modulus >= riser.modulus_wanted * (1.0 - 1e-9)
-    enough = riser.volume >= riser.volume_wanted * (1.0 - 1e-9)
-    if late and enough:
-        return []
-    why = (
-        f"its modulus is {shown.length(riser.modulus)} where {shown.length(riser.modulus_wanted)} freeze after the "
-        "casting"
-        if not late
-        else f"it holds {shown.volume(riser.volume)} where {shown.volume(riser.volume_wanted)} are needed to feed it"
-    )
-    return [
-        RISER_SMALL(
-            where="pour.riser_diameter",
-            found=riser.modulus if not late else riser.volume,
-            limit=riser.modulus_wanted if not late else riser.volume_wanted,
-            unit="m" if not late else "m3",
-            message=f"A riser of {shown.length(riser.diameter)} by {shown.length(riser.height)} is too small by the "
-            f"rules: {why}, and the casting may draw a cavity.",
-            remedy="Leave riser_diameter and riser_height out: they then follow the rules; or keep the riser liquid "
-            "with a torch and top it up.",
-        )
-    ]

@@ -7,19 +7,18 @@ import math
 import numpy as np
 
 from bulbcast.bulb.body.shadow import grown_shadow, scaled_shadow, shadow_of
-from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import outline_area
 from bulbcast.foundry.cooling.radial import FreezingCase
 from bulbcast.foundry.cooling.setup import section_modulus
-from bulbcast.foundry.gating.design import Cavity, Core, Gating, GatingWish, Metal, gating_of
+from bulbcast.foundry.gating.design import Cavity, Core, Gating, Metal, gating_of
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.mould.design import MouldDesign, MouldPart
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.materials.heat import MouldHeat, air_heat, metal_heat, mould_heat
 from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.materials.plaster import moulding_sand, water_taken_up
-from bulbcast.pattern.allowances import Pattern
-from bulbcast.pattern.cast_body import CastBody, CoredCuts, cored_cavities
+from bulbcast.pattern.cast_body import CoredCuts, cored_cavities
+from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.melt_sections import PourSection
 
 WARM_PLASTER = 60.0
@@ -88,17 +87,16 @@ def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: f
     )
 
 
-def cores_of(bulb: HungBulb, cast: CastBody, scale: float, mould: MouldDesign) -> tuple[Core, ...]:
+def cores_of(job: PatternResults, mould: MouldDesign) -> tuple[Core, ...]:
     """The cores of pocket and holes; the pocket's hangs from the cope of a mould poured crown up.
 
     Args:
-        bulb: The sized bulb.
-        cast: Which cuts are cored.
-        scale: Cavity over cold casting. [-]
+        job: Bulb, cast body with its cored cuts, and pattern.
         mould: What they are made of.
     """
     if mould.core is None:
         return ()
+    bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
     density = {"steel": STEEL_DENSITY, "sand": moulding_sand().density}.get(mould.core)
     if density is None:
         density = (
@@ -139,18 +137,15 @@ def cores_of(bulb: HungBulb, cast: CastBody, scale: float, mould: MouldDesign) -
     return tuple(cores)
 
 
-def cavity_of(
-    bulb: HungBulb, cast: CastBody, scale: float, mould: MouldDesign, cores: tuple[Core, ...]
-) -> Cavity:
+def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) -> Cavity:
     """The cavity of one pour as it stands: the cast body larger by the pattern's scale.
 
     Args:
-        bulb: The sized bulb.
-        cast: The cast body.
-        scale: Cavity over cold casting. [-]
+        job: Bulb, cast body and pattern.
         mould: How it parts and stands.
         cores: In it.
     """
+    bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
     body, finish = bulb.body, cast.finish
     seen = shadow_of(body, "from above" if mould.split == "upper-lower" else "from the side")
     shadow = scaled_shadow(grown_shadow(seen, finish, length=body.length), scale)
@@ -209,24 +204,11 @@ def _block_radius(mould: MouldDesign) -> float:
     return math.sqrt(wide * high / math.pi)
 
 
-def gating_job(
-    pour: PourSection | None,
-    *,
-    alloy: CastAlloy,
-    bulb: HungBulb,
-    cast: CastBody,
-    pattern: Pattern,
-    mould: MouldDesign,
-    temperature: float,
-) -> Gating:
+def gating_job(job: PatternResults, mould: MouldDesign, temperature: float) -> Gating:
     """The gating of the plan's mould.
 
     Args:
-        pour: [pour], or None.
-        alloy: What is poured.
-        bulb: The sized bulb.
-        cast: The cast body.
-        pattern: The pattern.
+        job: Bulb, cast body and pattern.
         mould: The mould.
         temperature: Of the metal at the pour. [degC]
 
@@ -238,28 +220,13 @@ def gating_job(
         GatingError: The metal shrinks by more than a riser can give.
     """
     hot = max(temperature, MELTING_POINT)
-    cores = cores_of(bulb, cast, pattern.scale, mould)
-    warm, _ = mould_temperature(pour, mould)
-    wish = (
-        GatingWish()
-        if pour is None
-        else GatingWish(
-            fill_time=pour.fill_time,
-            choke_diameter=pour.choke_diameter,
-            discharge=pour.discharge,
-            riser_diameter=pour.riser_diameter,
-            riser_height=pour.riser_height,
-        )
+    cores = cores_of(job, mould)
+    warm, _ = mould_temperature(job.plan.pour, mould)
+    metal = Metal(
+        density=alloy_liquid_density(hot, job.alloy.density),
+        temperature=hot,
+        contraction=job.pattern.contraction,
+        cast_mass=job.cast.mass,
     )
-    return gating_of(
-        cavity_of(bulb, cast, pattern.scale, mould, cores),
-        metal=Metal(
-            density=alloy_liquid_density(hot, alloy.density),
-            temperature=hot,
-            contraction=pattern.contraction,
-            cast_mass=cast.mass,
-        ),
-        case=freezing_case(alloy, mould, pour=temperature, start=warm),
-        wish=wish,
-        cores=cores,
-    )
+    case = freezing_case(job.alloy, mould, pour=temperature, start=warm)
+    return gating_of(cavity_of(job, mould, cores), metal, case, job.plan.pour, cores)

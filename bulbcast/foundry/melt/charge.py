@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from bulbcast.plan.melt_sections import MeltSection
+
 DEFAULT_FEEDER_FRACTION = 0.30
 """Of the cast mass, until the gating is computed; judgement."""
 
@@ -27,6 +29,7 @@ class Melt:
         dross: Skimmed off, clips and dirt included. [kg]
         charge: What goes into the pot. [kg]
         feeder_source: Where the feeder's mass comes from.
+        dross_share: Of the charge. [-]
         heel: What does not come out of the pot by pouring; tipped into ingot tins at the end. [kg]
     """
 
@@ -36,6 +39,7 @@ class Melt:
     dross: float
     charge: float
     feeder_source: str
+    dross_share: float
     heel: float = 0.0
 
     @property
@@ -111,5 +115,42 @@ def melt_of(
         dross=skimmed,
         charge=clean + skimmed,
         feeder_source=source,
+        dross_share=dross,
         heel=heel,
+    )
+
+
+def planned_melt(
+    section: MeltSection,
+    cast_mass: float,
+    *,
+    dross: float,
+    heel: float = 0.0,
+    gating: tuple[float, str] | None = None,
+) -> Melt:
+    """The melt as the plan gives it; what it leaves out is taken from here.
+
+    Args:
+        section: [melt].
+        cast_mass: The cast body. [kg]
+        dross: Share of the charge that is skimmed off, of the alloy or of the scrap. [-]
+        heel: What does not come out of the pot by pouring. [kg]
+        gating: Mass of sprue and riser as the mould asks for them, and where it comes from; None without a mould. [kg]
+
+    Returns:
+        The charge and its parts.
+
+    Raises:
+        MeltError: As `melt_of`.
+    """
+    given = section.feeder_mass is not None or section.feeder_fraction is not None
+    feeder, source = (section.feeder_mass, "as given") if given or gating is None else gating
+    return melt_of(
+        cast_mass,
+        feeder_mass=feeder,
+        feeder_fraction=section.feeder_fraction,
+        reserve=section.reserve,
+        dross=dross if section.dross is None else section.dross,
+        heel=heel,
+        feeder_source=source,
     )

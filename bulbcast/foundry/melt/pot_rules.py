@@ -1,22 +1,17 @@
-"""Findings on pot, burner and pouring temperature."""
+"""Findings on pot and burner."""
 
 from __future__ import annotations
 
 from bulbcast.findings import Finding, Rule, Severity, Step
-from bulbcast.foundry.melt.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY, Firing
-from bulbcast.foundry.melt.limits import LIFTED_FILL, LONGEST_MELT
-from bulbcast.foundry.melt.pot import Pot, PotPlan, WaysOut
-from bulbcast.foundry.pour.temperature import (
-    ABOVE_LIQUIDUS,
-    CAP,
-    HOLD_FROM,
-    LEAST_ABOVE_LIQUIDUS,
-    STOP_FROM,
-    pour_aim,
-    vapour_bound,
-)
+from bulbcast.foundry.gating.formulas import alloy_liquid_density
+from bulbcast.foundry.melt.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY
+from bulbcast.foundry.melt.pot import Pot, PotPlan
+from bulbcast.foundry.melt.work import Enough, FiringPlan, MeltJob
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.materials.lead import MELTING_POINT
+from bulbcast.plan.melt_sections import BurnerSection
 from bulbcast.quantities import Shown, joined
-from bulbcast.quantities.typed import mass_up, power_up, volume_up, whole_degrees
+from bulbcast.quantities.typed import mass_up, power_up, volume_up
 
 POT_ALUMINIUM = Rule("pot-aluminium", Severity.STOP)
 POT_THIN_CAN = Rule("pot-thin-can", Severity.STOP)
@@ -66,315 +61,184 @@ FUEL_SHORT = Rule(
     brief="The fuel at hand is short: melt and pour are on hold.",
 )
 MELT_SLOW = Rule("melt-slow", Severity.CAUTION, tells=Step.MELT, brief="The melt takes long.")
-POUR_STOP = Rule(
-    "pour-stop",
-    Severity.STOP,
-    tells=Step.MELT,
-    brief="The pouring temperature is one at which nothing is poured.",
-)
-POUR_TOO_HOT = Rule(
-    "pour-too-hot",
-    Severity.HOLD,
-    holds=(Step.MELT, Step.POUR),
-    tells=Step.MELT,
-    brief="The pouring temperature is too high: melt and pour are on hold.",
-)
-POUR_WARM = Rule(
-    "pour-warm", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is above the cap."
-)
-POUR_BELOW_LIQUIDUS = Rule(
-    "pour-below-liquidus",
-    Severity.HOLD,
-    holds=(Step.MELT, Step.POUR),
-    tells=Step.MELT,
-    brief="The pouring temperature is too low: melt and pour are on hold.",
-)
-POUR_COLD = Rule("pour-cold", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is low.")
 
 MOST_POTS = 4
 """On the fire at once, which a person can still tend: judgement. [-]"""
-
-_MATERIALS = {
-    "aluminium": (
-        POT_ALUMINIUM,
-        "An aluminium pot goes soft when it is hot and gives way with the lead in it.",
-    ),
-    "thin-can": (
-        POT_THIN_CAN,
-        "A thin can goes soft, and its seam or solder opens, with the lead in it.",
-    ),
-}
+LIFTED_FILL = 0.5
+"""A lifted pot: no more than half full. Common practice, no source. [-]"""
+LONGEST_MELT = 3.0 * 3600.0
+"""A day's work is not to end in the dark: judgement. [s]"""
 
 
-def check_pot_material(material: str) -> tuple[Finding, ...]:
-    """Whether the pot may hold molten lead at all.
+def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
+    """Every finding on pot and burner.
 
     Args:
-        material: Word of the plan.
+        job: With its melt.
+        melting: The melt.
     """
-    if material not in _MATERIALS:
-        return ()
-    rule, message = _MATERIALS[material]
-    return (
-        rule(
-            where="pot.material",
-            message=message,
-            remedy='Get a pot of heavy cast iron or welded steel with a wide base and write material = "cast-iron", say.',
-        ),
-    )
-
-
-def check_pot(
-    pot: Pot,
-    plan: PotPlan,
-    *,
-    metal_density: float | None,
-    ways: WaysOut | None,
-    halves: str | None,
-    shown: Shown,
-) -> tuple[Finding, ...]:
-    """Whether the charge fits the pot, and whether the pot can be carried.
-
-    Args:
-        pot: The pot.
-        plan: The charge in it.
-        metal_density: Of the liquid metal where the pot's capacity is a volume; None where it is a mass. [kg/m3]
-        ways: What would take a piece that does not fit; None where it fits, or none was looked for.
-        halves: What is typed under [mould] to pour two halves that would fit; None where they would not.
-        shown: The builder's units.
-    """
-    findings = []
-    if not plan.fits:
-        outs = []
-        if ways is not None and ways.capacity is not None:
-            bigger = (
-                mass_up(ways.capacity, shown)
-                if metal_density is None
-                else volume_up(ways.capacity / metal_density, shown)
+    plan, shown, pot, pots = job.plan, job.shown, melting.pot, melting.pots
+    findings: list[Finding] = []
+    if plan.pot is not None and pot is not None and pots is not None:
+        findings += _material(plan.pot.material)
+        if not pots.fits:
+            density = None
+            if plan.pot.volume is not None:
+                density = alloy_liquid_density(max(melting.temperature, MELTING_POINT), job.alloy.density)
+            findings.append(_too_small(pot, pots, melting.enough, density, shown))
+        if pot.way == "lift":
+            findings += _lifted(pot, pots, shown)
+        if pots.ladles > 1:
+            bigger = ""
+            if pots.piece_pour <= pot.lift:
+                bigger = f', or a bigger ladle, ladle = "{mass_up(pots.piece_pour, shown)}"'
+            findings.append(
+                LADLES_SEVERAL(
+                    "pot.ladle",
+                    f"One piece takes {pots.ladles} ladles of {shown.workshop.mass(pots.ladle or 0.0)}: each must "
+                    "follow while the stream before it still runs, or they do not weld.",
+                    f"Two people with two warm ladles, or a pot that is tapped or tilted{bigger}.",
+                    found=float(pots.ladles),
+                    limit=1.0,
+                )
             )
-            outs.append(f'a bigger pot, [pot] capacity = "{bigger}"')
-        if ways is not None and ways.count is not None and ways.count <= MOST_POTS:
-            outs.append(f"{ways.count} pots like it on the fire at once, [pot] count = {ways.count}")
-        if halves is not None:
-            outs.append(f"two halves, each poured by itself, [mould] {halves}")
-        if not outs:
-            outs.append("a way that leaves no heel in the pot, or a smaller bulb")
-        several = "" if pot.count == 1 else f" of {pot.count} pots together"
-        findings.append(
-            POT_TOO_SMALL(
-                where="pot.capacity",
-                found=plan.piece_charge,
-                limit=pot.usable,
-                unit="kg",
-                message=f"One piece takes a charge of {shown.mass(plan.piece_charge)}, and {shown.percent(pot.fill)}"
-                f"{several} is {shown.workshop.mass(pot.usable)}: it cannot be poured in one go, layers poured one after "
-                "the other do not weld, and the pour is on hold.",
-                remedy=f"Ways out: {joined(outs, 'or')}.",
+        if pots.melts > 1 and pots.fits:
+            findings.append(
+                MELTS_SEVERAL(
+                    "pot",
+                    f"The pot is filled and fired {pots.melts} times, {pots.per_melt} of {pots.pieces} pieces each time.",
+                    "Melt all scrap into ingots first and share them out evenly, so that the pieces weigh alike.",
+                    found=float(pots.melts),
+                )
             )
-        )
-    if pot.way == "lift" and not plan.can_lift:
-        findings.append(
-            POT_TOO_HEAVY(
-                where="pot.way",
-                found=plan.lifted,
-                limit=pot.lift,
-                unit="kg",
-                message=f"Pot and metal weigh {shown.workshop.mass(plan.lifted)}, more than the "
-                f"{shown.workshop.mass(pot.lift)} that one person carries: melt and pour are on hold.",
-                remedy='Ladle it, way = "ladle", or tap or tilt it on its stand, way = "tap".',
-            )
-        )
-    elif pot.way == "lift" and plan.fits and plan.fill > LIFTED_FILL:
-        findings.append(
-            POT_FULL_TO_LIFT(
-                where="pot.way",
-                found=plan.fill,
-                limit=LIFTED_FILL,
-                message=f"The pot is {shown.percent(plan.fill)} full when it is lifted; more than half slops over.",
-                remedy='Ladle the metal, way = "ladle", or take a wider pot.',
-            )
-        )
-    if plan.ladles > 1:
-        findings.append(
-            LADLES_SEVERAL(
-                where="pot.ladle",
-                found=float(plan.ladles),
-                limit=1.0,
-                message=f"One piece takes {plan.ladles} ladles of {shown.workshop.mass(plan.ladle or 0.0)}: each must "
-                "follow while the stream before it still runs, or they do not weld.",
-                remedy="Two people with two warm ladles, or a pot that is tapped or tilted"
-                + (
-                    f', or a bigger ladle, ladle = "{mass_up(plan.piece_pour, shown)}".'
-                    if plan.piece_pour <= pot.lift
-                    else "."
-                ),
-            )
-        )
-    if plan.melts > 1 and plan.fits:
-        findings.append(
-            MELTS_SEVERAL(
-                where="pot",
-                found=float(plan.melts),
-                message=f"The pot is filled and fired {plan.melts} times, {plan.per_melt} of {plan.pieces} pieces "
-                "each time.",
-                remedy="Melt all scrap into ingots first and share them out evenly, so that the pieces weigh alike.",
-            )
-        )
+    if plan.burner is not None and melting.firing is not None:
+        melts = 1 if pots is None else pots.melts
+        findings += _firing(plan.burner, melting.firing, melting.enough.fuel, melts, shown)
     return tuple(findings)
 
 
-def check_firing(
-    likely: Firing,
-    *,
-    power: float,
-    fuel: float | None,
-    poor: float | None,
-    to_have: float | None,
-    on_hand: float | None,
-    melts: int,
-    shown: Shown,
-) -> tuple[Finding, ...]:
-    """Whether burner and bottle will do.
+def _material(material: str) -> list[Finding]:
+    """Whether the pot may hold molten lead at all."""
+    remedy = (
+        'Get a pot of heavy cast iron or welded steel with a wide base and write material = "cast-iron", say.'
+    )
+    if material == "aluminium":
+        soft = "An aluminium pot goes soft when it is hot and gives way with the lead in it."
+        return [POT_ALUMINIUM("pot.material", soft, remedy)]
+    if material == "thin-can":
+        soft = "A thin can goes soft, and its seam or solder opens, with the lead in it."
+        return [POT_THIN_CAN("pot.material", soft, remedy)]
+    return []
 
-    Args:
-        likely: One filling at the plan's efficiency.
-        power: Of the burner. [W]
-        fuel: For all fillings, with its margin; None for an electric one. [kg]
-        poor: For all fillings in a poor set-up; None for an electric one. [kg]
-        to_have: What does once pot and scrap are enough as well; None for an electric one. [kg]
-        on_hand: In the bottle; None where it is not said. [kg]
-        melts: Fillings. [-]
-        shown: The builder's units.
-    """
+
+def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, shown: Shown) -> Finding:
+    """One piece's charge does not fit; the density of the liquid where the pot is given by its volume. [kg/m3]"""
+    outs, ways = [], enough.ways
+    if ways is not None and ways.capacity is not None:
+        typed = (
+            mass_up(ways.capacity, shown) if density is None else volume_up(ways.capacity / density, shown)
+        )
+        outs.append(f'a bigger pot, [pot] capacity = "{typed}"')
+    if ways is not None and ways.count is not None and ways.count <= MOST_POTS:
+        outs.append(f"{ways.count} pots like it on the fire at once, [pot] count = {ways.count}")
+    if enough.halves is not None:
+        outs.append(f"two halves, each poured by itself, [mould] {enough.halves}")
+    if not outs:
+        outs.append("a way that leaves no heel in the pot, or a smaller bulb")
+    several = "" if pot.count == 1 else f" of {pot.count} pots together"
+    return POT_TOO_SMALL(
+        "pot.capacity",
+        f"One piece takes a charge of {shown.mass(pots.piece_charge)}, and {shown.percent(pot.fill)}{several} is "
+        f"{shown.workshop.mass(pot.usable)}: it cannot be poured in one go, layers poured one after the other do not "
+        "weld, and the pour is on hold.",
+        f"Ways out: {joined(outs, 'or')}.",
+        found=pots.piece_charge,
+        limit=pot.usable,
+        unit="kg",
+    )
+
+
+def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
+    """Whether the pot can be carried, and does not slop over."""
+    if not pots.can_lift:
+        return [
+            POT_TOO_HEAVY(
+                "pot.way",
+                f"Pot and metal weigh {shown.workshop.mass(pots.lifted)}, more than the {shown.workshop.mass(pot.lift)} "
+                "that one person carries: melt and pour are on hold.",
+                'Ladle it, way = "ladle", or tap or tilt it on its stand, way = "tap".',
+                found=pots.lifted,
+                limit=pot.lift,
+                unit="kg",
+            )
+        ]
+    if pots.fits and pots.fill > LIFTED_FILL:
+        return [
+            POT_FULL_TO_LIFT(
+                "pot.way",
+                f"The pot is {shown.percent(pots.fill)} full when it is lifted; more than half slops over.",
+                'Ladle the metal, way = "ladle", or take a wider pot.',
+                found=pots.fill,
+                limit=LIFTED_FILL,
+            )
+        ]
+    return []
+
+
+def _firing(
+    burner: BurnerSection, firing: FiringPlan, to_have: float | None, melts: int, shown: Shown
+) -> list[Finding]:
+    """Whether burner and bottle will do; `to_have` is what does once pot and scrap are enough as well. [kg]"""
+    likely, fuel, poor, on_hand = firing.likely, firing.fuel, firing.fuel_poor, burner.fuel_on_hand
     findings = []
     if not LOWEST_EFFICIENCY <= likely.efficiency <= HIGHEST_EFFICIENCY and fuel is not None:
         low = likely.efficiency < LOWEST_EFFICIENCY
         findings.append(
             EFFICIENCY_UNUSUAL(
-                where="burner.efficiency",
+                "burner.efficiency",
+                f"An efficiency of {shown.percent(likely.efficiency)} lies outside the 5 to 40 % met with: time and "
+                "fuel may come out far off.",
+                'Heat a weighed amount of water first and see, or write efficiency = "12 %".',
                 found=likely.efficiency,
                 limit=LOWEST_EFFICIENCY if low else HIGHEST_EFFICIENCY,
-                message=f"An efficiency of {shown.percent(likely.efficiency)} lies outside the 5 to 40 % met with: "
-                "time and fuel may come out far off.",
-                remedy='Heat a weighed amount of water first and see, or write efficiency = "12 %".',
             )
         )
     if fuel is not None and on_hand is not None and on_hand < fuel:
         findings.append(
             FUEL_SHORT(
-                where="burner.fuel_on_hand",
+                "burner.fuel_on_hand",
+                f"The melt takes {shown.workshop.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are at hand: "
+                "a fire that goes out mid-melt spoils the pour, and it is on hold.",
+                f'Have fuel_on_hand = "{mass_up(fuel if to_have is None else to_have, shown)}".',
                 found=on_hand,
                 limit=fuel,
                 unit="kg",
-                message=f"The melt takes {shown.workshop.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are "
-                "at hand: a fire that goes out mid-melt spoils the pour, and it is on hold.",
-                remedy=f'Have fuel_on_hand = "{mass_up(fuel if to_have is None else to_have, shown)}".',
             )
         )
     elif poor is not None and on_hand is not None and on_hand < poor:
         several = "" if melts == 1 else f" for {melts} fillings"
         findings.append(
             FUEL_SCANT(
-                where="burner.fuel_on_hand",
+                "burner.fuel_on_hand",
+                f"{shown.mass(on_hand)} of fuel are at hand. In a poor set-up the melt takes "
+                f"{shown.workshop.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
+                f'Have fuel_on_hand = "{mass_up(poor, shown)}"; lag the pot, cover it, and keep the wind off.',
                 found=on_hand,
                 limit=poor,
                 unit="kg",
-                message=f"{shown.mass(on_hand)} of fuel are at hand. In a poor set-up the melt takes "
-                f"{shown.workshop.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
-                remedy=f'Have fuel_on_hand = "{mass_up(poor, shown)}"; lag the pot, cover it, and keep the wind off.',
             )
         )
     if likely.time > LONGEST_MELT:
-        wanted = power * likely.time / LONGEST_MELT
+        wanted = burner.power * likely.time / LONGEST_MELT
         findings.append(
             MELT_SLOW(
-                where="burner.power",
+                "burner.power",
+                f"One filling takes {likely.time / 3600.0:.1f} h to melt; bare pots of that kind have failed to melt at "
+                "all.",
+                f'Lag the pot and cover it, or take a burner of power = "{power_up(wanted, shown)}".',
                 found=likely.time,
                 limit=LONGEST_MELT,
                 unit="s",
-                message=f"One filling takes {likely.time / 3600.0:.1f} h to melt; bare pots of that kind have failed "
-                "to melt at all.",
-                remedy=f'Lag the pot and cover it, or take a burner of power = "{power_up(wanted, shown)}".',
             )
         )
-    return tuple(findings)
-
-
-def check_pour_temperature(
-    temperature: float, *, liquidus: float, given: bool, shown: Shown
-) -> tuple[Finding, ...]:
-    """Whether the metal is poured at a heat that fills the mould and spares the lungs.
-
-    Args:
-        temperature: Of the metal. [degC]
-        liquidus: Of the alloy. [degC]
-        given: Whether the plan says it.
-        shown: The builder's units.
-    """
-    aim = whole_degrees(pour_aim(liquidus), shown)
-    said = shown.temperature(temperature)
-    dust = (
-        "the vapour figure is an upper bound, and the dust of dross and oxide is a hazard at any temperature"
-    )
-    if temperature >= STOP_FROM:
-        return (
-            _pour(
-                POUR_STOP,
-                temperature,
-                STOP_FROM,
-                f"Metal of {said} is at or above {shown.temperature(STOP_FROM)}: nothing is poured so hot "
-                f"(up to {1e9 * vapour_bound(temperature):.3g} micrograms of vapour in a cubic metre; {dust}).",
-                f'Write temperature = "{aim}".',
-            ),
-        )
-    if temperature >= HOLD_FROM:
-        return (
-            _pour(
-                POUR_TOO_HOT,
-                temperature,
-                HOLD_FROM,
-                f"At {said} vapour alone passes 10 micrograms in a cubic metre and zinc has melted: melt and pour are "
-                f"on hold ({dust}).",
-                f'Write temperature = "{aim}".',
-            ),
-        )
-    if temperature > CAP:
-        return (
-            _pour(
-                POUR_WARM,
-                temperature,
-                CAP,
-                f"{said} is above {shown.temperature(CAP)}: oxide forms faster, and zinc in the scrap is close to "
-                f"melting ({dust}).",
-                f'Write temperature = "{aim}".',
-            ),
-        )
-    if temperature <= liquidus:
-        return (
-            _pour(
-                POUR_BELOW_LIQUIDUS,
-                temperature,
-                liquidus,
-                f"At {said} the alloy is not all liquid; it is from {shown.temperature(liquidus)}: melt and pour are "
-                "on hold.",
-                f'Write temperature = "{aim}".',
-            ),
-        )
-    if temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
-        return (
-            _pour(
-                POUR_COLD,
-                temperature,
-                liquidus + LEAST_ABOVE_LIQUIDUS,
-                f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {shown.temperature(liquidus)}: "
-                "it runs short and folds.",
-                f'Write temperature = "{aim}", liquidus + {ABOVE_LIQUIDUS:g} K within the window.',
-            ),
-        )
-    return ()
-
-
-def _pour(rule: Rule, found: float, limit: float, message: str, remedy: str) -> Finding:
-    return rule(
-        where="pour.temperature", found=found, limit=limit, unit="degC", message=message, remedy=remedy
-    )
+    return findings

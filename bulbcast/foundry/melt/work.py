@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.foundry.gating.design import Gating
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.gating.work import gating_job, mould_temperature
-from bulbcast.foundry.melt.charge import Melt, melt_of
+from bulbcast.foundry.melt.charge import Melt, planned_melt
 from bulbcast.foundry.melt.heat import (
     FUELS,
     HIGHEST_EFFICIENCY,
@@ -22,25 +20,18 @@ from bulbcast.foundry.melt.heat import (
     melting_heat,
 )
 from bulbcast.foundry.melt.pot import FILL, NOMINAL_FILL, Pot, PotPlan, WaysOut, pot_plan
-from bulbcast.foundry.melt.scrap_rules import Purchase
 from bulbcast.foundry.melt.stock import Lot, Stock, stock_of
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.foundry.pour.temperature import pour_aim
-from bulbcast.materials.alloys import (
-    CastAlloy,
-    alloy_of_weighed_sample,
-    density_of_composition,
-    rule_spread,
-)
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.materials.alloys import alloy_of_weighed_sample, density_of_composition, rule_spread
 from bulbcast.materials.heat import metal_heat
 from bulbcast.materials.lead import MELTING_POINT
-from bulbcast.materials.scrap import scrap_kind
+from bulbcast.materials.scrap import ScrapKind, scrap_kind
 from bulbcast.materials.water import fresh_water_density
-from bulbcast.pattern.allowances import Pattern
-from bulbcast.pattern.cast_body import CastBody
+from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.melt_sections import PotSection, ScrapSection
 from bulbcast.plan.sections import DefaultTaken, Plan
-from bulbcast.quantities import Shown
 
 GROSS_SPREAD = 0.02
 TYPED_DENSITY_SPREAD = 0.005
@@ -49,6 +40,19 @@ LADLED_HEEL = 0.05
 REFUSED = ("battery",)
 """Kinds that count for nothing."""
 PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Purchase:
+    """What would make up a shortage, by itself.
+
+    Attributes:
+        kind: Of the scrap.
+        gross: To be bought. [kg]
+    """
+
+    kind: ScrapKind
+    gross: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,8 +66,8 @@ class BlendEffect:
     """
 
     hung_change: float
-    length: float | None
-    diameter: float | None
+    length: float | None = None
+    diameter: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +81,6 @@ class FiringPlan:
         best: At the highest met with, or the plan's own where that is higher.
         fuel: Of all fillings, with its margin; None for an electric one. [kg]
         fuel_poor: Of all fillings in a poor set-up, at the worst efficiency; None likewise. [kg]
-        on_hand: In the bottle; None where the plan does not say. [kg]
     """
 
     heat: MeltingHeat
@@ -86,7 +89,6 @@ class FiringPlan:
     best: Firing
     fuel: float | None
     fuel_poor: float | None
-    on_hand: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,10 +102,10 @@ class Enough:
         fuel: To have for the charge that then is melted; None for an electric burner. [kg]
     """
 
-    ways: WaysOut | None
-    halves: str | None
-    completed: Stock | None
-    fuel: float | None
+    ways: WaysOut | None = None
+    halves: str | None = None
+    completed: Stock | None = None
+    fuel: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +114,6 @@ class MeltJob:
 
     Attributes:
         temperature: Of the metal at the pour. [degC]
-        temperature_given: Whether the plan says it.
         mould_temperature: At the pour; None without a mould. [degC]
         gating: None without a mould.
         melt: The charge.
@@ -122,12 +123,10 @@ class MeltJob:
         pot: As planned; None without one.
         pots: The charge in it; None without one.
         firing: None without a burner.
-        defaults: Taken here, each with its source.
-        enough: What would do where something falls short; None where it was not looked for.
+        enough: What would do where something falls short, where it was looked for.
     """
 
     temperature: float
-    temperature_given: bool
     mould_temperature: float | None
     gating: Gating | None
     melt: Melt
@@ -137,112 +136,56 @@ class MeltJob:
     pot: Pot | None
     pots: PotPlan | None
     firing: FiringPlan | None
-    defaults: tuple[DefaultTaken, ...]
-    enough: Enough | None = None
+    enough: Enough = Enough()
 
 
-def melt_job(
-    plan: Plan,
-    *,
-    alloy: CastAlloy,
-    wish: BulbWish,
-    bulb: HungBulb,
-    cast: CastBody,
-    pattern: Pattern,
-    mould: MouldDesign | None,
-    shown: Shown,
-    resize: bool = True,
-) -> MeltJob:
+def melt_job(job: PatternResults, mould: MouldDesign | None, *, resize: bool = True) -> MeltJob:
     """Melt and pour.
 
     Args:
-        plan: The plan.
-        alloy: What the bulb is cast of.
-        wish: What its size and place depend on.
-        bulb: The sized bulb.
-        cast: The cast body.
-        pattern: The pattern.
-        mould: The mould, where the plan gives one.
-        shown: The builder's units.
+        job: Bulb and pattern.
+        mould: The mould; None where the plan gives none.
         resize: Whether to size the bulb again for the blend; a study does without.
 
     Returns:
         All of it. What the plan gives stands; what it leaves out follows from the gating and from the scrap.
     """
-    taken: list[DefaultTaken] = []
-    given = None if plan.pour is None else plan.pour.temperature
-    temperature = pour_aim(alloy.liquidus) if given is None else given
-    if plan.pour is not None and given is None:
-        taken.append(
-            DefaultTaken(
-                key="pour.temperature",
-                value=shown.temperature(temperature),
-                source="liquidus + 50 C, within 340 to 380 C; common practice, no source",
-            )
-        )
-    gating = None
-    warm = None
-    if mould is not None:
-        warm, source = mould_temperature(plan.pour, mould)
-        if source:
-            taken.append(
-                DefaultTaken(key="pour.mould_temperature", value=shown.temperature(warm), source=source)
-            )
-        gating = gating_job(
-            plan.pour,
-            alloy=alloy,
-            bulb=bulb,
-            cast=cast,
-            pattern=pattern,
-            mould=mould,
-            temperature=temperature,
-        )
-    heel = _heel(plan.pot, temperature, alloy, taken, shown)
-    by_gating = gating is not None and plan.melt.feeder_mass is None and plan.melt.feeder_fraction is None
-    own = alloy.dross if plan.melt.dross is None else plan.melt.dross
-
-    source = "from the level mark" if gating is not None and gating.mark is not None else "from the gating"
+    plan, alloy = job.plan, job.alloy
+    temperature = None if plan.pour is None else plan.pour.temperature
+    if temperature is None:
+        temperature = pour_aim(alloy.liquidus)
+    gating = None if mould is None else gating_job(job, mould, temperature)
+    feeder = None
+    if gating is not None:
+        feeder = (gating.feeder, "from the gating" if gating.mark is None else "from the level mark")
+    pot, heel = None, 0.0
+    if plan.pot is not None:
+        pot = pot_of(plan.pot, temperature, alloy.density)
+        heel = heel_of(plan.pot, pot)
 
     def melted(dross: float) -> Melt:
-        return melt_of(
-            cast.mass,
-            feeder_mass=gating.feeder if by_gating and gating is not None else plan.melt.feeder_mass,
-            feeder_fraction=plan.melt.feeder_fraction,
-            reserve=plan.melt.reserve,
-            dross=dross,
-            heel=heel,
-            feeder_source=source if by_gating else "as given",
-        )
+        return planned_melt(plan.melt, job.cast.mass, dross=dross, heel=heel, gating=feeder)
 
-    melt = melted(own)
-    lots = tuple(
-        lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if counts(section)
-    )
-    stock = stock_of(lots, melt.clean) if lots else None
-    if stock is not None and plan.melt.dross is None:
+    melt, stock = melted(alloy.dross), None
+    lots = [lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if counts(section)]
+    if lots:
+        stock = stock_of(lots, melt.clean)
         melt = melted(stock.dross)
-    pot = None if plan.pot is None else pot_of(plan.pot, temperature, alloy)
     pots = None
     if pot is not None:
-        pots = pot_plan(
-            pot,
-            pieces=1 if mould is None else mould.pours,
-            charge=melt.charge,
-            pour=melt.poured,
-        )
+        pieces = 1 if mould is None else mould.pours
+        pots = pot_plan(pot, pieces=pieces, charge=melt.charge, pour=melt.poured)
     return MeltJob(
         temperature=temperature,
-        temperature_given=given is not None,
-        mould_temperature=warm,
+        mould_temperature=None if mould is None else mould_temperature(plan.pour, mould)[0],
         gating=gating,
         melt=melt,
         stock=stock,
-        effect=None if stock is None else _effect(stock, alloy, wish, bulb, resize),
+        effect=None if stock is None else _effect(job, stock, resize),
         purchases=() if stock is None else purchases_of(plan, stock),
         pot=pot,
         pots=pots,
-        firing=_firing(plan, alloy, melt, pot, pots, temperature),
-        defaults=tuple(taken),
+        firing=_firing(job, melt, pots, temperature),
     )
 
 
@@ -253,18 +196,6 @@ def counts(section: ScrapSection) -> bool:
         section: The lot.
     """
     return section.kind not in REFUSED and section.condition != "closed"
-
-
-def lot_name(section: ScrapSection, number: int) -> str:
-    """What the sheets call a lot.
-
-    Args:
-        section: The lot.
-        number: Of the lot, from 1.
-    """
-    if section.name is not None:
-        return section.name
-    return f"lot {number} ({section.kind})"
 
 
 def lot_of(section: ScrapSection, number: int) -> Lot:
@@ -278,12 +209,12 @@ def lot_of(section: ScrapSection, number: int) -> Lot:
         The lot.
     """
     kind = scrap_kind(section.kind)
-    density, spread, known = kind.density, kind.density_spread, section.kind != "unknown"
+    density, spread, known = kind.density, kind.density_spread, True
     if section.density is not None:
-        density, known = section.density, True
+        density = section.density
         spread = TYPED_DENSITY_SPREAD * density if section.density_spread is None else section.density_spread
     elif section.composition is not None:
-        density, known = density_of_composition(section.composition), True
+        density = density_of_composition(section.composition)
         spread = rule_spread(section.composition) * density
     elif section.weighed is not None:
         sample = section.weighed
@@ -294,14 +225,16 @@ def lot_of(section: ScrapSection, number: int) -> Lot:
             sample_porosity=sample.sample_porosity,
             reading_spread=sample.reading_spread,
         )
-        density, spread, known = alloy.density, alloy.density_spread, True
-    share = kind.yield_ if section.yield_ is None else section.yield_
-    if section.yield_spread is not None:
-        share_spread = section.yield_spread
+        density, spread = alloy.density, alloy.density_spread
     else:
-        share_spread = kind.yield_spread if section.yield_ is None else min(kind.yield_spread, 0.02)
+        known = section.kind != "unknown"
+    share, share_spread = section.yield_, section.yield_spread
+    if share_spread is None:
+        share_spread = kind.yield_spread if share is None else min(kind.yield_spread, 0.02)
+    if share is None:
+        share = kind.yield_
     return Lot(
-        name=lot_name(section, number),
+        name=f"lot {number} ({section.kind})" if section.name is None else section.name,
         gross=section.gross,
         gross_spread=GROSS_SPREAD * section.gross if section.gross_spread is None else section.gross_spread,
         yield_=share,
@@ -330,28 +263,28 @@ def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purcha
     if short <= 1e-9 * stock.wanted:
         return ()
     here = dict.fromkeys(one.kind for one in plan.scrap if counts(one) and one.kind != "unknown")
-    return tuple(
-        Purchase(kind=kind.name, title=kind.title, gross=1.01 * short / kind.yield_)
-        for kind in (scrap_kind(name) for name in dict.fromkeys(("ingot", *here)))
-    )
+    kinds = (scrap_kind(name) for name in dict.fromkeys(("ingot", *here)))
+    return tuple(Purchase(kind=kind, gross=1.01 * short / kind.yield_) for kind in kinds)
 
 
-def pot_of(section: PotSection, temperature: float, alloy: CastAlloy) -> Pot:
+def pot_of(section: PotSection, temperature: float, density: float) -> Pot:
     """The pot in masses of liquid metal.
 
     Args:
         section: [pot].
         temperature: Of the metal. [degC]
-        alloy: The metal.
+        density: Of the sound metal at 20 degC. [kg/m3]
 
     Returns:
         The pot.
     """
-    by_volume = section.volume is not None
-    usual = FILL if by_volume else NOMINAL_FILL
+    if section.volume is not None:
+        capacity = section.volume * alloy_liquid_density(max(temperature, MELTING_POINT), density)
+    else:
+        capacity = 0.0 if section.nominal is None else section.nominal
     return Pot(
-        capacity=_brim(section, temperature, alloy),
-        fill=usual if section.fill is None else section.fill,
+        capacity=capacity,
+        fill=usual_fill(section) if section.fill is None else section.fill,
         count=section.count,
         mass=section.mass,
         way=section.way,
@@ -360,73 +293,82 @@ def pot_of(section: PotSection, temperature: float, alloy: CastAlloy) -> Pot:
     )
 
 
-def _brim(section: PotSection, temperature: float, alloy: CastAlloy) -> float:
-    if section.volume is not None:
-        return section.volume * alloy_liquid_density(max(temperature, MELTING_POINT), alloy.density)
-    return 0.0 if section.nominal is None else section.nominal
+def usual_fill(section: PotSection) -> float:
+    """Of the brim, or of a maker's mass of lead. [-]"""
+    return NOMINAL_FILL if section.volume is None else FILL
 
 
-def _heel(
-    section: PotSection | None,
-    temperature: float,
-    alloy: CastAlloy,
-    taken: list[DefaultTaken],
-    shown: Shown,
-) -> float:
-    """What does not come out of the pots; its defaults, and the pot's others, go to the list."""
-    if section is None:
-        return 0.0
-    if section.fill is None:
-        taken.append(
-            DefaultTaken(
-                key="pot.fill",
-                value=shown.percent(FILL if section.volume is not None else NOMINAL_FILL),
-                source=f"75 % of a volume, 85 % of a maker's mass of lead; {PRACTICE}",
-            )
-        )
-    if section.way == "ladle" and section.ladle is None:
-        taken.append(
-            DefaultTaken(
-                key="pot.ladle", value=shown.mass(LADLE), source=f"a ladle of a fifth of a litre; {PRACTICE}"
-            )
-        )
+def heel_of(section: PotSection, pot: Pot) -> float:
+    """What does not come out of the pots: as given, or a share of them where they are ladled. [kg]
+
+    Args:
+        section: [pot].
+        pot: The same in masses.
+    """
     if section.heel is not None:
         return section.heel
-    ladled = section.way == "ladle"
-    heel = LADLED_HEEL * section.count * _brim(section, temperature, alloy) if ladled else 0.0
-    taken.append(
-        DefaultTaken(
-            key="pot.heel",
-            value=shown.mass(heel),
-            source="a ladle leaves 5 % of the pot; judgement"
-            if ladled
-            else "tipped or tapped empty; judgement",
-        )
-    )
-    return heel
+    return LADLED_HEEL * section.count * pot.capacity if section.way == "ladle" else 0.0
 
 
-def _effect(stock: Stock, alloy: CastAlloy, wish: BulbWish, bulb: HungBulb, resize: bool) -> BlendEffect:
-    change = (stock.density - alloy.density) * (1.0 - wish.porosity) * bulb.net_lead.volume
-    if not resize:
-        return BlendEffect(hung_change=change, length=None, diameter=None)
-    try:
-        again = size_and_place(replace(wish, lead_density=stock.density))
-    except NoSolutionError:
-        return BlendEffect(hung_change=change, length=None, diameter=None)
-    return BlendEffect(hung_change=change, length=again.body.length, diameter=again.body.diameter)
+def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, ...]:
+    """Defaults of [pour] and [pot] that hang on other figures, each with its source.
+
+    Args:
+        job: With its mould.
+        melting: Its melt.
+    """
+    plan, shown, taken = job.plan, job.shown, []
+
+    def take(key: str, value: str, source: str) -> None:
+        taken.append(DefaultTaken(key=key, value=value, source=source))
+
+    if plan.pour is not None and plan.pour.temperature is None:
+        source = f"liquidus + 50 C, within 340 to 380 C; {PRACTICE}"
+        take("pour.temperature", shown.temperature(melting.temperature), source)
+    if job.mould is not None:
+        warm, source = mould_temperature(plan.pour, job.mould)
+        if source:
+            take("pour.mould_temperature", shown.temperature(warm), source)
+    section = plan.pot
+    if section is not None:
+        ladled = section.way == "ladle"
+        if section.fill is None:
+            source = f"75 % of a volume, 85 % of a maker's mass of lead; {PRACTICE}"
+            take("pot.fill", shown.percent(usual_fill(section)), source)
+        if ladled and section.ladle is None:
+            take("pot.ladle", shown.mass(LADLE), f"a ladle of a fifth of a litre; {PRACTICE}")
+        if section.heel is None:
+            source = (
+                "a ladle leaves 5 % of the pot; judgement" if ladled else "tipped or tapped empty; judgement"
+            )
+            take("pot.heel", shown.mass(melting.melt.heel), source)
+    return tuple(taken)
 
 
-def _firing(
-    plan: Plan, alloy: CastAlloy, melt: Melt, pot: Pot | None, pots: PotPlan | None, temperature: float
-) -> FiringPlan | None:
-    burner = plan.burner
+def _effect(job: PatternResults, stock: Stock, resize: bool) -> BlendEffect:
+    """What the blend does to the bulb."""
+    change = (stock.density - job.alloy.density) * (1.0 - job.wish.porosity) * job.bulb.net_lead.volume
+    if resize:
+        try:
+            body = size_and_place(replace(job.wish, lead_density=stock.density)).body
+            return BlendEffect(hung_change=change, length=body.length, diameter=body.diameter)
+        except NoSolutionError:
+            pass
+    return BlendEffect(hung_change=change)
+
+
+def _firing(job: PatternResults, melt: Melt, pots: PotPlan | None, temperature: float) -> FiringPlan | None:
+    """The burner, where the plan has one."""
+    burner, pot = job.plan.burner, job.plan.pot
     if burner is None:
         return None
-    charge = melt.charge if pots is None else pots.charge
-    own, melts = (0.0, 1) if pot is None or pots is None else (pot.mass * pot.count, pots.melts)
-    capacity = 0.0 if plan.pot is None else POT_HEAT.get(plan.pot.material, POT_HEAT["steel"])[0]
-    heat = melting_heat(charge, metal_heat(alloy), temperature=temperature, pot_mass=own, pot_heat=capacity)
+    charge, melts, own, heat_capacity = melt.charge, 1, 0.0, 0.0
+    if pot is not None and pots is not None:
+        charge, melts, own = pots.charge, pots.melts, pot.mass * pot.count
+        heat_capacity = POT_HEAT.get(pot.material, POT_HEAT["steel"])[0]
+    heat = melting_heat(
+        charge, metal_heat(job.alloy), temperature=temperature, pot_mass=own, pot_heat=heat_capacity
+    )
     value = FUELS[burner.fuel][0] if burner.fuel in FUELS else None
 
     def at(efficiency: float) -> Firing:
@@ -443,5 +385,4 @@ def _firing(
         best=at(max(HIGHEST_EFFICIENCY, burner.efficiency)),
         fuel=fuel,
         fuel_poor=None if worst.fuel is None else worst.fuel * melts,
-        on_hand=burner.fuel_on_hand,
     )

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from bulbcast.ballast.no_solution import no_solution_fault
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
-from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.foundry.resin.formulas import ResinCast, ShotMix, resin_cast
+from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.water import water_of_density
 from bulbcast.pattern.cast_body import CastBody, cast_body_of
 from bulbcast.plan.mould_sections import ResinSection
@@ -32,22 +32,12 @@ class Side:
         cast: Its cast body.
         density: Of the casting. [kg/m3]
         drag: At the speed asked for; None where no drag can be told there.
-        water_density: [kg/m3]
     """
 
     bulb: HungBulb
     cast: CastBody
     density: float
     drag: BulbDrag | None
-    water_density: float
-
-    @property
-    def drag_areas(self) -> tuple[float | None, float | None]:
-        """Drag over the dynamic pressure, with the lowest and the highest form factor. [m2]"""
-        if self.drag is None:
-            return None, None
-        pressure = 0.5 * self.water_density * self.drag.speed**2
-        return self.drag.low / pressure, self.drag.high / pressure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,45 +45,35 @@ class ResinJob:
     """Lead poured hot beside shot in resin.
 
     Attributes:
+        section: What is asked of it.
         mix: Shot and resin.
         lead: The bulb as planned.
+        in_this_mould: Mass that the planned bulb's own cast body would have in shot and resin. [kg]
         resin: The same of shot in resin; None where no such bulb is found.
         casting: What that takes; None likewise.
         why_not: Why none is found, "" where one is.
-        in_this_mould: Mass that the planned bulb's own cast body would have in shot and resin. [kg]
         extra_displacement: Water that the larger bulb displaces more; None without one. [m3]
-        speed: At which drag is compared. [m/s]
     """
 
+    section: ResinSection
     mix: ShotMix
     lead: Side
-    resin: Side | None
-    casting: ResinCast | None
-    why_not: str
     in_this_mould: float
-    extra_displacement: float | None
-    speed: float
+    resin: Side | None = None
+    casting: ResinCast | None = None
+    why_not: str = ""
+    extra_displacement: float | None = None
 
 
-def resin_job(
-    plan: Plan, wish: BulbWish, bulb: HungBulb, cast: CastBody, mould: MouldDesign | None, shown: Shown
-) -> ResinJob:
+def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
     """The comparison.
 
     Args:
-        plan: With [resin].
-        wish: Of the planned bulb.
-        bulb: The planned bulb.
-        cast: Its cast body.
-        mould: The mould, which tells how deep the layers lie; None: lying, upright as it hangs.
-        shown: The builder's units.
-
-    Raises:
-        ValueError: The plan has no [resin].
+        job: The planned bulb, its cast body, and the mould, which tells how deep the layers lie; without one lying,
+            upright as it hangs.
+        section: [resin].
     """
-    section = plan.resin
-    if section is None:
-        raise ValueError("the plan gives no resin")
+    bulb, cast = job.bulb, job.cast
     mix = ShotMix(
         packing=section.packing,
         packing_spread=section.packing_spread,
@@ -104,46 +84,27 @@ def resin_job(
     )
 
     def side(one: HungBulb, body: CastBody) -> Side:
-        return Side(
-            bulb=one,
-            cast=body,
-            density=body.density,
-            drag=_drag(plan, one, section.speed),
-            water_density=plan.water.density,
-        )
+        return Side(bulb=one, cast=body, density=body.density, drag=_drag(job.plan, one, section.speed))
 
-    lead = side(bulb, cast)
+    found = ResinJob(section=section, mix=mix, lead=side(bulb, cast), in_this_mould=mix.density * cast.volume)
     # Hung mass and place are those that the planned bulb came out with, from the boat or not.
-    asked = replace(wish, target_mass=bulb.mass, lead_density=mix.density, porosity=0.0)
+    asked = replace(job.wish, target_mass=bulb.mass, lead_density=mix.density, porosity=0.0)
     try:
         larger = size_and_place(asked)
     except NoSolutionError as error:
-        return ResinJob(
-            mix=mix,
-            lead=lead,
-            resin=None,
-            casting=None,
-            why_not=no_solution_fault(plan, error, shown).expected,
-            in_this_mould=mix.density * cast.volume,
-            extra_displacement=None,
-            speed=section.speed,
-        )
+        return replace(found, why_not=no_solution_fault(job.plan, error, job.shown).expected)
     body = cast_body_of(larger, cored=cast.cored, finish=cast.finish, density=mix.density)
-    return ResinJob(
-        mix=mix,
-        lead=lead,
+    return replace(
+        found,
         resin=side(larger, body),
         casting=resin_cast(
             mix,
             volume=body.volume,
-            depth=_depth(body, mould),
+            depth=_depth(body, job.mould),
             spare=section.spare,
             highest_rise=section.highest_temperature - section.room,
         ),
-        why_not="",
-        in_this_mould=mix.density * cast.volume,
         extra_displacement=larger.displacement - bulb.displacement,
-        speed=section.speed,
     )
 
 
@@ -175,50 +136,48 @@ def _drag(plan: Plan, bulb: HungBulb, speed: float) -> BulbDrag | None:
         return None
 
 
-def resin_findings(job: ResinJob, section: ResinSection, shown: Shown) -> tuple[Finding, ...]:
+def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
     """What a builder who thinks of resin has to know; none of it is about the bulb of cast lead.
 
     Args:
         job: The comparison.
-        section: [resin].
         shown: The builder's units.
     """
-    casting = job.casting
+    casting, section = job.casting, job.section
     if casting is None:
         return (
             RESIN_NO_BULB(
-                where="resin",
+                "resin",
+                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass: wanted is "
+                f"{job.why_not}.",
+                "Give fineness in place of a length or a diameter, or cast it of lead.",
                 found=job.mix.density,
                 unit="kg/m3",
-                message=f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass: wanted is "
-                f"{job.why_not}.",
-                remedy="Give fineness in place of a length or a diameter, or cast it of lead.",
             ),
         )
     layer = shown.length(casting.depth / casting.layers)
-    allowed = shown.temperature(section.highest_temperature)
+    highest, at_once = section.highest_temperature, section.room + casting.rise_at_once
+    reached, allowed = section.room + casting.layer_rise, shown.temperature(highest)
     cup = RESIN_TEST_CUP(
-        where="resin",
-        found=section.room + casting.layer_rise,
-        limit=section.highest_temperature,
+        "resin",
+        f"Resin cures faster as it warms, which is not calculated: a layer of {layer} reaches at least "
+        f"{shown.temperature(reached)}, and may go well beyond.",
+        f"First cure a test cup of the same mix, {layer} deep, outdoors and with a thermometer in it; where it passes "
+        f"{allowed}, halve the layers and try again.",
+        found=reached,
+        limit=highest,
         unit="degC",
-        message="Resin cures faster as it warms, which is not calculated: a layer of "
-        f"{layer} reaches at least {shown.temperature(section.room + casting.layer_rise)}, and may go well beyond.",
-        remedy=f"First cure a test cup of the same mix, {layer} deep, outdoors and with a thermometer in it; where it "
-        f"passes {allowed}, halve the layers and try again.",
     )
     if casting.layers == 1:
         return (cup,)
-    return (
-        RESIN_IN_LAYERS(
-            where="resin",
-            found=section.room + casting.rise_at_once,
-            limit=section.highest_temperature,
-            unit="degC",
-            message="Filled at once the bulb of shot in resin would warm itself to at least "
-            f"{shown.temperature(section.room + casting.rise_at_once)}; {allowed} is allowed.",
-            remedy=f"Fill it in {casting.layers} layers or more, {layer} deep at most, each when the one below has set and "
-            "is cold to the hand.",
-        ),
-        cup,
+    in_layers = RESIN_IN_LAYERS(
+        "resin",
+        f"Filled at once the bulb of shot in resin would warm itself to at least {shown.temperature(at_once)}; {allowed} is "
+        "allowed.",
+        f"Fill it in {casting.layers} layers or more, {layer} deep at most, each when the one below has set and is cold to "
+        "the hand.",
+        found=at_once,
+        limit=highest,
+        unit="degC",
     )
+    return (in_layers, cup)

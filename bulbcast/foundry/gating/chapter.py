@@ -1,0 +1,243 @@
+"""The gating: where the metal goes in and out, how long it runs, and what holds the mould."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from bulbcast.foundry.gating.design import Gating
+from bulbcast.foundry.gating.lift import HOLDING_FACTOR
+from bulbcast.foundry.gating.view import gating_view
+from bulbcast.foundry.pour.chapter import leave_alone_line, pour_figures, runs_until
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.quantities import Shown, worded
+from bulbcast.report.chapter import Chapter, Data, Json, Line, Picture, Table, Words
+
+if TYPE_CHECKING:
+    from bulbcast.foundry.melt.work import MeltJob
+
+
+def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
+    """The gating, and the heat of metal and mould.
+
+    Args:
+        job: The results.
+        melting: Its melt.
+    """
+    gating = melting.gating
+    parts = [Data(values={"pour": None if job.pour_withheld else pour_figures(melting)})]
+    if gating is None:
+        return Chapter(name="gating", at="melting", parts=[*parts, Data(values={"gating": None})])
+    named = [replace(one, name=one.name and f"gating.{one.name}") for one in gating_lines(job, gating)]
+    return Chapter(
+        name="gating",
+        title="Gating: the way in and out of the metal",
+        short="Gating",
+        heading="Gating",
+        at="melting",
+        parts=[
+            Picture(draw=lambda: gating_view(job), caption=f"{{title}}. {{scale}}.{_read_as(gating)}"),
+            Table(rows=named),
+            Words(
+                text="Forces are those of metal at rest, on the shadow of the true cavity; the openings are not taken "
+                "off. The riser is one that is left alone: kept liquid with a torch and topped up, a smaller one will do.",
+                style="caption",
+                only="report",
+            ),
+            Data(
+                values={
+                    f"gating.{name}": value for name, value in _data(gating, bool(job.melt_withheld)).items()
+                }
+            ),
+            *parts,
+        ],
+    )
+
+
+def _read_as(gating: Gating) -> str:
+    """How the section's lines are read, by how the mould parts."""
+    cavity = gating.cavity
+    told = " Plain grey: the metal, up to its level when the mould is full."
+    if cavity.parting == "vertical":
+        told += " The cut lies in the parting, so one part's face is seen; rounds: its keys."
+    elif not cavity.open_above:
+        told += " The line from the block's sides to the cavity is the parting; dashed: keys beside the cut."
+    if gating.sprue is not None:
+        told += " The sprue is drawn in the plane of the section."
+    return told
+
+
+def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
+    """Sizes and places of the gating, and what holds the mould.
+
+    Args:
+        job: The results.
+        gating: Of its mould.
+    """
+    shown = job.shown
+    yield from _ways(gating, shown)
+    yield Line(
+        "What shrinks before it is solid",
+        shown.percent(gating.feed),
+        "of the liquid; the pattern's contraction takes the rest",
+        "feed_demand",
+        gating.feed,
+    )
+    yield from _forces(job, gating)
+    how = "simulated" if gating.simulated else "its largest section, as a long round bar in its mould"
+    thin = f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; {runs_until(job)}"
+    runs = shown.duration(gating.thin_time)
+    yield Line("Metal runs in the thinnest end for", runs, thin, "thin_end_freezes_s")
+    yield Line("The casting freezes in", shown.duration(gating.thick_time), how, "casting_freezes_s")
+    if gating.riser_time is not None:
+        how = f"{'simulated' if gating.simulated else 'as a long round bar'}, topped up no more"
+        yield Line("The riser freezes in", shown.duration(gating.riser_time), how, "riser_freezes_s")
+    yield leave_alone_line(gating, shown)
+
+
+def _ways(gating: Gating, shown: Shown) -> Iterator[Line]:
+    """Choke, sprue, vents, riser; or the level mark."""
+    choke, sprue, riser, mark, cavity = gating.choke, gating.sprue, gating.riser, gating.mark, gating.cavity
+    if choke is not None and sprue is not None:
+        yield Line(
+            "Choke, at the sprue's foot",
+            shown.length(choke.diameter),
+            f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}",
+        )
+        yield Line(
+            "Sprue's mouth",
+            shown.length(sprue.top_diameter),
+            f"{shown.length(sprue.height)} high, tapered so that it runs full; {shown.length(gating.sprue_at)} from the "
+            "nose, down to the parting beside the bulb",
+            "sprue.top_diameter_m",
+        )
+    if gating.vents:
+        places = " and ".join(shown.length(vent.at) for vent in gating.vents)
+        yield Line(
+            "Vents",
+            worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter)),
+            f"at {places} from the nose; together as wide as the choke",
+        )
+    if riser is not None:
+        why = {
+            "modulus": "its modulus, 1.2 times the largest section's, asks for it",
+            "feed": "what the casting shrinks by asks for it",
+            "given": "as given",
+        }[riser.rule]
+        place = f"on the thickest part, {shown.length(cavity.thick_at)} from the nose"
+        if cavity.high_end is not None:
+            place = f"over the {cavity.high_end}, which is up; the mould is poured through it"
+        size = worded("{} by {}", shown.length(riser.diameter), shown.length(riser.height))
+        yield Line("Riser", size, f"across by high, {place}; {why}")
+        yield Line(
+            "Its modulus",
+            shown.length(riser.modulus),
+            f"the largest section's is {shown.length(cavity.thick_modulus)}; side and bare top cool it",
+            "riser.modulus_m",
+        )
+    if mark is not None:
+        yield Line(
+            "Level mark",
+            shown.length(mark.above_face),
+            "above the flat face, on a rim round it; planed away when cold",
+            "level_mark.above_face_m",
+        )
+        yield Line(
+            "Sink expected",
+            shown.length(mark.middle_sink),
+            f"in the middle; {shown.length(mark.mean_sink)} on the mean",
+        )
+
+
+def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
+    """What lifts and bursts the mould, and floats cores and studs."""
+    shown, rough, force = job.shown, job.shown.workshop, gating.force
+    if force is not None:
+        clamp = rough.force(force.clamp)
+        if gating.cavity.parting == "horizontal":
+            head = f"metal at rest, {shown.length(gating.head)} over the parting"
+            yield Line("Lift on the cope", rough.force(force.force), head)
+            less = worded(
+                "or {} of clamps; twice the lift, less the cope's own {}", clamp, rough.mass(force.own_mass)
+            )
+            yield Line("To lay on it", rough.mass(force.weight), less)
+        else:
+            where = "metal at rest, cavity, riser and sprue"
+            yield Line("Force on each half", rough.force(force.force), where)
+            yield Line("To clamp it with", clamp, "twice that, in all")
+    for lift in gating.cores:
+        held = f"hold {rough.force(lift.held.wanted)}" if lift.held.force > 0.0 else "it sinks"
+        what = f"Lift on the {lift.core.name}'s core"
+        yield Line(what, shown.force(lift.held.force), f"{lift.core.material}; {held}")
+    for number, stud in enumerate(job.stud_lifts, start=1):
+        held = f"it floats in lead; hold {rough.force(HOLDING_FACTOR * stud)}" if stud > 0.0 else "it sinks"
+        yield Line(f"Lift on stud {number}", shown.force(stud), held)
+
+
+def _data(gating: Gating, withheld: bool) -> Json:
+    """What no line shows by itself; masses of metal are null where the melt is withheld."""
+    cavity, riser, sprue, choke = gating.cavity, gating.riser, gating.sprue, gating.choke
+    mark, force = gating.mark, gating.force
+    told: Json = {
+        "cavity_volume_m3": cavity.volume,
+        "modulus_m": cavity.modulus,
+        "thick_modulus_m": cavity.thick_modulus,
+        "shadow_m2": cavity.shadow,
+        "over_crown_m": gating.over_crown,
+        "head_m": gating.head,
+        "fill_time_s": gating.fill_time,
+        "pour_rate_kg_s": gating.pour_rate,
+        "times_simulated": gating.simulated,
+        "longest_pause_s": gating.pause,
+        "vents": [{"from_nose_m": vent.at, "diameter_m": vent.diameter} for vent in gating.vents],
+        "cores": [
+            {
+                "name": lift.core.name,
+                "material": lift.core.material,
+                "volume_m3": lift.core.volume,
+                "floating_n": lift.floating,
+                "thrust_n": lift.thrust,
+                "to_be_held_n": lift.held.wanted,
+            }
+            for lift in gating.cores
+        ],
+        "poured_kg": None if withheld else gating.poured,
+        "feeder_kg": None if withheld else gating.feeder,
+        "above_cope_m": gating.above_cope,
+        "choke": None,
+        "force": None,
+    }
+    if choke is not None:
+        told["choke"] = {"head_m": choke.head, "area_m2": choke.area, "diameter_m": choke.diameter}
+    if sprue is None:
+        told["sprue"] = None
+    else:
+        told["sprue.from_nose_m"] = gating.sprue_at
+        told["sprue.height_m"] = sprue.height
+        told["sprue.foot_diameter_m"] = sprue.foot_diameter
+    if riser is None:
+        told |= {"riser": None, "riser_freezes_s": None}
+    else:
+        # Of an upright mould the riser stands over the end that is up.
+        told["riser.from_nose_m"] = cavity.thick_at if cavity.high_end is None else None
+        told["riser.diameter_m"] = riser.diameter
+        told["riser.height_m"] = riser.height
+        told["riser.volume_m3"] = riser.volume
+        told["riser.modulus_wanted_m"] = riser.modulus_wanted
+        told["riser.volume_wanted_m3"] = riser.volume_wanted
+        told["riser.rule"] = riser.rule
+    if mark is None:
+        told["level_mark"] = None
+    else:
+        told["level_mark.mean_sink_m"] = mark.mean_sink
+    if force is not None:
+        told["force"] = {
+            "on": "cope" if cavity.parting == "horizontal" else "each half",
+            "static_n": force.force,
+            "to_be_held_n": force.wanted,
+            "own_mass_kg": force.own_mass,
+            "weight_kg": force.weight,
+            "clamp_n": force.clamp,
+        }
+    return told

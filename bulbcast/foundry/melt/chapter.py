@@ -1,0 +1,458 @@
+"""The hot and the dusty part: cautions first, then alloy, charge, scrap, pot and burner, and what is filed afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from bulbcast.bulb.views.charts import stacked_bar
+from bulbcast.findings import SEVERITY_WORDS, Severity
+from bulbcast.foundry.melt.view import stock_and_pot_view
+from bulbcast.foundry.pour.chapter import card_words, withheld_words
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.quantities import Shown, give_or_take, worded
+from bulbcast.quantities.typed import mass_up
+from bulbcast.report.chapter import (
+    Cautions,
+    Chapter,
+    Data,
+    Heading,
+    Json,
+    Line,
+    Markup,
+    Part,
+    Picture,
+    Sources,
+    Table,
+    Typed,
+    Withheld,
+    Words,
+)
+from bulbcast.report.findings_html import melt_findings
+from bulbcast.report.markup import paragraph, text
+from bulbcast.report.page import Page
+from bulbcast.report.verdict import in_full
+from bulbcast.safety import Caution, cautions, steps
+
+if TYPE_CHECKING:
+    from bulbcast.foundry.melt.stock import Stock
+    from bulbcast.foundry.melt.work import FiringPlan, MeltJob
+    from bulbcast.plan.melt_sections import BurnerSection
+
+MASSES = ("", "mass", "in other units", "")
+
+
+def cautions_chapter() -> Chapter:
+    """Every caution in its short form, by the step of the work at which it stands first."""
+    told: dict[str, list[Caution]] = {}
+    for step in steps():
+        first = [one for one in cautions() if one.steps[0] == step.name]
+        if first:
+            told[step.title] = first
+
+    def html() -> str:
+        body = ""
+        for title, some in told.items():
+            items = "".join(
+                f"<li><strong>{text(one.title)}.</strong> {text(one.short)}</li>\n" for one in some
+            )
+            body += f"<div><h3>{text(title)}</h3><ul>\n{items}</ul></div>\n"
+        words = (
+            "SAFETY.md has them in full, with their sources. They are general: where local rules, makers' instructions "
+            "or licensed practice ask for more, those hold."
+        )
+        return f'<div class="cautions">\n{body}</div>\n{paragraph(words, "caption")}'
+
+    def write(page: Page) -> None:
+        for title, some in told.items():
+            page.line(f"  {title}")
+            for one in some:
+                page.wrapped(one.short, first="    - ", rest="      ")
+
+    title = "Cautions: read before any lead is melted"
+    return Chapter(
+        name="cautions",
+        title=title,
+        short="Cautions",
+        heading=title,
+        parts=[Markup(html=html), Typed(write=write)],
+    )
+
+
+def alloy_chapter(job: FoundryResults) -> Chapter:
+    """What it is cast of, with spreads and sources.
+
+    Args:
+        job: The results.
+    """
+    shown, alloy, porosity = job.shown, job.alloy, job.plan.alloy.porosity
+    rows = [
+        Line("Alloy", alloy.name, "", "name", alloy.name),
+        Line(
+            "Density, sound metal",
+            give_or_take(shown.density(alloy.density), shown.density(alloy.density_spread)),
+            shown.other.density(alloy.density),
+            "density_kg_m3",
+            alloy.density,
+        ),
+        Line(
+            "Density of the casting",
+            shown.density(job.wish.cast_density),
+            f"less {shown.percent(porosity)} of voids",
+            "cast_density_kg_m3",
+        ),
+        Line(
+            "Contraction, linear",
+            shown.percent(alloy.contraction),
+            f"solidus to 20 C; give or take {shown.percent(alloy.contraction_spread)}",
+            "contraction",
+            alloy.contraction,
+        ),
+    ]
+    if not job.pour_withheld:
+        solid = f"all solid below {shown.temperature_both(alloy.solidus)}"
+        rows.append(Line("All liquid above", shown.temperature_both(alloy.liquidus), solid))
+    words = [
+        f"density: {alloy.density_source}",
+        f"its spread: {alloy.density_spread_source}",
+        f"contraction: {alloy.contraction_source}",
+        f"its spread: {alloy.contraction_spread_source}",
+        f"melting: {alloy.melting_source}",
+    ]
+    if alloy.published is not None:
+        words.append(
+            f"a published density to hold it against: {shown.density(alloy.published.density)} "
+            f"({alloy.published.alloy}; {alloy.published.source})"
+        )
+    values: Json = {
+        "density_spread_kg_m3": alloy.density_spread,
+        "porosity": porosity,
+        "contraction_spread": alloy.contraction_spread,
+        "solidus_c": alloy.solidus,
+        "liquidus_c": alloy.liquidus,
+    }
+    return Chapter(
+        name="alloy",
+        title="Alloy",
+        at="alloy",
+        parts=[Table(rows=rows, only="report"), Sources(words=words), Data(values=values)],
+    )
+
+
+def melt_chapter(job: FoundryResults) -> Chapter:
+    """The charge, withheld with its reason where a finding says so, and where the pour card is to be had.
+
+    The pour card itself depends on the day, so no bundle holds one.
+
+    Args:
+        job: The results.
+    """
+    pour, melt, melting, shown = job.pour_withheld, job.melt_withheld, job.melting, job.shown
+    parts: list[Part] = [
+        Data(
+            values={"melt.withheld": [one.code for one in melt], "pour.withheld": [one.code for one in pour]}
+        )
+    ]
+    if not melt:
+        parts.append(Cautions(codes=("water-and-lead", "fume-and-dust", "pot", "frozen-heel", "lifting")))
+    if pour:
+        brief = [one for one in pour if job.figures_withheld(one)]
+        parts.append(Withheld(title=withheld_words(job), reasons=pour, brief=brief))
+    parts.append(Markup(html=lambda: melt_findings(job, but=pour)))
+    for one in in_full(job, pour):
+        words = f"{SEVERITY_WORDS[one.severity]}: {one.message} {one.remedy}"
+        parts.append(Words(text=words, only="terminal"))
+    parts += _charge(job)
+    if melting is not None:
+        if melt:
+            parts.append(Data(values=dict.fromkeys(("melting.scrap", "melting.pot", "melting.burner"), None)))
+        else:
+            parts.append(Picture(draw=lambda: stock_and_pot_view(job)))
+            parts += _scrap(job, melting)
+            parts += _pot_and_burner(job, melting)
+    parts.append(Words(text=card_words(job)))
+    if not job.stopped:
+        filed = f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone."
+        parts.append(Words(text=filed, only="terminal"))
+    return Chapter(name="melt", title="Melt and pour", short="Melt", heading="Melt and pour", parts=parts)
+
+
+def _mass(shown: Shown, label: str, mass: float, remark: str, name: str = "") -> Line:
+    """A mass in both systems of units."""
+    return Line(label, shown.mass(mass), remark, name, other=shown.other.mass(mass))
+
+
+def _hidden(name: str, value: object) -> Line:
+    """A figure that stands in plan.json alone."""
+    return Line("", "", name=name, value=value)
+
+
+def _charge(job: FoundryResults) -> Iterator[Part]:
+    """The charge line by line, as a bar and as a table."""
+    melt, shown, withheld = job.melt, job.shown, bool(job.melt_withheld)
+    of_lots = ""
+    if job.plan.melt.dross is None and job.melting is not None and job.melting.stock is not None:
+        of_lots = "; of the scrap's own kinds"
+    kept = f"{shown.percent(job.plan.melt.reserve)} of what is poured; into dry warm ingot tins, never left to freeze in "
+    skimmed = f"{shown.percent(melt.dross_share)} of the charge, skimmed off{of_lots}"
+    left = "that does not come out by pouring; into ingot tins while it is liquid"
+    ledger = [
+        ("casting", "Casting", melt.cast_mass, "the cast body, cold", "melt.cast_kg"),
+        ("feeder", "Feeder", melt.feeder, f"sprue and riser: {melt.feeder_source}", "melt.feeder_kg"),
+        ("reserve", "Reserve", melt.reserve, f"{kept}the pot", "melt.reserve_kg"),
+        ("heel of the pot", "Heel", melt.heel, left, "melt.heel_kg"),
+        ("dross", "Dross", melt.dross, skimmed, "melt.dross_kg"),
+    ]
+    if not withheld:
+        bar = [(part, mass) for part, _, mass, *_ in ledger]
+        yield Picture(draw=lambda: stacked_bar("pot", "What the charge is made of", bar, shown))
+    lines = [_mass(shown, label, mass, remark, name) for _, label, mass, remark, name in ledger]
+    if melt.heel == 0.0:
+        lines[3] = _hidden("melt.heel_kg", melt.heel)
+    lines.append(_mass(shown, "Charge", melt.charge, "what goes into the pot", "melt.charge_kg"))
+    yield Table(
+        heads=MASSES,
+        rows=lines,
+        figures=(1, 2),
+        style="sum-last",
+        total=True,
+        withheld=withheld,
+        only="report",
+    )
+    rows = [line.cells() for line in lines if line.label]
+    yield Table(rows=rows, figures=(1, 2), withheld=withheld, only="terminal")
+
+
+def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
+    """Lot by lot, and what the scrap comes to."""
+    stock = melting.stock
+    if stock is None:
+        yield Data(values={"melting.scrap": None})
+        return
+    yield Heading(text="Scrap, in the order in which it is melted", only="report")
+    yield Table(
+        heads=("lot", "gross", "yield", "take", "sorted out", "clean", "left", "density"),
+        rows=_lot_rows(stock, job.shown),
+        figures=range(1, 8),
+        total=True,
+        style="tight",
+        only="report",
+    )
+    yield Heading(text="What the scrap comes to", only="report")
+    yield Table(heading="Scrap", rows=list(_blend_lines(job, melting, stock)))
+    effect = melting.effect
+    values: Json = {
+        "lots": [
+            {
+                "name": one.lot.name,
+                "gross_kg": one.lot.gross,
+                "gross_spread_kg": one.lot.gross_spread,
+                "yield": one.lot.yield_,
+                "yield_spread": one.lot.yield_spread,
+                "density_kg_m3": one.lot.density,
+                "density_spread_kg_m3": one.lot.density_spread,
+                "known": one.lot.known,
+                "taken_gross_kg": one.gross,
+                "culled_kg": one.culled,
+                "melted_kg": one.melted,
+                "clean_kg": one.clean,
+                "left_kg": one.left,
+            }
+            for one in stock.taken
+        ],
+        "wanted_kg": stock.wanted,
+        "available_spread_kg": stock.spread,
+        "short_kg": stock.short,
+        "over_kg": stock.over,
+        "dross": stock.dross,
+        "blend_density_spread_kg_m3": stock.density_spread,
+        "hung_mass_change_kg": None if effect is None else effect.hung_change,
+        "length_of_blend_m": None if effect is None else effect.length,
+        "diameter_of_blend_m": None if effect is None else effect.diameter,
+        "purchases": [{"kind": one.kind.name, "gross_kg": one.gross} for one in melting.purchases],
+    }
+    yield Data(values={f"melting.scrap.{name}": value for name, value in values.items()})
+
+
+def _lot_rows(stock: Stock, shown: Shown) -> list[tuple[str, ...]]:
+    """Lot by lot: gross on hand, yield, taken, sorted out, clean, left, density; the last is the sum."""
+    lots = [one.lot for one in stock.taken]
+
+    def row(
+        name: str, share: str, masses: tuple[float, ...], density: float, spread: float
+    ) -> tuple[str, ...]:
+        gross, *others = map(shown.mass, masses)
+        blend = worded("{} \u00b1 {}", shown.density(density), shown.density(spread))
+        return (name, gross, share, *others, blend)
+
+    rows = [
+        row(
+            one.lot.name,
+            f"{shown.percent(one.lot.yield_)} \u00b1 {shown.percent(one.lot.yield_spread)}",
+            (one.lot.gross, one.gross, one.culled, one.clean, one.left),
+            one.lot.density,
+            one.lot.density_spread,
+        )
+        for one in stock.taken
+    ]
+    sums = (
+        sum(lot.gross for lot in lots),
+        *(sum(getattr(one, of) for one in stock.taken) for of in ("gross", "culled", "clean", "left")),
+    )
+    return [*rows, row("all lots", "", sums, stock.density, stock.density_spread)]
+
+
+def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterator[Line]:
+    """What the scrap comes to, and what its blend does to the bulb."""
+    shown, effect, body = job.shown, melting.effect, job.bulb.body
+    yield Line(
+        "Clean metal on hand",
+        shown.mass(stock.available),
+        worded("give or take {}; needed {}", shown.mass(stock.spread), shown.mass(stock.wanted)),
+        "melting.scrap.available_kg",
+    )
+    if stock.short > 0.0:
+        yield Line("Short", shown.mass(stock.short), "clean metal; see the purchase list")
+    else:
+        yield Line("Over", shown.mass(stock.over), "clean metal that stays")
+    yield Line(
+        "Blend",
+        shown.density(stock.density),
+        worded(
+            "give or take {}; the bulb is sized for {}",
+            shown.density(stock.density_spread),
+            shown.density(job.alloy.density),
+        ),
+        "melting.scrap.blend_density_kg_m3",
+    )
+    if effect is not None:
+        weight = "lighter" if effect.hung_change < 0.0 else "heavier"
+        change = f"in the mould as planned, {shown.mass(abs(effect.hung_change))} {weight}"
+        hung = shown.mass(job.bulb.mass + effect.hung_change)
+        yield Line("Hung mass, cast of the blend", hung, change)
+        if effect.length is not None and effect.diameter is not None:
+            size = worded("{} by {}", shown.length(effect.length), shown.length(effect.diameter))
+            planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
+            yield Line("A bulb of the blend", size, f"for the mass wanted; planned {planned}")
+    for one in melting.purchases:
+        alone = "gross; this alone makes up what is short"
+        yield Line(f"To buy: {one.kind.title}", mass_up(one.gross, shown), alone)
+
+
+def _pot_and_burner(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
+    """Pot, way of the metal, burner."""
+    lines: list[Line] = []
+    if melting.pot is None:
+        yield Data(values={"melting.pot": None})
+    else:
+        lines += _pot_lines(job, melting)
+    burner = job.plan.burner
+    if burner is None or melting.firing is None:
+        yield Data(values={"melting.burner": None})
+    else:
+        lines += _burner_lines(burner, melting.firing, job.shown)
+    if lines:
+        yield Heading(text="Pot and burner", only="report")
+        yield Table(heading="Pot and burner", rows=lines)
+
+
+def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
+    shown, pot, pots, name = job.shown, melting.pot, melting.pots, "melting.pot."
+    if pot is None or pots is None:
+        return
+    rough, lifted, ladled = shown.workshop, pot.way == "lift", pot.way == "ladle"
+    several = "" if pot.count == 1 else f"{pot.count} pots, "
+    brim = worded(
+        f"{several}{shown.percent(pot.fill)} of {{}} brim-full", rough.mass(pot.capacity * pot.count)
+    )
+    yield Line("Pot, to its fill mark", rough.mass(pot.usable), brim, f"{name}usable_kg")
+    pieces = f"; {pots.pieces} pieces" if pots.pieces > 1 else ""
+    poured = worded("{} of it into the mould{}", shown.mass(pots.piece_pour), pieces)
+    yield Line("One piece's charge", shown.mass(pots.piece_charge), poured, f"{name}piece_charge_kg")
+    each = "one piece does not fit"
+    if pots.fits:
+        each = worded("{} each, {} of the brim", shown.mass(pots.charge), shown.percent(pots.fill))
+    yield Line("Fillings", str(pots.melts), each, f"{name}melts", pots.melts)
+    yield Line("Pours", str(pots.pieces), "one for each piece, without a break", f"{name}pieces", pots.pieces)
+    if lifted:
+        carried = worded("one person carries {}", rough.mass(pot.lift))
+        yield Line("Pot and metal to lift", rough.mass(pots.lifted), carried)
+    if pots.ladle is not None:
+        yield Line("Ladles for one piece", str(pots.ladles), worded("of {}", rough.mass(pots.ladle)))
+    yield _hidden(f"{name}capacity_kg", pot.capacity)
+    yield _hidden(f"{name}count", pot.count)
+    yield _hidden(f"{name}piece_pour_kg", pots.piece_pour)
+    yield _hidden(f"{name}fits", pots.fits)
+    yield _hidden(f"{name}pieces_a_melt", pots.per_melt)
+    yield _hidden(f"{name}charge_a_melt_kg", pots.charge)
+    yield _hidden(f"{name}fill", pots.fill)
+    yield _hidden(f"{name}lifted_kg", pots.lifted if lifted else None)
+    yield _hidden(f"{name}ladles_a_piece", pots.ladles if ladled else None)
+
+
+def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iterator[Line]:
+    name, rough, likely, best, worst = "melting.burner.", shown.workshop, fire.likely, fire.best, fire.worst
+    yield Line(
+        "Heat, metal and pot",
+        f"{fire.heat.total * 1e-3:.0f} kJ",
+        f"{fire.heat.metal * 1e-3:.0f} kJ into the metal, {fire.heat.pot * 1e-3:.0f} kJ into the pot; one filling",
+    )
+    yield Line(
+        "Time to melt",
+        shown.duration(likely.time),
+        f"{shown.power(burner.power)} at {shown.percent(likely.efficiency)}; "
+        f"{shown.duration(best.time)} at {shown.percent(best.efficiency)}, "
+        f"{shown.duration(worst.time)} at {shown.percent(worst.efficiency)}",
+        f"{name}time_s",
+    )
+    if fire.fuel is not None and likely.fuel is not None and burner.fuel_margin is not None:
+        poor = ""
+        if fire.fuel_poor is not None:
+            poor = worded("; {} in all in a poor set-up", rough.mass(fire.fuel_poor))
+        margin = shown.percent(burner.fuel_margin)
+        how = worded("{} a filling and {} more{}", rough.mass(likely.fuel), margin, poor)
+        yield Line(f"{burner.fuel.capitalize()} to have", rough.mass(fire.fuel), how)
+    yield _hidden(f"{name}heat_metal_j", fire.heat.metal)
+    yield _hidden(f"{name}heat_pot_j", fire.heat.pot)
+    yield _hidden(f"{name}efficiency", likely.efficiency)
+    yield _hidden(f"{name}time_best_s", best.time)
+    yield _hidden(f"{name}time_worst_s", worst.time)
+    yield _hidden(f"{name}fuel_kg", likely.fuel)
+    yield _hidden(f"{name}fuel_best_kg", best.fuel)
+    yield _hidden(f"{name}fuel_worst_kg", worst.fuel)
+    yield _hidden(f"{name}fuel_with_margin_kg", fire.fuel)
+    yield _hidden(f"{name}fuel_in_poor_set_up_kg", fire.fuel_poor)
+    yield _hidden(f"{name}fuel_on_hand_kg", burner.fuel_on_hand)
+
+
+def after_chapter(job: FoundryResults) -> Chapter:
+    """From the raw casting to the finished lead; withheld where a stop says that it is not to be made.
+
+    Args:
+        job: The results.
+    """
+    shown, cast = job.shown, job.cast
+    parts: list[Part] = []
+    if job.stopped:
+        stops = [one for one in job.findings if one.severity is Severity.STOP]
+        parts.append(Withheld(title="What is filed off is withheld.", reasons=stops, only="report"))
+    else:
+        filed = f"{shown.length(cast.finish)} all over: weigh until it is gone"
+        later = "pocket, holes and recesses that are not cored"
+        lead = job.pattern.steps[0].lead_mass
+        rows = [
+            _mass(shown, "Casting, sprue and riser off", cast.mass, "as it leaves the mould"),
+            _mass(shown, "To be filed off", cast.finish_mass, filed),
+            _mass(shown, "To be cut and drilled out", cast.cut_later_mass, later),
+            _mass(shown, "Finished lead", lead, "before screws, filler and skin"),
+        ]
+        balance = (
+            f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose, the finished bulb with "
+            f"all that hangs {shown.length(job.bulb.mass_centre_x)}."
+        )
+        parts += [
+            Cautions(codes=("hot-mould", "cold-work", "seal-the-bulb")),
+            Table(heads=MASSES, rows=rows, figures=(1, 2), total=True, only="report"),
+            Words(text=balance, style="caption", only="report"),
+        ]
+    return Chapter(name="after", title="After the casting: file, cut, drill", short="After", parts=parts)

@@ -1,0 +1,257 @@
+"""What is said of the pour: its card for the day, or every reason why there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from bulbcast import __version__
+from bulbcast.foundry.cooling.radial import FREEZES_FROM_SKIN, RUNS_UNTIL
+from bulbcast.foundry.drying.rules import when
+from bulbcast.foundry.pour.temperature import CAP, HOLD_FROM, STOP_FROM, vapour_bound
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.materials.lead import MELTING_POINT
+from bulbcast.quantities import Shown
+from bulbcast.report.as_terminal import chapter_lines
+from bulbcast.report.chapter import Chapter, Data, Json, Line, Table, Words, data_of
+from bulbcast.report.page import COLOURS, Page, finding_lines, printable
+from bulbcast.report.values import finding_object
+from bulbcast.safety import caution
+
+if TYPE_CHECKING:
+    from bulbcast.foundry.gating.design import Gating
+    from bulbcast.foundry.melt.work import MeltJob
+
+BESIDE_THE_POUR = ("water-and-lead", "fume-and-dust", "pot", "hot-mould")
+"""Codes of the cautions that stand on the card itself."""
+STOP_RULES = (
+    "Steam, spitting or a rumble: stop pouring, stand back, let it freeze.",
+    "The stream has stopped for longer than the pause above: do not go on; let it freeze, melt it again another day.",
+    "Metal runs out at the parting: stop, do not plug it by hand.",
+    "Short of metal: do not drop scrap or ingots into the mould.",
+    "Nothing is moved before it has frozen; nothing is opened while it is too hot to touch.",
+)
+
+
+def withheld_words(job: FoundryResults) -> str:
+    """What is withheld of melt and pour, in one sentence; for a job whose pour is withheld."""
+    if job.melt_withheld:
+        return "Melt and pour are withheld."
+    return "The pour is withheld; the charge is shown to buy metal and a pot by."
+
+
+def card_words(job: FoundryResults) -> str:
+    """Where the pour card is to be had, and what the drying log leaves open: a plan has no clock."""
+    # A plan that says nothing of the foundry is on hold for it only once it is to be poured.
+    planned = "" if job.melting is not None else " and [mould] is planned"
+    if job.pour_withheld:
+        return (
+            f"There is no pour card while that stands. Once it is cleared{planned}, bulbcast pour with "
+            "this plan prints it."
+        )
+    drying = job.drying
+    if drying is None or drying.moment is None or drying.holds_until is None:
+        first = planned.replace(" and", " once") + "," if planned else ""
+        return f"The pour card is judged on the day:{first} bulbcast pour with this plan prints it."
+    return (
+        f"By the log's last entry, of {when(drying.moment)}, the mould is dry; the pass holds until "
+        f"{when(drying.holds_until)}, and only while the mould stays warm. Whether it still holds is judged on the day: "
+        "bulbcast pour with this plan prints the pour card then."
+    )
+
+
+def runs_until(job: FoundryResults) -> str:
+    """When the metal stops running in a thin way, in words."""
+    if job.alloy.liquidus - job.alloy.solidus <= FREEZES_FROM_SKIN:
+        return "then it is frozen through"
+    return f"then it is {100.0 * RUNS_UNTIL:.0f} % solid and no longer runs (20 to 35 % in casting texts; judgement)"
+
+
+def leave_alone_line(gating: Gating, shown: Shown) -> Line:
+    """How long the mould is left alone.
+
+    Args:
+        gating: Of the mould.
+        shown: The builder's units.
+    """
+    metal = "the casting is" if gating.riser is None else "casting and feeder are"
+    how = "simulated" if gating.simulated else "calculated on the long side"
+    remark = f"at least: then {metal} solid in the slowest mould; {how}; then until it is cold to the hand"
+    return Line("Leave alone for", shown.duration(gating.leave_alone), remark, "leave_alone_s")
+
+
+def pour_figures(melting: MeltJob) -> Json:
+    """The heat of metal and mould, for plan.json and the pour card alike."""
+    return {
+        "temperature_c": melting.temperature,
+        "mould_temperature_c": melting.mould_temperature,
+        "vapour_bound_kg_m3": vapour_bound(max(melting.temperature, MELTING_POINT)),
+    }
+
+
+def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
+    """The card for the day.
+
+    Args:
+        job: Judged at a moment, whose pour nothing withholds.
+        melting: Its melt.
+    """
+    until = None if job.drying is None else job.drying.holds_until
+    gating = melting.gating
+    absent = (
+        {} if gating is not None else dict.fromkeys(("fill_time_s", "longest_pause_s", "leave_alone_s"), None)
+    )
+    return Chapter(
+        name="card",
+        heading="Pour card",
+        at="card",
+        parts=[
+            Table(rows=list(_card_lines(job, melting))),
+            Words(
+                text="The vapour figure is an upper bound, and of vapour alone; the dust of dross and oxide is a hazard at "
+                "any temperature."
+            ),
+            Data(
+                values={
+                    **pour_figures(melting),
+                    "not_after": None if until is None else until.isoformat(timespec="minutes"),
+                    "pieces": 1 if gating is None else gating.cavity.pours,
+                    **absent,
+                }
+            ),
+        ],
+    )
+
+
+def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
+    shown, gating, both = job.shown, melting.gating, job.shown.temperature_both
+    yield Line(
+        "Pour at", both(melting.temperature), f"all liquid from {both(job.alloy.liquidus)}; by a thermometer"
+    )
+    yield Line("Never above", both(CAP), f"wait from {both(HOLD_FROM)}, gas off from {both(STOP_FROM)}")
+    bound = vapour_bound(max(melting.temperature, MELTING_POINT)) * 1e9
+    yield Line(
+        "Vapour over the pot, at most",
+        f"{bound:.2g} micrograms/m\u00b3",
+        "in air that has cooled to 20 C",
+    )
+    if job.drying is not None and job.drying.holds_until is not None:
+        yield Line(
+            "Not after",
+            when(job.drying.holds_until),
+            "the mould's drying pass ends, or sooner if it cools; ask bulbcast pour again right before you pour",
+        )
+    if melting.mould_temperature is not None:
+        yield Line("Mould", both(melting.mould_temperature), _mould_words(job))
+    pieces = 1 if gating is None else gating.cavity.pours
+    poured = shown.mass(job.melt.poured / pieces)
+    if pieces > 1:
+        where, how = "Into each mould", f"{pieces} pieces, one after the other"
+    else:
+        where, how = "Into the mould", "in one go"
+    yield Line(where, poured, how, "poured_a_piece_kg")
+    if melting.pots is not None and melting.pots.ladle is not None:
+        ladle = shown.mass(melting.pots.ladle)
+        yield Line("Ladles", str(melting.pots.ladles), f"of {ladle}, each before the last has run out")
+    if gating is None:
+        return
+    fill, rate = shown.duration(gating.fill_time), f"{shown.mass(gating.pour_rate)} a second"
+    if gating.choke is None:
+        yield Line("Fill it in", fill, rate, "fill_time_s")
+    else:
+        # An upright mould is poured through its riser.
+        after = "the riser" if gating.sprue is None else "sprue and riser"
+        yield Line("Fill the bulb in", fill, f"{rate}, {after} after it; keep the cup full", "fill_time_s")
+    pause = shown.duration(gating.pause)
+    yield Line("Longest pause", pause, f"of the stream: {runs_until(job)}", "longest_pause_s")
+    if gating.mark is not None:
+        yield Line(
+            "Fill to", shown.length(gating.mark.above_face), "above the flat face; top it up while it sinks"
+        )
+    if gating.force is not None:
+        level, rough = gating.cavity.parting == "horizontal", shown.workshop
+        yield Line(
+            "On the mould before the pour",
+            rough.mass(gating.force.weight) if level else rough.force(gating.force.clamp),
+            "of weights, or clamps as strong" if level else "of clamps or straps, in all",
+        )
+    yield leave_alone_line(gating, shown)
+
+
+def _mould_words(job: FoundryResults) -> str:
+    """How the mould comes to the pour, by what it is made of and how it is dried."""
+    section = job.plan.mould
+    if section is not None and section.material == "sand":
+        oiled = section.sand_kind == "oil-bonded"
+        how = "cured through and cold" if oiled else "dried hot, its moisture measured"
+        return f"{how}; nothing that holds water near it"
+    if section is not None and section.drying == "air":
+        return "warm from the drying box, dry by the scale"
+    return "warm from the oven, dry by the scale"
+
+
+def pour_object(job: FoundryResults, moment: datetime) -> Json:
+    """What `bulbcast pour` says as one JSON object: what withholds the pour, or the card's figures.
+
+    Args:
+        job: Judged at that moment.
+        moment: At which it was judged.
+
+    Returns:
+        SI, the unit at the end of each name.
+    """
+    withheld, melting = job.pour_withheld, job.melting
+    card = {"card": None} if withheld or melting is None else data_of(pour_card(job, melting))
+    return {
+        "name": job.plan.name,
+        "judged_at": moment.isoformat(timespec="minutes"),
+        "withheld": [finding_object(finding, withheld=job.figures_withheld(finding)) for finding in withheld],
+        **card,
+        "meta": {"format": "bulbcast pour", "version": __version__, "plan_sha256": job.plan.sha256},
+    }
+
+
+def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int) -> str:
+    """What `bulbcast pour` says in the terminal: the card for the day, or what withholds it and the next thing to do.
+
+    Args:
+        job: Judged at that moment, its pattern's pieces measured.
+        moment: At which it was judged.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+
+    Returns:
+        Lines of text.
+    """
+    page = Page(colour=colour, width=width)
+    page.wrapped(f"{printable(job.plan.name)}: the pour, judged at {when(moment)}", code="1")
+    page.line()
+    withheld = job.pour_withheld
+    if withheld:
+        page.wrapped("Do not pour: there is no pour card.", code=COLOURS[withheld[0].severity])
+        # What is graver comes first; a mould is looked at before metal is bought for it.
+        for finding in withheld:
+            if job.figures_withheld(finding):
+                finding_lines(page, finding, finding.brief, "")
+            else:
+                finding_lines(page, finding, finding.message, finding.remedy)
+        page.line()
+        # A fix that bears withheld figures comes after what withholds them.
+        first = next(one for one in withheld if not job.figures_withheld(one))
+        page.wrapped(f"Next: {first.remedy}", code="1")
+        return page.text()
+    page.wrapped("Nothing that was typed in withholds the pour.", code="1;32")
+    if job.melting is not None:
+        chapter_lines(page, pour_card(job, job.melting))
+    beside = [caution(code).short for code in BESIDE_THE_POUR]
+    for heading, items in (("When to stop", STOP_RULES), ("Before the burner is lit", beside)):
+        page.heading(heading)
+        for item in items:
+            page.wrapped(item, first="  - ", rest="    ")
+    page.wrapped(
+        "Nobody can see that a mould is dry. Local rules, makers' instructions and licensed practice come before this card.",
+        first="  ",
+        rest="  ",
+    )
+    return page.text()

@@ -1,0 +1,101 @@
+"""Findings on the pour: whether there is a mould to pour into, and how hot the metal is."""
+
+from __future__ import annotations
+
+from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.foundry.pour.temperature import (
+    ABOVE_LIQUIDUS,
+    CAP,
+    HOLD_FROM,
+    LEAST_ABOVE_LIQUIDUS,
+    STOP_FROM,
+    pour_aim,
+    vapour_bound,
+)
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.quantities import Shown
+from bulbcast.quantities.typed import whole_degrees
+
+MOULD_NOT_PLANNED = Rule("mould-not-planned", Severity.HOLD, holds=(Step.POUR,))
+POUR_STOP = Rule(
+    "pour-stop",
+    Severity.STOP,
+    tells=Step.MELT,
+    brief="The pouring temperature is one at which nothing is poured.",
+)
+POUR_TOO_HOT = Rule(
+    "pour-too-hot",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    tells=Step.MELT,
+    brief="The pouring temperature is too high: melt and pour are on hold.",
+)
+POUR_WARM = Rule(
+    "pour-warm", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is above the cap."
+)
+POUR_BELOW_LIQUIDUS = Rule(
+    "pour-below-liquidus",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    tells=Step.MELT,
+    brief="The pouring temperature is too low: melt and pour are on hold.",
+)
+POUR_COLD = Rule("pour-cold", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is low.")
+
+
+def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:
+    """Every finding on the pour itself.
+
+    Args:
+        job: With a mould or without.
+    """
+    findings = () if job.mould is not None else (check_no_mould(),)
+    if job.plan.pour is None or job.plan.pour.temperature is None:
+        return findings
+    return findings + _temperature(job.plan.pour.temperature, job.alloy.liquidus, job.shown)
+
+
+def check_no_mould() -> Finding:
+    """The hold of a melt without a mould: nothing shows that what the lead is poured into is dry."""
+    return MOULD_NOT_PLANNED(
+        "mould",
+        "No mould is planned: nothing shows that what the lead is poured into is dry, and the pour is on hold.",
+        'Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.',
+    )
+
+
+def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Finding, ...]:
+    """Whether the metal is poured at a heat that fills the mould and spares the lungs. [degC]"""
+    said, melts = shown.temperature(temperature), shown.temperature(liquidus)
+    remedy = f'Write temperature = "{whole_degrees(pour_aim(liquidus), shown)}"'
+    dust = (
+        "the vapour figure is an upper bound, and the dust of dross and oxide is a hazard at any temperature"
+    )
+    if temperature >= STOP_FROM:
+        rule, limit = POUR_STOP, STOP_FROM
+        message = (
+            f"Metal of {said} is at or above {shown.temperature(STOP_FROM)}: nothing is poured so hot (up to "
+            f"{1e9 * vapour_bound(temperature):.3g} micrograms of vapour in a cubic metre; {dust})."
+        )
+    elif temperature >= HOLD_FROM:
+        rule, limit = POUR_TOO_HOT, HOLD_FROM
+        message = (
+            f"At {said} vapour alone passes 10 micrograms in a cubic metre and zinc has melted: melt and pour are on "
+            f"hold ({dust})."
+        )
+    elif temperature > CAP:
+        rule, limit = POUR_WARM, CAP
+        message = (
+            f"{said} is above {shown.temperature(CAP)}: oxide forms faster, and zinc in the scrap is close to melting "
+            f"({dust})."
+        )
+    elif temperature <= liquidus:
+        rule, limit = POUR_BELOW_LIQUIDUS, liquidus
+        message = f"At {said} the alloy is not all liquid; it is from {melts}: melt and pour are on hold."
+    elif temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
+        rule, limit = POUR_COLD, liquidus + LEAST_ABOVE_LIQUIDUS
+        message = f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {melts}: it runs short and folds."
+        remedy += f", liquidus + {ABOVE_LIQUIDUS:g} K within the window"
+    else:
+        return ()
+    return (rule("pour.temperature", message, f"{remedy}.", found=temperature, limit=limit, unit="degC"),)

@@ -1,0 +1,214 @@
+"""The way without melting: the same bulb of shot in resin beside that of cast lead."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from bulbcast.foundry.resin.work import ResinJob, Side
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.quantities import Dimension, Shown, give_or_take, worded
+from bulbcast.report.chapter import Cautions, Chapter, Data, Json, Line, Part, Table, Words
+from bulbcast.report.scales import scale_for
+from bulbcast.report.values import number
+
+_DASH = "\u2013"
+
+
+def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
+    """The comparison.
+
+    Args:
+        job: The results.
+        ways: Its comparison.
+    """
+    shown, casting, water = job.shown, ways.casting, job.plan.water.density
+    lead = _figures(ways.lead, water)
+    resin = None if ways.resin is None else _figures(ways.resin, water)
+    rows = _compared(ways, lead, resin, shown)
+    heads = ("", "lead, poured hot", "shot in resin")
+    in_report: list[Part] = []
+    if ways.why_not:
+        in_report.append(
+            Words(text=f"No bulb of shot in resin does here: wanted is {ways.why_not}.", only="report")
+        )
+    displaced: list[Part] = []
+    if ways.extra_displacement is not None:
+        lift = shown.mass(water * ways.extra_displacement)
+        displaced.append(
+            Words(
+                text=f"The larger bulb displaces {shown.volume(ways.extra_displacement)} more water, so that the boat "
+                f"floats as if {lift} lighter; hung mass is the same here, and may be that much more.",
+                only="report",
+            )
+        )
+    values: Json = {
+        "density_to_cast_lead": ways.mix.density / ways.lead.density,
+        "why_not": ways.why_not or None,
+        "extra_displacement_m3": ways.extra_displacement,
+        "speed_m_s": ways.section.speed,
+        "mass_in_the_lead_mould_kg": ways.in_this_mould,
+        "density_spread_kg_m3": ways.mix.density_spread,
+        "lead": lead,
+        "shot_in_resin": resin,
+    }
+    if casting is None:
+        values["casting"] = None
+    else:
+        values |= {
+            "casting.mass_spread_kg": casting.mass_spread,
+            "casting.depth_m": casting.depth,
+            "casting.thickest_layer_m": number(casting.thickest_layer),
+            "casting.layer_rise_k": casting.layer_rise,
+            "casting.rise_at_once_k": casting.rise_at_once,
+        }
+    title = "Without melting: lead shot in resin"
+    return Chapter(
+        name="resin",
+        title=title,
+        short="Without melting",
+        heading=title,
+        at="resin",
+        parts=[
+            Cautions(codes=("epoxy-and-filler", "shot-and-resin", "hygiene")),
+            Table(
+                heads=(*heads, "shot in resin over lead"),
+                rows=rows,
+                figures=(1, 2, 3),
+                caption=f"The same hung mass, fin, place of the mass centre and {job.wish.given}",
+                only="report",
+            ),
+            Table(heads=(*heads, "ratio"), rows=rows, figures=(1, 2, 3), only="terminal"),
+            *in_report,
+            Table(rows=_casting_lines(ways, shown), caption="What the casting takes"),
+            *displaced,
+            Words(
+                text="It needs a pattern of its own: the cavity made for the lead bulb would hold "
+                f"{shown.mass(ways.in_this_mould)} of shot and resin. Resin hardly shrinks, so that its pattern takes no "
+                "contraction of metal. The mould has only to be dry enough for the resin to cure, and sealed.",
+                only="report",
+            ),
+            Words(
+                text="Layers: heat of cure at the rate of a cool layer against what an open face loses to still air, so "
+                "that every temperature is the least it may be. "
+                "Drag is a range over three published form factors and not an optimum.",
+                style="caption",
+                only="report",
+            ),
+            Data(values=values),
+        ],
+    )
+
+
+def _figures(side: Side, water_density: float) -> Json:
+    """One of the two bulbs, for plan.json and the table alike. SI."""
+    bulb, drag, body = side.bulb, side.drag, side.bulb.body
+    pressure = 0.0 if drag is None else 0.5 * water_density * drag.speed**2
+    return {
+        "density_kg_m3": side.density,
+        "hung_mass_kg": bulb.mass,
+        "cast_volume_m3": side.cast.volume,
+        "length_m": body.length,
+        "diameter_m": body.diameter,
+        "width_m": body.width,
+        "height_m": body.height,
+        "fineness": body.fineness,
+        "frontal_area_m2": 0.25 * math.pi * body.diameter**2,
+        "wetted_area_m2": bulb.surface.area,
+        "displacement_m3": bulb.displacement,
+        "underside_z_m": bulb.underside_z,
+        "nose_x_m": bulb.nose_x,
+        "drag_low_n": None if drag is None else drag.low,
+        "drag_high_n": None if drag is None else drag.high,
+        # Over the dynamic pressure, with the lowest and the highest form factor.
+        "drag_area_low_m2": None if drag is None else drag.low / pressure,
+        "drag_area_high_m2": None if drag is None else drag.high / pressure,
+    }
+
+
+def _compared(ways: ResinJob, lead: Json, resin: Json | None, shown: Shown) -> list[tuple[str, ...]]:
+    """The two bulbs, figure by figure."""
+
+    def value(side: Json | None, name: str) -> float | None:
+        found = None if side is None else side[name]
+        return found if isinstance(found, float) else None
+
+    def ratio(a: float | None, b: float | None) -> str:
+        return _DASH if a is None or b is None or a == 0.0 else f"{b / a:.3f}"
+
+    def row(label: str, name: str, show: Callable[[float], str]) -> tuple[str, ...]:
+        a, b = value(lead, name), value(resin, name)
+        return (label, *(_DASH if one is None else show(one) for one in (a, b)), ratio(a, b))
+
+    under = row("Underside, boat axes", "underside_z_m", shown.length)
+    drags = [_DASH if one is None else _drag_words(one, shown) for one in (ways.lead, ways.resin)]
+    density = ways.mix.density
+    return [
+        (
+            "Density of the casting",
+            shown.density(ways.lead.density),
+            shown.density(density),
+            ratio(ways.lead.density, density),
+        ),
+        row("Hung mass", "hung_mass_kg", shown.mass),
+        row("Length", "length_m", shown.length),
+        row("Diameter", "diameter_m", shown.length),
+        row("Frontal area", "frontal_area_m2", shown.area),
+        row("Wetted area", "wetted_area_m2", shown.area),
+        row("Water displaced", "displacement_m3", shown.volume),
+        (*under[:3], _DASH),
+        (
+            f"Drag at {shown.speed(ways.section.speed)}",
+            drags[0],
+            drags[1],
+            ratio(value(lead, "drag_low_n"), value(resin, "drag_low_n")),
+        ),
+        row("Drag area, lowest", "drag_area_low_m2", shown.area),
+        row("Drag area, highest", "drag_area_high_m2", shown.area),
+    ]
+
+
+def _drag_words(side: Side, shown: Shown) -> str:
+    if side.drag is None:
+        return _DASH
+    scale = scale_for(Dimension.FORCE, side.drag.high, shown.units)
+    return f"{scale.shown(side.drag.low):#.3g} to {scale.shown(side.drag.high):#.3g} {scale.unit}"
+
+
+def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
+    """Shot, resin and layers."""
+    mix, casting, asked = ways.mix, ways.casting, ways.section
+    packing = f"packing {shown.percent(mix.packing)}, give or take {shown.percent(mix.packing_spread)}"
+    density = give_or_take(shown.density(mix.density), shown.density(mix.density_spread))
+    lines = [Line("Density of shot in resin", density, packing, "density_kg_m3", mix.density)]
+    if casting is None:
+        return lines
+    at_once, layer = asked.room + casting.rise_at_once, asked.room + casting.layer_rise
+    spare = f"{shown.percent(asked.spare)} to spare"
+    return [
+        *lines,
+        Line(
+            "Shot", shown.mass(casting.shot), "clean and dry, shaken down in every layer", "casting.shot_kg"
+        ),
+        Line("Resin and hardener", shown.mass(casting.resin), spare, "casting.resin_kg"),
+        Line(
+            "Casting",
+            shown.mass(casting.mass),
+            worded("give or take {} by the packing alone", shown.mass(casting.mass_spread)),
+            "casting.mass_kg",
+        ),
+        Line(
+            "Filled at once it would reach at least",
+            shown.temperature(at_once),
+            f"{shown.temperature(asked.highest_temperature)} is allowed, in a room of {shown.temperature(asked.room)}; "
+            "resin cures faster as it warms, which is not calculated",
+        ),
+        Line(
+            "Layers, at least",
+            worded(f"{casting.layers} of {{}}", shown.length(casting.depth / casting.layers)),
+            f"each reaches at least {shown.temperature(layer)}: cure a test cup as deep first; the next when it has set "
+            "and is cold",
+            "casting.layers",
+            casting.layers,
+        ),
+    ]
