@@ -12,10 +12,7 @@ from collections.abc import Sequence
 from html import escape
 
 from bulbcast.compare import Study, StudyRow
-from bulbcast.compare.plot_series import Figure, Line, figures_of, inputs_in_words, lines_of, row_in_words
-from bulbcast.compare.tables import same_in_every_row
-from bulbcast.drawing.plot_axes import Axis, axis_at, moved_apart, round_axis
-from bulbcast.drawing.plot_marks import (
+from bulbcast.compare.plot_marks import (
     INK,
     LOOKS,
     PLOT_CSS,
@@ -23,11 +20,13 @@ from bulbcast.drawing.plot_marks import (
     line_of,
     mark_of,
     raised,
-    run_of,
     text_of,
 )
+from bulbcast.compare.plot_series import Figure, Line, figures_of, inputs_in_words, lines_of, row_in_words
+from bulbcast.compare.tables import same_in_every_row
+from bulbcast.drawing.plot_axes import Axis, axis_at, moved_apart, round_axis
 from bulbcast.drawing.shapes import text_width
-from bulbcast.drawing.svg import NAMESPACE, number
+from bulbcast.drawing.svg import NAMESPACE, element, number, run
 from bulbcast.quantities import Shown
 from bulbcast.report.scales import Scale, scale_for
 
@@ -89,13 +88,24 @@ class _Plot:
         bottom = self._notes(top + rows * (height + 2.0) + 2.0)
         width = 2.0 * _MARGIN + _ACROSS * _PANEL + (_ACROSS - 1) * _GAP
         title = escape(f"{self.study.name}: {inputs_in_words(self.study)}")
+        content = (
+            element("title", title),
+            element("style", PLOT_CSS),
+            element("rect", width=width, height=bottom, fill="#fff"),
+            "\n" + "\n".join(self.out) + "\n",
+        )
         return (
-            f'<svg xmlns="{NAMESPACE}" width="{number(width)}mm" height="{number(bottom)}mm" '
-            f'viewBox="0 0 {number(width)} {number(bottom)}" role="img" aria-label="{title}">'
-            f"<title>{title}</title><style>{PLOT_CSS}</style>"
-            f'<rect width="{number(width)}" height="{number(bottom)}" fill="#fff"/>\n'
-            + "\n".join(self.out)
-            + "\n</svg>\n"
+            element(
+                "svg",
+                "".join(content),
+                xmlns=NAMESPACE,
+                width=f"{number(width)}mm",
+                height=f"{number(bottom)}mm",
+                viewBox=f"0 0 {number(width)} {number(bottom)}",
+                role="img",
+                aria_label=title,
+            )
+            + "\n"
         )
 
     # Round the panels
@@ -130,7 +140,7 @@ class _Plot:
         if not keys:
             return y - 5.2
         for mark, words in keys:
-            self.out.append(f'<g transform="translate({number(x + 1.2)} {number(y - 1.0)})">{mark}</g>')
+            self.out.append(element("g", mark, transform=f"translate({number(x + 1.2)} {number(y - 1.0)})"))
             self._text(x + 3.6, y, words, _LETTER)
             x += 3.6 + text_width(words, _LETTER) + 5.0
         return y
@@ -192,18 +202,17 @@ class _Plot:
         rules = "".join(
             f"M{number(across.start)} {number(up.place(tick))}H{number(across.end)}" for tick in up.ticks
         )
-        self.out.append(f'<path class="rule" d="{rules}"/>')
+        self.out.append(element("path", class_="rule", d=rules))
         for tick, label in zip(up.ticks, up.labels, strict=True):
             self._text(across.start - 1.4, up.place(tick) + 0.35 * _SMALL, label, _SMALL, "quiet end")
         ticks = "".join(f"M{number(across.place(tick))} {number(lower)}v1" for tick in across.ticks)
-        self.out.append(
-            f'<path class="base" d="M{number(across.start)} {number(lower)}H{number(across.end)}{ticks}"/>'
-        )
+        base = f"M{number(across.start)} {number(lower)}H{number(across.end)}{ticks}"
+        self.out.append(element("path", class_="base", d=base))
         for tick, label in zip(across.ticks, across.labels, strict=True):
             x, y = across.place(tick), lower + 1.4 + _SMALL
             if self.turned:
-                turn = f' transform="rotate(-28 {number(x)} {number(y)})"'
-                self._text(x + 1.0, y, label, _SMALL, "quiet end", turn)
+                turn = f"rotate(-28 {number(x)} {number(y)})"
+                self._text(x + 1.0, y, label, _SMALL, "quiet end", transform=turn)
             else:
                 self._text(x, y, label, _SMALL, "quiet middle")
         if last:
@@ -232,10 +241,10 @@ class _Plot:
 
     def _curve(self, figure: Figure, line: Line, across: Axis, up: Axis) -> tuple[float, float] | None:
         end = None
-        for run in self._runs(figure, line):
+        for its_rows in self._runs(figure, line):
             points = [
                 (self._x(across, row, line), up.place(value), row)
-                for row in run
+                for row in its_rows
                 if (value := figure.shown(row)) is not None
             ]
             if self.first.numbers is not None and len(points) > 1:
@@ -246,10 +255,10 @@ class _Plot:
 
     def _band(self, figure: Figure, line: Line, across: Axis, up: Axis) -> tuple[float, float] | None:
         end = None
-        for run in self._runs(figure, line):
+        for its_rows in self._runs(figure, line):
             points = [
                 (self._x(across, row, line), up.place(low), up.place(high), row)
-                for row in run
+                for row in its_rows
                 if (low := figure.shown(row)) is not None and (high := figure.shown_upper(row)) is not None
             ]
             if self.first.numbers is None or len(points) == 1:
@@ -259,10 +268,8 @@ class _Plot:
                 upper = [(x, high) for x, _, high, _ in points]
                 if line.named:
                     share = 0.2 if len(self.lines) == 1 else 0.3 / min(len(self.lines), len(LOOKS))
-                    self.out.append(
-                        f'<path d="{run_of([*lower, *reversed(upper)])}Z" fill="{line.look.colour}" '
-                        f'fill-opacity="{number(share)}"/>'
-                    )
+                    area = f"{run([*lower, *reversed(upper)])}Z"
+                    self.out.append(element("path", d=area, fill=line.look.colour, fill_opacity=share))
                     self.out.append(line_of(upper, line.look, "edge"))
                 self.out.append(line_of(lower, line.look, "edge"))
             # The mark stands at the band's lower edge: the range has no middle that means anything.
@@ -275,9 +282,17 @@ class _Plot:
         half = min(1.6, 0.21 * slot / max(len(self.lines) - 1, 1))
         for x, low, high, _ in points:
             self.out.append(
-                f'<rect x="{number(x - half)}" y="{number(high)}" width="{number(2.0 * half)}" '
-                f'height="{number(low - high)}" fill="{line.look.colour}" fill-opacity=".2" '
-                f'stroke="{line.look.colour}" stroke-width=".3"/>'
+                element(
+                    "rect",
+                    x=x - half,
+                    y=high,
+                    width=2.0 * half,
+                    height=low - high,
+                    fill=line.look.colour,
+                    fill_opacity=".2",
+                    stroke=line.look.colour,
+                    stroke_width=".3",
+                )
             )
 
     def _marks(self, figure: Figure, line: Line, points: Sequence[tuple[float, float, int]]) -> None:
@@ -361,13 +376,13 @@ class _Plot:
         foot = lower - 1.6 if self.failing else lower
         places = moved_apart([end[1] for _, _, end in kept], 3.1, upper, foot)
         for (name, colour, (x, y)), at in zip(kept, places, strict=True):
-            run = run_of([(x + 1.3, y), (max(x + 1.3, right), y), (right + 3.0, at), (right + 4.0, at)])
-            self.out.append(f'<path class="tie" d="{run}"/>')
-            self._text(right + 4.6, at + 0.35 * _SMALL, name, _SMALL, look=f' fill="{colour}"')
+            tie = run([(x + 1.3, y), (max(x + 1.3, right), y), (right + 3.0, at), (right + 4.0, at)])
+            self.out.append(element("path", class_="tie", d=tie))
+            self._text(right + 4.6, at + 0.35 * _SMALL, name, _SMALL, fill=colour)
 
     def _words_are_long(self) -> bool:
         slot = self._plot_width() / len(self.first.labels)
         return max(text_width(label, _SMALL) for label in self.first.labels) + 1.0 > slot
 
-    def _text(self, x: float, y: float, text: str, size: float, kind: str = "", look: str = "") -> None:
-        self.out.append(text_of(x, y, text, size, kind, look))
+    def _text(self, x: float, y: float, text: str, size: float, kind: str = "", **more: str) -> None:
+        self.out.append(text_of(x, y, text, size, kind, **more))

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bulbcast.compare import Column, Study, StudyRow, Variation
+from bulbcast.compare.plot_marks import LOOKS, PLAIN, Look, raised
 from bulbcast.compare.tables import is_varied, same_in_every_row
-from bulbcast.drawing.plot_marks import LOOKS, PLAIN, Look, raised
 from bulbcast.quantities import Shown
 from bulbcast.report.scales import Scale, scale_for
 

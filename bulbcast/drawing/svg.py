@@ -1,14 +1,16 @@
 """Writes a view as SVG: true millimetre size, scalable, looks set by classes, the same bytes each time.
 
 Inside the picture one unit is one millimetre of paper at the view's scale, so that line weights and
-lettering are what the style sheet says. Figures are written with three decimals at most.
+lettering are what the style sheet says. Figures are written with three decimals at most. Whatever else is
+drawn as SVG is written through `element` and `run` too.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from functools import cache
 from html import escape
+from typing import assert_never
 
 from bulbcast.drawing.pages import dimension_shapes
 from bulbcast.drawing.shapes import (
@@ -18,7 +20,7 @@ from bulbcast.drawing.shapes import (
     Point,
     Polyline,
     Region,
-    Style,
+    Shape,
     Text,
     View,
     dimension_text,
@@ -55,6 +57,31 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
+def element(tag: str, content: str | None = None, **attributes: str | float) -> str:
+    """One element.
+
+    Args:
+        tag: Its name.
+        content: What stands in it, escaped where it is text; None for an element that closes itself.
+        attributes: In their order, "_" for "-" and "class_" for "class"; texts are taken as they are.
+    """
+    said = "".join(
+        f' {name.rstrip("_").replace("_", "-")}="{value if isinstance(value, str) else number(value)}"'
+        for name, value in attributes.items()
+    )
+    return f"<{tag}{said}/>" if content is None else f"<{tag}{said}>{content}</{tag}>"
+
+
+def run(points: Iterable[Point], between: str = " ") -> str:
+    """Straight lines through points, as a path's data.
+
+    Args:
+        points: At least one. [mm of paper]
+        between: The two figures of a point.
+    """
+    return "M" + "L".join(f"{number(x)}{between}{number(y)}" for x, y in points)
+
+
 class _Writer:
     def __init__(self, view: View) -> None:
         self._view = view
@@ -64,89 +91,98 @@ class _Writer:
         box, scale = self._view.box, self._view.scale
         return (point[0] - box.left) * scale, (box.top - point[1]) * scale
 
-    def _point(self, point: Point) -> str:
-        x, y = self._at(point)
-        return f"{number(x)},{number(y)}"
+    def _run(self, points: Iterable[Point], *, closed: bool = False) -> str:
+        return run(map(self._at, points), ",") + ("Z" if closed else "")
 
     def document(self, standalone: bool) -> str:
         view = self._view
         width, height = number(view.box.width * view.scale), number(view.box.height * view.scale)
-        body = "".join(self._shape(shape) for shape in view.shapes)
+        body = "".join(map(self._shape, view.shapes))
         patterns = "".join(
-            f'<pattern id="{name}" patternUnits="userSpaceOnUse" width="{number(spacing)}" '
-            f'height="{number(spacing)}" patternTransform="rotate({number(-angle)})">'
-            f'<path class="hatch hatch-{style}" d="M0 0H{number(spacing)}"/></pattern>'
+            element(
+                "pattern",
+                element("path", class_=f"hatch hatch-{style}", d=f"M0 0H{number(spacing)}"),
+                id=name,
+                patternUnits="userSpaceOnUse",
+                width=spacing,
+                height=spacing,
+                patternTransform=f"rotate({number(-angle)})",
+            )
             for (style, spacing, angle), name in self._hatches.items()
         )
-        name_space = f' xmlns="{NAMESPACE}"' if standalone else ""
-        style = f"<style>{drawing_css()}</style>" if standalone else ""
+        named = f"{escape(view.name)}-title"
+        content = element("title", escape(view.title), id=named)
+        content += element("style", drawing_css()) if standalone else ""
+        content += element("defs", patterns) if patterns else ""
+        own: dict[str, str] = {"xmlns": NAMESPACE} if standalone else {}
         return (
-            f'<svg{name_space} class="view" width="{width}mm" height="{height}mm" '
-            f'viewBox="0 0 {width} {height}" role="img" aria-labelledby="{escape(view.name)}-title">'
-            f'<title id="{escape(view.name)}-title">{escape(view.title)}</title>{style}'
-            + (f"<defs>{patterns}</defs>" if patterns else "")
-            + f"{body}</svg>\n"
+            element(
+                "svg",
+                content + body,
+                **own,
+                class_="view",
+                width=f"{width}mm",
+                height=f"{height}mm",
+                viewBox=f"0 0 {width} {height}",
+                role="img",
+                aria_labelledby=named,
+            )
+            + "\n"
         )
 
-    def _shape(self, shape: object) -> str:
-        writers: dict[type, Callable[..., str]] = {
-            Line: self._line,
-            Polyline: self._polyline,
-            Region: self._region,
-            Circle: self._circle,
-            Text: self._text,
-            Dimension: self._dimension,
-        }
-        return writers[type(shape)](shape)
-
-    def _line(self, line: Line) -> str:
-        return self._path((line.start, line.end), line.style)
-
-    def _polyline(self, line: Polyline) -> str:
-        return self._path(line.points, line.style)
-
-    def _path(self, points: Iterable[Point], style: Style, *, closed: bool = False) -> str:
-        return f'<path class="{style}" d="{self._run(points, closed=closed)}"/>'
-
-    def _run(self, points: Iterable[Point], *, closed: bool) -> str:
-        return "M" + "L".join(self._point(point) for point in points) + ("Z" if closed else "")
+    def _shape(self, shape: Shape) -> str:
+        match shape:
+            case Line():
+                return element("path", class_=shape.style, d=self._run((shape.start, shape.end)))
+            case Polyline():
+                return element("path", class_=shape.style, d=self._run(shape.points))
+            case Region():
+                return self._region(shape)
+            case Circle():
+                x, y = self._at(shape.centre)
+                radius = shape.radius * self._view.scale
+                return element("circle", class_=shape.style, cx=x, cy=y, r=radius)
+            case Text():
+                return self._text(shape)
+            case Dimension():
+                return self._dimension(shape)
+            case _:
+                assert_never(shape)
 
     def _region(self, region: Region) -> str:
-        run = "".join(self._run(contour, closed=True) for contour in region.contours if contour)
-        if not run:
+        runs = "".join(self._run(contour, closed=True) for contour in region.contours if contour)
+        if not runs:
             return ""
-        text = f'<path class="{region.style}" fill-rule="evenodd" d="{run}"/>'
+        text = element("path", class_=region.style, fill_rule="evenodd", d=runs)
         if region.hatch is not None:
             key = (str(region.style), region.hatch.spacing * self._view.scale, region.hatch.angle)
             name = self._hatches.setdefault(key, f"{escape(self._view.name)}-hatch-{len(self._hatches) + 1}")
-            text += f'<path fill="url(#{name})" fill-rule="evenodd" d="{run}"/>'
+            text += element("path", fill=f"url(#{name})", fill_rule="evenodd", d=runs)
         return text
-
-    def _circle(self, circle: Circle) -> str:
-        x, y = self._at(circle.centre)
-        radius = number(circle.radius * self._view.scale)
-        return f'<circle class="{circle.style}" cx="{number(x)}" cy="{number(y)}" r="{radius}"/>'
 
     def _text(self, text: Text) -> str:
         x, y = self._at(text.at)
         height = text.height * self._view.scale
-        place = f'x="{number(x)}" y="{number(y)}"'
-        if text.angle:
-            place += f' transform="rotate({number(-text.angle)} {number(x)} {number(y)})"'
+        turn = f"rotate({number(-text.angle)} {number(x)} {number(y)})"
+        turned: dict[str, str] = {"transform": turn} if text.angle else {}
         # The point names the middle of the lettering: its baseline is a third of the height lower.
-        return (
-            f'<text class="{text.style} {text.anchor}" {place} dy="{number(0.35 * height)}" '
-            f'font-size="{number(height)}">{escape(text.text)}</text>'
+        return element(
+            "text",
+            escape(text.text),
+            class_=f"{text.style} {text.anchor}",
+            x=x,
+            y=y,
+            **turned,
+            dy=0.35 * height,
+            font_size=height,
         )
 
     def _dimension(self, one: Dimension) -> str:
         """Extension lines, the dimension line with its arrows, the text."""
         lines, heads = dimension_shapes(one)
         runs = "".join(
-            self._run((line.start, line.end) if isinstance(line, Line) else line.points, closed=False)
-            for line in lines
+            self._run((line.start, line.end) if isinstance(line, Line) else line.points) for line in lines
         )
         arrows = "".join(self._run(contour, closed=True) for head in heads for contour in head.contours)
-        return f'<path class="dimension" d="{runs}"/><path class="arrow" d="{arrows}"/>' + self._text(
-            dimension_text(one)
-        )
+        drawn = element("path", class_="dimension", d=runs) + element("path", class_="arrow", d=arrows)
+        return drawn + self._text(dimension_text(one))

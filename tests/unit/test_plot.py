@@ -10,10 +10,10 @@ import pytest
 
 from bulbcast.compare import COLUMNS, DRAG_COLUMNS, Study, StudyRow, Variation
 from bulbcast.compare.plot import study_plot
+from bulbcast.compare.plot_marks import raised
 from bulbcast.compare.plot_series import figures_of, lines_of
 from bulbcast.compare.vary import grid_of
 from bulbcast.drawing.plot_axes import axis_at, moved_apart, round_axis
-from bulbcast.drawing.plot_marks import raised
 from bulbcast.findings import Severity
 from bulbcast.plan.faults import Fault
 from bulbcast.quantities import Dimension, Shown

@@ -1,4 +1,4 @@
-"""Marks, lines and lettering of a plot as SVG."""
+"""How a plot's lines and marks look, and its lettering."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-from bulbcast.drawing.svg import number
+from bulbcast.drawing.svg import element, run
 
 INK, QUIET = "#16222a", "#43555e"
 _RULE, _CROSS = "#d5dcdf", "#b3261e"
@@ -50,15 +50,6 @@ PLAIN = Look(colour="#7d8c94", dashes="", marker="circle")
 """Of lines without a name, where there are too many to name."""
 
 
-def run_of(points: Sequence[tuple[float, float]]) -> str:
-    """Straight lines through points, as a path's data.
-
-    Args:
-        points: At least one. [mm]
-    """
-    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
-
-
 def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line") -> str:
     """A line through points.
 
@@ -67,8 +58,8 @@ def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line
         look: Of the line.
         kind: "line", or "edge" of a band.
     """
-    dashes = f' stroke-dasharray="{look.dashes}"' if look.dashes else ""
-    return f'<path class="{kind}" stroke="{look.colour}"{dashes} d="{run_of(points)}"/>'
+    dashes: dict[str, str] = {"stroke_dasharray": look.dashes} if look.dashes else {}
+    return element("path", class_=kind, stroke=look.colour, **dashes, d=run(points))
 
 
 def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False, tip: str = "") -> str:
@@ -83,12 +74,15 @@ def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False
         tip: What a reader's pointer is told; "" for nothing.
     """
     size = 0.5 if small else 0.85
-    style = f'class="mark" stroke="{look.colour}" fill="{"#fff" if hollow else look.colour}"'
-    told = f"<title>{escape(tip)}</title>" if tip else ""
+    style = {"class_": "mark", "stroke": look.colour, "fill": "#fff" if hollow else look.colour}
     if look.marker == "circle":
-        return f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(size)}" {style}>{told}</circle>'
-    run = run_of([(x + size * a, y + size * b) for a, b in _CORNERS[look.marker]])
-    return f'<path d="{run}Z" {style}>{told}</path>'
+        return element("circle", _tip(tip), cx=x, cy=y, r=size, **style)
+    corners = run((x + size * a, y + size * b) for a, b in _CORNERS[look.marker])
+    return element("path", _tip(tip), d=f"{corners}Z", **style)
+
+
+def _tip(words: str) -> str:
+    return element("title", escape(words)) if words else ""
 
 
 def cross_of(x: float, y: float, tip: str = "") -> str:
@@ -99,13 +93,12 @@ def cross_of(x: float, y: float, tip: str = "") -> str:
         y: Of its middle. [mm]
         tip: What a reader's pointer is told; "" for nothing.
     """
-    left, right, top, bottom = (number(value) for value in (x - 0.9, x + 0.9, y - 0.9, y + 0.9))
-    told = f"<title>{escape(tip)}</title>" if tip else ""
-    run = f"M{left} {top}L{right} {bottom}M{left} {bottom}L{right} {top}"
-    return f'<path class="cross" d="{run}">{told}</path>'
+    left, right, top, bottom = x - 0.9, x + 0.9, y - 0.9, y + 0.9
+    both = run([(left, top), (right, bottom)]) + run([(left, bottom), (right, top)])
+    return element("path", _tip(tip), class_="cross", d=both)
 
 
-def text_of(x: float, y: float, text: str, size: float, kind: str = "", look: str = "") -> str:
+def text_of(x: float, y: float, text: str, size: float, kind: str = "", **more: str) -> str:
     """One line of lettering.
 
     Args:
@@ -114,12 +107,10 @@ def text_of(x: float, y: float, text: str, size: float, kind: str = "", look: st
         text: What it says.
         size: Of the lettering. [mm]
         kind: Classes, such as "quiet end".
-        look: Further attributes, with a space before.
+        more: Further attributes.
     """
-    names = f' class="{kind}"' if kind else ""
-    return (
-        f'<text{names} x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{look}>{escape(text)}</text>'
-    )
+    names: dict[str, str] = {"class_": kind} if kind else {}
+    return element("text", escape(text), **names, x=x, y=y, font_size=size, **more)
 
 
 def raised(unit: str) -> str:
