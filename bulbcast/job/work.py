@@ -328,16 +328,16 @@ STEPS = (
         leads=True,
     ),
     Step(
-        name="fitted",
-        sections=("fin",),
-        results=("bulb", "fittings", "wish", "stud_lifts", "wall_wanted"),
-        work=_fitted,
-    ),
-    Step(
         name="afloat",
         sections=("water", "bulb", "fin", "strength", *_BOAT),
         results=("bulb", "boat"),
         work=_afloat,
+    ),
+    Step(
+        name="fitted",
+        sections=("fin",),
+        results=("bulb", "fittings", "wish", "stud_lifts", "wall_wanted"),
+        work=_fitted,
     ),
     Step(
         name="standing",
