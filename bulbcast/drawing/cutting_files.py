@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
 from typing import Any
 
 from bulbcast.drawing.parts import Sheet, SheetLine
-from bulbcast.drawing.svg import NAMESPACE, number
+from bulbcast.drawing.svg import NAMESPACE, element, number, run
 
 # Colour numbers of DXF: what a screen shows, and nothing else. Layers tell what is to be done.
 _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
@@ -69,24 +68,22 @@ def cutting_svg(sheet: Sheet, *, title: str) -> str:
 
     width, height = number(sheet.width), number(sheet.height)
     groups = "".join(
-        f'<g id="{layer}" fill="none" stroke="{stroke}" stroke-width="{_HAIRLINE}">\n'
-        f"{_paths([line for line in sheet.lines if line.layer == layer], sheet.height)}</g>\n"
+        element(
+            "g",
+            "\n" + "".join(_path(line, sheet.height) for line in sheet.lines if line.layer == layer),
+            id=layer,
+            fill="none",
+            stroke=stroke,
+            stroke_width=_HAIRLINE,
+        )
+        + "\n"
         for layer, stroke in _STROKES.items()
     )
-    return (
-        f'<svg xmlns="{NAMESPACE}" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}">\n'
-        f"<title>{escape(title)}</title>\n{groups}</svg>\n"
-    )
+    content = f"\n{element('title', escape(title))}\n{groups}"
+    size: dict[str, str] = {"width": f"{width}mm", "height": f"{height}mm"}
+    return element("svg", content, xmlns=NAMESPACE, **size, viewBox=f"0 0 {width} {height}") + "\n"
 
 
-def _paths(lines: Sequence[SheetLine], height: float) -> str:
-    texts = []
-    for line in lines:
-        run = "L".join(f"{_figure(x)},{_figure(height - y)}" for x, y in line.points)
-        texts.append(f'<path d="M{run}{"Z" if line.closed else ""}"/>\n')
-    return "".join(texts)
-
-
-def _figure(value: float) -> str:
-    text = f"{value:.{SVG_DECIMALS}f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+def _path(line: SheetLine, height: float) -> str:
+    points = run(((x, height - y) for x, y in line.points), ",", decimals=SVG_DECIMALS)
+    return element("path", d=points + ("Z" if line.closed else "")) + "\n"

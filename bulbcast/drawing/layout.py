@@ -11,9 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bulbcast.drawing.shapes import (
+    Anchor,
     Box,
     Circle,
+    Contour,
     Dimension,
+    Hatch,
     Line,
     Point,
     Polyline,
@@ -146,6 +149,24 @@ class Layout:
     def add(self, *shapes: Shape) -> None:
         """Paint shapes; texts and dimensions have their own methods."""
         self._shapes.extend(shapes)
+
+    def fill(self, style: Style, *contours: Contour, hatch: Hatch | None = None) -> None:
+        """Paint one area inside closed contours; nothing where there is none."""
+        if any(contours):
+            self._shapes.append(Region(contours=contours, style=style, hatch=hatch))
+
+    def line(self, style: Style, *points: Point) -> None:
+        """Paint a straight line, or a run of them."""
+        if len(points) == 2:
+            self._shapes.append(Line(start=points[0], end=points[1], style=style))
+        else:
+            self._shapes.append(Polyline(points=points, style=style))
+
+    def words(
+        self, at: Point, text: str, style: Style = Style.LETTERING, *, anchor: Anchor = "middle"
+    ) -> None:
+        """Set a text in the view's own lettering where it says."""
+        self.text(Text(at=at, text=text, height=self.letter, style=style, anchor=anchor))
 
     def extend(self, box: Box) -> None:
         """See that the view shows this much."""

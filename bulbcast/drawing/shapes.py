@@ -13,6 +13,12 @@ from typing import Literal
 
 Point = tuple[float, float]
 Contour = tuple[Point, ...]
+Anchor = Literal["start", "middle", "end"]
+
+
+def rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
+    """Its corners, counter-clockwise. [mm]"""
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
 class Style(StrEnum):
@@ -206,7 +212,7 @@ class Text:
     text: str
     height: float
     style: Style = Style.LETTERING
-    anchor: Literal["start", "middle", "end"] = "middle"
+    anchor: Anchor = "middle"
     angle: float = 0.0
 
 

@@ -51,9 +51,9 @@ def svg_text(view: View, *, standalone: bool = True) -> str:
     return _Writer(view).document(standalone)
 
 
-def number(value: float) -> str:
-    """A figure with three decimals at most, no trailing noughts and no minus before nought."""
-    text = f"{value:.3f}".rstrip("0").rstrip(".")
+def number(value: float, decimals: int = 3) -> str:
+    """A figure with so many decimals at most, no trailing noughts and no minus before nought."""
+    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
@@ -72,14 +72,15 @@ def element(tag: str, content: str | None = None, **attributes: str | float) -> 
     return f"<{tag}{said}/>" if content is None else f"<{tag}{said}>{content}</{tag}>"
 
 
-def run(points: Iterable[Point], between: str = " ") -> str:
+def run(points: Iterable[Point], between: str = " ", decimals: int = 3) -> str:
     """Straight lines through points, as a path's data.
 
     Args:
         points: At least one. [mm of paper]
         between: The two figures of a point.
+        decimals: Of each figure, at most.
     """
-    return "M" + "L".join(f"{number(x)}{between}{number(y)}" for x, y in points)
+    return "M" + "L".join(f"{number(x, decimals)}{between}{number(y, decimals)}" for x, y in points)
 
 
 class _Writer:

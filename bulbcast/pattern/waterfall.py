@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from bulbcast.bulb.views.charts import _BARS, _FIGURES, _NAMES, _ROW, _rectangle
+from bulbcast.bulb.views.charts import _BARS, _FIGURES, _NAMES, _ROW
 from bulbcast.drawing.layout import Layout
-from bulbcast.drawing.shapes import Box, Hatch, Line, Polyline, Region, Style, Text, View
+from bulbcast.drawing.shapes import Box, Hatch, Line, Polyline, Region, Style, Text, View, rectangle
 from bulbcast.pattern.allowances import PatternStep
 from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import Shown, in_one_unit, worded
@@ -72,7 +72,7 @@ def waterfall(job: PatternResults) -> View:
         left, right = sorted((across(before), across(after)))
         layout.add(
             Region(
-                contours=(_rectangle(left, level - 2.1, max(right, left + 0.25), level + 2.1),),
+                contours=(rectangle(left, level - 2.1, max(right, left + 0.25), level + 2.1),),
                 style=style,
                 hatch=Hatch(spacing=1.0, angle=45.0) if style is Style.LESS else None,
             )

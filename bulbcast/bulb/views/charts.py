@@ -9,13 +9,10 @@ from bulbcast.bulb.results import BulbResults
 from bulbcast.drawing.layout import Layout, spread
 from bulbcast.drawing.shapes import (
     Box,
-    Contour,
     Hatch,
-    Polyline,
-    Region,
     Style,
-    Text,
     View,
+    rectangle,
     text_width,
 )
 from bulbcast.quantities import Shown
@@ -26,10 +23,6 @@ _PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
 _HATCHES = (None, 45.0, None, 135.0, 90.0)
 # One part of the hung mass, named by what there is of them.
 _FASTENINGS = {"screw": "screws", "washer": "washers", "pin": "cross pins", "stud": "studs"}
-
-
-def _rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
-    return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
 def hung_mass_bar(job: BulbResults) -> View:
@@ -72,36 +65,24 @@ def stacked_bar(name: str, title: str, parts: Sequence[tuple[str, float]], shown
     for part, mass, number in kept:
         end = place + (right - left) * mass / total
         angle = _HATCHES[number % len(_HATCHES)]
-        layout.add(
-            Region(
-                contours=(_rectangle(place, 0.0, end, height),),
-                style=_PARTS[number % len(_PARTS)],
-                hatch=None if angle is None else Hatch(spacing=1.3, angle=angle),
-            )
-        )
+        hatch = None if angle is None else Hatch(spacing=1.3, angle=angle)
+        layout.fill(_PARTS[number % len(_PARTS)], rectangle(place, 0.0, end, height), hatch=hatch)
         label = (part, f"{shown.mass(mass)}, {shown.percent(mass / total)}")
         middle = 0.5 * (place + end)
         if angle is None and _wide(label, layout) <= end - place:
             for line, level, style in zip(label, (6.6, 3.0), (Style.INSIDE, Style.INSIDE), strict=True):
-                layout.text(Text(at=(middle, level), text=line, height=layout.letter, style=style))
+                layout.words((middle, level), line, style)
         else:
             below.append((middle, label))
         place = end
-    layout.add(Polyline(points=(*_rectangle(left, 0.0, right, height), (left, 0.0)), style=Style.FRAME))
+    layout.line(Style.FRAME, *rectangle(left, 0.0, right, height), (left, 0.0))
     places = spread(
         [middle for middle, _ in below], [_wide(label, layout) for _, label in below], left, right
     )
     for (middle, label), at in zip(below, places, strict=True):
-        layout.add(Polyline(points=((middle, 0.0), (middle, -1.5), (at, -4.0)), style=Style.LEADER))
+        layout.line(Style.LEADER, (middle, 0.0), (middle, -1.5), (at, -4.0))
         for rank, line in enumerate(label):
-            layout.text(
-                Text(
-                    at=(at, -6.0 - 3.4 * rank),
-                    text=line,
-                    height=layout.letter,
-                    style=Style.SMALL if rank else Style.LETTERING,
-                )
-            )
+            layout.words((at, -6.0 - 3.4 * rank), line, Style.SMALL if rank else Style.LETTERING)
     layout.extend(Box(left=0.0, bottom=-11.0, right=174.0, top=height))
     return layout.view(name, title)
 

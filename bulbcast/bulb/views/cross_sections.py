@@ -25,7 +25,7 @@ from bulbcast.bulb.views.cross_outlines import (
 from bulbcast.bulb.views.outlines import MM, half_width_of_outline, nearest_on, seat_of
 from bulbcast.bulb.views.side_view import shown_screws, wall_is_seen_from_the_side
 from bulbcast.drawing.layout import Label, Layout, nice_scale
-from bulbcast.drawing.shapes import Box, Contour, Hatch, Line, Point, Region, Style, Text, View
+from bulbcast.drawing.shapes import Box, Contour, Hatch, Point, Style, Text, View, rectangle
 
 # Two of them stand side by side on the paper: lead on the left, labels on the right.
 _WIDTH, _LEAD, _HEIGHT, _LABELS = 87.0, 36.0, 50.0, 37.0
@@ -87,13 +87,11 @@ def _skin(job: BulbResults, layout: Layout, lead: Contour) -> None:
     normal = np.stack([along[:, 1], -along[:, 0]], axis=1) / size[:, None]
     outward = np.sign(np.sum(normal * (points - points.mean(axis=0)), axis=1))
     moved = points + layout.paper(0.8) * normal * outward[:, None]
-    layout.add(Region(contours=(tuple(map(tuple, moved.tolist())),), style=Style.SKIN))
+    layout.fill(Style.SKIN, tuple(map(tuple, moved.tolist())))
 
 
 def _lead(layout: Layout, outline: Contour) -> None:
-    layout.add(
-        Region(contours=(outline,), style=Style.LEAD, hatch=Hatch(spacing=layout.paper(1.7), angle=45.0))
-    )
+    layout.fill(Style.LEAD, outline, hatch=Hatch(spacing=layout.paper(1.7), angle=45.0))
 
 
 def _heading(layout: Layout, words: str, remark: str) -> None:
@@ -108,15 +106,7 @@ def _heading(layout: Layout, words: str, remark: str) -> None:
             anchor="start",
         )
     )
-    layout.text(
-        Text(
-            at=(left, top + layout.paper(3.4)),
-            text=remark,
-            height=layout.letter,
-            style=Style.SMALL,
-            anchor="start",
-        )
-    )
+    layout.words((left, top + layout.paper(3.4)), remark, Style.SMALL, anchor="start")
 
 
 def _square_section(job: BulbResults, layout: Layout, x: float) -> None:
@@ -126,13 +116,9 @@ def _square_section(job: BulbResults, layout: Layout, x: float) -> None:
     _skin(job, layout, lead)
     _lead(layout, lead)
     if job.bulb.pocket_depth > 0.0:
-        pocket = square_pocket(bulb, x)
-        if pocket:
-            layout.add(Region(contours=(pocket,), style=Style.BEDDING))
+        layout.fill(Style.BEDDING, square_pocket(bulb, x))
     top = 0.85 * bulb.body.height
-    fin = square_fin(bulb, x, 0.0, top)
-    if fin:
-        layout.add(Region(contours=(fin,), style=Style.FIN))
+    layout.fill(Style.FIN, square_fin(bulb, x, 0.0, top))
     for _, screw in shown_screws(job):
         seat = seat_of(bulb, screw)
         if math.isnan(seat):
@@ -148,18 +134,13 @@ def _square_section(job: BulbResults, layout: Layout, x: float) -> None:
             ring = square_bore(bulb, x, screw, 0.5 * screw.washer.diameter, under, seat, top)
             gap = square_bore(bulb, x, screw, 0.5 * screw.washer.hole_diameter, under, seat, top)
             parts[2:2] = [(ring, Style.WASHER), (gap, Style.BEDDING)]
-        layout.add(*(Region(contours=(outline,), style=style) for outline, style in parts if outline))
+        for outline, style in parts:
+            layout.fill(style, outline)
     _centreline(layout, 0.5 * MM * bulb.body.height, MM * top)
 
 
 def _centreline(layout: Layout, half: float, top: float, middle: float = 0.0) -> None:
-    layout.add(
-        Line(
-            start=(0.0, middle - half - layout.paper(2.0)),
-            end=(0.0, top + layout.paper(1.5)),
-            style=Style.AXIS,
-        )
-    )
+    layout.line(Style.AXIS, (0.0, middle - half - layout.paper(2.0)), (0.0, top + layout.paper(1.5)))
 
 
 def _largest(job: BulbResults) -> View:
@@ -233,7 +214,7 @@ def _pocket_wall(job: BulbResults, wall: Wall) -> View:
     edge = square_pocket(bulb, wall.x)
     style, _ = _verdict(job, wall.thickness)
     if edge:
-        layout.add(Line(start=nearest_on((edge,), surface), end=surface, style=style))
+        layout.line(style, nearest_on((edge,), surface), surface)
     half = 0.5 * MM * bulb.body.height
     _column(layout, [_wall_label(job, "pocket wall", wall.thickness, surface)], half)
     _heading(layout, "Section B", f"the pocket's thinnest wall, {job.shown.length(wall.x)} from the nose")
@@ -255,25 +236,21 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
     _lead(layout, lead)
     pocket = screw_pocket(bulb, screw.at_x, bulb.pocket.clearance)
     if pocket and job.bulb.pocket_depth > 0.0:
-        layout.add(Region(contours=(pocket,), style=Style.BEDDING))
+        layout.fill(Style.BEDDING, pocket)
     top = middle + 1.7 * half
     fin = MM * float(half_width_of_outline(bulb.pocket, np.array([screw.at_x]), 0.0)[0])
     if fin > 0.0:
-        layout.add(Region(contours=(_upright(fin, 0.0, top),), style=Style.FIN))
+        layout.fill(Style.FIN, _upright(fin, 0.0, top))
     seat = seat_of(bulb, screw)
     head, hole, shank, wide = (
         0.5 * MM * d
         for d in (screw.head_diameter, screw.hole_diameter, screw.diameter, screw.recess_diameter)
     )
-    layout.add(
-        *(
-            Region(contours=(piece,), style=Style.PLUG)
-            for piece in screw_recess(bulb, screw, min(seat, top / MM))
-        )
-    )
+    for piece in screw_recess(bulb, screw, min(seat, top / MM)):
+        layout.fill(Style.PLUG, piece)
     level = MM * seat
     if level < 0.0:
-        layout.add(Region(contours=(_upright(hole, level, 0.0),), style=Style.BEDDING))
+        layout.fill(Style.BEDDING, _upright(hole, level, 0.0))
     under_head = MM * screw.under_head(seat)
     tip = under_head + MM * screw.length
     under = under_head - MM * screw.head_height
@@ -282,17 +259,17 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
             (screw.washer.diameter, Style.WASHER),
             (screw.washer.hole_diameter, Style.BEDDING),
         ):
-            layout.add(Region(contours=(_upright(0.5 * MM * across, under_head, level),), style=style))
+            layout.fill(style, _upright(0.5 * MM * across, under_head, level))
     for radius, low, high in ((shank, under_head, min(tip, top)), (head, under, min(under_head, top))):
         if high > low:
-            layout.add(Region(contours=(_upright(radius, low, high),), style=Style.SCREW))
+            layout.fill(Style.SCREW, _upright(radius, low, high))
     _centreline(layout, middle - lowest, top, middle)
 
     labels = []
     if level < 0.0:
         style, _ = _verdict(job, room.seat_to_floor)
         aside = 0.5 * (wide + hole)
-        layout.add(Line(start=(aside, level), end=(aside, 0.0), style=style))
+        layout.line(style, (aside, level), (aside, 0.0))
         labels.append(
             _wall_label(
                 job,
@@ -309,7 +286,7 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
             continue
         surface, near, aside = _wall_points(job, screw, wall, radius, low, high)
         style, _ = _verdict(job, wall.thickness)
-        layout.add(Line(start=near, end=surface, style=style))
+        layout.line(style, near, surface)
         labels.append(_wall_label(job, what, wall.thickness, surface, aside))
     labels.append(
         Label(
@@ -328,7 +305,7 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
 
 
 def _upright(half: float, low: float, high: float) -> Contour:
-    return ((-half, low), (half, low), (half, high), (-half, high))
+    return rectangle(-half, low, half, high)
 
 
 def _wall_points(

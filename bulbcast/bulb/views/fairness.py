@@ -9,7 +9,7 @@ import numpy as np
 from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.outlines import MM
 from bulbcast.drawing.layout import Layout, round_length
-from bulbcast.drawing.shapes import Box, Contour, Line, Point, Polyline, Region, Style, Text, View
+from bulbcast.drawing.shapes import Box, Contour, Point, Style, View, rectangle
 from bulbcast.solids.quadrature import Array
 
 # On paper: the plot's left end, its length, and the heights of area, gap and slope.
@@ -58,48 +58,27 @@ def fairness(job: BulbResults) -> View:
         for place in (pocket.leading_edge_x, pocket.leading_edge_x + pocket.tip.chord)
     )
     if aft > fore:
-        corners = _rectangle(across(fore), floor, across(aft), base + _AREA)
-        layout.add(Region(contours=(corners,), style=Style.BAND))
-        layout.text(
-            Text(
-                at=(0.5 * (across(fore) + across(aft)), base - 0.45 * _GAP),
-                text="under the fin",
-                height=layout.letter,
-                style=Style.SMALL,
-            )
-        )
+        corners = rectangle(across(fore), floor, across(aft), base + _AREA)
+        layout.fill(Style.BAND, corners)
+        layout.words((0.5 * (across(fore) + across(aft)), base - 0.45 * _GAP), "under the fin", Style.SMALL)
     _ticks(job, layout, floor, base + _AREA)
-    layout.add(
-        Line(start=(_LEFT, base), end=(_LEFT + _LENGTH, base), style=Style.FRAME),
-        Line(start=(_LEFT, zero), end=(_LEFT + _LENGTH, zero), style=Style.FRAME),
-        Polyline(points=_curve(x / length, base + _AREA * area / largest), style=Style.CURVE),
-        Polyline(
-            points=_curve(x / length, floor + _SLOPE * (slope - falling) / (steepest - falling)),
-            style=Style.CURVE,
-        ),
-    )
+    layout.line(Style.FRAME, (_LEFT, base), (_LEFT + _LENGTH, base))
+    layout.line(Style.FRAME, (_LEFT, zero), (_LEFT + _LENGTH, zero))
+    layout.line(Style.CURVE, *_curve(x / length, base + _AREA * area / largest))
+    layout.line(Style.CURVE, *_curve(x / length, floor + _SLOPE * (slope - falling) / (steepest - falling)))
     top: Point = (across(bulb.body.max_at), base + _AREA)
-    layout.text(
-        Text(
-            at=(top[0], top[1] + 3.0),
-            text=f"largest section {shown.area(largest)}, {shown.length(bulb.body.max_at)} from the nose",
-            height=layout.letter,
-        )
+    layout.words(
+        (top[0], top[1] + 3.0),
+        f"largest section {shown.area(largest)}, {shown.length(bulb.body.max_at)} from the nose",
     )
     for level, words in ((base + 0.5 * _AREA, "area"), (floor + 0.5 * _SLOPE, "slope of it")):
-        layout.text(
-            Text(at=(_LEFT - 2.5, level), text=words, height=layout.letter, style=Style.SMALL, anchor="end")
-        )
+        layout.words((_LEFT - 2.5, level), words, Style.SMALL, anchor="end")
     centre = across(bulb.mass_centre_x)
     if _LEFT <= centre <= _LEFT + _LENGTH:
-        layout.add(Line(start=(centre, base), end=(centre, base + 0.55 * _AREA), style=Style.AXIS))
+        layout.line(Style.AXIS, (centre, base), (centre, base + 0.55 * _AREA))
         layout.centre_mark((centre, base + 0.55 * _AREA), 1.8)
     layout.extend(Box(left=0.0, bottom=floor, right=_LEFT + _LENGTH + 18.0, top=base + _AREA))
     return layout.view("fairness", "Area of the section along the length, and its slope")
-
-
-def _rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
-    return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
 def _curve(share: Array, level: Array) -> Contour:
@@ -112,12 +91,7 @@ def _ticks(job: BulbResults, layout: Layout, floor: float, top: float) -> None:
     step = round_length(length / 4.0, imperial=job.shown.units == "imperial")
     for number in range(int(length / step + 1e-9) + 1):
         at = _LEFT + _LENGTH * number * step / length
-        layout.add(Line(start=(at, floor - 1.0), end=(at, top), style=Style.GRID))
-        layout.text(
-            Text(
-                at=(at, floor - 3.2),
-                text=job.shown.length(1e-3 * number * step) if number else "nose",
-                height=layout.letter,
-                style=Style.SMALL,
-            )
+        layout.line(Style.GRID, (at, floor - 1.0), (at, top))
+        layout.words(
+            (at, floor - 3.2), job.shown.length(1e-3 * number * step) if number else "nose", Style.SMALL
         )

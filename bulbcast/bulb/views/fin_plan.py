@@ -8,7 +8,7 @@ from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.outlines import MM, contour, screw_plan, seat_of
 from bulbcast.bulb.views.side_view import shown_screws
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
-from bulbcast.drawing.shapes import Box, Line, Region, Style, View
+from bulbcast.drawing.shapes import Box, Style, View
 from bulbcast.fin.tip_section import outline
 
 _SIDES = 28.0
@@ -32,9 +32,9 @@ def fin_plan(job: BulbResults) -> View:
     layout.extend(Box(left=-layout.paper(_SIDES), bottom=-half, right=chord + layout.paper(_SIDES), top=half))
     if job.bulb.pocket_depth > 0.0:
         points = outline(pocket.tip, pocket.clearance, along=48, round_corner=4)
-        layout.add(Region(contours=(contour(points[:, 0], points[:, 1]),), style=Style.BEDDING))
+        layout.fill(Style.BEDDING, contour(points[:, 0], points[:, 1]))
     points = outline(pocket.tip, 0.0, along=48)
-    layout.add(Region(contours=(contour(points[:, 0], points[:, 1]),), style=Style.FIN))
+    layout.fill(Style.FIN, contour(points[:, 0], points[:, 1]))
     reach, above = half, []
     for number, screw in shown_screws(job):
         at = MM * screw.at_x - lead
@@ -49,14 +49,14 @@ def fin_plan(job: BulbResults) -> View:
             )
             for radius, style in rings:
                 ring = tuple((x - lead, y) for x, y in screw_plan(bulb, screw, radius, 0.0))
-                layout.add(Region(contours=(ring,), style=style))
+                layout.fill(style, ring)
             head = 0.5 * MM * screw.recess_diameter
             layout.keep_clear(Box(left=at - head, bottom=-head, right=at + head, top=head))
             reach = max(reach, min(head, 0.22 * chord))
     edge = layout.paper(3.0)
-    layout.add(Line(start=(-edge, 0.0), end=(chord + edge, 0.0), style=Style.AXIS))
+    layout.line(Style.AXIS, (-edge, 0.0), (chord + edge, 0.0))
     elastic = job.plan.fin.elastic_axis * chord
-    layout.add(Line(start=(elastic, -reach - edge), end=(elastic, reach + edge), style=Style.HIDDEN))
+    layout.line(Style.HIDDEN, (elastic, -reach - edge), (elastic, reach + edge))
     centre = MM * bulb.mass_centre_x - lead
     below = [
         Label(point=(0.0, 0.0), lines=("leading edge", shown.length(0.0))),

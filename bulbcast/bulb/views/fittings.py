@@ -6,52 +6,45 @@ import math
 
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.views.outlines import MM, Slant
-from bulbcast.drawing.shapes import Circle, Contour, Region, Shape, Style
+from bulbcast.drawing.layout import Layout
+from bulbcast.drawing.shapes import Circle, Style, rectangle
 
 
-def fitting_shapes(bulb: HungBulb, top: float) -> list[Shape]:
+def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
     """Pins and studs in the centreplane, studs broken off with the fin.
 
     Args:
         bulb: The sized bulb.
+        layout: Of the view.
         top: Level at which the fin is broken off. [mm]
     """
     slant = Slant(bulb.axis)
     highest = (top / MM - bulb.axis.floor) / math.cos(bulb.axis.rake)
-    shapes: list[Shape] = []
     for stud in bulb.stud_cuts:
         high = min(stud.above, highest)
         for across, style in ((stud.diameter, Style.SCREW), (stud.bore, Style.PLUG)):
             if across > 0.0 and high > -stud.below:
-                corners = ((-0.5, -stud.below), (0.5, -stud.below), (0.5, high), (-0.5, high))
-                outline: Contour = tuple(
-                    slant.point(stud.at_x, share * across, along) for share, along in corners
-                )
-                shapes.append(Region(contours=(outline,), style=style))
+                layout.fill(style, slant.rectangle(stud.at_x, 0.5 * across, -stud.below, high))
     for pin in bulb.pin_cuts:
         x, z = pin.centre(bulb.axis)
         for across, style in ((pin.hole_diameter, Style.BEDDING), (pin.diameter, Style.SCREW)):
-            shapes.append(Circle(centre=(MM * x, MM * z), radius=0.5 * MM * across, style=style))
-    return shapes
+            layout.add(Circle(centre=(MM * x, MM * z), radius=0.5 * MM * across, style=style))
 
 
-def fittings_from_above(bulb: HungBulb) -> list[Shape]:
+def draw_fittings_from_above(bulb: HungBulb, layout: Layout) -> None:
     """Pins along their length, and studs where they cross the pocket floor.
 
     Args:
         bulb: The sized bulb.
+        layout: Of the view.
     """
-    shapes: list[Shape] = []
     for stud in bulb.stud_cuts:
         centre = (MM * stud.at_x, 0.0)
-        shapes.append(Circle(centre=centre, radius=0.5 * MM * stud.diameter, style=Style.SCREW))
-        if stud.bore > 0.0:
-            shapes.append(Circle(centre=centre, radius=0.5 * MM * stud.bore, style=Style.PLUG))
+        for across, style in ((stud.diameter, Style.SCREW), (stud.bore, Style.PLUG)):
+            if across > 0.0:
+                layout.add(Circle(centre=centre, radius=0.5 * MM * across, style=style))
     for pin in bulb.pin_cuts:
         x, _ = pin.centre(bulb.axis)
         radius, half = 0.5 * pin.diameter, 0.5 * pin.length
-        corners = ((x - radius, -half), (x + radius, -half), (x + radius, half), (x - radius, half))
-        shapes.append(
-            Region(contours=(tuple((MM * across, MM * out) for across, out in corners),), style=Style.SCREW)
-        )
-    return shapes
+        corners = rectangle(x - radius, -half, x + radius, half)
+        layout.fill(Style.SCREW, tuple((MM * across, MM * out) for across, out in corners))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bulbcast.bulb.results import BulbResults
 from bulbcast.drawing.layout import Layout
-from bulbcast.drawing.shapes import Box, Hatch, Line, Region, Style, Text, View, text_width
+from bulbcast.drawing.shapes import Box, Hatch, Style, View, text_width
 
 _SWATCH, _ROW, _WIDTH = 7.0, 5.6, 174.0
 
@@ -58,10 +58,10 @@ def legend(job: BulbResults) -> View:
                 (x, level + 1.5),
             )
             hatch = Hatch(spacing=1.7, angle=45.0) if style is Style.LEAD else None
-            layout.add(Region(contours=(corners,), style=style, hatch=hatch))
+            layout.fill(style, corners, hatch=hatch)
         else:
-            layout.add(Line(start=(x, level), end=(x + _SWATCH, level), style=style))
-        layout.text(Text(at=(x + _SWATCH + 1.8, level), text=words, height=layout.letter, anchor="start"))
+            layout.line(style, (x, level), (x + _SWATCH, level))
+        layout.words((x + _SWATCH + 1.8, level), words, anchor="start")
         x += width
     layout.extend(Box(left=0.0, bottom=level - 2.0, right=_WIDTH, top=2.0))
     return layout.view("legend", "What the drawings' signs stand for")

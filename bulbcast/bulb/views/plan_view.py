@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from bulbcast.bulb.results import BulbResults
-from bulbcast.bulb.views.fittings import fittings_from_above
+from bulbcast.bulb.views.fittings import draw_fittings_from_above
 from bulbcast.bulb.views.outlines import (
     MM,
     body_outline,
@@ -23,7 +23,7 @@ from bulbcast.bulb.views.side_view import (
     wall_is_seen_from_the_side,
 )
 from bulbcast.drawing.layout import MARGIN, Label, Layout
-from bulbcast.drawing.shapes import Box, Line, Region, Style, View
+from bulbcast.drawing.shapes import Box, Style, View
 
 
 def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
@@ -51,31 +51,27 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
         )
     across = math.sqrt(body.width_to_height)
     if bulb.skin > 0.0:
-        layout.add(Region(contours=(skin_outline(body, across, layout.paper(0.8)),), style=Style.SKIN))
-    layout.add(Region(contours=(body_outline(body, across),), style=Style.LEAD))
+        layout.fill(Style.SKIN, skin_outline(body, across, layout.paper(0.8)))
+    layout.fill(Style.LEAD, body_outline(body, across))
     has_pocket = job.bulb.pocket_depth > 0.0
     if has_pocket:
         mouth = pocket_plan(bulb, clearance=pocket.clearance, at_surface=True)
-        layout.add(Region(contours=(mouth,), style=Style.BEDDING))
+        layout.fill(Style.BEDDING, mouth)
     fin = pocket_plan(bulb, clearance=0.0, at_surface=True)
-    layout.add(Region(contours=(fin,), style=Style.FIN))
+    layout.fill(Style.FIN, fin)
     if bulb.axis.rake != 0.0:
         foot = pocket_plan(bulb, clearance=pocket.clearance if has_pocket else 0.0, at_surface=False)
-        layout.add(Region(contours=(foot,), style=Style.HIDDEN))
-    layout.add(*fittings_from_above(bulb))
+        layout.fill(Style.HIDDEN, foot)
+    draw_fittings_from_above(bulb, layout)
     for _, screw in shown_screws(job):
         seat = seat_of(bulb, screw)
         if math.isnan(seat):
             continue
-        layout.add(
-            Region(
-                contours=(screw_plan(bulb, screw, 0.5 * screw.recess_diameter, seat),), style=Style.HIDDEN
-            ),
-            Region(contours=(screw_plan(bulb, screw, 0.5 * screw.hole_diameter, 0.0),), style=Style.HOLE),
-            Region(contours=(screw_plan(bulb, screw, 0.5 * screw.diameter, 0.0),), style=Style.SCREW),
-        )
+        layout.fill(Style.HIDDEN, screw_plan(bulb, screw, 0.5 * screw.recess_diameter, seat))
+        layout.fill(Style.HOLE, screw_plan(bulb, screw, 0.5 * screw.hole_diameter, 0.0))
+        layout.fill(Style.SCREW, screw_plan(bulb, screw, 0.5 * screw.diameter, 0.0))
     room = layout.paper(4.0)
-    layout.add(Line(start=(low - room, 0.0), end=(high + room, 0.0), style=Style.AXIS))
+    layout.line(Style.AXIS, (low - room, 0.0), (high + room, 0.0))
     layout.centre_mark((MM * bulb.mass_centre_x, 0.0), layout.paper(2.2))
     _section_marks(job, layout, half)
     max_at = MM * body.max_at
@@ -103,9 +99,7 @@ def _section_marks(job: BulbResults, layout: Layout, half: float) -> None:
     end = half + layout.paper(3.6)
     for _, at in places:
         for side in (-1.0, 1.0):
-            layout.add(
-                Line(start=(at, side * (half + layout.paper(1.0))), end=(at, side * end), style=Style.OUTLINE)
-            )
+            layout.line(Style.OUTLINE, (at, side * (half + layout.paper(1.0))), (at, side * end))
     low, high = along_extent(job)
     layout.running(
         [Label(point=(at, end), lines=(name,), style=Style.HEADING) for name, at in places],

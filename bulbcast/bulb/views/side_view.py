@@ -6,7 +6,7 @@ import math
 
 from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.results import BulbResults
-from bulbcast.bulb.views.fittings import fitting_shapes
+from bulbcast.bulb.views.fittings import draw_fittings
 from bulbcast.bulb.views.outlines import (
     MM,
     Slant,
@@ -19,7 +19,15 @@ from bulbcast.bulb.views.outlines import (
     skin_outline,
 )
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
-from bulbcast.drawing.shapes import Box, Hatch, Line, Point, Polyline, Region, Shape, Style, Text, View
+from bulbcast.drawing.shapes import (
+    Box,
+    Contour,
+    Hatch,
+    Point,
+    Style,
+    View,
+    rectangle,
+)
 
 # Left and right of the bulb on paper: the height stands left of it, the tail's diameter right.
 LEFT, RIGHT = 28.0, 26.0
@@ -81,27 +89,17 @@ def side_view(job: BulbResults) -> View:
     layout.extend(Box(left=low - layout.paper(LEFT), bottom=-half, right=high + layout.paper(RIGHT), top=top))
     up = 1.0 / math.sqrt(body.width_to_height)
     if bulb.skin > 0.0:
-        layout.add(Region(contours=(skin_outline(body, up, layout.paper(0.8)),), style=Style.SKIN))
-    layout.add(
-        Region(
-            contours=(body_outline(body, up),),
-            style=Style.LEAD,
-            hatch=Hatch(spacing=layout.paper(1.7), angle=45.0),
-        ),
-        *(
-            Region(contours=(piece,), style=Style.BEDDING)
-            for piece in pocket_side(body, bulb.axis, bulb.pocket)
-        ),
-        *_fin(job, top),
-    )
-    layout.add(*fitting_shapes(bulb, top))
+        layout.fill(Style.SKIN, skin_outline(body, up, layout.paper(0.8)))
+    layout.fill(Style.LEAD, body_outline(body, up), hatch=Hatch(spacing=layout.paper(1.7), angle=45.0))
+    for piece in pocket_side(body, bulb.axis, bulb.pocket):
+        layout.fill(Style.BEDDING, piece)
+    _fin(job, layout, top)
+    draw_fittings(bulb, layout, top)
     for _, screw in shown_screws(job):
-        layout.add(*screw_shapes(job, screw, top))
+        _screw(job, layout, screw, top)
     axis_room = layout.paper(4.0)
-    layout.add(
-        Line(start=(low - axis_room, 0.0), end=(high + axis_room, 0.0), style=Style.AXIS),
-        *_elastic_axis(job, top, layout.paper(2.0)),
-    )
+    layout.line(Style.AXIS, (low - axis_room, 0.0), (high + axis_room, 0.0))
+    _elastic_axis(job, layout, top)
     centre = (MM * bulb.mass_centre_x, MM * bulb.mass_centre_z)
     layout.centre_mark(centre, layout.paper(2.2))
     layout.keep_clear(_square(centre, layout.paper(2.6)))
@@ -119,22 +117,20 @@ def _level_gauge(job: BulbResults, layout: Layout, at: Point) -> None:
     incidence = job.bulb.incidence
     reach = layout.paper(34.0)
     end = (at[0] + reach * math.cos(incidence), at[1] + reach * math.sin(incidence))
-    layout.add(
-        Line(start=at, end=(at[0] + reach, at[1]), style=Style.AXIS),
-        Line(start=at, end=end, style=Style.OUTLINE),
-    )
+    layout.line(Style.AXIS, at, (at[0] + reach, at[1]))
+    layout.line(Style.OUTLINE, at, end)
     words = (
         f"level: the bulb hangs nose {'up' if incidence > 0.0 else 'down'} {job.shown.angle(abs(incidence))}"
     )
     beside = layout.paper(1.5)
-    layout.text(Text(at=(end[0] + beside, end[1]), text=words, height=layout.letter, anchor="start"))
+    layout.words((end[0] + beside, end[1]), words, anchor="start")
 
 
 def _square(at: Point, half: float) -> Box:
     return Box(left=at[0] - half, bottom=at[1] - half, right=at[0] + half, top=at[1] + half)
 
 
-def _fin(job: BulbResults, top: float) -> list[Shape]:
+def _fin(job: BulbResults, layout: Layout, top: float) -> None:
     """The fin's tip in the centreplane, broken off at a level. [mm]"""
     bulb = job.bulb
     lead, chord = MM * bulb.pocket.leading_edge_x, MM * bulb.pocket.tip.chord
@@ -144,7 +140,7 @@ def _fin(job: BulbResults, top: float) -> list[Shape]:
     # A long break: two small kinks in the line at which the fin is broken off.
     kink = min(0.03 * chord, 0.1 * (top - floor))
     middle = 0.5 * (fore[0] + aft[0])
-    broken: tuple[Point, ...] = (
+    broken: Contour = (
         aft,
         (middle + 1.5 * kink, top),
         (middle + 0.5 * kink, top + kink),
@@ -152,11 +148,10 @@ def _fin(job: BulbResults, top: float) -> list[Shape]:
         (middle - 1.5 * kink, top),
         fore,
     )
-    outline: tuple[Point, ...] = ((lead, floor), (lead + chord, floor), *broken)
-    return [Region(contours=(outline,), style=Style.FIN)]
+    layout.fill(Style.FIN, ((lead, floor), (lead + chord, floor), *broken))
 
 
-def screw_shapes(job: BulbResults, screw: ScrewCut, top: float) -> list[Shape]:
+def _screw(job: BulbResults, layout: Layout, screw: ScrewCut, top: float) -> None:
     """Recess with its plug, hole with its bedding, and the screw, in the centreplane.
 
     What would stand above the level at which the fin is broken off (mm) is broken off with it.
@@ -166,21 +161,16 @@ def screw_shapes(job: BulbResults, screw: ScrewCut, top: float) -> list[Shape]:
     slant = Slant(bulb.axis)
     seat = seat_of(bulb, screw)
     reach = bulb.body.height
+
+    def axis(low: float, high: float) -> None:
+        layout.line(Style.AXIS, slant.point(screw.at_x, 0.0, low), slant.point(screw.at_x, 0.0, high))
+
     if math.isnan(seat):
-        return [
-            Line(
-                start=slant.point(screw.at_x, 0.0, -reach),
-                end=slant.point(screw.at_x, 0.0, 0.5 * reach),
-                style=Style.AXIS,
-            )
-        ]
-    shapes: list[Shape] = [
-        Region(contours=(piece,), style=Style.PLUG)
-        for piece in recess_side(bulb, screw, seat, min(seat, limit))
-    ]
-    hole = hole_side(bulb, screw, 0.5 * screw.hole_diameter, seat)
-    if hole:
-        shapes.append(Region(contours=(hole,), style=Style.BEDDING))
+        axis(-reach, 0.5 * reach)
+        return
+    for piece in recess_side(bulb, screw, seat, min(seat, limit)):
+        layout.fill(Style.PLUG, piece)
+    layout.fill(Style.BEDDING, hole_side(bulb, screw, 0.5 * screw.hole_diameter, seat))
     under_head = screw.under_head(seat)
     tip = min(under_head + screw.length, limit)
     head = under_head - screw.head_height
@@ -189,44 +179,29 @@ def screw_shapes(job: BulbResults, screw: ScrewCut, top: float) -> list[Shape]:
         (0.5 * screw.head_diameter, head, min(under_head, limit)),
     ]
     if screw.washer is not None:
-        shapes.append(washer_side(slant, screw, under_head, seat))
+        # Cut through its middle: two blocks, the gap to the shank between them.
+        inner, outer = 0.5 * screw.washer.hole_diameter, 0.5 * screw.washer.diameter
+        middle, half = 0.5 * (inner + outer), 0.5 * (outer - inner)
+        blocks = (
+            tuple(
+                slant.point(screw.at_x, side * middle + off, along)
+                for off, along in rectangle(-half, under_head, half, seat)
+            )
+            for side in (-1.0, 1.0)
+        )
+        layout.fill(Style.WASHER, *blocks)
         bores.reverse()
     for radius, low, high in bores:
         if high > low:
-            shapes.append(
-                Region(contours=(slant.rectangle(screw.at_x, radius, low, high),), style=Style.SCREW)
-            )
-    shapes.append(
-        Line(
-            start=slant.point(screw.at_x, 0.0, min(head, limit) - 0.12 * reach),
-            end=slant.point(screw.at_x, 0.0, min(tip + 0.06 * reach, limit)),
-            style=Style.AXIS,
-        )
-    )
-    return shapes
+            layout.fill(Style.SCREW, slant.rectangle(screw.at_x, radius, low, high))
+    axis(min(head, limit) - 0.12 * reach, min(tip + 0.06 * reach, limit))
 
 
-def washer_side(slant: Slant, screw: ScrewCut, low: float, high: float) -> Region:
-    """A washer cut through its middle: two blocks, the gap to the shank between them. [m]"""
-    if screw.washer is None:
-        raise ValueError("the screw has no washer")
-    inner, outer = 0.5 * screw.washer.hole_diameter, 0.5 * screw.washer.diameter
-    middle, half = 0.5 * (inner + outer), 0.5 * (outer - inner)
-    blocks = tuple(
-        tuple(slant.point(screw.at_x, side * middle + off, along) for off, along in corners)
-        for side in (-1.0, 1.0)
-        for corners in (((-half, low), (half, low), (half, high), (-half, high)),)
-    )
-    return Region(contours=blocks, style=Style.WASHER)
-
-
-def _elastic_axis(job: BulbResults, top: float, beyond: float) -> list[Shape]:
+def _elastic_axis(job: BulbResults, layout: Layout, top: float) -> None:
     slant = Slant(job.bulb.axis)
     at = job.bulb.pocket.leading_edge_x + job.plan.fin.elastic_axis * job.bulb.pocket.tip.chord
-    along = (top + beyond - MM * job.bulb.axis.floor) / math.cos(job.bulb.axis.rake) / MM
-    return [
-        Polyline(points=(slant.point(at, 0.0, 0.0), slant.point(at, 0.0, along)), style=Style.HIDDEN),
-    ]
+    along = (top + layout.paper(2.0) - MM * job.bulb.axis.floor) / math.cos(job.bulb.axis.rake) / MM
+    layout.line(Style.HIDDEN, slant.point(at, 0.0, 0.0), slant.point(at, 0.0, along))
 
 
 def _lettering_above(job: BulbResults, layout: Layout, top: float) -> None:
@@ -345,7 +320,7 @@ def _pocket_wall(job: BulbResults, layout: Layout) -> list[Label]:
     enough = wall.thickness >= job.wall_wanted
     surface = (MM * wall.x, MM * wall.z)
     near = nearest_on(pieces, surface)
-    layout.add(Line(start=near, end=surface, style=Style.WALL_ENOUGH if enough else Style.WALL_SHORT))
+    layout.line(Style.WALL_ENOUGH if enough else Style.WALL_SHORT, near, surface)
     return [
         Label(
             point=(0.5 * (near[0] + surface[0]), 0.5 * (near[1] + surface[1])),
