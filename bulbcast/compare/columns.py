@@ -121,10 +121,9 @@ def sailing_figures(job: Job) -> tuple[float | None, ...]:
     sailing = None if job.standing is None else job.standing.sailing
     if sailing is None:
         return (None,) * len(SAILING_COLUMNS)
-    from bulbcast.sailing.sailing_work import governing_leeway
 
     winds = tuple(one.wind if one.rests else None for one in sailing.winds)
-    return (*winds, sailing.heel, governing_leeway(sailing).leeway)
+    return (*winds, sailing.heel, sailing.governing.leeway)
 
 
 def drag_figures(drag: BulbDrag) -> tuple[float, ...]:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from bulbcast.job import Job
 from bulbcast.job.solid import ViewMesh
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
-from bulbcast.report.chapter import Chapter, Data, Markup
+from bulbcast.report.chapter import Chapter, Markup
 
 
 def chapters(
@@ -37,19 +37,11 @@ def chapters(
     yield solid(view_mesh)
     if job.boat is not None:
         from bulbcast.ballast.chapter import ballast_chapter
-        from bulbcast.sailing.chapter_html import standing_section
-        from bulbcast.sailing.chapter_json import standing_object
+        from bulbcast.sailing.chapter import standing_chapter
 
         yield ballast_chapter(job, job.boat)
-        yield Chapter(
-            name="standing",
-            short="Standing",
-            at="boat",
-            parts=(
-                Markup(html=lambda: standing_section(job)),
-                Data(values=standing_object(job.standing)),
-            ),
-        )
+        if job.standing is not None:
+            yield standing_chapter(job, job.standing)
     yield what_hangs(job)
     yield where_it_hangs(job)
     yield fastening(job)

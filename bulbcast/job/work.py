@@ -196,7 +196,7 @@ def _standing(job: Job, asked: Asked) -> Outcome:
     """Righting arms, and what the wind does."""
     if asked.standing == "no" or job.boat is None:
         return Outcome()
-    from bulbcast.sailing.findings import standing_findings
+    from bulbcast.sailing.rules import check_standing
     from bulbcast.sailing.sailing_work import standing_defaults
     from bulbcast.sailing.work import standing_of
 
@@ -205,7 +205,7 @@ def _standing(job: Job, asked: Asked) -> Outcome:
     return Outcome(
         results={"standing": stands, **gm},
         defaults=standing_defaults(job.plan, stands.sailing, job.shown),
-        findings=standing_findings(job.plan, job.boat, stands, job.shown),
+        findings=check_standing(job.plan, job.boat, stands, job.shown),
     )
 
 

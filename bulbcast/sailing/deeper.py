@@ -12,8 +12,8 @@ from bulbcast.hull.mesh import HullMesh
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
-from bulbcast.sailing.righting_work import BRIEF_HEELS, afloat_surface, righting_arms
-from bulbcast.sailing.sailing_work import Sailing, governing_leeway, sailing_of
+from bulbcast.sailing.righting_work import BRIEF_HEELS, righting_arms
+from bulbcast.sailing.sailing_work import Sailing, sailing_of
 
 _MOST_STEPS = 8
 # The depth told is to do as typed, to a tenth of a millimetre: the limit is aimed at from a little inside.
@@ -37,7 +37,7 @@ def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMes
     deepest = plan.fin.tip_z - 2.0 * sailing.free_fin.span
     try:
         for _ in range(_MOST_STEPS):
-            fin = governing_leeway(step).fin
+            fin = step.governing.fin
             if fin is None or step.heel is None:
                 return None
             # What a fin as it now is wants to be deeper, with the side force that it now has.
@@ -63,10 +63,11 @@ def _sailed(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | Non
     curve, gm = None, deeper.gm
     if surface is not None and sailing.by_curve:
         curve, _ = righting_arms(
-            afloat_surface(plan, surface, deeper.hung.bulb),
+            plan,
+            surface,
+            deeper.hung.bulb,
             mass=deeper.total_mass,
             mass_centre=deeper.mass_centre,
-            water_density=plan.water.density,
             heels=BRIEF_HEELS,
         )
         gm = curve.gm

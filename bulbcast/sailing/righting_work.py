@@ -7,10 +7,11 @@ import math
 from bulbcast.bulb.body.integrals import parallel_volume
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.depth import fin_foil, rudder_foil
+from bulbcast.hull.hydrostatics import Point
 from bulbcast.hull.mesh import HullMesh, hull_with
 from bulbcast.plan.sections import Plan
 from bulbcast.sailing.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
-from bulbcast.sailing.righting import STANDARD_HEELS, RightingArmCurve, righting_arm_curve
+from bulbcast.sailing.righting import RightingArmCurve, righting_arm_curve
 from bulbcast.sailing.wind_heel import ArmsByHeel
 
 BRIEF_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
@@ -44,20 +45,22 @@ def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
 
 
 def righting_arms(
-    surface: HullMesh,
+    plan: Plan,
+    hull: HullMesh,
+    bulb: HungBulb,
     *,
     mass: float,
-    mass_centre: tuple[float, float, float],
-    water_density: float,
-    heels: tuple[float, ...] = STANDARD_HEELS,
+    mass_centre: Point,
+    heels: tuple[float, ...],
 ) -> tuple[RightingArmCurve, str]:
     """Righting arms to the side that she leans to by herself, which is the weaker one.
 
     Args:
-        surface: Of all that displaces water.
+        plan: For fin, rudder and water.
+        hull: The hull.
+        bulb: As it hangs.
         mass: Of all afloat. [kg]
         mass_centre: Boat axes. [m]
-        water_density: [kg/m3]
         heels: Ascending from 0. [rad]
 
     Returns:
@@ -66,14 +69,13 @@ def righting_arms(
     Raises:
         FloatingError: She does not float so.
     """
-    curve = righting_arm_curve(
-        surface, mass=mass, mass_centre=mass_centre, water_density=water_density, heels=heels
-    )
+    surface, water = afloat_surface(plan, hull, bulb), plan.water.density
+    curve = righting_arm_curve(surface, mass=mass, mass_centre=mass_centre, water_density=water, heels=heels)
     if curve.upright.righting_arm <= 1e-9 * float(max(surface.extent)):
         return curve, "starboard"
     x, y, z = mass_centre
     curve = righting_arm_curve(
-        mirrored(surface), mass=mass, mass_centre=(x, -y, z), water_density=water_density, heels=heels
+        mirrored(surface), mass=mass, mass_centre=(x, -y, z), water_density=water, heels=heels
     )
     return curve, "port"
 

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from bulbcast.ballast.weigh_in import WeighIn
+from bulbcast.ballast.work import BoatJob
 from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, joined
-from bulbcast.sailing.leeway import FinForLeeway
-from bulbcast.sailing.limits import (
-    LARGEST_SAILING_HEEL,
-    LINEAR_LIFT,
-    SMALLEST_VANISHING,
-    TABLE_AND_SURFACE,
-)
+from bulbcast.sailing.sailing_work import Sailing
+from bulbcast.sailing.work import NO_SURFACE, Standing
 
 RIGHTING_ARMS_NOT_TOLD = Rule("righting-arms-not-told", Severity.NOTE, Severity.CAUTION, subject="boat")
 VANISHES_EARLY = Rule("vanishes-early", Severity.CAUTION, subject="boat")
@@ -24,184 +22,146 @@ LEEWAY_BEYOND_LIMIT = Rule("leeway-beyond-limit", Severity.CAUTION, subject="boa
 RUDDER_MASS_NOT_GIVEN = Rule("rudder-mass-not-given", Severity.CAUTION, subject="boat")
 RUDDER_COUNTED_TWICE = Rule("rudder-counted-twice", Severity.CAUTION, subject="boat")
 
+# Knocked flat she should come up again of herself. Judgement.
+SMALLEST_VANISHING = math.radians(90.0)
 
-def check_curve(
-    *,
-    missing: str,
-    wanted: bool,
-    afloat: bool,
-    vanishing: float | None,
-    surface_over_table: float | None,
-    shown: Shown,
-) -> tuple[Finding, ...]:
+# Beyond this heel she is slow and hard to steer: time to take sail in. Common practice, no source.
+LARGEST_SAILING_HEEL = math.radians(30.0)
+
+# Lift grows with the angle up to about here; beyond it the leeway told is too small. Common practice, no source.
+LINEAR_LIFT = math.radians(8.0)
+
+# The surface through a table against Simpson's rules: beyond this the table is too coarse. Judgement.
+TABLE_AND_SURFACE = 0.005
+
+
+def check_standing(plan: Plan, boat: BoatJob, standing: Standing, shown: Shown) -> tuple[Finding, ...]:
+    """Every finding on how she stands up.
+
+    Args:
+        plan: With [boat].
+        boat: With her bulb.
+        standing: How she stands up.
+        shown: The builder's units.
+    """
+    found = [*check_curve(standing, plan.rig is not None, shown)]
+    if standing.sailing is not None:
+        found += _heel(standing.sailing, shown)
+        found += _leeway(standing.sailing, standing.deeper_tip, shown)
+    if plan.rudder is not None:
+        counted = plan.rudder.mass is not None or plan.rudder.density is not None
+        found += _rudder(boat.start.weigh_in, counted, shown)
+    return tuple(found)
+
+
+def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Finding]:
     """Whether there are righting arms, and whether they last.
 
     Args:
-        missing: Why there are none, or empty.
-        wanted: Whether the plan has a rig, which asks for them, or her shape is known. [-]
-        afloat: False where her shape is known and she does not float. [-]
-        vanishing: Angle of vanishing stability; None where none is known or none positive. [rad]
-        surface_over_table: Of the hull's volume at the line, surface through the table over Simpson's, less 1;
-            None where she is no table. [-]
+        standing: How she stands up.
+        rigged: Whether the plan has a rig, which asks for them. [-]
         shown: The builder's units.
     """
-    findings = []
-    if missing and wanted:
+    missing, over = standing.curve_missing, standing.surface_over_table
+    if missing and (rigged or missing != NO_SURFACE):
         message, _, remedy = missing.partition(". ")
-        findings.append(
-            RIGHTING_ARMS_NOT_TOLD(
-                severity=Severity.NOTE if afloat else Severity.CAUTION,
-                where="boat",
-                message=f"{message.rstrip('.')}.",
-                remedy=remedy,
-            )
+        yield RIGHTING_ARMS_NOT_TOLD(
+            "boat",
+            f"{message.rstrip('.')}.",
+            remedy,
+            # Her shape is known and she does not float.
+            severity=Severity.NOTE if missing == NO_SURFACE else Severity.CAUTION,
         )
+    vanishing = None if standing.curve is None else standing.curve.vanishing
     if vanishing is not None and vanishing < SMALLEST_VANISHING:
-        findings.append(
-            VANISHES_EARLY(
-                where="boat",
-                found=vanishing,
-                limit=SMALLEST_VANISHING,
-                unit="rad",
-                message=f"Her righting arms end at {math.degrees(vanishing):.0f} degrees: laid flat she does not come up of "
-                "herself.",
-                remedy="Hang the bulb deeper, make it heavier, or take weight out from high up.",
-            )
+        yield VANISHES_EARLY(
+            "boat",
+            f"Her righting arms end at {math.degrees(vanishing):.0f} degrees: laid flat she does not come up of herself.",
+            "Hang the bulb deeper, make it heavier, or take weight out from high up.",
+            found=vanishing,
+            limit=SMALLEST_VANISHING,
+            unit="rad",
         )
-    if surface_over_table is not None and abs(surface_over_table) > TABLE_AND_SURFACE:
-        word = "more" if surface_over_table > 0.0 else "less"
-        findings.append(
-            TABLE_AND_SURFACE_DIFFER(
-                where="boat.offsets",
-                found=surface_over_table,
-                limit=TABLE_AND_SURFACE,
-                message="The surface drawn through the table for the righting arms holds "
-                f"{shown.percent(abs(surface_over_table))} {word} at her line than Simpson's rules find, "
-                "which the ballast target rests on.",
-                remedy="Give more stations where she curves most, or the hull as a surface.",
-            )
+    if over is not None and abs(over) > TABLE_AND_SURFACE:
+        yield TABLE_AND_SURFACE_DIFFER(
+            "boat.offsets",
+            "The surface drawn through the table for the righting arms holds "
+            f"{shown.percent(abs(over))} {'more' if over > 0.0 else 'less'} at her line than Simpson's rules find, "
+            "which the ballast target rests on.",
+            "Give more stations where she curves most, or the hull as a surface.",
+            found=over,
+            limit=TABLE_AND_SURFACE,
         )
-    return tuple(findings)
 
 
-def check_heel(
-    *, wind: float, heel: float | None, given: bool, area: float, wind_for_limit: float, shown: Shown
-) -> tuple[Finding, ...]:
-    """Whether she stands up to the wind that the plan sets.
-
-    Args:
-        wind: Of the plan. [m/s]
-        heel: Steady, in it; None where she is laid flat. [rad]
-        given: Whether the plan gives it. [-]
-        area: Of the sails. [m2]
-        wind_for_limit: That heels her to the largest heel she is to sail at. [m/s]
-        shown: The builder's units.
-    """
-    if not given or (heel is not None and heel <= LARGEST_SAILING_HEEL):
-        return ()
+def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
+    """Whether she stands up to the wind that the plan sets."""
+    heel, wind = sailing.heel, sailing.wind
+    if not sailing.wind_given or (heel is not None and heel <= LARGEST_SAILING_HEEL):
+        return
     # A little less than the balance, so that three digits of it do.
-    reefed = 0.99 * area * (wind_for_limit / wind) ** 2
+    reefed = 0.99 * sailing.rig.area * (sailing.winds[1].wind / wind) ** 2
     limit = math.degrees(LARGEST_SAILING_HEEL)
     remedy = (
         f"Carry {shown.workshop.area(reefed)} of sail in this wind for {limit:.0f} degrees, or hang the bulb deeper or "
         "heavier: see the trade."
     )
+    message = f"A steady wind of {shown.speed(wind)} "
     if heel is None:
-        return (
-            BLOWN_FLAT(
-                where="rig",
-                limit=LARGEST_SAILING_HEEL,
-                unit="rad",
-                message=f"A steady wind of {shown.speed(wind)} on these sails lays her flat: no heel below a right "
-                "angle holds her.",
-                remedy=remedy,
-            ),
+        rule = BLOWN_FLAT
+        message += "on these sails lays her flat: no heel below a right angle holds her."
+    else:
+        rule = HEELS_FAR
+        message += (
+            f"heels her {math.degrees(heel):.0f} degrees; beyond {limit:.0f} she is slow and hard to steer (common "
+            "practice, no source)."
         )
-    return (
-        HEELS_FAR(
-            where="rig",
-            found=heel,
-            limit=LARGEST_SAILING_HEEL,
-            unit="rad",
-            message=f"A steady wind of {shown.speed(wind)} heels her {math.degrees(heel):.0f} degrees; beyond "
-            f"{limit:.0f} she is slow and hard to steer (common practice, no source).",
-            remedy=remedy,
-        ),
-    )
+    yield rule("rig", message, remedy, found=heel, limit=LARGEST_SAILING_HEEL, unit="rad")
 
 
-def check_leeway(
-    *,
-    wind: float,
-    leeway: float | None,
-    limit: float,
-    fin: FinForLeeway | None,
-    tip_z: float | None,
-    shown: Shown,
-) -> tuple[Finding, ...]:
-    """Whether the fin holds her within the leeway set.
-
-    Args:
-        wind: Of the answer. [m/s]
-        leeway: In it, by the formula that gives the more; None where she holds no heel. [rad]
-        limit: Not to be passed. [rad]
-        fin: What would hold it; None likewise.
-        tip_z: Level of a tip that holds it, all else as it is; None where none is known. [m]
-        shown: The builder's units.
-    """
+def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterator[Finding]:
+    """Whether the fin holds her within the leeway set."""
+    leeway, fin, limit = sailing.governing.leeway, sailing.governing.fin, sailing.limit
     if leeway is None or fin is None or leeway <= limit:
-        return ()
+        return
     ways = []
-    if tip_z is not None:
-        ways.append(f"take the fin's tip to z = {shown.length(tip_z)}, all else as it is")
+    if deeper_tip is not None:
+        ways.append(f"take the fin's tip to z = {shown.length(deeper_tip)}, all else as it is")
     if fin.same_span_area is not None:
         ways.append(f"give it about {shown.area(fin.same_span_area)} of area on the same depth")
-    ways.append("sail in less wind or with less sail")
+    told = joined([*ways, "sail in less wind or with less sail"], "or")
     beyond = (
         " That is also more than the lift's straight line holds to, so that she makes still more."
         if leeway > LINEAR_LIFT
         else ""
     )
-    return (
-        LEEWAY_BEYOND_LIMIT(
-            where="fin",
-            found=leeway,
-            limit=limit,
-            unit="rad",
-            message=f"At hull speed in a wind of {shown.speed(wind)} her fin makes "
-            f"{math.degrees(leeway):.1f} degrees of leeway; {math.degrees(limit):.1f} is the limit.{beyond}",
-            remedy=f"{joined(ways, 'or')[0].upper()}{joined(ways, 'or')[1:]}.",
-        ),
+    yield LEEWAY_BEYOND_LIMIT(
+        "fin",
+        f"At hull speed in a wind of {shown.speed(sailing.wind)} her fin makes {math.degrees(leeway):.1f} degrees of "
+        f"leeway; {math.degrees(limit):.1f} is the limit.{beyond}",
+        f"{told[0].upper()}{told[1:]}.",
+        found=leeway,
+        limit=limit,
+        unit="rad",
     )
 
 
-def check_rudder(summed: WeighIn, *, counted: bool, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the rudder is weighed, once.
-
-    Args:
-        summed: The lines.
-        counted: Whether the plan gives the rudder's mass or density. [-]
-        shown: The builder's units.
-    """
+def _rudder(summed: WeighIn, counted: bool, shown: Shown) -> Iterator[Finding]:
+    """Whether the rudder is weighed, once; `counted` where the plan gives its mass or density."""
     own = [line for line in summed.weights if line.name.strip().casefold() == "rudder"]
     if not counted and not any("rudder" in line.name.casefold() for line in summed.weights):
-        return (
-            RUDDER_MASS_NOT_GIVEN(
-                where="rudder",
-                message="The rudder's own mass is given neither as rudder.mass nor by rudder.density, and no line of the "
-                "weigh-in names it.",
-                remedy="Give one of them, or a line of [[weights]].",
-            ),
+        yield RUDDER_MASS_NOT_GIVEN(
+            "rudder",
+            "The rudder's own mass is given neither as rudder.mass nor by rudder.density, and no line of the weigh-in "
+            "names it.",
+            "Give one of them, or a line of [[weights]].",
         )
     if counted and len(own) > 1:
-        return (
-            RUDDER_COUNTED_TWICE(
-                where="weights",
-                found=own[0].mass,
-                unit="kg",
-                message=f"A line of the weigh-in is called {own[0].name}, and [rudder] gives the blade's mass as well: "
-                f"both are counted, {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",
-                remedy="Take the line out, or mass or density out of [rudder].",
-            ),
+        yield RUDDER_COUNTED_TWICE(
+            "weights",
+            f"A line of the weigh-in is called {own[0].name}, and [rudder] gives the blade's mass as well: "
+            f"both are counted, {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",
+            "Take the line out, or mass or density out of [rudder].",
+            found=own[0].mass,
+            unit="kg",
         )
-    return ()

@@ -114,6 +114,11 @@ class Sailing:
     gm: float
     highest_gm: float
 
+    @property
+    def governing(self) -> Leeway:
+        """The answer by the formula that is fitted to measurements, which gives the more leeway."""
+        return next(one for one in self.leeways if one.formula == WHICKER_FEHLNER)
+
 
 def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
     """The sail with its arm, and the level of the centre of lateral resistance.
@@ -163,19 +168,34 @@ def sailing_of(
     fin = fin_foil(plan.fin, plan.bulb.incidence)
     crown = min(plan.fin.tip_z + boat.hung.bulb.pocket_depth, fin.tip_z + 0.5 * fin.span)
     free = foil_between(fin, top_z=fin.root_z, bottom_z=crown)
-    speed = hull_speed(boat.start.hull.line.length)
-    leeways = tuple(
-        _leeway(
-            formula, free, arms, rig, mass=mass, water=water, speed=speed, limit=section.leeway_limit,
-            force=force, heel=heel,
-        )
-        for formula in FORMULAS
-    )  # fmt: skip
-    scale, no_scale = None, ""
-    ratio = full_size_of(plan)
+    waterline = boat.start.hull.line.length
+    speed, limit, aspect_ratio = hull_speed(waterline), section.leeway_limit, effective_aspect_ratio(free)
+
+    def leeway_by(formula: str) -> Leeway:
+        slope = lift_slope(formula, aspect_ratio, free.quarter_chord_sweep)
+        holding = 0.5 * water * speed**2 * free.area * slope
+        at_limit = wind_for_leeway_on_curve(arms, rig, mass=mass, holding=holding, limit=limit)
+        angle = needed = None
+        if force is not None and heel is not None:
+            angle = leeway(
+                side_force=force, speed=speed, area=free.area, slope=slope, water_density=water, heel=heel
+            )
+            # Heeled, the fin meets the flow at a smaller angle: it has to hold that much more upright.
+            needed = fin_for_leeway(
+                free,
+                limit=limit,
+                side_force=force / math.cos(heel),
+                speed=speed,
+                water_density=water,
+                formula=formula,
+            )
+        return Leeway(formula=formula, slope=slope, leeway=angle, at_limit=at_limit, fin=needed)
+
+    leeways = tuple(leeway_by(formula) for formula in FORMULAS)
+    scale, no_scale, ratio = None, "", full_size_of(plan)
     if ratio is not None:
         model = SailingBoat(
-            waterline=boat.start.hull.line.length,
+            waterline=waterline,
             mass=mass,
             metacentric_height=gm,
             rig=rig,
@@ -199,54 +219,20 @@ def sailing_of(
         winds=winds,
         steady=steady_winds(arms, rig, mass=mass),
         wind_arms=tuple(
-            (heel, heeling_moment(rig, wind, heel) / (mass * STANDARD_GRAVITY))
-            for heel in (math.radians(5.0 * step) for step in range(19))
+            (angle, heeling_moment(rig, wind, angle) / (mass * STANDARD_GRAVITY))
+            for angle in (math.radians(5.0 * step) for step in range(19))
         ),
         hull_speed=speed,
         free_fin=free,
-        aspect_ratio=effective_aspect_ratio(free),
+        aspect_ratio=aspect_ratio,
         side_force=force,
-        limit=section.leeway_limit,
+        limit=limit,
         leeways=leeways,
         scale=scale,
         scale_missing=no_scale,
         gm=gm,
         highest_gm=gm + boat.mass_centre[2] - boat.hung.bulb.underside_z,
     )
-
-
-def _leeway(
-    formula: str,
-    free: Foil,
-    arms: ArmsByHeel,
-    rig: Rig,
-    *,
-    mass: float,
-    water: float,
-    speed: float,
-    limit: float,
-    force: float | None,
-    heel: float | None,
-) -> Leeway:
-    slope = lift_slope(formula, effective_aspect_ratio(free), free.quarter_chord_sweep)
-    at_limit = wind_for_leeway_on_curve(
-        arms, rig, mass=mass, holding=0.5 * water * speed**2 * free.area * slope, limit=limit
-    )
-    angle = needed = None
-    if force is not None and heel is not None:
-        angle = leeway(
-            side_force=force, speed=speed, area=free.area, slope=slope, water_density=water, heel=heel
-        )
-        # Heeled, the fin meets the flow at a smaller angle: it has to hold that much more upright.
-        needed = fin_for_leeway(
-            free,
-            limit=limit,
-            side_force=force / math.cos(heel),
-            speed=speed,
-            water_density=water,
-            formula=formula,
-        )
-    return Leeway(formula=formula, slope=slope, leeway=angle, at_limit=at_limit, fin=needed)
 
 
 def full_size_of(plan: Plan) -> float | None:
@@ -269,36 +255,15 @@ def standing_defaults(plan: Plan, sailing: Sailing | None, shown: Shown) -> tupl
         sailing: What was settled; None where nothing was.
         shown: The builder's units.
     """
-    rig = plan.rig
+    rig, ratio = plan.rig, full_size_of(plan)
     if rig is None or sailing is None:
         return ()
     taken = []
     if rig.lateral_z is None:
-        taken.append(
-            DefaultTaken(
-                key="rig.lateral_z",
-                value=shown.length(sailing.lateral_z),
-                source="45 % of the way down to the fin's tip; common practice, no source",
-            )
-        )
+        depth = "45 % of the way down to the fin's tip; common practice, no source"
+        taken.append(("lateral_z", shown.length(sailing.lateral_z), depth))
     if rig.force_coefficient is None:
-        taken.append(
-            DefaultTaken(
-                key="rig.force_coefficient",
-                value=f"{DEFAULT_COEFFICIENT:g}",
-                source=DEFAULT_COEFFICIENT_SOURCE,
-            )
-        )
-    ratio = full_size_of(plan)
+        taken.append(("force_coefficient", f"{DEFAULT_COEFFICIENT:g}", DEFAULT_COEFFICIENT_SOURCE))
     if rig.full_size is None and ratio is not None:
-        taken.append(DefaultTaken(key="rig.full_size", value=f"{ratio:g}", source="one over boat.scale"))
-    return tuple(taken)
-
-
-def governing_leeway(sailing: Sailing) -> Leeway:
-    """The answer by the formula that is fitted to measurements, which gives the more leeway.
-
-    Args:
-        sailing: With both.
-    """
-    return next(one for one in sailing.leeways if one.formula == WHICKER_FEHLNER)
+        taken.append(("full_size", f"{ratio:g}", "one over boat.scale"))
+    return tuple(DefaultTaken(key=f"rig.{leaf}", value=value, source=source) for leaf, value, source in taken)

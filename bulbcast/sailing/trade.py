@@ -21,7 +21,7 @@ from bulbcast.hull.mesh import HullMesh
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
-from bulbcast.sailing.righting_work import BRIEF_HEELS, afloat_surface, arms_of, righting_arms
+from bulbcast.sailing.righting_work import BRIEF_HEELS, arms_of, righting_arms
 from bulbcast.sailing.sailing_work import HEELS_UNDER_SAIL, Sailing, rig_of
 from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, winds_for_heels
 
@@ -50,11 +50,11 @@ class Traded:
 
     mass: float
     tip_z: float
-    gm: float | None
-    sinkage: float | None
-    winds: tuple[WindForHeel, ...]
-    heel: float | None
-    missing: str
+    gm: float | None = None
+    sinkage: float | None = None
+    winds: tuple[WindForHeel, ...] = ()
+    heel: float | None = None
+    missing: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,23 +153,15 @@ def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
 
 
 def _traded(
-    plan: Plan,
-    boat: BoatJob,
-    sailing: Sailing,
-    surface: HullMesh | None,
-    mass: float,
-    tip_z: float,
+    plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, mass: float, tip_z: float
 ) -> Traded:
     try:
         return _worked_out(plan_at_depth(plan, tip_z), boat, sailing, surface, mass)
     except (BoatFigureError, FloatingError, NoSolutionError) as error:
-        return _none(mass, tip_z, str(error))
+        missing = str(error)
     except PlanError as error:
-        return _none(mass, tip_z, error.faults[0].remedy)
-
-
-def _none(mass: float, tip_z: float, why: str) -> Traded:
-    return Traded(mass=mass, tip_z=tip_z, gm=None, sinkage=None, winds=(), heel=None, missing=why)
+        missing = error.faults[0].remedy
+    return Traded(mass=mass, tip_z=tip_z, missing=missing)
 
 
 def _worked_out(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, mass: float) -> Traded:
@@ -202,18 +194,14 @@ def _worked_out(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh |
     curve, sinkage = None, None
     if surface is not None and sailing.by_curve:
         curve, _ = righting_arms(
-            afloat_surface(plan, surface, hung.bulb),
-            mass=load.mass,
-            mass_centre=load.centre,
-            water_density=water,
-            heels=BRIEF_HEELS,
+            plan, surface, hung.bulb, mass=load.mass, mass_centre=load.centre, heels=BRIEF_HEELS
         )
         sinkage = curve.upright.attitude.sinkage
     elif (immersion := start.hull.line.mass_per_immersion(water)) is not None:
         sinkage = (mass - hung.wanted_mass) / immersion
     gm = load.gm if curve is None else curve.gm
     if gm is None or gm <= 0.0:
-        return _none(mass, plan.fin.tip_z, "She does not stand upright so.")
+        return Traded(mass=mass, tip_z=plan.fin.tip_z, missing="She does not stand upright so.")
     arms = arms_of(curve, gm)
     return Traded(
         mass=mass,
@@ -222,7 +210,6 @@ def _worked_out(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh |
         sinkage=sinkage,
         winds=winds_for_heels(arms, rig, mass=load.mass, heels=HEELS_UNDER_SAIL),
         heel=heel_on_curve(arms, rig, wind=sailing.wind, mass=load.mass),
-        missing="",
     )
 
 

@@ -14,8 +14,8 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.sailing.deeper import tip_for_leeway
 from bulbcast.sailing.righting import STANDARD_HEELS, RightingArmCurve
-from bulbcast.sailing.righting_work import BRIEF_HEELS, afloat_surface, righting_arms
-from bulbcast.sailing.sailing_work import Sailing, governing_leeway, sailing_of
+from bulbcast.sailing.righting_work import BRIEF_HEELS, righting_arms
+from bulbcast.sailing.sailing_work import Sailing, sailing_of
 from bulbcast.sailing.trade import Trade, trade_of
 
 NO_SURFACE = (
@@ -41,13 +41,13 @@ class Standing:
     """
 
     curve: RightingArmCurve | None
-    curve_missing: str
-    side: str
-    sailing: Sailing | None
-    sailing_missing: str
-    trade: Trade | None
-    deeper_tip: float | None
-    surface_over_table: float | None
+    curve_missing: str = ""
+    side: str = "starboard"
+    sailing: Sailing | None = None
+    sailing_missing: str = ""
+    trade: Trade | None = None
+    deeper_tip: float | None = None
+    surface_over_table: float | None = None
 
 
 def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing:
@@ -58,20 +58,23 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
         boat: With her bulb.
         briefly: Righting arms to 60 degrees only, and no other bulbs, as a study wants them. [-]
     """
-    curve, missing, side = None, NO_SURFACE, "starboard"
+    curve, missing, side, over = None, NO_SURFACE, "starboard", None
     hull = boat.start.hull.surface()
     if hull is not None:
         try:
             curve, side = righting_arms(
-                afloat_surface(plan, hull, boat.hung.bulb),
+                plan,
+                hull,
+                boat.hung.bulb,
                 mass=boat.total_mass,
                 mass_centre=boat.mass_centre,
-                water_density=plan.water.density,
                 heels=BRIEF_HEELS if briefly else STANDARD_HEELS,
             )
             missing = ""
         except FloatingError as error:
             missing = str(error)
+        if boat.start.hull.offsets is not None:
+            over = hydrostatics(hull).volume / boat.start.hull.line.volume - 1.0
     sailing, no_sail = None, ""
     gm = boat.gm if curve is None else curve.gm
     if plan.rig is not None:
@@ -89,21 +92,19 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
                 sailing = sailing_of(plan, plan.rig, boat, curve, gm)
             except BoatFigureError as error:
                 no_sail = str(error)
-    deeper = None
+    trade = deeper = None
     if sailing is not None and not briefly:
-        leeway = governing_leeway(sailing).leeway
+        leeway = sailing.governing.leeway
         if leeway is not None and leeway > sailing.limit:
             deeper = tip_for_leeway(plan, boat, sailing, hull)
-    over = None
-    if hull is not None and boat.start.hull.offsets is not None:
-        over = hydrostatics(hull).volume / boat.start.hull.line.volume - 1.0
+        trade = trade_of(plan, boat, sailing, hull)
     return Standing(
         curve=curve,
         curve_missing=missing,
         side=side,
         sailing=sailing,
         sailing_missing=no_sail,
-        trade=None if sailing is None or briefly else trade_of(plan, boat, sailing, hull),
+        trade=trade,
         deeper_tip=deeper,
         surface_over_table=over,
     )

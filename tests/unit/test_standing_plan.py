@@ -26,12 +26,12 @@ from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.quantities import Shown
 from bulbcast.sailing import work as standing_room
+from bulbcast.sailing.chapter import scale_needs
 from bulbcast.sailing.righting_work import afloat_surface
 from bulbcast.sailing.rules import check_curve
 from bulbcast.sailing.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, plan_at_depth
 from bulbcast.sailing.views import righting_arm_plot, trade_plot, wind_heel_plot
 from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve
-from bulbcast.sailing.words import scale_needs
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 LARKMOSS = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
@@ -292,30 +292,20 @@ def test_a_boat_with_her_weight_high_goes_on_over_from_some_heel(tmp_path: Path)
     assert curve.upright.upright
 
 
-def test_arms_that_end_before_a_right_angle_are_a_caution() -> None:
-    told = check_curve(
-        missing="",
-        wanted=True,
-        afloat=True,
-        vanishing=math.radians(81.0),
-        surface_over_table=None,
-        shown=Shown("metric"),
-    )
-    assert [(one.code, one.message) for one in told] == [
-        (
-            "vanishes-early",
-            "Her righting arms end at 81 degrees: laid flat she does not come up of herself.",
-        )
-    ]
-    kept = check_curve(
-        missing="",
-        wanted=True,
-        afloat=True,
-        vanishing=math.radians(90.0),
-        surface_over_table=None,
-        shown=Shown("metric"),
-    )
-    assert kept == ()
+def test_arms_that_end_before_a_right_angle_are_a_caution(larkmoss: Job) -> None:
+    standing = larkmoss.standing
+    assert standing is not None
+    assert standing.curve is not None
+
+    def ending_at(degrees: float) -> list[tuple[str, str]]:
+        curve = replace(standing.curve, vanishing=math.radians(degrees))
+        alone = replace(standing, curve=curve, surface_over_table=None)
+        told = check_curve(alone, True, Shown("metric"))
+        return [(one.code, one.message) for one in told]
+
+    early = "Her righting arms end at 81 degrees: laid flat she does not come up of herself."
+    assert ending_at(81.0) == [("vanishes-early", early)]
+    assert ending_at(90.0) == []
 
 
 def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
@@ -503,15 +493,13 @@ def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is() ->
     assert sailing.scale is not None
     assert sailing.scale.metacentric_height_needed > 0.97
     assert sailing.highest_gm < 0.5
-    words = scale_needs(sailing, Shown("metric"))
+    words = scale_needs(sailing, sailing.scale, Shown("metric"))
     assert words == (
         "In 1.41 m/s she heels as she does at 8 times the length in 4.00 m/s. In 4.00 m/s itself no ballast on this fin "
         "stands her up so, not even with all her mass at the bulb's underside: carry less sail instead."
     )
-    smaller = replace(
-        sailing, scale=replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
-    )
-    words = scale_needs(smaller, Shown("metric"))
+    smaller = replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
+    words = scale_needs(sailing, smaller, Shown("metric"))
     assert "she would need a GM of 182.8 mm in place of 121.9 mm, by GM sin(heel)" in words
 
 
