@@ -10,7 +10,8 @@ from bulbcast.ballast.weigh_in import State
 from bulbcast.ballast.work import BoatJob
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.hull.unit_slip import check_unit
-from bulbcast.plan.sections import BoatSection, Plan
+from bulbcast.plan.boat_sections import BoatSection
+from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, joined
 
 BULB_OUT_OF_REACH = Rule("bulb-out-of-reach", Severity.STOP, subject="boat")

@@ -113,6 +113,20 @@ class Study:
                 return tuple(row.values[place] for row in self.rows)
         raise KeyError(key)
 
+    def varied(self, row: StudyRow) -> dict[str, str | float]:
+        """The inputs of a row by their keys: words as typed, or numbers.
+
+        Args:
+            row: Of this study. [-]
+
+        Returns:
+            One value an input. [SI]
+        """
+        return {
+            each.key: each.values[i] if each.numbers is None else each.numbers[i]
+            for each, i in zip(self.variations, row.at, strict=True)
+        }
+
     def labels(self, row: StudyRow) -> tuple[str, ...]:
         """The inputs of a row, short.
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import textwrap
 from typing import TYPE_CHECKING
 
@@ -38,10 +40,7 @@ def study_csv(study: Study) -> str:
     head += [column.key for column in study.columns] + ["worst", "findings", "reason"]
     lines = [head]
     for row in study.rows:
-        cells = [
-            each.values[i] if each.numbers is None else _digits(each.numbers[i])
-            for each, i in zip(study.variations, row.at, strict=True)
-        ]
+        cells = [value if isinstance(value, str) else _digits(value) for value in study.varied(row).values()]
         cells += ["" if value is None else _digits(value) for value in row.values]
         cells += [
             row.worst or "",
@@ -49,7 +48,9 @@ def study_csv(study: Study) -> str:
             row.reason,
         ]
         lines.append(cells)
-    return "".join(",".join(map(_field, line)) + "\r\n" for line in lines)
+    text = io.StringIO()
+    csv.writer(text).writerows(lines)
+    return text.getvalue()
 
 
 def study_object(study: Study) -> Json:
@@ -82,12 +83,7 @@ def study_object(study: Study) -> Json:
 
 
 def _row_object(study: Study, row: StudyRow) -> Json:
-    made: Json = {
-        "varied": {
-            each.key: each.values[i] if each.numbers is None else each.numbers[i]
-            for each, i in zip(study.variations, row.at, strict=True)
-        }
-    }
+    made: Json = {"varied": study.varied(row)}
     if not row.failed:
         for column, value in zip(study.columns, row.values, strict=True):
             _put(made, column.key, value)
@@ -114,12 +110,6 @@ def _put(tree: Json, key: str, value: float | None) -> None:
 def _digits(value: float) -> str:
     text = repr(float(value))
     return text.removesuffix(".0")
-
-
-def _field(text: str) -> str:
-    if any(mark in text for mark in ',"\r\n'):
-        return '"' + text.replace('"', '""') + '"'
-    return text
 
 
 # The table for the terminal

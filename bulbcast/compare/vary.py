@@ -12,11 +12,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from bulbcast.compare import inputs
-from bulbcast.compare.texts import TypedQuantity, decimal_of, readable, spread, text_of, typed_quantity
+from bulbcast.compare.texts import decimal_of, readable, text_of
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS, REPEATED
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted
+from bulbcast.quantities.reading import Typed, taken_apart
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -221,10 +222,7 @@ class _Reader:
     def _can_vary(self, key: str, known: Key) -> bool:
         if known.name in inputs.WITHOUT_EFFECT:
             self.fault(
-                key,
-                "a key that changes none of the figures compared",
-                "a key that does",
-                "Vary another one.",
+                key, "a key that changes none of the figures compared", "a key that does", "Vary another one."
             )
         elif known.name in inputs.FIXED:
             self.fault(
@@ -294,25 +292,25 @@ class _Reader:
             )
         read = [self._quantity(key, known, text, listed[i + 1 :]) for i, text in enumerate(listed)]
         found = [each for each in read if each is not None]
-        if len({each.dimension for each in found}) > 1:
+        if len({each.unit.dimension for each in found}) > 1:
             self._two_kinds(key, known)
         if len(self.faults) > count:
             return None
         return Variation(
             key=key,
             name=known.name,
-            dimension=found[0].dimension,
+            dimension=found[0].unit.dimension,
             values=tuple(listed),
             labels=tuple(
                 text_of(each.number, each.unit, compound=each.compound) if readable(each.number) else text
                 for text, each in zip(listed, found, strict=True)
             ),
-            numbers=tuple(each.si for each in found),
+            numbers=tuple(float(each.value) for each in found),
         )
 
-    def _quantity(self, key: str, known: Key, text: str, following: Sequence[str]) -> TypedQuantity | None:
+    def _quantity(self, key: str, known: Key, text: str, following: Sequence[str]) -> Typed | None:
         try:
-            return typed_quantity(text, known.dimensions)
+            return taken_apart(text, known.dimensions)
         except QuantityError as error:
             remedy = error.remedy
             if _is_number(text) and following and following[0][:1].isdecimal():
@@ -372,7 +370,7 @@ class _Reader:
         first, last = (self._number(key, known, text) for text in parts[:2])
         if first is None or last is None or count is None or not self._ends_differ(key, parts, first == last):
             return None
-        exact = spread(first, last, count)
+        exact = _spread(first, last, count)
         values = tuple(decimal_of(each) or repr(float(each)) for each in exact)
         return Variation(
             key=key,
@@ -389,12 +387,12 @@ class _Reader:
         first, last = (self._quantity(key, known, text, ()) for text in parts[:2])
         if first is None or last is None or count is None:
             return None
-        if first.dimension is not last.dimension:
+        if first.unit.dimension is not last.unit.dimension:
             self._two_kinds(key, known)
             return None
-        if not self._ends_differ(key, parts, first.exact == last.exact):
+        if not self._ends_differ(key, parts, first.value == last.value):
             return None
-        exact = spread(first.exact, last.exact, count)
+        exact = _spread(first.value, last.value, count)
         # In the first end's unit; where that makes long fractions, in the last one's: kilograms are an endless
         # decimal of pounds, but pounds are a plain one of kilograms.
         ways = []
@@ -410,7 +408,7 @@ class _Reader:
         return Variation(
             key=key,
             name=known.name,
-            dimension=first.dimension,
+            dimension=first.unit.dimension,
             values=tuple(values),
             labels=tuple(labels),
             numbers=tuple(float(each) for each in exact),
@@ -430,6 +428,11 @@ class _Reader:
         self.fault(
             key, "values of two kinds", f"all of one kind, {known.expected}", "Vary one kind at a time."
         )
+
+
+def _spread(first: Fraction, last: Fraction, count: int) -> tuple[Fraction, ...]:
+    """Evenly spaced, both ends in."""
+    return tuple(first + (last - first) * i / (count - 1) for i in range(count))
 
 
 def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> list[str]:

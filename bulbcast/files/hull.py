@@ -13,7 +13,8 @@ from bulbcast.plan.faults import PlanError, hull_fault
 from bulbcast.plan.input_file import InputFile
 
 if TYPE_CHECKING:
-    from bulbcast.plan.sections import BoatSection, Plan
+    from bulbcast.plan.boat_sections import BoatSection
+    from bulbcast.plan.sections import Plan
 
 _LARGEST_SURFACE, _LARGEST_TABLE = 600_000_000, 2_000_000
 

@@ -15,7 +15,7 @@ from bulbcast.plan.faults import PlanError, hull_fault
 
 if TYPE_CHECKING:
     from bulbcast.hull.offsets_hull import OffsetsHull
-    from bulbcast.plan.sections import BoatSection
+    from bulbcast.plan.boat_sections import BoatSection
 
 _COLUMN = re.compile(
     r"(x|keel|sheer|sheer[_ ]half|wl[_ ]*([+-]?\d{1,9}(?:\.\d{0,9})?))[\s_]*[\[(]?(mm|cm|m|in|ft)[\])]?"

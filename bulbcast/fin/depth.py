@@ -6,8 +6,8 @@ import math
 
 from bulbcast.fin.foil import Foil, FoilSolid, foil_between, foil_solid
 from bulbcast.fin.foil_section import section_numbers
+from bulbcast.plan.fin_sections import FinSection
 from bulbcast.plan.rig_sections import RudderSection
-from bulbcast.plan.sections import FinSection
 
 
 def fin_foil(fin: FinSection, incidence: float) -> Foil:

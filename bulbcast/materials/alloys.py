@@ -403,12 +403,7 @@ def alloy_of_weighed_sample(
 
 
 def _interpolated(
-    *,
-    name: str,
-    density: float,
-    density_spread: float,
-    density_source: str,
-    density_spread_source: str,
+    *, name: str, density: float, density_spread: float, density_source: str, density_spread_source: str
 ) -> CastAlloy:
     """An alloy without a grade: contraction, solidus and liquidus read off on density, dross as of clean metal."""
     known = [alloy_of_grade(grade) for grade in grades() if grade != "unknown"]

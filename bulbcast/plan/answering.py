@@ -11,15 +11,8 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
 from bulbcast.plan.answers import BESIDE_THE_SAMPLE, Answers, wrong_kind
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS, MOST_REPEATED, REPEATED, SECTIONS, limits, section_keys
-from bulbcast.quantities import (
-    WORDS,
-    Dimension,
-    QuantityError,
-    joined,
-    quoted,
-    read_quantity_of,
-)
+from bulbcast.plan.keys import KEYS, MOST_REPEATED, REPEATED, SECTIONS, bracketed, limits, section_keys
+from bulbcast.quantities import WORDS, Dimension, QuantityError, joined, quoted, read_quantity_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -64,9 +57,9 @@ def _read_section(answers: Answers, name: str, value: object) -> None:
         answers.broken.add(name)
         answers.fault(
             f"[{name}]",
-            read=words_of(value),
-            expected="a section",
-            remedy=f"Write [{name}] on a line of its own and its keys below it.",
+            words_of(value),
+            "a section",
+            f"Write [{name}] on a line of its own and its keys below it.",
         )
 
 
@@ -75,26 +68,26 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
     if isinstance(value, dict):
         answers.fault(
             f"[{section}]",
-            read="a section in single brackets",
-            expected=f"each {one} in double brackets",
-            remedy=f"Write [[{section}]] above each {one}.",
+            "a section in single brackets",
+            f"each {one} in double brackets",
+            f"Write [[{section}]] above each {one}.",
         )
         value = [value]
     if not isinstance(value, list):
         answers.fault(
             f"[[{section}]]",
-            read=words_of(value),
-            expected=f"a section for each {one}",
-            remedy=f"Write [[{section}]] above each {one} and its keys below it.",
+            words_of(value),
+            f"a section for each {one}",
+            f"Write [[{section}]] above each {one} and its keys below it.",
         )
         return
     most = MOST_REPEATED[section]
     if len(value) > most:
         answers.fault(
             f"[[{section}]]",
-            read=f"{len(value)} times [[{section}]]",
-            expected=f"at most {most}",
-            remedy=f"Keep {most} or fewer; see whether the file holds the same ones again and again.",
+            f"{len(value)} times [[{section}]]",
+            f"at most {most}",
+            f"Keep {most} or fewer; see whether the file holds the same ones again and again.",
         )
         # Those up to the limit are read, so that their faults are reported too.
         value = value[:most]
@@ -107,9 +100,9 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
             answers.broken.add(place)
             answers.fault(
                 place,
-                read=words_of(table),
-                expected=f"a {one}'s section",
-                remedy=f"Write [[{section}]] above each {one} and its keys below it.",
+                words_of(table),
+                f"a {one}'s section",
+                f"Write [[{section}]] above each {one} and its keys below it.",
             )
 
 
@@ -125,13 +118,13 @@ def _read_table(answers: Answers, section: str, place: str, table: Mapping[str, 
 
 def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[str, object]) -> None:
     near = nearest(name, SECTIONS)
-    listed = joined([_bracketed(each) for each in SECTIONS], "and")
-    brackets = _bracketed(near) if near else ""
+    listed = joined([bracketed(each) for each in SECTIONS], "and")
+    brackets = bracketed(near) if near else ""
     answers.fault(
         f"[{shown_name(name)}]",
-        read="a section that is not known",
-        expected=f"one of the sections {listed}",
-        remedy=f"Did you mean {brackets}?" if near else "Take it out, or see the spelling.",
+        "a section that is not known",
+        f"one of the sections {listed}",
+        f"Did you mean {brackets}?" if near else "Take it out, or see the spelling.",
     )
     if near and near not in table and _has_a_key_of(near, value):
         # One slip, one message: what stands in it is read as the section that was meant.
@@ -152,7 +145,7 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
         remedy = f"{leaf} belongs {joined([_in_section(each) for each in elsewhere], 'or')}."
     elif leaf in SECTIONS:
-        remedy = f"{leaf} is a section: write {_bracketed(leaf)} on a line of its own."
+        remedy = f"{leaf} is a section: write {bracketed(leaf)} on a line of its own."
     elif near:
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
@@ -164,9 +157,9 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known
     answers.fault(
         f"{place}.{shown_name(leaf)}" if place else shown_name(leaf),
-        read="a key that is not known",
-        expected=f"a key that belongs {_in_section(section)}",
-        remedy=remedy,
+        "a key that is not known",
+        f"a key that belongs {_in_section(section)}",
+        remedy,
     )
 
 
@@ -175,11 +168,7 @@ def _in_section(section: str) -> str:
         return "at the top of the file"
     if section == "alloy.weighed":
         return "in alloy.weighed"
-    return f"in {_bracketed(section)}"
-
-
-def _bracketed(section: str) -> str:
-    return f"[[{section}]]" if section in REPEATED else f"[{section}]"
+    return f"in {bracketed(section)}"
 
 
 # Values
@@ -222,9 +211,9 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
         finite = isinstance(value, int) or math.isfinite(value)
         answers.fault(
             place,
-            read=f"the bare number {figure}",
-            expected=f"{key.expected}, with its unit, in quotes",
-            remedy=f"Write {joined(lines, 'or')}." if finite else f"Write {key.example_line}, say.",
+            f"the bare number {figure}",
+            f"{key.expected}, with its unit, in quotes",
+            f"Write {joined(lines, 'or')}." if finite else f"Write {key.example_line}, say.",
         )
         return
     if not isinstance(value, str):
@@ -235,9 +224,9 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
     except QuantityError as error:
         answers.fault(
             place,
-            read=error.read,
-            expected=key.expected,
-            remedy=_remedy_of_unknown(key) if value.strip().casefold() == "unknown" else error.remedy,
+            error.read,
+            key.expected,
+            _remedy_of_unknown(key) if value.strip().casefold() == "unknown" else error.remedy,
         )
         return
     if _in_range(answers, key, place, number, dimension):
@@ -262,7 +251,7 @@ def _read_number(answers: Answers, key: Key, place: str, value: object) -> None:
             if plain.isascii() and plain.isdecimal() and len(bare) < 20
             else f"Write a bare number, such as {key.example_line}."
         )
-        answers.fault(place, read=f"the text {quoted(value)}", expected=key.expected, remedy=remedy)
+        answers.fault(place, f"the text {quoted(value)}", key.expected, remedy)
     elif isinstance(value, bool) or not isinstance(value, (int, float)):
         wrong_kind(answers, key, place, value)
     elif _in_range(answers, key, place, value, None):
@@ -284,7 +273,7 @@ def _in_range(answers: Answers, key: Key, place: str, value: float, dimension: D
         remedy = f"It must be {'below' if within.below else 'at most'} {within.high}."
     if dimension is not None:
         remedy += " See whether the unit is the one meant."
-    answers.fault(place, read=answers.typed[place], expected=key.expected, remedy=remedy)
+    answers.fault(place, answers.typed[place], key.expected, remedy)
     return False
 
 
@@ -295,9 +284,9 @@ def _read_choice(answers: Answers, key: Key, place: str, value: str) -> None:
     near = nearest(value, key.choices)
     answers.fault(
         place,
-        read=quoted(value),
-        expected=key.expected,
-        remedy=f'Did you mean "{near}"?' if near else f"Write {key.example_line}, say.",
+        quoted(value),
+        key.expected,
+        f'Did you mean "{near}"?' if near else f"Write {key.example_line}, say.",
     )
 
 
@@ -314,6 +303,4 @@ def _read_text(answers: Answers, key: Key, place: str, value: str) -> None:
     else:
         answers.values[place] = value
         return
-    answers.fault(
-        place, read=read, expected=f"one line of text, at most {LONGEST_NAME} characters", remedy=remedy
-    )
+    answers.fault(place, read, f"one line of text, at most {LONGEST_NAME} characters", remedy)

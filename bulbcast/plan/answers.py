@@ -47,7 +47,7 @@ class Answers:
     sections: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
 
-    def fault(self, place: str, *, read: str, expected: str, remedy: str) -> None:
+    def fault(self, place: str, read: str, expected: str, remedy: str) -> None:
         """Take down one fault.
 
         Args:
@@ -116,6 +116,4 @@ def wrong_kind(answers: Answers, key: Key, place: str, value: object) -> None:
         place: Dotted. [-]
         value: As TOML reads it. [-]
     """
-    answers.fault(
-        place, read=words_of(value), expected=key.expected, remedy=f"Write {key.example_line}, say."
-    )
+    answers.fault(place, words_of(value), key.expected, f"Write {key.example_line}, say.")

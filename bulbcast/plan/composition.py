@@ -47,19 +47,21 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
             refused = _REFUSED.get(symbol.capitalize(), "Leave out what is only a trace.")
             answers.fault(
                 spot,
-                read="an element that is not taken",
-                expected=f"parts of {joined(known, 'and')}",
-                remedy=f"Did you mean {near}?"
-                if near
-                else f"{refused} Where scrap holds other metals, weigh a sample in air and in water "
-                "(alloy.weighed) instead.",
+                "an element that is not taken",
+                f"parts of {joined(known, 'and')}",
+                (
+                    f"Did you mean {near}?"
+                    if near
+                    else f"{refused} Where scrap holds other metals, weigh a sample in air and in water "
+                    "(alloy.weighed) instead."
+                ),
             )
         elif isinstance(part, bool) or not isinstance(part, (int, float)) or not 0 <= part <= 100:
             answers.fault(
                 spot,
-                read=words_of(part),
-                expected="a bare number from 0 to 100, parts per hundred by mass",
-                remedy=f"Write {symbol} = 4, say.",
+                words_of(part),
+                "a bare number from 0 to 100, parts per hundred by mass",
+                f"Write {symbol} = 4, say.",
             )
         else:
             parts.append((symbol, float(part)))
@@ -70,11 +72,9 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
         rest = 100.0 - math.fsum(part for symbol, part in parts if symbol != "Pb")
         answers.fault(
             place,
-            read=f"{', '.join(f'{symbol} = {part:g}' for symbol, part in parts)}, together {total:g}",
-            expected="parts per hundred that add up to 100, within 0.1",
-            remedy=f"Mend the parts; Pb = {rest:g} would do."
-            if rest > 0.0
-            else "Mend the parts, lead included.",
+            f"{', '.join(f'{symbol} = {part:g}' for symbol, part in parts)}, together {total:g}",
+            "parts per hundred that add up to 100, within 0.1",
+            (f"Mend the parts; Pb = {rest:g} would do." if rest > 0.0 else "Mend the parts, lead included."),
         )
         return
     answers.compositions[place] = tuple(parts)

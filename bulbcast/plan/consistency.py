@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.agreement import Condition, NeededWith, OneOf, OnlyWith, settled
 from bulbcast.plan.cross_checks import CHECKS, join_sample
 from bulbcast.plan.filling import lots_weighed
-from bulbcast.plan.keys import EXACTLY_ONE, KEYS, PARTS, REPEATED, SECTIONS, section_keys
+from bulbcast.plan.keys import EXACTLY_ONE, KEYS, PARTS, REPEATED, SECTIONS, bracketed, section_keys
 from bulbcast.quantities import joined
 
 if TYPE_CHECKING:
@@ -52,9 +52,7 @@ def _check_required(answers: Answers) -> None:
             under = f"in this [[{key.section}]]"
         elif key.section not in SECTIONS:
             under = f"in {section.rpartition('.')[2]}"
-        answers.fault(
-            place, read="nothing", expected=key.expected, remedy=f"Add {key.example_line}, say, {under}."
-        )
+        answers.fault(place, "nothing", key.expected, f"Add {key.example_line}, say, {under}.")
 
 
 def _asked_for(answers: Answers) -> Iterator[tuple[Key, str]]:
@@ -226,14 +224,9 @@ def _group_check(section: str, group: OneOf) -> Check:
     def check(answers: Answers) -> None:
         for place in answers.places(section):
             given = [leaf for leaf in group.keys if f"{place}.{leaf}" in answers.given]
-            named = place if section in REPEATED else f"[{section}]"
+            named = place if section in REPEATED else bracketed(section)
             if len(given) > 1:
-                answers.fault(
-                    named,
-                    read=f"{joined(given, 'and')} together",
-                    expected=group.expected,
-                    remedy=group.remedy,
-                )
+                answers.fault(named, f"{joined(given, 'and')} together", group.expected, group.remedy)
             elif (
                 group.nothing
                 and (section == "alloy" or section in answers.sections)
@@ -241,7 +234,7 @@ def _group_check(section: str, group: OneOf) -> Check:
                 and not any(_known(answers, f"{place}.{leaf}") for leaf in group.keys)
             ):
                 read, remedy = group.nothing
-                answers.fault(named, read=read, expected=group.expected, remedy=remedy)
+                answers.fault(named, read, group.expected, remedy)
 
     return check
 
@@ -251,28 +244,26 @@ def _beside_check(key: Key, other: str, why: str) -> Check:
         if {key.name, other} <= answers.given:
             answers.fault(
                 key.name,
-                read=f"{key.leaf} together with {other.removeprefix(f'{key.section}.')}",
-                expected=f"one of the two, since {why}",
-                remedy="Take one of them out.",
+                f"{key.leaf} together with {other.removeprefix(f'{key.section}.')}",
+                f"one of the two, since {why}",
+                "Take one of them out.",
             )
 
     return check
 
 
 def _section_check(section: str, only: OnlyWith) -> Check:
-    named = f"[[{section}]]" if section in REPEATED else f"[{section}]"
-
     def check(answers: Answers) -> None:
         standing = answers.counts.get(section) if section in REPEATED else section in answers.sections
         if standing and section not in answers.broken and holds(answers, only.where) is False:
-            _tell(answers, named, only.texts)
+            _tell(answers, bracketed(section), only.texts)
 
     return check
 
 
 def _only_check(key: Key, only: OnlyWith) -> Check:
     ruler, words = next(iter(settled(only.where).items()))
-    leaves = [name.rpartition(".")[2] for name in only.where]
+    leaves = [name.rpartition(".")[2] if name in KEYS else bracketed(name) for name in only.where]
     owners = joined([f'"{word}"' for word in words] or leaves, "or")
 
     def check(answers: Answers) -> None:
@@ -336,4 +327,4 @@ def _tell(answers: Answers, place: str, texts: tuple[str, str, str], **filled: o
     if place in answers.typed:
         filled |= {"typed": answers.typed[place], "line": answers.line(place)}
     read, expected, remedy = (text.format_map(filled) for text in texts)
-    answers.fault(place, read=read, expected=expected, remedy=remedy)
+    answers.fault(place, read, expected, remedy)

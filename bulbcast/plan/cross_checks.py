@@ -52,9 +52,7 @@ class _Below:
         if one is None or other is None or one < other or (self.equal and one == other):
             return
         lines = {"less": answers.line(less), "more": answers.line(more)}
-        answers.fault(
-            less, read=self.read.format(**lines), expected=self.expected.format(**lines), remedy=self.remedy
-        )
+        answers.fault(less, self.read.format(**lines), self.expected.format(**lines), self.remedy)
 
 
 _THINNER = ("a thickness below the chord", "See whether the two are exchanged.")
@@ -68,9 +66,9 @@ def _check_max_at(answers: Answers) -> None:
         nearest = min(published, key=lambda each: abs(each - max_at))
         answers.fault(
             place,
-            read=answers.typed[place],
-            expected=f"one of {joined([f'{each:g}' for each in published], 'or')}, the published ones",
-            remedy=f"Write max_at = {nearest:g}, the nearest of them.",
+            answers.typed[place],
+            f"one of {joined([f'{each:g}' for each in published], 'or')}, the published ones",
+            f"Write max_at = {nearest:g}, the nearest of them.",
         )
 
 
@@ -81,10 +79,12 @@ def _check_lean(answers: Answers) -> None:
     if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
         answers.fault(
             "bulb.incidence",
-            read=f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}",
-            expected=f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
-            "against the bulb",
-            remedy="Take less of one of them.",
+            f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}",
+            (
+                f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
+                "against the bulb"
+            ),
+            "Take less of one of them.",
         )
 
 
@@ -102,18 +102,13 @@ def join_sample(answers: Answers) -> None:
         if beside not in answers.given:
             continue
         if within in answers.given:
-            answers.fault(
-                beside,
-                read=f"{leaf} in [alloy] and in weighed",
-                expected="it once",
-                remedy="Take one of the two out.",
-            )
+            answers.fault(beside, f"{leaf} in [alloy] and in weighed", "it once", "Take one of the two out.")
         elif "alloy.weighed" not in answers.given:
             answers.fault(
                 beside,
-                read=f"{leaf} without a weighed sample",
-                expected=f"{leaf} only with weighed",
-                remedy=f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}.",
+                f"{leaf} without a weighed sample",
+                f"{leaf} only with weighed",
+                f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}.",
             )
         else:
             answers.given.add(within)
@@ -126,9 +121,9 @@ def _check_alloy_weighed(answers: Answers) -> None:
     if in_air is not None and in_water is not None and in_water >= in_air:
         answers.fault(
             "alloy.weighed.in_water",
-            read=f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}",
-            expected="less in water than in air",
-            remedy="See whether the two are exchanged; in water the sample hangs clear of the bottom.",
+            f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}",
+            "less in water than in air",
+            "See whether the two are exchanged; in water the sample hangs clear of the bottom.",
         )
         return
     _check_sample(answers, "alloy.weighed", f"readings that make {KEYS['alloy.density'].expected}")
@@ -160,9 +155,9 @@ def _check_sample(answers: Answers, place: str, expected: str) -> None:
     except WeighedSampleError as error:
         answers.fault(
             place,
-            read=f"{answers.line(f'{place}.in_air')} with {answers.line(f'{place}.in_water')}",
-            expected=expected,
-            remedy=str(error),
+            f"{answers.line(f'{place}.in_air')} with {answers.line(f'{place}.in_water')}",
+            expected,
+            str(error),
         )
 
 
@@ -194,9 +189,9 @@ def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callabl
             typed = " and ".join(answers.line(f"{fastening}.{leaf}") for leaf in leaves)
             answers.fault(
                 f"{fastening}.at",
-                read=f"{typed}, the place of {other}",
-                expected="each fastening in a place of its own",
-                remedy="Take one of the two out, or move it.",
+                f"{typed}, the place of {other}",
+                "each fastening in a place of its own",
+                "Take one of the two out, or move it.",
             )
 
     return check
@@ -211,9 +206,9 @@ def _check_studs(answers: Answers) -> None:
         if [answers.number(f"{stud}.{leaf}") for leaf in ("below", "above")] == [0.0, 0.0]:
             answers.fault(
                 stud,
-                read="below and above both 0",
-                expected="a stud of some length",
-                remedy="Give below, how far it is cast into the lead, and above, how far it goes up into the fin.",
+                "below and above both 0",
+                "a stud of some length",
+                "Give below, how far it is cast into the lead, and above, how far it goes up into the fin.",
             )
 
 
@@ -231,9 +226,9 @@ def _check_pitch(answers: Answers) -> None:
         if round(diameter, 7) not in COARSE_PITCHES:
             answers.fault(
                 f"{place}.pitch",
-                read=f"nothing with {answers.line(f'{place}.diameter')}",
-                expected=f"{pitch.expected}, for a thread that is none of the metric coarse series",
-                remedy=f"Add {pitch.example_line}, say, from one turn to the next.",
+                f"nothing with {answers.line(f'{place}.diameter')}",
+                f"{pitch.expected}, for a thread that is none of the metric coarse series",
+                f"Add {pitch.example_line}, say, from one turn to the next.",
             )
 
 
@@ -244,9 +239,9 @@ def _check_solid_fin(answers: Answers) -> None:
         if answers.number(place) == 0.0:
             answers.fault(
                 place,
-                read=answers.line(place),
-                expected="more than that of a fin which is all of it",
-                remedy="Give it as published for the material, or as measured.",
+                answers.line(place),
+                "more than that of a fin which is all of it",
+                "Give it as published for the material, or as measured.",
             )
 
 
@@ -260,9 +255,9 @@ def _check_axes(answers: Answers) -> None:
     if aft[-1] == up[-1]:
         answers.fault(
             "boat.up_axis",
-            read=f'aft_axis = "{aft}" with up_axis = "{up}"',
-            expected="two different axes",
-            remedy="Mend one of the two.",
+            f'aft_axis = "{aft}" with up_axis = "{up}"',
+            "two different axes",
+            "Mend one of the two.",
         )
 
 
@@ -274,9 +269,9 @@ def _check_movable(answers: Answers) -> None:
             lines = [answers.line(spot) for spot in spots]
             answers.fault(
                 spots[1],
-                read=f"{lines[1]} with {lines[0]} and {lines[2]}",
-                expected="a place between the two",
-                remedy="Mend the limits so that they hold the weight's own place.",
+                f"{lines[1]} with {lines[0]} and {lines[2]}",
+                "a place between the two",
+                "Mend the limits so that they hold the weight's own place.",
             )
 
 
@@ -290,7 +285,7 @@ def _check_sign(
         if value is None or (value < 0.0 if under else value > 0.0):
             return
         if beside is None or (under and value < beside):
-            answers.fault(key, read=answers.line(key), expected=expected, remedy=remedy)
+            answers.fault(key, answers.line(key), expected, remedy)
 
     return check
 
@@ -308,9 +303,9 @@ def _check_margin(answers: Answers) -> None:
     if margin is not None and sides and not 2.0 * margin < min(sides):
         answers.fault(
             "printer.margin",
-            read=answers.line("printer.margin"),
-            expected="a margin that leaves some of the bed",
-            remedy="Make it less than half of the bed's smaller side.",
+            answers.line("printer.margin"),
+            "a margin that leaves some of the bed",
+            "Make it less than half of the bed's smaller side.",
         )
 
 
@@ -320,9 +315,9 @@ def _check_resin(answers: Answers) -> None:
     if highest is not None and highest <= (20.0 if room is None else room):
         answers.fault(
             place,
-            read=answers.typed[place],
-            expected="a temperature above that of the room",
-            remedy="Raise it, or cast in a cooler room: every layer warms itself.",
+            answers.typed[place],
+            "a temperature above that of the room",
+            "Raise it, or cast in a cooler room: every layer warms itself.",
         )
 
 

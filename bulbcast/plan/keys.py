@@ -134,6 +134,11 @@ ALWAYS = ("", *(name for name in SECTIONS if type(None) not in get_args(get_type
 Of a repeated section nothing is taken where none stands."""
 
 
+def bracketed(section: str) -> str:
+    """A section's name as it stands in the file, in single or in double brackets."""
+    return f"[[{section}]]" if section in REPEATED else f"[{section}]"
+
+
 @cache
 def limits(name: str, dimension: Dimension | None) -> tuple[float, float]:
     """Lowest and highest of a key's range, in SI.

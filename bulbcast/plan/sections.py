@@ -9,14 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bulbcast.plan.boat_sections import BoatSection, WeightSection
-from bulbcast.plan.bulb_sections import (
-    AlloySection,
-    BulbSection,
-    Grade,
-    ProfileKind,
-    WaterSection,
-    WeighedSample,
-)
+from bulbcast.plan.bulb_sections import AlloySection, BulbSection, WaterSection
 from bulbcast.plan.fin_sections import CrossPinSection, FinSection, ScrewSection, StudSection
 from bulbcast.plan.melt_sections import BurnerSection, MeltSection, PotSection, PourSection, ScrapSection
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
@@ -31,41 +24,6 @@ from bulbcast.plan.pattern_sections import (
 from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.quantities import DisplayUnits
-
-__all__ = [
-    "AlloySection",
-    "BoatSection",
-    "BulbSection",
-    "BurnerSection",
-    "CrossPinSection",
-    "DefaultTaken",
-    "DisplayUnits",
-    "FinSection",
-    "FrameSection",
-    "Grade",
-    "LimitsSection",
-    "MeltSection",
-    "MouldSection",
-    "PartingSection",
-    "PatternSection",
-    "Plan",
-    "PotSection",
-    "PourSection",
-    "PrinterSection",
-    "ProfileKind",
-    "ResinSection",
-    "RibsSection",
-    "RigSection",
-    "RudderSection",
-    "ScrapSection",
-    "ScrewSection",
-    "StrengthSection",
-    "StudSection",
-    "TemplatesSection",
-    "WaterSection",
-    "WeighedSample",
-    "WeightSection",
-]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ bears none.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, NoReturn
 
@@ -110,6 +111,43 @@ def read_quantity_of(text: str, dimensions: Sequence[Dimension]) -> tuple[Dimens
     Raises:
         QuantityError: The text is not a quantity of any of them.
     """
+    found = _Reader(text, tuple(dimensions)).quantity()
+    return found.unit.dimension, float(found.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A typed quantity taken apart.
+
+    Attributes:
+        value: Exact. [SI unit of the dimension]
+        unit: The last unit typed, a compound's smaller one.
+        compound: Whether a larger unit stood before it, as in "4 lb 14 oz".
+    """
+
+    value: Fraction
+    unit: Unit
+    compound: bool = False
+
+    @property
+    def number(self) -> Fraction:
+        """The value in its unit, exact."""
+        return (self.value - self.unit.offset) / self.unit.factor
+
+
+def taken_apart(text: str, dimensions: Sequence[Dimension]) -> Typed:
+    """Read a quantity and keep its unit and its exact value.
+
+    Args:
+        text: As for `read_quantity_of`. [-]
+        dimensions: Likewise. [-]
+
+    Returns:
+        Value, unit, and whether it was a compound.
+
+    Raises:
+        QuantityError: Likewise.
+    """
     return _Reader(text, tuple(dimensions)).quantity()
 
 
@@ -131,20 +169,21 @@ class _Reader:
         self.text = plain.replace(" /", "/").replace("/ ", "/")
         self.at = 0
 
-    def quantity(self) -> tuple[Dimension, float]:
+    def quantity(self) -> Typed:
         if not self.text:
             self._refuse("an empty text", f"Write a number and its unit, such as {self._example()}.")
         negative = self._sign()
         number = self._number()
         unit = self._unit()
         value = number * unit.factor + unit.offset
-        if self.at < len(self.text):
+        compound = self.at < len(self.text)
+        if compound:
             value += self._second_part(number, unit)
         if negative:
             # The sign is the whole text's, so -5 ft 6 in is 66 inches below nought.
             value = 2 * unit.offset - value
         self._check_sense(value, unit)
-        return unit.dimension, float(value)
+        return Typed(value, BY_SYMBOL[unit.follower] if compound and unit.follower else unit, compound)
 
     # Numbers
 

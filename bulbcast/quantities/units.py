@@ -167,13 +167,7 @@ def _unit(
         factor=Fraction(factor),
         offset=offset,
         spellings=tuple(each for spelling in spellings for each in _with_powers(spelling)),
-        any_case=dimension
-        not in (
-            Dimension.FORCE,
-            Dimension.POWER,
-            Dimension.PRESSURE,
-            Dimension.STIFFNESS,
-        ),
+        any_case=dimension not in (Dimension.FORCE, Dimension.POWER, Dimension.PRESSURE, Dimension.STIFFNESS),
         follower=follower,
         in_one=in_one,
     )

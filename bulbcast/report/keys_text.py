@@ -6,11 +6,11 @@ from bulbcast.plan.agreement import Condition, NeededWith, settled
 from bulbcast.plan.answer_words import nearest
 from bulbcast.plan.consistency import exclusive_groups
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS, PARTS, REPEATED, section_keys
+from bulbcast.plan.keys import KEYS, PARTS, bracketed, section_keys
 from bulbcast.quantities import WORDS, joined
 from bulbcast.report.page import Page
 
-TOP = "top of the file"
+TOP = "Top of the file"
 
 
 def keys_text(asked: str, *, colour: bool, width: int) -> str | None:
@@ -32,7 +32,7 @@ def keys_text(asked: str, *, colour: bool, width: int) -> str | None:
     if not names:
         return None
     for name in names:
-        page.heading(_bracketed(name))
+        page.heading(bracketed(name) if name else TOP)
         wide = max(len(key.leaf) for key in section_keys(name)) + 4
         for key in section_keys(name):
             page.wrapped(key.about, first=f"  {key.leaf}".ljust(wide), rest=" " * wide)
@@ -53,12 +53,6 @@ def unknown_words(asked: str) -> str:
     """
     near = nearest(asked, [*KEYS, *(name for name in PARTS if name)])
     return f'there is no section or key "{asked}"' + (f'; did you mean "{near}"?' if near else "")
-
-
-def _bracketed(name: str) -> str:
-    if not name:
-        return TOP[0].upper() + TOP[1:]
-    return f"[[{name}]]" if name in REPEATED else f"[{name}]"
 
 
 def _written(key: Key) -> str:
@@ -86,7 +80,7 @@ def _condition(where: Condition) -> str:
     """A condition in the form in which the keys that meet it are written."""
     parts = []
     for name, words in settled(where).items():
-        shown = _bracketed(name) if name in PARTS else name
+        shown = bracketed(name) if name in PARTS else name
         quoted = joined([f'"{word}"' for word in words], "or")
         parts.append(f"{shown} = {quoted}" if words else shown)
     return joined(parts, "or")
@@ -106,7 +100,7 @@ def _one(page: Page, key: Key) -> None:
         ("Meaning", key.about),
         ("Written as", key.expected),
         ("Example", key.example_line),
-        ("Stands in", _bracketed(key.section)),
+        ("Stands in", bracketed(key.section) if key.section else TOP),
         (
             "Left out",
             key.default or ("it is required" if key.required else "see its meaning; a report lists it"),

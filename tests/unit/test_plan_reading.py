@@ -12,10 +12,10 @@ import pytest
 
 from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.answering import answers_of
+from bulbcast.plan.bulb_sections import WeighedSample
 from bulbcast.plan.key import Kind
 from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS, limits, section_keys
 from bulbcast.plan.reading import read_plan, read_plan_table
-from bulbcast.plan.sections import WeighedSample
 
 WHOLE = """\
 name = "Larkspittle"

@@ -7,7 +7,7 @@ import math
 from bulbcast.bulb.cuts.walls import Wall
 from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Finding, Rule, Severity, Step
-from bulbcast.plan.sections import FinSection
+from bulbcast.plan.fin_sections import FinSection
 from bulbcast.quantities import Shown
 
 FASTENING_NOT_SHOWN = Rule("fastening-not-shown", Severity.HOLD, holds=(Step.FASTENING,))

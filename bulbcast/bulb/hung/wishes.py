@@ -23,7 +23,8 @@ from bulbcast.materials.alloys import (
 )
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.sections import Plan, ScrewSection
+from bulbcast.plan.fin_sections import ScrewSection
+from bulbcast.plan.sections import Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
