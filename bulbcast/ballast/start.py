@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from bulbcast.ballast.target import RestOfBoat, ballast_target
 from bulbcast.ballast.weigh_in import FIN_NAME, RUDDER_NAME, State, WeighIn, Weight, weigh_in
-from bulbcast.fin.depth import fin_foil, rudder_foil, under_water
 from bulbcast.fin.foil import FoilSolid, foil_solid
+from bulbcast.fin.planned import fin_foil, rudder_foil, under_water
 from bulbcast.hull.read import HullRead
 from bulbcast.hull.unit_slip import UnitSlip, hull_doubts, unit_slip
 from bulbcast.plan.faults import Fault, PlanError

@@ -18,7 +18,7 @@ from typing import Any
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.fittings import PinCut
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut

@@ -233,7 +233,7 @@ def _spaced(job: Job, asked: Asked) -> Outcome:
 
 def _ribbed(job: Job, asked: Asked) -> Outcome:
     """The ribs of the foils."""
-    from bulbcast.fin.ribs_work import check_ribs, ribs_job
+    from bulbcast.fin.built import check_ribs, ribs_job
 
     ribs = ribs_job(job.plan)
     return Outcome(

@@ -9,9 +9,9 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from bulbcast.ballast.results import BallastResults
-from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import Foil, foil_solid
 from bulbcast.fin.foil_section import thickness_at
+from bulbcast.fin.planned import fin_foil
 from bulbcast.fin.stiffness import (
     TUBE_AT,
     FinSection,

@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from bulbcast.ballast.results import BallastResults
-from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import foil_solid
+from bulbcast.fin.planned import fin_foil
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.keys import limits as range_of
 from bulbcast.plan.sections import Plan

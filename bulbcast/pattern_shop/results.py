@@ -9,7 +9,7 @@ from bulbcast.foundry.results import FoundryResults
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
-    from bulbcast.fin.ribs_work import FoilRibs
+    from bulbcast.fin.built import FoilRibs
     from bulbcast.pattern_shop.shop import PatternShop
 
 

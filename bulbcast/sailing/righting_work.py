@@ -6,7 +6,7 @@ import math
 
 from bulbcast.bulb.body.integrals import parallel_volume
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.fin.depth import fin_foil, rudder_foil
+from bulbcast.fin.planned import fin_foil, rudder_foil
 from bulbcast.hull.hydrostatics import Point
 from bulbcast.hull.mesh import HullMesh, hull_with
 from bulbcast.plan.sections import Plan

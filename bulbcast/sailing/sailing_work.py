@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from bulbcast.ballast.work import BoatJob
-from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import Foil, foil_between
+from bulbcast.fin.planned import fin_foil
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.rig_sections import RigSection
 from bulbcast.plan.sections import DefaultTaken, Plan

@@ -14,8 +14,8 @@ from bulbcast.ballast.lying import loaded
 from bulbcast.ballast.start import boat_start
 from bulbcast.ballast.work import BoatJob
 from bulbcast.bulb.hung.solve import NoSolutionError
-from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import foil_solid
+from bulbcast.fin.planned import fin_foil
 from bulbcast.hull.floating import FloatingError
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.plan.faults import PlanError

@@ -10,8 +10,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, sears_haack, series58, spheroid
 from bulbcast.bulb.body.tabulated import tabulated
 from bulbcast.bulb.body.turned import turned_body

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from bulbcast.bulb.fastening.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.cli.main import group
+from bulbcast.foundry.handling import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.foundry.melt.scrap_rules import check_sample
 from bulbcast.plan.bulb_sections import WeighedSample
 from bulbcast.quantities import Dimension, Shown, read_quantity

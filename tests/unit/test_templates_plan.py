@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.fin.ribs_work import ribs_job
+from bulbcast.fin.built import ribs_job
 from bulbcast.job import run
 from bulbcast.job.plan_json import plan_object
 from bulbcast.pattern_shop.templates.collected import template_set

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut

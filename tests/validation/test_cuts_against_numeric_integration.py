@@ -15,7 +15,7 @@ import shapely
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from bulbcast.bulb.body.columns import Axis
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut

@@ -18,9 +18,9 @@ from bulbcast.bulb.body.attitude import Attitude, attitude_under_fin, lowest_poi
 from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.files.hull import load_hull
-from bulbcast.fin.depth import fin_foil
 from bulbcast.fin.foil import foil_solid
 from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.planned import fin_foil
 from bulbcast.job import run
 from bulbcast.job.plan_json import plan_object
 from bulbcast.pattern.solids import bulb_solid

@@ -164,8 +164,8 @@ def test_what_cannot_be_a_rib_is_refused(call, message):
 
 
 def test_the_planform_and_the_ribs_of_a_second_foil_are_drawn_like_the_first():
-    from bulbcast.fin.ribs_templates import rib_templates
-    from bulbcast.fin.ribs_work import FoilRibs
+    from bulbcast.fin.built import FoilRibs
+    from bulbcast.fin.rib_templates import rib_templates
 
     rudder = foil(0.1, 0.07, 0.1)
     made = FoilRibs(

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from scipy.spatial import cKDTree
 
-from bulbcast.bulb.body.columns import Axis
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.bulb.cuts.parts import PocketCut

@@ -7,34 +7,13 @@ height z it stands at x = s - tan(rake) (z - floor). This shear keeps volumes: d
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
-
 import numpy as np
 
-from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.pieces import Axis, Piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.solids.quadrature import Array
 
 _NEWTON_STEPS = 60
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Axis:
-    """The direction of the cuts and the level they are named at.
-
-    Attributes:
-        rake: Of the fin's axis, tip aft is positive. [rad]
-        floor: Level of the pocket floor in bulb axes. [m]
-    """
-
-    rake: float
-    floor: float
-
-    @property
-    def shift(self) -> float:
-        """How far a column moves forward for each unit of height. [-]"""
-        return math.tan(self.rake)
 
 
 def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Array) -> Piece:

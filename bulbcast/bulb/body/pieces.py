@@ -35,15 +35,30 @@ class Piece:
         )
 
 
-def cylinder_piece(
-    *, at_x: float, floor: float, rake: float, radius: float, low: float, high: float
-) -> Piece:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axis:
+    """The direction of the cuts and the level they are named at.
+
+    Attributes:
+        rake: Of the fin's axis, tip aft is positive. [rad]
+        floor: Level of the pocket floor in bulb axes. [m]
+    """
+
+    rake: float
+    floor: float
+
+    @property
+    def shift(self) -> float:
+        """How far a column moves forward for each unit of height. [-]"""
+        return math.tan(self.rake)
+
+
+def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: float) -> Piece:
     """A right cylinder along the raked axis, square at both ends.
 
     Args:
-        at_x: Where its axis crosses the level of the pocket floor. [m]
-        floor: That level. [m]
-        rake: Of the axis, tip aft is positive. [rad]
+        axis: Its direction and the level of the pocket floor.
+        at_x: Where its axis crosses that level. [m]
         radius: [m]
         low: Lower end along the axis, 0 at the floor, upwards positive. [m]
         high: Upper end. [m]
@@ -55,18 +70,17 @@ def cylinder_piece(
     middle = 0.5 * (low + high)
     return Piece(
         volume=volume,
-        moment_x=volume * (at_x - middle * math.sin(rake)),
-        moment_z=volume * (floor + middle * math.cos(rake)),
+        moment_x=volume * (at_x - middle * math.sin(axis.rake)),
+        moment_z=volume * (axis.floor + middle * math.cos(axis.rake)),
     )
 
 
-def hole_piece(*, at_x: float, floor: float, rake: float, radius: float, seat: float) -> Piece:
+def hole_piece(axis: Axis, at_x: float, radius: float, *, seat: float) -> Piece:
     """A hole along the raked axis, from a seat square to it up to the level pocket floor.
 
     Args:
+        axis: Its direction and the level of the pocket floor.
         at_x: Where its axis crosses the floor. [m]
-        floor: Level of the pocket floor. [m]
-        rake: Of the axis, tip aft is positive. [rad]
         radius: [m]
         seat: Along the axis, below the floor negative, the whole rim below it. [m]
 
@@ -75,10 +89,10 @@ def hole_piece(*, at_x: float, floor: float, rake: float, radius: float, seat: f
     """
     area = math.pi * radius**2
     second = 0.25 * math.pi * radius**4
-    sine, cosine, tangent = math.sin(rake), math.cos(rake), math.tan(rake)
+    sine, cosine, tangent = math.sin(axis.rake), math.cos(axis.rake), math.tan(axis.rake)
     squares = 0.5 * (tangent**2 * second - seat**2 * area)
     return Piece(
         volume=-seat * area,
         moment_x=-seat * area * at_x - cosine * tangent * second - sine * squares,
-        moment_z=-seat * area * floor - sine * tangent * second + cosine * squares,
+        moment_z=-seat * area * axis.floor - sine * tangent * second + cosine * squares,
     )

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis, through
-from bulbcast.bulb.body.pieces import Piece, cylinder_piece, hole_piece
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.body.pieces import Axis, Piece, cylinder_piece, hole_piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.scan import Band, disc_band, outline_band, outline_table, scan
 from bulbcast.fin.tip_section import FinTip
@@ -211,10 +211,8 @@ def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
         and bool(np.all(low <= foot))
         and bool(np.all(high >= axis.floor))
     )
-    if clear:
-        hole = hole_piece(at_x=stud.at_x, floor=axis.floor, rake=axis.rake, radius=radius, seat=-stud.below)
-    else:
-        hole = scan(body, axis, (stud_band(axis, stud),))
+    whole = hole_piece(axis, stud.at_x, radius, seat=-stud.below)
+    hole = whole if clear else scan(body, axis, (stud_band(axis, stud),))
     return StudSpace(stud=stud, hole=hole, clear=clear)
 
 
@@ -229,10 +227,9 @@ def stud_pieces(axis: Axis, stud: StudCut) -> tuple[Piece, Piece]:
     """The whole stud or tube, and what fills its bore."""
     outer, inner = (
         cylinder_piece(
-            at_x=stud.at_x,
-            floor=axis.floor,
-            rake=axis.rake,
-            radius=0.5 * across,
+            axis,
+            stud.at_x,
+            0.5 * across,
             low=-stud.below,
             high=stud.above,
         )

@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis, grown_top, piece_of_columns, through
-from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.columns import grown_top, piece_of_columns, through
+from bulbcast.bulb.body.pieces import Axis, Piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.cuts.screws import disc_nodes

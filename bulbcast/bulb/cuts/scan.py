@@ -15,8 +15,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis, through
-from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.body.pieces import Axis, Piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.fin.tip_section import FinTip, outline, trailing_corner
 from bulbcast.solids.quadrature import Array, gauss

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis, through
-from bulbcast.bulb.body.pieces import Piece, cylinder_piece, hole_piece
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.body.pieces import Axis, Piece, cylinder_piece, hole_piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.parts import ScrewCut, ScrewSpace
 from bulbcast.bulb.cuts.scan import Band, disc_band, scan
@@ -158,16 +158,15 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         moment_z=float(np.sum(part * (axis.floor + a[:nodes] * sine + middle * cosine))),
     )
     head = cylinder_piece(
-        at_x=screw.at_x,
-        floor=axis.floor,
-        rake=axis.rake,
-        radius=0.5 * screw.head_diameter,
+        axis,
+        screw.at_x,
+        0.5 * screw.head_diameter,
         low=under_head - screw.head_height,
         high=under_head,
     )
     if np.min(columns.hole_high) >= axis.floor:
         hole, shank = (
-            hole_piece(at_x=screw.at_x, floor=axis.floor, rake=axis.rake, radius=0.5 * across, seat=seat)
+            hole_piece(axis, screw.at_x, 0.5 * across, seat=seat)
             for across in (screw.hole_diameter, screw.diameter)
         )
     elif np.max(columns.hole_high) <= axis.floor:
@@ -182,10 +181,9 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     if screw.washer is not None:
         whole_washer, its_hole, its_shank = (
             cylinder_piece(
-                at_x=screw.at_x,
-                floor=axis.floor,
-                rake=axis.rake,
-                radius=0.5 * across,
+                axis,
+                screw.at_x,
+                0.5 * across,
                 low=under_head,
                 high=seat,
             )

@@ -9,8 +9,8 @@ import math
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis
 from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.fin.tip_section import outline, outline_area

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis, piece_of_columns, through
-from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.columns import piece_of_columns, through
+from bulbcast.bulb.body.pieces import Axis, Piece
 from bulbcast.bulb.body.profiles import Profile
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.fittings import (

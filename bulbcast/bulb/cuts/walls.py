@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.parts import PocketCut
 from bulbcast.fin.tip_section import outline

@@ -1,4 +1,4 @@
-"""The limits that checks hold results against, each with its source, in one place."""
+"""What the fastening is held against: walls, threads, edges, each with its source."""
 
 from __future__ import annotations
 
@@ -24,29 +24,6 @@ EDGE_IN_DIAMETERS = 1.0
 # made, below the second it is short of good practice. Common practice, no source.
 EDGE_LEAST, EDGE_LEAST_IN_HOLES = 0.0005, 0.1
 EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
-
-# A tail face thinner than this misruns or breaks off. Common practice, no source.
-SMALLEST_TAIL = 0.003
-
-# Filing more than this share of the bulb's mass away is a day's work and dust. Judgement.
-FILING_SHARE = 0.03
-
-# Handling of hot metal and of pieces: common practice, no source; the first figure is what one
-# person carries at arm's length, as manual handling guidance puts it too.
-CHARGE_NOT_CARRIED = 10.0
-CHARGE_FOR_TWO = 50.0
-CHARGE_FOR_A_FOUNDRY = 150.0
-
-# Cold pieces, casting and mould alike. Beyond the first several people lift, or a hoist: HSE, INDG143, guideline figure
-# for a man who holds the load close at the height of the waist (16 kg for a woman), from memory. Beyond the second a
-# person alone does not lift it off the floor: NIOSH publication 94-110, 23 kg x (0.25 m / 0.30 m) x 0.775 x 0.88 x 0.90
-# for hands 30 cm out, from the floor, up by 75 cm, poor grip, to the whole kilogram.
-PIECE_TO_BE_HOISTED = 25.0
-LIFTED_ALONE = 12.0
-
-# Lead alloys for ballast lie between these; beyond them the figure wants a second look. Judgement.
-LIGHTEST_LEAD_ALLOY = 10000.0
-PURE_LEAD = 11340.0
 
 
 def smallest_wall(asked: float | None, bulb_mass: float) -> float:

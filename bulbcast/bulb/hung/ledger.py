@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from bulbcast.bulb.body.attitude import Attitude, attitude_under_fin, lowest_point
-from bulbcast.bulb.body.columns import Axis, piece_of_columns, through
+from bulbcast.bulb.body.columns import piece_of_columns, through
 from bulbcast.bulb.body.integrals import BodySurface, BodyVolume, body_surface, body_volume, parallel_volume
-from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.pieces import Axis, Piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.layers import outline_through_layer

@@ -9,9 +9,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from bulbcast.bulb.body.columns import Axis
 from bulbcast.bulb.body.integrals import BodySurface, BodyVolume, parallel_volume
-from bulbcast.bulb.body.pieces import Piece, cylinder_piece
+from bulbcast.bulb.body.pieces import Axis, Piece, cylinder_piece
 from bulbcast.bulb.cuts.fittings import pin_piece, stud_pieces
 from bulbcast.bulb.cuts.parts import Cuts, ScrewCut, ScrewSpace
 from bulbcast.bulb.hung.wish import BulbWish
@@ -122,10 +121,9 @@ def _screw_lines(name: str, axis: Axis, space: ScrewSpace, filler: float) -> Ite
     if screw.washer is not None:
         disc, hole = (
             cylinder_piece(
-                at_x=screw.at_x,
-                floor=axis.floor,
-                rake=axis.rake,
-                radius=0.5 * across,
+                axis,
+                screw.at_x,
+                0.5 * across,
                 low=screw.under_head(seat),
                 high=seat,
             )

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.bulb.body.columns import Axis, through
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.fastening.room import undersides

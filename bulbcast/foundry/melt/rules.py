@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from bulbcast.bulb.body.turned import TurnedBody
-from bulbcast.bulb.fastening.limits import (
+from bulbcast.bulb.hung.wish import SMALLEST_TAIL
+from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.foundry.handling import (
     CHARGE_FOR_A_FOUNDRY,
     CHARGE_FOR_TWO,
     CHARGE_NOT_CARRIED,
-    FILING_SHARE,
     LIFTED_ALONE,
-    LIGHTEST_LEAD_ALLOY,
     PIECE_TO_BE_HOISTED,
-    PURE_LEAD,
-    SMALLEST_TAIL,
 )
-from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.foundry.melt.charge import Melt
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.pattern.allowances import Pattern
@@ -23,6 +20,13 @@ from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, give_or_take
 from bulbcast.quantities.typed import length_up, round_mass
+
+# Filing more than this share of the bulb's mass away is a day's work and dust. Judgement.
+FILING_SHARE = 0.03
+
+# Lead alloys for ballast lie between these; beyond them the figure wants a second look. Judgement.
+LIGHTEST_LEAD_ALLOY = 10000.0
+PURE_LEAD = 11340.0
 
 ALLOY_UNKNOWN = Rule("alloy-unknown", Severity.HOLD, holds=(Step.POUR,))
 ALLOY_UNKNOWN_ACCEPTED = Rule("alloy-unknown-accepted", Severity.CAUTION)

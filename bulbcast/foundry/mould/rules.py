@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from bulbcast.bulb.fastening.limits import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
+from bulbcast.foundry.handling import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
 from bulbcast.foundry.mould.work import as_open_halves, taken_out
 from bulbcast.materials.plaster import bound_water, moulding_sand

@@ -17,7 +17,7 @@ from bulbcast.report.values import Json
 
 if TYPE_CHECKING:
     # Loaded where a plan has ribs.
-    from bulbcast.fin.ribs_work import FoilRibs
+    from bulbcast.fin.built import FoilRibs
 
 
 def templates_chapter(job: ShopResults) -> Chapter:

@@ -84,7 +84,7 @@ def template_set(job: ShopResults) -> TemplateSet:
         *pin_templates(job, finished),
     )
     if job.ribs is not None:
-        from bulbcast.fin.ribs_templates import rib_templates
+        from bulbcast.fin.rib_templates import rib_templates
 
         templates += tuple(one for built in job.ribs for one in rib_templates(built))
     return TemplateSet(

@@ -14,8 +14,8 @@ from bulbcast.drawing.template import (
     marked,
     seen,
 )
+from bulbcast.fin.built import FoilRibs
 from bulbcast.fin.ribs import Rib
-from bulbcast.fin.ribs_work import FoilRibs
 
 
 def rib_templates(built: FoilRibs) -> tuple[Template, ...]:

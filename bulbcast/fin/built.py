@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.fin.depth import fin_foil, rudder_foil
 from bulbcast.fin.foil import Foil
+from bulbcast.fin.planned import fin_foil, rudder_foil
 from bulbcast.fin.ribs import CentrePlate, Rib, plate_room, ribs_of
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.faults import Fault, PlanError
