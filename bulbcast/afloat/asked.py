@@ -16,11 +16,26 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from bulbcast.ballast.weigh_in import State, Weight
+from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
 
 COMMAND_LINE = "the command line"
 MARKS = ("bow", "stern", "port", "starboard")
+OPTIONS = (
+    *MARKS,
+    "bow-at",
+    "stern-at",
+    "sides-at",
+    "sides-apart",
+    "water",
+    "weighed",
+    "reading-spread",
+    "drill",
+    "when",
+)
+"""Those that are typed once, in the order in which they are recorded."""
 BULB, FIN = "bulb", "fin"
 
 _FURTHEST = {Dimension.LENGTH: 50.0, Dimension.MASS: 1e6}
@@ -33,36 +48,17 @@ class Reading:
 
     Attributes:
         mark: "bow", "stern", "port" or "starboard".
+        typed: As typed.
         above: Water above the design line; below is negative. None for a freeboard. [m]
         freeboard: Deck's edge over the water; None for a mark on the hull. [m]
         freeboard_on_line: What it is on her line; None where the hull has to say. [m]
-        typed: As typed.
     """
 
     mark: str
-    above: float | None
-    freeboard: float | None
-    freeboard_on_line: float | None
     typed: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LooseWeight:
-    """Something aboard or ashore that is no line of the plan.
-
-    Attributes:
-        name: What it is called.
-        mass: [kg]
-        x: Boat axes. [m]
-        y: To starboard. [m]
-        z: Up; 0 where not given. [m]
-    """
-
-    name: str
-    mass: float
-    x: float
-    y: float
-    z: float
+    above: float | None = None
+    freeboard: float | None = None
+    freeboard_on_line: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,8 +74,7 @@ class FloatAsked:
         ashore: Names of lines of the plan that were not aboard, "bulb" and "fin" among them.
         ashore_besides: Other things that belong aboard and were not.
         aboard: Things that were aboard and do not belong there.
-        water: "fresh", "salt", "given"; None for the plan's.
-        water_density: [kg/m3]
+        water_density: That she was tested in; None for the plan's water. [kg/m3]
         weighed: Of the boat as she floated, on a scale. [kg]
         reading_spread: Standard deviation of one reading. [m]
         drill: Diameter. [m]
@@ -93,9 +88,8 @@ class FloatAsked:
     sides_x: float | None = None
     sides_apart: float | None = None
     ashore: tuple[str, ...] = ()
-    ashore_besides: tuple[LooseWeight, ...] = ()
-    aboard: tuple[LooseWeight, ...] = ()
-    water: str | None = None
+    ashore_besides: tuple[Weight, ...] = ()
+    aboard: tuple[Weight, ...] = ()
     water_density: float | None = None
     weighed: float | None = None
     reading_spread: float | None = None
@@ -114,8 +108,7 @@ def read_float(
     """A float test from the options as typed.
 
     Args:
-        typed: Option without its dashes to its text, None where it was not given: bow, stern, port, starboard,
-            bow-at, stern-at, sides-at, sides-apart, water, weighed, reading-spread, drill, when. [-]
+        typed: Each of `OPTIONS` to its text, None where it was not given. [-]
         ashore: Each a name of a line of the plan, or a mass and its place. [-]
         aboard: Each a mass and its place. [-]
         names: Of the plan's weights; None where the plan could not be read, and names are not looked at. [-]
@@ -130,14 +123,15 @@ def read_float(
     readings = tuple(
         reading for mark in MARKS if (reading := reader.reading(mark, typed.get(mark))) is not None
     )
-    if not {"bow", "stern"} <= {mark for mark in MARKS if typed.get(mark) is not None}:
+    read = [mark for mark in MARKS if typed.get(mark) is not None]
+    if not {"bow", "stern"} <= set(read):
         reader.fault(
             "--bow and --stern",
-            joined([f"--{mark}" for mark in MARKS if typed.get(mark) is not None] or ["neither"], "and"),
+            joined([f"--{mark}" for mark in read] or ["neither"], "and"),
             "both, since two places tell sinkage from trim",
             'Add --bow "3 mm above" and --stern "1 mm below", say.',
         )
-    sides = [mark for mark in ("port", "starboard") if typed.get(mark) is not None]
+    sides = [mark for mark in read if mark in ("port", "starboard")]
     if len(sides) == 1:
         other = "starboard" if sides[0] == "port" else "port"
         reader.fault(
@@ -156,14 +150,13 @@ def read_float(
         ashore=named,
         ashore_besides=besides,
         aboard=tuple(one for text in aboard if (one := reader.loose("--aboard", text)) is not None),
-        water=reader.water(typed.get("water")),
-        water_density=reader.density(typed.get("water")),
+        water_density=reader.water_density(typed.get("water")),
         weighed=reader.quantity("weighed", typed, Dimension.MASS, above=True),
         reading_spread=reader.quantity("reading-spread", typed, Dimension.LENGTH, above=True),
         drill=reader.quantity("drill", typed, Dimension.LENGTH, above=True),
         when=reader.when(typed.get("when")),
         typed=(
-            *((name, text) for name, text in typed.items() if text is not None and name != "when"),
+            *((name, text) for name in OPTIONS[:-1] if (text := typed.get(name)) is not None),
             *(("ashore", text) for text in ashore),
             *(("aboard", text) for text in aboard),
         ),
@@ -180,7 +173,7 @@ class _Reader:
         self.faults: list[Fault] = []
 
     def fault(self, key: str, read: str, expected: str, remedy: str) -> None:
-        self.faults.append(Fault(file=COMMAND_LINE, key=key, read=read, expected=expected, remedy=remedy))
+        self.faults.append(Fault(COMMAND_LINE, key, read, expected, remedy))
 
     def _number(self, key: str, text: str, dimension: Dimension, *, above: bool = False) -> float | None:
         try:
@@ -212,19 +205,17 @@ class _Reader:
             return None
         key, words = f"--{mark}", " ".join(text.split())
         if words.casefold() in ("on the line", "on"):
-            return Reading(mark=mark, above=0.0, freeboard=None, freeboard_on_line=None, typed=text)
+            return Reading(mark=mark, above=0.0, typed=text)
         if words.casefold().startswith("freeboard "):
             read, of, line = words[len("freeboard ") :].partition(" of ")
             value = self._number(key, read, Dimension.LENGTH)
             on_line = self._number(key, line, Dimension.LENGTH) if of else None
             if value is None or (of and on_line is None):
                 return None
-            return Reading(mark=mark, above=None, freeboard=value, freeboard_on_line=on_line, typed=text)
+            return Reading(mark=mark, freeboard=value, freeboard_on_line=on_line, typed=text)
         figure, _, way = words.rpartition(" ")
         sign = {"above": 1.0, "below": -1.0}.get(way.casefold())
-        if sign is None:
-            value = self._number(key, words, Dimension.LENGTH)
-        elif figure.startswith(("+", "-", "−")):
+        if sign is not None and figure.startswith(("+", "-", "−")):
             self.fault(
                 key,
                 quoted(text),
@@ -232,20 +223,18 @@ class _Reader:
                 'Write "3 mm above" where the water stands above the line, "2 mm below" where it stands below.',
             )
             return None
-        else:
-            value = self._number(key, figure, Dimension.LENGTH)
-        if value is None:
+        above = self._number(key, words if sign is None else figure, Dimension.LENGTH)
+        if above is None:
             return None
-        above = value if sign is None else sign * value
-        return Reading(mark=mark, above=above, freeboard=None, freeboard_on_line=None, typed=text)
+        return Reading(mark=mark, above=above if sign is None else sign * above, typed=text)
 
     def ashore(
         self, texts: Sequence[str], names: Sequence[str] | None
-    ) -> tuple[tuple[str, ...], tuple[LooseWeight, ...]]:
+    ) -> tuple[tuple[str, ...], tuple[Weight, ...]]:
         """Lines of the plan by name, and other things by mass and place."""
         known = {name.casefold(): name for name in (*(names or ()), BULB, FIN)}
         named: list[str] = []
-        besides: list[LooseWeight] = []
+        besides: list[Weight] = []
         for text in texts:
             name = known.get(" ".join(text.split()).casefold())
             if name is not None and name not in named:
@@ -265,7 +254,7 @@ class _Reader:
                 )
         return tuple(named), tuple(besides)
 
-    def loose(self, key: str, text: str) -> LooseWeight | None:
+    def loose(self, key: str, text: str) -> Weight | None:
         """A mass and its place: "40 g @ 600 mm", with y and z after further @ where they matter."""
         name, colon, rest = text.rpartition(":")
         parts = [part.strip() for part in (rest if colon else text).split("@")]
@@ -282,33 +271,23 @@ class _Reader:
         if mass is None or any(place is None for place in places):
             return None
         x, y, z = (*(place or 0.0 for place in places), 0.0, 0.0)[:3]
-        return LooseWeight(name=name.strip() or text.strip(), mass=mass, x=x, y=y, z=z)
+        called = name.strip() or text.strip()
+        return Weight(name=called, mass=mass, x=x, y=y, z=z, state=State.WEIGHED)
 
-    def water(self, text: str | None) -> str | None:
+    def water_density(self, text: str | None) -> float | None:
         if text is None:
             return None
-        return text.strip().casefold() if text.strip().casefold() in ("fresh", "salt") else "given"
-
-    def density(self, text: str | None) -> float | None:
-        if text is None or self.water(text) != "given":
-            return None
+        kind = text.strip().casefold()
+        if kind in ("fresh", "salt"):
+            return water_of_kind(kind).density
+        expected = "fresh, salt, or a density from 950 kg/m3 to 1250 kg/m3"
         try:
             value = read_quantity(text, Dimension.DENSITY)
         except QuantityError as error:
-            self.fault(
-                "--water",
-                error.read,
-                "fresh, salt, or a density from 950 kg/m3 to 1250 kg/m3",
-                'Write --water fresh, or --water "1012 kg/m3", say.',
-            )
+            self.fault("--water", error.read, expected, 'Write --water fresh, or --water "1012 kg/m3", say.')
             return None
         if not 950.0 <= value <= 1250.0:
-            self.fault(
-                "--water",
-                quoted(text),
-                "fresh, salt, or a density from 950 kg/m3 to 1250 kg/m3",
-                "See whether the unit is the one meant.",
-            )
+            self.fault("--water", quoted(text), expected, "See whether the unit is the one meant.")
             return None
         return value
 

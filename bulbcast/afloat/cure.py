@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 from bulbcast.afloat.marks_to_mass import Drilling
-from bulbcast.quantities.checked import require_positive
 
 DEEPEST_SHARE = 0.5
 """A hole goes no deeper than this share of the bulb's height there, so that it stays clear of the fin and the screws.
@@ -68,11 +67,7 @@ def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:
 
     Returns:
         Holes no deeper than half of that height.
-
-    Raises:
-        BoatFigureError: A height that is not above 0.
     """
-    require_positive("The bulb's height where it is to be drilled", height, "m")
     count = max(1, math.ceil(drilling.depth / (DEEPEST_SHARE * height) - 1e-9))
     return Holes(count=count, depth=drilling.depth / count, diameter=drilling.diameter, x=x)
 
@@ -101,12 +96,9 @@ def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tup
     Returns:
         The end that does it; none where no moment is wanted or the end lies at the bulb.
     """
-    found = []
-    for x in ends:
-        arm = x - bulb_x
-        if arm != 0.0 and moment / arm > 0.0:
-            found.append(EndLead(x=x, mass=moment / arm))
-    return tuple(found)
+    return tuple(
+        EndLead(x=x, mass=moment / (x - bulb_x)) for x in ends if x != bulb_x and moment / (x - bulb_x) > 0.0
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from bulbcast.afloat.asked import COMMAND_LINE, FloatAsked, Reading
-from bulbcast.afloat.marks_to_mass import Mark, mark_from_freeboard
+from bulbcast.afloat.marks_to_mass import Mark
 from bulbcast.ballast.work import BoatJob
 from bulbcast.hull.trimming import Flotation
 from bulbcast.plan.faults import Fault
@@ -35,16 +35,15 @@ class Placing:
         y = self._across(asked, reading)
         if y is None or not self._on_her(reading.mark, x):
             return None
-        if reading.freeboard is None:
-            above = reading.above or 0.0
-            return Mark(name=reading.mark, x=x, y=y, above=above) if self._likely(reading, above) else None
-        on_line = reading.freeboard_on_line
-        if on_line is None:
-            on_line = self._freeboard_on_line(reading, x)
-        if on_line is None:
-            return None
-        mark = mark_from_freeboard(name=reading.mark, x=x, y=y, design=on_line, read=reading.freeboard)
-        return mark if self._likely(reading, mark.above) else None
+        above = reading.above or 0.0
+        if reading.freeboard is not None:
+            on_line = reading.freeboard_on_line
+            if on_line is None:
+                on_line = self._freeboard_on_line(reading, x)
+            if on_line is None:
+                return None
+            above = on_line - reading.freeboard
+        return Mark(name=reading.mark, x=x, y=y, above=above) if self._likely(reading, above) else None
 
     def _on_her(self, name: str, x: float) -> bool:
         """Whether a mark's place can be on this boat; a fault where it cannot."""
@@ -76,13 +75,12 @@ class Placing:
 
     def _along(self, asked: FloatAsked, reading: Reading) -> float:
         outline, flotation, shown = self.boat.start.hull.outline, self.flotation, self.job.shown
-        by_deck = reading.freeboard is not None and outline is not None
         if reading.mark in ("bow", "stern"):
             forward = reading.mark == "bow"
             given = asked.bow_x if forward else asked.stern_x
             if given is not None:
                 return given
-            if by_deck and outline is not None:
+            if reading.freeboard is not None and outline is not None:
                 x, source = outline.x[0 if forward else -1], "the end of the deck"
             else:
                 x = flotation.fore_x if forward else flotation.aft_x
@@ -98,18 +96,18 @@ class Placing:
     def _across(self, asked: FloatAsked, reading: Reading) -> float | None:
         if reading.mark in ("bow", "stern"):
             return 0.0
-        apart = asked.sides_apart
+        apart, beam = asked.sides_apart, self.boat.start.hull.line.beam
+        if apart is None and beam is None:
+            if reading.mark == "port":
+                self._fault(
+                    "--sides-apart",
+                    "nothing",
+                    "how far the marks at port and starboard are apart, since the plan gives no waterline_beam",
+                    'Add --sides-apart "200 mm", say.',
+                )
+            return None
         if apart is None:
-            apart = self.boat.start.hull.line.beam
-            if apart is None:
-                if reading.mark == "port":
-                    self._fault(
-                        "--sides-apart",
-                        "nothing",
-                        "how far the marks at port and starboard are apart, since the plan gives no waterline_beam",
-                        'Add --sides-apart "200 mm", say.',
-                    )
-                return None
+            apart = beam or 0.0
             self.take("--sides-apart", self.job.shown.length(apart), "the beam of her waterline")
         return 0.5 * apart if reading.mark == "starboard" else -0.5 * apart
 
@@ -141,4 +139,4 @@ class Placing:
         return height
 
     def _fault(self, key: str, read: str, expected: str, remedy: str) -> None:
-        self.faults.append(Fault(file=COMMAND_LINE, key=key, read=read, expected=expected, remedy=remedy))
+        self.faults.append(Fault(COMMAND_LINE, key, read, expected, remedy))

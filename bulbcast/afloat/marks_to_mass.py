@@ -24,13 +24,7 @@ from bulbcast.ballast.moving import MovableWeight, WeightMove, single_moves
 from bulbcast.ballast.target import apparent_weight_factor
 from bulbcast.ballast.weigh_in import Weight, moment_spread_about, weigh_in
 from bulbcast.hull.trimming import Flotation
-from bulbcast.quantities.checked import (
-    BoatFigureError,
-    require_finite,
-    require_not_negative,
-    require_positive,
-    shown,
-)
+from bulbcast.quantities.checked import BoatFigureError, require_finite, shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,25 +52,6 @@ class Mark:
         require_finite(f'The reading at the mark "{self.name}"', self.above, "m")
 
 
-def mark_from_freeboard(*, name: str, x: float, y: float, design: float, read: float) -> Mark:
-    """A mark from a freeboard measured down to the water.
-
-    Args:
-        name: Such as "bow". [-]
-        x: Boat axes. [m]
-        y: Boat axes. [m]
-        design: Freeboard at the design line. [m]
-        read: Freeboard as she floats; smaller means deeper. [m]
-
-    Returns:
-        The mark, read as design less measured.
-
-    Raises:
-        BoatFigureError: A figure that is no number.
-    """
-    return Mark(name=name, x=x, y=y, above=design - read)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatAttitude:
     """How she lay. None stands for what the marks do not tell.
@@ -87,7 +62,7 @@ class FloatAttitude:
         heel: To starboard is positive. [rad]
         misfit: Largest difference of a reading from the plane through all; 0 where there are no more
             marks than unknowns. [m]
-        sinkage_spread: Of the sinkage, from that of one reading; None where that was not given. [m]
+        sinkage_spread: Of the sinkage, from that of one reading. [m]
         trim_spread: Likewise. [m]
         heel_spread: Likewise; None without heel. [rad]
     """
@@ -96,13 +71,13 @@ class FloatAttitude:
     trim: float
     heel: float | None
     misfit: float
-    sinkage_spread: float | None
-    trim_spread: float | None
+    sinkage_spread: float
+    trim_spread: float
     heel_spread: float | None
 
 
 def attitude_from_marks(
-    marks: Sequence[Mark], flotation: Flotation, *, reading_spread: float | None = None
+    marks: Sequence[Mark], flotation: Flotation, *, reading_spread: float = 0.0
 ) -> FloatAttitude:
     """The plane through the readings, by least squares where there are more than it needs.
 
@@ -118,10 +93,8 @@ def attitude_from_marks(
         Sinkage, trim, heel, and how well the readings agree.
 
     Raises:
-        BoatFigureError: Marks that do not tell sinkage and trim, or a spread below 0.
+        BoatFigureError: Marks that do not tell sinkage and trim.
     """
-    if reading_spread is not None:
-        require_not_negative("The spread of a reading", reading_spread, "m")
     x = np.array([(mark.x - flotation.flotation_x) / flotation.length for mark in marks])
     y = np.array([mark.y for mark in marks])
     if len(marks) < 2 or np.ptp(x) < 0.05:
@@ -131,13 +104,16 @@ def attitude_from_marks(
         )
     columns = [np.ones(len(marks)), x]
     beam = float(np.ptp(y))
-    with_heel = len(marks) >= 3 and beam > 0.0 and _ranks([*columns, y / beam]) == 3
-    if with_heel:
-        columns.append(y / beam)
     matrix = np.stack(columns, axis=1)
+    with_heel = False
+    if len(marks) >= 3 and beam > 0.0:
+        heeled = np.stack([*columns, y / beam], axis=1)
+        with_heel = int(np.linalg.matrix_rank(heeled, tol=1e-6)) == 3
+        matrix = heeled if with_heel else matrix
     readings = np.array([mark.above for mark in marks])
     answer, *_ = np.linalg.lstsq(matrix, readings, rcond=None)
-    spreads = [None, None, None] if reading_spread is None else _spreads(matrix, reading_spread)
+    covariance = np.diag(np.linalg.inv(matrix.T @ matrix))
+    spreads = [reading_spread * math.sqrt(float(one)) for one in covariance]
     misfit = float(np.max(np.abs(matrix @ answer - readings))) if len(marks) > matrix.shape[1] else 0.0
     return FloatAttitude(
         sinkage=float(answer[0]),
@@ -146,7 +122,7 @@ def attitude_from_marks(
         misfit=misfit,
         sinkage_spread=spreads[0],
         trim_spread=spreads[1],
-        heel_spread=None if spreads[2] is None else spreads[2] / beam,
+        heel_spread=spreads[2] / beam if with_heel else None,
     )
 
 
@@ -157,8 +133,7 @@ class FloatTest:
     Attributes:
         attitude: As she lay.
         mass: Too much for her line; too little is negative. [kg]
-        mass_spread: From the readings and from what was missing or extra; None without a reading's
-            spread. [kg]
+        mass_spread: From the readings and from what was missing or extra. [kg]
         moment: Of what is too much about the centre of flotation; aft, so by the stern, is positive.
             [kg m]
         moment_spread: Likewise. [kg m]
@@ -171,9 +146,9 @@ class FloatTest:
 
     attitude: FloatAttitude
     mass: float
-    mass_spread: float | None
+    mass_spread: float
     moment: float
-    moment_spread: float | None
+    moment_spread: float
     at_x: float | None
     across: float | None
     trim: float
@@ -187,7 +162,7 @@ def float_test(
     test_density: float,
     missing: Sequence[Weight] = (),
     extra: Sequence[Weight] = (),
-    reading_spread: float | None = None,
+    reading_spread: float = 0.0,
 ) -> FloatTest:
     """Mass and moment from the marks.
 
@@ -203,9 +178,8 @@ def float_test(
         What is too much, first order: it holds while the waterplane hardly changes.
 
     Raises:
-        BoatFigureError: As `attitude_from_marks`, or a density that is not above 0.
+        BoatFigureError: As `attitude_from_marks`.
     """
-    require_positive("The test water's density", test_density, "kg/m3")
     lay = attitude_from_marks(marks, flotation, reading_spread=reading_spread)
     ratio = test_density / flotation.water_density
     lacking, over = weigh_in(missing), weigh_in(extra)
@@ -228,16 +202,12 @@ def float_test(
     return FloatTest(
         attitude=lay,
         mass=mass,
-        mass_spread=None
-        if lay.sinkage_spread is None
-        else math.hypot(
+        mass_spread=math.hypot(
             ratio * flotation.mass_per_immersion * lay.sinkage_spread,
             math.hypot(lacking.mass_spread, over.mass_spread),
         ),
         moment=moment,
-        moment_spread=None
-        if lay.trim_spread is None
-        else math.hypot(
+        moment_spread=math.hypot(
             ratio * per_trim * lay.trim_spread,
             moment_spread_about([*missing, *extra], flotation.flotation_x),
         ),
@@ -300,14 +270,12 @@ class Correction:
         moves: Each movable weight alone against the whole moment, nothing else being done.
         moves_after: Each alone against what is left once lead is drilled or added at the place told, or as
             near to it as may be.
-        across_moves: Each weight movable athwart alone against the heel; none where that is not known.
     """
 
     drilling: Drilling | None
     adding: Adding | None
     moves: tuple[WeightMove, ...]
     moves_after: tuple[WeightMove, ...]
-    across_moves: tuple[WeightMove, ...]
 
 
 def correction(
@@ -320,7 +288,6 @@ def correction(
     bulb_fore_x: float,
     bulb_aft_x: float,
     movable: Sequence[MovableWeight] = (),
-    movable_across: Sequence[MovableWeight] = (),
 ) -> Correction:
     """Work out what puts her right.
 
@@ -335,27 +302,19 @@ def correction(
         bulb_fore_x: Forward end of where the bulb may be drilled, boat axes. [m]
         bulb_aft_x: After end of that. [m]
         movable: Weights that may be moved along the boat.
-        movable_across: Weights that may be moved athwart; their places are y.
 
     Returns:
         Drilling or adding, and moves.
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A filler as heavy as the lead.
     """
-    require_positive("The drill's diameter", drill_diameter, "m")
-    require_not_negative("The filler's density", filler_density, "kg/m3")
     factor = apparent_weight_factor(flotation.water_density, lead_density)
     if filler_density >= lead_density:
         raise BoatFigureError(
             f"The filler's density is {shown(filler_density, 'kg/m3')}, not below the lead's "
             f"{shown(lead_density, 'kg/m3')}; filling the holes with it takes nothing off. Give the density of the "
             "filler, about 1200 kg/m3."
-        )
-    if not bulb_fore_x < bulb_aft_x:
-        raise BoatFigureError(
-            f"The bulb is to be drilled from {shown(bulb_fore_x, 'm')} to {shown(bulb_aft_x, 'm')}; the forward end must "
-            "have the smaller x. x is counted aft."
         )
     drilling: Drilling | None = None
     adding: Adding | None = None
@@ -374,13 +333,11 @@ def correction(
     elif test.mass < 0.0:
         place, left = _placed(test, flotation, flotation.fore_x, flotation.aft_x)
         adding = Adding(inside=-test.mass, outside=-test.mass / factor, x=place, moment_left=left)
-    across = () if test.across is None else single_moves(tuple(movable_across), -test.across)
     return Correction(
         drilling=drilling,
         adding=adding,
         moves=single_moves(tuple(movable), -test.moment),
         moves_after=single_moves(tuple(movable), left),
-        across_moves=across,
     )
 
 
@@ -391,16 +348,3 @@ def _placed(test: FloatTest, flotation: Flotation, fore_x: float, aft_x: float) 
     if placed == wanted:
         return wanted, 0.0
     return None, test.mass * (placed - flotation.flotation_x) - test.moment
-
-
-def _ranks(columns: Sequence[np.ndarray[tuple[int], np.dtype[np.float64]]]) -> int:
-    return int(np.linalg.matrix_rank(np.stack(columns, axis=1), tol=1e-6))
-
-
-def _spreads(
-    matrix: np.ndarray[tuple[int, int], np.dtype[np.float64]], reading_spread: float
-) -> list[float | None]:
-    """Standard deviations of the plane's figures from that of one reading."""
-    covariance = np.linalg.inv(matrix.T @ matrix)
-    found: list[float | None] = [reading_spread * math.sqrt(float(one)) for one in np.diag(covariance)]
-    return [*found, None][:3] if len(found) == 2 else found

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from bulbcast.afloat.cure import Holes
-from bulbcast.afloat.marks_to_mass import FloatTest
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.afloat.work import FloatResult
+from bulbcast.findings import Finding, Rule, Severity, sorted_by_severity
 from bulbcast.quantities import Shown
+from bulbcast.sailing.results import SailingResults
 
 MARKS_DISAGREE = Rule("marks-disagree", Severity.CAUTION)
 FAR_FROM_LINE = Rule("far-from-line", Severity.CAUTION)
@@ -23,94 +23,96 @@ MANY_HOLES = 12
 UNLIKE_SHARE = 0.02
 
 
-def check_float_test(
-    found: FloatTest,
-    *,
-    reading_spread: float,
-    waterline: float,
-    displacement: float,
-    weigh_in: float,
-    weighed: float | None,
-    hull_differs: float | None,
-    holes: Holes | None,
-    shown: Shown,
-) -> tuple[Finding, ...]:
+def float_findings(job: SailingResults, result: FloatResult) -> tuple[Finding, ...]:
+    """All that the checks say of a float test; of the plan's findings on the boat the stops only.
+
+    Args:
+        job: Of the plan.
+        result: The test.
+    """
+    stops = tuple(one for one in job.findings if one.severity is Severity.STOP and one.subject == "boat")
+    return sorted_by_severity(stops + check_float_test(result, job.shown))
+
+
+def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
     """What makes a float test doubtful, and what else it shows.
 
     Args:
-        found: The test.
-        reading_spread: Of one reading. [m]
-        waterline: Her length. [m]
-        displacement: On her line. [kg]
-        weigh_in: Of what was aboard, by the plan. [kg]
-        weighed: The same on a scale; None where she was not weighed. [kg]
-        hull_differs: Water displaced at her line, found less planned; None without `weighed`. [kg]
-        holes: That would be drilled; None where none.
+        result: The test.
         shown: The builder's units.
     """
     findings = []
-    lay = found.attitude
-    if lay.misfit > DISAGREE * reading_spread:
+    lay, spread = result.found.attitude, result.reading_spread
+    if lay.misfit > DISAGREE * spread:
         findings.append(
             MARKS_DISAGREE(
-                where="float",
+                "float",
+                f"The readings do not lie in one plane: one is {shown.length(lay.misfit)} off it, where "
+                f"{shown.length(spread)} is how well a mark is read.",
+                "Read them once more in still water; see whether a mark is misplaced or a sign is wrong.",
                 found=lay.misfit,
-                limit=DISAGREE * reading_spread,
+                limit=DISAGREE * spread,
                 unit="m",
-                message=f"The readings do not lie in one plane: one is {shown.length(lay.misfit)} off it, where "
-                f"{shown.length(reading_spread)} is how well a mark is read.",
-                remedy="Read them once more in still water; see whether a mark is misplaced or a sign is wrong.",
             )
         )
-    furthest = max(abs(lay.sinkage), abs(lay.trim))
-    if furthest > FAR_IN_LENGTHS * waterline:
+    furthest, far = max(abs(lay.sinkage), abs(lay.trim)), FAR_IN_LENGTHS * result.flotation.length
+    if furthest > far:
         findings.append(
             FAR_FROM_LINE(
-                where="float",
-                found=furthest,
-                limit=FAR_IN_LENGTHS * waterline,
-                unit="m",
-                message=f"She lies {shown.length(furthest)} off her line, and the figures hold while her waterplane hardly "
+                "float",
+                f"She lies {shown.length(furthest)} off her line, and the figures hold while her waterplane hardly "
                 "changes.",
-                remedy="Do half of what is told, and float her again.",
+                "Do half of what is told, and float her again.",
+                found=furthest,
+                limit=far,
+                unit="m",
             )
         )
-    if holes is not None and holes.count > MANY_HOLES:
+    holes = result.holes
+    if holes is not None and not result.within_reading and holes.count > MANY_HOLES:
         findings.append(
             MUCH_TO_DRILL(
-                where="float",
+                "float",
+                f"So much lead is {holes.count} holes of {shown.length(holes.diameter)}.",
+                "Take weight out of the boat first, drill the rest, or cast the bulb once more.",
                 found=float(holes.count),
                 limit=float(MANY_HOLES),
-                message=f"So much lead is {holes.count} holes of {shown.length(holes.diameter)}.",
-                remedy="Take weight out of the boat first, drill the rest, or cast the bulb once more.",
             )
         )
-    if weighed is not None and hull_differs is not None:
-        if abs(hull_differs) > UNLIKE_SHARE * displacement:
-            more = "more" if hull_differs > 0.0 else "less"
-            findings.append(
-                DISPLACEMENT_DIFFERS(
-                    where="float",
-                    found=abs(hull_differs),
-                    limit=UNLIKE_SHARE * displacement,
-                    unit="kg",
-                    message=f"On the scale she weighed {shown.mass(weighed)}, so at her line she displaces "
-                    f"{shown.mass(abs(hull_differs))} {more} than the plan's hull.",
-                    remedy="What is told here comes from the marks and does not hang on that; mend the hull in the plan "
-                    "before another bulb is planned from it.",
-                )
+    return (*findings, *_on_the_scale(result, shown))
+
+
+def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
+    """What she weighed against what she displaces, and against the sum of what was aboard."""
+    findings: list[Finding] = []
+    weighed, differs = result.asked.weighed, result.hull_differs
+    if weighed is None or differs is None:
+        return findings
+    limit = UNLIKE_SHARE * result.flotation.mass
+    if abs(differs) > limit:
+        findings.append(
+            DISPLACEMENT_DIFFERS(
+                "float",
+                f"On the scale she weighed {shown.mass(weighed)}, so at her line she displaces "
+                f"{shown.mass(abs(differs))} {'more' if differs > 0.0 else 'less'} than the plan's hull.",
+                "What is told here comes from the marks and does not hang on that; mend the hull in the plan "
+                "before another bulb is planned from it.",
+                found=abs(differs),
+                limit=limit,
+                unit="kg",
             )
-        if abs(weighed - weigh_in) > UNLIKE_SHARE * displacement:
-            more = "more" if weighed > weigh_in else "less"
-            findings.append(
-                WEIGH_IN_DIFFERS(
-                    where="weights",
-                    found=abs(weighed - weigh_in),
-                    limit=UNLIKE_SHARE * displacement,
-                    unit="kg",
-                    message=f"On the scale she weighed {shown.mass(weighed)}, {shown.mass(abs(weighed - weigh_in))} {more} "
-                    "than the sum of what was aboard.",
-                    remedy="Something is aboard that is no line of the weigh-in, or a line is wrong: find it first.",
-                )
+        )
+    over = weighed - result.weigh_in
+    if abs(over) > limit:
+        findings.append(
+            WEIGH_IN_DIFFERS(
+                "weights",
+                f"On the scale she weighed {shown.mass(weighed)}, {shown.mass(abs(over))} "
+                f"{'more' if over > 0.0 else 'less'} than the sum of what was aboard.",
+                "Something is aboard that is no line of the weigh-in, or a line is wrong: find it first.",
+                found=abs(over),
+                limit=limit,
+                unit="kg",
             )
-    return tuple(findings)
+        )
+    return findings

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.afloat.asked import BULB, COMMAND_LINE, FIN, FloatAsked, LooseWeight
+from bulbcast.afloat.asked import BULB, COMMAND_LINE, FIN, FloatAsked
 from bulbcast.afloat.cure import (
     WIDEST_SHARE,
     BulbToCast,
@@ -23,12 +23,11 @@ from bulbcast.afloat.cure import (
 )
 from bulbcast.afloat.marks import Placing
 from bulbcast.afloat.marks_to_mass import Correction, FloatTest, Mark, correction, float_test
-from bulbcast.ballast.moving import MovableWeight
+from bulbcast.ballast.moving import movable_weights
 from bulbcast.ballast.target import apparent_weight_factor
 from bulbcast.ballast.weigh_in import FIN_NAME, State, Weight
 from bulbcast.ballast.work import TRIM_LEAD_FROM_ENDS, BoatJob
 from bulbcast.hull.trimming import Flotation
-from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities.checked import BoatFigureError
@@ -58,7 +57,6 @@ class FloatResult:
         reading_spread: Of one reading. [m]
         flotation: The boat complete on her line in her design water.
         missing: What was ashore, as the boat feels it: the bulb less the water that it displaces.
-        extra: What was aboard and does not belong there.
         without_bulb: Whether the bulb was ashore: it can still be cast to another mass.
         found: Mass and moment too much.
         cure: Drilling, adding, moving; None without a bulb to drill, when `to_cast` stands for it.
@@ -81,7 +79,6 @@ class FloatResult:
     reading_spread: float
     flotation: Flotation
     missing: tuple[Weight, ...]
-    extra: tuple[Weight, ...]
     without_bulb: bool
     found: FloatTest
     cure: Correction | None
@@ -97,8 +94,8 @@ class FloatResult:
     @property
     def within_reading(self) -> bool:
         """Whether mass and moment are no more than one standard deviation of what the readings can tell."""
-        mass, moment = self.found.mass_spread or 0.0, self.found.moment_spread or 0.0
-        return abs(self.found.mass) <= mass and abs(self.found.moment) <= moment
+        found = self.found
+        return abs(found.mass) <= found.mass_spread and abs(found.moment) <= found.moment_spread
 
 
 def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
@@ -116,51 +113,75 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
     """
     boat, plan = job.boat, job.plan
     if boat is None:
-        raise PlanError([_no_boat(plan.source)])
-    if boat.flotation is None:
-        raise PlanError([_no_flotation(plan.source, boat.flotation_missing)])
+        raise _refused(
+            plan.source,
+            "[boat]",
+            "nothing",
+            "the boat that was floated",
+            'Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] for '
+            "what she weighs without the bulb.",
+        )
     flotation = boat.flotation
+    if flotation is None:
+        what, _, remedy = boat.flotation_missing.partition(". ")
+        raise _refused(
+            plan.source,
+            "[boat]",
+            f"too little of the hull: {what[0].lower()}{what[1:].rstrip('.')}",
+            "what a float test needs: waterplane area, centre of flotation and BM lengthways",
+            remedy or "Add them to [boat].",
+        )
     placing = Placing(job, boat, flotation)
     marks = tuple(mark for reading in asked.readings if (mark := placing.mark(asked, reading)) is not None)
     if placing.faults:
         raise PlanError(placing.faults)
-    density = plan.water.density
-    if asked.water is not None:
-        density = asked.water_density or water_of_kind(asked.water).density
+    density = asked.water_density or plan.water.density
     spread = asked.reading_spread
     if spread is None:
         spread = max(READING_SPREAD, _SPREAD_IN_LENGTHS * flotation.length)
         placing.take(
             "--reading-spread", job.shown.length(spread), "0.5 mm, or 0.05 % of her waterline; judgement"
         )
-    without_bulb = BULB in asked.ashore
-    missing = tuple(_ashore(job, boat, name, density) for name in asked.ashore) + tuple(
-        _loose(one) for one in asked.ashore_besides
-    )
-    extra = tuple(_loose(one) for one in asked.aboard)
+    missing = (*(_ashore(boat, name, density) for name in asked.ashore), *asked.ashore_besides)
     try:
         found = float_test(
             marks,
             flotation,
             test_density=density,
             missing=missing,
-            extra=extra,
+            extra=asked.aboard,
             reading_spread=spread,
         )
     except BoatFigureError as error:
-        raise PlanError([_marks_fault(error)]) from None
-    cure, holes, to_cast = None, None, None
+        what, _, remedy = str(error).partition(". ")
+        read = what[0].lower() + what[1:]
+        raise _refused(
+            COMMAND_LINE, "--bow-at and --stern-at", read, "marks well apart along her", remedy
+        ) from None
+    without_bulb = BULB in asked.ashore
+    put_in = sum(one.mass for one in missing) - sum(one.mass for one in asked.aboard)
+    cure, holes, to_cast, drillable = None, None, None, True
+    trim_lead: tuple[EndLead, ...] = ()
     if without_bulb:
+        # As the boat feels it the bulb is lighter than on the scale by the water that it displaces.
+        put_in += density * boat.hung.afloat.volume
         to_cast = _to_cast(job, boat, flotation, found)
     else:
         try:
             cure, holes = _cure(job, flotation, found, asked, placing)
         except BoatFigureError as error:
-            raise PlanError([_filler_fault(plan.source, error)]) from None
-    put_in = sum(one.mass for one in missing) - sum(one.mass for one in extra)
-    if without_bulb:
-        # As the boat feels it the bulb is lighter than on the scale by the water that it displaces.
-        put_in += density * boat.hung.afloat.volume
+            raise _refused(
+                plan.source,
+                "bulb.filler_density",
+                "a bulb that cannot be drilled",
+                "lead heavier than its filler",
+                str(error),
+            ) from None
+        inwards = TRIM_LEAD_FROM_ENDS * flotation.length
+        ends = (flotation.fore_x + inwards, flotation.aft_x - inwards)
+        trim_lead = end_leads(-found.moment, ends=ends, bulb_x=boat.hung.afloat.x)
+        lead = 0.0 if cure.drilling is None else cure.drilling.lead
+        drillable = lead <= MOST_DRILLED * boat.hung.bulb.mass
     floated = found.mass + flotation.mass - put_in
     return FloatResult(
         asked=asked,
@@ -170,18 +191,12 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         reading_spread=spread,
         flotation=flotation,
         missing=missing,
-        extra=extra,
         without_bulb=without_bulb,
         found=found,
         cure=cure,
         holes=holes,
-        trim_lead=()
-        if without_bulb
-        else end_leads(-found.moment, ends=_ends(flotation), bulb_x=boat.hung.afloat.x),
-        drillable=holes is None
-        or cure is None
-        or cure.drilling is None
-        or cure.drilling.lead <= MOST_DRILLED * boat.hung.bulb.mass,
+        trim_lead=trim_lead,
+        drillable=drillable,
         across=_across(job, found),
         to_cast=to_cast,
         floated=floated,
@@ -190,7 +205,11 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
     )
 
 
-def _ashore(job: SailingResults, boat: BoatJob, name: str, test_density: float) -> Weight:
+def _refused(file: str, key: str, read: str, expected: str, remedy: str) -> PlanError:
+    return PlanError([Fault(file, key, read, expected, remedy)])
+
+
+def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
     """A line of the plan that was ashore; of the bulb, its mass less the water that it displaces."""
     if name == BULB:
         return _bulb(boat, test_density)
@@ -198,16 +217,12 @@ def _ashore(job: SailingResults, boat: BoatJob, name: str, test_density: float) 
     wanted = FIN_NAME if name == FIN else name
     found = next((one for one in lines if one.name == wanted), None)
     if found is None:
-        raise PlanError(
-            [
-                Fault(
-                    file=COMMAND_LINE,
-                    key="--ashore",
-                    read=f'"{name}"',
-                    expected="something whose mass the plan knows",
-                    remedy="Give fin.mass or fin.density in the plan, or a mass and its place here.",
-                )
-            ]
+        raise _refused(
+            COMMAND_LINE,
+            "--ashore",
+            f'"{name}"',
+            "something whose mass the plan knows",
+            "Give fin.mass or fin.density in the plan, or a mass and its place here.",
         )
     return found
 
@@ -215,7 +230,7 @@ def _ashore(job: SailingResults, boat: BoatJob, name: str, test_density: float) 
 def _bulb(boat: BoatJob, water_density: float) -> Weight:
     bulb, afloat = boat.hung.bulb, boat.hung.afloat
     water = water_density * afloat.volume
-    apparent = afloat.mass - water
+    apparent = afloat.apparent(water_density)
     volume_z, mass_z = bulb.displaced_centre[1], bulb.mass_centre[1]
     return Weight(
         name=BULB,
@@ -226,22 +241,13 @@ def _bulb(boat: BoatJob, water_density: float) -> Weight:
     )
 
 
-def _loose(one: LooseWeight) -> Weight:
-    return Weight(name=one.name, mass=one.mass, x=one.x, y=one.y, z=one.z, state=State.WEIGHED)
-
-
-def _ends(flotation: Flotation) -> tuple[float, float]:
-    inwards = TRIM_LEAD_FROM_ENDS * flotation.length
-    return flotation.fore_x + inwards, flotation.aft_x - inwards
-
-
 def _cure(
     job: SailingResults, flotation: Flotation, found: FloatTest, asked: FloatAsked, placing: Placing
 ) -> tuple[Correction, Holes | None]:
     fore, aft = _room_to_drill(job, asked.drill)
     wanted = flotation.flotation_x if found.mass == 0.0 else flotation.flotation_x + found.moment / found.mass
     volume = abs(found.mass) / (job.wish.cast_density - job.plan.bulb.filler_density)
-    movable = _movable(job)
+    movable = movable_weights(job.plan)
     start = min(max(wanted, fore), aft)
     # A row of holes needs room on both sides of its middle: the first place towards the bulb's own middle that has it.
     for share in np.linspace(0.0, 1.0, _PLACES):
@@ -278,16 +284,12 @@ def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, flo
     body = job.bulb.body
     most = WIDEST_SHARE * body.height
     if drill is not None and drill > most:
-        raise PlanError(
-            [
-                Fault(
-                    file=COMMAND_LINE,
-                    key="--drill",
-                    read=job.shown.length(drill),
-                    expected=f"a drill of at most a third of the bulb's height, {job.shown.length(most)}",
-                    remedy="Take a thinner one.",
-                )
-            ]
+        raise _refused(
+            COMMAND_LINE,
+            "--drill",
+            job.shown.length(drill),
+            f"a drill of at most a third of the bulb's height, {job.shown.length(most)}",
+            "Take a thinner one.",
         )
     least = max(ROOM_SHARE * body.height, 0.0 if drill is None else 0.999 * drill / WIDEST_SHARE)
     x = np.linspace(0.0, body.length, 801)
@@ -298,23 +300,8 @@ def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, flo
     return attitude.boat_x(float(x[high[0]]), 0.0), attitude.boat_x(float(x[high[-1]]), 0.0)
 
 
-def _movable(job: SailingResults) -> tuple[MovableWeight, ...]:
-    """Weights that may be moved, those too that were ashore for the test."""
-    return tuple(
-        MovableWeight(
-            name=one.name,
-            mass=one.mass,
-            at=one.x,
-            least=one.movable_forward_to,
-            most=one.movable_aft_to,
-        )
-        for one in job.plan.weights
-        if one.movable_forward_to is not None and one.movable_aft_to is not None and one.mass > 0.0
-    )
-
-
 def _across(job: SailingResults, found: FloatTest) -> tuple[str, float] | None:
-    movable = _movable(job)
+    movable = movable_weights(job.plan)
     if found.across is None or not movable:
         return None
     heaviest = max(movable, key=lambda one: one.mass)
@@ -332,47 +319,4 @@ def _to_cast(job: SailingResults, boat: BoatJob, flotation: Flotation, found: Fl
         bulb_x=bulb.x,
         bulb_apparent=bulb.mass,
         factor=apparent_weight_factor(water, job.wish.cast_density),
-    )
-
-
-def _no_boat(source: str) -> Fault:
-    return Fault(
-        file=source,
-        key="[boat]",
-        read="nothing",
-        expected="the boat that was floated",
-        remedy='Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] for '
-        "what she weighs without the bulb.",
-    )
-
-
-def _no_flotation(source: str, why: str) -> Fault:
-    what, _, remedy = why.partition(". ")
-    return Fault(
-        file=source,
-        key="[boat]",
-        read=f"too little of the hull: {what[0].lower()}{what[1:].rstrip('.')}",
-        expected="what a float test needs: waterplane area, centre of flotation and BM lengthways",
-        remedy=remedy or "Add them to [boat].",
-    )
-
-
-def _filler_fault(source: str, error: BoatFigureError) -> Fault:
-    return Fault(
-        file=source,
-        key="bulb.filler_density",
-        read="a bulb that cannot be drilled",
-        expected="lead heavier than its filler",
-        remedy=str(error),
-    )
-
-
-def _marks_fault(error: BoatFigureError) -> Fault:
-    what, _, remedy = str(error).partition(". ")
-    return Fault(
-        file=COMMAND_LINE,
-        key="--bow-at and --stern-at",
-        read=what[0].lower() + what[1:],
-        expected="marks well apart along her",
-        remedy=remedy,
     )

@@ -49,53 +49,27 @@ _READING = (
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 def command(
     file: Path,
-    bow: str | None,
-    stern: str | None,
-    port: str | None,
-    starboard: str | None,
-    bow_at: str | None,
-    stern_at: str | None,
-    sides_at: str | None,
-    sides_apart: str | None,
     ashore: tuple[str, ...],
     aboard: tuple[str, ...],
-    water: str | None,
-    weighed: str | None,
-    reading_spread: str | None,
-    drill: str | None,
-    when: str | None,
     no_record: bool,
     as_json: bool,
+    **typed: str | None,
 ) -> None:
     """A float test against the plan: mass and shift that put the boat on her lines.
 
     Every test is recorded beside the plan, in FILE's name with .floats.toml, under those before it. The
     exit status is 3 where a finding on the boat is a stop.
     """
-    typed = {
-        "bow": bow,
-        "stern": stern,
-        "port": port,
-        "starboard": starboard,
-        "bow-at": bow_at,
-        "stern-at": stern_at,
-        "sides-at": sides_at,
-        "sides-apart": sides_apart,
-        "water": water,
-        "weighed": weighed,
-        "reading-spread": reading_spread,
-        "drill": drill,
-        "when": when,
-    }
     with told() as kept:
-        from bulbcast.afloat.chapter_json import float_object, record_object
-        from bulbcast.afloat.findings import float_findings
+        from bulbcast.afloat.chapter import float_object, float_text, record_object
+        from bulbcast.afloat.rules import float_findings
         from bulbcast.bundle.bundle import json_text
         from bulbcast.files.float_record import record_path, recorded, recorded_tests
         from bulbcast.files.float_test import load_float_test
         from bulbcast.findings import Severity
 
-        job, result = load_float_test(file, typed, ashore=ashore, aboard=aboard)
+        options = {name.replace("_", "-"): text for name, text in typed.items()}
+        job, result = load_float_test(file, options, ashore=ashore, aboard=aboard)
         findings = float_findings(job, result)
         earlier = () if no_record else recorded_tests(file)
         name = None if no_record else record_path(file).name
@@ -103,8 +77,6 @@ def command(
         if as_json:
             text = json_text(float_object(job, result, findings, name))
         else:
-            from bulbcast.afloat.chapter_text import float_text
-
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             width = shutil.get_terminal_size((100, 24)).columns
             text = float_text(

@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
 
-from bulbcast.afloat.record import RecordedTest
+from bulbcast.afloat.chapter import RecordedTest
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 from bulbcast.disk.writing import alone, final_place, write_file
 from bulbcast.plan.faults import Fault, PlanError
@@ -145,7 +145,6 @@ def _tests(path: Path, text: str) -> tuple[RecordedTest, ...]:
                 when=_time(path, test, one.get("when", "")),
                 mass=_figure(path, test, "mass_kg", figures, _MOST_MASS, "kg"),
                 trim=_figure(path, test, "trim_by_stern_m", figures, _MOST_TRIM, "m"),
-                plan_sha256=str(one.get("plan_sha256", "")),
             )
         )
     return tuple(found)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -48,12 +49,6 @@ def load_float_test(
     if faults or loaded is None or asked is None:
         raise PlanError(faults)
     job = run(*loaded, remedies=False)
-    return job, float_result(job, _timed(asked))
-
-
-def _timed(asked: FloatAsked) -> FloatAsked:
-    from dataclasses import replace
-
-    if asked.when is not None:
-        return asked
-    return replace(asked, when=datetime.now().astimezone().replace(microsecond=0))
+    if asked.when is None:
+        asked = replace(asked, when=datetime.now().astimezone().replace(microsecond=0))
+    return job, float_result(job, asked)

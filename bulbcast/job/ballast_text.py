@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from bulbcast import __version__
-from bulbcast.afloat.chapter_text import recorded_rows
+from bulbcast.afloat.chapter import RecordedTest, recorded_table
 from bulbcast.ballast.chapter import ballast_chapter
 from bulbcast.ballast.work import BoatJob
 from bulbcast.quantities import give_or_take
 from bulbcast.report.as_terminal import chapter_lines
-from bulbcast.report.chapter import Chapter, Table, joined_data
+from bulbcast.report.chapter import Chapter, joined_data
 from bulbcast.report.page import Page, finding_lines, printable
 from bulbcast.report.values import Json, finding_object, inputs_object
 from bulbcast.sailing.chapter import standing_chapter
 from bulbcast.sailing.results import SailingResults
-
-if TYPE_CHECKING:
-    from bulbcast.afloat.record import RecordedTest
 
 
 def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
@@ -65,12 +61,7 @@ def ballast_text(
     for finding in job.findings:
         if finding.subject == "boat":
             finding_lines(page, finding, finding.message, finding.remedy)
-    on_record = Table(
-        rows=recorded_rows(tests, shown) if tests else (),
-        figures=(1, 2),
-        heading="Float tests on record",
-        only="terminal",
-    )
+    on_record = recorded_table(tests, "Float tests on record", shown)
     chapter_lines(page, ballast_chapter(job, boat, between=(on_record,)))
     for chapter in _standing(job):
         chapter_lines(page, chapter)

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Fault:
     """One thing in a plan file that has to be mended.
 
@@ -90,6 +90,4 @@ def hull_fault(source: str, key: str, typed: str, read: str, expected: str, reme
         expected: What was expected. [-]
         remedy: How to mend it. [-]
     """
-    return PlanError(
-        [Fault(file=source, key=f"{key} ({typed})", read=read, expected=expected, remedy=remedy)]
-    )
+    return PlanError([Fault(source, f"{key} ({typed})", read, expected, remedy)])

@@ -488,7 +488,7 @@ def test_nothing_is_recorded_of_a_test_that_cannot_be_shown(plan, monkeypatch):
     def fails(*_, **__):
         raise ZeroDivisionError
 
-    monkeypatch.setattr("bulbcast.afloat.chapter_text.float_text", fails)
+    monkeypatch.setattr("bulbcast.afloat.chapter.float_text", fails)
     assert recorded(plan).exit_code == 1
     assert not record.exists()
 

@@ -1,0 +1,472 @@
+"""A float test: how she lay, what is too much, what to do about it; as text, as JSON, and as it is recorded."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bulbcast import __version__
+from bulbcast.afloat.cure import BulbToCast
+from bulbcast.afloat.marks_to_mass import Correction
+from bulbcast.afloat.work import FloatResult
+from bulbcast.ballast.moving import WeightMove
+from bulbcast.findings import Finding
+from bulbcast.quantities import Shown, alike, worded
+from bulbcast.report.as_terminal import chapter_lines
+from bulbcast.report.chapter import Chapter, Data, Gap, Line, Table, Typed, data_of
+from bulbcast.report.page import Page, finding_lines, printable
+from bulbcast.report.values import Json, finding_object, inputs_object
+from bulbcast.safety import cautions
+from bulbcast.sailing.results import SailingResults
+
+FORMAT = "bulbcast float"
+_NOTHING = 5e-6
+"""A length that is none. [m]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordedTest:
+    """A test on record, as far as it is told again.
+
+    Attributes:
+        when: As recorded.
+        mass: Too much; too little is negative; None where the record does not say. [kg]
+        trim: By the stern; by the bow is negative; None likewise. [m]
+    """
+
+    when: str
+    mass: float | None
+    trim: float | None
+
+
+def float_text(
+    job: SailingResults,
+    result: FloatResult,
+    findings: Sequence[Finding],
+    *,
+    earlier: Sequence[RecordedTest],
+    recorded: str | None,
+    colour: bool,
+    width: int,
+) -> str:
+    """A float test in words.
+
+    Args:
+        job: Of the plan.
+        result: The test.
+        findings: On the test and on the boat.
+        earlier: Tests recorded before.
+        recorded: Name of the file that this one went into; None where it was not recorded.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+    """
+    page = Page(colour=colour, width=width)
+    page.wrapped(f"{printable(job.plan.name)}: float test", code="1")
+    page.line()
+    page.wrapped(_verdict(result, job.shown), code="1")
+    for finding in findings:
+        finding_lines(page, finding, finding.message, finding.remedy)
+    chapter_lines(page, _chapter(result, job.shown, earlier))
+    page.line()
+    page.wrapped("Not recorded." if recorded is None else f"Recorded in {recorded}.")
+    return page.text()
+
+
+def float_object(
+    job: SailingResults, result: FloatResult, findings: Sequence[Finding], record: str | None
+) -> Json:
+    """What `bulbcast float` says as one JSON object.
+
+    Args:
+        job: Of the plan.
+        result: The test.
+        findings: On the test and on the boat.
+        record: Name of the file that it was recorded in; None where it was not.
+    """
+    return {
+        "name": job.plan.name,
+        **data_of(_chapter(result, job.shown)),
+        "findings": [finding_object(one) for one in findings],
+        "record": record,
+        "meta": {
+            "format": FORMAT,
+            "version": __version__,
+            "plan_sha256": job.plan.sha256,
+            "inputs": inputs_object(job),
+        },
+    }
+
+
+def record_object(job: SailingResults, result: FloatResult) -> Json:
+    """A float test as it is recorded: when, what was typed, and the figures that came of it.
+
+    Args:
+        job: Of the plan.
+        result: The test.
+    """
+    typed: dict[str, str | list[str]] = {}
+    for name, text in result.asked.typed:
+        if name in ("ashore", "aboard"):
+            typed[name] = [*typed.get(name, []), text]
+        else:
+            typed[name.replace("-", "_")] = text
+    figures = data_of(_chapter(result, job.shown))
+    return {
+        "when": result.asked.when,
+        "plan_sha256": job.plan.sha256,
+        "version": __version__,
+        "water_density_kg_m3": result.test_density,
+        "typed": typed,
+        "lay": figures["lay"],
+        "too_much": figures["too_much"],
+    }
+
+
+def recorded_table(tests: Sequence[RecordedTest], heading: str, shown: Shown) -> Table:
+    """Tests on record: when, mass too much, trim by the stern; nothing where there are none.
+
+    Args:
+        tests: From the record.
+        heading: Above them.
+        shown: The builder's units.
+    """
+    return Table(
+        rows=[
+            (
+                one.when,
+                "–" if one.mass is None else shown.mass(one.mass),
+                "–" if one.trim is None else shown.length(one.trim),
+            )
+            for one in tests
+        ],
+        heads=("when", "mass too much", "trim by the stern"),
+        figures=(1, 2),
+        heading=heading,
+        only="terminal",
+    )
+
+
+def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] = ()) -> Chapter:
+    return Chapter(
+        name="float",
+        parts=(
+            Table(
+                rows=[
+                    (one.name, shown.length(one.x), shown.length(one.y), _against_line(one.above, shown))
+                    for one in result.marks
+                ],
+                heads=("mark", "x", "y to starboard", "water against the line"),
+                figures=(1, 2),
+                heading=f"As she lay, in water of {shown.density(result.test_density)}",
+            ),
+            Gap(),
+            _lay(result, shown),
+            _too_much(result, shown),
+            Typed(write=lambda page: _to_do(page, result, shown)),
+            Table(
+                rows=[(one.key, one.value, one.source) for one in result.taken],
+                heading="Taken where nothing was said",
+            ),
+            recorded_table(earlier, "Tests before this one", shown),
+            Data(values={"test": _test(result), "what_to_do": _cure(result)}),
+        ),
+    )
+
+
+def _verdict(result: FloatResult, shown: Shown) -> str:
+    """In one or two sentences how she is."""
+    found, lay = result.found, result.found.attitude
+    heel = ""
+    if _heels(result) and lay.heel is not None:
+        side = "starboard" if lay.heel > 0.0 else "port"
+        heel = f" She heels {abs(math.degrees(lay.heel)):.1f} degrees to {side}."
+    if result.within_reading:
+        trim = found.moment_spread / result.flotation.moment_per_trim
+        return (
+            f"She floats on her line as well as these marks can tell: to {shown.mass(found.mass_spread)} and "
+            f"{shown.length(trim)} of trim.{heel}"
+        )
+    mass = "She has her mass to what the marks can tell"
+    if abs(found.mass) > found.mass_spread:
+        mass = alike(
+            f"She is {{}} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or take {{}}",
+            shown.mass(abs(found.mass)),
+            shown.mass(found.mass_spread),
+        )
+    if abs(found.moment) <= found.moment_spread:
+        return f"{mass}, and lies level.{heel}"
+    end = "stern" if found.trim > 0.0 else "bow"
+    return f"{mass}, and trims {shown.length(abs(found.trim))} by the {end}.{heel}"
+
+
+def _heels(result: FloatResult) -> bool:
+    """Whether a heel was read that is more than the marks can mistake."""
+    lay = result.found.attitude
+    return lay.heel is not None and abs(lay.heel) > (lay.heel_spread or 0.0)
+
+
+def _against_line(above: float, shown: Shown) -> str:
+    if above == 0.0:
+        return "on it"
+    where = "above, deep there" if above > 0.0 else "below, high there"
+    return worded(f"{{}} {where}", shown.length(abs(above)))
+
+
+def _side(value: float) -> str:
+    return f"to {'starboard' if value >= 0.0 else 'port'}"
+
+
+def _hidden(name: str, value: object) -> Line:
+    return Line("", "", name=name, value=value)
+
+
+def _lay(result: FloatResult, shown: Shown) -> Table:
+    """Sinkage, trim, heel and water displaced, as she lay."""
+    lay, weighed = result.found.attitude, result.asked.weighed
+    heel = _hidden("lay.heel_to_starboard_rad", lay.heel)
+    if lay.heel is not None:
+        degrees = f"{abs(math.degrees(lay.heel)):.1f} degrees"
+        heel = Line("heel", degrees, _side(lay.heel), heel.name, lay.heel)
+    floated, aboard = shown.mass(result.floated), shown.mass(result.weigh_in)
+    lines = [
+        _way(
+            "sinkage", lay.sinkage, ("deeper", "higher", "at the centre of flotation"), "lay.sinkage_m", shown
+        ),
+        _way(
+            "trim",
+            lay.trim,
+            ("by the stern", "by the bow", "over her waterline"),
+            "lay.trim_by_stern_m",
+            shown,
+        ),
+        heel,
+        _hidden("lay.misfit_m", lay.misfit),
+        Line("water displaced", floated, "by the marks and the plan's hull", "lay.water_displaced_kg"),
+        Line("aboard by the plan", aboard, "sum of what was aboard", "lay.weigh_in_aboard_kg"),
+    ]
+    if weighed is not None:
+        lines.append(Line("on the scale", shown.mass(weighed), "as given"))
+    return Table(rows=lines)
+
+
+def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown: Shown) -> Line:
+    """A length without its sign and which way it goes; nothing is nothing, whichever way."""
+    plus, minus, words = ways
+    if abs(value) < _NOTHING:
+        return Line(label, shown.length(0.0), words, name, value)
+    way = f"{plus if value > 0.0 else minus}{', ' if words else ''}{words}"
+    return Line(label, shown.length(abs(value)), way, name, value)
+
+
+def _too_much(result: FloatResult, shown: Shown) -> Table:
+    """Mass and moment too much, and what she does with them."""
+    found, flotation = result.found, result.flotation
+    too = f"too {'much' if found.mass >= 0.0 else 'little'}, give or take {{}}"
+    about = f"{'aft' if found.moment >= 0.0 else 'forward'} about the centre of flotation at x = {{}}, give or take {{}}"
+    at_x, across = (
+        _hidden("too_much.at_x_m", found.at_x),
+        _hidden("too_much.moment_to_starboard_kg_m", found.across),
+    )
+    if found.at_x is not None and flotation.fore_x <= found.at_x <= flotation.aft_x:
+        at_x = Line("one weight of it at x", shown.length(found.at_x), "would do both", at_x.name)
+    if found.across is not None:
+        across = Line(
+            "moment across", shown.moment(abs(found.across)), _side(found.across), across.name, found.across
+        )
+    deeper = ("deeper than her line", "higher than her line", "")
+    return Table(
+        rows=[
+            Line(
+                "mass",
+                shown.mass(abs(found.mass)),
+                worded(too, shown.mass(found.mass_spread)),
+                "too_much.mass_kg",
+                found.mass,
+            ),
+            _hidden("too_much.mass_spread_kg", found.mass_spread),
+            Line(
+                "moment",
+                shown.moment(abs(found.moment)),
+                worded(about, shown.length(flotation.flotation_x), shown.moment(found.moment_spread)),
+                "too_much.moment_aft_kg_m",
+                found.moment,
+            ),
+            _hidden("too_much.moment_spread_kg_m", found.moment_spread),
+            at_x,
+            across,
+            _way("she will float", found.sinkage, deeper, "too_much.sinkage_m", shown),
+            _way(
+                "and trim", found.trim, ("by the stern", "by the bow", ""), "too_much.trim_by_stern_m", shown
+            ),
+            _hidden("too_much.displacement_found_less_planned_kg", result.hull_differs),
+        ],
+        heading="What is too much, with all aboard and in her own water",
+    )
+
+
+def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
+    """What would put her on her line, none where she is on it to what the marks can tell; and how lead is drilled."""
+    told = _cast_or_mended(result, shown)
+    if not told:
+        return
+    page.heading("What would put her on her line")
+    for one in told:
+        page.wrapped(one, first="  - ", rest="    ")
+    if result.holes is not None or result.trim_lead:
+        page.heading("Before lead is drilled")
+        for caution in cautions():
+            if caution.steps[0] == "cold-work":
+                page.wrapped(caution.short, first="  - ", rest="    ")
+
+
+def _cast_or_mended(result: FloatResult, shown: Shown) -> list[str]:
+    """Each thing to do as a sentence."""
+    if result.within_reading:
+        return _upright(result, shown)
+    if result.without_bulb:
+        return [_to_cast(result.to_cast, shown)]
+    if result.cure is None:
+        return []
+    if (
+        result.cure.drilling is not None
+        and abs(result.found.mass) > result.found.mass_spread
+        and not result.drillable
+    ):
+        return [
+            f"Take {shown.mass(result.found.mass)} out of the boat, or cast another bulb: so much lead cannot be drilled "
+            "out of this one."
+        ]
+    return _mended(result, result.cure, shown) + _upright(result, shown)
+
+
+def _mended(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
+    """Drilling or adding where her mass matters, and moving what is left."""
+    told, found, holes = [], result.found, result.holes
+    mass_matters = abs(found.mass) > found.mass_spread
+    left, after = -found.moment, cure.moves
+    if cure.drilling is not None and holes is not None and mass_matters:
+        each = "one hole" if holes.count == 1 else f"{holes.count} holes"
+        told.append(
+            f"Drill {shown.mass(cure.drilling.lead)} of lead out of the bulb from below and fill the holes flush with "
+            f"{shown.mass(cure.drilling.filler)} of filler: {each} of {shown.length(cure.drilling.diameter)}, each "
+            f"{shown.length(holes.depth)} deep, the middle of the row at x = {shown.length(holes.x)}, clear of the "
+            "screws."
+        )
+        left, after = cure.drilling.moment_left, cure.moves_after
+    if cure.adding is not None and mass_matters:
+        adding = cure.adding
+        place = (
+            f"at x = {shown.length(adding.x)}"
+            if adding.x is not None
+            else f"at the {'stern' if found.moment < 0.0 else 'bow'}, as far out as it may lie"
+        )
+        told.append(
+            f"Lay {shown.mass(adding.inside)} of lead inside the hull {place}; on the bulb it would take "
+            f"{shown.mass(adding.outside)}, since that displaces water."
+        )
+        left, after = adding.moment_left, cure.moves_after
+    if told and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
+        told.append(f"That leaves {shown.moment(abs(left))} wanting, {'aft' if left > 0.0 else 'forward'}.")
+    if abs(left) > (0.0 if told else found.moment_spread):
+        told += [_move(one, shown) for one in after]
+        told += [
+            f"Or lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and drill as much, fillings "
+            "reckoned in, out of the bulb under its mass centre: that mends the trim and leaves her mass."
+            for lead in result.trim_lead
+            if not (cure.drilling is not None or cure.adding is not None) or not mass_matters
+        ]
+    return told
+
+
+def _upright(result: FloatResult, shown: Shown) -> list[str]:
+    """What takes the heel out, where one was read that the marks can tell."""
+    across = result.found.across
+    if across is None or not _heels(result):
+        return []
+    side = "port" if across > 0.0 else "starboard"
+    words = f"Move {shown.moment(abs(across))} to {side} to take the heel out"
+    if result.across is None:
+        return [f"{words}."]
+    name, distance = result.across
+    return [f"{words}: {printable(name)} by {shown.length(abs(distance))}, say."]
+
+
+def _move(one: WeightMove, shown: Shown) -> str:
+    way = "aft" if one.distance > 0.0 else "forward"
+    if abs(one.distance) < 5e-5:
+        return f"Moving {printable(one.name)} does not help: it is as far that way as it may be."
+    words = f"Move {printable(one.name)} from x = {shown.length(one.start)} {way} to {shown.length(one.end)}"
+    if one.enough:
+        return f"{words}: that puts the trim right."
+    return f"{words}, as far as it may go: that leaves {shown.moment(abs(one.left))} wanting."
+
+
+def _to_cast(bulb: BulbToCast | None, shown: Shown) -> str:
+    if bulb is None:
+        return "She is so heavy that nothing is left for a bulb: take weight out of her."
+    return (
+        f"The bulb was ashore: cast it to a hung mass of {shown.mass(bulb.mass)} and hang its mass centre at "
+        f"x = {shown.length(bulb.x)}; set target_mass and mass_centre_x to these, and plan once more."
+    )
+
+
+def _test(result: FloatResult) -> Json:
+    """How the test was done."""
+    return {
+        "marks": [
+            {"name": one.name, "x_m": one.x, "y_m": one.y, "above_line_m": one.above} for one in result.marks
+        ],
+        "water_density_kg_m3": result.test_density,
+        "reading_spread_m": result.reading_spread,
+        "ashore": [{"name": one.name, "felt_mass_kg": one.mass, "x_m": one.x} for one in result.missing],
+        "aboard_besides": [
+            {"name": one.name, "mass_kg": one.mass, "x_m": one.x} for one in result.asked.aboard
+        ],
+        "weighed_kg": result.asked.weighed,
+        "taken": [{"key": one.key, "value": one.value, "source": one.source} for one in result.taken],
+    }
+
+
+def _cure(result: FloatResult) -> Json:
+    """What would put her on her line, for programs."""
+    cure, holes, cast = result.cure, result.holes, result.to_cast
+    drill, add = None, None
+    if cure is not None:
+        drilling, adding = cure.drilling, cure.adding
+        if drilling is not None and holes is not None:
+            drill = {
+                "lead_kg": drilling.lead,
+                "filler_kg": drilling.filler,
+                "drill_m": drilling.diameter,
+                "holes": holes.count,
+                "each_deep_m": holes.depth,
+                "middle_x_m": holes.x,
+                "moment_left_kg_m": drilling.moment_left,
+            }
+        if adding is not None:
+            add = {
+                "inside_kg": adding.inside,
+                "on_the_bulb_kg": adding.outside,
+                "x_m": adding.x,
+                "moment_left_kg_m": adding.moment_left,
+            }
+
+    def move(one: WeightMove) -> Json:
+        return {
+            "name": one.name,
+            "from_x_m": one.start,
+            "to_x_m": one.end,
+            "enough": one.enough,
+            "moment_left_kg_m": one.left,
+        }
+
+    return {
+        "within_reading": result.within_reading,
+        "drill": drill,
+        "add": add,
+        "move": [] if cure is None else [move(one) for one in cure.moves],
+        "move_after_drilling_or_adding": [] if cure is None else [move(one) for one in cure.moves_after],
+        "trim_lead_against_bulb": [{"mass_kg": one.mass, "x_m": one.x} for one in result.trim_lead],
+        "bulb_to_cast": None if cast is None else {"hung_mass_kg": cast.mass, "x_m": cast.x},
+    }
