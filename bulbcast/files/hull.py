@@ -47,7 +47,7 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
     from bulbcast.hull.outline import outline_of_mesh
     from bulbcast.hull.placement import HullPlacement, rotation_from_axes
     from bulbcast.hull.surfaces import require_surface, surface_of
-    from bulbcast.hull.unit_slip import with_units_told
+    from bulbcast.hull.unit_slip import length_remarks
 
     require_surface(source, typed, path)
     content = file_bytes(source, "boat.hull", typed, path, _LARGEST_SURFACE)
@@ -75,21 +75,20 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
             surface.corners,
             placement=placement,
             half=boat.modelled == "half",
-            stated_length=boat.waterline_length,
             source=typed,
         )
     except HullError as error:
         raise PlanError(faults_of_hull(source, f"boat.hull ({typed})", error)) from None
+    odd_length = length_remarks(
+        hull.design_length,
+        boat.waterline_length,
+        unit=unit,
+        unit_of_file=surface.unit is not None,
+        kind=boat.kind,
+    )
     return HullRead(
         line=design_line_of_mesh(hull),
-        remarks=with_units_told(
-            hull.remarks,
-            length=hull.design_length,
-            unit=unit,
-            unit_of_file=surface.unit is not None,
-            stated_length=boat.waterline_length,
-            kind=boat.kind,
-        ),
+        remarks=(*hull.remarks, *odd_length),
         notes=(),
         mesh=hull,
         outline=outline_of_mesh(hull),

@@ -38,7 +38,8 @@ def offsets_of_table(source: str, boat: BoatSection, typed: str, content: bytes)
     Raises:
         PlanError: It is no table, or no hull can be made of it; with the place.
     """
-    from bulbcast.hull.offsets_hull import offsets_hull
+    from bulbcast.hull.offsets_hull import HullTable, offsets_hull
+    from bulbcast.hull.placement import HullPlacement
 
     try:
         text = content.decode("utf-8-sig")
@@ -57,19 +58,21 @@ def offsets_of_table(source: str, boat: BoatSection, typed: str, content: bytes)
     # Waterlines in order of height, however the columns stand.
     waterlines = sorted((level, i) for i, (_, level, _) in enumerate(columns) if level is not None)
     try:
-        return offsets_hull(
+        table = HullTable(
             stations=_whole(by_name["x"]),
             levels=[float(level) for level, _ in waterlines],
             half_breadths=[[row[i] for _, i in waterlines] for row in figures],
             keel=_whole(by_name["keel"]) if "keel" in by_name else None,
             sheer=_whole(by_name["sheer"]) if "sheer" in by_name else None,
             sheer_half_breadths=_whole(by_name["sheer_half"]) if "sheer_half" in by_name else None,
+        )
+        placement = HullPlacement(
             waterline_level=boat.waterline or 0.0,
             forward_end=boat.forward_end,
             aft_end=boat.aft_end,
             scale=1.0 if boat.scale is None else boat.scale,
-            source=typed,
         )
+        return offsets_hull(table, placement, typed)
     except HullError as error:
         raise PlanError(faults_of_hull(source, f"boat.offsets ({typed})", error)) from None
 

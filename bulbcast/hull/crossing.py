@@ -12,9 +12,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from bulbcast.hull.faults import HullRemark, InFile, at, counted
+from bulbcast.hull.sections import section
 from bulbcast.hull.topology import Indices
 from bulbcast.solids.mesh import Triangles
 from bulbcast.solids.quadrature import Array
+
+_MATTERS = 1e-4
 
 LARGEST_SEARCHED = 300_000
 """Facets; beyond it the search takes longer than all the rest of the work together."""
@@ -37,6 +41,65 @@ class Crossing:
     pairs: int
     points: Array
     doubt: float
+
+
+def crossings(
+    vertices: Array, triangles: Triangles, volume: float, in_file: InFile
+) -> tuple[list[HullRemark], list[HullRemark]]:
+    """A surface that passes through itself: a fault where it matters, else a remark.
+
+    Args:
+        vertices: Of a closed mesh, shape (n, 3). [m]
+        triangles: Shape (m, 3). [-]
+        volume: Enclosed. [m3]
+        in_file: Turns a point back into a place in the file.
+
+    Returns:
+        Faults and remarks.
+    """
+    count = len(triangles)
+    if count > LARGEST_SEARCHED:
+        return [], [
+            HullRemark(
+                "crossing-not-searched",
+                f"Whether the surface passes through itself was not looked for, at "
+                f"{counted(count, 'facet', 'facets')}.",
+                f"Export it with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it looked for.",
+                found=float(count),
+                limit=float(LARGEST_SEARCHED),
+            )
+        ]
+    crossing = crossing_of(vertices, triangles)
+    if crossing is None:
+        return [], []
+    low, high = crossing.points.min(axis=0), crossing.points.max(axis=0)
+    where = in_file(crossing.points[0])
+    share = crossing.doubt / volume
+    seen = (
+        f"The surface passes through itself in {counted(crossing.pairs, 'pair', 'pairs')} of facets, first at "
+        f"{at(where)}, over {1e3 * float(np.max(high - low)):.3g} mm"
+    )
+    if share > _MATTERS:
+        return [
+            HullRemark(
+                "crosses-itself",
+                f"{seen}: {100 * share:.2g} % of her volume is counted twice or wrongly.",
+                "Join the parts into one body in the modeller, or take out the fold.",
+                place=where,
+                found=share,
+                limit=_MATTERS,
+            )
+        ], []
+    return [], [
+        HullRemark(
+            "crosses-itself-slightly",
+            f"{seen}: {100 * share:.2g} % of her volume is in doubt.",
+            "It is left as it is, since it changes no figure that matters.",
+            place=where,
+            found=share,
+            limit=_MATTERS,
+        )
+    ]
 
 
 def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
@@ -142,29 +205,6 @@ def _mean_doubt(corners: Array, low: float, high: float, count: int) -> float:
     """Midpoint rule over sections between two places. [m3]"""
     stations = low + (high - low) * (np.arange(count) + 0.5) / count
     return float(np.mean([doubtful_area(corners, x) for x in stations])) * (high - low)
-
-
-def section(corners: Array, x: float) -> Array:
-    """The lines in which facets cross a plane of equal x, running so that they bound an area in (y, z).
-
-    Args:
-        corners: Shape (m, 3, 3). [m]
-        x: Of the plane. [m]
-
-    Returns:
-        Start and end of each line as (y, z), shape (k, 2, 2). [m]
-    """
-    behind = corners[:, :, 0] > x
-    count = behind.sum(axis=1)
-    cut = (count == 1) | (count == 2)
-    behind, count, cut_corners = behind[cut], count[cut], corners[cut]
-    lone = np.argmax(behind == (count == 1)[:, None], axis=1)
-    row = np.arange(len(lone))
-    a, b, c = (cut_corners[row, (lone + turn) % 3] for turn in range(3))
-    p = a + ((x - a[:, 0]) / (b[:, 0] - a[:, 0]))[:, None] * (b - a)
-    q = a + ((x - a[:, 0]) / (c[:, 0] - a[:, 0]))[:, None] * (c - a)
-    lines = np.stack([p[:, 1:], q[:, 1:]], axis=1)
-    return np.where((count == 1)[:, None, None], lines, lines[:, ::-1])
 
 
 def doubtful_area(corners: Array, x: float) -> float:

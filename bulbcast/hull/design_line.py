@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bulbcast.hull.faults import HullError, HullRemark
+from bulbcast.plan.boat_sections import BoatSection
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DesignLine:
@@ -37,26 +40,6 @@ class DesignLine:
     wetted_area: float | None
     how: str
 
-    def gm_across(self, mass_centre_z: float) -> float | None:
-        """Metacentre over the mass centre, heeling; None where it cannot be told.
-
-        Args:
-            mass_centre_z: Of everything aboard. [m]
-        """
-        if self.bm_across is None or self.buoyancy_z is None:
-            return None
-        return self.buoyancy_z + self.bm_across - mass_centre_z
-
-    def gm_along(self, mass_centre_z: float) -> float | None:
-        """Metacentre over the mass centre, trimming; None where it cannot be told.
-
-        Args:
-            mass_centre_z: Of everything aboard. [m]
-        """
-        if self.bm_along is None or self.buoyancy_z is None:
-            return None
-        return self.buoyancy_z + self.bm_along - mass_centre_z
-
     def mass_per_immersion(self, water_density: float) -> float | None:
         """Mass that sinks her by a unit of length; over 1000 it is kg per mm. [kg/m]
 
@@ -65,15 +48,89 @@ class DesignLine:
         """
         return None if self.waterplane_area is None else water_density * self.waterplane_area
 
-    def moment_per_trim(self, water_density: float, mass_centre_z: float) -> float | None:
-        """Moment that trims her by a unit of length over the waterline; over 1000 it is kg m per mm. [kg m/m]
 
-        Args:
-            water_density: [kg/m3]
-            mass_centre_z: Of everything aboard, with the whole mass that of the water displaced. [m]
+def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLine:
+    """A hull known by a few bare numbers, such as a designer prints beside the lines; what is not given is not guessed.
 
-        References:
-            MCT = displacement x GM along / length.
-        """
-        gm = self.gm_along(mass_centre_z)
-        return None if gm is None else water_density * self.volume * gm / self.length
+    Args:
+        boat: With the hull's displacement, waterline and centre of buoyancy.
+        water_density: Of the water that they were given for. [kg/m3]
+
+    Raises:
+        HullError: A figure that no hull has, or figures that contradict one another; all of them.
+        ValueError: The section gives no such hull.
+    """
+    if boat.hull_displacement is None or boat.buoyancy_x is None or boat.waterline_length is None:
+        raise ValueError("the hull's file was not loaded")
+    volume = boat.hull_displacement / water_density
+    faults = _centres_off(boat, boat.waterline_length) + _too_full(boat, boat.waterline_length, volume)
+    if faults:
+        raise HullError("hull numbers", faults)
+    return DesignLine(
+        volume=volume,
+        buoyancy_x=boat.buoyancy_x,
+        buoyancy_z=boat.buoyancy_z,
+        waterplane_area=boat.waterplane_area,
+        flotation_x=boat.flotation_x,
+        length=boat.waterline_length,
+        beam=boat.waterline_beam,
+        draught=boat.hull_draught,
+        bm_across=boat.metacentric_radius,
+        bm_along=boat.metacentric_radius_along,
+        wetted_area=None,
+        how="numbers as given",
+    )
+
+
+def _centres_off(boat: BoatSection, length: float) -> list[HullRemark]:
+    """Centres that lie off the hull."""
+    found = [
+        HullRemark(
+            "centre-off-hull",
+            f"The {name} at {1e3 * x:.5g} mm lies off the design waterline, which runs from 0 to {1e3 * length:.5g} mm.",
+            "It is measured aft from the forward end of the design waterline.",
+            found=x,
+            limit=length if x > length else 0.0,
+            unit="m",
+        )
+        for name, x in (("centre of buoyancy", boat.buoyancy_x), ("centre of flotation", boat.flotation_x))
+        if x is not None and not 0.0 < x < length
+    ]
+    z, draught = boat.buoyancy_z, boat.hull_draught
+    if z is not None and not (z < 0.0 and (draught is None or z > -draught)):
+        limit = "" if draught is None else f" and no deeper than {1e3 * draught:.5g} mm"
+        found.append(
+            HullRemark(
+                "buoyancy-height",
+                f"The centre of buoyancy was read {1e3 * z:.5g} mm above the design waterline.",
+                f"It lies below it{limit}: give its height as a negative figure.",
+                found=z,
+                limit=0.0,
+                unit="m",
+            )
+        )
+    return found
+
+
+def _too_full(boat: BoatSection, length: float, volume: float) -> list[HullRemark]:
+    """A hull fuller than the box round it."""
+    area, beam, draught = boat.waterplane_area, boat.waterline_beam, boat.hull_draught
+    boxes: list[tuple[str, float, str, float, str]] = []
+    if area is not None and beam is not None:
+        boxes.append(("waterplane", area, "length by beam", length * beam, "m2"))
+    if area is not None and draught is not None:
+        boxes.append(("displaced volume", volume, "waterplane by draught", area * draught, "m3"))
+    elif beam is not None and draught is not None:
+        boxes.append(("displaced volume", volume, "length by beam by draught", length * beam * draught, "m3"))
+    return [
+        HullRemark(
+            "fuller-than-box",
+            f"The {name} of {value:.4g} {unit} is more than {what}, {box:.4g} {unit}.",
+            "One of the figures is in another unit or belongs to another waterline: mend it.",
+            found=value,
+            limit=box,
+            unit=unit,
+        )
+        for name, value, what, box, unit in boxes
+        if value > box
+    ]

@@ -2,36 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from bulbcast.solids.quadrature import Array
 
 Place = tuple[float, float, float]
 
+InFile = Callable[["Array"], Place]
+"""Turns a point in the boat's directions back into a place in the file."""
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, slots=True)
 class HullRemark:
     """One thing about a hull that its builder has to know.
 
     Attributes:
         code: Stable name, in kebab case. [-]
-        mended: Whether it was put right here; else it is to be looked at, or the hull is refused. [-]
+        message: One sentence that says it. [-]
+        remedy: One sentence that says how to mend it, or what follows from the mend made here. [-]
         place: Where, in the file's own axes and unit, as the modeller shows it; None where the whole
             hull is meant. [unit of the file]
         found: The figure seen, in `unit`; None where the matter has no number. [unit]
         limit: The figure it is held against, in `unit`; None where there is none. [unit]
         unit: Of `found` and `limit`, "" for a bare number. [-]
-        message: One sentence that says it. [-]
-        remedy: One sentence that says how to mend it, or what follows from the mend made here. [-]
+        mended: Whether it was put right here; else it is to be looked at, or the hull is refused. [-]
     """
 
     code: str
-    mended: bool
-    place: Place | None
-    found: float | None
-    limit: float | None
-    unit: str
     message: str
     remedy: str
+    place: Place | None = None
+    found: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    mended: bool = False
 
     @property
     def words(self) -> str:
@@ -54,44 +61,6 @@ class HullError(ValueError):
 
     def __str__(self) -> str:
         return "\n".join(f"{self.source}: {fault.words}" for fault in self.faults)
-
-
-def fault(
-    code: str,
-    message: str,
-    remedy: str,
-    *,
-    place: Place | None = None,
-    found: float | None = None,
-    limit: float | None = None,
-    unit: str = "",
-    mended: bool = False,
-) -> HullRemark:
-    """A remark, with what is seldom given left out.
-
-    Args:
-        code: In kebab case. [-]
-        message: One sentence. [-]
-        remedy: One sentence. [-]
-        place: In the file's own axes. [unit of the file]
-        found: In `unit`. [unit]
-        limit: In `unit`. [unit]
-        unit: Of both. [-]
-        mended: Whether it was put right. [-]
-
-    Returns:
-        The remark.
-    """
-    return HullRemark(
-        code=code,
-        mended=mended,
-        place=place,
-        found=found,
-        limit=limit,
-        unit=unit,
-        message=message,
-        remedy=remedy,
-    )
 
 
 def at(place: Place) -> str:

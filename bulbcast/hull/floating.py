@@ -12,15 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.hull.hydrostatics import (
-    Attitude,
-    Directions,
-    Hydrostatics,
-    Point,
-    cut,
-    directions,
-    hydrostatics,
-)
+from bulbcast.hull.hydrostatics import Attitude, Directions, Point, cut, directions
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.solids.quadrature import Array
 
@@ -42,9 +34,6 @@ class Floating:
 
     Attributes:
         attitude: How she lies.
-        mass: [kg]
-        mass_centre: Boat axes. [m]
-        water_density: [kg/m3]
         righting_arm: Level distance of the centre of buoyancy to starboard of the mass centre: with the starboard
             side down a positive one rights her; nought where the heel is free. [m]
         energy: Potential energy over the weight; its rise is the work done in heeling her, over the
@@ -54,9 +43,6 @@ class Floating:
     """
 
     attitude: Attitude
-    mass: float
-    mass_centre: Point
-    water_density: float
     righting_arm: float
     energy: float
     stable: bool
@@ -66,14 +52,6 @@ class Floating:
     def upright(self) -> bool:
         """Whether her deck looks up. [-]"""
         return math.cos(self.attitude.heel) * math.cos(self.attitude.trim) > 0.0
-
-    def hydrostatics(self, hull: HullMesh) -> Hydrostatics:
-        """Her figures as she lies.
-
-        Args:
-            hull: The surface she was floated with.
-        """
-        return hydrostatics(hull, self.attitude)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,9 +157,6 @@ def float_boat(
     sinkage = float(at[0] + state.world.up @ hull.middle)
     return Floating(
         attitude=Attitude(sinkage=sinkage, trim=float(at[1]), heel=float(at[2])),
-        mass=mass,
-        mass_centre=mass_centre,
-        water_density=water_density,
         righting_arm=state.arm,
         energy=state.energy,
         stable=lowest > 0.0,

@@ -180,7 +180,6 @@ class Hydrostatics:
         waterplane_centre: Boat axes; None without a waterplane. [m]
         second_moment_across: [m4]
         second_moment_along: [m4]
-        second_moment_mixed: Nought where the two sides are alike and she stands upright. [m4]
         wetted_area: Of the surface under water. [m2]
         waterline_length: Of the waterplane, level, aft. [m]
         waterline_beam: Of the waterplane, level, athwart. [m]
@@ -194,7 +193,6 @@ class Hydrostatics:
     waterplane_centre: Point | None
     second_moment_across: float
     second_moment_along: float
-    second_moment_mixed: float
     wetted_area: float
     waterline_length: float
     waterline_beam: float
@@ -210,49 +208,17 @@ class Hydrostatics:
         """Metacentre over the centre of buoyancy, trimming; None with nothing under water. [m]"""
         return self.second_moment_along / self.volume if self.volume > 0.0 else None
 
-    def _above(self, bm: float | None, mass_centre: Point) -> float | None:
-        if bm is None or self.buoyancy_centre is None:
-            return None
-        up = directions(self.attitude.trim, self.attitude.heel).up
-        return float(bm - up @ (np.array(mass_centre) - np.array(self.buoyancy_centre)))
-
     def gm_across(self, mass_centre: Point) -> float | None:
         """Metacentre over the mass centre, heeling; None with nothing under water.
 
         Args:
             mass_centre: Boat axes. [m]
         """
-        return self._above(self.bm_across, mass_centre)
-
-    def gm_along(self, mass_centre: Point) -> float | None:
-        """Metacentre over the mass centre, trimming; None with nothing under water.
-
-        Args:
-            mass_centre: Boat axes. [m]
-        """
-        return self._above(self.bm_along, mass_centre)
-
-    def mass_per_immersion(self, water_density: float) -> float:
-        """Mass that sinks her by a unit of length; over 1000 it is kg per mm. [kg/m]
-
-        Args:
-            water_density: [kg/m3]
-        """
-        return water_density * self.waterplane_area
-
-    def moment_per_trim(self, water_density: float, mass_centre: Point, length: float) -> float | None:
-        """Moment that trims her by a unit of length over a length; over 1000 it is kg m per mm. [kg m/m]
-
-        Args:
-            water_density: [kg/m3]
-            mass_centre: Of everything aboard, its mass that of the water displaced; boat axes. [m]
-            length: Between the places where the trim is read. [m]
-
-        References:
-            MCT = displacement x GM along / length.
-        """
-        gm = self.gm_along(mass_centre)
-        return None if gm is None else water_density * self.volume * gm / length
+        bm = self.bm_across
+        if bm is None or self.buoyancy_centre is None:
+            return None
+        up = directions(self.attitude.trim, self.attitude.heel).up
+        return float(bm - up @ (np.array(mass_centre) - np.array(self.buoyancy_centre)))
 
 
 def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
@@ -269,10 +235,10 @@ def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
     depth = attitude.sinkage - float(world.up @ hull.middle)
     part = cut(hull, world, depth)
     centre = None if part.volume <= 0.0 else _point(part.moment / part.volume + hull.middle)
-    plane_centre, second, extent = None, np.zeros(3), np.zeros(2)
+    plane_centre, second, extent = None, np.zeros(2), np.zeros(2)
     if part.area > 0.0:
         x, y = part.first / part.area
-        second = part.second - part.area * np.array([x * x, x * y, y * y])
+        second = part.second[[0, 2]] - part.area * np.array([x * x, y * y])
         plane_centre = _point(depth * world.up + x * world.aft + y * world.starboard + hull.middle)
         extent = np.ptp(part.edge.reshape(-1, 2), axis=0)
     return Hydrostatics(
@@ -281,9 +247,8 @@ def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
         buoyancy_centre=centre,
         waterplane_area=max(part.area, 0.0),
         waterplane_centre=plane_centre,
-        second_moment_across=float(second[2]),
+        second_moment_across=float(second[1]),
         second_moment_along=float(second[0]),
-        second_moment_mixed=float(second[1]),
         wetted_area=part.wetted,
         waterline_length=float(extent[0]),
         waterline_beam=float(extent[1]),

@@ -6,17 +6,16 @@ centreplane, at the level of that waterline.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.hull.crossing import LARGEST_SEARCHED, crossing_of
-from bulbcast.hull.faults import HullError, HullRemark, Place, at, counted, fault
+from bulbcast.hull.crossing import crossings
+from bulbcast.hull.faults import HullError, HullRemark, Place, counted
 from bulbcast.hull.mending import FLAT_SHEET, Mended, mended
-from bulbcast.hull.placement import HullPlacement, bad_rotation, off_the_line, waterline_ends
-from bulbcast.hull.surface_checks import looks_odd, waterline_lines
+from bulbcast.hull.placement import HullPlacement, off_the_line, waterline_ends
+from bulbcast.hull.sections import hollow, upside_down, waterline_lines
 from bulbcast.hull.topology import Indices
 from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
@@ -26,8 +25,6 @@ LARGEST_FACET_COUNT = 1_000_000
 
 MANY_FACETS = 200_000
 """Facets from which a remark says that the hull may be thinned out. A judgement."""
-
-_MATTERS = 1e-4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -132,7 +129,6 @@ def hull_from_triangles(
     *,
     placement: HullPlacement | None = None,
     half: bool = False,
-    stated_length: float | None = None,
     source: str = "hull",
 ) -> HullMesh:
     """A hull from loose facets, as a file holds them.
@@ -146,8 +142,6 @@ def hull_from_triangles(
         corners: Shape (m, 3, 3): facets, corners, coordinates. [unit of the file]
         placement: How the file's axes become boat axes; None: they are boat axes in m.
         half: Whether the facets are those of one side only, open along the centreplane. [-]
-        stated_length: Length of the design waterline of the boat as built, to hold the file's unit
-            against; None where it is not known. [m]
         source: What messages call the hull. [-]
 
     Returns:
@@ -159,54 +153,46 @@ def hull_from_triangles(
     """
     placement = HullPlacement() if placement is None else placement
     facets = np.asarray(corners, dtype=np.float64)
-    _refuse(source, _unusable(facets, placement))
+    _refuse(source, _unusable(facets))
     rotation = np.eye(3) if placement.rotation is None else np.array(placement.rotation)
     factor = placement.metres_per_unit * placement.scale
     waterline = placement.waterline_level * placement.scale
-    centreplane = None if placement.centreplane is None else placement.centreplane * placement.scale
 
     def in_file(point: Array) -> Place:
         x, y, z = (float(value) for value in rotation.T @ point / factor)
         return x, y, z
 
-    surface, faults = mended(
-        facets,
-        to_boat=rotation.T * factor,
-        in_file=in_file,
-        waterline=waterline,
-        centreplane=centreplane,
-        half=half,
+    surface = mended(
+        facets, to_boat=rotation.T * factor, in_file=in_file, waterline=waterline, half=half, source=source
     )
-    _refuse(source, faults)
-    remarks = list(surface.remarks)
     volume, _ = mesh_volume_and_centroid(surface.vertices, surface.triangles)
-    crossing_faults, crossing_remarks = _crossings(surface, volume, in_file)
-    _refuse(source, _too_thin(surface, volume) + crossing_faults)
-    remarks += crossing_remarks
+    faults, remarks = crossings(surface.vertices, surface.triangles, volume, in_file)
+    _refuse(source, _too_thin(surface, volume) + faults)
     lines = waterline_lines(surface.vertices[surface.triangles], waterline)
     _refuse(source, off_the_line(surface.vertices, lines, waterline, placement))
-    forward, aft, end_faults, end_remarks = waterline_ends(lines, placement)
-    _refuse(source, end_faults)
+    forward, aft, end_remarks = waterline_ends(lines, placement, source)
     origin = np.array([forward, surface.centreplane, waterline])
     used, triangles = np.unique(surface.triangles, return_inverse=True)
     vertices, triangles = surface.vertices[used] - origin, triangles.reshape(-1, 3)
-    odd_faults, odd_remarks = looks_odd(
-        vertices,
-        triangles,
-        lines=lines - origin[:2],
-        design_length=aft - forward,
-        stated_length=stated_length,
-        deck_capped=surface.deck_capped,
-    )
-    _refuse(source, odd_faults)
+    _refuse(source, hollow(lines - origin[:2]))
+    odd = [] if surface.deck_capped else upside_down(vertices[triangles])
     if len(triangles) >= MANY_FACETS:
-        odd_remarks.append(_many(len(triangles)))
+        odd.append(
+            HullRemark(
+                "many-facets",
+                f"The hull has {counted(len(triangles), 'facet', 'facets')}, and a righting arm curve takes a second for "
+                "about every 150 000.",
+                "Export it coarser where that is too slow: 20 000 facets are plenty.",
+                found=float(len(triangles)),
+                limit=float(MANY_FACETS),
+            )
+        )
     return HullMesh(
         vertices=vertices,
         triangles=triangles,
         design_length=aft - forward,
         source=source,
-        remarks=tuple(remarks + end_remarks + odd_remarks),
+        remarks=(*surface.remarks, *remarks, *end_remarks, *odd),
     )
 
 
@@ -215,25 +201,20 @@ def _refuse(source: str, faults: list[HullRemark]) -> None:
         raise HullError(source, faults)
 
 
-def _unusable(facets: Array, placement: HullPlacement) -> list[HullRemark]:
+def _unusable(facets: Array) -> list[HullRemark]:
     """Faults of the bare figures, before anything is made of them."""
-    found = []
-    if facets.ndim != 3 or facets.shape[1:] != (3, 3):
-        found.append(
-            fault("not-facets", "The hull is no list of triangles.", "Export it as a triangle mesh.")
-        )
-    elif len(facets) == 0:
-        found.append(
-            fault(
+    if len(facets) == 0:
+        return [
+            HullRemark(
                 "no-facets",
                 "The hull file holds no facets.",
                 "Export the hull again, with its surface chosen in the modeller.",
                 found=0.0,
             )
-        )
-    elif len(facets) > LARGEST_FACET_COUNT:
-        found.append(
-            fault(
+        ]
+    if len(facets) > LARGEST_FACET_COUNT:
+        return [
+            HullRemark(
                 "too-many-facets",
                 f"The hull has {counted(len(facets), 'facet', 'facets')}; "
                 f"{counted(LARGEST_FACET_COUNT, 'is', 'are')} the most that are taken.",
@@ -241,34 +222,19 @@ def _unusable(facets: Array, placement: HullPlacement) -> list[HullRemark]:
                 found=float(len(facets)),
                 limit=float(LARGEST_FACET_COUNT),
             )
+        ]
+    wrong = np.flatnonzero(~np.isfinite(facets).all(axis=(1, 2)))
+    if not len(wrong):
+        return []
+    return [
+        HullRemark(
+            "not-finite",
+            f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is no finite number, "
+            f"first facet {int(wrong[0]) + 1} of {len(facets)}.",
+            "The file is damaged, or the modeller's surface has a broken patch there: export it again.",
+            found=float(len(wrong)),
         )
-    else:
-        wrong = np.flatnonzero(~np.isfinite(facets).all(axis=(1, 2)))
-        if len(wrong):
-            found.append(
-                fault(
-                    "not-finite",
-                    f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is no finite number, "
-                    f"first facet {int(wrong[0]) + 1} of {len(facets)}.",
-                    "The file is damaged, or the modeller's surface has a broken patch there: export it again.",
-                    found=float(len(wrong)),
-                )
-            )
-    for name, value in (
-        ("unit", placement.metres_per_unit),
-        ("scale", placement.scale),
-    ):
-        if not (math.isfinite(value) and value > 0.0):
-            found.append(
-                fault(
-                    f"{name}-not-positive",
-                    f"The hull's {name} was read as {value:g}.",
-                    "Give a positive number.",
-                    found=value,
-                    limit=0.0,
-                )
-            )
-    return found + bad_rotation(placement)
+    ]
 
 
 def _too_thin(surface: Mended, volume: float) -> list[HullRemark]:
@@ -282,7 +248,7 @@ def _too_thin(surface: Mended, volume: float) -> list[HullRemark]:
     if thickness > FLAT_SHEET * size:
         return []
     return [
-        fault(
+        HullRemark(
             "no-thickness",
             f"The surface encloses next to nothing: {thickness * 1e3:.3g} mm thick on average, at a size of "
             f"{size * 1e3:.4g} mm.",
@@ -292,62 +258,3 @@ def _too_thin(surface: Mended, volume: float) -> list[HullRemark]:
             unit="m",
         )
     ]
-
-
-def _crossings(surface: Mended, volume: float, in_file: object) -> tuple[list[HullRemark], list[HullRemark]]:
-    """A surface that passes through itself: a fault where it matters, else a remark."""
-    assert callable(in_file)
-    count = len(surface.triangles)
-    if count > LARGEST_SEARCHED:
-        return [], [
-            fault(
-                "crossing-not-searched",
-                f"Whether the surface passes through itself was not looked for, at "
-                f"{counted(count, 'facet', 'facets')}.",
-                f"Export it with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it looked for.",
-                found=float(count),
-                limit=float(LARGEST_SEARCHED),
-            )
-        ]
-    crossing = crossing_of(surface.vertices, surface.triangles)
-    if crossing is None:
-        return [], []
-    low, high = crossing.points.min(axis=0), crossing.points.max(axis=0)
-    where = in_file(crossing.points[0])
-    share = crossing.doubt / volume
-    seen = (
-        f"The surface passes through itself in {counted(crossing.pairs, 'pair', 'pairs')} of facets, first at "
-        f"{at(where)}, over {1e3 * float(np.max(high - low)):.3g} mm"
-    )
-    if share > _MATTERS:
-        return [
-            fault(
-                "crosses-itself",
-                f"{seen}: {100 * share:.2g} % of her volume is counted twice or wrongly.",
-                "Join the parts into one body in the modeller, or take out the fold.",
-                place=where,
-                found=share,
-                limit=_MATTERS,
-            )
-        ], []
-    return [], [
-        fault(
-            "crosses-itself-slightly",
-            f"{seen}: {100 * share:.2g} % of her volume is in doubt.",
-            "It is left as it is, since it changes no figure that matters.",
-            place=where,
-            found=share,
-            limit=_MATTERS,
-        )
-    ]
-
-
-def _many(count: int) -> HullRemark:
-    return fault(
-        "many-facets",
-        f"The hull has {counted(count, 'facet', 'facets')}, and a righting arm curve takes a second for about "
-        "every 150 000.",
-        "Export it coarser where that is too slow: 20 000 facets are plenty.",
-        found=float(count),
-        limit=float(MANY_FACETS),
-    )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -10,12 +9,36 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.hull.design_line import DesignLine
-from bulbcast.hull.faults import HullError, HullRemark, counted, fault
-from bulbcast.hull.offsets_checks import SAME, blank_faults, row_faults, shape_faults
+from bulbcast.hull.faults import HullError, HullRemark, counted
+from bulbcast.hull.placement import HullPlacement
 from bulbcast.hull.simpson import Rule, blended, integration_rule
 from bulbcast.solids.quadrature import Array
 
 Flags = NDArray[np.bool_]
+
+SAME = 1e-9
+"""Lengths this near are one. [m]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class HullTable:
+    """A table of offsets as tabulated. [m]
+
+    Attributes:
+        stations: x of the stations, aft, ascending, shape (n,), n at least 3.
+        levels: z of the waterlines, ascending, shape (k,), k at least 2.
+        half_breadths: Shape (n, k), None or nan for blank.
+        keel: z of her lowest point at each station; None where the table has no such row.
+        sheer: z of the deck's edge at each station; None likewise.
+        sheer_half_breadths: Half breadth at the deck's edge; given with `sheer`.
+    """
+
+    stations: Sequence[float] | Array
+    levels: Sequence[float] | Array
+    half_breadths: Sequence[Sequence[float | None]] | Array
+    keel: Sequence[float] | Array | None = None
+    sheer: Sequence[float] | Array | None = None
+    sheer_half_breadths: Sequence[float] | Array | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -45,20 +68,7 @@ class OffsetsHull:
     remarks: tuple[HullRemark, ...]
 
 
-def offsets_hull(
-    *,
-    stations: Sequence[float] | Array,
-    levels: Sequence[float] | Array,
-    half_breadths: Sequence[Sequence[float | None]] | Array,
-    keel: Sequence[float] | Array | None = None,
-    sheer: Sequence[float] | Array | None = None,
-    sheer_half_breadths: Sequence[float] | Array | None = None,
-    waterline_level: float = 0.0,
-    forward_end: float | None = None,
-    aft_end: float | None = None,
-    scale: float = 1.0,
-    source: str = "offsets",
-) -> OffsetsHull:
+def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> OffsetsHull:
     """A hull from a table of offsets, lengths as tabulated.
 
     Without a keel row the hull ends below at the lowest waterline, with a flat floor where she has breadth
@@ -66,16 +76,9 @@ def offsets_hull(
     reach that waterline; below it needs the keel's height there, above it the sheer's.
 
     Args:
-        stations: x of the stations, aft, ascending, shape (n,), n at least 3. [m]
-        levels: z of the waterlines, ascending, shape (k,), k at least 2. [m]
-        half_breadths: Shape (n, k), None or nan for blank. [m]
-        keel: z of her lowest point at each station; None where the table has no such row. [m]
-        sheer: z of the deck's edge at each station; None likewise. [m]
-        sheer_half_breadths: Half breadth at the deck's edge; given with `sheer`. [m]
-        waterline_level: z of the design waterline. [m]
-        forward_end: x of the forward end of the design waterline; None: where the table has it. [m]
-        aft_end: x of its aft end; None likewise. [m]
-        scale: Size of the boat built over the size tabulated. [-]
+        table: As tabulated.
+        placement: Level and ends of the design waterline, and the scale; ends that are not given are where the table
+            has them.
         source: What messages call the hull. [-]
 
     Returns:
@@ -84,88 +87,173 @@ def offsets_hull(
     Raises:
         HullError: The table is not usable; every fault with its place.
     """
-    x, z = np.asarray(stations, dtype=np.float64), np.asarray(levels, dtype=np.float64)
-    y = np.asarray(half_breadths, dtype=np.float64)
-    rows = {"keel": keel, "sheer": sheer, "sheer half breadth": sheer_half_breadths}
+    x, z = np.asarray(table.stations, dtype=np.float64), np.asarray(table.levels, dtype=np.float64)
+    y = np.asarray(table.half_breadths, dtype=np.float64)
+    rows = {"keel": table.keel, "sheer": table.sheer, "sheer half breadth": table.sheer_half_breadths}
     given = {name: np.asarray(row, dtype=np.float64) for name, row in rows.items() if row is not None}
-    faults = shape_faults(x, z, y, given) or row_faults(x, z, y, given)
-    if not (math.isfinite(scale) and scale > 0.0):
-        faults.append(
-            fault("scale-not-positive", f"The scale was read as {scale:g}.", "Give a positive number.")
-        )
-    if not faults:
-        faults = blank_faults(x, z, y, given)
+    faults = _shape_faults(x, z, y, given) or _blank_faults(x, z, y, given)
     if faults:
         raise HullError(source, faults)
-    remarks = []
-    if keel is None:
-        remarks.append(
-            fault(
-                "no-keel-row",
-                "The table has no heights of the keel.",
-                "The hull was closed flat at the lowest waterline: give them where she reaches below it.",
-            )
-        )
-    if sheer is None:
-        remarks.append(
-            fault(
-                "no-sheer-rows",
-                "The table has no deck edge.",
-                "The hull was decked at the highest waterline: righting arms with that under water mean nothing.",
-            )
-        )
     bottom = given.get("keel", np.full(len(x), z[0]))
     top = given.get("sheer", np.full(len(x), z[-1]))
     top_breadth = given.get("sheer half breadth", y[:, -1])
+    level, scale = placement.waterline_level, placement.scale
     at_line = np.array(
         [
-            _half_breadth_at(*section_of(z, y[i], bottom[i], top[i], top_breadth[i]), waterline_level)
+            _half_breadth_at(*section_of(z, y[i], bottom[i], top[i], top_breadth[i]), level)
             for i in range(len(x))
         ]
     )
-    if not np.any(at_line > 0.0):
-        raise HullError(
-            source,
-            [
-                fault(
-                    "waterline-off-hull",
-                    f"The design waterline at a level of {1e3 * waterline_level:.5g} mm has no half breadth at any "
-                    "station.",
-                    "Mend the level, or the table's unit.",
-                    found=waterline_level,
-                    unit="m",
-                )
-            ],
-        )
-    forward, aft = _line_ends(x, at_line, None if keel is None else bottom, waterline_level)
-    forward = forward if forward_end is None else forward_end
-    aft = aft if aft_end is None else aft_end
-    if not aft - forward > 0.0:
-        raise HullError(
-            source,
-            [
-                fault(
-                    "ends-crossed",
-                    f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
-                    f"{1e3 * forward:.5g} mm.",
-                    "Mend the two ends.",
-                    found=aft - forward,
-                    limit=0.0,
-                    unit="m",
-                )
-            ],
-        )
+    forward, aft = _design_ends(x, at_line, given.get("keel"), placement, source)
     return OffsetsHull(
         stations=scale * (x - forward),
-        levels=scale * (z - waterline_level),
+        levels=scale * (z - level),
         half_breadths=scale * y,
-        keel=scale * (bottom - waterline_level),
-        sheer=scale * (top - waterline_level),
+        keel=scale * (bottom - level),
+        sheer=scale * (top - level),
         sheer_half_breadths=scale * top_breadth,
         design_length=scale * (aft - forward),
         source=source,
-        remarks=tuple(remarks),
+        remarks=_rows_missing(given),
     )
+
+
+def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
+    """What follows from rows that the table does not have."""
+    no_keel = HullRemark(
+        "no-keel-row",
+        "The table has no heights of the keel.",
+        "The hull was closed flat at the lowest waterline: give them where she reaches below it.",
+    )
+    no_sheer = HullRemark(
+        "no-sheer-rows",
+        "The table has no deck edge.",
+        "The hull was decked at the highest waterline: righting arms with that under water mean nothing.",
+    )
+    return (*(() if "keel" in given else (no_keel,)), *(() if "sheer" in given else (no_sheer,)))
+
+
+def _design_ends(
+    x: Array, at_line: Array, keel: Array | None, placement: HullPlacement, source: str
+) -> tuple[float, float]:
+    """Ends of the design waterline, given or found."""
+    level = placement.waterline_level
+    if not np.any(at_line > 0.0):
+        fault = HullRemark(
+            "waterline-off-hull",
+            f"The design waterline at a level of {1e3 * level:.5g} mm has no half breadth at any station.",
+            "Mend the level, or the table's unit.",
+            found=level,
+            unit="m",
+        )
+        raise HullError(source, [fault])
+    forward, aft = _line_ends(x, at_line, keel, level)
+    forward = forward if placement.forward_end is None else placement.forward_end
+    aft = aft if placement.aft_end is None else placement.aft_end
+    if not aft - forward > 0.0:
+        fault = HullRemark(
+            "ends-crossed",
+            f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
+            f"{1e3 * forward:.5g} mm.",
+            "Mend the two ends.",
+            found=aft - forward,
+            limit=0.0,
+            unit="m",
+        )
+        raise HullError(source, [fault])
+    return forward, aft
+
+
+def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
+    """A table too small, out of order, or with figures that no hull has."""
+    found = []
+    if len(x) < 3 or len(z) < 2:
+        found.append(
+            HullRemark(
+                "table-too-small",
+                f"The table has {x.size} stations and {z.size} waterlines.",
+                "Give three stations and two waterlines at least; eleven and six make a fair table.",
+            )
+        )
+    if ("sheer" in given) != ("sheer half breadth" in given):
+        found.append(
+            HullRemark(
+                "sheer-alone",
+                "Of the deck edge's height and half breadth only one was given.",
+                "Give both, or neither.",
+            )
+        )
+    if found:
+        return found
+    for name, row in (("stations", x), ("waterlines", z)):
+        wrong = np.flatnonzero(np.diff(row) <= 0.0)
+        if len(wrong):
+            n = int(wrong[0])
+            found.append(
+                HullRemark(
+                    "not-ascending",
+                    f"The {name} do not ascend: number {n + 2} at {1e3 * row[n + 1]:.5g} mm follows "
+                    f"{1e3 * row[n]:.5g} mm.",
+                    "Sort them: stations from the bow aft, waterlines upwards.",
+                )
+            )
+    for block in (y, given.get("sheer half breadth", np.zeros(0))[:, None]):
+        for i, j in np.argwhere(block < 0.0)[:1]:
+            found.append(
+                HullRemark(
+                    "negative-half-breadth",
+                    f"The half breadth at station {i + 1}, column {j + 1} was read as {1e3 * block[i, j]:.5g} mm.",
+                    "Half breadths are measured outwards from the centreplane and are never negative.",
+                )
+            )
+    return found
+
+
+def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
+    """Blanks that the keel and the sheer do not explain, and figures where there is no hull."""
+    found = []
+
+    def wrong(code: str, message: str, remedy: str) -> None:
+        found.append(HullRemark(code, message, remedy))
+
+    for i in range(len(x)):
+        filled = np.flatnonzero(~np.isnan(y[i]))
+        where = f"station {i + 1} (x = {1e3 * x[i]:.5g} mm)"
+        if len(filled) and np.any(np.isnan(y[i, filled[0] : filled[-1] + 1])):
+            wrong(
+                "blank-between", f"A blank stands between figures at {where}.", "Fill it in from the lines."
+            )
+        first, last = (filled[0], filled[-1]) if len(filled) else (len(z), -1)
+        if first > 0 and "keel" not in given:
+            wrong(
+                "blank-without-keel",
+                f"The lowest waterline is blank at {where}, and the table has no heights of the keel.",
+                "Give the keel's height at every station, or 0 where the hull has no breadth.",
+            )
+        if last < len(z) - 1 and "sheer" not in given:
+            wrong(
+                "blank-without-sheer",
+                f"The highest waterline is blank at {where}, and the table has no deck edge.",
+                "Give height and half breadth of the deck's edge at every station.",
+            )
+        low = given["keel"][i] if "keel" in given else z[0]
+        high = given["sheer"][i] if "sheer" in given else z[-1]
+        if low > high + SAME:
+            wrong(
+                "keel-above-sheer",
+                f"The keel lies above the deck's edge at {where}.",
+                "Mend one of them; both are heights above the table's own base.",
+            )
+            continue
+        outside = [j for j in filled if (z[j] < low - SAME or z[j] > high + SAME) and y[i, j] > 0.0]
+        if outside:
+            wrong(
+                "breadth-outside",
+                f"The waterline at {1e3 * z[outside[0]]:.5g} mm has a half breadth at {where}, where the hull "
+                f"reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm.",
+                "Leave it blank, or mend the keel or the deck's edge.",
+            )
+    return found
 
 
 def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) -> tuple[Array, Array]:

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from bulbcast.hull.faults import HullError, fault
+from bulbcast.hull.faults import HullError, HullRemark
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.offsets_hull import OffsetsHull, section_of
 from bulbcast.hull.simpson import blended
@@ -103,7 +103,11 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
     if not len(triangles) or len(unbalanced(edges_of(triangles))):
         raise HullError(
             "sections",
-            [fault("no-body", "The sections enclose no body.", "Give three sections or more with breadth.")],
+            [
+                HullRemark(
+                    "no-body", "The sections enclose no body.", "Give three sections or more with breadth."
+                )
+            ],
         )
     used, fresh = np.unique(triangles, return_inverse=True)
     return Mesh(vertices=points[used], triangles=fresh.reshape(-1, 3))

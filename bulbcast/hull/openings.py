@@ -13,7 +13,9 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.hull.topology import Indices, without_collapsed
+from bulbcast.hull.faults import HullRemark, InFile, at, counted
+from bulbcast.hull.sections import section
+from bulbcast.hull.topology import Edges, Indices, open_edges, without_collapsed
 from bulbcast.solids.mesh import Triangles
 from bulbcast.solids.quadrature import Array
 
@@ -27,6 +29,10 @@ IMMERSED = 0.5
 """An open end is no transom, and a part of the hull is missing, where more than this share of it lies under water, or where,
 seen end on, it has there more than this share of the largest section under water. A judgement."""
 
+MOST_NAMED = 5
+"""Faults of one kind that are named one by one."""
+
+_SECTIONS = 21
 _LEVEL = 0.9
 _MOSTLY = 0.5
 _SAME_PLACE = 1e-3
@@ -43,6 +49,17 @@ class Kind(StrEnum):
     BELOW = "below"
     UNDER_WATER = "under water"
     HOLE = "hole"
+
+
+_CLOSED = {
+    Kind.SMALL: ("small-opening-closed", "A small flat opening", "It was closed flat."),
+    Kind.DECK: (
+        "deck-closed",
+        "An open deck",
+        "It was closed straight across: righting arms with the deck under water are those of a decked boat.",
+    ),
+    Kind.END: ("end-closed", "An open transom or bow", "It was closed flat."),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -105,30 +122,54 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
     return found
 
 
-def judged(
-    rim: Indices,
-    vertices: Array,
-    *,
-    surface: float,
-    waterline: float,
-    centreplane: float,
-    ends: Array,
-    largest_immersed: float,
-) -> Opening:
-    """What an opening is taken for.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Whole:
+    """The surface that openings are judged against, in the boat's directions.
 
-    Args:
-        rim: Points in order. [-]
-        vertices: Of the mesh, in the boat's directions, shape (n, 3). [m]
-        surface: Area of the whole mesh. [m2]
+    Attributes:
+        area: Of all facets. [m2]
         waterline: Level of the design waterline. [m]
         centreplane: Its y. [m]
-        ends: Least and greatest x of the mesh, shape (2,). [m]
+        ends: Least and greatest x. [m]
         largest_immersed: Area of the largest section under water. [m2]
-
-    Returns:
-        The opening.
     """
+
+    area: float
+    waterline: float
+    centreplane: float
+    ends: tuple[float, float]
+    largest_immersed: float
+
+
+def openings(
+    vertices: Array, triangles: Triangles, edges: Edges, *, centreplane: float, waterline: float
+) -> list[Opening]:
+    """All openings of a surface, each judged.
+
+    Args:
+        vertices: Of the mesh, in the boat's directions, shape (n, 3). [m]
+        triangles: Facets that run one way round, shape (m, 3). [-]
+        edges: Theirs. [-]
+        centreplane: Its y. [m]
+        waterline: Level of the design waterline. [m]
+    """
+    loose = open_edges(edges)
+    corners = vertices[triangles]
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    low, high = float(vertices[:, 0].min()), float(vertices[:, 0].max())
+    inside = low + (np.arange(_SECTIONS) + 0.5) / _SECTIONS * (high - low)
+    whole = _Whole(
+        area=0.5 * float(np.linalg.norm(normals, axis=1).sum()),
+        waterline=waterline,
+        centreplane=centreplane,
+        ends=(low, high),
+        largest_immersed=max(immersed_area(section(corners, float(x)), waterline) for x in inside),
+    )
+    return [_judged(rim, vertices, whole) for rim in rims(edges.start[loose], edges.end[loose])]
+
+
+def _judged(rim: Indices, vertices: Array, whole: _Whole) -> Opening:
+    """What an opening is taken for."""
     points = vertices[rim]
     middle = points.mean(axis=0)
     from_middle = points - middle
@@ -139,13 +180,13 @@ def judged(
     off_plane = float(np.max(np.abs(from_middle @ spread[-1]))) if len(spread) == 3 else 0.0
     flat = off_plane <= FLAT * size
     direction = outward / area if area > 0.0 else np.zeros(3)
-    across = _mirrored(points, centreplane, _SAME_PLACE * size)
-    above = bool(points[:, 2].min() > waterline)
-    length = ends[1] - ends[0]
-    at_an_end = min(middle[0] - ends[0], ends[1] - middle[0]) < 0.1 * length
+    across = _mirrored(points, whole.centreplane, _SAME_PLACE * size)
+    above = bool(points[:, 2].min() > whole.waterline)
+    fore, aft = whole.ends
+    at_an_end = min(middle[0] - fore, aft - middle[0]) < 0.1 * (aft - fore)
     if area <= 1e-6 * size**2:
         kind = Kind.CRACK
-    elif flat and area <= SMALL * surface:
+    elif flat and area <= SMALL * whole.area:
         kind = Kind.SMALL
     elif (direction[2] >= _MOSTLY and across is not None) or (flat and above and direction[2] >= _LEVEL):
         kind = Kind.DECK
@@ -156,9 +197,9 @@ def judged(
     else:
         kind = Kind.HOLE
     across_it = np.stack([points, np.roll(points, -1, axis=0)], axis=1)[:, :, 1:]
-    immersed = immersed_area(across_it, waterline)
+    immersed = immersed_area(across_it, whole.waterline)
     end_on = area * abs(float(direction[0]))
-    if (kind in (Kind.SMALL, Kind.DECK, Kind.END) and immersed > IMMERSED * largest_immersed) or (
+    if (kind in (Kind.SMALL, Kind.DECK, Kind.END) and immersed > IMMERSED * whole.largest_immersed) or (
         kind is Kind.END and immersed > IMMERSED * end_on
     ):
         kind = Kind.UNDER_WATER
@@ -268,3 +309,91 @@ def _zipped(one: Indices, other: Indices, vertices: Array) -> Triangles:
             facets.append((one[i], other[j + 1], other[j]))
             j += 1
     return without_collapsed(np.array(facets, dtype=np.int64))
+
+
+def with_caps(vertices: Array, triangles: Triangles, openings: list[Opening]) -> tuple[Array, Triangles]:
+    """The surface with all openings closed."""
+    for opening in openings:
+        facets, points = cap(opening, vertices)
+        vertices = np.concatenate([vertices, points])
+        triangles = np.concatenate([triangles, facets])
+    return vertices, triangles
+
+
+def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool) -> list[HullRemark]:
+    """The faults of openings that must not be closed.
+
+    Args:
+        found: All openings.
+        vertices: Of the mesh, shape (n, 3). [m]
+        in_file: Turns a point back into a place in the file.
+        half: Whether the facets were those of one side only.
+    """
+    bad = sorted(
+        (each for each in found if each.kind in (Kind.HOLE, Kind.BELOW, Kind.UNDER_WATER)),
+        key=lambda each: -each.area,
+    )
+    faults = [_hole(each, vertices, in_file, half) for each in bad[:MOST_NAMED]]
+    if len(bad) > MOST_NAMED:
+        more = f"There are {counted(len(bad) - MOST_NAMED, 'more hole', 'more holes')}, all smaller."
+        faults.append(HullRemark("more-holes", more, "Close them too.", found=float(len(bad))))
+    return faults
+
+
+def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> HullRemark:
+    """What is said of an opening that is not closed."""
+    where, y, reach = in_file(opening.middle), vertices[:, 1], 1e-4 * opening.size
+    on_a_side = max(
+        float(np.mean(np.abs(y[opening.rim] - side) <= reach)) for side in (float(y.min()), float(y.max()))
+    )
+    long, found = f"{1e3 * opening.size:.4g} mm", opening.area
+    if opening.kind is Kind.BELOW:
+        code, seen = "open-below", f"An opening {long} long faces down, about {at(where)}."
+        remedy = "The hull lies upside down if that is her deck: mend the axis that points up. Else close it."
+    elif opening.kind is Kind.UNDER_WATER:
+        code, found = "open-under-water", opening.immersed
+        seen = (
+            f"An opening {long} long leaves {1e4 * opening.immersed:.3g} cm2 of a cross-section open under water, "
+            f"about {at(where)}."
+        )
+        remedy = (
+            "No transom stands so deep: a part of the hull is missing. Export the whole hull, or close that end in the "
+            "modeller if she ends there."
+        )
+    elif not half and on_a_side >= 0.25:
+        code, seen = "half-hull", f"The surface is open along a flat side {long} long, about {at(where)}."
+        remedy = "Say that it is one half of the hull if that side is her centreplane. Else close it."
+    else:
+        code = "hole"
+        seen = f"The surface has a hole {long} across with {len(opening.rim)} edges, about {at(where)}."
+        remedy = (
+            "It is neither flat and small nor an open deck or transom: close it in the modeller, or export the hull "
+            "again if the file was cut short."
+        )
+    return HullRemark(code, seen, remedy, place=where, found=found, unit="m2")
+
+
+def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
+    """What was closed."""
+    remarks = []
+    cracks = [each for each in openings if each.kind is Kind.CRACK]
+    if cracks:
+        where = in_file(cracks[0].middle)
+        seen = f"{counted(len(cracks), 'crack', 'cracks')} without width were closed, first at {at(where)}."
+        remarks.append(
+            HullRemark(
+                "cracks-closed",
+                seen,
+                "They change no volume.",
+                place=where,
+                found=float(len(cracks)),
+                mended=True,
+            )
+        )
+    for each in openings:
+        if each.kind in _CLOSED:
+            code, what, done = _CLOSED[each.kind]
+            where = in_file(each.middle)
+            seen = f"{what} of {1e4 * each.area:.3g} cm2 was found, {1e3 * each.size:.4g} mm long, about {at(where)}."
+            remarks.append(HullRemark(code, seen, done, place=where, found=each.area, unit="m2", mended=True))
+    return remarks

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.hull.faults import HullError, HullRemark, Place, fault
+from bulbcast.hull.faults import HullError, HullRemark, Place
 from bulbcast.solids.quadrature import Array
 
 _ENDS_DIFFER = 0.02
@@ -26,8 +26,6 @@ class HullPlacement:
         waterline_level: Height of the design waterline. [m]
         forward_end: x of the forward end of the design waterline; None: where the surface has it. [m]
         aft_end: x of its aft end; None: where the surface has it. [m]
-        centreplane: y of the centreplane; None: midway between the sides, or nought where one half only
-            is given. [m]
     """
 
     metres_per_unit: float = 1.0
@@ -36,14 +34,6 @@ class HullPlacement:
     waterline_level: float = 0.0
     forward_end: float | None = None
     aft_end: float | None = None
-    centreplane: float | None = None
-
-
-_AXES = {
-    sign + name: tuple(factor * float(name == each) for each in "xyz")
-    for sign, factor in (("", 1.0), ("+", 1.0), ("-", -1.0))
-    for name in "xyz"
-}
 
 
 def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
@@ -51,57 +41,17 @@ def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
 
     Args:
         aft: The file's axis that points aft: "x", "-x", "y", "-y", "z" or "-z". [-]
-        up: The one that points up. [-]
+        up: The one that points up, another one. [-]
 
     Returns:
         Rows aft, starboard and up; starboard follows, since mirrored axes would mirror the boat. [-]
-
-    Raises:
-        HullError: Another name, or both the same axis.
     """
-    faults = [
-        fault(
-            "unknown-axis",
-            f'"{word[:20]}" was read as the axis that points {what}.',
-            "Give one of x, -x, y, -y, z and -z.",
-        )
-        for word, what in ((aft, "aft"), (up, "up"))
-        if word not in _AXES
-    ]
-    if not faults and aft.strip("+-") == up.strip("+-"):
-        faults.append(
-            fault(
-                "same-axis",
-                f"The same axis, {aft.strip('+-')}, was given for aft and for up.",
-                "Look at the hull in the modeller and give the axis along her and the one upwards.",
-            )
-        )
-    if faults:
-        raise HullError("hull axes", faults)
-    a, u = np.array(_AXES[aft]), np.array(_AXES[up])
+    a, u = (
+        np.array([(-1.0 if word.startswith("-") else 1.0) * (each == word[-1]) for each in "xyz"])
+        for word in (aft, up)
+    )
     rows = [tuple(float(value) + 0.0 for value in row) for row in (a, np.cross(u, a), u)]
     return rows[0], rows[1], rows[2]  # type: ignore[return-value]
-
-
-def bad_rotation(placement: HullPlacement) -> list[HullRemark]:
-    """A rotation that stretches or mirrors."""
-    if placement.rotation is None:
-        return []
-    rows = np.array(placement.rotation)
-    if (
-        np.isfinite(rows).all()
-        and np.allclose(rows @ rows.T, np.eye(3), atol=1e-9)
-        and np.linalg.det(rows) > 0
-    ):
-        return []
-    return [
-        fault(
-            "not-a-rotation",
-            "The directions aft, starboard and up are not square to one another, not of unit length, or mirrored.",
-            "Give the axes that point aft and up, or three directions square to one another with "
-            "aft x starboard = up.",
-        )
-    ]
 
 
 def off_the_line(
@@ -113,7 +63,7 @@ def off_the_line(
         return []
     low, high = low / placement.scale, high / placement.scale
     return [
-        fault(
+        HullRemark(
             "waterline-off-hull",
             f"The design waterline at a level of {1e3 * placement.waterline_level:.5g} mm does not cut the hull, "
             f"which reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm as modelled.",
@@ -126,8 +76,8 @@ def off_the_line(
 
 
 def waterline_ends(
-    lines: Array, placement: HullPlacement
-) -> tuple[float, float, list[HullRemark], list[HullRemark]]:
+    lines: Array, placement: HullPlacement, source: str
+) -> tuple[float, float, list[HullRemark]]:
     """Ends of the design waterline, given or found, and what is odd about those given."""
     found = (float(lines[:, :, 0].min()), float(lines[:, :, 0].max()))
     given = tuple(
@@ -136,33 +86,31 @@ def waterline_ends(
     )
     forward, aft = (f if g is None else g for f, g in zip(found, given, strict=True))
     if not aft - forward > 0.0:
-        return (
-            forward,
-            aft,
-            [
-                fault(
-                    "ends-crossed",
-                    f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
-                    f"{1e3 * forward:.5g} mm, both as built.",
-                    "Mend the two ends, or the axis that points aft.",
-                    found=aft - forward,
-                    limit=0.0,
-                    unit="m",
-                )
-            ],
-            [],
-        )
-    remarks = [
-        fault(
-            "end-off-surface",
-            f"The {name} end of the design waterline was given {1e3 * abs(g - f):.3g} mm away from where the "
-            "surface meets the waterline.",
-            "The figure given is used: mend it if that is not meant.",
-            found=abs(g - f),
-            limit=_ENDS_DIFFER * (aft - forward),
+        fault = HullRemark(
+            "ends-crossed",
+            f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
+            f"{1e3 * forward:.5g} mm, both as built.",
+            "Mend the two ends, or the axis that points aft.",
+            found=aft - forward,
+            limit=0.0,
             unit="m",
         )
-        for name, f, g in zip(("forward", "aft"), found, given, strict=True)
-        if g is not None and abs(g - f) > _ENDS_DIFFER * (aft - forward)
-    ]
-    return forward, aft, [], remarks
+        raise HullError(source, [fault])
+    limit = _ENDS_DIFFER * (aft - forward)
+    return (
+        forward,
+        aft,
+        [
+            HullRemark(
+                "end-off-surface",
+                f"The {name} end of the design waterline was given {1e3 * abs(g - f):.3g} mm away from where the "
+                "surface meets the waterline.",
+                "The figure given is used: mend it if that is not meant.",
+                found=abs(g - f),
+                limit=limit,
+                unit="m",
+            )
+            for name, f, g in zip(("forward", "aft"), found, given, strict=True)
+            if g is not None and abs(g - f) > limit
+        ],
+    )

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bulbcast.hull.design_line import DesignLine
+from bulbcast.hull.design_line import DesignLine, design_line_of_numbers
 from bulbcast.hull.faults import HullError, HullRemark
-from bulbcast.hull.numbers_hull import design_line_of_numbers
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.input_file import InputFile
 from bulbcast.plan.sections import Plan
@@ -59,28 +58,10 @@ def hull_of_numbers(plan: Plan) -> HullRead:
     Raises:
         PlanError: Figures that no hull has.
     """
-    boat = plan.boat
-    if (
-        boat is None
-        or boat.hull_displacement is None
-        or boat.buoyancy_x is None
-        or boat.waterline_length is None
-    ):
-        raise ValueError("the hull's file was not loaded")
+    if plan.boat is None:
+        raise ValueError("the plan gives no boat")
     try:
-        line = design_line_of_numbers(
-            displaced_mass=boat.hull_displacement,
-            water_density=plan.water.density,
-            buoyancy_x=boat.buoyancy_x,
-            length=boat.waterline_length,
-            buoyancy_z=boat.buoyancy_z,
-            waterplane_area=boat.waterplane_area,
-            flotation_x=boat.flotation_x,
-            beam=boat.waterline_beam,
-            draught=boat.hull_draught,
-            bm_across=boat.metacentric_radius,
-            bm_along=boat.metacentric_radius_along,
-        )
+        line = design_line_of_numbers(plan.boat, plan.water.density)
     except HullError as error:
         raise PlanError(faults_of_hull(plan.source, "[boat]", error)) from None
     return HullRead(line=line, remarks=(), notes=())
@@ -97,13 +78,6 @@ def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
     faults = []
     for one in error.faults:
         place = "" if one.place is None else " at " + ", ".join(f"{value:.5g}" for value in one.place)
-        faults.append(
-            Fault(
-                file=source,
-                key=f"{key}{place}",
-                read=one.message.rstrip("."),
-                expected="a hull that can be floated on its line",
-                remedy=one.remedy,
-            )
-        )
+        read, expected = one.message.rstrip("."), "a hull that can be floated on its line"
+        faults.append(Fault(source, f"{key}{place}", read, expected, one.remedy))
     return faults

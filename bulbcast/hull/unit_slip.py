@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from bulbcast.findings import Finding, Rule, Severity
-from bulbcast.hull.faults import HullRemark, fault
+from bulbcast.hull.faults import HullRemark
 from bulbcast.hull.read import HullRead
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.sections import Plan
@@ -26,56 +25,43 @@ ANY_LENGTH = (0.15, 15.0)
 
 _USUAL_SHARE = (0.05, 0.95)
 _WITHIN = 0.1
+_SLIPS = (25.4, 1000.0, 10.0, 304.8, 12.0, 2.54, 100.0, 1000.0 / 25.4, 1000.0 / 304.8)
+"""What a length comes out by when a file's unit is taken for another one."""
 
 
-def with_units_told(
-    remarks: Sequence[HullRemark],
-    *,
-    length: float,
-    unit: str,
-    unit_of_file: bool,
-    stated_length: float | None,
-    kind: str | None,
-) -> tuple[HullRemark, ...]:
-    """The remarks on a hull with the unit named that her length would fit, and one more where her kind is not so long.
+def length_remarks(
+    length: float, stated: float | None, *, unit: str, unit_of_file: bool, kind: str | None
+) -> list[HullRemark]:
+    """A length that is not the one stated, or not one of a boat of her kind, with the unit that it would fit.
 
     Args:
-        remarks: As the hull was read.
         length: Her design waterline as read. [m]
+        stated: The waterline as the builder has it; None where not given. [m]
         unit: That she was read in: mm, cm, m, in or ft. [-]
         unit_of_file: Whether the file itself says that unit. [-]
-        stated_length: The waterline as the builder has it; None where not given. [m]
         kind: "model", "racing-model", "small-craft"; None where not said. [-]
-
-    Returns:
-        The same remarks, those on her length with a remedy that can be typed.
     """
-    low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
-    told = list(remarks)
-    if stated_length is None and not low <= length <= high:
-        told = [one for one in told if one.code != "length-unlikely"]
+    if stated is None:
+        low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
+        if low <= length <= high:
+            return []
+        seen = f"The design waterline comes out {length:.4g} m long, the file taken in {unit}."
+        remedy = _remedy(length, unit, unit_of_file, low, high)
         limit = low if length < low else high
-        told.append(
-            fault(
-                "length-unlikely",
-                f"The design waterline comes out {length:.4g} m long, the file taken in {unit}.",
-                "",
-                found=length,
-                limit=limit,
-                unit="m",
-            )
-        )
-    if stated_length is not None:
-        low, high = (1.0 - _WITHIN) * stated_length, (1.0 + _WITHIN) * stated_length
-    return tuple(
-        replace(one, remedy=_remedy(one, length, unit, unit_of_file, low, high))
-        if one.code in ("length-unlikely", "wrong-unit", "length-differs")
-        else one
-        for one in told
-    )
+        return [HullRemark("length-unlikely", seen, remedy, found=length, limit=limit, unit="m")]
+    ratio = length / stated
+    if abs(ratio - 1.0) <= _WITHIN:
+        return []
+    seen = f"The design waterline comes out {length:.4g} m long where {stated:.4g} m was stated"
+    code = "length-differs"
+    if any(abs(slip - 1.0) <= _WITHIN for factor in _SLIPS for slip in (ratio / factor, ratio * factor)):
+        code = "wrong-unit"
+        seen += f", {max(ratio, 1.0 / ratio):.3g} times too {'long' if ratio > 1.0 else 'short'}"
+    remedy = _remedy(length, unit, unit_of_file, (1.0 - _WITHIN) * stated, (1.0 + _WITHIN) * stated)
+    return [HullRemark(code, f"{seen}.", remedy, found=ratio, limit=1.0)]
 
 
-def _remedy(remark: HullRemark, length: float, unit: str, unit_of_file: bool, low: float, high: float) -> str:
+def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: float) -> str:
     fitting = [
         (other, length * METRES_PER_UNIT[other] / METRES_PER_UNIT[unit])
         for other in METRES_PER_UNIT
@@ -211,30 +197,23 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
     """
     if hull is None or plan.boat is None:
         return []
-    key = "boat.offsets" if plan.boat.hull is None else "boat.hull"
-    typed = plan.boat.hull or plan.boat.offsets
+    key = (
+        f"{'boat.offsets' if plan.boat.hull is None else 'boat.hull'} ({plan.boat.hull or plan.boat.offsets})"
+    )
     doubtful = [one for one in hull.remarks if not one.mended]
+    meant = "the hull that was meant, in her own unit and the right way up"
     faults = [
-        Fault(
-            file=plan.source,
-            key=f"{key} ({typed})",
-            read=one.message.rstrip("."),
-            expected="the hull that was meant, in her own unit and the right way up",
-            remedy=one.remedy,
-        )
+        Fault(plan.source, key, one.message.rstrip("."), meant, one.remedy)
         for one in doubtful
         if one.code in ("wrong-unit", "length-unlikely", "length-differs", "looks-upside-down")
     ]
     if slip is not None and not any(one.code == "wrong-unit" for one in doubtful):
         shown = Shown(plan.display_units)
-        faults.append(
-            Fault(
-                file=plan.source,
-                key="boat.unit",
-                read=f"a hull that displaces {shown.mass(slip.displaced)} taken in {unit_name(slip.unit)}, while all but "
-                f"the bulb weighs {shown.mass(slip.weighed)}",
-                expected="a boat that weighs less than she displaces, and not next to nothing of it",
-                remedy=remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=shown),
-            )
+        read = (
+            f"a hull that displaces {shown.mass(slip.displaced)} taken in {unit_name(slip.unit)}, while all but "
+            f"the bulb weighs {shown.mass(slip.weighed)}"
         )
+        weighs = "a boat that weighs less than she displaces, and not next to nothing of it"
+        remedy = remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=shown)
+        faults.append(Fault(plan.source, "boat.unit", read, weighs, remedy))
     return faults

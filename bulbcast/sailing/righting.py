@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from bulbcast.hull.floating import Floating, FloatingError, float_boat
-from bulbcast.hull.hydrostatics import Attitude, Point
+from bulbcast.hull.hydrostatics import Attitude, Point, hydrostatics
 from bulbcast.hull.mesh import HullMesh
 
 STANDARD_HEELS = tuple(math.radians(5.0 * step) for step in range(37))
@@ -102,7 +102,7 @@ def righting_arm_curve(
         )
 
     upright = rest(0.0, None)
-    gm = upright.hydrostatics(hull).gm_across(mass_centre)
+    gm = hydrostatics(hull, upright.attitude).gm_across(mass_centre)
     assert gm is not None
     found: list[Floating] = []
     last = upright

@@ -84,7 +84,6 @@ def test_an_attitude_is_the_hull_turned_and_sunk_upright(attitude):
     assert one.waterplane_area == pytest.approx(other.waterplane_area, rel=1e-9, abs=1e-16)
     assert one.second_moment_across == pytest.approx(other.second_moment_across, rel=1e-8, abs=1e-16)
     assert one.second_moment_along == pytest.approx(other.second_moment_along, rel=1e-8, abs=1e-16)
-    assert one.second_moment_mixed == pytest.approx(other.second_moment_mixed, rel=1e-7, abs=1e-14)
     assert one.draught == pytest.approx(other.draught, abs=1e-14)
     if one.volume > 1e-8:
         there = turn @ np.array(one.buoyancy_centre) - np.array([0.0, 0.0, attitude.sinkage])
@@ -153,7 +152,6 @@ def test_rotation_translation_unit_and_order_of_the_file_change_nothing(axis, an
             waterline_level=shift[2],
             forward_end=shift[0],
             aft_end=shift[0] + 1.0,
-            centreplane=shift[1],
         ),
     )
     attitude = Attitude(sinkage=0.01, trim=0.05, heel=0.6)
@@ -175,7 +173,7 @@ def test_at_rest_the_energy_is_lowest(mass, x, y, z):
     load = {"mass": mass, "mass_centre": (x, y, z), "water_density": 1000.0}
     rest = float_boat(HULL, **load)
     assert rest.stable
-    assert 1000.0 * rest.hydrostatics(HULL).volume == pytest.approx(mass, rel=1e-9)
+    assert 1000.0 * hydrostatics(HULL, rest.attitude).volume == pytest.approx(mass, rel=1e-9)
     for heel in (0.05, -0.05):
         aside = float_boat(HULL, **load, heel=rest.attitude.heel + heel, start=rest.attitude)
         assert aside.energy > rest.energy

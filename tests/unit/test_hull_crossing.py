@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from bulbcast.hull.crossing import crossing_of
-from bulbcast.hull.faults import HullError
 from bulbcast.hull.placement import rotation_from_axes
 from bulbcast.hull.topology import equal_points
 
@@ -50,26 +49,6 @@ def test_a_ball_alone_and_two_apart_do_not_cross():
         facets = np.concatenate([ball(np.array([x, 0.0, 0.0])) for x in centres])
         points, index = equal_points(facets.reshape(-1, 3))
         assert crossing_of(points, index.reshape(-1, 3)) is None
-
-
-@pytest.mark.parametrize(
-    ("axes", "words"),
-    [
-        (
-            ("fore", "z"),
-            '"fore" was read as the axis that points aft. Give one of x, -x, y, -y, z and -z.',
-        ),
-        (
-            ("x", "-x"),
-            "The same axis, x, was given for aft and for up. "
-            "Look at the hull in the modeller and give the axis along her and the one upwards.",
-        ),
-    ],
-)
-def test_axes_that_say_nothing_are_refused(axes, words):
-    with pytest.raises(HullError) as caught:
-        rotation_from_axes(*axes)
-    assert [fault.words for fault in caught.value.faults] == [words]
 
 
 def test_every_pair_of_axes_gives_a_right_handed_turn():

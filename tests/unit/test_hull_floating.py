@@ -32,13 +32,13 @@ HULL = yacht()
 LOAD = {"mass": 3.0, "mass_centre": (0.52, 0.0, -0.1), "water_density": 999.1}
 
 
-def residuals(rest, hull=HULL):
+def residuals(rest, load=LOAD):
     """Mass missing as a share, and the level distances of buoyancy from weight aft and athwart. [-, m, m]"""
-    found = rest.hydrostatics(hull)
+    found = hydrostatics(HULL, rest.attitude)
     world = directions(rest.attitude.trim, rest.attitude.heel)
-    lever = np.array(found.buoyancy_centre) - np.array(rest.mass_centre)
+    lever = np.array(found.buoyancy_centre) - np.array(load["mass_centre"])
     return (
-        rest.water_density * found.volume / rest.mass - 1,
+        load["water_density"] * found.volume / load["mass"] - 1,
         float(lever @ world.aft),
         float(lever @ world.starboard),
     )

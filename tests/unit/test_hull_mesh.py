@@ -9,6 +9,7 @@ from bulbcast.hull.faults import HullError
 from bulbcast.hull.mesh import LARGEST_FACET_COUNT, hull_from_triangles
 from bulbcast.hull.offsets_mesh import lofted_hull
 from bulbcast.hull.placement import HullPlacement, rotation_from_axes
+from bulbcast.hull.unit_slip import length_remarks
 
 MM = HullPlacement(metres_per_unit=0.001)
 
@@ -239,49 +240,57 @@ def test_a_file_cut_short_is_refused_as_open():
 
 
 @pytest.mark.parametrize(
-    ("unit", "stated", "words"),
+    ("length", "stated", "unit", "code", "words"),
     [
         (
-            0.0254,
+            25.4,
             1.0,
+            "in",
+            "wrong-unit",
             "The design waterline comes out 25.4 m long where 1 m was stated, 25.4 times too long. "
-            "A file in mm taken for one in inches would do this: mend the unit.",
+            'Mend the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
-            0.001 / 25.4,
+            1.0 / 25.4,
             1.0,
+            "mm",
+            "wrong-unit",
             "The design waterline comes out 0.03937 m long where 1 m was stated, 25.4 times too short. "
-            "A file in inches taken for one in mm would do this: mend the unit.",
+            'Mend the unit under [boat]: unit = "in" makes it 1 m.',
+        ),
+        (
+            1000.0,
+            1.02,
+            "m",
+            "wrong-unit",
+            "The design waterline comes out 1000 m long where 1.02 m was stated, 980 times too long. "
+            'Mend the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
             1.0,
-            1.02,
-            "The design waterline comes out 1000 m long where 1.02 m was stated, 980 times too long. "
-            "A file in mm taken for one in metres would do this: mend the unit.",
-        ),
-        (
-            0.001,
             1.3,
+            "mm",
+            "length-differs",
             "The design waterline comes out 1 m long where 1.3 m was stated. "
-            "Mend the file's unit, the scale or the length stated.",
+            "Mend the file's unit, the scale, or the waterline's level and ends.",
         ),
         (
-            0.0254,
+            25.4,
             None,
-            "The design waterline comes out 25.4 m long. Mend the file's unit or the scale if that is not meant; "
-            "boats here are 0.15 to 15 m long.",
+            "in",
+            "length-unlikely",
+            "The design waterline comes out 25.4 m long, the file taken in in. Mend the unit under [boat]: "
+            'unit = "mm" makes it 1 m, unit = "cm" makes it 10 m.',
         ),
     ],
 )
-def test_a_wrong_unit_is_seen_by_the_length(unit, stated, words):
-    hull = read(FACETS, placement=HullPlacement(metres_per_unit=unit), stated_length=stated)
-    (remark,) = hull.remarks
-    assert remark.words == words
-    assert not remark.mended
+def test_a_wrong_unit_is_seen_by_the_length(length, stated, unit, code, words):
+    (remark,) = length_remarks(length, stated, unit=unit, unit_of_file=False, kind=None)
+    assert (remark.code, remark.words, remark.mended) == (code, words, False)
 
 
 def test_a_length_stated_within_a_tenth_is_not_remarked_on():
-    assert read(FACETS, stated_length=1.05).remarks == ()
+    assert length_remarks(1.0, 1.05, unit="mm", unit_of_file=False, kind=None) == []
 
 
 def test_a_hull_upside_down_is_remarked_on():
@@ -480,19 +489,4 @@ def test_a_waterline_off_the_hull_is_refused():
     assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, waterline_level=0.2)) == [
         "The design waterline at a level of 200 mm does not cut the hull, which reaches from -60 to 70 mm as modelled. "
         "Mend the level, the unit, or the axis that points up; she has to reach above it and below."
-    ]
-
-
-def test_a_mirroring_is_refused_as_no_rotation():
-    mirror = ((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
-    assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, rotation=mirror)) == [
-        "The directions aft, starboard and up are not square to one another, not of unit length, or mirrored. "
-        "Give the axes that point aft and up, or three directions square to one another with aft x starboard = up."
-    ]
-
-
-@pytest.mark.parametrize(("field", "name"), [("metres_per_unit", "unit"), ("scale", "scale")])
-def test_a_unit_or_scale_of_nought_is_refused(field, name):
-    assert refusal(FACETS, placement=HullPlacement(**{field: 0.0})) == [
-        f"The hull's {name} was read as 0. Give a positive number."
     ]

@@ -7,8 +7,9 @@ import pytest
 
 from bulbcast.hull.faults import HullError
 from bulbcast.hull.hydrostatics import design_line_of_mesh, hydrostatics
-from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
+from bulbcast.hull.offsets_hull import HullTable, design_line_of_offsets, offsets_hull
 from bulbcast.hull.offsets_mesh import lofted_hull, mesh_of_offsets
+from bulbcast.hull.placement import HullPlacement
 from bulbcast.hull.simpson import blended, integration_rule
 from bulbcast.solids.mesh import mesh_volume_and_centroid
 
@@ -100,7 +101,9 @@ ROWS = {
 
 
 def table(**changes):
-    return offsets_hull(**{"stations": STATIONS, "levels": LEVELS, "half_breadths": BREADTHS} | changes)
+    given = {"stations": STATIONS, "levels": LEVELS, "half_breadths": BREADTHS} | changes
+    placed = {name: given.pop(name) for name in HullPlacement.__dataclass_fields__ if name in given}
+    return offsets_hull(HullTable(**given), HullPlacement(**placed), "offsets")
 
 
 def refusal(**changes):
@@ -110,7 +113,7 @@ def refusal(**changes):
 
 
 def test_a_box_table_is_a_box_by_both_ways():
-    hull = offsets_hull(
+    hull = table(
         stations=np.linspace(0, 2, 5),
         levels=[0.0, 0.1, 0.2, 0.3],
         half_breadths=np.full((5, 4), 0.25),
@@ -174,7 +177,7 @@ def test_the_waterline_ends_where_the_keel_comes_up_through_it():
     breadths = np.full((6, 2), np.nan)
     breadths[:5, 0] = [0.0, 0.05, 0.1, 0.1, 0.05]
     breadths[:, 1] = [0.02, 0.06, 0.11, 0.11, 0.07, 0.04]
-    hull = offsets_hull(
+    hull = table(
         stations=x,
         levels=[0.0, 0.05],
         half_breadths=breadths,
@@ -205,11 +208,6 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
             {"stations": STATIONS[:2], "half_breadths": BREADTHS[:2]},
             "The table has 2 stations and 4 waterlines. Give three stations and two waterlines at least; eleven and six "
             "make a fair table.",
-        ),
-        (
-            {"half_breadths": BREADTHS[:4]},
-            "The half breadths do not fill 5 stations by 4 waterlines. Give one figure for each station on each "
-            "waterline, blank where the hull does not reach.",
         ),
         (
             {"stations": STATIONS[[0, 2, 1, 3, 4]]},
@@ -255,21 +253,9 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
             "Of the deck edge's height and half breadth only one was given. Give both, or neither.",
         ),
         (
-            {"keel": ROWS["keel"][:3]},
-            "The keel row has 3 figures for 5 stations. Give one for each station.",
-        ),
-        (
             {"waterline_level": 0.5},
             "The design waterline at a level of 500 mm has no half breadth at any station. Mend the level, or the "
             "table's unit.",
-        ),
-        (
-            {"stations": np.where(STATIONS == 0.5, np.nan, STATIONS)},
-            "The stations hold a figure that is not finite. Mend the table.",
-        ),
-        (
-            {"scale": 0.0},
-            "The scale was read as 0. Give a positive number.",
         ),
         (
             {"forward_end": 0.8, "aft_end": 0.2},

