@@ -7,6 +7,22 @@ class DirectoryRefusedError(ValueError):
     """The directory asked for may not be written to; the message says why and what to do."""
 
 
+class FileRefusedError(ValueError):
+    """A file that cannot be taken as it stands.
+
+    Attributes:
+        read: What was read.
+        expected: What was expected.
+        remedy: How to mend it.
+    """
+
+    def __init__(self, read: str, expected: str, remedy: str) -> None:
+        self.read = read
+        self.expected = expected
+        self.remedy = remedy
+        super().__init__(f"read {read}; expected {expected}. {remedy}")
+
+
 class StepMissingError(RuntimeError):
     """The optional CAD kernel is not installed; the message says how to get it."""
 

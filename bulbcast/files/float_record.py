@@ -190,7 +190,4 @@ def _broken(
     expected: str = f'TOML with format = "{FORMAT}" and a [[test]] for each test',
     remedy: str = "Fix it or move it away; with --no-record it is left alone.",
 ) -> PlanError:
-    fault = Fault(
-        file=str(path), key="the record of float tests", read=read, expected=expected, remedy=remedy
-    )
-    return PlanError([fault])
+    return PlanError([Fault(str(path), "the record of float tests", read, expected, remedy)])

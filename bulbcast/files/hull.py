@@ -6,10 +6,10 @@ import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bulbcast.files.hull_source import METRES, file_bytes
+from bulbcast.files.named import METRES, faults_of, named_bytes
 from bulbcast.hull.faults import HullError
 from bulbcast.hull.read import HullRead, faults_of_hull
-from bulbcast.plan.faults import PlanError, hull_fault
+from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.input_file import InputFile
 
 if TYPE_CHECKING:
@@ -49,41 +49,37 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
     from bulbcast.hull.surfaces import require_surface, surface_of
     from bulbcast.hull.unit_slip import length_remarks
 
-    require_surface(source, typed, path)
-    content = file_bytes(source, "boat.hull", typed, path, _LARGEST_SURFACE)
-    surface = surface_of(source, typed, path, content)
-    if surface.unit is not None and boat.unit not in (None, surface.unit):
-        raise hull_fault(
+    with faults_of(source, "boat.hull", typed):
+        require_surface(path)
+        content = named_bytes(path, _LARGEST_SURFACE)
+        corners, unit_of_file = surface_of(path, content)
+    if unit_of_file is not None and boat.unit not in (None, unit_of_file):
+        fault = Fault(
             source,
-            "boat.unit",
-            typed,
-            f'unit = "{boat.unit}" with a file that says it is in {surface.unit}',
+            f"boat.unit ({typed})",
+            f'unit = "{boat.unit}" with a file that says it is in {unit_of_file}',
             "the file's own unit",
             "Take unit out, or use scale where the file's own word is wrong.",
         )
-    unit = surface.unit or boat.unit or "mm"
+        raise PlanError([fault])
+    unit = unit_of_file or boat.unit or "mm"
+    placement = HullPlacement(
+        metres_per_unit=float(METRES[unit]),
+        scale=1.0 if boat.scale is None else boat.scale,
+        rotation=rotation_from_axes(boat.aft_axis or "x", boat.up_axis or "z"),
+        waterline_level=boat.waterline or 0.0,
+        forward_end=boat.forward_end,
+        aft_end=boat.aft_end,
+    )
     try:
-        placement = HullPlacement(
-            metres_per_unit=float(METRES[unit]),
-            scale=1.0 if boat.scale is None else boat.scale,
-            rotation=rotation_from_axes(boat.aft_axis or "x", boat.up_axis or "z"),
-            waterline_level=boat.waterline or 0.0,
-            forward_end=boat.forward_end,
-            aft_end=boat.aft_end,
-        )
-        hull = hull_from_triangles(
-            surface.corners,
-            placement=placement,
-            half=boat.modelled == "half",
-            source=typed,
-        )
+        hull = hull_from_triangles(corners, placement=placement, half=boat.modelled == "half", source=typed)
     except HullError as error:
         raise PlanError(faults_of_hull(source, f"boat.hull ({typed})", error)) from None
     odd_length = length_remarks(
         hull.design_length,
         boat.waterline_length,
         unit=unit,
-        unit_of_file=surface.unit is not None,
+        unit_of_file=unit_of_file is not None,
         kind=boat.kind,
     )
     return HullRead(
@@ -93,18 +89,30 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
         mesh=hull,
         outline=outline_of_mesh(hull),
         unit=unit,
-        unit_of_file=surface.unit is not None,
+        unit_of_file=unit_of_file is not None,
         file=_input("boat.hull", typed, content),
     )
 
 
 def _of_table(source: str, boat: BoatSection, typed: str, path: Path) -> HullRead:
-    from bulbcast.files.hull_table import offsets_of_table
-    from bulbcast.hull.offsets_hull import design_line_of_offsets
+    from bulbcast.files.hull_table import hull_table_of
+    from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
     from bulbcast.hull.outline import outline_of_offsets
+    from bulbcast.hull.placement import HullPlacement
 
-    content = file_bytes(source, "boat.offsets", typed, path, _LARGEST_TABLE)
-    hull = offsets_of_table(source, boat, typed, content)
+    with faults_of(source, "boat.offsets", typed):
+        content = named_bytes(path, _LARGEST_TABLE)
+        table = hull_table_of(content)
+    placement = HullPlacement(
+        waterline_level=boat.waterline or 0.0,
+        forward_end=boat.forward_end,
+        aft_end=boat.aft_end,
+        scale=1.0 if boat.scale is None else boat.scale,
+    )
+    try:
+        hull = offsets_hull(table, placement, typed)
+    except HullError as error:
+        raise PlanError(faults_of_hull(source, f"boat.offsets ({typed})", error)) from None
     line, notes = design_line_of_offsets(hull)
     return HullRead(
         line=line,

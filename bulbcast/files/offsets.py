@@ -7,23 +7,15 @@ import hashlib
 import io
 import math
 import re
-from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
 
-from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.refusals import FileRefusedError
+from bulbcast.files.named import METRES, faults_of, figure, named_bytes
 from bulbcast.job import Job, OffsetsTable
-from bulbcast.plan.faults import Fault, PlanError
 
-_UNITS = {
-    "mm": Fraction(1, 1000),
-    "cm": Fraction(1, 100),
-    "m": Fraction(1),
-    "in": Fraction(254, 10000),
-    "ft": Fraction(3048, 10000),
-}
 _COLUMNS = ("x", "r", "half_width", "half_height")
 _LONGEST = 2_000_000
 _STATIONS = 201
@@ -55,7 +47,7 @@ def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
     """Read a table of ordinates from disk.
 
     Args:
-        path: Of the table.
+        path: Of the table: a heading that names columns and units (`x_mm,r_mm` or `x (in),r (in)`), then figures.
         plan_source: How messages call the plan file.
         typed: The path as the plan gives it.
 
@@ -65,93 +57,71 @@ def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
     Raises:
         PlanError: The file cannot be read or used; says where and how to mend it.
     """
+    with faults_of(plan_source, "bulb.offsets", typed):
+        content = named_bytes(path, _LONGEST, "a CSV file beside the plan")
+        rows = _rows(content)
+        columns = _heading(rows[0])
+        values: dict[str, list[float]] = {name: [] for name, _ in columns}
+        for number, row in enumerate(rows[1:], start=2):
+            if len(row) != len(columns):
+                raise FileRefusedError(
+                    f"row {number} with {len(row)} figures",
+                    f"{len(columns)} figures, one for each column of the heading",
+                    "Write decimals with a point: a comma begins the next column.",
+                )
+            for (name, factor), cell in zip(columns, row, strict=True):
+                value = figure(cell.strip(), factor)
+                if value is None:
+                    raise FileRefusedError(
+                        f'"{cell.strip()[:40]}" in row {number}',
+                        "a plain decimal number",
+                        "Write it without a unit; the heading has that.",
+                    )
+                values[name].append(value)
+        ratio = _ratio(values) if "half_width" in values else None
+    return OffsetsTable(
+        x=tuple(values["x"]),
+        r=tuple(values["r"]),
+        width_to_height=ratio,
+        source=typed,
+        sha256=hashlib.sha256(content).hexdigest(),
+    )
+
+
+def _rows(content: bytes) -> list[list[str]]:
     try:
-        content = bounded_bytes(path, largest=_LONGEST)
         text = content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
-    except UnreadFileError as error:
-        raise _fault(
-            plan_source,
-            typed,
-            error.read,
-            "a CSV file beside the plan",
-            "Fix the name: it is looked for from the plan file's own folder.",
-        ) from None
-    except UnicodeDecodeError:
-        raise _fault(
-            plan_source, typed, "a file that is not text", "a CSV file in UTF-8", "Save it as plain CSV."
-        ) from None
-    table = read_offsets(text, plan_source=plan_source, typed=typed)
-    return replace(table, sha256=hashlib.sha256(content).hexdigest())
-
-
-def read_offsets(text: str, *, plan_source: str, typed: str) -> OffsetsTable:
-    """Read a table of ordinates from its text.
-
-    Args:
-        text: A heading that names columns and units (`x_mm,r_mm` or `x (in),r (in)`), then figures.
-        plan_source: How messages call the plan file.
-        typed: The path as the plan gives it.
-
-    Returns:
-        The table in m.
-
-    Raises:
-        PlanError: The table cannot be used; says where and how to mend it.
-    """
-    try:
         rows = [row for row in csv.reader(io.StringIO(text)) if any(cell.strip() for cell in row)]
+    except UnicodeDecodeError:
+        raise FileRefusedError(
+            "a file that is not text", "a CSV file in UTF-8", "Save it as plain CSV."
+        ) from None
     except csv.Error as error:
-        raise _fault(
-            plan_source,
-            typed,
-            f"a table that cannot be taken apart ({error})",
-            "CSV",
-            "Save it as plain CSV.",
+        raise FileRefusedError(
+            f"a table that cannot be taken apart ({error})", "CSV", "Save it as plain CSV."
         ) from None
     if not rows:
-        raise _fault(plan_source, typed, "an empty file", "a heading and rows", "Put the ordinates in.")
-    columns = _heading(rows[0], plan_source, typed)
-    values: dict[str, list[float]] = {name: [] for name, _ in columns}
-    for number, row in enumerate(rows[1:], start=2):
-        if len(row) != len(columns):
-            raise _fault(
-                plan_source,
-                typed,
-                f"row {number} with {len(row)} figures",
-                f"{len(columns)} figures, one for each column of the heading",
-                "Write decimals with a point: a comma begins the next column.",
-            )
-        for (name, factor), cell in zip(columns, row, strict=True):
-            values[name].append(_figure(cell, factor, number, plan_source, typed))
-    ratio = _ratio(values, plan_source, typed) if "half_width" in values else None
-    return OffsetsTable(x=tuple(values["x"]), r=tuple(values["r"]), width_to_height=ratio, source=typed)
+        raise FileRefusedError("an empty file", "a heading and rows", "Put the ordinates in.")
+    return rows
 
 
-def _heading(cells: list[str], plan_source: str, typed: str) -> list[tuple[str, Fraction]]:
+def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
     columns = []
     for cell in cells:
         match = re.fullmatch(r"\s*([a-z_ ]+?)[\s_]*[\[(]?(mm|cm|m|in|ft)[\])]?\s*", cell.lower())
         name = match.group(1).strip().replace(" ", "_") if match else ""
         if match is None or name not in _COLUMNS:
-            raise _fault(
-                plan_source,
-                typed,
+            raise FileRefusedError(
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm and r_mm, with the unit (mm, cm, m, in, ft); half_width_mm and "
                 "half_height_mm may follow",
                 "Write the heading as the first line and leave other columns out.",
             )
-        columns.append((name, _UNITS[match.group(2)]))
+        columns.append((name, METRES[match.group(2)]))
     names = [name for name, _ in columns]
-    if (
-        len(set(names)) != len(names)
-        or "x" not in names
-        or "r" not in names
-        or (("half_width" in names) != ("half_height" in names))
-    ):
-        raise _fault(
-            plan_source,
-            typed,
+    whole = {"x", "r"} <= set(names) and ("half_width" in names) == ("half_height" in names)
+    if len(set(names)) != len(names) or not whole:
+        raise FileRefusedError(
             f"the columns {', '.join(names)}",
             "x and r once each, and half_width with half_height or neither",
             "Mend the heading.",
@@ -159,20 +129,7 @@ def _heading(cells: list[str], plan_source: str, typed: str) -> list[tuple[str, 
     return columns
 
 
-def _figure(cell: str, factor: Fraction, number: int, plan_source: str, typed: str) -> float:
-    text = cell.strip()
-    if not re.fullmatch(r"[+-]?(\d{1,20}(\.\d{0,20})?|\.\d{1,20})", text):
-        raise _fault(
-            plan_source,
-            typed,
-            f'"{text[:40]}" in row {number}',
-            "a plain decimal number",
-            "Write it without a unit; the heading has that.",
-        )
-    return float(Fraction(text) * factor)
-
-
-def _ratio(values: dict[str, list[float]], plan_source: str, typed: str) -> float | None:
+def _ratio(values: dict[str, list[float]]) -> float | None:
     """Width over height that the half widths and heights say, the same at every station."""
     width, height = np.array(values["half_width"]), np.array(values["half_height"])
     radius = np.array(values["r"])
@@ -182,17 +139,9 @@ def _ratio(values: dict[str, list[float]], plan_source: str, typed: str) -> floa
     ratios = width[thick] / height[thick]
     area = width[thick] * height[thick] / radius[thick] ** 2
     if float(np.ptp(ratios)) > 2e-3 * float(np.mean(ratios)) or np.any(np.abs(area - 1.0) > 2e-3):
-        raise _fault(
-            plan_source,
-            typed,
+        raise FileRefusedError(
             "half widths and heights that differ in proportion, or do not make the radius's area",
             "every section an ellipse of one width_to_height with the area of the circle of radius r",
             "Take those two columns out and give bulb.width_to_height.",
         )
     return float(np.mean(ratios))
-
-
-def _fault(plan_source: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:
-    return PlanError(
-        [Fault(file=plan_source, key=f"bulb.offsets ({typed})", read=read, expected=expected, remedy=remedy)]
-    )

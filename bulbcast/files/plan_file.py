@@ -30,7 +30,8 @@ def plan_bytes(path: Path) -> bytes:
     try:
         return bounded_bytes(path, largest=_LONGEST)
     except UnreadFileError as error:
-        raise _unreadable(path, error.read) from None
+        remedy = "Fix the name, or write a starter plan with `bulbcast new FILE`."
+        raise PlanError([Fault(str(path), "the file", error.read, "a plan file in TOML", remedy)]) from None
 
 
 def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
@@ -46,39 +47,11 @@ def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
         PlanError: With every fault of the file.
     """
     plan = read_plan(plan_bytes(path), source=str(path))
-    offsets = offsets_of(plan, path.parent)
+    offsets, typed = None, plan.bulb.offsets
+    if plan.bulb.profile == "offsets" and typed is not None:
+        offsets = load_offsets(path.parent / typed, plan_source=plan.source, typed=typed)
     if plan.boat is None:
         return plan, offsets, None
     from bulbcast.files.hull import load_hull
 
     return plan, offsets, load_hull(plan, path.parent)
-
-
-def offsets_of(plan: Plan, folder: Path) -> OffsetsTable | None:
-    """The table of ordinates that a plan names, or None.
-
-    Args:
-        plan: As read.
-        folder: That its paths start from.
-
-    Raises:
-        PlanError: The table cannot be read or used.
-    """
-    typed = plan.bulb.offsets
-    if plan.bulb.profile != "offsets" or typed is None:
-        return None
-    return load_offsets(folder / typed, plan_source=plan.source, typed=typed)
-
-
-def _unreadable(path: Path, read: str) -> PlanError:
-    return PlanError(
-        [
-            Fault(
-                file=str(path),
-                key="the file",
-                read=read,
-                expected="a plan file in TOML",
-                remedy="Fix the name, or write a starter plan with `bulbcast new FILE`.",
-            )
-        ]
-    )

@@ -22,6 +22,8 @@ from xml.parsers import expat
 import numpy as np
 from numpy.typing import NDArray
 
+from bulbcast.disk.refusals import FileRefusedError
+
 _CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 _PRODUCTION = "http://schemas.microsoft.com/3dmanufacturing/production/2015/06"
 _MATERIALS = "http://schemas.microsoft.com/3dmanufacturing/material/2015/02"
@@ -61,22 +63,6 @@ _LONGEST_DIRECTORY = 4 << 20
 Floats = NDArray[np.float64]
 
 
-class ThreeMfError(ValueError):
-    """A package that cannot be taken.
-
-    Attributes:
-        read: What was read.
-        expected: What was expected.
-        remedy: How to mend it.
-    """
-
-    def __init__(self, read: str, expected: str, remedy: str) -> None:
-        self.read = read
-        self.expected = expected
-        self.remedy = remedy
-        super().__init__(f"read {read}; expected {expected}. {remedy}")
-
-
 @dataclass(slots=True)
 class _Object:
     """One object of a part: a mesh, or components."""
@@ -107,7 +93,7 @@ def read_three_mf(content: bytes) -> tuple[Floats, str]:
         mm. Support structures are left out.
 
     Raises:
-        ThreeMfError: It is no such package, or spoilt, cut short, or beyond what a hull can be.
+        FileRefusedError: It is no such package, or spoilt, cut short, or beyond what a hull can be.
     """
     try:
         return _read(content)
@@ -119,7 +105,7 @@ def read_three_mf(content: bytes) -> tuple[Floats, str]:
         NotImplementedError,
         RuntimeError,
     ) as error:
-        raise ThreeMfError(
+        raise FileRefusedError(
             f"a 3MF package that cannot be unpacked ({_short(error)})",
             "a whole 3MF file",
             "Save or copy it again, or save the hull as STL.",
@@ -137,7 +123,7 @@ def _read(content: bytes) -> tuple[Floats, str]:
             for corners in _placed(package_of, path or root, number, transform, 0, count):
                 placed.append(corners)
     if not placed:
-        raise ThreeMfError(
+        raise FileRefusedError(
             "a 3MF file whose build holds no mesh",
             "a hull that is set out to be built",
             "Save it again with the hull's surface chosen in the modeller.",
@@ -219,7 +205,7 @@ class _Package:
                 found.append(attributes.get("Target", ""))
 
         if "_rels/.rels" not in self._names:
-            raise ThreeMfError(
+            raise FileRefusedError(
                 "a zip file that is no 3MF package",
                 "a package with a model in it",
                 "Save the hull as 3MF or STL from the modeller.",
@@ -393,7 +379,7 @@ class _ModelReader:
         wanted = attributes.get("requiredextensions", "").split()
         strange = [one for one in wanted if self._spaces.get(one) not in _TAKEN_EXTENSIONS]
         if strange:
-            raise ThreeMfError(
+            raise FileRefusedError(
                 f'a 3MF file that needs the extension "{strange[0][:20]}"',
                 "a plain mesh",
                 "Save it again as a plain mesh, or as STL.",
@@ -426,22 +412,22 @@ def _no_document_type(*_: object) -> None:
     raise _spoilt("a document type definition, which 3MF forbids")
 
 
-def _spoilt(what: str) -> ThreeMfError:
-    return ThreeMfError(
+def _spoilt(what: str) -> FileRefusedError:
+    return FileRefusedError(
         f"a 3MF file with {what}",
         "a whole 3MF file",
         "Save it again from the modeller, or save the hull as STL.",
     )
 
 
-def _too_much(what: str) -> ThreeMfError:
-    return ThreeMfError(
+def _too_much(what: str) -> FileRefusedError:
+    return FileRefusedError(
         f"a 3MF file with {what}", "the surface of one hull", "Save the hull alone, coarser, or as STL."
     )
 
 
-def _too_fine(most: int, what: str) -> ThreeMfError:
-    return ThreeMfError(
+def _too_fine(most: int, what: str) -> FileRefusedError:
+    return FileRefusedError(
         f"a 3MF file with more than {_number(most)} {what}",
         "fewer",
         "Save it coarser: 20 000 facets give a hull's displacement to about 0.05 %.",

@@ -10,13 +10,14 @@ from bulbcast.hull.read import HullRead
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
+from bulbcast.quantities.units import BY_SYMBOL
 
 HULL_UNIT_DOUBTFUL = Rule("hull-unit-doubtful", Severity.STOP, Severity.CAUTION, subject="boat")
 
 # Weighed over displaced below which no weigh-in that is merely unfinished explains it. Judgement.
 HOPELESS_SHARE = 0.01
 
-METRES_PER_UNIT = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": 0.0254, "ft": 0.3048}
+METRES_PER_UNIT = {unit: float(BY_SYMBOL[unit].factor) for unit in ("mm", "cm", "m", "in", "ft")}
 
 LENGTHS = {"model": (0.15, 4.0), "racing-model": (0.15, 3.0), "small-craft": (1.5, 15.0)}
 """Waterlines that each kind of boat may have; beyond them a unit is doubted. Judgement. [m]"""

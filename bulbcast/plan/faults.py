@@ -77,17 +77,3 @@ class Faults:
         """
         if self.found:
             raise PlanError(self.found)
-
-
-def hull_fault(source: str, key: str, typed: str, read: str, expected: str, remedy: str) -> PlanError:
-    """One fault of a file that a plan names, ready to be raised.
-
-    Args:
-        source: How messages call the plan file. [-]
-        key: That names it. [-]
-        typed: The path as the plan gives it. [-]
-        read: What was read. [-]
-        expected: What was expected. [-]
-        remedy: How to mend it. [-]
-    """
-    return PlanError([Fault(source, f"{key} ({typed})", read, expected, remedy)])

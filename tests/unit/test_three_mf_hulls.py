@@ -13,8 +13,9 @@ import pytest
 from click.testing import CliRunner
 
 from bulbcast.cli.main import group
+from bulbcast.disk.refusals import FileRefusedError
 from bulbcast.hull import three_mf_reading as three_mf
-from bulbcast.hull.three_mf_reading import ThreeMfError, read_three_mf
+from bulbcast.hull.three_mf_reading import read_three_mf
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
@@ -61,7 +62,7 @@ def one(text_of_mesh=None, **options):
 
 
 def refusal(content):
-    with pytest.raises(ThreeMfError) as caught:
+    with pytest.raises(FileRefusedError) as caught:
         read_three_mf(content)
     return str(caught.value)
 

@@ -1,0 +1,65 @@
+"""Files that a plan names: their bytes, their figures, and how a fault of one is told as a fault of the plan."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from fractions import Fraction
+from pathlib import Path
+
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.refusals import FileRefusedError
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.quantities.units import BY_SYMBOL
+
+METRES = {unit: BY_SYMBOL[unit].factor for unit in ("mm", "cm", "m", "in", "ft")}
+"""Metres in each unit that a hull or a table may be in."""
+_FIGURE = re.compile(r"[+-]?(\d{1,20}(\.\d{0,20})?|\.\d{1,20})")
+
+
+@contextmanager
+def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
+    """Let a file that is refused be told as a fault of the plan.
+
+    Args:
+        source: How messages call the plan file. [-]
+        key: That names the file, such as "boat.hull". [-]
+        typed: The path as the plan gives it. [-]
+
+    Raises:
+        PlanError: The file was refused.
+    """
+    try:
+        yield
+    except FileRefusedError as error:
+        fault = Fault(source, f"{key} ({typed})", error.read, error.expected, error.remedy)
+        raise PlanError([fault]) from None
+
+
+def named_bytes(path: Path, largest: int, expected: str = "a file beside the plan") -> bytes:
+    """The bytes of a file that a plan names.
+
+    Args:
+        path: Where it is. [-]
+        largest: Bytes that are read at most. [-]
+        expected: What it should be. [-]
+
+    Raises:
+        FileRefusedError: It is not there, no file, or larger.
+    """
+    try:
+        return bounded_bytes(path, largest=largest)
+    except UnreadFileError as error:
+        remedy = "Fix the name: it is looked for from the plan file's own folder."
+        raise FileRefusedError(error.read, expected, remedy) from None
+
+
+def figure(text: str, unit: Fraction) -> float | None:
+    """A plain decimal number of a table in metres; None where it is none.
+
+    Args:
+        text: Of the cell, without blanks round it. [-]
+        unit: Metres in the column's unit. [-]
+    """
+    return float(Fraction(text) * unit) if _FIGURE.fullmatch(text) else None
