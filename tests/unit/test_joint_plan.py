@@ -17,7 +17,8 @@ from bulbcast.job import run
 from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.job.terminal import terminal_text
-from bulbcast.joint.chapter import HOLD_HEADS, NOT_CALCULATED, PULL_HEADS
+from bulbcast.joint.chapter import NOT_CALCULATED
+from bulbcast.joint.joint_chapter import HOLD_HEADS, PULL_HEADS
 from bulbcast.joint.thread import coarse_thread
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE

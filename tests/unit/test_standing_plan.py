@@ -26,7 +26,7 @@ from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.quantities import Shown
 from bulbcast.sailing import work as standing_room
-from bulbcast.sailing.chapter import scale_needs
+from bulbcast.sailing.other_boats import scale_needs
 from bulbcast.sailing.righting_work import afloat_surface
 from bulbcast.sailing.rules import check_curve
 from bulbcast.sailing.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, plan_at_depth

@@ -1,0 +1,247 @@
+"""What is said of the joint under its loads: pressures, pulls, what each screw has to hold by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.joint.joint_loads import JointCase
+from bulbcast.joint.strength import JointStrength, ScrewStrength
+from bulbcast.joint.thread import strip_areas
+from bulbcast.plan.strength_sections import StrengthSection
+from bulbcast.quantities import Shown
+from bulbcast.quantities.typed import force_down
+from bulbcast.report.chapter import Data, Gap, Json, Line, Part, Sources, Table, Words
+
+JOINT_CAPTION = (
+    "Screws and pocket's walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
+    "thread is counted over 1.5 diameters at most, and holds what the weaker of fin and screw holds. What lead holds as a "
+    "thread is never counted on. Screws of a raked fin lean with it: pull is along them, shear across. With the mass "
+    "centre beyond the screws the bulb turns on the tip's other edge, spread over the tip up to the nearest hole. The last "
+    "column is what the creep limit leaves beside the bulb's weight: tighten again after some weeks."
+)
+
+
+CASES = {
+    "hanging": "hanging upright",
+    "at-90": "90 degrees of heel",
+    "heeled": "heeled, at its worst angle",
+    "aground-ahead": "aground ahead on the nose",
+    "aground-vertical": "aground, down on the bulb",
+    "aground-sideways": "struck from the side on the nose",
+}
+"""Each load in words, by its name in plan.json."""
+
+
+PULL_HEADS = ("screw", "pull upright", "most pull", "under that load", "most stress", "under that load")
+
+
+HOLD_HEADS = (
+    "screw",
+    "shear at 90 deg",
+    "thread counted",
+    "holds",
+    "lead bears",
+    "under its",
+    "creep limit",
+    "preload at most",
+)
+
+
+def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Part]:
+    """The joint's part of the chapter on strength.
+
+    Args:
+        held: The joint under its loads.
+        asked: The plan's [strength].
+        shown: The builder's units.
+    """
+    yield Gap()
+    yield Table(rows=_joint_lines(held, shown), caption="The joint")
+    yield Table(
+        rows=[_pulls(one, held, shown) for one in held.screws],
+        heads=PULL_HEADS,
+        figures=(1, 2, 4),
+        caption="What each screw is pulled with",
+        only="report",
+    )
+    yield Table(
+        rows=[_holds(one, held, shown) for one in held.screws],
+        heads=HOLD_HEADS,
+        figures=(1, 2, 3, 4, 6, 7),
+        caption="What each screw has to hold by",
+        only="report",
+    )
+    yield Words(text=JOINT_CAPTION, style="caption", only="report")
+    named = [f"Creep limit: {held.bearing_source}"]
+    named += sorted({f"What a screw's thread holds: {one.holds_how}" for one in held.screws})
+    if asked.allowable_source is not None:
+        named.append(f"Allowables: {asked.allowable_source}")
+    yield Sources(words=named)
+    net = held.net
+    told = {
+        "arm_m": held.arm,
+        "pocket_wall_pressure_pa": held.at_90.wall_pressure,
+        "bearing_judged": held.preload is not None,
+        "cases": [_case(one) for one in held.cases],
+        "not_calculated": list(held.missing),
+        "fin_net_section": None
+        if net is None
+        else {
+            "area_m2": net.area,
+            "bending_left": net.share,
+            "stresses": [{"case": name, "stress_pa": stress} for name, stress in held.net_stresses.items()],
+            "allowable_pa": held.net_allowable,
+        },
+        "screws": [_screw(one, held) for one in held.screws],
+    }
+    yield Data(values={f"joint.{name}": value for name, value in told.items()})
+
+
+def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
+    """What hangs on the joint, each load's pressures, the fin's net section, preload."""
+    flat = held.at_90
+    lines = [
+        Line("Weight of the bulb", shown.force(held.joint.weight), "in air", "joint.weight_n"),
+        Line(
+            "Moment at 90 degrees of heel",
+            shown.torque(flat.moment),
+            f"{shown.length(abs(held.arm))} from the pocket floor",
+            "joint.moment_at_90_deg_heel_n_m",
+        ),
+        Line(
+            "Would turn the bulb on its screws with",
+            shown.torque(abs(flat.turning)),
+            "the mass centre off the screws' middle",
+            "joint.turning_n_m",
+            flat.turning,
+        ),
+    ]
+    not_known = "not judged: no limit is known for a short load on lead"
+    for case in held.cases:
+        name = CASES[case.name]
+        if case.pivot is not None:
+            judged = "not judged: a blow, not months"
+            if case.name == "hanging":
+                judged = f"for months; the limit is {shown.pressure(held.bearing_limit)}"
+            lines.append(Line(f"Tip's edge on the lead, {name}", shown.pressure(case.pivot.pressure), judged))
+        for what, pressure, remark in (
+            ("walls", case.wall_pressure, "if they alone held"),
+            ("floor", case.floor_pressure, "the mean"),
+        ):
+            if pressure is not None:
+                text = shown.pressure(pressure)
+                lines.append(Line(f"Pocket's {what}, {name}", text, f"{remark}; {not_known}"))
+    lines += [
+        Line(f"Joint, {leaf.replace('_', ' ')}", "not calculated", f"no strength.{leaf} is given")
+        for leaf in held.missing
+    ]
+    if held.net is None:
+        lines.append(Line("Fin at the screws' holes", "not judged", held.net_missing))
+    else:
+        left = f"{shown.percent(held.net.share)} of its second moment left by the holes; "
+        allowable = held.net_allowable
+        left += (
+            "not judged: no allowable of a solid fin"
+            if allowable is None
+            else f"{shown.pressure(allowable)} allowed"
+        )
+        lines += [
+            Line(f"Fin at the screws' holes, {CASES[name]}", shown.pressure(stress), left)
+            for name, stress in held.net_stresses.items()
+            if name != "hanging"
+        ]
+    given = held.preload is not None
+    lines.append(
+        Line(
+            "Preload of each screw",
+            "not given" if held.preload is None else shown.force(held.preload),
+            "added to every pull: the safe side; tighten again after some weeks, for creep takes it away"
+            if given
+            else "bearing not judged: give strength.tightened_to",
+            "joint.tightened_to_n",
+            held.preload,
+        )
+    )
+    return lines
+
+
+def _pulls(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, ...]:
+    """As `PULL_HEADS`."""
+    pull, stress = max(one.pulls), max(one.equivalents)
+    return (
+        str(one.number),
+        shown.force(one.sustained),
+        shown.force(pull),
+        CASES[held.cases[one.pulls.index(pull)].name],
+        shown.pressure(stress),
+        CASES[held.cases[one.equivalents.index(stress)].name],
+    )
+
+
+def _holds(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, ...]:
+    """As `HOLD_HEADS`."""
+    shear = one.shears[1]
+    return (
+        str(one.number),
+        "not judged" if shear is None else shown.force(shear),
+        shown.length(one.counted),
+        "not judged" if one.holds is None else shown.force(one.holds),
+        shown.pressure(one.pressure),
+        one.under if held.preload is not None else f"{one.under}; not judged",
+        shown.pressure(held.bearing_limit),
+        force_down(one.preload_at_most, shown),
+    )
+
+
+def _case(case: JointCase) -> Json:
+    pivot = case.pivot
+    return {
+        "case": case.name,
+        "force_n": case.force,
+        "moment_n_m": case.moment,
+        "turning_n_m": case.turning,
+        "pocket_wall_pressure_pa": case.wall_pressure,
+        "pocket_floor_pressure_pa": case.floor_pressure,
+        "edge": None
+        if pivot is None
+        else {
+            "at_m": pivot.at,
+            "area_m2": pivot.area,
+            "force_n": pivot.force,
+            "pressure_pa": pivot.pressure,
+        },
+    }
+
+
+def _screw(one: ScrewStrength, held: JointStrength) -> Json:
+    index, tensions = one.number - 1, one.tensions
+    loads = zip(held.cases, one.pulls, one.shears, tensions, one.equivalents, strict=True)
+    return {
+        "stress_area_m2": one.thread.stress_area,
+        "pitch_m": one.thread.pitch,
+        "engaged_m": one.engaged,
+        "counted_m": one.counted,
+        "strip_area_m2": strip_areas(one.thread, one.counted).hole,
+        "hanging_n": held.cases[0].pulls[index],
+        "prying_n": held.at_90.pulls[index],
+        "shear_n": held.at_90.shears[index],
+        "sustained_n": one.sustained,
+        "at_90_deg_heel_n": one.pulls[1],
+        "tension_pa": max(tensions),
+        "cases": [
+            {
+                "case": case.name,
+                "pull_n": pull,
+                "shear_n": shear,
+                "tension_pa": tension,
+                "equivalent_pa": equivalent,
+            }
+            for case, pull, shear, tension, equivalent in loads
+        ],
+        "bearing_pressure_pa": one.pressure,
+        "bearing_limit_pa": held.bearing_limit,
+        "bearing_limit_source": held.bearing_source,
+        "may_be_drawn_up_to_n": one.preload_at_most,
+        "holds_n": one.holds,
+        "holds_how": one.holds_how,
+    }
