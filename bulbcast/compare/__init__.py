@@ -5,11 +5,10 @@ Nothing here touches a file.
 """
 
 from bulbcast.compare.columns import COLUMNS, DRAG_COLUMNS, Column
-from bulbcast.compare.inputs import LARGEST_GRID
 from bulbcast.compare.rows import Study, StudyRow
 from bulbcast.compare.run import compare, offsets_named, plan_with_boat
 from bulbcast.compare.tables import study_csv, study_object, study_table
-from bulbcast.compare.vary import Variation, read_variations
+from bulbcast.compare.vary import LARGEST_GRID, Variation, read_variations
 
 __all__ = [
     "COLUMNS",

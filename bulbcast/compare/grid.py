@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from bulbcast.compare.inputs import EXCLUSIVE_GROUPS
 from bulbcast.compare.vary import Variation
 from bulbcast.plan.agreement import settled
 from bulbcast.plan.answers import BESIDE_THE_SAMPLE
+from bulbcast.plan.consistency import beside
 from bulbcast.plan.keys import section_keys
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variatio
 
 def _replaced_by(name: str) -> list[str]:
     """The keys that give way to this one."""
-    places = [each for group in EXCLUSIVE_GROUPS if name in group for each in group if each != name]
+    places = [*beside(name)]
     if "alloy.weighed" in places:
         places += BESIDE_THE_SAMPLE
     return places + [beside for beside, within in BESIDE_THE_SAMPLE.items() if within == name]

@@ -1,4 +1,4 @@
-"""What is to be varied: `KEY=A,B,C` or `KEY=A:B:N` as typed to the values of one or two inputs.
+"""What is to be varied: `KEY=A,B,C` or `KEY=A:B:N` as typed to the values of one or two
 
 Every fault of what was typed is found in one go and told as a plan's faults are. Whether a value can be used in
 the plan at all is not judged here but row by row, by the reader of the plan.
@@ -11,19 +11,24 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from bulbcast.compare import inputs
 from bulbcast.compare.texts import decimal_of, readable, text_of
+from bulbcast.plan.consistency import beside
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.key import Key, Kind
-from bulbcast.plan.keys import KEYS, REPEATED
+from bulbcast.plan.keys import KEYS, PARTS, REPEATED
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted
 from bulbcast.quantities.reading import Typed, taken_apart
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+LARGEST_GRID = 10_000
+"""Plans in one study."""
+_NUMBERED = tuple(name for name in REPEATED if PARTS[name].varied == "yes")
+"""Repeated sections of which a key may be varied, by the number of the one that it stands in."""
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, slots=True)
 class Variation:
     """One input and the values it takes, in the order typed.
 
@@ -94,7 +99,7 @@ def read_variations(
     """
     faults: list[Fault] = []
     reader = _Reader(table, source, faults)
-    if not 1 <= len(typed) <= inputs.MOST_INPUTS:
+    if not 1 <= len(typed) <= 2:
         reader.fault(
             "inputs",
             f"{len(typed)} of them",
@@ -113,21 +118,19 @@ def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
     if len(set(keys)) < len(keys):
         reader.fault(keys[0], "the same key twice", "two different keys", "Put all its values into one list.")
         return
-    for group in inputs.EXCLUSIVE_GROUPS:
-        both = [key for key in keys if key in group]
-        if len(both) > 1:
-            reader.fault(
-                both[1],
-                f"{both[1]} together with {both[0]}",
-                "keys that a plan can hold together",
-                "Vary one of them; the other follows from it or has no place beside it.",
-            )
+    if len(keys) > 1 and keys[1] in beside(keys[0]):
+        reader.fault(
+            keys[1],
+            f"{keys[1]} together with {keys[0]}",
+            "keys that a plan can hold together",
+            "Vary one of them; the other follows from it or has no place beside it.",
+        )
     plans = math.prod(len(each.values) for each in found)
-    if plans > inputs.LARGEST_GRID:
+    if plans > LARGEST_GRID:
         reader.fault(
             " x ".join(keys),
             f"{' x '.join(str(len(each.values)) for each in found)} values, {plans} plans",
-            f"at most {inputs.LARGEST_GRID} plans",
+            f"at most {LARGEST_GRID} plans",
             "Take fewer values of one of them.",
         )
 
@@ -175,7 +178,7 @@ class _Reader:
 
     def _known(self, key: str) -> Key | None:
         section, _, leaf = key.rpartition(".")
-        if section in inputs.NUMBERED:
+        if section in _NUMBERED:
             one = REPEATED[section]
             self.fault(
                 key,
@@ -209,7 +212,7 @@ class _Reader:
     def _nearest(self, key: str) -> str:
         from difflib import get_close_matches  # only a fault pays for this import
 
-        names = {_first_of(name): name for name in KEYS if name not in inputs.FIXED}
+        names = {_first_of(name): name for name, one in KEYS.items() if one.varied != "fixed"}
         leaf = key.rpartition(".")[2].casefold()
         near = get_close_matches(key.casefold(), names, n=1, cutoff=0.6)
         same = [name for name in names if name.rpartition(".")[2] == leaf]
@@ -220,41 +223,25 @@ class _Reader:
         return f"Did you mean {joined(offered, 'or')}?" if offered else "See the plan file for its keys."
 
     def _can_vary(self, key: str, known: Key) -> bool:
-        if known.name in inputs.WITHOUT_EFFECT:
-            self.fault(
-                key, "a key that changes none of the figures compared", "a key that does", "Vary another one."
-            )
-        elif known.name in inputs.FIXED:
-            self.fault(
-                key,
-                *(
-                    ("a key of a lot of scrap", "a key of another kind", "Change it in the plan itself.")
-                    if known.section.startswith("scrap")
-                    else (
-                        "a key of the weigh-in or of the hull's file",
-                        "a key of another kind",
-                        "Change it in the plan itself and see what `bulbcast ballast` says.",
-                    )
-                ),
-            )
+        expected = "a key of another kind"
+        if known.varied == "without effect":
+            read, expected = "a key that changes none of the figures compared", "a key that does"
+            remedy = "Vary another one."
+        elif known.varied == "fixed" and known.section.startswith("scrap"):
+            read, remedy = "a key of a lot of scrap", "Change it in the plan itself."
+        elif known.varied == "fixed":
+            read = "a key of the weigh-in or of the hull's file"
+            remedy = "Change it in the plan itself and see what `bulbcast ballast` says."
         elif known.kind is Kind.TABLE:
-            self.fault(
-                key,
-                "a key that holds a table",
-                "a key with one value",
-                "Vary alloy.weighed.in_air or alloy.weighed.in_water."
-                if known.name == "alloy.weighed"
-                else "Vary alloy.density or alloy.grade.",
-            )
+            read, expected = "a key that holds a table", "a key with one value"
+            weighed = "alloy.weighed.in_air or alloy.weighed.in_water"
+            remedy = f"Vary {weighed if known.name == 'alloy.weighed' else 'alloy.density or alloy.grade'}."
         elif known.section == "alloy.weighed" and not isinstance(_weighed(self.table), dict):
-            self.fault(
-                key,
-                "a weighed sample's key",
-                "a plan with a weighed sample",
-                "Give alloy.weighed in the plan, or vary alloy.grade or alloy.density.",
-            )
+            read, expected = "a weighed sample's key", "a plan with a weighed sample"
+            remedy = "Give alloy.weighed in the plan, or vary alloy.grade or alloy.density."
         else:
             return True
+        self.fault(key, read, expected, remedy)
         return False
 
     # Values
@@ -277,7 +264,7 @@ class _Reader:
         if len(self.faults) > count:
             return None
         words = tuple(listed)
-        return Variation(key=key, name=known.name, dimension=None, values=words, labels=words, numbers=None)
+        return Variation(key, known.name, None, words, words, None)
 
     def _list(self, key: str, known: Key, listed: Sequence[str]) -> Variation | None:
         count = len(self.faults)
@@ -287,9 +274,7 @@ class _Reader:
                 return None
             values = tuple(text.removeprefix("+") for text in listed)
             numbers = tuple(float(each) for each in bare if each is not None)
-            return Variation(
-                key=key, name=known.name, dimension=None, values=values, labels=values, numbers=numbers
-            )
+            return Variation(key, known.name, None, values, values, numbers)
         read = [self._quantity(key, known, text, listed[i + 1 :]) for i, text in enumerate(listed)]
         found = [each for each in read if each is not None]
         if len({each.unit.dimension for each in found}) > 1:
@@ -297,15 +282,15 @@ class _Reader:
         if len(self.faults) > count:
             return None
         return Variation(
-            key=key,
-            name=known.name,
-            dimension=found[0].unit.dimension,
-            values=tuple(listed),
-            labels=tuple(
+            key,
+            known.name,
+            found[0].unit.dimension,
+            tuple(listed),
+            tuple(
                 text_of(each.number, each.unit, compound=each.compound) if readable(each.number) else text
                 for text, each in zip(listed, found, strict=True)
             ),
-            numbers=tuple(float(each.value) for each in found),
+            tuple(float(each.value) for each in found),
         )
 
     def _quantity(self, key: str, known: Key, text: str, following: Sequence[str]) -> Typed | None:
@@ -354,12 +339,12 @@ class _Reader:
         return self._quantity_range(key, known, parts, count)
 
     def _count(self, key: str, text: str) -> int | None:
-        if text.isascii() and text.isdecimal() and len(text) < 9 and 2 <= int(text) <= inputs.LARGEST_GRID:
+        if text.isascii() and text.isdecimal() and len(text) < 9 and 2 <= int(text) <= LARGEST_GRID:
             return int(text)
         self.fault(
             key,
             f"{quoted(text)} for how many values",
-            f"a whole number from 2 to {inputs.LARGEST_GRID}",
+            f"a whole number from 2 to {LARGEST_GRID}",
             "Write how many values are wanted after the second colon, both ends counted.",
         )
         return None
@@ -373,12 +358,12 @@ class _Reader:
         exact = _spread(first, last, count)
         values = tuple(decimal_of(each) or repr(float(each)) for each in exact)
         return Variation(
-            key=key,
-            name=known.name,
-            dimension=None,
-            values=values,
-            labels=tuple(_labels(values, exact, "")),
-            numbers=tuple(float(Fraction(each)) for each in values),
+            key,
+            known.name,
+            None,
+            values,
+            tuple(_labels(values, exact, "")),
+            tuple(float(Fraction(each)) for each in values),
         )
 
     def _quantity_range(
@@ -406,12 +391,12 @@ class _Reader:
         # Both ends stand as they were typed.
         values[0], values[-1] = parts[0], parts[1]
         return Variation(
-            key=key,
-            name=known.name,
-            dimension=first.unit.dimension,
-            values=tuple(values),
-            labels=tuple(labels),
-            numbers=tuple(float(each) for each in exact),
+            key,
+            known.name,
+            first.unit.dimension,
+            tuple(values),
+            tuple(labels),
+            tuple(float(each) for each in exact),
         )
 
     def _ends_differ(self, key: str, parts: Sequence[str], same: bool) -> bool:
@@ -463,7 +448,7 @@ def _is_number(text: str) -> bool:
 def _first_of(name: str) -> str:
     """A key's name with the number of the first where it stands in a numbered section."""
     section, _, leaf = name.rpartition(".")
-    return f"{section}[1].{leaf}" if section in inputs.NUMBERED else name
+    return f"{section}[1].{leaf}" if section in _NUMBERED else name
 
 
 def _numbered(section: str) -> tuple[str, int]:
@@ -471,7 +456,7 @@ def _numbered(section: str) -> tuple[str, int]:
     name, bracket, rest = section.partition("[")
     digits = rest.removesuffix("]").strip()
     if (
-        name not in inputs.NUMBERED
+        name not in _NUMBERED
         or not bracket
         or not rest.endswith("]")
         or not digits.isascii()

@@ -14,9 +14,6 @@ MOLAR_MASS = 0.2072
 MELTING_POINT = 327.46
 """[degC]; 600.61 K, CRC Handbook by way of the chemicals package (600.612)."""
 
-BOILING_POINT = 1748.0
-"""[degC]; 2021 K, OECD-NEA Handbook on Lead-bismuth Eutectic Alloy and Lead Properties (2015)."""
-
 HEAT_OF_FUSION = 4774.0 / MOLAR_MASS
 """[J/kg]; 4774 J/mol, CRC Handbook by way of the chemicals package. OECD-NEA gives 23.07 kJ/kg."""
 
@@ -55,25 +52,6 @@ def liquid_density(celsius: float) -> float:
         Sobolev (2008). Wang et al. (2003) measure 0.35 % less at the melting point.
     """
     return 11441.0 - 1.2795 * _liquid_kelvin(celsius)
-
-
-def shrinkage_to_cold(celsius: float, solid_density: float = SOLID_DENSITY) -> float:
-    """Volume lost from liquid lead to the cold solid, as a fraction of the liquid's volume.
-
-    1 - liquid density / solid density. What feeder and sprue have to supply and what the
-    pattern allows for, together; two measured densities give it, no split between them.
-
-    Args:
-        celsius: Of the liquid. [degC]
-        solid_density: At 20 degC. [kg/m3]
-
-    Returns:
-        [-]
-
-    Raises:
-        LeadRangeError: As `liquid_density`.
-    """
-    return 1.0 - liquid_density(celsius) / solid_density
 
 
 def vapour_pressure(celsius: float) -> float:

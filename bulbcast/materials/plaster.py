@@ -191,14 +191,6 @@ def purity_spread_of_test_bar(
 
 
 @cache
-def published_dry_densities() -> tuple[tuple[float, float], ...]:
-    """Consistency (parts of water to 100 of plaster) and dry density [kg/m3] as published, for comparison."""
-    return tuple(
-        (float(row["consistency"]), float(row["dry_density"])) for row in table("plaster")["published"]
-    )
-
-
-@cache
 def published_source() -> str:
     """Where the published dry densities stand."""
     return str(table("plaster")["published_source"]["source"])

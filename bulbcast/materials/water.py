@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from bulbcast.materials.tables import table
@@ -96,36 +95,10 @@ def fresh_water_density(celsius: float) -> float:
         M. Tanaka et al., Metrologia 38 (2001) 301-309, formula and its five constants from
         memory; they agree with an open package's listing of that paper.
     """
-    _require_liquid(celsius)
-    turn, second, scale, third, greatest = -3.983035, 301.797, 522528.9, 69.34881, 999.974950
-    return greatest * (1.0 - (celsius + turn) ** 2 * (celsius + second) / (scale * (celsius + third)))
-
-
-def fresh_water_kinematic_viscosity(celsius: float) -> float:
-    """Kinematic viscosity of clean fresh water at one atmosphere.
-
-    Args:
-        celsius: 0 to 40. [degC]
-
-    Returns:
-        Dynamic viscosity by the release over density by Tanaka. [m2/s]
-
-    Raises:
-        WaterError: Outside 0 to 40 degC.
-
-    References:
-        IAPWS, Revised Supplementary Release on Properties of Liquid Water at 0.1 MPa (2011),
-        viscosity equation, constants from memory; they give the open package iapws's values.
-    """
-    reduced = (celsius + 273.15) / 300.0
-    terms = ((280.68, -1.9), (511.45, -7.7), (61.131, -19.6), (0.45903, -40.0))
-    density = fresh_water_density(celsius)
-    return 1e-6 * math.fsum(factor * reduced**power for factor, power in terms) / density
-
-
-def _require_liquid(celsius: float) -> None:
     if not 0.0 <= celsius <= 40.0:
         raise WaterError(
             f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. "
             f"Weigh in water of room temperature and give that."
         )
+    turn, second, scale, third, greatest = -3.983035, 301.797, 522528.9, 69.34881, 999.974950
+    return greatest * (1.0 - (celsius + turn) ** 2 * (celsius + second) / (scale * (celsius + third)))

@@ -138,15 +138,19 @@ def default_holds(answers: Answers, key: Key, place: str) -> bool:
         place: Where it would stand. [-]
     """
     return not (
-        any(other in answers.given for other in _beside(key.name))
+        any(other in answers.given for other in beside(key.name))
         or holds(answers, key.default_unless, place)
         or (key.may_lack and not all(holds(answers, one.where, place) for one in key.only_with))
     )
 
 
 @cache
-def _beside(name: str) -> tuple[str, ...]:
-    """The keys that stand in the place of this one."""
+def beside(name: str) -> tuple[str, ...]:
+    """The keys that take the place of this one: a plan holds one of them at most.
+
+    Args:
+        name: Dotted. [-]
+    """
     return tuple(other for group in exclusive_groups() if name in group for other in group if other != name)
 
 

@@ -15,8 +15,6 @@ from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, RATIO
 PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
 """Materials that a printer takes, as materials/patterns.toml names them."""
 
-PAPER_NAMES = ("A4", "A3", "letter")
-
 
 _PARTED = OnlyWith(
     {"plane": ("horizontal", "vertical")},

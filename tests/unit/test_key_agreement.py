@@ -8,9 +8,9 @@ from typing import get_type_hints
 
 import pytest
 
-from bulbcast.compare.inputs import EXCLUSIVE_GROUPS
 from bulbcast.plan import declare, keys
 from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith, settled
+from bulbcast.plan.consistency import exclusive_groups
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.key import Key, Kind
@@ -168,4 +168,4 @@ def test_what_excludes_one_another_in_a_plan_gives_way_in_a_study() -> None:
         ("rudder.mass", "rudder.density"),
         ("pour.fill_time", "pour.choke_diameter"),
         ("strength.thread_shear_allowable", "strength.wood_specific_gravity"),
-    } <= set(EXCLUSIVE_GROUPS)
+    } <= set(exclusive_groups())

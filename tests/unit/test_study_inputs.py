@@ -8,16 +8,15 @@ import pytest
 
 from bulbcast.compare import LARGEST_GRID, Variation, read_variations
 from bulbcast.compare.grid import notes_on_replaced, varied_table
-from bulbcast.compare.inputs import FIXED, NUMBERED
 from bulbcast.compare.vary import grid_of
 from bulbcast.plan.faults import PlanError
-from bulbcast.plan.keys import KEYS
+from bulbcast.plan.keys import KEYS, PARTS
 
 # Every key called density that may be varied, in the order of the plan format.
 _DENSITIES = [
-    f"{key.section}[1].density" if key.section in NUMBERED else key.name
+    f"{key.section}[1].density" if PARTS[key.section].one else key.name
     for key in KEYS.values()
-    if key.leaf == "density" and key.name not in FIXED
+    if key.leaf == "density" and key.varied != "fixed"
 ]
 DENSITIES = f"{', '.join(_DENSITIES[:-1])} or {_DENSITIES[-1]}"
 
