@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from bulbcast.drawing.shapes import (
     Anchor,
@@ -182,6 +183,16 @@ class Layout:
         self._shapes.append(text)
         self._texts.append(box)
         self.extend(box)
+
+    def small(self, at: Point, words: str, anchor: Literal["start", "middle", "end"] = "middle") -> None:
+        """A quiet word beside a drawing, such as a figure of an axis.
+
+        Args:
+            at: Where it stands. [mm]
+            words: Its text.
+            anchor: Which end of it stands there.
+        """
+        self.text(Text(at=at, text=words, height=self.letter, style=Style.SMALL, anchor=anchor))
 
     def free(self, text: Text) -> bool:
         """Whether a text would meet no other and no line kept clear."""

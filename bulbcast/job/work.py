@@ -118,8 +118,10 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
     return Outcome(
         results={"mould": mould, "drying": drying},
         defaults=mould_defaults(mould, job.shown),
-        findings=check_mould(job.plan, mould, job.shown)
-        + (() if drying is None else check_drying(drying, job.shown)),
+        findings=(
+            *check_mould(job.plan, mould, job.shown),
+            *(() if drying is None else check_drying(drying, job.shown)),
+        ),
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.foundry.cooling.results import Cooling, Place
 from bulbcast.quantities import Shown
@@ -47,7 +49,7 @@ def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
     return words
 
 
-def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[Finding, ...]:
+def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterator[Finding]:
     """Findings on the cooling.
 
     Args:
@@ -55,62 +57,52 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> tuple[F
         porosity: Voids that the plan reckons with. [-]
         shown: The builder's units.
     """
-    findings = []
     setup, share = cooling.setup, cooling.cavity_share
     frozen, open_after = shown.duration(cooling.frozen), shown.duration(cooling.open_after)
     if share >= CAVITY_TOLD:
         worst = cooling.cavities[0]
         voids = f", more than the {shown.percent(porosity)} of voids that the plan reckons with"
-        findings.append(
-            SHRINKAGE_CAVITY(
-                "cooling",
-                f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
-                f"{shown.percent(share)} of it{voids if share > porosity else ''}; the largest hollow of "
-                f"{shown.volume(worst.volume)} lies {place_words(cooling, worst.place, shown)}, cut off "
-                f"{shown.duration(worst.cut_off)} after the pour.",
-                _feeding_remedy(cooling, shown),
-                found=share,
-                limit=CAVITY_TOLD,
-            )
+        yield SHRINKAGE_CAVITY(
+            "cooling",
+            f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
+            f"{shown.percent(share)} of it{voids if share > porosity else ''}; the largest hollow of "
+            f"{shown.volume(worst.volume)} lies {place_words(cooling, worst.place, shown)}, cut off "
+            f"{shown.duration(worst.cut_off)} after the pour.",
+            _feeding_remedy(cooling, shown),
+            found=share,
+            limit=CAVITY_TOLD,
         )
     if setup.feeder is not None and cooling.frozen_feeder is not None and not cooling.feeder_last:
-        findings.append(
-            FEEDER_FREEZES_FIRST(
-                "cooling",
-                f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, "
-                f"{frozen} after the pour; the feeder is frozen after {shown.duration(cooling.frozen_feeder)}.",
-                _feeding_remedy(cooling, shown),
-                found=cooling.frozen_feeder,
-                limit=cooling.frozen,
-                unit="s",
-            )
-        )
-    elif setup.feeder is not None and share < CAVITY_TOLD:
-        findings.append(
-            FEEDING_SOUND(
-                "cooling",
-                f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} of it "
-                "is solid.",
-                "Keep the feeder full and open: top it up with hot metal as it sinks.",
-                found=cooling.solid_at_closing,
-                limit=CUT_OFF_EARLY,
-            )
-        )
-    stuff = "sand" if setup.mould.kind == "sand" else "plaster"
-    findings.append(
-        MOULD_OPENING(
+        yield FEEDER_FREEZES_FIRST(
             "cooling",
-            f"All of the casting is solid about {frozen} after the pour, between "
-            f"{shown.duration(cooling.frozen_low)} and {shown.duration(cooling.frozen_high)} depending on the {stuff}. "
-            f"Its hottest metal is above {shown.temperature(setup.open_below)} for {open_after}.",
-            f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before {open_after} are "
-            "over and it is cold to the hand all round.",
-            found=cooling.open_after,
-            limit=setup.open_below,
+            f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, "
+            f"{frozen} after the pour; the feeder is frozen after {shown.duration(cooling.frozen_feeder)}.",
+            _feeding_remedy(cooling, shown),
+            found=cooling.frozen_feeder,
+            limit=cooling.frozen,
             unit="s",
         )
+    elif setup.feeder is not None and share < CAVITY_TOLD:
+        yield FEEDING_SOUND(
+            "cooling",
+            f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} of it "
+            "is solid.",
+            "Keep the feeder full and open: top it up with hot metal as it sinks.",
+            found=cooling.solid_at_closing,
+            limit=CUT_OFF_EARLY,
+        )
+    stuff = "sand" if setup.mould.kind == "sand" else "plaster"
+    yield MOULD_OPENING(
+        "cooling",
+        f"All of the casting is solid about {frozen} after the pour, between "
+        f"{shown.duration(cooling.frozen_low)} and {shown.duration(cooling.frozen_high)} depending on the {stuff}. "
+        f"Its hottest metal is above {shown.temperature(setup.open_below)} for {open_after}.",
+        f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before {open_after} are "
+        "over and it is cold to the hand all round.",
+        found=cooling.open_after,
+        limit=setup.open_below,
+        unit="s",
     )
-    return tuple(findings)
 
 
 def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from typing import Literal
+from collections.abc import Sequence
 
 from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
-from bulbcast.drawing.plot_axes import Axis, round_axis
+from bulbcast.drawing.plot_axes import round_axis
 from bulbcast.drawing.shapes import (
     Box,
     Circle,
@@ -22,7 +21,7 @@ from bulbcast.drawing.shapes import (
     View,
 )
 from bulbcast.foundry.cooling.isochrones import MM, bands, box_of, less, outlines, round_times
-from bulbcast.foundry.cooling.results import Cooling, Place, Slice
+from bulbcast.foundry.cooling.results import Cooling, Place
 from bulbcast.quantities import Shown
 
 HEAT = (
@@ -44,7 +43,7 @@ def freezing_map(cooling: Cooling, *, along: bool = True) -> View:
     Returns:
         The view; dark is late.
     """
-    cut = _cut(cooling, along)
+    cut = cooling.along if along or cooling.through is None else cooling.through
     casting, feeder, block = outlines(cooling, along=along)
     frame = box_of(block)
     layout = Layout(nice_scale(min((PAPER_WIDTH - 8.0) / frame.width, _TALLEST / frame.height)))
@@ -57,10 +56,7 @@ def freezing_map(cooling: Cooling, *, along: bool = True) -> View:
     for look, found in zip(looks, bands(cut, cut.frozen, times, (casting, feeder)), strict=True):
         if found:
             layout.add(Region(contours=found, style=look))
-    layout.add(
-        *(Region(contours=(one,), style=Style.OUTLINE) for one in less(feeder, casting)),
-        Region(contours=(casting,), style=Style.OUTLINE),
-    )
+    _edges(layout, casting, feeder)
     layout.extend(frame)
     _marks(cooling, layout, along)
     _key(layout, looks, times, longest, frame)
@@ -77,7 +73,7 @@ def fronts(cooling: Cooling, shown: Shown) -> View:
         cooling: What was seen.
         shown: The builder's units.
     """
-    cut = _cut(cooling, True)
+    cut = cooling.along
     casting, feeder, _ = outlines(cooling, along=True)
     metal = box_of(casting) if not feeder else box_of(casting).joined(box_of(feeder))
     beside = metal.height > metal.width
@@ -98,18 +94,16 @@ def fronts(cooling: Cooling, shown: Shown) -> View:
         move = (column * step_x, -row * step_y)
         soft = bands(cut, cut.frozen, (when,), (casting, feeder))[1]
         liquid = bands(cut, cut.closed, (when,), (casting, feeder))[1]
-        for one in (feeder, casting):
-            if one:
-                layout.add(Region(contours=(_moved(one, move),), style=Style.FROZEN))
-        if soft:
-            layout.add(Region(contours=tuple(_moved(one, move) for one in soft), style=Style.MUSHY))
-        if liquid:
-            layout.add(Region(contours=tuple(_moved(one, move) for one in liquid), style=Style.LIQUID))
-        layout.add(
-            *(Region(contours=(_moved(one, move),), style=Style.OUTLINE) for one in less(feeder, casting)),
-            Region(contours=(_moved(casting, move),), style=Style.OUTLINE),
-        )
-        box = box_of(_moved(_corners(metal), move))
+        for state, style in (
+            ((feeder,) if feeder else (), Style.FROZEN),
+            ((casting,), Style.FROZEN),
+            (soft, Style.MUSHY),
+            (liquid, Style.LIQUID),
+        ):
+            if state:
+                layout.add(Region(contours=tuple(_moved(one, move) for one in state), style=style))
+        _edges(layout, casting, feeder, move)
+        box = box_of(_moved(((metal.left, metal.bottom), (metal.right, metal.top)), move))
         layout.extend(box)
         layout.text(
             Text(
@@ -164,16 +158,16 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
     up = round_axis([0.0, degrees(max(history.hottest))], start=0.0, end=height, most=6)
     for tick, label in zip(up.ticks, up.labels, strict=True):
         layout.add(Line(start=(left, up.place(tick)), end=(left + width, up.place(tick)), style=Style.GRID))
-        _small(layout, (left - 1.5, up.place(tick)), label, "end")
+        layout.small((left - 1.5, up.place(tick)), label, "end")
     for seconds in _time_ticks(longest):
         at = across(seconds)
         layout.add(Line(start=(at, 0.0), end=(at, height), style=Style.GRID))
-        _small(layout, (at, -3.0), short_time(seconds), "middle")
-    _small(layout, (left - 1.5, height + 4.0), "°F" if fahrenheit else "°C", "end")
+        layout.small((at, -3.0), short_time(seconds))
+    layout.small((left - 1.5, height + 4.0), "°F" if fahrenheit else "°C", "end")
     for seconds, words in ((cooling.frozen, "all solid"), (cooling.open_after, "")):
         layout.add(Line(start=(across(seconds), 0.0), end=(across(seconds), height), style=Style.AXIS))
         if words:
-            _small(layout, (across(seconds) + 1.0, height - 3.0), words, "start")
+            layout.small((across(seconds) + 1.0, height - 3.0), words, "start")
     curves = [
         ("casting, hottest", history.hottest, Style.CURVE),
         ("casting, coldest", history.coldest, Style.CURVE_2),
@@ -182,7 +176,8 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
         curves.append(("feeder, hottest", history.feeder, Style.CURVE_3))
     curves.append(("block, hottest side", history.face, Style.CURVE_4))
     for _, values, style in curves:
-        layout.add(Polyline(points=_curve(history.time, values, across, up, degrees), style=style))
+        points = ((across(t), up.place(degrees(v))) for t, v in zip(history.time, values, strict=True))
+        layout.add(Polyline(points=tuple(points), style=style))
     layout.add(
         Line(start=(left, 0.0), end=(left + width, 0.0), style=Style.FRAME),
         Line(start=(left, 0.0), end=(left, height), style=Style.FRAME),
@@ -190,7 +185,7 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
     place = left
     for words, _, style in curves:
         layout.add(Line(start=(place, -9.5), end=(place + 8.0, -9.5), style=style))
-        _small(layout, (place + 9.5, -9.5), words, "start")
+        layout.small((place + 9.5, -9.5), words, "start")
         place += 38.0
     layout.extend(Box(left=0.0, bottom=-12.0, right=left + width + 10.0, top=height + 6.0))
     title = (
@@ -214,16 +209,6 @@ def short_time(seconds: float, hours_from: float = 3600.0) -> str:
     return f"{round(figure, 0 if figure >= 10.0 else 1):g} {unit}"
 
 
-def _curve(
-    time: Sequence[float],
-    values: Sequence[float],
-    across: Callable[[float], float],
-    up: Axis,
-    degrees: Callable[[float], float],
-) -> Contour:
-    return tuple((across(t), up.place(degrees(v))) for t, v in zip(time, values, strict=True))
-
-
 def _time_ticks(longest: float) -> list[float]:
     """Few round times on the root's scale, close together at its beginning."""
     nice = (
@@ -234,12 +219,6 @@ def _time_ticks(longest: float) -> list[float]:
         if one <= longest and math.sqrt(one / longest) - math.sqrt(ticks[-1] / longest) > 0.07:
             ticks.append(float(one))
     return ticks
-
-
-def _cut(cooling: Cooling, along: bool) -> Slice:
-    if along or cooling.through is None:
-        return cooling.along
-    return cooling.through
 
 
 def _looks(count: int) -> list[Style]:
@@ -286,26 +265,18 @@ def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest
         end = times[number] if number < len(times) else longest
         corners = ((at, top - size), (at + step, top - size), (at + step, top), (at, top))
         layout.add(Region(contours=(corners,), style=look))
-        layout.text(
-            Text(
-                at=(at + 0.5 * step, top - size - layout.paper(3.0)),
-                text=f"to {short_time(end, 3.0 * 3600.0)}",
-                height=layout.letter,
-                style=Style.SMALL,
-            )
-        )
+        below = (at + 0.5 * step, top - size - layout.paper(3.0))
+        layout.small(below, f"to {short_time(end, 3.0 * 3600.0)}")
     layout.extend(
         Box(left=left, bottom=top - size - layout.paper(5.0), right=left + len(looks) * step, top=top)
     )
 
 
-def _corners(box: Box) -> Contour:
-    return ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
+def _edges(layout: Layout, casting: Contour, feeder: Contour, move: Point = (0.0, 0.0)) -> None:
+    """Outlines of the casting, and of the feeder where it stands out of it."""
+    for one in (*less(feeder, casting), casting):
+        layout.add(Region(contours=(_moved(one, move),), style=Style.OUTLINE))
 
 
 def _moved(contour: Contour, by: Point) -> Contour:
     return tuple((x + by[0], y + by[1]) for x, y in contour)
-
-
-def _small(layout: Layout, at: Point, words: str, anchor: Literal["start", "middle", "end"]) -> None:
-    layout.text(Text(at=at, text=words, height=layout.letter, style=Style.SMALL, anchor=anchor))

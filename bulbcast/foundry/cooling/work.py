@@ -49,7 +49,8 @@ def cooling_of(
     """
     setup, defaults = cooling_setup(job, cells=cells)
     cooling = simulated(setup, progress)
-    return cooling, check_cooling(cooling, porosity=job.plan.alloy.porosity, shown=job.shown), defaults
+    told = tuple(check_cooling(cooling, porosity=job.plan.alloy.porosity, shown=job.shown))
+    return cooling, told, defaults
 
 
 def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSetup, tuple[DefaultTaken, ...]]:

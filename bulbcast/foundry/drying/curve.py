@@ -150,28 +150,12 @@ def _frame(layout: Layout, across: Axis, up: Axis, begin: datetime) -> None:
     for tick, label in zip(up.ticks, up.labels, strict=True):
         level = up.place(tick)
         layout.add(Line(start=(_LEFT, level), end=(right, level), style=Style.GRID))
-        layout.text(
-            Text(
-                at=(_LEFT - 1.6, level),
-                text=f"{label} %",
-                height=layout.letter,
-                anchor="end",
-                style=Style.SMALL,
-            )
-        )
+        layout.small((_LEFT - 1.6, level), f"{label} %", "end")
     for tick, label in zip(across.ticks, across.labels, strict=True):
         x = across.place(tick)
         layout.add(Line(start=(x, 0.0), end=(x, _HEIGHT), style=Style.GRID))
-        layout.text(Text(at=(x, -3.2), text=label, height=layout.letter, style=Style.SMALL))
+        layout.small((x, -3.2), label)
     corners = ((_LEFT, 0.0), (right, 0.0), (right, _HEIGHT), (_LEFT, _HEIGHT))
     layout.add(Polyline(points=(*corners, corners[0]), style=Style.FRAME))
-    layout.text(
-        Text(
-            at=(_LEFT, -7.6),
-            text=f"from {begin:%Y-%m-%d %H:%M}",
-            height=layout.letter,
-            anchor="start",
-            style=Style.SMALL,
-        )
-    )
+    layout.small((_LEFT, -7.6), f"from {begin:%Y-%m-%d %H:%M}", "start")
     layout.extend(Box(left=0.0, bottom=-9.0, right=_LEFT + _WIDTH + 34.0, top=_HEIGHT + 2.0))

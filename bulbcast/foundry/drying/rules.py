@@ -143,7 +143,7 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
     )
 
 
-def check_drying(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
+def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
     """The hold on the pour, or the pass and how long it holds.
 
     Args:
@@ -152,42 +152,37 @@ def check_drying(state: DryingState, shown: Shown) -> tuple[Finding, ...]:
     """
     drying = state.rules.drying
     if drying is None:
-        return ()  # the mould's own finding says so
-    findings = [] if state.passed else [*_purity_note(state, shown), *_scale_too_coarse(state, shown)]
+        return  # the mould's own finding says so
+    if not state.passed:
+        yield from _purity_note(state, shown)
+        yield from _scale_too_coarse(state, shown)
     if state.log is None:
-        findings.append(
-            MOULD_NOT_DRY(
-                "mould",
-                "No part of the mould is shown to be dry: there is no drying log beside the plan.",
-                "Weigh each part just set and keep the log: "
-                f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
+        yield MOULD_NOT_DRY(
+            "mould",
+            "No part of the mould is shown to be dry: there is no drying log beside the plan.",
+            "Weigh each part just set and keep the log: "
+            f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
+        )
+        return
+    yield from (_part_finding(part, shown) for part in state.parts if not part.passed)
+    for part in state.parts:
+        if part.too_hot is not None:
+            yield OVEN_WAS_TOO_HOT(
+                f"mould.{part.name}",
+                f"The {part.name} was in air of {shown.temperature(part.too_hot)}: above "
+                f"{shown.temperature(HIGHEST_OVEN)} plaster turns chalky from the outside in.",
+                "Look for cracks and chalk, and bake cooler.",
+                found=part.too_hot,
+                limit=HIGHEST_OVEN,
+                unit="degC",
             )
-        )
-        return tuple(findings)
-    findings += [_part_finding(part, shown) for part in state.parts if not part.passed]
-    findings += [
-        OVEN_WAS_TOO_HOT(
-            f"mould.{part.name}",
-            f"The {part.name} was in air of {shown.temperature(part.too_hot)}: above "
-            f"{shown.temperature(HIGHEST_OVEN)} plaster turns chalky from the outside in.",
-            "Look for cracks and chalk, and bake cooler.",
-            found=part.too_hot,
-            limit=HIGHEST_OVEN,
-            unit="degC",
-        )
-        for part in state.parts
-        if part.too_hot is not None
-    ]
     if state.holds_until is not None:
-        findings.append(
-            MOULD_DRY(
-                "mould",
-                f"Every part is dry by the log; that holds until {when(state.holds_until)}, and only while every part "
-                f"stays above {shown.temperature(WARM_FROM[drying])}.",
-                "Ask bulbcast dry FILE right before the pour; after that hour weigh again.",
-            )
+        yield MOULD_DRY(
+            "mould",
+            f"Every part is dry by the log; that holds until {when(state.holds_until)}, and only while every part "
+            f"stays above {shown.temperature(WARM_FROM[drying])}.",
+            "Ask bulbcast dry FILE right before the pour; after that hour weigh again.",
         )
-    return tuple(findings)
 
 
 def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.foundry.handling import LIFTED_ALONE, PIECE_TO_BE_HOISTED
@@ -46,7 +48,7 @@ MOST_BATCHES = 3
 COOLEST_OVEN = 130.0
 
 
-def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> tuple[Finding, ...]:
+def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     """Every finding on the mould but those of its drying log.
 
     Args:
@@ -55,147 +57,130 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> tuple[Finding,
         shown: The builder's units.
     """
     section = design.section
-    findings = [*_size(plan, design, shown), *_walls(design, shown), *_parts(design, shown)]
+    yield from _size(plan, design, shown)
+    yield from _walls(design, shown)
+    yield from _parts(design, shown)
     if design.material == "sand":
-        return (*findings, *_sand(section, shown))
-    findings += _mix(design)
+        yield from _sand(section, shown)
+        return
+    yield from _mix(design)
     if design.drying is None:
-        findings.append(_drying_not_said(design, shown))
+        yield _drying_not_said(design, shown)
     elif design.drying == "air":
-        findings += _bound_water(design, shown)
+        yield from _bound_water(design, shown)
     elif section.oven is not None:
-        findings += _oven(section.oven, shown)
+        yield from _oven(section.oven, shown)
     if design.drying == "baked" and design.core == "plaster":
-        findings.append(
-            CORE_TO_BE_BAKED(
-                "mould.core",
-                "Plaster cores are baked and weighed as the mould is: they lie in the metal on all sides.",
-                "Bake them with the mould, or turn them of steel.",
-            )
+        yield CORE_TO_BE_BAKED(
+            "mould.core",
+            "Plaster cores are baked and weighed as the mould is: they lie in the metal on all sides.",
+            "Bake them with the mould, or turn them of steel.",
         )
-    return tuple(findings)
 
 
-def _size(plan: Plan, design: MouldDesign, shown: Shown) -> list[Finding]:
+def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     piece, foundry_from = design.piece_mass, design.section.foundry_from
     if piece > foundry_from:
         halves = as_open_halves(plan)
-        return [
-            MOULD_FOUNDRY(
-                "mould",
-                f"A piece of {shown.mass(piece)} poured at once into a mould of {design.material} is a foundry's work: "
-                f"above {shown.mass(foundry_from)} melt and pour are on hold.",
-                f"Take the pattern to a foundry, or set {halves[1]}: each half is then a piece of "
-                f"{shown.mass(0.5 * piece)}."
-                if halves is not None and 0.5 * piece <= foundry_from
-                else "Take the pattern to a foundry.",
-                found=piece,
-                limit=foundry_from,
-                unit="kg",
-            )
-        ]
-    if design.material == "plaster" and piece >= LARGE_FROM:
+        yield MOULD_FOUNDRY(
+            "mould",
+            f"A piece of {shown.mass(piece)} poured at once into a mould of {design.material} is a foundry's work: "
+            f"above {shown.mass(foundry_from)} melt and pour are on hold.",
+            f"Take the pattern to a foundry, or set {halves[1]}: each half is then a piece of "
+            f"{shown.mass(0.5 * piece)}."
+            if halves is not None and 0.5 * piece <= foundry_from
+            else "Take the pattern to a foundry.",
+            found=piece,
+            limit=foundry_from,
+            unit="kg",
+        )
+    elif design.material == "plaster" and piece >= LARGE_FROM:
         weight = sum(part.just_set for part in design.parts)
         # Keys that the plan gives and that a sand mould does not take.
         defaults = {one.key for one in plan.defaults}
         plaster = keys_only_with("mould.material", "plaster")
         given = [leaf for leaf in plaster if getattr(design.section, leaf) is not None]
         out = taken_out([leaf for leaf in given if f"mould.{leaf}" not in defaults])
-        return [
-            PLASTER_LARGE(
-                "mould.material",
-                f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster, steel mesh in it, and weeks to "
-                "dry; founders ram such a mould in oil-bonded sand.",
-                "Put mesh in both parts and give its mass as reinforcement, or set "
-                f'material = "sand" and sand_kind = "oil-bonded"{out}.',
-                found=piece,
-                limit=LARGE_FROM,
-                unit="kg",
-            )
-        ]
-    return []
+        yield PLASTER_LARGE(
+            "mould.material",
+            f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster, steel mesh in it, and weeks to "
+            "dry; founders ram such a mould in oil-bonded sand.",
+            "Put mesh in both parts and give its mass as reinforcement, or set "
+            f'material = "sand" and sand_kind = "oil-bonded"{out}.',
+            found=piece,
+            limit=LARGE_FROM,
+            unit="kg",
+        )
 
 
-def _walls(design: MouldDesign, shown: Shown) -> list[Finding]:
+def _walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     wanted = SMALLEST_WALL_LARGE if design.piece_mass >= LARGE_FROM else SMALLEST_WALL
     asked = {"wall": design.margins.sides, "floor": design.margins.below}
     if design.kind == "closed":
         asked["cover"] = design.margins.above
-    return [
-        MOULD_WALL_THIN(
-            f"mould.{leaf}",
-            f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} wants "
-            f"{shown.length(wanted)}, lest it crack or break through.",
-            f'Set {leaf} = "{length_up(wanted, shown)}" or more, and bed the mould in dry sand.',
-            found=thick,
-            limit=wanted,
-            unit="m",
-        )
-        for leaf, thick in asked.items()
-        if thick < wanted * (1.0 - 1e-9)
-    ]
+    for leaf, thick in asked.items():
+        if thick < wanted * (1.0 - 1e-9):
+            yield MOULD_WALL_THIN(
+                f"mould.{leaf}",
+                f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} wants "
+                f"{shown.length(wanted)}, lest it crack or break through.",
+                f'Set {leaf} = "{length_up(wanted, shown)}" or more, and bed the mould in dry sand.',
+                found=thick,
+                limit=wanted,
+                unit="m",
+            )
 
 
-def _parts(design: MouldDesign, shown: Shown) -> list[Finding]:
-    findings = []
+def _parts(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     for part in design.parts:
         weighs = f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above"
         if part.just_set > PIECE_TO_BE_HOISTED:
-            findings.append(
-                MOULD_PART_HEAVY(
-                    f"mould.{part.name}",
-                    f"{weighs} {round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man who holds "
-                    "it close at the waist, it is turned and carried by several people or a hoist.",
-                    "Cast bars or eyes into it to lift it by, and build it where it is dried.",
-                    found=part.just_set,
-                    limit=PIECE_TO_BE_HOISTED,
-                    unit="kg",
-                )
+            yield MOULD_PART_HEAVY(
+                f"mould.{part.name}",
+                f"{weighs} {round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man who holds "
+                "it close at the waist, it is turned and carried by several people or a hoist.",
+                "Cast bars or eyes into it to lift it by, and build it where it is dried.",
+                found=part.just_set,
+                limit=PIECE_TO_BE_HOISTED,
+                unit="kg",
             )
         elif part.just_set > LIFTED_ALONE:
-            findings.append(
-                MOULD_PART_NOT_ALONE(
-                    f"mould.{part.name}",
-                    f"{weighs} {round_mass(LIFTED_ALONE, shown)} a person alone does not lift a smooth piece off the "
-                    "floor, by the lifting equation of the American NIOSH.",
-                    "Turn and carry it with a second person, or build it on a board at the height of the bench.",
-                    found=part.just_set,
-                    limit=LIFTED_ALONE,
-                    unit="kg",
-                )
+            yield MOULD_PART_NOT_ALONE(
+                f"mould.{part.name}",
+                f"{weighs} {round_mass(LIFTED_ALONE, shown)} a person alone does not lift a smooth piece off the "
+                "floor, by the lifting equation of the American NIOSH.",
+                "Turn and carry it with a second person, or build it on a board at the height of the bench.",
+                found=part.just_set,
+                limit=LIFTED_ALONE,
+                unit="kg",
             )
         if part.batch is not None and part.batch.count > MOST_BATCHES:
-            findings.append(
-                PLASTER_BATCHES(
-                    "mould.bucket",
-                    f"The {part.name} takes {part.batch.count} buckets of plaster: the first has set before the last is "
-                    "mixed, and layers that have set do not hold together.",
-                    "Mix several at once with help, or in a larger bucket, and roughen each layer before it sets.",
-                    found=float(part.batch.count),
-                    limit=float(MOST_BATCHES),
-                )
+            yield PLASTER_BATCHES(
+                "mould.bucket",
+                f"The {part.name} takes {part.batch.count} buckets of plaster: the first has set before the last is "
+                "mixed, and layers that have set do not hold together.",
+                "Mix several at once with help, or in a larger bucket, and roughen each layer before it sets.",
+                found=float(part.batch.count),
+                limit=float(MOST_BATCHES),
             )
-    return findings
 
 
-def _mix(design: MouldDesign) -> list[Finding]:
+def _mix(design: MouldDesign) -> Iterator[Finding]:
     consistency = 0.0 if design.mix is None else 100.0 * design.mix.water
     if LOWEST_CONSISTENCY - 1e-9 <= consistency <= HIGHEST_CONSISTENCY + 1e-9:
-        return []
+        return
     limit, makes = (
         (HIGHEST_CONSISTENCY, "soft and holds more water to dry out")
         if consistency > HIGHEST_CONSISTENCY
         else (LOWEST_CONSISTENCY, "dense, lets little steam through and sets fast")
     )
-    return [
-        CONSISTENCY_UNUSUAL(
-            "mould.consistency",
-            f"A consistency of {consistency:g} makes a plaster that is {makes}.",
-            f"Set consistency = {limit:g}, or keep it where the bag asks for it.",
-            found=consistency,
-            limit=limit,
-        )
-    ]
+    yield CONSISTENCY_UNUSUAL(
+        "mould.consistency",
+        f"A consistency of {consistency:g} makes a plaster that is {makes}.",
+        f"Set consistency = {limit:g}, or keep it where the bag asks for it.",
+        found=consistency,
+        limit=limit,
+    )
 
 
 def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
@@ -215,7 +200,7 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
     )
 
 
-def _bound_water(design: MouldDesign, shown: Shown) -> list[Finding]:
+def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     """Air drying where steam has no good way out: a hold for each reason, or one caution where the risk is accepted."""
     share = shown.percent(bound_water())
     remedy = f'Set drying = "baked"; only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold otherwise.'
@@ -250,86 +235,69 @@ def _bound_water(design: MouldDesign, shown: Shown) -> list[Finding]:
             )
         )
     if design.section.accept_bound_water is None:
-        return reasons
-    if reasons:
-        return [
-            BOUND_WATER_ACCEPTED(
-                "mould.accept_bound_water",
-                "Steam from the bound water is accepted by the plan. "
-                + " ".join(one.message for one in reasons),
-                "Pour with nobody over the mould, stop and stand back if steam is seen; or set "
-                f'drying = "baked"{taken_out(["accept_bound_water"])}.',
-            )
-        ]
-    return [
-        ACCEPTANCE_NOT_NEEDED(
+        yield from reasons
+    elif reasons:
+        yield BOUND_WATER_ACCEPTED(
+            "mould.accept_bound_water",
+            "Steam from the bound water is accepted by the plan. " + " ".join(one.message for one in reasons),
+            "Pour with nobody over the mould, stop and stand back if steam is seen; or set "
+            f'drying = "baked"{taken_out(["accept_bound_water"])}.',
+        )
+    else:
+        yield ACCEPTANCE_NOT_NEEDED(
             "mould.accept_bound_water",
             "The acceptance of the bound water releases nothing: this open half was not on hold for it.",
             "Take accept_bound_water out.",
         )
-    ]
 
 
-def _oven(oven: float, shown: Shown) -> list[Finding]:
+def _oven(oven: float, shown: Shown) -> Iterator[Finding]:
     heat = f"An oven of {shown.temperature(oven)}"
     if oven > HIGHEST_OVEN:
-        return [
-            OVEN_TOO_HOT(
-                "mould.oven",
-                f"{heat} bakes the plaster on to anhydrite: above {shown.temperature(HIGHEST_OVEN)} it turns chalky and "
-                "cracks.",
-                f'Set oven = "{HIGHEST_OVEN:g} C" or less.',
-                found=oven,
-                limit=HIGHEST_OVEN,
-                unit="degC",
-            )
-        ]
-    if oven < COOLEST_OVEN:
-        return [
-            OVEN_TOO_COOL(
-                "mould.oven",
-                f"{heat} hardly drives the bound water out of a thick block.",
-                f'Set oven = "{COOLEST_OVEN:g} C" or more.',
-                found=oven,
-                limit=COOLEST_OVEN,
-                unit="degC",
-            )
-        ]
-    return []
+        yield OVEN_TOO_HOT(
+            "mould.oven",
+            f"{heat} bakes the plaster on to anhydrite: above {shown.temperature(HIGHEST_OVEN)} it turns chalky and "
+            "cracks.",
+            f'Set oven = "{HIGHEST_OVEN:g} C" or less.',
+            found=oven,
+            limit=HIGHEST_OVEN,
+            unit="degC",
+        )
+    elif oven < COOLEST_OVEN:
+        yield OVEN_TOO_COOL(
+            "mould.oven",
+            f"{heat} hardly drives the bound water out of a thick block.",
+            f'Set oven = "{COOLEST_OVEN:g} C" or more.',
+            found=oven,
+            limit=COOLEST_OVEN,
+            unit="degC",
+        )
 
 
-def _sand(section: MouldSection, shown: Shown) -> list[Finding]:
+def _sand(section: MouldSection, shown: Shown) -> Iterator[Finding]:
+    limit, moisture = moulding_sand().highest_moisture, section.sand_moisture
     if section.sand_kind != "dried":
-        if section.cured_at is not None and section.cured_for is not None:
-            return []
-        return [
-            SAND_NOT_CURED(
+        if section.cured_at is None or section.cured_for is None:
+            yield SAND_NOT_CURED(
                 "mould.cured_at",
                 "Nothing says that the oil-bonded sand is cured: uncured binder gasses and throws metal back, and the pour "
                 "is on hold.",
                 "Cure it as its binder's maker says, let it cool, and write how, cured_at and cured_for, such as "
                 'cured_at = "210 C" and cured_for = "3 h".',
             )
-        ]
-    limit, moisture = moulding_sand().highest_moisture, section.sand_moisture
-    if moisture is None:
-        return [
-            SAND_MOISTURE_UNKNOWN(
-                "mould.sand_moisture",
-                "The moisture of the dried sand is not known, and the pour is on hold.",
-                "Weigh a sample of it, heat it until it loses no more, weigh it again, and give the loss over the dry "
-                "mass as sand_moisture.",
-                limit=limit,
-            )
-        ]
-    if moisture > limit:
-        return [
-            SAND_DAMP(
-                "mould.sand_moisture",
-                f"The sand holds {shown.percent(moisture)} of water; above {shown.percent(limit)} the pour is on hold.",
-                "Dry it hot and measure again.",
-                found=moisture,
-                limit=limit,
-            )
-        ]
-    return []
+    elif moisture is None:
+        yield SAND_MOISTURE_UNKNOWN(
+            "mould.sand_moisture",
+            "The moisture of the dried sand is not known, and the pour is on hold.",
+            "Weigh a sample of it, heat it until it loses no more, weigh it again, and give the loss over the dry "
+            "mass as sand_moisture.",
+            limit=limit,
+        )
+    elif moisture > limit:
+        yield SAND_DAMP(
+            "mould.sand_moisture",
+            f"The sand holds {shown.percent(moisture)} of water; above {shown.percent(limit)} the pour is on hold.",
+            "Dry it hot and measure again.",
+            found=moisture,
+            limit=limit,
+        )
