@@ -1,8 +1,9 @@
 """The bulb for a boat: size, place, displacement and trim solved together.
 
 The bulb displaces water itself, so what it must weigh hangs on its size, and the place that levels her hangs
-on where that water lies. Each pass sizes the bulb and asks the boat again; the change of a pass is about a
-tenth of that of the pass before, since lead displaces about a tenth of its own mass.
+on where that water lies. Every bulb that the search tries asks the boat anew. Where the search does not arrive, passes do:
+each sizes the bulb and asks the boat again; the change of a pass is about a tenth of that of the pass before, since lead
+displaces about a tenth of its own mass.
 """
 
 from __future__ import annotations
@@ -12,8 +13,15 @@ from dataclasses import dataclass, replace
 from bulbcast.ballast.reach import Band, BulbUnderFin, reach_band
 from bulbcast.ballast.target import BulbAfloat, RestOfBoat, hung_target, imbalance
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place, size_where_told
+from bulbcast.bulb.hung.solve import (
+    NoSolutionError,
+    refuse_out_of_reach,
+    size_by_aim,
+    size_where_told,
+    wanted_x,
+)
 from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.quantities.checked import BoatFigureError
 
 # The bulb itself is solved to 1e-10 of its mass and 1e-9 m; the passes stop at the same.
 SETTLED = 1e-10
@@ -90,17 +98,15 @@ class BulbForBoat:
         return self.wanted_x - self.afloat.x
 
 
-def size_for_boat(wish: BulbWish, boat: BoatWish, *, within: float = SETTLED) -> BulbForBoat:
+def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
     """Size and place a bulb until displacement and trim agree with it.
 
     Args:
         wish: Shape, fin, screws and fillings; mass and place are where the passes start from.
         boat: What the boat asks.
-        within: The passes stop where the mass changes by less than this share, and the place by less than
-            this. [-], [m]
 
     Returns:
-        The bulb; as it is left out, hung mass and place within 1e-9 of what the boat asks, place within the fin's reach.
+        The bulb; hung mass and place within 1e-9 of what the boat asks, place within the fin's reach.
 
     Raises:
         BoatFigureError: Nothing is left for the bulb.
@@ -113,17 +119,39 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, within: float = SETTLED) ->
         # Anywhere under the tip will do to begin with.
         under = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord
         place = under if boat.first_place is None else boat.first_place
-    if boat.place is None:
         wish = replace(wish, carried_at=None)
+    asked = replace(wish, target_mass=mass, mass_centre_x=place)
+    found = _at_once(asked, boat) or _by_passes(asked, boat)
+    if boat.place is not None:
+        refuse_out_of_reach(found.bulb, found.wish)
+    return found
+
+
+def _at_once(wish: BulbWish, boat: BoatWish) -> BulbForBoat | None:
+    """Size, place, displacement and trim in one search; None where it does not arrive."""
+
+    def aim(bulb: HungBulb) -> tuple[float, float]:
+        mass, place = _next(_answered(bulb, wish, boat), boat)
+        return mass, wanted_x(bulb, wish) if boat.place is not None else place
+
+    try:
+        bulb = size_by_aim(wish, aim)
+    except BoatFigureError:
+        return None
+    if bulb is None:
+        return None
+    mass, place = _next(_answered(bulb, wish, boat), boat)
+    return _answered(bulb, replace(wish, target_mass=mass, mass_centre_x=place), boat)
+
+
+def _by_passes(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
+    """The slow way: size the bulb, ask the boat, and size it again."""
+    mass, place = wish.target_mass, wish.mass_centre_x
     for _ in range(_MOST_PASSES):
         asked = replace(wish, target_mass=mass, mass_centre_x=place)
         found = _answered(size_where_told(asked), asked, boat)
-        next_mass = found.wanted_mass if boat.mass is None else boat.mass
-        next_place = _next_place(found, boat)
-        settled = abs(next_mass - mass) <= within * mass and abs(next_place - place) <= within
-        if settled:
-            if boat.place is not None:
-                size_and_place(asked)  # refuses a place at which the tip does not stand on the bulb
+        next_mass, next_place = _next(found, boat)
+        if abs(next_mass - mass) <= SETTLED * mass and abs(next_place - place) <= SETTLED:
             return found
         mass, place = next_mass, next_place
     raise NoSolutionError(
@@ -132,9 +160,11 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, within: float = SETTLED) ->
     )
 
 
-def _next_place(found: BulbForBoat, boat: BoatWish) -> float:
+def _next(found: BulbForBoat, boat: BoatWish) -> tuple[float, float]:
+    """What this bulb should weigh for the boat [kg], and where it should balance. [m]"""
+    mass = found.wanted_mass if boat.mass is None else boat.mass
     if boat.place is not None:
-        return boat.place
+        return mass, boat.place
     if found.band is None:
         hang = found.hang
         bounded = boat.overhang_forward is not None and boat.overhang_aft is not None
@@ -143,7 +173,7 @@ def _next_place(found: BulbForBoat, boat: BoatWish) -> float:
             hang.tip_chord,
             hang.tip_chord + hang.overhang_forward + hang.overhang_aft if bounded else None,
         )
-    return found.band.nearest(found.wanted_x)
+    return mass, found.band.nearest(found.wanted_x)
 
 
 def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish) -> BulbForBoat:

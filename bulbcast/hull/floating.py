@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.hull.hydrostatics import Attitude, Directions, Point, cut, directions
+from bulbcast.hull.hydrostatics import Attitude, Cut, Directions, Point, cut, directions
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.solids.quadrature import Array
 
@@ -74,7 +74,7 @@ class _State:
     arm: float
 
 
-def _state(load: _Load, at: Array) -> _State:
+def _state(load: _Load, at: Array, part: Cut | None = None) -> _State:
     """Energy and its derivatives at depth of the hull's middle [m], trim and heel [rad].
 
     E / W = up . G - d + (d V - up . M) / V0, with M the first moment of the immersed volume V and V0 the
@@ -82,7 +82,7 @@ def _state(load: _Load, at: Array) -> _State:
     """
     depth, trim, heel = (float(value) for value in at)
     world = directions(trim, heel)
-    part = cut(load.hull, world, depth)
+    part = cut(load.hull, world, depth) if part is None else part
     share = part.volume / load.volume
     # Buoyancy's moment less weight's, over the weight.
     lever = part.moment / load.volume - load.centre
@@ -143,8 +143,8 @@ def float_boat(
     free = np.array([True, trim is None, heel is None])
     last = directions(begin.trim, begin.heel)
     at = np.array([begin.sinkage - float(last.up @ hull.middle), *turned])
-    at[0] = _afloat(load, at, guess=start is not None)
-    at, state, steps = _downhill(load, at, free)
+    at[0], part = _afloat(load, at, guess=start is not None)
+    at, state, steps = _downhill(load, at, free, part)
     off = np.abs(state.gradient[free]) / _scale(hull)[free]
     if np.max(off) > _BOUND:
         raise FloatingError(
@@ -213,8 +213,8 @@ def _scaled(hull: HullMesh, state: _State) -> Array:
     return scaled
 
 
-def _afloat(load: _Load, at: Array, *, guess: bool) -> float:
-    """A depth at which about the wanted volume is under water; a fair guess is kept. [m]
+def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
+    """A depth at which about the wanted volume is under water [m], and the cut there; a fair guess is kept.
 
     By Newton's steps on the waterplane's area where they stay within the bracket, else by halving it.
     """
@@ -226,23 +226,23 @@ def _afloat(load: _Load, at: Array, *, guess: bool) -> float:
         part = cut(load.hull, world, depth)
         wanting = load.volume - part.volume
         if abs(wanting) < 0.1 * load.volume:
-            break
+            return depth, part
         if wanting < 0.0:
             high = depth
         else:
             low = depth
         ahead = depth + wanting / part.area if part.area > 0.0 else low
         depth = ahead if low < ahead < high else 0.5 * (low + high)
-    return depth
+    return depth, None
 
 
-def _downhill(load: _Load, at: Array, free: Array) -> tuple[Array, _State, int]:
+def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Array, _State, int]:
     """Newton's steps in the free directions, turned downhill, shortened, and never uphill."""
     size = float(_scale(load.hull)[1])
     unit = np.array([size, 1.0, 1.0])
     dip = _LARGEST_DIP * float(np.min(load.hull.extent))
     limit = np.array([dip, _LARGEST_TURN, _LARGEST_TURN])
-    state = _state(load, at)
+    state = _state(load, at, part)
     nudged = False
     steps = 1
     while steps < _STEPS:

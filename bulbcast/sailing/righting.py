@@ -73,6 +73,7 @@ def righting_arm_curve(
     mass_centre: Point,
     water_density: float,
     heels: Sequence[float] = STANDARD_HEELS,
+    near: RightingArmCurve | None = None,
 ) -> RightingArmCurve:
     """Righting arms at free sinkage and trim, each heel starting from where she rested at the last.
 
@@ -82,6 +83,7 @@ def righting_arm_curve(
         mass_centre: Boat axes. [m]
         water_density: [kg/m3]
         heels: Ascending, two at least, between 0 and 180 degrees. [rad]
+        near: Of a boat much like her: where its heels are the same, each starts from how that one lay.
 
     Returns:
         The curve.
@@ -107,7 +109,7 @@ def righting_arm_curve(
     found: list[Floating] = []
     last = upright
     for heel in heels:
-        last = rest(float(heel), last.attitude)
+        last = rest(float(heel), _start(float(heel), last.attitude, near))
         found.append(last)
     nought = _NOUGHT * float(max(hull.extent))
     start = _begin(found, nought, rest)
@@ -131,6 +133,18 @@ def righting_arm_curve(
         area_spent=spent,
         largest_arm=arm,
         largest_arm_heel=at,
+    )
+
+
+def _start(heel: float, last: Attitude, near: RightingArmCurve | None) -> Attitude:
+    """Where to look for how she lies: as at the last heel, moved as the boat that is much like her moved since."""
+    if near is None or heel not in near.heels or last.heel not in near.heels:
+        return last
+    here, before = near.heels.index(heel), near.heels.index(last.heel)
+    return Attitude(
+        sinkage=last.sinkage + near.sinkages[here] - near.sinkages[before],
+        trim=last.trim + near.trims[here] - near.trims[before],
+        heel=heel,
     )
 
 

@@ -52,6 +52,7 @@ def righting_arms(
     mass: float,
     mass_centre: Point,
     heels: tuple[float, ...],
+    near: RightingArmCurve | None = None,
 ) -> tuple[RightingArmCurve, str]:
     """Righting arms to the side that she leans to by herself, which is the weaker one.
 
@@ -62,6 +63,7 @@ def righting_arms(
         mass: Of all afloat. [kg]
         mass_centre: Boat axes. [m]
         heels: Ascending from 0. [rad]
+        near: Of a boat much like her, to the same side, to start from.
 
     Returns:
         The curve, and "starboard" or "port".
@@ -70,12 +72,14 @@ def righting_arms(
         FloatingError: She does not float so.
     """
     surface, water = afloat_surface(plan, hull, bulb), plan.water.density
-    curve = righting_arm_curve(surface, mass=mass, mass_centre=mass_centre, water_density=water, heels=heels)
+    curve = righting_arm_curve(
+        surface, mass=mass, mass_centre=mass_centre, water_density=water, heels=heels, near=near
+    )
     if curve.upright.righting_arm <= 1e-9 * float(max(surface.extent)):
         return curve, "starboard"
     x, y, z = mass_centre
     curve = righting_arm_curve(
-        mirrored(surface), mass=mass, mass_centre=(x, -y, z), water_density=water, heels=heels
+        mirrored(surface), mass=mass, mass_centre=(x, -y, z), water_density=water, heels=heels, near=near
     )
     return curve, "port"
 

@@ -21,6 +21,7 @@ from bulbcast.hull.mesh import HullMesh
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.sailing.righting import RightingArmCurve
 from bulbcast.sailing.righting_work import BRIEF_HEELS, arms_of, righting_arms
 from bulbcast.sailing.sailing_work import HEELS_UNDER_SAIL, Sailing, rig_of
 from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, winds_for_heels
@@ -29,8 +30,6 @@ TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
 TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
 LARGEST_TRADED = 60_000
 """Facets of the hull beyond which the other bulbs are left out: each costs a curve of its own."""
-# Mass as a share and place in m to which each bulb is sized: far below what a righting arm shows.
-_WITHIN = 1e-6
 _READ = 1  # of HEELS_UNDER_SAIL: 30 degrees, by which depth is held against mass
 
 
@@ -88,7 +87,9 @@ class Trade:
         return self.cells[tip * count : (tip + 1) * count]
 
 
-def trade_of(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None) -> Trade | None:
+def trade_of(
+    plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, curve: RightingArmCurve | None
+) -> Trade | None:
     """Work out the grid of bulb masses and fin depths round the plan.
 
     Args:
@@ -96,6 +97,7 @@ def trade_of(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | No
         boat: As planned.
         sailing: As planned.
         surface: Of her hull; None where her shape is not known.
+        curve: Her righting arms as planned, from which those of the others are looked for.
 
     Returns:
         The grid; None where the hull has so many facets that it would take too long.
@@ -107,7 +109,11 @@ def trade_of(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | No
     depth_step = _round(0.16 * span)
     masses = tuple(boat.hung.bulb.mass + mass_step * step for step in TRADE_MASS_STEPS)
     tips = tuple(plan.fin.tip_z - depth_step * step for step in TRADE_DEPTH_STEPS)
-    cells = tuple(_traded(plan, boat, sailing, surface, mass, tip) for tip in tips for mass in masses)
+    cells = tuple(
+        _traded(plan_at_depth(plan, tip), boat, sailing, surface, curve, mass)
+        for tip in tips
+        for mass in masses
+    )
     place = TRADE_DEPTH_STEPS.index(0) * len(masses) + TRADE_MASS_STEPS.index(0)
     planned = cells[place].sinkage
     if planned is not None:
@@ -153,18 +159,30 @@ def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
 
 
 def _traded(
-    plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, mass: float, tip_z: float
+    plan: Plan,
+    boat: BoatJob,
+    sailing: Sailing,
+    surface: HullMesh | None,
+    near: RightingArmCurve | None,
+    mass: float,
 ) -> Traded:
     try:
-        return _worked_out(plan_at_depth(plan, tip_z), boat, sailing, surface, mass)
+        return _worked_out(plan, boat, sailing, surface, near, mass)
     except (BoatFigureError, FloatingError, NoSolutionError) as error:
         missing = str(error)
     except PlanError as error:
         missing = error.faults[0].remedy
-    return Traded(mass=mass, tip_z=tip_z, missing=missing)
+    return Traded(mass=mass, tip_z=plan.fin.tip_z, missing=missing)
 
 
-def _worked_out(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, mass: float) -> Traded:
+def _worked_out(
+    plan: Plan,
+    boat: BoatJob,
+    sailing: Sailing,
+    surface: HullMesh | None,
+    near: RightingArmCurve | None,
+    mass: float,
+) -> Traded:
     water, wish = plan.water.density, boat.hung.wish
     start = boat_start(plan, boat.start.hull, lead_density=wish.cast_density)
     moved = plan.fin.tip_leading_edge_x - wish.fin.leading_edge_x
@@ -187,14 +205,13 @@ def _worked_out(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh |
             overhang_forward=plan.fin.overhang_forward,
             overhang_aft=plan.fin.overhang_aft,
         ),
-        within=_WITHIN,
     )
     load = loaded(start, hung)
     rig, _ = rig_of(plan, plan.rig) if plan.rig is not None else (sailing.rig, 0.0)
     curve, sinkage = None, None
     if surface is not None and sailing.by_curve:
         curve, _ = righting_arms(
-            plan, surface, hung.bulb, mass=load.mass, mass_centre=load.centre, heels=BRIEF_HEELS
+            plan, surface, hung.bulb, mass=load.mass, mass_centre=load.centre, heels=BRIEF_HEELS, near=near
         )
         sinkage = curve.upright.attitude.sinkage
     elif (immersion := start.hull.line.mass_per_immersion(water)) is not None:

@@ -97,7 +97,7 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
         leeway = sailing.governing.leeway
         if leeway is not None and leeway > sailing.limit:
             deeper = tip_for_leeway(plan, boat, sailing, hull)
-        trade = trade_of(plan, boat, sailing, hull)
+        trade = trade_of(plan, boat, sailing, hull, curve)
     return Standing(
         curve=curve,
         curve_missing=missing,

@@ -8,6 +8,7 @@ method from a good start needs five or six evaluations of a fraction of a millis
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -24,6 +25,11 @@ _MASS_TOLERANCE = 5e-12
 _PLACE_TOLERANCE = 1e-11
 _ACCEPTED_MASS, _ACCEPTED_PLACE = 1e-11, 1e-10
 _SMALLEST_DIAMETER, _LARGEST_DIAMETER = 5e-4, 20.0
+Error = np.ndarray[tuple[int], np.dtype[np.float64]]
+
+
+Aim = Callable[[HungBulb], tuple[float, float]]
+"""What a bulb should weigh [kg], and where its mass centre should be, boat axes [m]; both may depend on the bulb."""
 
 
 class NoSolutionError(ValueError):
@@ -107,8 +113,24 @@ def size_and_place(wish: BulbWish) -> HungBulb:
     """
     nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
     bulb = _solved(wish, nodes)
-    _refuse_out_of_reach(bulb, wish)
+    refuse_out_of_reach(bulb, wish)
     return bulb
+
+
+def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
+    """A bulb whose mass and place depend on itself, solved in one go; the place is not held against the fin's tip.
+
+    Args:
+        wish: What is asked; its mass and place are where the search starts.
+        aim: What each bulb on the way should weigh and where it should balance.
+
+    Returns:
+        The bulb, as close to its own aim as `size_and_place` is to the wish; None where that was not reached.
+    """
+    try:
+        return _quickly(wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile), aim)
+    except NoSolutionError:
+        return None
 
 
 def size_where_told(wish: BulbWish) -> HungBulb:
@@ -164,16 +186,25 @@ def _ends_of_reach(bulb: HungBulb, wish: BulbWish) -> list[HungBulb]:
     ]
 
 
-def _refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
+def refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
+    """See that the fin's tip stands on the bulb.
+
+    Args:
+        bulb: Sized and placed.
+        wish: That it answers.
+
+    Raises:
+        MassCentreOutOfReachError: It does not.
+    """
     lead, room = bulb.pocket.leading_edge_x, bulb.body.length - wish.fin.tip.chord
     slack = 1e-9
     if min(0.0, room) - slack <= lead <= max(0.0, room) + slack:
         return
     along = sorted(end.mass_centre_x - end.pocket.leading_edge_x for end in _ends_of_reach(bulb, wish))
-    raise MassCentreOutOfReachError(_wanted_x(bulb, wish), mass_centre_band(bulb, wish), (along[0], along[1]))
+    raise MassCentreOutOfReachError(wanted_x(bulb, wish), mass_centre_band(bulb, wish), (along[0], along[1]))
 
 
-def _wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
+def wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
     """Where the mass centre of this bulb has to be: in the boat, or square under its place on the tip. [m]"""
     if wish.carried_at is None or wish.incidence == 0.0:
         return wish.mass_centre_x
@@ -217,8 +248,13 @@ def _solved(wish: BulbWish, nodes: FinNodes) -> HungBulb:
     return _bracketed(wish, nodes, *_free_range(wish)) if bulb is None else bulb
 
 
-def _quickly(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
+def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBulb | None:
     """Broyden's method from a good start; None where it does not arrive."""
+
+    def error_of(bulb: HungBulb) -> Error:
+        mass, x = (wish.target_mass, wanted_x(bulb, wish)) if aim is None else aim(bulb)
+        return np.array([math.log(bulb.mass / mass), bulb.mass_centre[0] - x])
+
     power = {"fineness": 3.0, "length": 2.0, "diameter": 1.0}[wish.given]
     low, high = _free_range(wish)
     if wish.given == "diameter" and tail_diameter_for(wish.value, wish.tail_diameter) >= wish.value:
@@ -229,7 +265,7 @@ def _quickly(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
     bulb = hang(body, nose, wish, nodes)
     moves = 0.0 if wish.given == "length" else bulb.mass_centre_x
     jacobian = np.array([[power * bulb.volume.volume * wish.cast_density / bulb.mass, 0.0], [moves, 1.0]])
-    error = _error(bulb, wish)
+    error = error_of(bulb)
     for _ in range(30):
         if abs(error[0]) <= _MASS_TOLERANCE and abs(error[1]) <= _PLACE_TOLERANCE:
             return bulb
@@ -240,7 +276,7 @@ def _quickly(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
             break
         bulb = hang(_body_of(wish, tried), nose + float(step[1]), wish, nodes)
         free, nose = tried, nose + float(step[1])
-        new_error = _error(bulb, wish)
+        new_error = error_of(bulb)
         change = new_error - error
         jacobian = jacobian + np.outer(change - jacobian @ step, step) / float(step @ step)
         error = new_error
@@ -251,13 +287,9 @@ def _quickly(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
     return None
 
 
-def _error(bulb: HungBulb, wish: BulbWish) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    return np.array([math.log(bulb.mass / wish.target_mass), _miss(bulb, wish)])
-
-
 def _miss(bulb: HungBulb, wish: BulbWish) -> float:
     """How far aft of its wanted place the mass centre is. [m]"""
-    return bulb.mass_centre[0] - _wanted_x(bulb, wish)
+    return bulb.mass_centre[0] - wanted_x(bulb, wish)
 
 
 def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> float:
