@@ -11,7 +11,8 @@ is one that no entry of FILE names. The two sides hash with different seeds and 
 that an order, a clock or a path in an output shows too: COMMIT = HEAD has to be clean.
 
 FILE is TOML; patterns as in a shell. An entry with `was` and `now` puts `now` in place of `was` in the old text before
-it is compared, and allows nothing else; one without allows whatever differs in those files or keys:
+it is compared, and allows nothing else; one with `within` allows figures that differ by no more than that share of the
+larger, and no other letter; one without either allows whatever differs in those files or keys:
 
     [[allowed]]
     case = "*"
@@ -30,6 +31,7 @@ import fnmatch
 import hashlib
 import importlib
 import json
+import math
 import os
 import pkgutil
 import queue
@@ -215,6 +217,7 @@ class Allowed:
     key: str = "*"
     was: str | None = None
     now: str | None = None
+    within: float | None = None
     met: int = 0
 
     def fits(self, case: str, file: str, key: str | None) -> bool:
@@ -263,7 +266,13 @@ def differences(case: str, sides: tuple[Side, Side], allowed: Iterable[Allowed])
                 one.met += changed != before
                 before = changed
         for found in _differences(case, file, before, new.get(file)):
-            let = [one for one in allowed if one.was is None and one.fits(case, file, found.key)]
+            let = [
+                one
+                for one in allowed
+                if one.was is None
+                and one.fits(case, file, found.key)
+                and (one.within is None or _near(found.was, found.now, one.within))
+            ]
             for one in let:
                 one.met += 1
             if not let:
@@ -305,6 +314,17 @@ def _differences(case: str, file: str, old: bytes | None, new: bytes | None) -> 
         if was != now or list(was) != list(now):
             return
     before, after = old.split(b"\n"), new.split(b"\n")
+    if b"\0" not in old and b"\0" not in new and len(before) == len(after):
+        for number, (was_line, now_line) in enumerate(zip(before, after, strict=True), 1):
+            if was_line != now_line:
+                yield Difference(
+                    case,
+                    file,
+                    "",
+                    f"line {number}: {was_line.decode('utf-8', 'backslashreplace')}",
+                    f"line {number}: {now_line.decode('utf-8', 'backslashreplace')}",
+                )
+        return
     first = next(
         (i for i, (a, b) in enumerate(zip(before, after, strict=False)) if a != b),
         min(len(before), len(after)),
@@ -323,6 +343,17 @@ def _differences(case: str, file: str, old: bytes | None, new: bytes | None) -> 
             f"{len(data)} bytes, differing from {at} on: {data[at : at + 16].hex()}" for data in (old, new)
         ]
     yield Difference(case, file, "", *lines)
+
+
+_FIGURE = re.compile(r"-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?")
+
+
+def _near(old: str, new: str, within: float) -> bool:
+    """Whether two texts say the same in figures that differ by no more than that share of the larger."""
+    if _FIGURE.sub("#", old) != _FIGURE.sub("#", new):
+        return False
+    pairs = zip(_FIGURE.findall(old), _FIGURE.findall(new), strict=True)
+    return all(math.isclose(float(one), float(other), rel_tol=within, abs_tol=1e-10) for one, other in pairs)
 
 
 def _json(data: bytes) -> Any:
