@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal
 
 from bulbcast.fin.foil import Foil, foil_between, foil_solid
 from bulbcast.fin.stiffness import Fibre, FinSection, StationStiffness
@@ -203,105 +204,53 @@ def _arms(axis: FinAxis, share: float, at: Point) -> tuple[float, float]:
     return off * axis.down[0] + up * axis.down[1], off * axis.aft[0] + up * axis.aft[1]
 
 
-def vertical_grounding(
+Blow = Literal["vertical_grounding", "longitudinal_grounding", "sideways_grounding"]
+"""Down on the bulb, ahead on its nose, from the side on its nose: by their keys of [strength]."""
+
+
+def grounding(
     foil: Foil,
     section: FinSection,
+    blow: Blow,
     *,
     mass: float,
     multiple: float,
     at: Point,
     elastic_axis: float | None = None,
 ) -> Grounding:
-    """The boat comes down on the bulb: so many times its weight, straight up.
+    """The ground meets the bulb with so many times the boat's weight: straight up, straight aft or straight athwart.
 
     Args:
         foil: From where the hull holds it to the tip.
         section: How it is made.
+        blow: From which side.
         mass: That is brought to rest; the whole boat, to be safe. [kg]
         multiple: Of its weight, as the builder sets it. [-]
         at: Where the ground meets the bulb, x and z, boat axes; below the root. [m]
         elastic_axis: As for `knockdown`.
 
     Returns:
-        Force, moment in the fin's plane, compression with it, and the load that would buckle the fin.
+        Force, moment, stresses; in the fin's plane the load that would buckle the fin, from the side the torque.
 
     Raises:
         BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
     """
-    _below_root(foil, at, "The place of the ground")
-    return _grounding(fin_axis(foil, section, elastic_axis), mass, multiple, (0.0, 1.0), at)
-
-
-def longitudinal_grounding(
-    foil: Foil,
-    section: FinSection,
-    *,
-    mass: float,
-    multiple: float,
-    at: Point,
-    elastic_axis: float | None = None,
-) -> Grounding:
-    """The boat runs the bulb's nose against something: so many times its weight, straight aft.
-
-    Args:
-        foil: As for `vertical_grounding`, like the others.
-        section: Likewise.
-        mass: Likewise. [kg]
-        multiple: Likewise. [-]
-        at: The bulb's nose, x and z, boat axes; below the root. [m]
-        elastic_axis: Likewise.
-
-    Returns:
-        Force, moment in the fin's plane, stresses, and the load that would buckle the fin.
-
-    Raises:
-        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
-    """
-    _below_root(foil, at, "The bulb's nose")
-    return _grounding(fin_axis(foil, section, elastic_axis), mass, multiple, (1.0, 0.0), at)
-
-
-def sideways_grounding(
-    foil: Foil,
-    section: FinSection,
-    *,
-    mass: float,
-    multiple: float,
-    at: Point,
-    elastic_axis: float | None = None,
-) -> Grounding:
-    """The bulb's nose is struck from the side: so many times its weight, straight athwart.
-
-    Held flat is a force across the bulb as well: the blow in place of the weight, at the nose.
-
-    Args:
-        foil: As for `vertical_grounding`, like the others.
-        section: Likewise.
-        mass: Likewise. [kg]
-        multiple: Likewise. [-]
-        at: The bulb's nose, x and z, boat axes; below the root. [m]
-        elastic_axis: Likewise.
-
-    Returns:
-        Force, moment across the fin, torque, stresses.
-
-    Raises:
-        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
-    """
-    struck = knockdown(
-        foil, section, bulb_mass=multiple * mass, bulb_x=at[0], bulb_z=at[1], elastic_axis=elastic_axis
-    )
-    return Grounding(
-        force=struck.root_shear,
-        root_moment=struck.root_moment,
-        root_torque=struck.root_torque,
-        stresses=struck.stresses,
-        buckling_force=None,
-        root_stress_factor=struck.root_stress_factor,
-    )
-
-
-def _grounding(axis: FinAxis, mass: float, multiple: float, direction: Point, at: Point) -> Grounding:
+    if blow == "sideways_grounding":
+        # Held flat is a force across the bulb as well: the blow in place of the weight.
+        struck = knockdown(
+            foil, section, bulb_mass=multiple * mass, bulb_x=at[0], bulb_z=at[1], elastic_axis=elastic_axis
+        )
+        return Grounding(
+            force=struck.root_shear,
+            root_moment=struck.root_moment,
+            root_torque=struck.root_torque,
+            stresses=struck.stresses,
+            buckling_force=None,
+            root_stress_factor=struck.root_stress_factor,
+        )
+    up = blow == "vertical_grounding"
+    _below_root(foil, at, "The place of the ground" if up else "The bulb's nose")
+    axis, direction = fin_axis(foil, section, elastic_axis), (0.0, 1.0) if up else (1.0, 0.0)
     require_positive("The mass that is brought to rest", mass, "kg")
     require_positive("The multiple of the weight", multiple, "")
     force = multiple * mass * STANDARD_GRAVITY

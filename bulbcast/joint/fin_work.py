@@ -22,14 +22,8 @@ from bulbcast.fin.stiffness import (
     station_stiffness,
 )
 from bulbcast.fin.weight import UsualDensity, estimated_density
-from bulbcast.joint.fin_beam import (
-    Grounding,
-    Knockdown,
-    knockdown,
-    longitudinal_grounding,
-    sideways_grounding,
-    vertical_grounding,
-)
+from bulbcast.joint.fin_axis import Point
+from bulbcast.joint.fin_beam import Blow, Grounding, Knockdown, grounding, knockdown
 from bulbcast.joint.fin_buckling import BUCKLING_RESERVE
 from bulbcast.joint.strength import Aground, FinStrength, Roots
 from bulbcast.plan.sections import DefaultTaken, Plan
@@ -69,16 +63,17 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
         )
 
     mass, nose = grounded_mass(job, asked), (bulb.nose_x, bulb.axis_z)
-    aground = {}
-    for leaf, blow, at in (
-        ("vertical_grounding", vertical_grounding, (bulb.underside_x, bulb.underside_z)),
-        ("longitudinal_grounding", longitudinal_grounding, nose),
-        ("sideways_grounding", sideways_grounding, nose),
-    ):
-        multiple = getattr(asked, leaf)
+    aground: dict[str, Aground] = {}
+    at: dict[Blow, Point] = {
+        "vertical_grounding": (bulb.underside_x, bulb.underside_z),
+        "longitudinal_grounding": nose,
+        "sideways_grounding": nose,
+    }
+    for blow, place in at.items():
+        multiple = getattr(asked, blow)
         if multiple is not None and mass is not None:
-            load = blow(foil, section, mass=mass, multiple=multiple, at=at, elastic_axis=axis)
-            aground[leaf] = Aground(multiple=multiple, load=load, bears=_bears(multiple, load))
+            load = grounding(foil, section, blow, mass=mass, multiple=multiple, at=place, elastic_axis=axis)
+            aground[blow] = Aground(multiple=multiple, load=load, bears=_bears(multiple, load))
     return FinStrength(
         foil=foil,
         section=section,

@@ -141,8 +141,6 @@ class FinForLeeway:
     """Three fins that would hold a side force at the set leeway, by one formula.
 
     Attributes:
-        formula: Whose lift slope.
-        leeway: The one set. [rad]
         same_shape_area: This fin grown or shrunk as a whole. [m2]
         same_shape_span: Its span. [m]
         same_span_area: As deep as now, chords multiplied; None where no chord would do. [m2]
@@ -150,8 +148,6 @@ class FinForLeeway:
         same_chord_span: Its span. [m]
     """
 
-    formula: str
-    leeway: float
     same_shape_area: float
     same_shape_span: float
     same_span_area: float | None
@@ -196,8 +192,6 @@ def fin_for_leeway(
     same_shape = needed / lift_slope(formula, effective_aspect_ratio(foil), sweep)
     deep = _span_of(formula, sweep, foil.mean_chord, needed)
     return FinForLeeway(
-        formula=formula,
-        leeway=limit,
         same_shape_area=same_shape,
         same_shape_span=foil.span * math.sqrt(same_shape / foil.area),
         same_span_area=_area_of(formula, sweep, foil.span, needed),

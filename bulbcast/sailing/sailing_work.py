@@ -38,8 +38,8 @@ from bulbcast.sailing.wind_heel import (
     WindForLeewayOnCurve,
     heel_on_curve,
     steady_winds,
+    wind_for_heel,
     wind_for_leeway_on_curve,
-    winds_for_heels,
 )
 
 HEELS_UNDER_SAIL = tuple(math.radians(angle) for angle in (20.0, 30.0, 45.0))
@@ -161,7 +161,7 @@ def sailing_of(
     """
     rig, lateral = rig_of(plan, section)
     arms, mass, water = arms_of(curve, gm), boat.total_mass, plan.water.density
-    winds = winds_for_heels(arms, rig, mass=mass, heels=HEELS_UNDER_SAIL)
+    winds = tuple(wind_for_heel(arms, rig, heel=angle, mass=mass) for angle in HEELS_UNDER_SAIL)
     wind = winds[0].wind if section.wind is None else section.wind
     heel = heel_on_curve(arms, rig, wind=wind, mass=mass)
     force = None if heel is None else side_force(rig, wind, heel)

@@ -24,7 +24,7 @@ from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.sailing.righting import RightingArmCurve
 from bulbcast.sailing.righting_work import BRIEF_HEELS, arms_of, righting_arms
 from bulbcast.sailing.sailing_work import HEELS_UNDER_SAIL, Sailing, rig_of
-from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, winds_for_heels
+from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, wind_for_heel
 
 TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
 TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
@@ -225,7 +225,7 @@ def _worked_out(
         tip_z=plan.fin.tip_z,
         gm=gm,
         sinkage=sinkage,
-        winds=winds_for_heels(arms, rig, mass=load.mass, heels=HEELS_UNDER_SAIL),
+        winds=tuple(wind_for_heel(arms, rig, heel=angle, mass=load.mass) for angle in HEELS_UNDER_SAIL),
         heel=heel_on_curve(arms, rig, wind=sailing.wind, mass=load.mass),
     )
 

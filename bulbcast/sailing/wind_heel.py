@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import bisect
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -169,30 +169,6 @@ def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> W
     return WindForHeel(
         heel=heel, wind=max(there, most), rests=curve.arm(heel) > 0.0 and there >= most * (1.0 - 1e-9)
     )
-
-
-def winds_for_heels(
-    curve: ArmsByHeel,
-    rig: Rig,
-    *,
-    mass: float,
-    heels: Sequence[float],
-) -> tuple[WindForHeel, ...]:
-    """The winds that heel her to several angles.
-
-    Args:
-        curve: Reaching to the largest of them.
-        rig: The sail.
-        mass: Of the boat complete. [kg]
-        heels: Each above 0, below 90 degrees. [rad]
-
-    Returns:
-        One for each heel, in order.
-
-    Raises:
-        BoatFigureError: As `wind_for_heel`.
-    """
-    return tuple(wind_for_heel(curve, rig, heel=heel, mass=mass) for heel in heels)
 
 
 def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[float, float], ...]:

@@ -15,9 +15,8 @@ from bulbcast.fin.stiffness import GivenFin, Material, SolidFin, TubeCoredFin, s
 from bulbcast.joint.fin_axis import fin_axis
 from bulbcast.joint.fin_beam import (
     NOT_A_CLASSIFICATION_CALCULATION,
+    grounding,
     knockdown,
-    longitudinal_grounding,
-    vertical_grounding,
 )
 from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities.checked import BoatFigureError
@@ -215,7 +214,7 @@ def test_in_the_fins_plane_a_composite_section_is_that_of_a_strip_model():
 
 def test_a_blow_on_the_nose_stresses_tube_and_body_by_their_distance_from_the_common_axis():
     station = station_stiffness(TUBE, 0.080, 0.008)
-    found = longitudinal_grounding(STRAIGHT, TUBE, mass=4.2, multiple=2.0, at=(0.30, -0.355))
+    found = grounding(STRAIGHT, TUBE, "longitudinal_grounding", mass=4.2, multiple=2.0, at=(0.30, -0.355))
     curvature = 2.0 * 4.2 * STANDARD_GRAVITY * 0.315 / station.fore_and_aft
     tube, body = found.stresses
     # The axis lies between the stiff tube at 0.3 of the chord and the section's centroid.
@@ -243,22 +242,29 @@ def test_a_given_stiffness_tells_strain_and_a_stress_only_with_a_modulus():
     named = replace(given, material=LAMINATE)
     assert held(section=named).stresses[0].stress == pytest.approx(40e9 * stress.strain, rel=1e-14)
     # With the stiffness fore and aft, compression is that of the least section which has it.
-    aground = vertical_grounding(
+    aground = grounding(
         STRAIGHT,
         replace(named, fore_and_aft=900.0),
+        "vertical_grounding",
         mass=4.2,
         multiple=3,
         at=(0.400 + NUMBERS.centroid * 0.080, -0.36),
     )
     least = 900.0 / (NUMBERS.centroid * (1 - NUMBERS.centroid) * 0.080**2)
     assert aground.stresses[0].strain == pytest.approx(-aground.force / least, rel=1e-9)
-    assert vertical_grounding(STRAIGHT, given, mass=4.2, multiple=3, at=(0.44, -0.36)).stresses == ()
-    assert longitudinal_grounding(STRAIGHT, given, mass=4.2, multiple=3, at=(0.30, -0.35)).stresses == ()
+    assert (
+        grounding(STRAIGHT, given, "vertical_grounding", mass=4.2, multiple=3, at=(0.44, -0.36)).stresses
+        == ()
+    )
+    assert (
+        grounding(STRAIGHT, given, "longitudinal_grounding", mass=4.2, multiple=3, at=(0.30, -0.35)).stresses
+        == ()
+    )
 
 
 def test_a_blow_under_the_centroid_presses_evenly():
     middle = 0.400 + NUMBERS.centroid * 0.080
-    found = vertical_grounding(STRAIGHT, SOLID, mass=4.2, multiple=4.0, at=(middle, -0.34))
+    found = grounding(STRAIGHT, SOLID, "vertical_grounding", mass=4.2, multiple=4.0, at=(middle, -0.34))
     force = 4.0 * 4.2 * STANDARD_GRAVITY
     assert found.force == pytest.approx(force, rel=1e-14)
     assert found.root_moment == pytest.approx(0.0, abs=1e-12)
@@ -272,7 +278,7 @@ def test_a_blow_under_the_centroid_presses_evenly():
 def test_a_blow_aft_of_the_centroid_presses_the_trailing_edge_most():
     off = 0.020
     ground = 0.400 + NUMBERS.centroid * 0.080 + off
-    found = vertical_grounding(STRAIGHT, SOLID, mass=4.2, multiple=4.0, at=(ground, -0.36))
+    found = grounding(STRAIGHT, SOLID, "vertical_grounding", mass=4.2, multiple=4.0, at=(ground, -0.36))
     force = 4.0 * 4.2 * STANDARD_GRAVITY
     second = NUMBERS.along * 0.008 * 0.080**3
     aft = force / (NUMBERS.area * 0.080 * 0.008) + force * off * (1 - NUMBERS.centroid) * 0.080 / second
@@ -281,7 +287,7 @@ def test_a_blow_aft_of_the_centroid_presses_the_trailing_edge_most():
 
 
 def test_a_blow_on_the_nose_bends_the_fin_in_its_plane_most_at_the_root():
-    found = longitudinal_grounding(STRAIGHT, SOLID, mass=4.2, multiple=2.0, at=(0.30, -0.355))
+    found = grounding(STRAIGHT, SOLID, "longitudinal_grounding", mass=4.2, multiple=2.0, at=(0.30, -0.355))
     force = 2.0 * 4.2 * STANDARD_GRAVITY
     assert found.root_moment == pytest.approx(force * 0.315, rel=1e-12)
     second = NUMBERS.along * 0.008 * 0.080**3
@@ -318,7 +324,9 @@ def test_the_words_say_what_it_is_not():
             "the leading edge.",
         ),
         (
-            lambda: vertical_grounding(STRAIGHT, SOLID, mass=4.2, multiple=0.0, at=(0.44, -0.36)),
+            lambda: grounding(
+                STRAIGHT, SOLID, "vertical_grounding", mass=4.2, multiple=0.0, at=(0.44, -0.36)
+            ),
             "The multiple of the weight is 0; it must be finite and above 0. Give it as measured.",
         ),
     ],

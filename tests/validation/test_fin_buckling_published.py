@@ -18,7 +18,7 @@ from bulbcast.fin.foil import Foil
 from bulbcast.fin.foil_section import section_numbers
 from bulbcast.fin.stiffness import GivenFin, Material, SolidFin, TubeCoredFin
 from bulbcast.joint.fin_axis import fin_axis
-from bulbcast.joint.fin_beam import vertical_grounding
+from bulbcast.joint.fin_beam import grounding
 from bulbcast.joint.fin_buckling import BUCKLING_RESERVE, buckling_force
 
 SPAN, EI, GJ = 0.5, 60.0, 25.0
@@ -63,7 +63,7 @@ def test_a_uniform_tubes_column_was_20_percent_unsafe():
     )
     foil = fin()
     x = foil.leading_edge_at(1.0) + 0.3 * 0.10
-    load = vertical_grounding(foil, tube, mass=5.0, multiple=1.0, at=(x, -1.1 * SPAN))
+    load = grounding(foil, tube, "vertical_grounding", mass=5.0, multiple=1.0, at=(x, -1.1 * SPAN))
     second = 200e9 * math.pi / 64.0 * (0.008**4 - 0.006**4)
     assert math.pi**2 * second / (4.0 * SPAN**2) / load.buckling_force == pytest.approx(1.2085, rel=1e-3)
 
