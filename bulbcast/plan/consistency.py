@@ -138,7 +138,7 @@ def default_holds(answers: Answers, key: Key, place: str) -> bool:
         place: Where it would stand. [-]
     """
     return not (
-        any(other in answers.given for other in beside(key.name))
+        any(spot in answers.given for other in beside(key.name) for spot in _spots(answers, other, place))
         or holds(answers, key.default_unless, place)
         or (key.may_lack and not all(holds(answers, one.where, place) for one in key.only_with))
     )
@@ -178,7 +178,7 @@ def _checks() -> tuple[Check, ...]:
     found: list[tuple[tuple[int, ...], Check]] = []
 
     def add(check: Check, phase: int, section: str, where: Condition = (), key: Key | None = None) -> None:
-        rulers = [name.rpartition(".")[0] if name in KEYS else name for name in where]
+        rulers = [name.partition(".")[0] for name in where]
         turn = max(turns[name] for name in (section, *rulers))
         if turns[section] != turn:
             phase += _OF_ANOTHER
@@ -216,10 +216,11 @@ def _checks() -> tuple[Check, ...]:
 
 def _whole_check(key: Key, texts: tuple[str, str, str]) -> Check:
     def check(answers: Answers) -> None:
-        value = answers.number(key.name)
-        if value is not None and not value.is_integer():
-            below = math.floor(value)
-            _tell(answers, key.name, texts, round=round(value), floor=below, next=below + 1)
+        for spot in _spots_of(answers, key):
+            value = answers.number(spot)
+            if value is not None and not value.is_integer():
+                below = math.floor(value)
+                _tell(answers, spot, texts, round=round(value), floor=below, next=below + 1)
 
     return check
 
@@ -245,13 +246,14 @@ def _group_check(section: str, group: OneOf) -> Check:
 
 def _beside_check(key: Key, other: str, why: str) -> Check:
     def check(answers: Answers) -> None:
-        if {key.name, other} <= answers.given:
-            answers.fault(
-                key.name,
-                f"{key.leaf} together with {other.removeprefix(f'{key.section}.')}",
-                f"one of the two, since {why}",
-                "Take one of them out.",
-            )
+        for spot in _spots_of(answers, key):
+            if spot in answers.given and answers.given.intersection(_spots(answers, other, spot)):
+                answers.fault(
+                    spot,
+                    f"{key.leaf} together with {other.removeprefix(f'{key.section}.')}",
+                    f"one of the two, since {why}",
+                    "Take one of them out.",
+                )
 
     return check
 

@@ -86,6 +86,10 @@ def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
     for leaf in (leaf for group in part.one_of for leaf in group.keys):
         if f"{part.name}.{leaf}" not in plain:
             raise TypeError(f"[{part.name}] holds one of {leaf} and others, and there is no such key")
+    if "." in part.name and any(
+        key.only_with or key.needed_with or key.not_with or key.whole for key in part.keys
+    ):
+        raise TypeError(f"{part.name} is part of a section, and nothing checks yet what its keys agree on")
     varied = parts[part.name.partition(".")[0]].varied
 
     def agreed(key: Key) -> Key:

@@ -65,6 +65,18 @@ def test_a_key_that_agrees_with_nothing_known_is_an_error_at_import(
         agreed(monkeypatch, **declared)
 
 
+def test_a_condition_that_nothing_would_check_is_an_error_at_import(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(declare, "_SECTIONS", dict(declare._SECTIONS))
+
+    @section("alloy.thimble", step="bulb")
+    class Thimble:
+        wall: float | None = key("of it", Dimension.LENGTH, "1 mm to 2 mm", example="1 mm", only_with="boat")
+
+    parts = dict(declare._SECTIONS)
+    with pytest.raises(TypeError, match="nothing checks yet"):
+        keys._agreed(parts["alloy.thimble"], parts)
+
+
 def test_a_name_is_of_its_own_section_first(monkeypatch: pytest.MonkeyPatch) -> None:
     (one,) = agreed(monkeypatch, only_with=("wall", "mould.wall", "mould")).keys
     assert settled(one.only_with[0].where) == {"thimble.wall": (), "mould.wall": (), "mould": ()}
@@ -142,13 +154,9 @@ def test_every_key_that_goes_only_with_another_is_refused_without_it(each: Key) 
     if each.name == "fin.pocket_depth":
         lines["fin"] += '\njoint = "through"'
     if each.section == "boat":
-        # Of the three ways to give a hull another one.
-        ways = {"boat.hull": 'hull = "a.stl"', "boat.hull_displacement": 'hull_displacement = "3.9 kg"'}
-        lines["boat"] += (
-            "\n" + next(line for way, line in ways.items() if way not in settled(each.only_with[0].where))
-            if each.leaf not in ("waterline_length", "accept_structure")
-            else '\noffsets = "a.csv"'
-        )
+        # Of the three ways to give a hull one that it does not belong to.
+        of_a_table = "boat.offsets" in settled(each.only_with[0].where)
+        lines["boat"] += '\nhull_displacement = "3.9 kg"' if of_a_table else '\noffsets = "a.csv"'
     if each.name in ("mould.orientation", "parting.register"):
         lines[each.section] = lines[each.section].replace(
             each.example_line, f'{each.leaf} = "{each.choices[1]}"'
