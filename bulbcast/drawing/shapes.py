@@ -135,6 +135,17 @@ class Box:
             top=max(self.top, other.top),
         )
 
+    @property
+    def corners(self) -> Contour:
+        """Counter-clockwise from the lower left. [mm]"""
+        left, right = self.left, self.right
+        return ((left, self.bottom), (right, self.bottom), (right, self.top), (left, self.top))
+
+    @property
+    def middle(self) -> Point:
+        """[mm]"""
+        return 0.5 * (self.left + self.right), 0.5 * (self.bottom + self.top)
+
     def grown(self, margin: float) -> Box:
         """The box with a margin on every side. [mm]"""
         return Box(

@@ -7,6 +7,7 @@ DXF file and into an SVG file: what is cut, engraved or only looked at is told b
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -125,9 +126,21 @@ def seen(*points: Point) -> Polyline:
     return Polyline(points=points, style=Style.REFERENCE)
 
 
-def lettered(at: Point, text: str, *, height: float = LETTER, angle: float = 0.0) -> Text:
-    """Lettering to be engraved, its middle at a point. [mm]"""
-    return Text(at=at, text=text, height=height, style=Style.ENGRAVED, angle=angle)
+def lettered(
+    at: Point,
+    text: str,
+    *,
+    height: float = LETTER,
+    angle: float = 0.0,
+    anchor: Literal["start", "middle"] = "middle",
+) -> Text:
+    """Lettering to be engraved, its middle or its start at a point. [mm]"""
+    return Text(at=at, text=text, height=height, style=Style.ENGRAVED, angle=angle, anchor=anchor)
+
+
+def rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
+    """Its corners, counter-clockwise from the lower left. [mm]"""
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
 def board_border(size: float) -> float:

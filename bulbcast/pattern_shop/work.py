@@ -14,7 +14,7 @@ from bulbcast.fin.tip_section import trailing_corner
 from bulbcast.findings import sorted_by_severity
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.frame.frame import FramedPattern, frame_of
+from bulbcast.pattern_shop.frame.frame import FramedPattern, MouldFrame, frame_of
 from bulbcast.pattern_shop.pieces.cores import CorePlan, ThinPlace, cores_of, cut_spans
 from bulbcast.pattern_shop.pieces.joints import (
     CutSpan,
@@ -40,7 +40,7 @@ from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.rules import shop_findings
 from bulbcast.pattern_shop.shop import PatternShop
 from bulbcast.plan.keys import section_keys
-from bulbcast.plan.pattern_sections import PartingSection, PrinterSection
+from bulbcast.plan.pattern_sections import FrameSection, PartingSection, PrinterSection
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities import Dimension, Shown, read_quantity
 
@@ -79,11 +79,8 @@ def planned_shop(job: ShopResults) -> PatternShop:
     told = [core for core in cores if core.kind != "stud"]
     if told and parting.print_length is None:
         lengths = (f"{core.name} {shown.length(core.above or core.below or 0.0)}" for core in told)
-        note(
-            "parting.print_length",
-            ", ".join(lengths),
-            f"as deep as the core goes in, 6 to 40 mm; {_PRACTICE}",
-        )
+        deep = "as deep as the core goes in, 6 to 40 mm"
+        note("parting.print_length", ", ".join(lengths), f"{deep}; {_PRACTICE}")
     cuts = cut_spans(bulb, job.cast, pattern)
     printer = plan.printer
     bed = None
@@ -114,22 +111,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
         draft=parting.draft,
         wall=wall,
     )
-    frame = None
-    if plan.frame is not None:
-        framed = FramedPattern(
-            outline=outline,
-            plane=plane,
-            volume=pattern.volume,
-            mass=job.cast.mass,
-            above=max((core.above or 0.0 for core in cores), default=0.0),
-            below=max((core.below or 0.0 for core in cores), default=0.0),
-            print_span=next(
-                ((cut.start, cut.end) for cut in cuts if cut.in_pattern and cut.name == "pocket"), None
-            ),
-        )
-        gating = None if job.melting is None else job.melting.gating
-        frame, settled = frame_of(plan.frame, framed, shown, job.mould, gating)
-        taken += settled
+    frame, settled = (None, ()) if plan.frame is None else _frame(job, plan.frame, whole, cores)
     drying = None if plan.mould is None else plan.mould.drying
     shop = PatternShop(
         plane=plane,
@@ -151,7 +133,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
         heat=heat_events(drying=drying),
         drying=drying,
         frame=frame,
-        defaults=tuple(taken),
+        defaults=(*taken, *settled),
         fits_in=fits_in,
     )
     return replace(shop, thin=_thin_places(shop, bulb, pattern.scale, shown))
@@ -200,6 +182,24 @@ def _print_spans(
         for up, length in ((True, core.above), (False, core.below))
         if length is not None
     )
+
+
+def _frame(
+    job: ShopResults, section: FrameSection, whole: ToCut, cores: tuple[CorePlan, ...]
+) -> tuple[MouldFrame, tuple[DefaultTaken, ...]]:
+    """The mould frame, and what was settled for it."""
+    crown = next((cut for cut in whole.cuts if cut.in_pattern and cut.name == "pocket"), None)
+    pattern = FramedPattern(
+        outline=whole.outline,
+        plane=whole.plane,
+        volume=job.pattern.volume,
+        mass=job.cast.mass,
+        above=max((core.above or 0.0 for core in cores), default=0.0),
+        below=max((core.below or 0.0 for core in cores), default=0.0),
+        print_span=None if crown is None else (crown.start, crown.end),
+    )
+    gating = None if job.melting is None else job.melting.gating
+    return frame_of(section, pattern, job.shown, job.mould, gating)
 
 
 def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joints | None]:

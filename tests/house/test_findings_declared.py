@@ -15,7 +15,8 @@ from bulbcast.findings import Rule, Severity, Step, rules
 PACKAGE = Path(bulbcast.__file__).parent
 
 for _module in pkgutil.walk_packages(bulbcast.__path__, "bulbcast."):
-    if not _module.name.endswith("__main__"):
+    # The CAD kernel that bundle/cad.py wants is optional.
+    if not _module.name.endswith(("__main__", "bundle.cad")):
         importlib.import_module(_module.name)
 
 

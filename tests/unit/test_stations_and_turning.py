@@ -11,14 +11,13 @@ import pytest
 
 from bulbcast.bulb.body.profiles import four_digit
 from bulbcast.bulb.body.turned import turned_body
-from bulbcast.bundle.templates import turning_csv
 from bulbcast.pattern.stations import (
     Surface,
     round_step,
     template_stations,
     turning_rows,
 )
-from bulbcast.pattern_shop.templates.turning import turning_table
+from bulbcast.pattern_shop.templates.turning import turning_csv, turning_table
 from bulbcast.quantities.showing import sixty_fourths
 
 INCH = 0.0254

@@ -15,15 +15,6 @@ from bulbcast.quantities import Shown
 _ROUND = 48
 
 
-def _rectangle(box: Box) -> Contour:
-    return (
-        (box.left, box.bottom),
-        (box.right, box.bottom),
-        (box.right, box.top),
-        (box.left, box.top),
-    )
-
-
 def frame_view(job: ShopResults) -> View | None:
     """The frame from the side that the pattern parts on; None where the plan asks for none.
 
@@ -43,38 +34,22 @@ def frame_view(job: ShopResults) -> View | None:
     outside = inside.grown(MM * frame.board)
     layout = Layout(nice_scale((PAPER_WIDTH - 44.0) / outside.width))
     layout.extend(outside)
-    layout.add(Region(contours=(_rectangle(outside), _rectangle(inside)), style=Style.BOARD))
-    layout.add(Region(contours=(_rectangle(inside),), style=Style.MOULD))
+    layout.add(Region(contours=(outside.corners, inside.corners), style=Style.BOARD))
+    layout.add(Region(contours=(inside.corners,), style=Style.MOULD))
     layout.add(Region(contours=(_pattern(shop),), style=Style.PATTERN))
     for x, across in frame.keys:
-        layout.add(
-            Circle(centre=(MM * x, MM * across), radius=0.5 * MM * frame.key_diameter, style=Style.HOLE),
-            Circle(centre=(MM * x, MM * across), radius=0.25 * MM * frame.key_diameter, style=Style.GRID),
-        )
+        for share, style in ((0.5, Style.HOLE), (0.25, Style.GRID)):
+            radius = share * MM * frame.key_diameter
+            layout.add(Circle(centre=(MM * x, MM * across), radius=radius, style=style))
     labels = _formers(layout, frame, shown)
     room = layout.paper(3.0)
     layout.add(Line(start=(outside.left - room, 0.0), end=(outside.right + room, 0.0), style=Style.AXIS))
-    layout.running(
-        labels,
-        level=outside.top + layout.paper(2.0),
-        upwards=1,
-        low=outside.left,
-        high=outside.right,
-    )
-    layout.horizontal(
-        (inside.left, inside.bottom),
-        (inside.right, inside.bottom),
-        f"{shown.length(frame.inside[0])} inside",
-        start=outside.bottom - layout.paper(4.0),
-        outwards=-1,
-    )
-    layout.vertical(
-        (inside.right, inside.bottom),
-        (inside.right, inside.top),
-        f"{shown.length(frame.inside[1])} inside",
-        start=outside.right + layout.paper(4.0),
-        outwards=1,
-    )
+    above, below, beside = (layout.paper(gap) for gap in (2.0, 4.0, 4.0))
+    layout.running(labels, level=outside.top + above, upwards=1, low=outside.left, high=outside.right)
+    wide, high = (f"{shown.length(size)} inside" for size in frame.inside)
+    near, far, top = (inside.left, inside.bottom), (inside.right, inside.bottom), (inside.right, inside.top)
+    layout.horizontal(near, far, wide, start=outside.bottom - below, outwards=-1)
+    layout.vertical(far, top, high, start=outside.right + beside, outwards=1)
     words = "side" if frame.plane == "vertical" else "plan"
     return layout.view("frame", f"The mould frame and the pattern in it, {words} view on the parting plane")
 
@@ -91,31 +66,19 @@ def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
     """Sprue and vents: rings where they rise from the page, tapers where they lie in it."""
     labels = []
     for one in frame.formers:
-        x = MM * one.x
+        x, y = MM * one.x, MM * one.y
+        foot, top = 0.5 * MM * one.foot_diameter, 0.5 * MM * one.top_diameter
         if frame.plane == "vertical":
-            foot, top = 0.5 * MM * one.foot_diameter, 0.5 * MM * one.top_diameter
             low, high = MM * one.foot_z, MM * one.top_z
             corners = ((x - foot, low), (x + foot, low), (x + top, high), (x - top, high))
             layout.add(Region(contours=(corners,), style=Style.HOLE))
             point = (x, high)
         else:
-            for diameter, style in ((one.top_diameter, Style.HIDDEN), (one.foot_diameter, Style.HOLE)):
-                ring = tuple(
-                    (
-                        x + 0.5 * MM * diameter * math.cos(2.0 * math.pi * step / _ROUND),
-                        MM * one.y + 0.5 * MM * diameter * math.sin(2.0 * math.pi * step / _ROUND),
-                    )
-                    for step in range(_ROUND)
-                )
+            for radius, style in ((top, Style.HIDDEN), (foot, Style.HOLE)):
+                angles = (2.0 * math.pi * step / _ROUND for step in range(_ROUND))
+                ring = tuple((x + radius * math.cos(angle), y + radius * math.sin(angle)) for angle in angles)
                 layout.add(Region(contours=(ring,), style=style))
-            point = (x, MM * one.y + 0.5 * MM * one.foot_diameter)
-        labels.append(
-            Label(
-                point=point,
-                lines=(
-                    f"{one.kind} {shown.length(one.foot_diameter)}",
-                    f"{shown.length(one.x)} from nose",
-                ),
-            )
-        )
+            point = (x, y + foot)
+        lines = (f"{one.kind} {shown.length(one.foot_diameter)}", f"{shown.length(one.x)} from nose")
+        labels.append(Label(point=point, lines=lines))
     return labels

@@ -1,6 +1,6 @@
 """What the pictures of a pattern's pieces are drawn from: outlines of the cut solids, no solid among them.
 
-The files room, which cuts the solids, fills these in; views only set them out. All in mm.
+Filled in by `pictures`, which cuts the solids; views only set them out. All in mm.
 """
 
 from __future__ import annotations

@@ -34,17 +34,16 @@ _AZIMUTH, _ELEVATION = math.radians(28.0), math.radians(24.0)
 _APART, _ALONG = 0.75, 0.05
 
 
-def _camera() -> tuple[Array, Array, Array]:
-    """Right, up and towards the eye: from the port side, ahead and above. [-]"""
-    towards = np.array(
-        [
-            -math.sin(_AZIMUTH) * math.cos(_ELEVATION),
-            -math.cos(_AZIMUTH) * math.cos(_ELEVATION),
-            math.sin(_ELEVATION),
-        ]
-    )
-    right = np.array([math.cos(_AZIMUTH), -math.sin(_AZIMUTH), 0.0])
-    return right, np.cross(towards, right), towards
+# Right, up and towards the eye: from the port side, ahead and above. [-]
+_TOWARDS = np.array(
+    [
+        -math.sin(_AZIMUTH) * math.cos(_ELEVATION),
+        -math.cos(_AZIMUTH) * math.cos(_ELEVATION),
+        math.sin(_ELEVATION),
+    ]
+)
+_RIGHT = np.array([math.cos(_AZIMUTH), -math.sin(_AZIMUTH), 0.0])
+_UP = np.cross(_TOWARDS, _RIGHT)
 
 
 def pieces_picture(job: ShopResults) -> PiecesPicture | None:
@@ -85,30 +84,29 @@ def _stretch_shift(shop: PatternShop, number: int) -> Array:
 
 
 def _looks(shop: PatternShop, cut: PatternPieces, size: float) -> tuple[PieceLook, ...]:
-    right, up, towards = _camera()
     found = []
     for piece in cut.pieces:
         first = piece.half in (HALVES["horizontal"][0], HALVES["vertical"][0], "")
         shift = _half_shift(shop, first, size) + _stretch_shift(shop, piece.number)
-        move = np.array([shift @ right, shift @ up])
+        move = np.array([shift @ _RIGHT, shift @ _UP])
         mesh = piece.solid.faces()
-        seen = np.stack([mesh.vertices @ right, mesh.vertices @ up], axis=1) + move
+        seen = np.stack([mesh.vertices @ _RIGHT, mesh.vertices @ _UP], axis=1) + move
         faces = tuple(
             tuple(_contour(seen[_thinned(loop)]) for loop in loops)
             for normal, level, loops in flat_faces(mesh, smallest=1e-4 * size**2)
-            if normal @ towards > 1e-9 and _is_cut(shop, normal, level)
+            if normal @ _TOWARDS > 1e-9 and _is_cut(shop, normal, level)
         )
         outline = tuple(
-            _contour(one + move) for one in piece.solid.silhouette(right, up, coarse=size * _FLAT)
+            _contour(one + move) for one in piece.solid.silhouette(_RIGHT, _UP, coarse=size * _FLAT)
         )
         look = PieceLook(
             name=piece.name,
             first=first,
             outline=outline,
             faces=faces,
-            curves=_curves(shop, piece, right, up, towards, move),
+            curves=_curves(shop, piece, move),
         )
-        found.append((float((piece.centroid + shift) @ towards), look))
+        found.append((float((piece.centroid + shift) @ _TOWARDS), look))
     return tuple(look for _, look in sorted(found, key=lambda one: one[0]))
 
 
@@ -125,9 +123,7 @@ def _thinned(loop: list[int]) -> list[int]:
     return loop[:: max(1, len(loop) // _LOOP_POINTS)]
 
 
-def _curves(
-    shop: PatternShop, piece: PieceSolid, right: Array, up: Array, towards: Array, move: Array
-) -> tuple[Contour, ...]:
+def _curves(shop: PatternShop, piece: PieceSolid, move: Array) -> tuple[Contour, ...]:
     """Sections at even places on the piece's round side, where they are seen."""
     start, end = shop.stretches[piece.number - 1]
     count = max(2, round(10 * (end - start) / shop.outline.length))
@@ -139,11 +135,11 @@ def _curves(
         outwards = np.stack([np.zeros_like(angle), np.cos(angle) * high, np.sin(angle) * wide], axis=1)
         ahead, behind = shop.outline.halves(float(x) - 1e-4), shop.outline.halves(float(x) + 1e-4)
         outwards[:, 0] = (ahead[1] - behind[1]) / 2e-4 * max(wide, high) if ahead[1] and behind[1] else 0.0
-        shown = outwards @ towards > 0.0
+        shown = outwards @ _TOWARDS > 0.0
         if shop.plane != "none":
             level = ring @ np.array(NORMALS[shop.plane]) - shop.offset
             shown &= level >= -1e-9 if piece.half in ("upper", "starboard") else level <= 1e-9
-        points = np.stack([ring @ right, ring @ up], axis=1) + move
+        points = np.stack([ring @ _RIGHT, ring @ _UP], axis=1) + move
         found += [_contour(points[run]) for run in _runs(shown)]
     return tuple(found)
 
@@ -155,7 +151,6 @@ def _runs(mask: NDArray[np.bool_]) -> list[slice]:
 
 def _pin_look(pin: Dowel, shop: PatternShop, size: float) -> PinLook:
     """A dowel halfway between the faces it goes into."""
-    right, up, _ = _camera()
     along = np.array([pin.along == "x", pin.along == "y", pin.along == "z"], dtype=float)
     at = np.array(pin.at)
     if pin.face == "parting":
@@ -173,7 +168,7 @@ def _pin_look(pin: Dowel, shop: PatternShop, size: float) -> PinLook:
     half = min(pin.depth, 0.8 * reach)
 
     def seen(point: Array) -> Array:
-        return np.array([point @ right, point @ up])
+        return np.array([point @ _RIGHT, point @ _UP])
 
     ends = (seen(middle - half * along), seen(middle + half * along))
     way = ends[1] - ends[0]

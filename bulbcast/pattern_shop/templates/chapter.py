@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 from bulbcast.drawing.pages import PAPERS
 from bulbcast.pattern.stations import Station
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, parting_of, stations_of
+from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, stations_of
 from bulbcast.pattern_shop.templates.turning import turning_table
-from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.quantities import joined
 from bulbcast.report.chapter import Chapter, Data, Part, Table, Words
 from bulbcast.report.values import Json
@@ -26,16 +25,15 @@ def templates_chapter(job: ShopResults) -> Chapter:
     Args:
         job: The results.
     """
-    stations = stations_of(job.plan, job.bulb.body, job.pattern)
-    parting = parting_of(planned_shop(job).plane, job.bulb.body)
+    stations = stations_of(job)
     if job.stopped:
         words = "A finding says stop: no templates were written, and none are to be cut."
         parts: list[Part] = [Words(text=words, style="stopped", only="report")]
     else:
-        parts = [*_held(job, parting), *_turning(stations)]
+        parts = [*_held(job, stations.parting), *_turning(stations)]
     told: Json = {
         "paper": paper_of(job.plan),
-        "parting": parting,
+        "parting": stations.parting,
         "pattern_stations": [_station(one, "P") for one in stations.carving],
         "finished_stations": [_station(one, "F") for one in stations.fairing],
         "turning": [

@@ -19,9 +19,8 @@ from bulbcast.pattern_shop.templates.pins import pin_list, pin_templates
 from bulbcast.pattern_shop.templates.saddle import drill_list, saddle_templates
 from bulbcast.pattern_shop.templates.silhouettes import silhouettes
 from bulbcast.pattern_shop.templates.stations import station_templates
-from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, parting_of, stations_of
+from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, stations_of
 from bulbcast.pattern_shop.templates.turning import TurningTable, turning_table
-from bulbcast.pattern_shop.work import planned_shop
 
 FAMILIES = {
     "stations": "Stations: P of the pattern, F of the finished bulb",
@@ -64,20 +63,15 @@ def template_set(job: ShopResults) -> TemplateSet:
     Args:
         job: The results.
     """
-    stations = stations_of(job.plan, job.bulb.body, job.pattern)
-    pattern, finished = stations.pattern, stations.finished
-    parting = parting_of(planned_shop(job).plane, job.bulb.body)
+    stations = stations_of(job)
+    pattern, finished, parting = stations.pattern, stations.finished, stations.parting
     templates = (
         *station_templates(pattern, stations.carving, letter="P", inside=True, parting=parting),
         *station_templates(finished, stations.fairing, letter="F", inside=False, parting=parting),
         *end_gauges(pattern, letter="P"),
         *end_gauges(finished, letter="F"),
         *silhouettes(
-            pattern,
-            stations.carving,
-            letter="P",
-            parting=parting,
-            pockets=_pockets_on(pattern, job.bulb),
+            pattern, stations.carving, letter="P", parting=parting, pockets=_pockets_on(pattern, job.bulb)
         ),
         *fin_templates(job.bulb),
         *saddle_templates(job, finished),
@@ -134,33 +128,27 @@ def template_pages(job: ShopResults, chosen: TemplateSet) -> tuple[Page, ...]:
                 "in DXF and SVG only",
             )
         )
-    cover = cover_page(paper, name=job.plan.name, about=_about(job, chosen), contents=contents)
+    cover = cover_page(paper, name=job.plan.name, about=_about(chosen.stations), contents=contents)
     block = SheetWords(project=job.plan.name, revision=f"plan {job.plan.sha256[:8]}, bulbcast {__version__}")
     return furnished([cover, *pages], block)
 
 
-def _about(job: ShopResults, chosen: TemplateSet) -> list[str]:
-    pattern, finished = chosen.stations.pattern, chosen.stations.finished
-    parting = parting_of(planned_shop(job).plane, job.bulb.body)
-
+def _about(stations: Stations) -> list[str]:
     def size(surface: Surface) -> str:
+        long, wide = both_units(surface.length), both_units(surface.width)
         if surface.round:
-            return f"{both_units(surface.length)} long, diameter {both_units(surface.width)}"
-        return (
-            f"{both_units(surface.length)} long, {both_units(surface.width)} wide, "
-            f"{both_units(surface.height)} high"
-        )
+            return f"{long} long, diameter {wide}"
+        return f"{long} long, {wide} wide, {both_units(surface.height)} high"
 
+    axis, centre = "the bulb's axis, parallel to her waterline", "the centre line"
+    level, upright = (axis, centre) if stations.parting == "horizontal" else (centre, axis)
+    also = ", and the parting line;" if stations.parting == "horizontal" else " and the parting line;"
     return [
-        f"Pattern, before its coat: {size(pattern)}.",
-        f"Finished bulb, lead only: {size(finished)}.",
-        f"Parting {parting}, through the axis.",
-        "On a station the level line is the bulb's axis, parallel to her waterline, and the parting line;"
-        if parting == "horizontal"
-        else "On a station the level line is the centre line and the parting line;",
-        "the upright one is the centre line."
-        if parting == "horizontal"
-        else "the upright one is the bulb's axis, parallel to her waterline.",
+        f"Pattern, before its coat: {size(stations.pattern)}.",
+        f"Finished bulb, lead only: {size(stations.finished)}.",
+        f"Parting {stations.parting}, through the axis.",
+        f"On a station the level line is {level}{also}",
+        f"the upright one is {upright}.",
     ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import accumulate
 
 from bulbcast.drawing.pages import Page, Paper, Placed
 from bulbcast.drawing.paper import window, wrapped
@@ -32,6 +33,22 @@ _LINES = (
 )
 
 
+class _Column:
+    """Lines one under another down a page."""
+
+    def __init__(self, room: Box, level: float) -> None:
+        self.room, self.level = room, level
+        self.shapes: list[Shape] = []
+
+    def say(
+        self, *lines: str, height: float = _BODY, lead: float = _LEAD, style: Style = Style.LETTERING
+    ) -> None:
+        for line in lines:
+            at = (self.room.left, self.level)
+            self.shapes.append(Text(at=at, text=line, height=height, style=style, anchor="start"))
+            self.level -= lead
+
+
 def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Sequence[tuple[str, str]]) -> Page:
     """How to print, how to join, what the lines mean, and what lies where.
 
@@ -42,41 +59,31 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
         contents: What, and on which pages.
     """
     room = window(paper)
-    shapes: list[Shape] = [
-        Text(at=(room.left, room.top - 4.0), text=name, height=7.0, style=Style.HEADING, anchor="start")
-    ]
-    level = room.top - 12.5
-    level = _lines(shapes, ["Templates at full size"], room, level, height=4.5, lead=7.0)
-    level = _lines(shapes, about, room, level, height=_BODY, lead=_LEAD) - 3.0
-    for words in _HOW:
-        level = _lines(shapes, wrapped(words, _BODY, room.width), room, level, height=_BODY, lead=_LEAD) - 2.0
+    column = _Column(room, room.top - 4.0)
+    column.say(name, height=7.0, style=Style.HEADING)
+    column.level = room.top - 12.5
+    column.say("Templates at full size", height=4.5, lead=7.0)
+    column.say(*about)
+    column.level -= 3.0
+    how = list(_HOW)
     if printable(name) != name:
-        words = "Letters of the name that the printed face lacks are shown as a question mark."
-        level = _lines(shapes, [words], room, level, height=_BODY, lead=_LEAD) - 2.0
-    level -= 2.0
+        how.append("Letters of the name that the printed face lacks are shown as a question mark.")
+    for words in how:
+        column.say(*wrapped(words, _BODY, room.width))
+        column.level -= 2.0
+    column.level -= 2.0
     for style, words in _LINES:
-        shapes.append(Line(start=(room.left, level), end=(room.left + 28.0, level), style=style))
-        shapes.append(Text(at=(room.left + 32.0, level), text=words, height=_BODY, anchor="start"))
-        level -= 5.6
-    level -= 4.0
-    shapes.append(
-        Text(at=(room.left, level), text="What lies where", height=3.6, style=Style.HEADING, anchor="start")
-    )
-    level -= 6.0
+        left, level = room.left, column.level
+        column.shapes.append(Line(start=(left, level), end=(left + 28.0, level), style=style))
+        column.shapes.append(Text(at=(left + 32.0, level), text=words, height=_BODY, anchor="start"))
+        column.level -= 5.6
+    column.level -= 4.0
+    column.say("What lies where", height=3.6, lead=6.0, style=Style.HEADING)
     for what, pages in contents:
-        lines = wrapped(what, _BODY, room.width - 48.0)
-        shapes.append(Text(at=(room.right, level), text=pages, height=_BODY, anchor="end"))
-        level = _lines(shapes, lines, room, level, height=_BODY, lead=_LEAD) - 0.6
-    return Page(paper=paper, title="How to use these sheets", placed=(Placed(shapes=tuple(shapes)),))
-
-
-def _lines(
-    shapes: list[Shape], lines: Sequence[str], room: Box, level: float, *, height: float, lead: float
-) -> float:
-    for line in lines:
-        shapes.append(Text(at=(room.left, level), text=line, height=height, anchor="start"))
-        level -= lead
-    return level
+        column.shapes.append(Text(at=(room.right, column.level), text=pages, height=_BODY, anchor="end"))
+        column.say(*wrapped(what, _BODY, room.width - 48.0))
+        column.level -= 0.6
+    return Page(paper=paper, title="How to use these sheets", placed=(Placed(shapes=tuple(column.shapes)),))
 
 
 def table_pages(
@@ -93,14 +100,15 @@ def table_pages(
         Pages, and the page numbers on which each table stands.
     """
     room = window(paper)
-    pages: list[tuple[list[str], list[Shape]]] = []
+    pages: list[tuple[list[str], _Column]] = []
     where = []
     level = room.bottom
     for table in tables:
         widths = _widths(table, room.width)
+        heads = [wrapped(name, _CELL, width - 1.5) for name, width in zip(table.heads, widths, strict=True)]
         notes = [line for note in table.notes for line in wrapped(note, _CELL, room.width)]
         tail = 4.4 * len(notes) + 3.0
-        head = 13.0 + 3.8 * (_deepest(table, widths) - 1) + 6.6
+        head = 13.0 + 3.8 * (max(map(len, heads)) - 1) + 6.6
         rows = list(table.rows)
         on: list[int] = []
         if level - head - tail - _ROW * len(rows) < room.bottom:
@@ -112,62 +120,51 @@ def table_pages(
             share = len(rows)
         while rows or not on:
             if level - head - tail - _ROW * min(len(rows), share) < room.bottom:
-                pages.append(([], []))
+                pages.append(([], _Column(room, room.top)))
                 level = room.top
-            titles, shapes = pages[-1]
+            titles, column = pages[-1]
             titles.append(table.title)
-            level = _table(shapes, table, rows[:share], notes, widths, room, level) - 8.0
+            column.level = level
+            _table(column, table.title, heads, rows[:share], widths)
+            column.say(*notes, height=_CELL, lead=4.4)
+            level = column.level - 8.0
             on.append(first_page + len(pages) - 1)
             rows = rows[share:]
         where.append(tuple(on))
     return [
-        Page(paper=paper, title=", ".join(titles), placed=(Placed(shapes=tuple(shapes)),))
-        for titles, shapes in pages
+        Page(paper=paper, title=", ".join(titles), placed=(Placed(shapes=tuple(column.shapes)),))
+        for titles, column in pages
     ], where
 
 
-def _deepest(table: TurningTable, widths: Sequence[float]) -> int:
-    return max(
-        len(wrapped(name, _CELL, width - 1.5)) for name, width in zip(table.heads, widths, strict=True)
-    )
-
-
 def _table(
-    shapes: list[Shape],
-    table: TurningTable,
+    column: _Column,
+    title: str,
+    heads: Sequence[Sequence[str]],
     rows: Sequence[tuple[str, ...]],
-    notes: Sequence[str],
     widths: Sequence[float],
-    room: Box,
-    top: float,
-) -> float:
-    """One table from a level down; the level at which it ends."""
-    shapes.append(
-        Text(at=(room.left, top - 4.0), text=table.title, height=4.5, style=Style.HEADING, anchor="start")
-    )
+) -> None:
+    """One table from the column's level down."""
+    left, top = column.room.left, column.level
+    edges = list(accumulate(widths, initial=left))[1:]
+    right = left + sum(widths)
+    column.level -= 4.0
+    column.say(title, height=4.5, style=Style.HEADING)
     level = top - 13.0
-    x = room.left
-    for name, width in zip(table.heads, widths, strict=True):
-        for number, word in enumerate(wrapped(name, _CELL, width - 1.5)):
-            at = (x + width - 1.5, level - 3.8 * number)
-            shapes.append(Text(at=at, text=word, height=_CELL, style=Style.HEADING, anchor="end"))
-        x += width
-    level -= 3.8 * (_deepest(table, widths) - 1) + 3.4
-    right = room.left + sum(widths)
-    shapes.append(Line(start=(room.left, level), end=(right, level), style=Style.FRAME))
+    for lines, edge in zip(heads, edges, strict=True):
+        for number, word in enumerate(lines):
+            at = (edge - 1.5, level - 3.8 * number)
+            column.shapes.append(Text(at=at, text=word, height=_CELL, style=Style.HEADING, anchor="end"))
+    level -= 3.8 * (max(map(len, heads)) - 1) + 3.4
+    column.shapes.append(Line(start=(left, level), end=(right, level), style=Style.FRAME))
     level -= 3.2
     for row in rows:
-        x = room.left
-        for cell, width in zip(row, widths, strict=True):
-            shapes.append(Text(at=(x + width - 1.5, level), text=cell, height=_CELL, anchor="end"))
-            x += width
-        shapes.append(Line(start=(room.left, level - 2.3), end=(right, level - 2.3), style=Style.GRID))
+        for cell, edge in zip(row, edges, strict=True):
+            column.shapes.append(Text(at=(edge - 1.5, level), text=cell, height=_CELL, anchor="end"))
+        below = level - 2.3
+        column.shapes.append(Line(start=(left, below), end=(right, below), style=Style.GRID))
         level -= _ROW
-    level -= 2.5
-    for note in notes:
-        shapes.append(Text(at=(room.left, level), text=note, height=_CELL, anchor="start"))
-        level -= 4.4
-    return level
+    column.level = level - 2.5
 
 
 def _widths(table: TurningTable, most: float) -> list[float]:

@@ -8,7 +8,6 @@ from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.views.outlines import pocket_plan, pocket_side
 from bulbcast.drawing.shapes import Circle, Contour, Shape, Style
 from bulbcast.drawing.template import (
-    LETTER,
     MM,
     Template,
     both_units,
@@ -16,6 +15,7 @@ from bulbcast.drawing.template import (
     cut,
     lettered,
     marked,
+    rectangle,
     seen,
 )
 from bulbcast.fin.tip_section import FinTip, outline
@@ -34,14 +34,11 @@ def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
     Args:
         bulb: The sized bulb; without a card where the fin stands on the crown.
     """
-    pocket_depth = bulb.pocket_depth
     pocket = bulb.pocket
     tip = tip_outline(pocket.tip, 0.0)
     chord, half = MM * pocket.tip.chord, 0.5 * MM * pocket.tip.thickness
     screws = [MM * (screw.at_x - pocket.leading_edge_x) for screw in bulb.screw_cuts]
-    crosses: list[Shape] = []
-    for at in (at for at in screws if 0.0 < at < chord):
-        crosses.append(marked((at, -0.7 * half), (at, 0.7 * half)))
+    crosses = [marked((at, -0.7 * half), (at, 0.7 * half)) for at in screws if 0.0 < at < chord]
     found = [
         Template(
             name="fin-tip",
@@ -54,34 +51,30 @@ def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
             shapes=(cut(tip), marked((0.0, 0.0), (chord, 0.0)), *crosses),
         )
     ]
-    if pocket_depth > 1e-9:
-        found.append(_pocket_card(bulb, tip, screws, pocket_depth))
+    if bulb.pocket_depth > 1e-9:
+        found.append(_pocket_card(bulb, tip, screws))
     return tuple(found)
 
 
-def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float], depth: float) -> Template:
+def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
     """A card with the pocket's outline as a hole: laid on the crown, or held against the pocket."""
-    pocket = bulb.pocket
+    pocket, depth = bulb.pocket, bulb.pocket_depth
     hole = tip_outline(pocket.tip, pocket.clearance)
-    right = max(x for x, _ in hole) + 14.0
-    left = min(x for x, _ in hole) - 14.0
-    high = max(y for _, y in hole) + 9.0
-    board: Contour = ((left, -high), (right, -high), (right, high), (left, high))
+    fore, aft = min(x for x, _ in hole), max(x for x, _ in hole)
+    left, right, high = fore - 14.0, aft + 14.0, max(y for _, y in hole) + 9.0
     shapes: list[Shape] = [
-        cut(board, hole),
-        marked((left, 0.0), (min(x for x, _ in hole) - 0.5, 0.0)),
-        marked((max(x for x, _ in hole) + 0.5, 0.0), (right, 0.0)),
+        cut(rectangle(left, -high, right, high), hole),
+        marked((left, 0.0), (fore - 0.5, 0.0)),
+        marked((aft + 0.5, 0.0), (right, 0.0)),
         seen(*tip, tip[0]),
-        lettered((left + 7.0, high - 3.2), "NOSE", height=LETTER),
-        lettered((right - 6.0, high - 3.2), "TAIL", height=LETTER),
+        lettered((left + 7.0, high - 3.2), "NOSE"),
+        lettered((right - 6.0, high - 3.2), "TAIL"),
+        *(Circle(centre=(at, 0.0), radius=0.6, style=Style.REFERENCE) for at in screws),
     ]
-    for at in screws:
-        shapes.append(Circle(centre=(at, 0.0), radius=0.6, style=Style.REFERENCE))
     ahead = bulb.axis.shift * depth
-    crown = pocket.leading_edge_x - ahead
     notes = [
         f"clearance {both_units(pocket.clearance)} all round; dotted: the fin's tip",
-        f"leading edge {both_units(crown)} from the nose at the crown's level",
+        f"leading edge {both_units(pocket.leading_edge_x - ahead)} from the nose at the crown's level",
     ]
     if bulb.axis.rake != 0.0 and not bulb.through:
         notes.append(

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bulbcast.drawing.shapes import Contour, Style, Text
+from bulbcast.drawing.shapes import Contour
 from bulbcast.drawing.template import (
     CHORD_ERROR,
     LETTER,
@@ -15,14 +14,14 @@ from bulbcast.drawing.template import (
     both_units,
     contour_mm,
     cut,
+    lettered,
     marked,
 )
 from bulbcast.pattern.stations import Surface
+from bulbcast.solids.quadrature import Array
 
 # How far along the bulb a gauge reaches, in its diameters.
 _NOSE, _TAIL = 0.75, 1.25
-
-Curve = NDArray[np.float64]
 
 
 def end_gauges(surface: Surface, *, letter: str) -> tuple[Template, ...]:
@@ -39,14 +38,11 @@ def end_gauges(surface: Surface, *, letter: str) -> tuple[Template, ...]:
     found: list[Template] = []
     for words, from_above in planes:
         curve = surface.silhouette(from_above=from_above, chord_error=CHORD_ERROR)
-        found += [
-            _gauge(surface, curve, letter, words, nose=True),
-            _gauge(surface, curve, letter, words, nose=False),
-        ]
+        found += [_gauge(surface, curve, letter, words, nose=nose) for nose in (True, False)]
     return tuple(found)
 
 
-def _gauge(surface: Surface, curve: Curve, letter: str, plane: str, *, nose: bool) -> Template:
+def _gauge(surface: Surface, curve: Array, letter: str, plane: str, *, nose: bool) -> Template:
     length = surface.length
     largest = max(surface.width, surface.height)
     if nose:
@@ -69,12 +65,10 @@ def _gauge(surface: Surface, curve: Curve, letter: str, plane: str, *, nose: boo
         (-border, high),
         (mouth, high),
     )
-    where = f", {plane}" if plane else ""
-    mark = f"{letter} {end}" + (f" {plane}" if plane else "")
     return Template(
         name=f"{end}-{letter.lower()}" + (f"-{plane}" if plane else ""),
         family="gauges",
-        title=f"{end.capitalize()} gauge of the {surface.name}{where}",
+        title=f"{end.capitalize()} gauge of the {surface.name}" + (f", {plane}" if plane else ""),
         notes=(
             f"whole; the hollow is {both_units(deep)} deep along the axis",
             "round: turn it about the axis" if surface.round else f"held in the {plane} plane",
@@ -82,18 +76,12 @@ def _gauge(surface: Surface, curve: Curve, letter: str, plane: str, *, nose: boo
         shapes=(
             cut(hollow),
             marked((-border, 0.0), (-0.5, 0.0)),
-            Text(
-                at=(-border + 2.0, high - LETTER),
-                text=mark,
-                height=LETTER,
-                style=Style.ENGRAVED,
-                anchor="start",
-            ),
+            lettered((-border + 2.0, high - LETTER), f"{letter} {end} {plane}".strip(), anchor="start"),
         ),
     )
 
 
-def _until(curve: Curve, deep: float) -> Curve:
+def _until(curve: Array, deep: float) -> Array:
     """The curve from its end on the axis to where it has come so deep, a last point set there."""
     inside = curve[curve[:, 0] < deep - 1e-12]
     beyond = curve[len(inside)]

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bulbcast.drawing.shapes import Circle, Contour, Shape, Style, Text
+from bulbcast.drawing.shapes import Circle, Contour, Shape, Style
 from bulbcast.drawing.template import (
     CHORD_ERROR,
     LETTER,
@@ -19,8 +18,7 @@ from bulbcast.drawing.template import (
 )
 from bulbcast.pattern.stations import Surface
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.templates.turning import TurningTable
-from bulbcast.quantities.showing import sixty_fourths
+from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both, in_both
 
 _AHEAD = 0.018
 
@@ -41,7 +39,7 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
     if not fore < aft:
         return ()
     curve = contour_mm(finished.silhouette(from_above=False, chord_error=CHORD_ERROR))
-    _, ends = finished.halves(_pair(fore, aft))
+    _, ends = finished.halves(np.array([fore, aft]))
     upper: Contour = (
         (MM * fore, MM * float(ends[0])),
         *((x, y) for x, y in curve if MM * fore < x < MM * aft),
@@ -51,13 +49,7 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
     shapes: list[Shape] = [
         cut(outline),
         marked((MM * fore, 0.0), (MM * aft, 0.0)),
-        Text(
-            at=(MM * fore + 1.5, 1.4 * LETTER),
-            text="NOSE",
-            height=LETTER,
-            style=Style.ENGRAVED,
-            anchor="start",
-        ),
+        lettered((MM * fore + 1.5, 1.4 * LETTER), "NOSE", anchor="start"),
     ]
     for number, (pin, (x, z)) in enumerate(zip(bulb.pin_cuts, centres, strict=True), start=1):
         radius = 0.5 * MM * pin.hole_diameter
@@ -84,10 +76,6 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
     )
 
 
-def _pair(one: float, other: float) -> NDArray[np.float64]:
-    return np.array([one, other])
-
-
 def pin_list(job: ShopResults) -> TurningTable | None:
     """Where the pins' holes go; None without pins.
 
@@ -100,18 +88,10 @@ def pin_list(job: ShopResults) -> TurningTable | None:
     rows = []
     for number, pin in enumerate(bulb.pin_cuts, start=1):
         x, z = pin.centre(bulb.axis)
-        lengths = (x, z, pin.hole_diameter, pin.length)
-        rows.append(
-            (
-                str(number),
-                *(f"{MM * each:.1f}" for each in lengths),
-                *(sixty_fourths(each).removesuffix(" in") for each in lengths),
-            )
-        )
-    names = ("from nose", "above axis", "hole", "pin length")
+        rows.append((str(number), *in_both((x, z, pin.hole_diameter, pin.length))))
     return TurningTable(
         title="Cross pins",
-        heads=("", *(f"{name}, mm" for name in names), *(f"{name}, in" for name in names)),
+        heads=("", *heads_of_both("from nose", "above axis", "hole", "pin length")),
         rows=tuple(rows),
         notes=("Square to the centreplane. Drill from both sides to the middle, by the card for the side.",),
     )

@@ -15,7 +15,7 @@ import numpy as np
 from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.views.outlines import seat_of
-from bulbcast.drawing.shapes import Circle, Contour, Point, Shape, Style, Text, text_width
+from bulbcast.drawing.shapes import Circle, Contour, Point, Shape, Style, text_width
 from bulbcast.drawing.template import (
     CHORD_ERROR,
     LETTER,
@@ -27,11 +27,12 @@ from bulbcast.drawing.template import (
     cut,
     lettered,
     marked,
+    rectangle,
     seen,
 )
 from bulbcast.pattern.stations import Surface
 from bulbcast.pattern_shop.results import ShopResults
-from bulbcast.pattern_shop.templates.turning import TurningTable
+from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both, in_both
 from bulbcast.quantities.showing import sixty_fourths
 
 # Between the bulb's underside and the guide plate, so that it rests on the cheeks alone.
@@ -39,7 +40,7 @@ _AIR = 2.0e-3
 _AHEAD = 1.2
 
 
-def drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
+def _drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
     """The screws whose axis meets the lead, with their numbers."""
     return [
         (number, screw)
@@ -55,7 +56,7 @@ def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...
         job: The results.
         finished: The finished lead's surface.
     """
-    screws = drilled_screws(job)
+    screws = _drilled_screws(job)
     if not screws:
         return ()
     bulb = job.bulb
@@ -69,13 +70,13 @@ def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...
     places = np.linspace(fore, aft, 65)
     wide, tall = finished.halves(places)
     level = float(np.max(tall)) + _AIR
-    cheeks = tuple(
-        _cheek(finished, place, level, word) for place, word in ((fore, "forward"), (aft, "after"))
+    return (
+        _cheek(finished, fore, level, "forward"),
+        _cheek(finished, aft, level, "after"),
+        _plate(job, screws, (fore, aft), level, float(np.max(wide))),
+        _strip(job, screws, finished, (fore, aft)),
+        *((_wedge(bulb.axis.rake),) if bulb.axis.rake != 0.0 else ()),
     )
-    plate = _plate(job, screws, (fore, aft), level, float(np.max(wide)))
-    strip = _strip(job, screws, finished, (fore, aft))
-    wedge = (_wedge(bulb.axis.rake),) if bulb.axis.rake != 0.0 else ()
-    return (*cheeks, plate, strip, *wedge)
 
 
 def _underside_x(bulb: HungBulb, screw: ScrewCut) -> float:
@@ -122,21 +123,23 @@ def _plate(
     half = MM * wide + border
     fore, aft = (MM * end for end in ends)
     left, right = fore - 8.0, aft + 8.0
-    board: Contour = ((left, -half), (right, -half), (right, half), (left, half))
     shapes: list[Shape] = [
-        cut(board),
+        cut(rectangle(left, -half, right, half)),
         marked((left, 0.0), (right, 0.0)),
         seen((fore, -half), (fore, half)),
         seen((aft, -half), (aft, half)),
-        Text(at=(fore + 2.0, half - 3.5), text="NOSE", height=LETTER, style=Style.ENGRAVED, anchor="start"),
+        lettered((fore + 2.0, half - 3.5), "NOSE", anchor="start"),
     ]
     low = -level - bulb.axis.floor
+    # Depth stops are told from the plate's face next to the bulb.
+    face, stops = low / math.cos(bulb.axis.rake), []
     for number, screw in screws:
+        deep = f"recess {both_units(seat_of(bulb, screw) - face)}, hole {both_units(-face)}"
+        stops.append(f"{number}: from the plate's lower face, {deep} to the pocket floor")
         x = MM * (screw.at_x - bulb.axis.shift * low)
         reach = 0.75 * MM * screw.recess_diameter
         shapes += [
-            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.hole_diameter, style=Style.ENGRAVED),
-            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.recess_diameter, style=Style.ENGRAVED),
+            *_hole_and_recess(x, screw),
             marked((x, -reach), (x, reach)),
             lettered((x, -reach - 0.8 * LETTER), str(number)),
         ]
@@ -148,25 +151,19 @@ def _plate(
         notes=(
             f"its lower face lies {both_units(level)} from the bulb's axis; dotted: the cheeks",
             f"circles: hole and recess{lean}",
-            *(_stop_words(job, number, screw, level) for number, screw in screws),
+            *stops,
         ),
         shapes=tuple(shapes),
     )
 
 
+def _hole_and_recess(x: float, screw: ScrewCut) -> list[Circle]:
+    sizes = (screw.hole_diameter, screw.recess_diameter)
+    return [Circle(centre=(x, 0.0), radius=0.5 * MM * size, style=Style.ENGRAVED) for size in sizes]
+
+
 def _rake_words(rake: float) -> str:
     return f"{abs(math.degrees(rake)):.1f} deg, going in towards the {'nose' if rake > 0.0 else 'tail'}"
-
-
-def _stop_words(job: ShopResults, number: int, screw: ScrewCut, level: float) -> str:
-    """Depth stops from the plate's face next to the bulb."""
-    bulb = job.bulb
-    seat = seat_of(bulb, screw)
-    face = (-level - bulb.axis.floor) / math.cos(bulb.axis.rake)
-    return (
-        f"{number}: from the plate's lower face, recess {both_units(seat - face)}, hole {both_units(-face)} to the "
-        "pocket floor"
-    )
 
 
 def _strip(
@@ -180,20 +177,16 @@ def _strip(
     _, tall = finished.halves(fine)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(fine), np.diff(tall)))])
     length = MM * float(along[-1])
-    board: Contour = ((0.0, -half), (length, -half), (length, half), (0.0, half))
-    shapes: list[Shape] = [cut(board), marked((0.0, 0.0), (length, 0.0))]
+    shapes: list[Shape] = [cut(rectangle(0.0, -half, length, half)), marked((0.0, 0.0), (length, 0.0))]
     for number, screw in screws:
         x = MM * float(np.interp(_underside_x(bulb, screw), fine, along))
         reach = 0.5 * MM * screw.recess_diameter
         shapes += [
-            Circle(centre=(x, 0.0), radius=0.5 * MM * screw.hole_diameter, style=Style.ENGRAVED),
-            Circle(centre=(x, 0.0), radius=reach, style=Style.ENGRAVED),
+            *_hole_and_recess(x, screw),
             marked((x, -reach - 1.0), (x, reach + 1.0)),
             lettered((x + reach + 2.2, half - 2.6), str(number)),
         ]
-    shapes += [
-        Text(at=(1.2, half - 2.4), text="NOSE", height=2.4, style=Style.ENGRAVED, anchor="start"),
-    ]
+    shapes.append(lettered((1.2, half - 2.4), "NOSE", height=2.4, anchor="start"))
     return Template(
         name="saddle-strip",
         family="saddle",
@@ -209,7 +202,7 @@ def _strip(
 def _wedge(rake: float) -> Template:
     """A gauge to set the drill by: its slanted edge is the drill's direction on a level plate."""
     high, base = 70.0, 40.0
-    lean = high * math.tan(abs(rake))
+    lean, degrees = high * math.tan(abs(rake)), f"{abs(math.degrees(rake)):.1f} deg"
     outline: tuple[Point, ...] = ((0.0, 0.0), (base + lean, 0.0), (base, high), (0.0, high))
     return Template(
         name="saddle-angle",
@@ -219,12 +212,7 @@ def _wedge(rake: float) -> Template:
             f"stands on the guide plate; slanted edge to the drill: {_rake_words(rake)}",
             "the slanted edge faces the " + ("nose" if rake > 0.0 else "tail"),
         ),
-        shapes=(
-            cut(outline),
-            lettered(
-                (0.4 * base, 0.5 * high), f"{abs(math.degrees(rake)):.1f} deg", height=LETTER, angle=90.0
-            ),
-        ),
+        shapes=(cut(outline), lettered((0.4 * base, 0.5 * high), degrees, angle=90.0)),
     )
 
 
@@ -234,7 +222,7 @@ def drill_list(job: ShopResults) -> TurningTable | None:
     Args:
         job: The results.
     """
-    screws = drilled_screws(job)
+    screws = _drilled_screws(job)
     if not screws:
         return None
     bulb = job.bulb
@@ -246,22 +234,10 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         walls = [wall.thickness for wall in (room.hole_wall, room.recess_wall) if wall is not None]
         space = bulb.cuts.screws[number - 1]
         removed = job.wish.cast_density * (space.hole.volume + space.recess.volume)
-        lengths = (
-            _underside_x(bulb, screw),
-            screw.hole_diameter,
-            -under,
-            screw.recess_diameter,
-            screw.recess,
-        )
-        rows.append(
-            (
-                str(number),
-                *(f"{MM * each:.1f}" for each in lengths),
-                *(sixty_fourths(each).removesuffix(" in") for each in lengths),
-                job.shown.length(min(walls)) if walls else "-",
-                job.shown.mass(removed),
-            )
-        )
+        bore, recess = screw.hole_diameter, screw.recess_diameter
+        lengths = in_both((_underside_x(bulb, screw), bore, -under, recess, screw.recess))
+        wall = job.shown.length(min(walls)) if walls else "-"
+        rows.append((str(number), *lengths, wall, job.shown.mass(removed)))
     sizes = sorted({screw.hole_diameter for _, screw in screws} | {s.recess_diameter for _, s in screws})
     lean = (
         "Square to the bulb's axis."
@@ -272,8 +248,7 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         title="Drill list",
         heads=(
             "",
-            *("from nose, mm", "hole, mm", "to pocket floor, mm", "recess, mm", "recess depth, mm"),
-            *("from nose, in", "hole, in", "to pocket floor, in", "recess, in", "recess depth, in"),
+            *heads_of_both("from nose", "hole", "to pocket floor", "recess", "recess depth"),
             "thinnest wall",
             "lead out",
         ),

@@ -19,10 +19,10 @@ from bulbcast.pattern.stations import (
     turning_rows,
 )
 from bulbcast.pattern_shop.pieces.joints import Plane
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
-
-PaperName = Literal["A4", "A3", "letter"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +35,7 @@ class Stations:
         carving: Stations of the pattern.
         fairing: Stations of the finished lead, fewer.
         turning: The pattern's turning rows.
+        parting: At which plane the half templates end.
     """
 
     pattern: Surface
@@ -42,19 +43,18 @@ class Stations:
     carving: tuple[Station, ...]
     fairing: tuple[Station, ...]
     turning: tuple[TurningRow, ...]
+    parting: Literal["horizontal", "vertical"]
 
 
-def stations_of(plan: Plan, body: TurnedBody, pattern: Pattern) -> Stations:
+def stations_of(job: ShopResults) -> Stations:
     """Surfaces with their stations.
 
     Args:
-        plan: As read.
-        body: The finished lead body.
-        pattern: Made of it.
+        job: The results.
     """
-    section = plan.templates
-    imperial = plan.display_units == "imperial"
-    spacing = None if section is None else section.spacing
+    section, body, pattern = job.plan.templates, job.bulb.body, job.pattern
+    imperial = job.plan.display_units == "imperial"
+    spacing, turning = (None, None) if section is None else (section.spacing, section.turning_spacing)
     surface = Surface(name="pattern", body=body, distance=pattern.offset, scale=pattern.scale)
     finished = Surface(name="finished bulb", body=body, distance=0.0, scale=1.0)
     return Stations(
@@ -62,9 +62,8 @@ def stations_of(plan: Plan, body: TurnedBody, pattern: Pattern) -> Stations:
         finished=finished,
         carving=template_stations(surface, spacing=spacing, imperial=imperial),
         fairing=template_stations(finished, spacing=spacing, imperial=imperial, about=FAIRING_STATIONS),
-        turning=turning_rows(
-            surface, spacing=None if section is None else section.turning_spacing, imperial=imperial
-        ),
+        turning=turning_rows(surface, spacing=turning, imperial=imperial),
+        parting=parting_of(planned_shop(job).plane, body),
     )
 
 
@@ -101,7 +100,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
         raise PlanError(faults)
 
 
-def paper_of(plan: Plan) -> PaperName:
+def paper_of(plan: Plan) -> Literal["A4", "A3", "letter"]:
     """The paper that the plan asks for, or the usual one of its units.
 
     Args:

@@ -1,11 +1,16 @@
-"""The turning table as texts: what report and sheets both show."""
+"""The turning table as texts and as CSV: what report, sheets and file show of the same rows."""
 
 from __future__ import annotations
 
+import csv
+import io
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from bulbcast.pattern.stations import Surface, TurningRow
 from bulbcast.quantities.showing import sixty_fourths
+
+_INCH = 0.0254
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +30,25 @@ class TurningTable:
     notes: tuple[str, ...]
 
 
+def in_both(lengths: Iterable[float]) -> tuple[str, ...]:
+    """Cells of lengths in millimetres to 0.1, then of all of them in inches to 1/64.
+
+    Args:
+        lengths: [m]
+    """
+    kept = tuple(lengths)
+    return (*(f"{1e3 * each:.1f}" for each in kept), *map(_fraction, kept))
+
+
+def heads_of_both(*names: str) -> tuple[str, ...]:
+    """Headings of such cells."""
+    return (*(f"{name}, mm" for name in names), *(f"{name}, in" for name in names))
+
+
+def _fraction(metres: float) -> str:
+    return sixty_fourths(metres).removesuffix(" in")
+
+
 def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTable:
     """The table in millimetres to 0.1 and in inches to 1/64.
 
@@ -34,39 +58,55 @@ def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTabl
     """
     cells = []
     for row in rows:
-        station = row.station
-        sizes: tuple[float, ...]
-        if surface.round:
-            sizes = (2.0 * station.half_width, station.half_width, row.rough_width)
-        else:
-            sizes = (
-                2.0 * station.half_width,
-                2.0 * station.half_height,
-                station.half_width,
-                station.half_height,
-            )
-        lengths = (station.place, *sizes)
-        cells.append(
-            (
-                str(station.number),
-                *(f"{1e3 * each:.1f}" for each in lengths),
-                *(sixty_fourths(each).removesuffix(" in") for each in lengths),
-            )
-        )
+        one = row.station
+        wide, high = one.half_width, one.half_height
+        sizes = (2.0 * wide, wide, row.rough_width) if surface.round else (2.0 * wide, 2.0 * high, wide, high)
+        cells.append((str(one.number), *in_both((one.place, *sizes))))
     names = (
-        ("from nose", "diameter", "radius", "rough to")
+        ("diameter", "radius", "rough to")
         if surface.round
-        else ("from nose", "width", "height", "half width", "half height")
-    )
-    notes = (
-        "Rough to: the largest diameter between the stations before and after, and the finishing cut on it."
-        if surface.round
-        else "Flattened sections cannot be turned on a plain lathe: carve to the station templates.",
-        "Sizes are the pattern's before its coat of sealer, measured from the pattern's own nose.",
+        else ("width", "height", "half width", "half height")
     )
     return TurningTable(
         title=f"{'Turning' if surface.round else 'Carving'} table of the {surface.name}",
-        heads=("", *(f"{name}, mm" for name in names), *(f"{name}, in" for name in names)),
+        heads=("", *heads_of_both("from nose", *names)),
         rows=tuple(cells),
-        notes=notes,
+        notes=(
+            "Rough to: the largest diameter between the stations before and after, and the finishing cut on it."
+            if surface.round
+            else "Flattened sections cannot be turned on a plain lathe: carve to the station templates.",
+            "Sizes are the pattern's before its coat of sealer, measured from the pattern's own nose.",
+        ),
     )
+
+
+def turning_csv(surface: Surface, rows: tuple[TurningRow, ...]) -> str:
+    """The turning table with the unit in each heading: decimals, and inches to 1/64 as a rule shows them.
+
+    Args:
+        surface: That is turned, or carved where it is not round.
+        rows: Its stations.
+
+    Returns:
+        CSV; mm to 0.001 and inches to 0.0001.
+    """
+    sizes = (
+        ("diameter", "radius", "rough_diameter")
+        if surface.round
+        else ("width", "height", "rough_width", "rough_height")
+    )
+    heads = [f"{name}_{unit}" for unit in ("mm", "in", "in_64ths") for name in ("from_nose", *sizes)]
+    buffer = io.StringIO()
+    writer = csv.writer(buffer, lineterminator="\n")
+    writer.writerow(("station", *heads))
+    for row in rows:
+        one = row.station
+        wide, high = 2.0 * one.half_width, 2.0 * one.half_height
+        lengths = (
+            (one.place, wide, one.half_width, row.rough_width)
+            if surface.round
+            else (one.place, wide, high, row.rough_width, row.rough_height)
+        )
+        decimals = (*(f"{1e3 * each:.3f}" for each in lengths), *(f"{each / _INCH:.4f}" for each in lengths))
+        writer.writerow((one.number, *decimals, *map(_fraction, lengths)))
+    return buffer.getvalue()
