@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 
 
 class Severity(StrEnum):
@@ -178,6 +179,9 @@ class Rule:
 
 
 _RULES: dict[str, Rule] = {}
+
+melt_rule = partial(Rule, tells=Step.MELT)
+"""A rule whose findings bear figures of the melt: before the cautions for lead its `brief` alone is said."""
 
 
 def rules() -> tuple[Rule, ...]:

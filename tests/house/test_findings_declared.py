@@ -42,7 +42,9 @@ def test_a_rule_is_declared_at_the_top_of_a_module_and_not_while_a_plan_is_worke
             for function in ast.walk(tree)
             if isinstance(function, ast.FunctionDef)
             for node in ast.walk(function)
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Rule"
+            if isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Name)
+            and node.func.id in ("Rule", "melt_rule")
         ]
         assert inside == [], path
 

@@ -143,7 +143,7 @@ def test_the_charge_bar_names_all_that_makes_up_the_charge(job):
 
 
 def test_the_heel_of_the_pot_stands_in_the_bar_so_that_it_adds_up(job):
-    melt = melt_of(2.0, feeder_mass=1.0, feeder_fraction=None, reserve=0.1, dross=0.04, heel=0.7)
+    melt = melt_of(2.0, feeder=1.0, reserve=0.1, dross=0.04, heel=0.7)
     view = charge_bar(replace(job, melt=melt))
     share = 0.7 / melt.charge
     assert f"{job.shown.mass(0.7)}, {job.shown.percent(share)}" in " ".join(texts(view))

@@ -59,7 +59,7 @@ def _read_as(gating: Gating) -> str:
     """How the section's lines are read, by how the mould parts."""
     cavity = gating.cavity
     told = " Plain grey: the metal, up to its level when the mould is full."
-    if cavity.parting == "vertical":
+    if not cavity.level_parting:
         told += " The cut lies in the parting, so one part's face is seen; rounds: its keys."
     elif not cavity.open_above:
         told += " The line from the block's sides to the cavity is the parting; dashed: keys beside the cut."
@@ -155,7 +155,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     shown, rough, force = job.shown, job.shown.workshop, gating.force
     if force is not None:
         clamp = rough.force(force.clamp)
-        if gating.cavity.parting == "horizontal":
+        if gating.cavity.level_parting:
             head = f"metal at rest, {shown.length(gating.head)} over the parting"
             yield Line("Lift on the cope", rough.force(force.force), head)
             less = worded(
@@ -233,7 +233,7 @@ def _data(gating: Gating, withheld: bool) -> Json:
         told["level_mark.mean_sink_m"] = mark.mean_sink
     if force is not None:
         told["force"] = {
-            "on": "cope" if cavity.parting == "horizontal" else "each half",
+            "on": "cope" if cavity.level_parting else "each half",
             "static_n": force.force,
             "to_be_held_n": force.wanted,
             "own_mass_kg": force.own_mass,

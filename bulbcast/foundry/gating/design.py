@@ -1,14 +1,9 @@
-"""One mould's gating, whole: closed with sprue, riser and vents, or open with its level mark.
-
-The cavity is told by plain figures, so that any mould can be reckoned: its volume, its shadow on the parting,
-how high it stands, how thin its end is.
-"""
+"""One mould's gating, whole: closed with sprue, riser and vents, or open with its level mark."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times, running_bar
 from bulbcast.foundry.gating.formulas import (
@@ -40,6 +35,7 @@ from bulbcast.foundry.gating.lift import (
     held,
     thrust_on_hung_core,
 )
+from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.plan.melt_sections import PourSection
 
 CUP_TO_SPRUE = 3.0
@@ -51,54 +47,71 @@ LEAVE_ALONE = 1.35
 """Time that the mould is left alone over that in which casting or riser freezes as a long round bar in the slowest
 mould: bars leave out where the two meet. Judgement, held against simulated castings in tests/benchmarks. [-]"""
 
-Parting = Literal["horizontal", "vertical"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cavity:
     """The cavity of one pour as it stands. Lengths m, volumes m3, areas m2.
 
     Attributes:
+        mould: How it parts and stands, and what lies round it.
         volume: That metal fills, cores taken off.
         surface: That it cools by.
-        length: Along the bulb.
-        height: Upwards.
         shadow: On the parting plane.
         shadow_centroid: Of it, from the nose.
         above_parting: Volume above a level parting.
         thin_radius: Half the thickness of its thinnest end.
         thick_at: Of the largest section, from the nose.
         thick_modulus: Of the largest section: of the long cylinder that has it, its area over its perimeter.
-        parting: Level or upright.
-        bulb_axis: Level or upright.
-        high_end: Which end is up where the axis is upright.
-        open_above: An open half-mould.
-        pours: How many such cavities are poured.
-        cover: Of mould material over the cavity.
         block_radius: Of the round mould whose section has the area of the block's across the bulb.
-        beside: Of mould material beside the cavity.
         cope_mass: Own mass of the part that is lifted; zero where none is. [kg]
     """
 
+    mould: MouldDesign
     volume: float
     surface: float
-    length: float
-    height: float
     shadow: float
     shadow_centroid: float
     above_parting: float
     thin_radius: float
     thick_at: float
     thick_modulus: float
-    parting: Parting
-    bulb_axis: Literal["level", "upright"]
-    high_end: Literal["nose", "tail"] | None
-    open_above: bool
-    pours: int
-    cover: float
     block_radius: float
-    beside: float
     cope_mass: float
+
+    @property
+    def level_parting(self) -> bool:
+        """Whether the mould parts level; else upright."""
+        return self.mould.parting == "horizontal"
+
+    @property
+    def upright(self) -> bool:
+        """Whether the bulb's axis stands upright."""
+        return self.mould.bulb_axis == "upright"
+
+    @property
+    def length(self) -> float:
+        """Along the bulb. [m]"""
+        return self.mould.pattern.height if self.upright else self.mould.pattern.length
+
+    @property
+    def height(self) -> float:
+        """Upwards. [m]"""
+        return self.mould.pattern.height
+
+    @property
+    def high_end(self) -> str | None:
+        """Which end is up where the axis is upright: nose or tail."""
+        return {"nose-up": "nose", "tail-up": "tail"}.get(self.mould.orientation)
+
+    @property
+    def open_above(self) -> bool:
+        """Whether it is an open half-mould."""
+        return self.mould.kind == "open-halves"
+
+    @property
+    def cover(self) -> float:
+        """Of mould material over the cavity. [m]"""
+        return self.mould.margins.above
 
     @property
     def modulus(self) -> float:
@@ -262,21 +275,14 @@ def gating_of(
     return _closed(cavity, metal, case, pour, feed, cores)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Times:
-    """Of one mould. [s]; `running` over the square of a way's radius [s/m2]."""
-
-    running: float
-    thick: float
-    riser: float | None
-    leave_alone: float
-
-
-def _times(cavity: Cavity, riser: Riser | None, case: FreezingCase) -> _Times:
+def _times(
+    cavity: Cavity, riser: Riser | None, case: FreezingCase
+) -> tuple[float, float, float | None, float]:
+    """Running in a way over the square of its radius [s/m2]; freezing of casting and riser, and leaving alone. [s]"""
     bars = casting_bars(
         modulus=cavity.thick_modulus,
         block_radius=cavity.block_radius,
-        beside=cavity.beside,
+        beside=cavity.mould.margins.sides,
         feeder=None if riser is None else (riser.diameter, riser.height),
         open_above=cavity.open_above,
         air=case.air,
@@ -284,12 +290,8 @@ def _times(cavity: Cavity, riser: Riser | None, case: FreezingCase) -> _Times:
     runs = running_bar(case.metal)
     slow = [replace(bar, conductivity=case.mould.conductivity_low) for bar in bars]
     times = freezing_times([runs, *bars, *slow], case)
-    return _Times(
-        running=times[0] / runs.radius**2,
-        thick=times[1],
-        riser=None if riser is None else times[2],
-        leave_alone=LEAVE_ALONE * max(times[1 + len(bars) :]),
-    )
+    leave_alone = LEAVE_ALONE * max(times[1 + len(bars) :])
+    return times[0] / runs.radius**2, times[1], None if riser is None else times[2], leave_alone
 
 
 def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float:
@@ -310,11 +312,11 @@ def _open(
     feed: float,
     cores: tuple[Core, ...],
 ) -> Gating:
-    times = _times(cavity, None, case)
-    thin = times.running * cavity.thin_radius**2
+    running, thick, _, leave_alone = _times(cavity, None, case)
+    thin = running * cavity.thin_radius**2
     mark = level_mark(face_area=cavity.shadow, volume=cavity.volume, shrinkage=feed)
-    poured = metal.density * (cavity.pours * (cavity.volume + mark.volume))
-    each = poured / cavity.pours
+    poured = metal.density * (cavity.mould.pours * (cavity.volume + mark.volume))
+    each = poured / cavity.mould.pours
     fill = _fill_time(pour, each, thin)
     return Gating(
         cavity=cavity,
@@ -324,8 +326,8 @@ def _open(
         fill_time=fill,
         pour_rate=each / fill,
         thin_time=thin,
-        thick_time=times.thick,
-        leave_alone=times.leave_alone,
+        thick_time=thick,
+        leave_alone=leave_alone,
         pause=thin,
         cores=tuple(_core_lift(core, metal, mark.above_face) for core in cores),
         poured=poured,
@@ -342,11 +344,11 @@ def _closed(
     cores: tuple[Core, ...],
 ) -> Gating:
     riser = _riser(cavity, pour, feed)
-    times = _times(cavity, riser, case)
-    thin = times.running * cavity.thin_radius**2
+    running, thick, riser_time, leave_alone = _times(cavity, riser, case)
+    thin = running * cavity.thin_radius**2
     # Riser and cup communicate: the metal stands as high in both.
     over = riser.height
-    upright = cavity.bulb_axis == "upright"
+    upright = cavity.upright
     # Level moulds take the metal at the middle of their height, upright ones from above.
     rise = 0.0 if upright else 0.5 * cavity.height
     total = over + rise
@@ -372,8 +374,8 @@ def _closed(
         vents = tuple(Vent(at=at * cavity.length, diameter=across) for at in ends)
         ways = sprue.volume + 0.25 * math.pi * (CUP_TO_SPRUE * sprue.top_diameter) ** 2 * cup
         ways += sum(0.25 * math.pi * vent.diameter**2 * over for vent in vents)
-    poured = metal.density * (cavity.pours * (cavity.volume + riser.volume + ways))
-    level = over + (0.5 * cavity.height if cavity.parting == "horizontal" else 0.0)
+    poured = metal.density * (cavity.mould.pours * (cavity.volume + riser.volume + ways))
+    level = over + (0.5 * cavity.height if cavity.level_parting else 0.0)
     return Gating(
         cavity=cavity,
         feed=feed,
@@ -386,10 +388,10 @@ def _closed(
         fill_time=choke.fill_time,
         pour_rate=choke.pour_rate,
         thin_time=thin,
-        thick_time=times.thick,
-        riser_time=times.riser,
-        leave_alone=times.leave_alone,
-        pause=times.running * (0.5 * choke.diameter) ** 2,
+        thick_time=thick,
+        riser_time=riser_time,
+        leave_alone=leave_alone,
+        pause=running * (0.5 * choke.diameter) ** 2,
         force=_force(cavity, riser, sprue, metal.density),
         cores=tuple(_core_lift(core, metal, level) for core in cores),
         poured=poured,
@@ -400,7 +402,7 @@ def _closed(
 def _force(cavity: Cavity, riser: Riser, sprue: Sprue | None, density: float) -> Held:
     """On the cope of a mould parted level, or on each half of one parted upright."""
     over = riser.height
-    if cavity.parting == "horizontal":
+    if cavity.level_parting:
         level = over + 0.5 * cavity.height
         lift = cope_lift(
             shadow_area=cavity.shadow, volume_above=cavity.above_parting, head=level, density=density
@@ -408,7 +410,7 @@ def _force(cavity: Cavity, riser: Riser, sprue: Sprue | None, density: float) ->
         return held(lift, cavity.cope_mass)
     # Riser and sprue stand on the parting too, with their own shadows.
     depth = over + 0.5 * cavity.height
-    if cavity.bulb_axis == "upright":
+    if cavity.upright:
         from_top = cavity.length - cavity.shadow_centroid
         depth = over + (cavity.shadow_centroid if cavity.high_end == "nose" else from_top)
     force = bursting_force(shadow_area=cavity.shadow, centroid_depth=depth, density=density)

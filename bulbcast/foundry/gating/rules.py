@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, melt_rule
 from bulbcast.foundry.cooling.radial import freezing_times, running_bar
 from bulbcast.foundry.gating.design import CoreLift, Gating
 from bulbcast.foundry.gating.work import freezing_case
@@ -15,25 +15,16 @@ from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown, alike
 from bulbcast.quantities.typed import length_down, length_up, mass_up, whole_degrees
 
-FILLS_SLOWLY = Rule(
-    "fills-slowly",
-    Severity.CAUTION,
-    tells=Step.MELT,
-    brief="The mould fills more slowly than its thinnest end freezes.",
+FILLS_SLOWLY = melt_rule(
+    "fills-slowly", Severity.CAUTION, brief="The mould fills more slowly than its thinnest end freezes."
 )
-POUR_RATE_HIGH = Rule(
-    "pour-rate-high",
-    Severity.CAUTION,
-    tells=Step.MELT,
-    brief="The mould fills faster than metal is poured by hand.",
+POUR_RATE_HIGH = melt_rule(
+    "pour-rate-high", Severity.CAUTION, brief="The mould fills faster than metal is poured by hand."
 )
 GATING_ABOVE_COPE = Rule("gating-above-cope", Severity.NOTE)
 RISER_OVER_THIN_END = Rule("riser-over-thin-end", Severity.CAUTION)
-FEEDER_BELOW_GATING = Rule(
-    "feeder-below-gating",
-    Severity.CAUTION,
-    tells=Step.MELT,
-    brief="The feeder given is less than the gating takes.",
+FEEDER_BELOW_GATING = melt_rule(
+    "feeder-below-gating", Severity.CAUTION, brief="The feeder given is less than the gating takes."
 )
 COPE_LIFTS = Rule("cope-lifts", Severity.CAUTION)
 MOULD_BURSTS = Rule("mould-bursts", Severity.CAUTION)
@@ -71,7 +62,7 @@ def _forces(gating: Gating, shown: Shown) -> tuple[Finding, ...]:
     force, rough = gating.force, shown.workshop
     if force is None or force.weight <= 0.0:
         return ()
-    if gating.cavity.parting == "horizontal":
+    if gating.cavity.level_parting:
         rule, limit = COPE_LIFTS, force.own_mass * STANDARD_GRAVITY
         what = f"Metal lifts the cope with {rough.force(force.force)}, and the cope itself weighs "
         what += rough.mass(force.own_mass)

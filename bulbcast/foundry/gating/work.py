@@ -155,28 +155,18 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
     solid = scale**3 * cast.volume + filled
     thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     end = float(body.radius(np.array([THIN_END_AT * body.length]))[0])
-    halves = mould.kind == "open-halves"
-    upright = mould.bulb_axis == "upright"
     lifted = next((part for part in mould.parts if part.name == "cope"), None)
     return Cavity(
+        mould=mould,
         volume=scale**3 * cast.volume / mould.pours,
-        surface=0.5 * surface + shadow.area if halves else surface,
-        length=mould.pattern.height if upright else mould.pattern.length,
-        height=mould.pattern.height,
+        surface=0.5 * surface + shadow.area if mould.kind == "open-halves" else surface,
         shadow=shadow.area,
         shadow_centroid=shadow.centroid_x,
         above_parting=max(0.5 * solid - filled, 0.0),
         thin_radius=scale * (end * thinner + finish),
         thick_at=scale * (body.max_at + finish),
         thick_modulus=_largest_section_modulus(mould),
-        parting=mould.parting,
-        bulb_axis=mould.bulb_axis,
-        high_end={"nose-up": "nose", "tail-up": "tail"}.get(mould.orientation),  # type: ignore[arg-type]
-        open_above=halves,
-        pours=mould.pours,
-        cover=mould.margins.above,
         block_radius=_block_radius(mould),
-        beside=mould.margins.sides,
         cope_mass=0.0 if lifted is None else part_mass(lifted, mould),
     )
 

@@ -15,7 +15,7 @@ DEFAULT_FEEDER_FRACTION = 0.30
 
 
 class MeltError(ValueError):
-    """A melt that cannot be: a share out of range, or the feeder given twice."""
+    """A melt that cannot be: a mass or a share out of range."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,8 +56,7 @@ class Melt:
 def melt_of(
     cast_mass: float,
     *,
-    feeder_mass: float | None,
-    feeder_fraction: float | None,
+    feeder: float,
     reserve: float,
     dross: float,
     heel: float = 0.0,
@@ -67,36 +66,21 @@ def melt_of(
 
     Args:
         cast_mass: The cast body. [kg]
-        feeder_mass: Sprue and riser; None: by the fraction. [kg]
-        feeder_fraction: The same as a fraction of the cast mass; None with no mass either: 30 %. [-]
+        feeder: Sprue and riser. [kg]
         reserve: Share of what is poured, kept in hand. [-]
         dross: Share of the charge that is skimmed off. [-]
         heel: What does not come out of the pot by pouring. [kg]
-        feeder_source: Where `feeder_mass` comes from.
+        feeder_source: Where the feeder's mass comes from.
 
     Returns:
         The charge and its parts.
 
     Raises:
-        MeltError: The feeder is given as mass and as fraction, the cast mass is not above zero,
-            feeder, reserve or heel are below zero, dross is not from 0 to below 1, or any of them is
-            not finite.
+        MeltError: The cast mass is not above zero, feeder, reserve or heel are below zero, dross is not from 0 to
+            below 1, or any of them is not finite.
     """
-    if feeder_mass is not None and feeder_fraction is not None:
-        raise MeltError(
-            f"The feeder is given twice, as {feeder_mass:g} kg and as {feeder_fraction * 100:g} % "
-            f"of the cast mass; give one of them."
-        )
     if not (math.isfinite(cast_mass) and cast_mass > 0.0):
         raise MeltError(f"The cast mass is {cast_mass:g} kg; it must be above zero.")
-    if feeder_mass is not None:
-        feeder, source = feeder_mass, feeder_source
-    elif feeder_fraction is not None:
-        feeder = feeder_fraction * cast_mass
-        source = f"{feeder_fraction * 100:g} % of the cast mass, as given"
-    else:
-        feeder = DEFAULT_FEEDER_FRACTION * cast_mass
-        source = "30 % of the cast mass until the gating is computed; judgement"
     if not (math.isfinite(feeder) and feeder >= 0.0):
         raise MeltError(f"The feeder comes to {feeder:g} kg; it must be zero or more.")
     if not (math.isfinite(reserve) and reserve >= 0.0):
@@ -114,7 +98,7 @@ def melt_of(
         reserve=kept,
         dross=skimmed,
         charge=clean + skimmed,
-        feeder_source=source,
+        feeder_source=feeder_source,
         dross_share=dross,
         heel=heel,
     )
@@ -138,17 +122,24 @@ def planned_melt(
         gating: Mass of sprue and riser as the mould asks for them, and where it comes from; None without a mould. [kg]
 
     Returns:
-        The charge and its parts.
+        The charge and its parts; a feeder that neither plan nor mould tells is 30 % of the cast mass.
 
     Raises:
         MeltError: As `melt_of`.
     """
-    given = section.feeder_mass is not None or section.feeder_fraction is not None
-    feeder, source = (section.feeder_mass, "as given") if given or gating is None else gating
+    share = section.feeder_fraction
+    if section.feeder_mass is not None:
+        feeder, source = section.feeder_mass, "as given"
+    elif share is not None:
+        feeder, source = share * cast_mass, f"{share * 100:g} % of the cast mass, as given"
+    elif gating is not None:
+        feeder, source = gating
+    else:
+        feeder = DEFAULT_FEEDER_FRACTION * cast_mass
+        source = "30 % of the cast mass until the gating is computed; judgement"
     return melt_of(
         cast_mass,
-        feeder_mass=feeder,
-        feeder_fraction=section.feeder_fraction,
+        feeder=feeder,
         reserve=section.reserve,
         dross=dross if section.dross is None else section.dross,
         heel=heel,

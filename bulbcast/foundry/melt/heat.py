@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from bulbcast.materials.heat import MetalHeat
 
-EFFICIENCY = 0.12
 LOWEST_EFFICIENCY, HIGHEST_EFFICIENCY = 0.05, 0.40
 """Of a flame under an open pot. 12 %: 454 kg in 5.5 h with 6.35 kg of propane, one observed melt; 42 to 50 %
 were measured on water with a small pan, and poor set-ups do worse than 5 %."""

@@ -12,8 +12,6 @@ FILL = 0.75
 """Of the brim: common practice, no source (70 to 75 %)."""
 NOMINAL_FILL = 0.85
 """Of an electric pot's nominal mass of lead: common practice, no source."""
-LIFT = 10.0
-"""Pot and metal that one person carries at arm's length: common practice, no source. [kg]"""
 
 
 class PotError(ValueError):

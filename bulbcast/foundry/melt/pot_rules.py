@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.melt.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY
 from bulbcast.foundry.melt.pot import Pot, PotPlan
@@ -15,52 +15,36 @@ from bulbcast.quantities.typed import mass_up, power_up, volume_up
 
 POT_ALUMINIUM = Rule("pot-aluminium", Severity.STOP)
 POT_THIN_CAN = Rule("pot-thin-can", Severity.STOP)
-POT_TOO_SMALL = Rule(
+POT_TOO_SMALL = melt_rule(
     "pot-too-small",
     Severity.HOLD,
     holds=(Step.POUR,),
-    tells=Step.MELT,
     brief="One piece's charge does not fit the pot: the pour is on hold.",
 )
-POT_TOO_HEAVY = Rule(
+POT_TOO_HEAVY = melt_rule(
     "pot-too-heavy",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    tells=Step.MELT,
     brief="Pot and metal are too heavy to be carried: melt and pour are on hold.",
 )
-POT_FULL_TO_LIFT = Rule(
-    "pot-full-to-lift",
-    Severity.CAUTION,
-    tells=Step.MELT,
-    brief="The pot is too full to be lifted without slopping over.",
+POT_FULL_TO_LIFT = melt_rule(
+    "pot-full-to-lift", Severity.CAUTION, brief="The pot is too full to be lifted without slopping over."
 )
-LADLES_SEVERAL = Rule(
-    "ladles-several", Severity.CAUTION, tells=Step.MELT, brief="One piece takes several ladles."
+LADLES_SEVERAL = melt_rule("ladles-several", Severity.CAUTION, brief="One piece takes several ladles.")
+MELTS_SEVERAL = melt_rule("melts-several", Severity.NOTE, brief="The pot is filled more than once.")
+EFFICIENCY_UNUSUAL = melt_rule(
+    "efficiency-unusual", Severity.CAUTION, brief="The burner's efficiency is outside what is met with."
 )
-MELTS_SEVERAL = Rule(
-    "melts-several", Severity.NOTE, tells=Step.MELT, brief="The pot is filled more than once."
+FUEL_SCANT = melt_rule(
+    "fuel-scant", Severity.CAUTION, brief="The fuel at hand is only enough where the set-up is good."
 )
-EFFICIENCY_UNUSUAL = Rule(
-    "efficiency-unusual",
-    Severity.CAUTION,
-    tells=Step.MELT,
-    brief="The burner's efficiency is outside what is met with.",
-)
-FUEL_SCANT = Rule(
-    "fuel-scant",
-    Severity.CAUTION,
-    tells=Step.MELT,
-    brief="The fuel at hand is only enough where the set-up is good.",
-)
-FUEL_SHORT = Rule(
+FUEL_SHORT = melt_rule(
     "fuel-short",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    tells=Step.MELT,
     brief="The fuel at hand is short: melt and pour are on hold.",
 )
-MELT_SLOW = Rule("melt-slow", Severity.CAUTION, tells=Step.MELT, brief="The melt takes long.")
+MELT_SLOW = melt_rule("melt-slow", Severity.CAUTION, brief="The melt takes long.")
 
 MOST_POTS = 4
 """On the fire at once, which a person can still tend: judgement. [-]"""

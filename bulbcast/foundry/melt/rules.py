@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.hung.wish import SMALLEST_TAIL
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
 from bulbcast.foundry.handling import (
     CHARGE_FOR_A_FOUNDRY,
     CHARGE_FOR_TWO,
@@ -41,24 +41,19 @@ FILING_MUCH = Rule(
 )
 FILING = Rule("filing", Severity.NOTE, tells=Step.PATTERN, brief="Metal is to be filed off the casting.")
 PIECE_HEAVY = Rule("piece-heavy", Severity.CAUTION)
-CHARGE_FOUNDRY = Rule(
+CHARGE_FOUNDRY = melt_rule(
     "charge-foundry",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    tells=Step.MELT,
     brief="The charge is a foundry's work: melt and pour are on hold.",
 )
-CHARGE_TAKES_TWO = Rule(
+CHARGE_TAKES_TWO = melt_rule(
     "charge-for-two",
     Severity.CAUTION,
-    tells=Step.MELT,
     brief="The charge takes two people and a pot that is tapped or tilted.",
 )
-CHARGE_TOO_HEAVY = Rule(
-    "charge-not-carried",
-    Severity.CAUTION,
-    tells=Step.MELT,
-    brief="The charge is too heavy to be carried by hand.",
+CHARGE_TOO_HEAVY = melt_rule(
+    "charge-not-carried", Severity.CAUTION, brief="The charge is too heavy to be carried by hand."
 )
 
 

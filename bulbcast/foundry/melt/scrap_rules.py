@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
 from bulbcast.foundry.melt.rules import accepts_unknown
 from bulbcast.foundry.melt.stock import Stock
 from bulbcast.foundry.melt.work import BlendEffect, Enough, MeltJob, Purchase, lot_of
@@ -22,21 +22,17 @@ SCRAP_UNKNOWN = Rule("scrap-unknown", Severity.HOLD, holds=(Step.POUR,))
 SCRAP_UNKNOWN_ACCEPTED = Rule("scrap-unknown-accepted", Severity.CAUTION)
 SCRAP_TO_BE_CULLED = Rule("scrap-to-be-culled", Severity.CAUTION)
 SCRAP_CONDITION_NOT_SAID = Rule("scrap-condition-not-said", Severity.CAUTION)
-SCRAP_SHORT = Rule(
+SCRAP_SHORT = melt_rule(
     "scrap-short",
     Severity.HOLD,
     holds=(Step.POUR,),
-    tells=Step.MELT,
     brief="The scrap on hand is short of what is wanted: the pour is on hold.",
 )
-SCRAP_TIGHT = Rule(
-    "scrap-tight", Severity.CAUTION, tells=Step.MELT, brief="The scrap on hand is only just enough."
-)
+SCRAP_TIGHT = melt_rule("scrap-tight", Severity.CAUTION, brief="The scrap on hand is only just enough.")
 SAMPLE_DISPUTED = Rule("sample-disputed", Severity.HOLD, holds=(Step.POUR,))
-BLEND_OFF_PLAN = Rule(
+BLEND_OFF_PLAN = melt_rule(
     "blend-off-plan",
     Severity.CAUTION,
-    tells=Step.MELT,
     brief="The scrap does not blend to the alloy that the bulb is sized for.",
 )
 

@@ -116,7 +116,7 @@ def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
                 values={
                     **pour_figures(melting),
                     "not_after": None if until is None else until.isoformat(timespec="minutes"),
-                    "pieces": 1 if gating is None else gating.cavity.pours,
+                    "pieces": 1 if gating is None else gating.cavity.mould.pours,
                     **absent,
                 }
             ),
@@ -144,7 +144,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
         )
     if melting.mould_temperature is not None:
         yield Line("Mould", both(melting.mould_temperature), _mould_words(job))
-    pieces = 1 if gating is None else gating.cavity.pours
+    pieces = 1 if gating is None else gating.cavity.mould.pours
     poured = shown.mass(job.melt.poured / pieces)
     if pieces > 1:
         where, how = "Into each mould", f"{pieces} pieces, one after the other"
@@ -170,7 +170,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
             "Fill to", shown.length(gating.mark.above_face), "above the flat face; top it up while it sinks"
         )
     if gating.force is not None:
-        level, rough = gating.cavity.parting == "horizontal", shown.workshop
+        level, rough = gating.cavity.level_parting, shown.workshop
         yield Line(
             "On the mould before the pour",
             rough.mass(gating.force.weight) if level else rough.force(gating.force.clamp),

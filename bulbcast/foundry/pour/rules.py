@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
 from bulbcast.foundry.pour.temperature import (
     ABOVE_LIQUIDUS,
     CAP,
@@ -17,30 +17,23 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import whole_degrees
 
 MOULD_NOT_PLANNED = Rule("mould-not-planned", Severity.HOLD, holds=(Step.POUR,))
-POUR_STOP = Rule(
-    "pour-stop",
-    Severity.STOP,
-    tells=Step.MELT,
-    brief="The pouring temperature is one at which nothing is poured.",
+POUR_STOP = melt_rule(
+    "pour-stop", Severity.STOP, brief="The pouring temperature is one at which nothing is poured."
 )
-POUR_TOO_HOT = Rule(
+POUR_TOO_HOT = melt_rule(
     "pour-too-hot",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    tells=Step.MELT,
     brief="The pouring temperature is too high: melt and pour are on hold.",
 )
-POUR_WARM = Rule(
-    "pour-warm", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is above the cap."
-)
-POUR_BELOW_LIQUIDUS = Rule(
+POUR_WARM = melt_rule("pour-warm", Severity.CAUTION, brief="The pouring temperature is above the cap.")
+POUR_BELOW_LIQUIDUS = melt_rule(
     "pour-below-liquidus",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    tells=Step.MELT,
     brief="The pouring temperature is too low: melt and pour are on hold.",
 )
-POUR_COLD = Rule("pour-cold", Severity.CAUTION, tells=Step.MELT, brief="The pouring temperature is low.")
+POUR_COLD = melt_rule("pour-cold", Severity.CAUTION, brief="The pouring temperature is low.")
 
 
 def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:

@@ -27,21 +27,41 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
     resin = None if ways.resin is None else _figures(ways.resin, water)
     rows = _compared(ways, lead, resin, shown)
     heads = ("", "lead, poured hot", "shot in resin")
-    in_report: list[Part] = []
+    title = "Without melting: lead shot in resin"
+    parts: list[Part] = [
+        Cautions(codes=("epoxy-and-filler", "shot-and-resin", "hygiene")),
+        Table(
+            heads=(*heads, "shot in resin over lead"),
+            rows=rows,
+            figures=(1, 2, 3),
+            caption=f"The same hung mass, fin, place of the mass centre and {job.wish.given}",
+            only="report",
+        ),
+        Table(heads=(*heads, "ratio"), rows=rows, figures=(1, 2, 3), only="terminal"),
+    ]
     if ways.why_not:
-        in_report.append(
-            Words(text=f"No bulb of shot in resin does here: wanted is {ways.why_not}.", only="report")
-        )
-    displaced: list[Part] = []
+        parts.append(_words(f"No bulb of shot in resin does here: wanted is {ways.why_not}."))
+    parts.append(Table(rows=_casting_lines(ways, shown), caption="What the casting takes"))
     if ways.extra_displacement is not None:
-        lift = shown.mass(water * ways.extra_displacement)
-        displaced.append(
-            Words(
-                text=f"The larger bulb displaces {shown.volume(ways.extra_displacement)} more water, so that the boat "
-                f"floats as if {lift} lighter; hung mass is the same here, and may be that much more.",
-                only="report",
+        parts.append(
+            _words(
+                f"The larger bulb displaces {shown.volume(ways.extra_displacement)} more water, so that the boat floats as "
+                f"if {shown.mass(water * ways.extra_displacement)} lighter; hung mass is the same here, and may be that "
+                "much more."
             )
         )
+    parts += [
+        _words(
+            "It needs a pattern of its own: the cavity made for the lead bulb would hold "
+            f"{shown.mass(ways.in_this_mould)} of shot and resin. Resin hardly shrinks, so that its pattern takes no "
+            "contraction of metal. The mould has only to be dry enough for the resin to cure, and sealed."
+        ),
+        _words(
+            "Layers: heat of cure at the rate of a cool layer against what an open face loses to still air, so that every "
+            "temperature is the least it may be. Drag is a range over three published form factors and not an optimum.",
+            "caption",
+        ),
+    ]
     values: Json = {
         "density_to_cast_lead": ways.mix.density / ways.lead.density,
         "why_not": ways.why_not or None,
@@ -55,49 +75,17 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
     if casting is None:
         values["casting"] = None
     else:
-        values |= {
-            "casting.mass_spread_kg": casting.mass_spread,
-            "casting.depth_m": casting.depth,
-            "casting.thickest_layer_m": number(casting.thickest_layer),
-            "casting.layer_rise_k": casting.layer_rise,
-            "casting.rise_at_once_k": casting.rise_at_once,
-        }
-    title = "Without melting: lead shot in resin"
-    return Chapter(
-        name="resin",
-        title=title,
-        short="Without melting",
-        heading=title,
-        at="resin",
-        parts=[
-            Cautions(codes=("epoxy-and-filler", "shot-and-resin", "hygiene")),
-            Table(
-                heads=(*heads, "shot in resin over lead"),
-                rows=rows,
-                figures=(1, 2, 3),
-                caption=f"The same hung mass, fin, place of the mass centre and {job.wish.given}",
-                only="report",
-            ),
-            Table(heads=(*heads, "ratio"), rows=rows, figures=(1, 2, 3), only="terminal"),
-            *in_report,
-            Table(rows=_casting_lines(ways, shown), caption="What the casting takes"),
-            *displaced,
-            Words(
-                text="It needs a pattern of its own: the cavity made for the lead bulb would hold "
-                f"{shown.mass(ways.in_this_mould)} of shot and resin. Resin hardly shrinks, so that its pattern takes no "
-                "contraction of metal. The mould has only to be dry enough for the resin to cure, and sealed.",
-                only="report",
-            ),
-            Words(
-                text="Layers: heat of cure at the rate of a cool layer against what an open face loses to still air, so "
-                "that every temperature is the least it may be. "
-                "Drag is a range over three published form factors and not an optimum.",
-                style="caption",
-                only="report",
-            ),
-            Data(values=values),
-        ],
-    )
+        values["casting.mass_spread_kg"] = casting.mass_spread
+        values["casting.depth_m"] = casting.depth
+        values["casting.thickest_layer_m"] = number(casting.thickest_layer)
+        values["casting.layer_rise_k"] = casting.layer_rise
+        values["casting.rise_at_once_k"] = casting.rise_at_once
+    parts.append(Data(values=values))
+    return Chapter(name="resin", title=title, short="Without melting", heading=title, at="resin", parts=parts)
+
+
+def _words(text: str, style: str = "") -> Words:
+    return Words(text=text, style=style, only="report")
 
 
 def _figures(side: Side, water_density: float) -> Json:
