@@ -111,26 +111,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
     Raises:
         PlanError: The plan has no boat, or her figures or the marks do not tell; every fault.
     """
-    boat, plan = job.boat, job.plan
-    if boat is None:
-        raise _refused(
-            plan.source,
-            "[boat]",
-            "nothing",
-            "the boat that was floated",
-            'Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] for '
-            "what she weighs without the bulb.",
-        )
-    flotation = boat.flotation
-    if flotation is None:
-        what, _, remedy = boat.flotation_missing.partition(". ")
-        raise _refused(
-            plan.source,
-            "[boat]",
-            f"too little of the hull: {what[0].lower()}{what[1:].rstrip('.')}",
-            "what a float test needs: waterplane area, centre of flotation and BM lengthways",
-            remedy or "Add them to [boat].",
-        )
+    plan, (boat, flotation) = job.plan, _floatable(job)
     placing = Placing(job, boat, flotation)
     marks = tuple(mark for reading in asked.readings if (mark := placing.mark(asked, reading)) is not None)
     if placing.faults:
@@ -203,6 +184,31 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         weigh_in=boat.total_mass - put_in,
         hull_differs=None if asked.weighed is None else asked.weighed - floated,
     )
+
+
+def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
+    """The boat and her figures on her line; refused where the plan does not tell them."""
+    boat, plan = job.boat, job.plan
+    if boat is None:
+        raise _refused(
+            plan.source,
+            "[boat]",
+            "nothing",
+            "the boat that was floated",
+            'Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] for '
+            "what she weighs without the bulb.",
+        )
+    flotation = boat.flotation
+    if flotation is None:
+        what, _, remedy = boat.flotation_missing.partition(". ")
+        raise _refused(
+            plan.source,
+            "[boat]",
+            f"too little of the hull: {what[0].lower()}{what[1:].rstrip('.')}",
+            "what a float test needs: waterplane area, centre of flotation and BM lengthways",
+            remedy or "Add them to [boat].",
+        )
+    return boat, flotation
 
 
 def _refused(file: str, key: str, read: str, expected: str, remedy: str) -> PlanError:

@@ -45,21 +45,22 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
         else:
             low, high = _inside(*error.nearest, step)
             remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
+        carries = f"{shown.mass(error.lightest)} to {shown.mass(error.heaviest)}"
         return Fault(
-            file=plan.source,
-            key=f"bulb.{error.given}",
-            read=f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
-            expected=f"a {error.given} that can carry it: between fineness 20 and 2 this one carries "
-            f"{shown.mass(error.lightest)} to {shown.mass(error.heaviest)}",
-            remedy=remedy,
+            plan.source,
+            f"bulb.{error.given}",
+            f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
+            f"a {error.given} that can carry it: between fineness 20 and 2 this one carries {carries}",
+            remedy,
         )
     if isinstance(error, TailTooThickError):
+        thinner = shown.length(tail_diameter_for(error.diameter, None))
         return Fault(
-            file=plan.source,
-            key="bulb.tail_diameter",
-            read=shown.length(error.tail),
-            expected=f"less than the bulb's diameter, which is about {shown.length(error.diameter)} for this mass",
-            remedy=f"Set tail_diameter to {shown.length(tail_diameter_for(error.diameter, None))}, or leave it out.",
+            plan.source,
+            "bulb.tail_diameter",
+            shown.length(error.tail),
+            f"less than the bulb's diameter, which is about {shown.length(error.diameter)} for this mass",
+            f"Set tail_diameter to {thinner}, or leave it out.",
         )
     if isinstance(error, MassCentreOutOfReachError):
         low, high = error.nearest
@@ -72,26 +73,19 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             key, read = "fin.carry_at", f"{plan.fin.carry_at:g}"
             fore, aft = _inside(error.along_tip[0] / chord, error.along_tip[1] / chord, 0.01)
             remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
-        return Fault(
-            file=plan.source,
-            key=key,
-            read=read,
-            expected="a place at which the fin's tip stands on the bulb: the mass centre cannot be brought there",
-            remedy=remedy,
-        )
+        stands = "a place at which the fin's tip stands on the bulb: the mass centre cannot be brought there"
+        return Fault(plan.source, key, read, stands, remedy)
+    # Loaded where a plan has a boat.
     from bulbcast.ballast.for_boat import NoPlaceUnderFinError
 
     if isinstance(error, NoPlaceUnderFinError):
-        longest = "" if error.longest is None else f" to {shown.length(error.longest)}"
-        return Fault(
-            file=plan.source,
-            key="bulb",
-            read=f"a bulb {shown.length(error.bulb_length)} long under a tip chord of {shown.length(plan.fin.tip_chord)}",
-            expected="a bulb that reaches over the tip at both ends"
-            + ("" if error.longest is None else ", no further than the overhangs allowed"),
-            remedy=f"Take a fineness or length that makes it {shown.length(error.shortest)}{longest} long"
-            + (" and more." if error.longest is None else ", or allow more overhang."),
-        )
-    return Fault(
-        file=plan.source, key="bulb", read=str(error), expected="a bulb", remedy="Change the figures."
-    )
+        tip, shortest = shown.length(plan.fin.tip_chord), shown.length(error.shortest)
+        expected = "a bulb that reaches over the tip at both ends"
+        remedy = f"Take a fineness or length that makes it {shortest} long and more."
+        if error.longest is not None:
+            expected += ", no further than the overhangs allowed"
+            longest = shown.length(error.longest)
+            remedy = f"Take a fineness or length that makes it {shortest} to {longest} long, or allow more overhang."
+        read = f"a bulb {shown.length(error.bulb_length)} long under a tip chord of {tip}"
+        return Fault(plan.source, "bulb", read, expected, remedy)
+    return Fault(plan.source, "bulb", str(error), "a bulb", "Change the figures.")

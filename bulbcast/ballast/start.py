@@ -122,10 +122,10 @@ def no_bulb_left(plan: Plan, error: BoatFigureError, doubts: list[Fault]) -> Pla
         doubts: Of her hull, which may be why.
     """
     fault = Fault(
-        file=plan.source,
-        key="[boat]",
-        read="figures of boat and weights that leave no bulb",
-        expected="water that carries more at the line than she weighs without the bulb",
-        remedy=str(error),
+        plan.source,
+        "[boat]",
+        "figures of boat and weights that leave no bulb",
+        "water that carries more at the line than she weighs without the bulb",
+        str(error),
     )
     return PlanError([*doubts, fault])

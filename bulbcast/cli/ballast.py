@@ -31,18 +31,11 @@ def command(file: Path, as_json: bool) -> None:
 
         plan, offsets, hull = load_plan(file)
         if plan.boat is None:
-            raise PlanError(
-                [
-                    Fault(
-                        file=str(file),
-                        key="[boat]",
-                        read="nothing",
-                        expected="the boat that the bulb is for",
-                        remedy='Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and '
-                        "[[weights]] for what she weighs without the bulb.",
-                    )
-                ]
+            remedy = (
+                'Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] '
+                "for what she weighs without the bulb."
             )
+            raise PlanError([Fault(str(file), "[boat]", "nothing", "the boat that the bulb is for", remedy)])
         job = run(plan, offsets, hull)
         assert job.boat is not None
         tests = recorded_tests(file)
