@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from bulbcast.bulb.views.outlines import MM, body_outline
@@ -59,8 +60,8 @@ def boat_profile(job: BallastResults) -> View:
         )
     )
     layout.add(*(Region(contours=(one,), style=Style.FIN) for one in foil_contours(job)))
-    _bulb(job, layout)
-    _hull(job, boat, layout, box)
+    layout.add(Region(contours=(bulb_contour(job),), style=Style.LEAD))
+    _hull(job, boat, layout)
     _waterlines(boat, layout, box)
     marks = centres(job, boat)
     _marks(layout, marks)
@@ -173,7 +174,7 @@ def _extent(job: BallastResults, boat: BoatJob) -> Box:
     )
 
 
-def _hull(job: BallastResults, boat: BoatJob, layout: Layout, box: Box) -> None:
+def _hull(job: BallastResults, boat: BoatJob, layout: Layout) -> None:
     contour = hull_contour(boat)
     outline, line, shown = boat.start.hull.outline, boat.start.hull.line, job.shown
     if contour and outline is not None:
@@ -215,10 +216,6 @@ def _hull(job: BallastResults, boat: BoatJob, layout: Layout, box: Box) -> None:
                 style=Style.DIMENSION,
             )
         )
-
-
-def _bulb(job: BallastResults, layout: Layout) -> None:
-    layout.add(Region(contours=(bulb_contour(job),), style=Style.LEAD))
 
 
 def _waterlines(boat: BoatJob, layout: Layout, box: Box) -> None:
@@ -293,25 +290,11 @@ def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
         Line(start=(wanted, level - 1.6 * half), end=(wanted, level + 1.6 * half), style=Style.CURVE),
     )
     layout.extend(Box(left=min(fore, wanted), bottom=level - 2.0 * half, right=max(aft, wanted), top=level))
-    words = "reach of the bulb's mass centre"
-    layout.text_if_free(
-        [
-            Text(
-                at=(aft + layout.paper(2.0), level),
-                text=words,
-                height=layout.letter,
-                anchor="start",
-                style=Style.SMALL,
-            ),
-            Text(
-                at=(fore - layout.paper(2.0), level),
-                text=words,
-                height=layout.letter,
-                anchor="end",
-                style=Style.SMALL,
-            ),
-        ]
+    words, room = "reach of the bulb's mass centre", layout.paper(2.0)
+    aft_of_it = Text(
+        at=(aft + room, level), text=words, height=layout.letter, anchor="start", style=Style.SMALL
     )
+    layout.text_if_free([aft_of_it, replace(aft_of_it, at=(fore - room, level), anchor="end")])
     return level - 2.0 * half
 
 

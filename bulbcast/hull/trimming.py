@@ -7,17 +7,10 @@ first order: figures at the line hold while the waterplane hardly changes, for a
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from bulbcast.hull.design_line import DesignLine
-from bulbcast.quantities.checked import (
-    BoatFigureError,
-    require_finite,
-    require_not_negative,
-    require_positive,
-    shown,
-)
+from bulbcast.quantities.checked import BoatFigureError, require_positive
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +29,7 @@ class Flotation:
         aft_x: Its after end. [m]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A metacentric height lengthways that is not above 0.
     """
 
     water_density: float
@@ -50,19 +43,7 @@ class Flotation:
     aft_x: float
 
     def __post_init__(self) -> None:
-        require_positive("The water's density", self.water_density, "kg/m3")
-        require_positive("The displaced volume", self.volume, "m3")
-        require_positive("The waterplane's area", self.waterplane_area, "m2")
         require_positive("The metacentric height lengthways", self.metacentric_height_along, "m")
-        require_finite("The centre of buoyancy", self.buoyancy_x, "m")
-        require_finite("The centre of flotation", self.flotation_x, "m")
-        if self.metacentric_height is not None:
-            require_finite("The metacentric height", self.metacentric_height, "m")
-        if not (math.isfinite(self.fore_x) and math.isfinite(self.aft_x) and self.fore_x < self.aft_x):
-            raise BoatFigureError(
-                f"The waterline runs from {shown(self.fore_x, 'm')} to {shown(self.aft_x, 'm')}; its forward end "
-                "must have the smaller x. x is counted aft."
-            )
 
     @property
     def length(self) -> float:
@@ -118,35 +99,30 @@ def flotation_on_line(
     Raises:
         BoatFigureError: The hull's figures do not tell what is needed, or do not hold her level.
     """
-    require_not_negative("The volume below the hull", below_volume, "m3")
-    needed = {
-        "centre of buoyancy's level": line.buoyancy_z,
-        "waterplane area": line.waterplane_area,
-        "centre of flotation": line.flotation_x,
-        "BM lengthways": line.bm_along,
-    }
-    missing = [name for name, value in needed.items() if value is None]
-    if (
-        line.buoyancy_z is None
-        or line.waterplane_area is None
-        or line.flotation_x is None
-        or line.bm_along is None
-    ):
+    z, area, centre, bm = line.buoyancy_z, line.waterplane_area, line.flotation_x, line.bm_along
+    if z is None or area is None or centre is None or bm is None:
+        needed = (
+            ("centre of buoyancy's level", z),
+            ("waterplane area", area),
+            ("centre of flotation", centre),
+            ("BM lengthways", bm),
+        )
         raise BoatFigureError(
-            f"What a weight does to her trim cannot be told without the hull's {', '.join(missing)}. Give them with "
+            "What a weight does to her trim cannot be told without the hull's "
+            f"{', '.join(name for name, value in needed if value is None)}. Give them with "
             "the hull, or give the hull as a surface or as offsets."
         )
     volume = line.volume + below_volume
     share = line.volume / volume
-    buoyancy_z = share * line.buoyancy_z + (1.0 - share) * below_z
+    buoyancy_z = share * z + (1.0 - share) * below_z
     across = None if line.bm_across is None else buoyancy_z + share * line.bm_across - mass_centre_z
     return Flotation(
         water_density=water_density,
         volume=volume,
         buoyancy_x=share * line.buoyancy_x + (1.0 - share) * below_x,
-        waterplane_area=line.waterplane_area,
-        flotation_x=line.flotation_x,
-        metacentric_height_along=buoyancy_z + share * line.bm_along - mass_centre_z,
+        waterplane_area=area,
+        flotation_x=centre,
+        metacentric_height_along=buoyancy_z + share * bm - mass_centre_z,
         metacentric_height=across,
         fore_x=0.0,
         aft_x=line.length,

@@ -200,9 +200,6 @@ def test_a_hull_that_does_not_tell_its_waterplane_is_refused_with_what_is_missin
     )
 
 
-def test_a_waterline_that_runs_forward_is_refused():
-    with pytest.raises(BoatFigureError) as caught:
-        replace(FLOTATION, fore_x=1.0)
-    assert str(caught.value) == (
-        "The waterline runs from 1 m to 0.98 m; its forward end must have the smaller x. x is counted aft."
-    )
+def test_a_boat_that_water_does_not_hold_level_is_refused():
+    with pytest.raises(BoatFigureError, match=r"^The metacentric height lengthways is -0\.1 m; it must be"):
+        replace(FLOTATION, metacentric_height_along=-0.1)

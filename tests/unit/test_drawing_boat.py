@@ -161,7 +161,7 @@ def test_the_bar_of_the_bulbs_reach_runs_from_end_to_end_with_both_places_on_it(
     view, boat = boat_profile(heavy), heavy.boat
     (bar,) = shapes(view, Region, Style.REACH)
     xs = [x for x, _ in bar.contours[0]]
-    assert (min(xs), max(xs)) == pytest.approx((1e3 * boat.band.fore_x, 1e3 * boat.band.aft_x))
+    assert (min(xs), max(xs)) == pytest.approx((1e3 * boat.hung.band.fore_x, 1e3 * boat.hung.band.aft_x))
     hangs = [
         s for s in shapes(view, Line, Style.AXIS) if s.end[1] == pytest.approx(1e3 * heavy.bulb.underside_z)
     ]
