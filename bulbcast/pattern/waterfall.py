@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from bulbcast.bulb.views.charts import _BARS, _FIGURES, _NAMES, _ROW
 from bulbcast.drawing.layout import Layout
 from bulbcast.drawing.shapes import Box, Hatch, Line, Polyline, Region, Style, Text, View, rectangle
 from bulbcast.pattern.allowances import PatternStep
 from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import Shown, in_one_unit, worded
+
+# On paper: names, bars and figures beside each other, and the rows beneath each other.
+_NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
 
 
 def amount_words(step: PatternStep, shown: Shown) -> str:

@@ -1,4 +1,4 @@
-"""Masses as pictures: the way from finished lead to pattern, what hangs, what goes into the pot."""
+"""Masses side by side in one bar, such as what hangs."""
 
 from __future__ import annotations
 
@@ -17,7 +17,6 @@ from bulbcast.drawing.shapes import (
 )
 from bulbcast.quantities import Shown
 
-_NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
 _PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
 # Parts are told apart by hatching as well as by colour: angle [deg], or None for a plain one.
 _HATCHES = (None, 45.0, None, 135.0, 90.0)
