@@ -170,9 +170,9 @@ def test_what_is_ahead_of_the_fin_begins_at_the_nose_and_what_is_behind_ends_at_
 
 def test_the_elastic_axis_runs_up_from_its_share_of_the_chord(raked):
     (line,) = [
-        shape.points
+        (shape.start, shape.end)
         for shape in side_view(raked).shapes
-        if isinstance(shape, Polyline) and shape.style is Style.HIDDEN
+        if isinstance(shape, Line) and shape.style is Style.HIDDEN
     ]
     (x, z), (top_x, top_z) = line
     assert (x, z) == pytest.approx(
