@@ -559,10 +559,11 @@ def test_weights_and_a_whole_fin_belong_with_the_boat(tmp_path: Path) -> None:
         "[[weights]]: read weights without [boat]; expected [boat] with them, or neither. Add [boat] with the hull, "
         "or take the weights out and give bulb.target_mass."
     )
-    assert messages[1] == (
+    root = (
         "fin.root_chord: read root_chord without [boat]; expected root_chord only where the boat is given. Take "
         "root_chord out, or add [boat] with the hull."
     )
+    assert root in messages
     assert len(messages) == 6
 
 
