@@ -2,6 +2,11 @@
 
 A rule stands beside the check that it is the outcome of, and is called to make the finding. What is withheld from the
 builder follows from the findings and from nothing else. A leaf: every room may import it, it imports nothing of ours.
+
+Holds. What is wrong with burner, heat or lifting (fuel short, a pot too heavy, a foundry's mass, a pouring
+temperature) withholds the melt: charge, scrap and pot list go with the pour card. What is wrong with mould or
+metal, or with the pot's size, withholds the pour card alone: charge and lists are what metal and pot are bought
+by. While a stop stands no hold says a figure of either.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""Boat and bulb as one load, and how she lies with it: on her own surface where the hull is one."""
+"""Boat and bulb as one load, and how she lies with it: on her own surface where the hull is one.
+
+Imposed mass: she still floats level, so the place is about the centre of flotation; where that is not known,
+about her centre of buoyancy.
+"""
 
 from __future__ import annotations
 

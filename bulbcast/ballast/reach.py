@@ -5,6 +5,9 @@ They bound where the mass centre can come; its distance from the nose is taken a
 holes shift it by a little as the bulb slides. Boat axes: x aft.
 
 The boat feels the bulb less the water it displaces, so every moment here is of that apparent mass.
+
+Reach: the shorter of fin chord and bulb must lie within the longer; a mass centre that would need more is wrong
+input.
 """
 
 from __future__ import annotations

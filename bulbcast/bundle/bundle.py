@@ -3,6 +3,10 @@
 Everything is written into a hidden directory beside the wanted one and then moved into place, so that a crash, a full
 disk or a kill leaves either nothing or the whole. An earlier bundle is moved aside first; a run that is killed between
 the two moves leaves it aside, and the next run puts it back.
+
+A bundle replaced is moved aside under a hidden name with a fixed ending, and the new one into its place. While
+`.NAME.bulbcast-part` is there beside `.NAME.bulbcast-old`, the latter is the builder's bundle and the next run
+puts it back.
 """
 
 from __future__ import annotations

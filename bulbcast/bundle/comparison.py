@@ -1,4 +1,7 @@
-"""A comparison on disk: compare.csv and compare.svg, and how they are known again as ours."""
+"""A comparison on disk: compare.csv and compare.svg, and how they are known again as ours.
+
+A comparison has no plan.json: the last line of compare.svg bears the sums of both files.
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,10 @@
 Windows and macOS count: there no directory is renamed onto another, no directory is locked, and a file that a spreadsheet
 holds open is not replaced until it is closed. What is under way lies in hidden neighbours with fixed names, so that the
 next run finds what a killed one left behind.
+
+Windows and macOS: no rename goes onto a directory that is there, no directory is locked, a file that another
+program holds open is tried again for a second and a half. Tests play those refusals on Linux; none of it was
+run on those systems.
 """
 
 from __future__ import annotations

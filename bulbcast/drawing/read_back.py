@@ -1,4 +1,8 @@
-"""The light read-back of DXF and SVG: counted, closed and of the right area before they count as written."""
+"""The light read-back of DXF and SVG: counted, closed and of the right area before they count as written.
+
+Read-back of templates at run time counts lines, closedness and areas of DXF and SVG with a reader of our own
+and the standard library; PDF is read back in the tests only.
+"""
 
 from __future__ import annotations
 

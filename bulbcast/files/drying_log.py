@@ -5,6 +5,8 @@
 
 What stands in the file stays as it is, byte for byte: new lines are put after it in a new file that takes the old one's
 place in one step. Lines that begin with # are remarks. An entry that is wrong is mended or marked with # by hand.
+
+Drying log: the hash of its bytes stands in plan.json; no clock takes part in `plan`.
 """
 
 from __future__ import annotations

@@ -2,6 +2,9 @@
 
 Nothing that is in the file is ever changed: a test is set under the text that is there, and the new file takes the place
 of the old one in one step.
+
+Float record: the bundle does not depend on it, so that the same plan gives the same bytes after every test;
+`float` and `ballast` report it.
 """
 
 from __future__ import annotations

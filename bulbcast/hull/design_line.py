@@ -1,4 +1,8 @@
-"""A hull at her design waterline, upright: the figures that every kind of hull gives as far as it goes."""
+"""A hull at her design waterline, upright: the figures that every kind of hull gives as far as it goes.
+
+Hull displacement as a bare number is that of the hull alone; the fin and the bulb displace on top of it. A
+printed displacement of the boat complete has to have theirs taken off.
+"""
 
 from __future__ import annotations
 

@@ -6,6 +6,9 @@ extensions, those that leave the mesh alone are read past (materials), and objec
 (production). A file from elsewhere may be hostile: every count and size has a limit, for all parts together, that is
 held while they are read, so that a small file can cost neither minutes nor gigabytes; and document type definitions,
 which the specification forbids, are refused, since only they can define entities.
+
+3MF is read by our own reader on the standard library: a hull needs the core specification's meshes, components
+and build alone, and limits on what a hostile zip or XML may do belong into the reading itself.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""A hull read in another unit than the one she was modelled in: told by her length and by what she weighs."""
+"""A hull read in another unit than the one she was modelled in: told by her length and by what she weighs.
+
+Unit doubted by weight: outside a twentieth to nineteen twentieths of her displacement before she has her bulb.
+A stop below a hundredth, since no unfinished weigh-in explains that.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,9 @@
 a caution.
 
 Not a classification calculation: plain beam theory against allowables as given.
+
+Typed or taken: an allowable that the builder typed and the plan breaks is a stop; one that was taken as a
+default is a caution, since its source is not hers.
 """
 
 from __future__ import annotations

@@ -3,6 +3,9 @@
 The bulb is rigid. Places run aft from the leading edge of the fin's tip, in the plane of the pocket floor. Screws stand
 along the raked fin. They only pull, lead only presses. Each bound is as if it worked alone: the screws, or the walls of
 the pocket.
+
+Screws drawn up: what the bulb pulls with is added to it in full, though a clamped joint would share it: the
+safe side. At 90 degrees screws and pocket walls are each calculated as if alone.
 """
 
 from __future__ import annotations

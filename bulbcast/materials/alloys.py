@@ -3,6 +3,9 @@
 Four ways in, one a choice the plan offers: a grade of the trade, a density, a composition, a
 sample weighed in air and in water. All give the same frozen `CastAlloy`. The figures and their
 sources stand in alloys.toml.
+
+Dross without a grade is that of clean metal of its density: clips and dirt are in no composition, density or
+sample. Scrap that is listed brings its own, by its kinds.
 """
 
 from __future__ import annotations

@@ -1,6 +1,10 @@
 """The pattern's pieces as solids: cut once from the pattern, measured, and held against their ledger.
 
 Also the solids that a mould is made with. Made when files are asked for; the ShopResults takes the figures, never a mesh.
+
+Pieces after the job. What only the cut solid tells (draw, volumes of the pieces) is measured by `with_pieces`,
+which gives the job back with it and with its findings: `run` alone holds no mesh and stays quick, so that a
+study does not report an undercut.
 """
 
 from __future__ import annotations

@@ -3,6 +3,9 @@
 A fin under a hull works as half of a wing twice as deep, the hull's bottom being the mirror; its effective
 aspect ratio is 2 b^2 / S. Lift is taken as proportional to the angle, which holds to about 8 or 10 degrees
 (common practice, no source); a bulb at the tip adds something that no formula here counts.
+
+Leeway is given at hull speed for the fin alone that stands free, the hull as a mirror; neither rudder nor bulb
+nor hull is counted. Findings go by Whicker and Fehlner's slope, the lower one.
 """
 
 from __future__ import annotations

@@ -2,6 +2,9 @@
 
 Every answer is worked out anew: the bulb is sized and placed, fin and bulb displace what they then displace, she
 floats at the mass she then has, and the righting arms are hers so loaded.
+
+The trade keeps the weigh-in as it is: a heavier bulb puts her deeper. A deeper fin keeps its chords and the
+line of its leading edge, and its mass goes with its volume.
 """
 
 from __future__ import annotations

@@ -9,6 +9,10 @@ Each environment runs all five examples whole, and the commands that lock and re
 one and its freezing time printed: its steps of time adapt, so that a last digit may cost it a step more. plan.json is
 held against that of the first environment: every number to 1e-9 of its size (1e-12 in SI where it is next to zero),
 every text as it is but for the sums of files, whose bytes hang on the libraries that wrote them.
+
+Lowest versions (`tests/benchmarks/versions.py`) are the lowest with a wheel for that Python, since a builder
+has no compiler. The simulated cooling is outside the bound of 1e-9: its steps of time adapt, and a last digit
+may cost one more.
 """
 
 from __future__ import annotations

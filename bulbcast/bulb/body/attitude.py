@@ -2,6 +2,15 @@
 
 Bulb axes turned by that angle about the athwart axis are boat axes. With the angle 0 every figure is the
 plain sum, to the last bit.
+
+Underside includes the skin: it is the lowest point of the hung bulb.
+
+Incidence: the bulb's nose up is positive. The fin's tip is cut along the bulb's axis, `tip_leading_edge_x` and
+`tip_z` are those of its leading edge, and the rake stays that of the fin in the boat: pocket and screws lean
+against the bulb by rake and incidence together. `carry_at` is met along the tip, `mass_centre_x` and trim in
+the boat; overhangs run along the bulb. In bulb axes nothing else changes, so that solids, pattern and drawings
+are those of a level bulb on a fin that leans so much more. The boat's own fin then ends at the level of the
+middle of its slanting tip, right to the first order.
 """
 
 from __future__ import annotations

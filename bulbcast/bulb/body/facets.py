@@ -4,6 +4,9 @@ The number of facets follows from the largest allowed chord error. Rings carry t
 (an n-gon of the circle's area; an ellipse is its affine image, one factor serves), and one factor on
 the radius of the whole mesh then gives it the true volume, so that neither hoop nor meridian
 leaves the inscribed polyhedron's deficit.
+
+Chord error is an upper bound: facets are made with 0.7 of it, and finer on bulbs below 80 mm diameter, so that
+a solid agrees with the quadrature equally well at every size.
 """
 
 from __future__ import annotations

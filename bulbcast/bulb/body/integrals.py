@@ -10,6 +10,10 @@ For an elliptical section of semi-axes r a and r b (a b = 1) and the angle t rou
 and r'' leaves by parts, d[sqrt(Q) atan(r'/sqrt(Q))] = Q r'' / W^2 dx, the boundary term going against
 half the tail edge's own contribution. With a = b = 1 this is M = pi int (1 + r' atan r') dx + pi^2 r_t / 2.
 The parallel volume (Steiner; Weyl's tube formula) is then V + A d + M d^2 + 4/3 pi d^3.
+
+Inward parallel surfaces (a coat thicker than the finish) are exact to the square of the distance; the error
+goes with its cube: 4e-9 of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat that goes deeper than a thin tail
+is a stop.
 """
 
 from __future__ import annotations

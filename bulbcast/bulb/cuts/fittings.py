@@ -3,6 +3,15 @@
 A cross pin runs athwartships through lead and fin; a stud or tube runs along the fin's axis and is cast in. Where each
 lies as it should the lead it takes is an integral over its disc, or a closed form; where it leaves the lead or
 meets another cut, `cut_scan` follows every edge, as for the screws.
+
+A cross pin counts whole, as a screw does; what it displaces of the fin is not taken off the fin. It is drilled
+after casting.
+
+A stud is a cavity of cast body and pattern: its hole in the pattern says where it stands in the mould.
+
+A through-going blade ends at the level of the underside and is trimmed flush below; the boat's fin is
+calculated down to that level, so that what is trimmed comes off the bulb's displacement. The bond line sets the
+halves apart and takes no lead; what the skin gains along its edge is left out.
 """
 
 from __future__ import annotations

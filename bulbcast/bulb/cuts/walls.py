@@ -4,6 +4,10 @@ A wall is the shortest distance from a cut to the lead surface, its own mouth no
 itself every wall runs out to nothing, so that surface is left out which looks the mouth's way:
 within 45 degrees of the direction in which the cut opens. A recess opens downwards along its
 screw, a pocket upwards along the fin; a hole opens into both, and counts what looks sideways.
+
+Wall. The lead round a cut runs out to nothing at its own mouth. Surface that looks the mouth's way (within 45
+degrees) is not counted; a hole opens into recess and pocket and counts what looks sideways. The lead between a
+head's seat and the pocket floor is held to the same wall.
 """
 
 from __future__ import annotations

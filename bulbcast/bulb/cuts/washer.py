@@ -1,4 +1,7 @@
-"""A washer under a screw's head, and the ring that it bears on."""
+"""A washer under a screw's head, and the ring that it bears on.
+
+Washer's hole not said is taken as wide as the hole in the lead; its gap to the shank counts as bedding.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,10 @@
 
 Metal at its freezing point gives its heat to a mould without end; the mould's resistance alone counts. A curved
 skin spreads the heat, so that a bulb freezes sooner than a plate of the same modulus.
+
+Chvorinov's rule with curvature takes the skin as held at the freezing point. Lead's own resistance lets it
+fall: 98 % of a plate, rod or ball of lead is frozen within 10 % of the rule's time, the last drop up to 18 %
+later. The simulation is the figure that counts.
 """
 
 from __future__ import annotations

@@ -6,6 +6,17 @@ time asked for, AND, for a mould dried in air, all of them were made at 30 to 45
 none in air that is said to be cooler than 50 degC. A pass ends after 12 hours, or when the part has cooled. A part
 that is weighed just set once more has been made anew: what was weighed before does not count. Nothing here reads a
 clock: the moment to judge at is given, or is that of the last entry.
+
+Dry mass in air hangs on the purity. A part that is wholly dry never falls below its own dry mass, so that a
+margin on the safe side could never be reached. Where the purity is known to 2.5 %, as half a kilogram of test
+bar tells it, the dry mass itself is asked for and one joint spread of scale and bar is granted, 0.3 % of the
+just-set mass at most: the proof is constant mass in warm moving air. Where it is the bag's, one spread of it is
+taken off, the 0.2 % by which constant mass is shown is given back, and most moulds stay on hold; a test bar, or
+baking, is the way out.
+
+A pass is judged at the last weighing alone: an earlier pass does not outlive a later weighing that fails. Once
+cold it is over, whatever the temperature does later. A mould dried in air cools below 30 C, a baked one below
+50 C.
 """
 
 from __future__ import annotations

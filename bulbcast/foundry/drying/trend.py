@@ -6,6 +6,9 @@ Drying starts at a nearly constant rate and slows down as the mould dries from t
 tells the date late rather than early. A few weighings do not say all three figures: the end mass has the spread that
 purity and baking give it, the time constant may be anything, and every pair of the two that fits the readings counts with
 the weight of its fit (a grid, summed; no iteration, the same answer each time).
+
+Projected date: time constant and end mass are summed over a grid with the weight of their fit, not fitted to
+one answer: two or three weighings do not say both. Only readings since the air was last changed count.
 """
 
 from __future__ import annotations

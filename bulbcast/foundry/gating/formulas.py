@@ -3,6 +3,12 @@
 Closed moulds have a sprue whose lower end is the choke, vents at both ends and a riser on the thickest part.
 Open half-moulds are poured to a mark above their flat face, so that what sinks is planed away. Rules from
 foundry books have their source beside them; the rest is common practice and says so.
+
+Feeder by modulus: a bulb's thick middle freezes after what its whole volume over its area tells. Where no
+gating is there the feeder takes 1.2 of the largest section's modulus.
+
+Riser is one left alone with a bare top, 1.2 times the casting's modulus and 14 % efficient, whichever asks for
+more. It is larger than what builders pour who keep theirs liquid with a torch.
 """
 
 from __future__ import annotations

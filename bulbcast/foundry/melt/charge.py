@@ -1,6 +1,9 @@
 """The melt: how much goes into the pot so that enough comes out of it.
 
 charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
+
+Feeder with a mould is the liquid metal in cavity, sprue, cup, riser and vents less the cold casting's mass:
+what has to be poured, not what is sawn off.
 """
 
 from __future__ import annotations

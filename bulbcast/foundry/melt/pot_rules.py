@@ -1,4 +1,8 @@
-"""Findings on pot and burner."""
+"""Findings on pot and burner.
+
+Fuel below what the margin asks for is a hold; below what a poor set-up burns, a caution: 5 % is the worst met
+with.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Findings on the scrap: what must not go into a pot, what is not known, what is short, what the blend does."""
+"""Findings on the scrap: what must not go into a pot, what is not known, what is short, what the blend does.
+
+A weighed sample against the sorting: where both cannot be right the pour is on hold, and neither figure is
+offered in the other's place. Scrap of unknown make was not sorted, so that nothing speaks against its sample.
+"""
 
 from __future__ import annotations
 

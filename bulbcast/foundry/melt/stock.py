@@ -2,6 +2,9 @@
 
 Lots go into the pot in the order they are given until there is metal enough; the rest stays over. Masses and
 yields of the lots are taken as independent of one another.
+
+Lots are melted in the order given until there is metal enough; the dross of a lot is taken as of its own metal.
+A yield given beyond what its kind's dross leaves is sorting before the pot.
 """
 
 from __future__ import annotations

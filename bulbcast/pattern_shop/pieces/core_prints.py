@@ -2,6 +2,9 @@
 
 Bulb axes, before the pattern's scale. A pocket's print is the pocket run on upwards, and downwards too where the fin's
 blade goes right through; a screw's is its recess run on downwards, a stud's the stud itself above the crown.
+
+Prints, not cavities. `pattern.stl` has its cored cavities, as the contract says; its pieces have them filled
+and bear core prints instead, since no cavity draws. The ledger has a line for each.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""Where a pattern is cut across its axis so that its pieces fit a printer: clear of cuts, not at the tail."""
+"""Where a pattern is cut across its axis so that its pieces fit a printer: clear of cuts, not at the tail.
+
+Joints keep off all cuts, also those made later in the lead, by up to two pieces more than the bed needs; then
+they strike a cut, which is reported.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Where a pattern parts, what brings its halves and pieces together, and the prints of its cores."""
+"""Where a pattern parts, what brings its halves and pieces together, and the prints of its cores.
+
+Cores part the pattern upright. A print in the parting plane draws sideways with all its draft, raked or not,
+and its core rests in both halves of the mould; a pattern without cores parts level where it is as wide as high.
+"""
 
 from __future__ import annotations
 

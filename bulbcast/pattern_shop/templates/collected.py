@@ -1,4 +1,9 @@
-"""All templates of a job, and the pages they are printed on."""
+"""All templates of a job, and the pages they are printed on.
+
+Templates follow the pattern's parallel surface, not a scaled ellipse; on a flattened bulb the two differ. Those
+of the finished bulb follow the lead, before its skin. On paper one line is inside and outside template at once;
+in DXF and SVG they are two parts, because a beam's width cannot be allowed for on a line that both share.
+"""
 
 from __future__ import annotations
 
