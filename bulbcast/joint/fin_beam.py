@@ -16,8 +16,8 @@ from bulbcast.fin.foil import Foil, foil_between, foil_solid
 from bulbcast.fin.stiffness import Fibre, FinSection, StationStiffness
 from bulbcast.joint.fin_axis import FinAxis, Point, fin_axis, root_stress_factor
 from bulbcast.joint.fin_buckling import buckling_force
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities.checked import (
+    STANDARD_GRAVITY,
     BoatFigureError,
     require_finite,
     require_not_negative,

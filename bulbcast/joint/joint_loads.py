@@ -16,8 +16,8 @@ from dataclasses import dataclass
 
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
 from bulbcast.fin.tip_section import FinTip
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities.checked import (
+    STANDARD_GRAVITY,
     BoatFigureError,
     require_finite,
     require_not_negative,

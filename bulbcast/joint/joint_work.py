@@ -37,9 +37,9 @@ from bulbcast.joint.thread import (
     pull_out,
     wood_withdrawal,
 )
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.sections import Plan
 from bulbcast.plan.strength_sections import GROUNDINGS, StrengthSection
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 
 def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float) -> JointStrength | None:

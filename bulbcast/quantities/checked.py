@@ -66,3 +66,7 @@ def require_finite(what: str, value: float, unit: str) -> None:
 def shown(value: float, unit: str) -> str:
     """A figure as the messages of this room show it, six figures and its unit."""
     return f"{value:g} {unit}" if unit else f"{value:g}"
+
+
+STANDARD_GRAVITY = 9.80665
+"""Standard acceleration of free fall, ISO 80000-3; CGPM 1901. [m/s2]"""

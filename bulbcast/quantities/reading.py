@@ -25,6 +25,8 @@ from bulbcast.quantities.units import (
     BY_SYMBOL,
     LEADERS,
     LONGEST_SPELLING,
+    PLAIN_LETTERS,
+    VULGAR_FRACTIONS,
     WORDS,
     Dimension,
     Unit,
@@ -35,50 +37,7 @@ if TYPE_CHECKING:
 
 _COLDEST = Fraction(-27_315, 100)
 _DIGITS = frozenset("0123456789")
-_VULGAR = {
-    "½": Fraction(1, 2),
-    "⅓": Fraction(1, 3),
-    "⅔": Fraction(2, 3),
-    "¼": Fraction(1, 4),
-    "¾": Fraction(3, 4),
-    "⅕": Fraction(1, 5),
-    "⅖": Fraction(2, 5),
-    "⅗": Fraction(3, 5),
-    "⅘": Fraction(4, 5),
-    "⅙": Fraction(1, 6),
-    "⅚": Fraction(5, 6),
-    "⅐": Fraction(1, 7),
-    "⅛": Fraction(1, 8),
-    "⅜": Fraction(3, 8),
-    "⅝": Fraction(5, 8),
-    "⅞": Fraction(7, 8),
-    "⅑": Fraction(1, 9),
-    "⅒": Fraction(1, 10),
-}
-_NUMBER_STARTS = _DIGITS | frozenset(_VULGAR) | {"."}
-# What keyboards and word processors put in place of the plain characters. A general Unicode folding
-# (NFKC) would turn "13½" into "131/2", so only these are mapped.
-_PLAIN = str.maketrans(
-    {
-        "−": "-",
-        "‐": "-",
-        "‑": "-",
-        "–": "-",
-        "⁄": "/",
-        "∕": "/",
-        "’": "'",
-        "‘": "'",
-        "′": "'",
-        "”": '"',
-        "“": '"',
-        "″": '"',
-        "º": "°",
-        "\u00a0": " ",
-        "\u2009": " ",
-        "\u202f": " ",
-        "\t": " ",
-    }
-)
+_NUMBER_STARTS = _DIGITS | frozenset(VULGAR_FRACTIONS) | {"."}
 
 
 def read_quantity(text: str, dimension: Dimension) -> float:
@@ -165,7 +124,7 @@ class _Reader:
                 expected=f"{self._nouns()} in at most {LONGEST_TEXT} characters",
                 remedy="Write the number and its unit and nothing else.",
             )
-        plain = " ".join(word for word in typed.translate(_PLAIN).split(" ") if word)
+        plain = " ".join(word for word in typed.translate(PLAIN_LETTERS).split(" ") if word)
         self.text = plain.replace(" /", "/").replace("/ ", "/")
         self.at = 0
 
@@ -197,9 +156,9 @@ class _Reader:
 
     def _number(self) -> Fraction:
         first = self._peek()
-        if first in _VULGAR:
+        if first in VULGAR_FRACTIONS:
             self.at += 1
-            return self._ended(_VULGAR[first])
+            return self._ended(VULGAR_FRACTIONS[first])
         if first == ".":
             return self._ended(self._decimal(""))
         whole = self._digits()
@@ -210,9 +169,9 @@ class _Reader:
             return self._ended(self._decimal(whole))
         if following == "/":
             return self._ended(self._over(whole))
-        if following in _VULGAR:
+        if following in VULGAR_FRACTIONS:
             self.at += 1
-            return self._ended(int(whole) + _VULGAR[following])
+            return self._ended(int(whole) + VULGAR_FRACTIONS[following])
         if following in (" ", "-") and self._peek(1) in _NUMBER_STARTS:
             return self._ended(self._mixed(int(whole), following))
         return self._ended(Fraction(int(whole)))
@@ -244,9 +203,9 @@ class _Reader:
         """A whole number with a fraction after a space or a hyphen; the joint comes next."""
         self.at += 1
         first = self._peek()
-        if first in _VULGAR:
+        if first in VULGAR_FRACTIONS:
             self.at += 1
-            return whole + _VULGAR[first]
+            return whole + VULGAR_FRACTIONS[first]
         above = self._digits()
         if not above or self._peek() != "/":
             if joint == "-":

@@ -18,6 +18,9 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    pass
+
+if TYPE_CHECKING:
     from collections.abc import Mapping
 
 
@@ -288,3 +291,50 @@ LEADERS: Mapping[str, Unit] = MappingProxyType(
     {unit.follower: unit for unit in UNITS if unit.follower is not None}
 )
 LONGEST_SPELLING = max(len(name) for name in BY_SPELLING)
+
+
+VULGAR_FRACTIONS = {
+    "½": Fraction(1, 2),
+    "⅓": Fraction(1, 3),
+    "⅔": Fraction(2, 3),
+    "¼": Fraction(1, 4),
+    "¾": Fraction(3, 4),
+    "⅕": Fraction(1, 5),
+    "⅖": Fraction(2, 5),
+    "⅗": Fraction(3, 5),
+    "⅘": Fraction(4, 5),
+    "⅙": Fraction(1, 6),
+    "⅚": Fraction(5, 6),
+    "⅐": Fraction(1, 7),
+    "⅛": Fraction(1, 8),
+    "⅜": Fraction(3, 8),
+    "⅝": Fraction(5, 8),
+    "⅞": Fraction(7, 8),
+    "⅑": Fraction(1, 9),
+    "⅒": Fraction(1, 10),
+}
+
+
+# What keyboards and word processors put in place of the plain characters. A general Unicode folding
+# (NFKC) would turn "13½" into "131/2", so only these are mapped.
+PLAIN_LETTERS = str.maketrans(
+    {
+        "−": "-",
+        "‐": "-",
+        "‑": "-",
+        "–": "-",
+        "⁄": "/",
+        "∕": "/",
+        "’": "'",
+        "‘": "'",
+        "′": "'",
+        "”": '"',
+        "“": '"',
+        "″": '"',
+        "º": "°",
+        "\u00a0": " ",
+        "\u2009": " ",
+        "\u202f": " ",
+        "\t": " ",
+    }
+)

@@ -8,8 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.showing import fine_length
 from bulbcast.report.chapter import Chapter, Data, Gap, Heading, Json, Line, Part, Picture, Table, Words
 from bulbcast.sailing.leeway import HELMBOLD, WHICKER_FEHLNER

@@ -12,9 +12,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities.checked import (
     AIR_DENSITY,
+    STANDARD_GRAVITY,
     BoatFigureError,
     require_finite,
     require_not_negative,

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from bulbcast.ballast.work import BoatJob
 from bulbcast.fin.foil import Foil, foil_between
 from bulbcast.fin.planned import fin_foil
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.rig_sections import RigSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.sailing.leeway import (
     FORMULAS,
     WHICKER_FEHLNER,

@@ -11,8 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.quantities.checked import require_positive
+from bulbcast.quantities.checked import STANDARD_GRAVITY, require_positive
 from bulbcast.sailing.leeway import leeway
 from bulbcast.sailing.sail import (
     Rig,

@@ -11,8 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.quantities.checked import BoatFigureError, require_positive
+from bulbcast.quantities.checked import STANDARD_GRAVITY, BoatFigureError, require_positive
 from bulbcast.sailing.sail import Rig, heeling_moment, require_heel, side_force, wind_for_arm
 
 

@@ -16,7 +16,7 @@ from bulbcast.hull.hydrostatics import Attitude as Lie
 from bulbcast.hull.hydrostatics import hydrostatics
 from bulbcast.hull.mesh import HullMesh, hull_with
 from bulbcast.hull.topology import edges_of, unbalanced
-from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.sailing.appendages import bulb_mesh, foil_above, foil_mesh, mirrored
 from bulbcast.sailing.sail import Rig, side_force
 from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve, steady_winds, wind_for_leeway_on_curve

@@ -18,8 +18,7 @@ from bulbcast.joint.fin_beam import (
     grounding,
     knockdown,
 )
-from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.checked import STANDARD_GRAVITY, BoatFigureError
 
 STRAIGHT = Foil(
     root_chord=0.080,

@@ -18,8 +18,7 @@ import shapely
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.joint.joint_loads import Joint, ahead, hanging, heeled, sideways, tip_part, vertical
 from bulbcast.joint.net_section import net_section
-from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.checked import STANDARD_GRAVITY, BoatFigureError
 
 TIP = FinTip(chord=0.070, thickness=0.007)
 

@@ -9,8 +9,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from bulbcast.materials.gravity import STANDARD_GRAVITY
-from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.checked import STANDARD_GRAVITY, BoatFigureError
 from bulbcast.sailing.sail import (
     DEFAULT_COEFFICIENT_SOURCE,
     Rig,

@@ -18,8 +18,8 @@ from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.job.terminal import terminal_text
 from bulbcast.joint.fin_rules import bears_words
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.reading import read_plan
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 NUMBERS = section_numbers()
 EXAMPLES = Path(__file__).parents[2] / "examples"

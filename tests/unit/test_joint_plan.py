@@ -20,10 +20,10 @@ from bulbcast.job.terminal import terminal_text
 from bulbcast.joint.chapter import NOT_CALCULATED
 from bulbcast.joint.joint_chapter import HOLD_HEADS, PULL_HEADS
 from bulbcast.joint.thread import coarse_thread
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

@@ -17,9 +17,9 @@ from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.job.terminal import terminal_text
 from bulbcast.joint.thread import coarse_thread
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NUMBERS = section_numbers()

@@ -16,7 +16,7 @@ from bulbcast.fin.stiffness import Material, SolidFin
 from bulbcast.joint.fin_beam import knockdown
 from bulbcast.joint.joint_loads import pulls_about
 from bulbcast.joint.thread import Thread
-from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 STEEL = SolidFin(material=Material(name="steel", modulus=205e9, shear_modulus=79e9))
 NUMBERS = section_numbers()

@@ -22,7 +22,7 @@ from bulbcast.foundry.gating.lift import (
     held,
     thrust_on_hung_core,
 )
-from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 LEAD = 10605.0  # liquid at 380 C, OECD-NEA handbook: 11441 - 1.2795 x 653.15
 

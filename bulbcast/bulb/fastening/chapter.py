@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from bulbcast.bulb.cuts.walls import Wall
 from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Severity, Step
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import worded
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.showing import degrees_words, shown_or_dash
 from bulbcast.report.chapter import (
     Chapter,

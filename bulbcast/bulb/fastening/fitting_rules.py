@@ -16,8 +16,8 @@ from bulbcast.bulb.fastening.pocket_rules import WALL_THIN
 from bulbcast.bulb.fastening.screw_rules import BONDED_ONLY, HOLE_BREAKS_OUT, SCREW_SHORT
 from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Finding, Rule, Severity
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 FASTENINGS_MEET = Rule("fastenings-meet", Severity.STOP)
 PIN_MISSES_LEAD = Rule("pin-misses-lead", Severity.STOP)

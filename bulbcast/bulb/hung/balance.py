@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.materials.gravity import STANDARD_GRAVITY
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,8 +17,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.materials.lead import SOLID_DENSITY, liquid_density
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 DISCHARGE = 0.8
 """Of what Torricelli gives, what a plain sprue lets through; 0.7 to 0.9 is usual, from memory."""

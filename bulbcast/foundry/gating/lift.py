@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from bulbcast.bulb.cuts.fittings import StudCut
 from bulbcast.bulb.fastening.fitting_room import FittingRoom
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.materials.lead import liquid_density
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 HOLDING_FACTOR = 2.0
 """Held at twice the static figure, for the metal that falls in and the jolt when the mould is full:

@@ -11,8 +11,8 @@ from bulbcast.foundry.gating.work import freezing_case
 from bulbcast.foundry.melt.work import MeltJob
 from bulbcast.foundry.mould.work import taken_out
 from bulbcast.foundry.results import FoundryResults
-from bulbcast.materials.gravity import STANDARD_GRAVITY
 from bulbcast.quantities import Shown, alike
+from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.typed import length_down, length_up, mass_up, whole_degrees
 
 FILLS_SLOWLY = melt_rule(
