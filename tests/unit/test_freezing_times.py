@@ -5,13 +5,22 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from bulbcast.files.plan_file import load_plan
+from bulbcast.foundry.cooling import radial
 from bulbcast.foundry.cooling.chapter import cooling_chapter
-from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times
+from bulbcast.foundry.cooling.radial import (
+    Bar,
+    FreezingCase,
+    casting_bars,
+    freezing_times,
+    running_bar,
+    times_of,
+)
 from bulbcast.foundry.gating.chapter import gating_lines
 from bulbcast.foundry.gating.work import mould_heat_of
 from bulbcast.foundry.pour.chapter import pour_card
@@ -127,6 +136,46 @@ def test_an_open_face_and_an_open_feeder_give_heat_to_the_air_and_a_closed_one_d
     times = freezing_times((closed, half, low, high), case)
     assert times[1] < times[0]
     assert times[2] < times[3]
+
+
+def cases_and_bars() -> list[tuple[Bar, FreezingCase]]:
+    asked = []
+    for grade, kind in (("pure", "baked"), ("antimonial-4", "air"), ("linotype", "sand")):
+        case = FreezingCase(
+            metal=metal_heat(alloy_of_grade(grade)),
+            mould=mould_heat(kind),
+            air=air_heat(),
+            pour=360.0,
+            start=60.0,
+            surroundings=20.0,
+        )
+        asked.append((running_bar(case.metal), case))
+        for radius in (0.008, 0.015, 0.022, 0.031):
+            for outside in (1.7, 2.9, 6.0):
+                bar = Bar(radius=radius, outside=outside * radius)
+                asked += [(bar, case), (replace(bar, conductivity=0.2, open_film=25.0), case)]
+                asked.append((replace(bar, end_film=500.0, start=85.0), case))
+    return asked
+
+
+def test_a_bar_freezes_in_the_same_time_whatever_is_cooled_beside_it():
+    # To the last bit: a study's row is the plan's own, however many rows are worked out together.
+    asked = cases_and_bars()
+    together = times_of(asked)
+    assert len(asked) > 100  # so many are eliminated on arrays, few in plain Python
+    for start in range(0, len(asked), 37):
+        few = asked[start : start + 5]
+        assert times_of(few) == together[start : start + 5]
+        assert freezing_times([few[0][0]], few[0][1]) == together[start : start + 1]
+
+
+def test_the_steps_of_a_bar_err_by_a_few_parts_in_ten_thousand(monkeypatch):
+    asked = cases_and_bars()
+    given = times_of(asked)
+    monkeypatch.setattr(radial, "_STEP", 0.01)
+    off = [abs(one / fine - 1.0) for one, fine in zip(given, times_of(asked), strict=True)]
+    assert max(off) < 3e-3
+    assert sum(off) / len(off) < 5e-4
 
 
 def test_metal_with_a_freezing_range_stops_running_before_it_is_frozen(tmp_path):

@@ -1,8 +1,8 @@
-"""Freezing of long round bars: the same solver on cells in one row, from the axis to the outside of the mould.
+"""Freezing of long round bars: cells in one row, from the axis to the outside of the mould.
 
 Milliseconds of work, without a sparse library. Every time that is given before the pour comes from here, unless the
-whole casting was simulated. Bars are solved side by side: each is measured in its own radius, and its time in the
-square of it, so that one step of time serves all.
+whole casting was simulated. Bars of one plan or of a whole study are cooled side by side (`rows`): each is measured in
+its own radius, and its time in the square of it.
 
 References:
     M. C. Flemings, Solidification Processing (1974), chapter 7, for how far metal runs: one that freezes from the
@@ -22,18 +22,15 @@ when it is frozen through. Up to 5 K count as none.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.foundry.cooling.freezing import LEVELS
-from bulbcast.foundry.cooling.grid import Axis, Grid, even, graded
-from bulbcast.foundry.cooling.heat import heat_at, heat_curves
+from bulbcast.foundry.cooling.rows import Rows, cooled, metal_pieces
 from bulbcast.foundry.cooling.rule import rule_for
-from bulbcast.foundry.cooling.scene import Links, Scene
-from bulbcast.foundry.cooling.solver import State, Stepping, run_steps
 from bulbcast.materials.heat import AirHeat, MetalHeat, MouldHeat
 
 Array = NDArray[np.float64]
@@ -48,7 +45,7 @@ ENDLESS = 8.0
 """Outside of a mould over the radius of a thin bar in it, which freezes before the outside warms. [-]"""
 _THIN = 0.003
 _FIRST, _GROWTH = 0.5, 1.35
-_STEP, _STEP_LATE, _LATE = 0.07, 0.02, 0.8
+_STEP, _FIRST_STEP = 0.08, 1e-3
 
 
 class FreezingError(ValueError):
@@ -115,60 +112,56 @@ def freezing_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]
         FreezingError: A bar of no size, a mould no wider than its bar, or one that is as hot as the metal freezes.
         NotSettledError: A step of time did not settle.
     """
-    metal, mould = case.metal, case.mould
-    starts = [case.start if bar.start is None else bar.start for bar in bars]
-    for bar, start in zip(bars, starts, strict=True):
-        if not 0.0 < bar.radius < bar.outside:
-            raise FreezingError(f"a bar of {bar.radius:g} m radius in a mould of {bar.outside:g} m is none")
-        if not start < metal.solidus:
-            raise FreezingError(
-                f"the mould is at {start:g} degC and the metal freezes at {metal.solidus:g} degC; a mould that hot "
-                f"takes no heat from it"
-            )
-    rows = [_row(bar, case) for bar in bars]
-    scene = _side_by_side(rows)
-    curves = heat_curves(metal, mould, scene.metal, scene.mould)
-    ends = np.cumsum([0, *(row.grid.cells for row in rows)])
-    shares = [row.casting[:CELLS] / float(np.sum(row.casting)) for row in rows]
-    reached: list[float | None] = [None] * len(bars)
-    done = [0.0] * len(bars)
+    for bar in bars:
+        refuse(bar, case)
+    return times_of([(bar, case) for bar in bars])
 
-    def solid_of(state: State, i: int) -> float:
-        return float(np.dot(shares[i], state.solid[ends[i] : ends[i] + CELLS]))
 
-    def progress(state: State, i: int) -> float:
-        level = bars[i].solid
-        if level is None:
-            return float(np.min(state.solid[ends[i] : ends[i] + CELLS])) / LEVELS[-1]
-        return solid_of(state, i) / level
+def refuse(bar: Bar, case: FreezingCase) -> None:
+    """Refuse what cannot freeze.
 
-    def look(before: State, after: State) -> None:
-        for i in range(len(bars)):
-            if reached[i] is None:
-                was, done[i] = done[i], progress(after, i)
-                if done[i] >= 1.0:
-                    part = (1.0 - was) / (done[i] - was)
-                    reached[i] = before.time + part * (after.time - before.time)
+    Args:
+        bar: A bar.
+        case: Metal, mould and temperatures.
 
-    def longest(state: State) -> float:
-        late = any(reached[i] is None and solid_of(state, i) > _LATE for i in range(len(bars)))
-        return _STEP_LATE if late else _STEP
+    Raises:
+        FreezingError: A bar of no size, a mould no wider than its bar, or one that is as hot as the metal freezes.
+    """
+    start = _start(bar, case)
+    if not 0.0 < bar.radius < bar.outside:
+        raise FreezingError(f"a bar of {bar.radius:g} m radius in a mould of {bar.outside:g} m is none")
+    if not start < case.metal.solidus:
+        raise FreezingError(
+            f"the mould is at {start:g} degC and the metal freezes at {case.metal.solidus:g} degC; a mould that hot "
+            f"takes no heat from it"
+        )
 
-    # Of a bar of 1 m radius: its modulus is half of that, and its mean curvature.
-    rough = rule_for(metal, mould, modulus=0.5, curvature=0.5, pour=case.pour, start=min(starts))
-    cold = np.repeat(starts, [row.grid.cells for row in rows])
-    run_steps(
-        scene,
-        curves,
-        heat_at(curves, max(case.pour, metal.liquidus), cold),
-        stepping=Stepping(first=1e-4 * rough, growth=1.6, share=longest, tolerance=0.02),
-        until=lambda state: all(one is not None for one in reached),
-        seen=look,
-        conductivity=(metal.conductivity_solid, metal.conductivity_liquid),
-    )
-    return tuple(
-        bar.radius**2 * (0.0 if time is None else time) for bar, time in zip(bars, reached, strict=True)
-    )
+
+def _start(bar: Bar, case: FreezingCase) -> float:
+    return case.start if bar.start is None else bar.start
+
+
+def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
+    """Time in which each bar freezes, each of its own casting.
+
+    Args:
+        asked: The bars, none that `refuse` would refuse.
+
+    Returns:
+        One time for each. [s]
+
+    Raises:
+        NotSettledError: A step of time did not settle.
+    """
+    cases = list(dict.fromkeys(case for _, case in asked))
+    stuffs = list(dict.fromkeys((case.metal, case.mould) for case in cases))
+    number = {case: i for i, case in enumerate(cases)}
+    of_case = np.array([number[case] for _, case in asked])
+    bars = [bar for bar, _ in asked]
+    curve = np.array([stuffs.index((case.metal, case.mould)) for case in cases])[of_case]
+    curves = _side_by_side([metal_pieces(*one) for one in stuffs])
+    times = cooled(_rows(bars, cases, of_case, curve), curves, CELLS, step=_STEP, frozen=LEVELS[-1])
+    return tuple((np.array([bar.radius for bar in bars]) ** 2 * times).tolist())
 
 
 def casting_bars(
@@ -212,69 +205,95 @@ def running_bar(metal: MetalHeat, *, start: float | None = None) -> Bar:
     return Bar(radius=_THIN, outside=ENDLESS * _THIN, solid=None if skin else RUNS_UNTIL, start=start)
 
 
-def _row(bar: Bar, case: FreezingCase) -> Scene:
-    """Cells from the axis outwards, lengths in the bar's radius."""
-    metal, mould = case.metal, case.mould
-    conducts = mould.conductivity if bar.conductivity is None else bar.conductivity
-    faces = even(0.0, 1.0, CELLS)
-    faces += graded(1.0, bar.outside / bar.radius, _FIRST / CELLS, _GROWTH)[1:]
-    axis = Axis(faces=tuple(faces), kind="round")
-    nodes, at, volume = axis.centres, np.array(faces), axis.measures()
-    is_metal = nodes < 1.0
-    k = np.where(is_metal, metal.conductivity_solid, conducts)
+def _side_by_side(curves: Sequence[Array]) -> Array:
+    """Curves filled up to as many pieces as the longest has. Shape (5, curves, pieces)."""
+    joined = np.zeros((5, len(curves), max(one.shape[1] for one in curves)))
+    joined[0] = np.inf
+    for i, one in enumerate(curves):
+        joined[:, i, : one.shape[1]] = one
+    return joined
+
+
+def _rows(
+    bars: Sequence[Bar],
+    cases: Sequence[FreezingCase],
+    of_case: NDArray[np.int64],
+    curve: NDArray[np.int64],
+) -> Rows:
+    """Cells of the bars from the axis outwards, lengths in each bar's radius."""
+
+    def of(case: Callable[[FreezingCase], float]) -> Array:
+        return np.array([case(one) for one in cases])[of_case]
+
+    def typed(values: Iterable[float | None], else_: Array) -> Array:
+        given = np.array(list(values), dtype=np.float64)
+        return np.where(np.isnan(given), else_, given)
+
+    radius = np.array([bar.radius for bar in bars])
+    start = typed((bar.start for bar in bars), of(lambda case: case.start))
+    conducts = typed((bar.conductivity for bar in bars), of(lambda case: case.mould.conductivity))
+    solid = of(lambda case: case.metal.conductivity_solid)
+    at, count = _faces(np.array([bar.outside / bar.radius for bar in bars]))
+    nodes = 0.5 * (at[1:] + at[:-1])
+    volume = math.pi * np.diff(at * at, axis=0)
+    number = np.arange(len(nodes))[:, None]
     # From each node to the face outside it, and from there to the next node: shells, without the conductivity.
     out, on = np.log(at[1:] / nodes), np.log(nodes[1:] / at[1:-1])
-    inner = 2.0 * math.pi / out[:-1]
-    outer = 2.0 * math.pi / on
-    count = len(nodes)
-    surface = np.zeros(count)
-    surface[-1] = 2.0 * math.pi / (out[-1] / conducts + 1.0 / (case.air.block * bar.radius * at[-1]))
-    if bar.open_film is not None:
-        # Each ring of the half shows its two cut ends; the whole ring that stands for it, four.
-        surface[:CELLS] = bar.open_film * bar.radius * 4.0 * np.diff(at[: CELLS + 1])
-    surface[:CELLS] += bar.end_film * bar.radius**2 * volume[:CELLS]
-    nothing = np.zeros(count)
-    return Scene(
-        grid=Grid(axes=(axis,)),
-        casting=np.where(is_metal, volume, 0.0),
-        feeder=nothing,
-        mould=np.where(is_metal, 0.0, volume),
-        links=Links(
-            first=np.arange(count - 1),
-            second=np.arange(1, count),
-            conductance=1.0 / (1.0 / (inner * k[:-1]) + 1.0 / (outer * k[1:])),
-            metal=is_metal[1:],
-            area_first=inner,
-            area_second=outer,
-        ),
+    inner, outer = 2.0 * math.pi / out[:-1], 2.0 * math.pi / on
+    k = np.where(number < CELLS, solid, conducts)
+    k[: CELLS - 1] = 1.0
+    link = 1.0 / (1.0 / (inner * k[:-1]) + 1.0 / (outer * k[1:]))
+    link[CELLS - 2] = 1.0 / (1.0 / inner[CELLS - 2] + 1.0 / outer[CELLS - 2])
+    link = np.where(number[1:] < CELLS + count, link, 0.0)
+    film = of(lambda case: case.air.block) * radius * at[1:]
+    surface = np.where(number == CELLS + count - 1, 2.0 * math.pi / (out / conducts + 1.0 / film), 0.0)
+    # Each ring of an open half shows its two cut ends; the whole ring that stands for it, four.
+    open_film = typed((bar.open_film for bar in bars), np.zeros(len(bars)))
+    surface[:CELLS] = open_film * radius * 4.0 * np.diff(at[: CELLS + 1], axis=0)
+    surface[:CELLS] += np.array([bar.end_film for bar in bars]) * radius**2 * volume[:CELLS]
+    bound = of(lambda case: case.mould.reaction_heat)
+    leaves, left = of(lambda case: case.mould.reaction_from), of(lambda case: case.mould.reaction_to)
+    holds = of(lambda case: case.mould.density * case.mould.specific_heat)
+    poured = of(lambda case: case.metal.density * case.metal.heat(max(case.pour, case.metal.liquidus)))
+    gone = np.minimum(np.maximum((start - leaves) / (left - leaves), 0.0), 1.0)
+    # Of a bar of 1 m radius: its modulus is half of that, and its mean curvature.
+    roughly = {
+        (i, warm): rule_for(
+            cases[i].metal, cases[i].mould, modulus=0.5, curvature=0.5, pour=cases[i].pour, start=warm
+        )
+        for i, warm in dict.fromkeys(zip(of_case.tolist(), start.tolist(), strict=True))
+    }
+    rough = np.array([roughly[one] for one in zip(of_case.tolist(), start.tolist(), strict=True)])
+    return Rows(
+        curve=curve,
+        volume=volume,
+        link=link,
+        liquid=of(lambda case: case.metal.conductivity_liquid),
+        solid=solid,
         outer=surface,
-        outer_heat=surface * case.surroundings,
+        around=of(lambda case: case.surroundings),
+        holds=holds,
+        bound=bound,
+        leaves=leaves,
+        left=left,
+        level=typed((bar.solid for bar in bars), np.zeros(len(bars))),
+        first=_FIRST_STEP * rough,
+        heat=np.where(number < CELLS, poured, holds * start + bound * gone),
     )
 
 
-def _side_by_side(rows: Sequence[Scene]) -> Scene:
-    """Rows one after the other, with a link that carries nothing from each to the next."""
-    count = sum(row.grid.cells for row in rows)
+def _faces(outside: Array) -> tuple[Array, NDArray[np.int64]]:
+    """Faces of the cells from the axis outwards, shape (faces, bars), and how many cells of mould each bar has.
 
-    def joined(values: Sequence[Array], between: float) -> Array:
-        parts: list[Array] = []
-        for one in values:
-            parts += [one, np.array([between])]
-        return np.concatenate(parts[:-1])
-
-    return Scene(
-        grid=Grid(axes=(Axis(faces=tuple(range(count + 1))),)),
-        casting=np.concatenate([row.casting for row in rows]),
-        feeder=np.zeros(count),
-        mould=np.concatenate([row.mould for row in rows]),
-        links=Links(
-            first=np.arange(count - 1),
-            second=np.arange(1, count),
-            conductance=joined([row.links.conductance for row in rows], 0.0),
-            metal=joined([row.links.metal.astype(np.float64) for row in rows], 0.0) > 0.5,
-            area_first=joined([row.links.area_first for row in rows], 1.0),
-            area_second=joined([row.links.area_second for row in rows], 1.0),
-        ),
-        outer=np.concatenate([row.outer for row in rows]),
-        outer_heat=np.concatenate([row.outer_heat for row in rows]),
-    )
+    Those of mould grow from the skin outwards, shrunk together so that the last one ends on the outside; as many as
+    the most stand behind it, for nothing.
+    """
+    span, width = outside - 1.0, _FIRST / CELLS
+    reach = [0.0]
+    while reach[-1] < float(np.max(span)) * (1.0 - 1e-9):
+        reach.append(reach[-1] + width)
+        width *= _GROWTH
+    ends = np.array(reach)
+    count = np.searchsorted(ends, span * (1.0 - 1e-9))
+    metal = np.repeat(np.linspace(0.0, 1.0, CELLS + 1)[:-1, None], len(span), axis=1)
+    return np.concatenate((metal, 1.0 + ends[:, None] * (span / ends[count]))), count

@@ -140,10 +140,8 @@ class _System:
     def __init__(self, scene: Scene, curves: HeatCurves, conductivity: tuple[float, float] | None) -> None:
         self.scene, self.curves, self.conductivity = scene, curves, conductivity
         self._cells = scene.grid.cells
-        self._row = len(scene.grid.axes) == 1
         self._direct = self._cells <= DIRECT_UP_TO and len(scene.grid.axes) < 3
-        if not self._row:
-            self._lay_out(scene)
+        self._lay_out(scene)
         self._fill(scene.links.conductance)
 
     def _lay_out(self, scene: Scene) -> None:
@@ -174,8 +172,7 @@ class _System:
             + np.bincount(links.second, conductance, n)
             + self.scene.outer
         )
-        if not self._row:
-            self.matrix.data[self._off] = np.concatenate((-conductance, -conductance))
+        self.matrix.data[self._off] = np.concatenate((-conductance, -conductance))
 
     def follow(self, state: State) -> None:
         """Let links in metal take the conductivity of what is solid and what is liquid now."""
@@ -250,8 +247,6 @@ class _System:
         holding = np.minimum(holding, _FROZEN_STIFF * typical)
         diagonal = holding / length + self.sums
         right = -rest / length
-        if self._row:
-            return _along_a_row(diagonal, self.conductance, right)
         self.matrix.data[self._diagonal] = diagonal
         if self._direct:
             from scipy.sparse.linalg import splu
@@ -284,22 +279,6 @@ class _System:
             way *= now / last
             way += scaled
         return found
-
-
-def _along_a_row(diagonal: Array, conductance: Array, right: Array) -> Array:
-    """Solve for cells in one row, each linked to the next: elimination down, substitution up."""
-    pivots, rests = diagonal.tolist(), right.tolist()
-    links = conductance.tolist()
-    pivot, rest = pivots[0], rests[0]
-    for i, link in enumerate(links, start=1):
-        share = link / pivot
-        pivots[i] = pivot = pivots[i] - share * link
-        rests[i] = rest = rests[i] + share * rest
-    value = rest / pivot
-    rests[-1] = value
-    for i in range(len(links) - 1, -1, -1):
-        rests[i] = value = (rests[i] + links[i] * value) / pivots[i]
-    return np.array(rests)
 
 
 def _dot(one: Array, other: Array) -> float:
