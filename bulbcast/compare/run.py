@@ -12,7 +12,7 @@ import signal
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import PurePath
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from bulbcast.compare.columns import (
     BOAT_COLUMNS,
@@ -30,7 +30,9 @@ from bulbcast.compare.columns import (
 from bulbcast.compare.grid import notes_on_replaced, varied_table
 from bulbcast.compare.rows import Study, StudyRow, unique_findings
 from bulbcast.compare.vary import Variation, grid_of
-from bulbcast.job import Job, OffsetsTable, run
+from bulbcast.job import Job, OffsetsTable
+from bulbcast.job.chain import Begun, begun, finished
+from bulbcast.job.steps import Asked, Kept
 from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan_table
@@ -40,14 +42,17 @@ from bulbcast.sailing.drag import DragError, bulb_drag, drag_words
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
+    from bulbcast.foundry.cooling.radial import Freezing
     from bulbcast.hull.read import HullRead
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
 """Rows from which it pays to start other processes, each of which takes a third of a second."""
 _MOST_WORKERS = 4
-_SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 50
-_CHUNKS_A_WORKER = 8
+_SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
+_CHUNKS_A_WORKER = 5
+_CHUNK_HERE = 25
+"""Rows worked out together in this process, after which it says how far it has come."""
 FASTEST = 50.0
 """Highest speed that drag is asked for; a slip of the unit beyond it. [m/s]"""
 
@@ -186,13 +191,43 @@ def plan_with_boat(
 # Rows
 
 
-def _row(base: _Base, at: tuple[int, ...]) -> StudyRow:
+def _rows(base: _Base, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
+    """Rows in two passes: up to what the freezing of each asks for, then, all frozen at once, to the end."""
+    kept, freezing = Kept(), None
+    halves = [_begun(base, at, kept) for at in places]
+    asked = [one for half in halves if isinstance(half, Begun) for one in half.freezing_asked()]
+    if asked:
+        from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould pays for it
+
+        freezing = FreezingTimes()
+        freezing.foresee(asked)
+    return [_row(base, at, half, kept, freezing) for at, half in zip(places, halves, strict=True)]
+
+
+def _begun(base: _Base, at: tuple[int, ...], kept: Kept) -> Begun | tuple[Fault, ...]:
+    """The first half of a row, or why there is none."""
     try:
         plan = read_plan_table(
             varied_table(base.table, base.variations, at), source=base.source, sha256=base.sha256
         )
         table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
-        job = run(plan, table, base.hull, remedies=False, standing="briefly" if base.sails else "no")
+        standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"
+        return begun(plan, Asked(offsets=table, hull=base.hull, remedies=False, standing=standing), kept)
+    except PlanError as error:
+        return error.faults
+
+
+def _row(
+    base: _Base,
+    at: tuple[int, ...],
+    half: Begun | tuple[Fault, ...],
+    kept: Kept,
+    freezing: Freezing | None,
+) -> StudyRow:
+    try:
+        if not isinstance(half, Begun):
+            raise PlanError(half)
+        plan, job = half.plan, finished(half, kept, freezing)
     except PlanError as error:
         return StudyRow(at=at, values=(None,) * len(base.columns), faults=error.faults)
     values: tuple[float | None, ...] = figures_of(job)
@@ -250,10 +285,11 @@ def _worked(
             progress(len(done), len(grid))
     # Whatever the processes have left undone is done in this one.
     yield from done
-    for number, at in enumerate(grid[len(done) :], start=len(done) + 1):
-        row = _row(base, at)
-        progress(number, len(grid))
-        yield row
+    for start in range(len(done), len(grid), _CHUNK_HERE):
+        rows = _rows(base, grid[start : start + _CHUNK_HERE])
+        for number, row in enumerate(rows, start=start + 1):
+            progress(number, len(grid))
+            yield row
 
 
 def _workers_for(rows: int, asked: int | None) -> int:
@@ -320,7 +356,7 @@ def _begin(base: _Base) -> None:
 
 
 def _chunk(places: list[tuple[int, ...]]) -> list[StudyRow]:
-    return [_row(_IN_WORKER[0], at) for at in places]
+    return _rows(_IN_WORKER[0], places)
 
 
 def _say_nothing(done: int, total: int) -> None:

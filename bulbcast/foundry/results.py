@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     # Loaded where a plan has their section.
     from bulbcast.foundry.cooling.results import Cooling
     from bulbcast.foundry.drying.log import DryingState
+    from bulbcast.foundry.gating.design import Poured
     from bulbcast.foundry.melt.work import MeltJob
     from bulbcast.foundry.mould.design import MouldDesign
     from bulbcast.foundry.resin.work import ResinJob
@@ -25,6 +26,7 @@ class FoundryResults(PatternResults):
         melt: The charge.
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
+        poured: What is poured into it, before anything is known of how that freezes; None likewise.
         melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
         cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
@@ -33,6 +35,7 @@ class FoundryResults(PatternResults):
     melt: Melt
     mould: MouldDesign | None = None
     drying: DryingState | None = None
+    poured: Poured | None = None
     melting: MeltJob | None = None
     cooling: Cooling | None = None
     resin: ResinJob | None = None

@@ -8,13 +8,15 @@ again from there on alone. A Job holds no mesh and touches no file, so that a st
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from bulbcast.bulb.hung.wishes import OffsetsTable
 from bulbcast.findings import sorted_by_severity
 from bulbcast.job.inputs import inputs_of
-from bulbcast.job.steps import RESULTS, Asked, Kept, Outcome
-from bulbcast.job.work import STEPS
+from bulbcast.job.steps import RESULTS, Asked, Kept, Outcome, Step
+from bulbcast.job.work import FREEZES, STEPS
 from bulbcast.pattern_shop.results import ShopResults as Job
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
@@ -22,8 +24,31 @@ from bulbcast.quantities import Shown
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from bulbcast.foundry.cooling.radial import Bar, Freezing, FreezingCase
     from bulbcast.foundry.drying.log import DryingLog
     from bulbcast.hull.read import HullRead
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begun:
+    """A job worked out up to the step that asks how long its metal takes to freeze.
+
+    Attributes:
+        plan: As it is worked on.
+        asked: What is asked for besides it.
+        known: Results so far, by the names of the job's fields.
+        outcomes: Of the steps so far, in the order in which they are told.
+    """
+
+    plan: Plan
+    asked: Asked
+    known: dict[str, Any]
+    outcomes: list[Outcome]
+
+    def freezing_asked(self) -> list[tuple[Bar, FreezingCase]]:
+        """The bars whose freezing the rest of the work asks for first, each with what it freezes in."""
+        poured = self.known["poured"]
+        return [] if poured is None else poured.freezing_asked()
 
 
 def run(
@@ -59,10 +84,7 @@ def run(
     Raises:
         PlanError: The plan has no solution; each fault names the nearest values that would do.
     """
-    if plan.strength is not None and plan.strength.section == "tube-cored":
-        from bulbcast.joint.fin_work import with_tube_axis
-
-        plan = with_tube_axis(plan)
+    kept = Kept() if kept is None else kept
     asked = Asked(
         offsets=offsets,
         hull=hull,
@@ -71,16 +93,51 @@ def run(
         drying_log=drying_log,
         moment=moment,
     )
-    kept = Kept() if kept is None else kept
+    return finished(begun(plan, asked, kept), kept)
+
+
+def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
+    """The first half of `run`: everything that asks for no time of freezing.
+
+    Args:
+        plan: The plan as read.
+        asked: What is asked for besides it.
+        kept: Steps of an earlier run.
+
+    Returns:
+        What is known so far; for `finished`.
+
+    Raises:
+        PlanError: The plan has no solution.
+    """
+    if plan.strength is not None and plan.strength.section == "tube-cored":
+        from bulbcast.joint.fin_work import with_tube_axis
+
+        plan = with_tube_axis(plan)
     kept.worked.clear()
     known: dict[str, Any] = dict.fromkeys(RESULTS)
-    known.update(limits=(), stud_lifts=(), inputs=inputs_of(plan, offsets, hull))
-    outcomes: list[Outcome] = []
-    for step in STEPS:
-        if step.where(plan):
-            outcome = kept.outcome(step, plan, known, asked)
-            known.update(outcome.results)
-            outcomes.insert(0 if step.leads else len(outcomes), outcome)
+    known.update(limits=(), stud_lifts=(), inputs=inputs_of(plan, asked.offsets, asked.hull))
+    job = Begun(plan=plan, asked=asked, known=known, outcomes=[])
+    _work(job, STEPS[:_HALF], asked, kept)
+    return job
+
+
+def finished(job: Begun, kept: Kept, freezing: Freezing | None = None) -> Job:
+    """The second half of `run`.
+
+    Args:
+        job: From `begun`; it is used up.
+        kept: Steps of an earlier run.
+        freezing: Who knows how long bars take to freeze; None: they are worked out as they are asked for.
+
+    Returns:
+        Every result.
+
+    Raises:
+        PlanError: The plan has no solution.
+    """
+    plan, known, outcomes = job.plan, job.known, job.outcomes
+    _work(job, STEPS[_HALF:], replace(job.asked, freezing=freezing), kept)
     defaults = {one.key: one for one in plan.defaults}
     for outcome in outcomes:
         for taken in outcome.defaults:
@@ -88,8 +145,8 @@ def run(
     pending = tuple(
         name
         for name, left in (
-            ("remedies", not remedies),
-            ("standing", plan.boat is not None and standing != "whole"),
+            ("remedies", not job.asked.remedies),
+            ("standing", plan.boat is not None and job.asked.standing != "whole"),
         )
         if left
     )
@@ -101,3 +158,14 @@ def run(
         pending=pending,
         **known,
     )
+
+
+_HALF = [step.name for step in STEPS].index(FREEZES)
+
+
+def _work(job: Begun, steps: Sequence[Step], asked: Asked, kept: Kept) -> None:
+    for step in steps:
+        if step.where(job.plan):
+            outcome = kept.outcome(step, job.plan, job.known, asked)
+            job.known.update(outcome.results)
+            job.outcomes.insert(0 if step.leads else len(job.outcomes), outcome)

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from bulbcast.bulb.hung.wishes import OffsetsTable
+    from bulbcast.foundry.cooling.radial import Freezing
     from bulbcast.foundry.drying.log import DryingLog
     from bulbcast.hull.read import HullRead
 
@@ -36,6 +37,7 @@ class Asked:
         standing: How far righting arms and what the wind does are worked out.
         drying_log: That lies beside the plan, or None.
         moment: At which the drying log is judged; None: at its last entry.
+        freezing: Who knows how long bars take to freeze; None: they are worked out. Changes no result.
     """
 
     offsets: OffsetsTable | None = None
@@ -44,6 +46,7 @@ class Asked:
     standing: Literal["whole", "briefly", "no"] = "whole"
     drying_log: DryingLog | None = None
     moment: datetime | None = None
+    freezing: Freezing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -125,6 +125,13 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
     )
 
 
+def _poured(job: Job, asked: Asked) -> Outcome:
+    """What is poured into the mould, before anything is known of how it freezes."""
+    from bulbcast.foundry.gating.work import poured_of
+
+    return Outcome(results={"poured": None if job.mould is None else poured_of(job, job.mould)})
+
+
 def _melted(job: Job, asked: Asked) -> Outcome:
     """What goes into the pot: of the plan's own gating, scrap and pot where it gives any of them."""
     plan = job.plan
@@ -137,7 +144,7 @@ def _melted(job: Job, asked: Asked) -> Outcome:
     from bulbcast.foundry.melt.work import melt_defaults, melt_job
     from bulbcast.foundry.pour.rules import pour_findings
 
-    melting = melt_job(job, job.mould, resize=asked.remedies)
+    melting = melt_job(job, job.mould, job.poured, resize=asked.remedies, freezing=asked.freezing)
     if asked.remedies:
         melting = with_enough(job, melting)
     return Outcome(
@@ -146,7 +153,7 @@ def _melted(job: Job, asked: Asked) -> Outcome:
         findings=scrap_findings(job, melting)
         + pot_findings(job, melting)
         + pour_findings(job)
-        + gating_findings(job, melting),
+        + gating_findings(job, melting, asked.freezing),
     )
 
 
@@ -265,6 +272,8 @@ def _in_pieces(job: Job, asked: Asked) -> Outcome:
     )
 
 
+FREEZES = "melted"
+"""The first step that asks how long metal takes to freeze: most of the work of a plan without its remedies."""
 _SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (
@@ -291,7 +300,14 @@ STEPS = (
         where=lambda plan: plan.mould is not None,
     ),
     Step(
-        name="melted",
+        name="poured",
+        sections=("pour",),
+        results=("alloy", "bulb", "cast", "pattern", "mould"),
+        work=_poured,
+        where=lambda plan: plan.mould is not None,
+    ),
+    Step(
+        name=FREEZES,
         sections=(
             *_SIZE,
             "pattern",
@@ -305,7 +321,7 @@ STEPS = (
             "burner",
             "pour",
         ),
-        results=("alloy", "wish", "bulb", "cast", "pattern", "mould"),
+        results=("alloy", "wish", "bulb", "cast", "pattern", "mould", "poured"),
         asked=("remedies",),
         work=_melted,
     ),

@@ -127,18 +127,58 @@ def refuse(bar: Bar, case: FreezingCase) -> None:
     Raises:
         FreezingError: A bar of no size, a mould no wider than its bar, or one that is as hot as the metal freezes.
     """
-    start = _start(bar, case)
+    if why := _unfit(bar, case):
+        raise FreezingError(why)
+
+
+def _unfit(bar: Bar, case: FreezingCase) -> str:
+    """Why a bar cannot freeze; "" where it can."""
+    start = case.start if bar.start is None else bar.start
     if not 0.0 < bar.radius < bar.outside:
-        raise FreezingError(f"a bar of {bar.radius:g} m radius in a mould of {bar.outside:g} m is none")
+        return f"a bar of {bar.radius:g} m radius in a mould of {bar.outside:g} m is none"
     if not start < case.metal.solidus:
-        raise FreezingError(
+        return (
             f"the mould is at {start:g} degC and the metal freezes at {case.metal.solidus:g} degC; a mould that hot "
             f"takes no heat from it"
         )
+    return ""
 
 
-def _start(bar: Bar, case: FreezingCase) -> float:
-    return case.start if bar.start is None else bar.start
+class FreezingTimes:
+    """`freezing_times` with a memory: each bar of a case is worked out once, and many bars at once where they are
+    foreseen."""
+
+    def __init__(self) -> None:
+        """Nothing known yet."""
+        self._known: dict[tuple[Bar, FreezingCase], float] = {}
+        self._cases: dict[FreezingCase, FreezingCase] = {}
+
+    def foresee(self, asked: Iterable[tuple[Bar, FreezingCase]]) -> None:
+        """Work out what is going to be asked for; what cannot freeze is left to whoever asks for it.
+
+        Args:
+            asked: The bars, any number.
+
+        Raises:
+            NotSettledError: A step of time did not settle.
+        """
+        # Cases alike are one: a study's rows are mostly cast of one metal in one stuff.
+        alike = dict.fromkeys((bar, self._cases.setdefault(case, case)) for bar, case in asked)
+        wanted = [one for one in alike if one not in self._known and not _unfit(*one)]
+        if wanted:
+            self._known.update(zip(wanted, times_of(wanted), strict=True))
+
+    def __call__(self, bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
+        """As `freezing_times`."""
+        for bar in bars:
+            refuse(bar, case)
+        asked = [(bar, case) for bar in bars]
+        self.foresee(asked)
+        return tuple(self._known[one] for one in asked)
+
+
+Freezing = Callable[[Sequence[Bar], FreezingCase], tuple[float, ...]]
+"""`freezing_times`, or a `FreezingTimes` in its place."""
 
 
 def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
@@ -153,10 +193,10 @@ def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
     Raises:
         NotSettledError: A step of time did not settle.
     """
-    cases = list(dict.fromkeys(case for _, case in asked))
+    cases = list({id(case): case for _, case in asked}.values())
+    number = {id(case): i for i, case in enumerate(cases)}
+    of_case = np.array([number[id(case)] for _, case in asked])
     stuffs = list(dict.fromkeys((case.metal, case.mould) for case in cases))
-    number = {case: i for i, case in enumerate(cases)}
-    of_case = np.array([number[case] for _, case in asked])
     bars = [bar for bar, _ in asked]
     curve = np.array([stuffs.index((case.metal, case.mould)) for case in cases])[of_case]
     curves = _side_by_side([metal_pieces(*one) for one in stuffs])

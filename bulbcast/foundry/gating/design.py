@@ -8,7 +8,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from bulbcast.foundry.cooling.radial import FreezingCase, casting_bars, freezing_times, running_bar
+from bulbcast.foundry.cooling.radial import (
+    Bar,
+    Freezing,
+    FreezingCase,
+    casting_bars,
+    freezing_times,
+    running_bar,
+)
 from bulbcast.foundry.gating.formulas import (
     CUP_DEPTH,
     DISCHARGE,
@@ -16,6 +23,7 @@ from bulbcast.foundry.gating.formulas import (
     SMALLEST_COVER,
     VENT_IN_FROM_END,
     Choke,
+    GatingError,
     LevelMark,
     Riser,
     Sprue,
@@ -253,17 +261,74 @@ class Gating:
         return 0.0 if self.riser is None else max(self.over_crown - self.cavity.cover, 0.0)
 
 
-def gating_of(
-    cavity: Cavity, metal: Metal, case: FreezingCase, pour: PourSection | None, cores: tuple[Core, ...] = ()
-) -> Gating:
-    """The gating of one mould.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Poured:
+    """What is poured into one mould, before anything is known of how it freezes.
 
-    Args:
+    Attributes:
         cavity: Of one pour.
         metal: As poured.
         case: What freezes in what.
         pour: What the plan asks; None: all by the rules.
         cores: In the cavity.
+    """
+
+    cavity: Cavity
+    metal: Metal
+    case: FreezingCase
+    pour: PourSection | None
+    cores: tuple[Core, ...] = ()
+
+    @property
+    def feed(self) -> float:
+        """What the metal asks of its feeder. [-]"""
+        return feed_demand(self.metal.temperature, self.metal.contraction)
+
+    @property
+    def riser(self) -> Riser | None:
+        """None where the mould is open above.
+
+        Raises:
+            GatingError: The metal shrinks by more than a riser can give.
+        """
+        return None if self.cavity.open_above else _riser(self.cavity, self.pour, self.feed)
+
+    def bars(self, riser: Riser | None) -> tuple[Bar, ...]:
+        """A thin way, the casting's largest section and its riser, and these two again in a mould that conducts badly.
+
+        Args:
+            riser: As above.
+        """
+        cavity, case = self.cavity, self.case
+        bars = casting_bars(
+            modulus=cavity.thick_modulus,
+            block_radius=cavity.block_radius,
+            beside=cavity.mould.margins.sides,
+            feeder=None if riser is None else (riser.diameter, riser.height),
+            open_above=cavity.open_above,
+            air=case.air,
+        )
+        slow = [replace(bar, conductivity=case.mould.conductivity_low) for bar in bars]
+        return (running_bar(case.metal), *bars, *slow)
+
+    def freezing_asked(self) -> list[tuple[Bar, FreezingCase]]:
+        """The bars that the gating asks for; none where the metal shrinks by more than a riser can give."""
+        try:
+            return [(bar, self.case) for bar in self.bars(self.riser)]
+        except GatingError:
+            return []
+
+
+_Times = tuple[float, float, float | None, float]
+"""Running in a way over the square of its radius [s/m2]; freezing of casting and riser, and leaving alone. [s]"""
+
+
+def gating_of(poured: Poured, freezing: Freezing | None = None) -> Gating:
+    """The gating of one mould.
+
+    Args:
+        poured: What is poured into it.
+        freezing: Who knows how long bars take to freeze; None: they are worked out here.
 
     Returns:
         The gating.
@@ -272,29 +337,13 @@ def gating_of(
         FreezingError: The mould is as hot as the metal freezes.
         GatingError: The metal shrinks by more than a riser can give.
     """
-    feed = feed_demand(metal.temperature, metal.contraction)
-    if cavity.open_above:
-        return _open(cavity, metal, case, pour, feed, cores)
-    return _closed(cavity, metal, case, pour, feed, cores)
-
-
-def _times(
-    cavity: Cavity, riser: Riser | None, case: FreezingCase
-) -> tuple[float, float, float | None, float]:
-    """Running in a way over the square of its radius [s/m2]; freezing of casting and riser, and leaving alone. [s]"""
-    bars = casting_bars(
-        modulus=cavity.thick_modulus,
-        block_radius=cavity.block_radius,
-        beside=cavity.mould.margins.sides,
-        feeder=None if riser is None else (riser.diameter, riser.height),
-        open_above=cavity.open_above,
-        air=case.air,
-    )
-    runs = running_bar(case.metal)
-    slow = [replace(bar, conductivity=case.mould.conductivity_low) for bar in bars]
-    times = freezing_times([runs, *bars, *slow], case)
-    leave_alone = LEAVE_ALONE * max(times[1 + len(bars) :])
-    return times[0] / runs.radius**2, times[1], None if riser is None else times[2], leave_alone
+    riser = poured.riser
+    bars = poured.bars(riser)
+    times = (freezing or freezing_times)(bars, poured.case)
+    own = times[1 : 1 + len(bars) // 2]
+    leave_alone = LEAVE_ALONE * max(times[1 + len(own) :])
+    seen = (times[0] / bars[0].radius ** 2, own[0], None if riser is None else own[1], leave_alone)
+    return _open(poured, seen) if riser is None else _closed(poured, riser, seen)
 
 
 def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float:
@@ -307,20 +356,14 @@ def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float
     return max(min(usual_fill_time(mass), thin_time), SHORTEST_FILL)
 
 
-def _open(
-    cavity: Cavity,
-    metal: Metal,
-    case: FreezingCase,
-    pour: PourSection | None,
-    feed: float,
-    cores: tuple[Core, ...],
-) -> Gating:
-    running, thick, _, leave_alone = _times(cavity, None, case)
+def _open(asked: Poured, times: _Times) -> Gating:
+    cavity, metal, feed = asked.cavity, asked.metal, asked.feed
+    running, thick, _, leave_alone = times
     thin = running * cavity.thin_radius**2
     mark = level_mark(face_area=cavity.shadow, volume=cavity.volume, shrinkage=feed)
     poured = metal.density * (cavity.mould.pours * (cavity.volume + mark.volume))
     each = poured / cavity.mould.pours
-    fill = _fill_time(pour, each, thin)
+    fill = _fill_time(asked.pour, each, thin)
     return Gating(
         cavity=cavity,
         feed=feed,
@@ -332,22 +375,15 @@ def _open(
         thick_time=thick,
         leave_alone=leave_alone,
         pause=thin,
-        cores=tuple(_core_lift(core, metal, mark.above_face) for core in cores),
+        cores=tuple(_core_lift(core, metal, mark.above_face) for core in asked.cores),
         poured=poured,
         feeder=max(poured - metal.cast_mass, 0.0),
     )
 
 
-def _closed(
-    cavity: Cavity,
-    metal: Metal,
-    case: FreezingCase,
-    pour: PourSection | None,
-    feed: float,
-    cores: tuple[Core, ...],
-) -> Gating:
-    riser = _riser(cavity, pour, feed)
-    running, thick, riser_time, leave_alone = _times(cavity, riser, case)
+def _closed(asked: Poured, riser: Riser, times: _Times) -> Gating:
+    cavity, metal, pour = asked.cavity, asked.metal, asked.pour
+    running, thick, riser_time, leave_alone = times
     thin = running * cavity.thin_radius**2
     # Riser and cup communicate: the metal stands as high in both.
     over = riser.height
@@ -381,7 +417,7 @@ def _closed(
     level = over + (0.5 * cavity.height if cavity.level_parting else 0.0)
     return Gating(
         cavity=cavity,
-        feed=feed,
+        feed=asked.feed,
         head=level,
         over_crown=over,
         choke=choke,
@@ -396,7 +432,7 @@ def _closed(
         leave_alone=leave_alone,
         pause=running * (0.5 * choke.diameter) ** 2,
         force=_force(cavity, riser, sprue, metal.density),
-        cores=tuple(_core_lift(core, metal, level) for core in cores),
+        cores=tuple(_core_lift(core, metal, level) for core in asked.cores),
         poured=poured,
         feeder=max(poured - metal.cast_mass, 0.0),
     )

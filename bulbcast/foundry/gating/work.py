@@ -10,9 +10,10 @@ from bulbcast.bulb.body.shadow import grown_shadow, scaled_shadow, shadow_of
 from bulbcast.fin.tip_section import outline_area
 from bulbcast.foundry.cooling.radial import FreezingCase
 from bulbcast.foundry.cooling.setup import section_modulus
-from bulbcast.foundry.gating.design import Cavity, Core, Gating, Metal, gating_of
+from bulbcast.foundry.gating.design import Cavity, Core, Metal, Poured
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.mould.design import MouldDesign, MouldPart
+from bulbcast.foundry.pour.temperature import pour_temperature
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.materials.heat import MouldHeat, air_heat, metal_heat, mould_heat
 from bulbcast.materials.lead import MELTING_POINT
@@ -194,21 +195,14 @@ def _block_radius(mould: MouldDesign) -> float:
     return math.sqrt(wide * high / math.pi)
 
 
-def gating_job(job: PatternResults, mould: MouldDesign, temperature: float) -> Gating:
-    """The gating of the plan's mould.
+def poured_of(job: PatternResults, mould: MouldDesign) -> Poured:
+    """What the plan pours into a mould.
 
     Args:
         job: Bulb, cast body and pattern.
         mould: The mould.
-        temperature: Of the metal at the pour. [degC]
-
-    Returns:
-        The gating.
-
-    Raises:
-        FreezingError: The mould is as hot as the metal freezes.
-        GatingError: The metal shrinks by more than a riser can give.
     """
+    temperature = pour_temperature(job.plan.pour, job.alloy.liquidus)
     hot = max(temperature, MELTING_POINT)
     cores = cores_of(job, mould)
     warm, _ = mould_temperature(job.plan.pour, mould)
@@ -219,4 +213,6 @@ def gating_job(job: PatternResults, mould: MouldDesign, temperature: float) -> G
         cast_mass=job.cast.mass,
     )
     case = freezing_case(job.alloy, mould, pour=temperature, start=warm)
-    return gating_of(cavity_of(job, mould, cores), metal, case, job.plan.pour, cores)
+    return Poured(
+        cavity=cavity_of(job, mould, cores), metal=metal, case=case, pour=job.plan.pour, cores=cores
+    )

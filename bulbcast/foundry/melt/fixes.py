@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bulbcast.foundry.gating.work import poured_of
 from bulbcast.foundry.melt.pot import ways_out
 from bulbcast.foundry.melt.stock import Lot, Stock, stock_of
 from bulbcast.foundry.melt.work import (
@@ -95,5 +96,5 @@ def _halves(job: PatternResults) -> str | None:
         return None
     plan, typed = tried
     mould = mould_design(plan, job.bulb, job.cast, job.pattern)
-    pots = melt_job(job, mould, resize=False).pots
+    pots = melt_job(job, mould, poured_of(job, mould), resize=False).pots
     return typed if pots is not None and pots.fits else None

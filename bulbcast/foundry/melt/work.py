@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
-from bulbcast.foundry.gating.design import Gating
+from bulbcast.foundry.cooling.radial import Freezing
+from bulbcast.foundry.gating.design import Gating, Poured, gating_of
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
-from bulbcast.foundry.gating.work import gating_job, mould_temperature
+from bulbcast.foundry.gating.work import mould_temperature
 from bulbcast.foundry.melt.charge import Melt, planned_melt
 from bulbcast.foundry.melt.heat import (
     FUELS,
@@ -22,7 +23,7 @@ from bulbcast.foundry.melt.heat import (
 from bulbcast.foundry.melt.pot import FILL, NOMINAL_FILL, Pot, PotPlan, WaysOut, pot_plan
 from bulbcast.foundry.melt.stock import Lot, Stock, stock_of
 from bulbcast.foundry.mould.design import MouldDesign
-from bulbcast.foundry.pour.temperature import pour_aim
+from bulbcast.foundry.pour.temperature import pour_temperature
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.alloys import alloy_of_weighed_sample, density_of_composition, rule_spread
 from bulbcast.materials.heat import metal_heat
@@ -139,22 +140,29 @@ class MeltJob:
     enough: Enough = Enough()
 
 
-def melt_job(job: PatternResults, mould: MouldDesign | None, *, resize: bool = True) -> MeltJob:
+def melt_job(
+    job: PatternResults,
+    mould: MouldDesign | None,
+    poured: Poured | None,
+    *,
+    resize: bool = True,
+    freezing: Freezing | None = None,
+) -> MeltJob:
     """Melt and pour.
 
     Args:
         job: Bulb and pattern.
         mould: The mould; None where the plan gives none.
+        poured: What is poured into it.
         resize: Whether to size the bulb again for the blend; a study does without.
+        freezing: Who knows how long bars take to freeze; None: they are worked out here.
 
     Returns:
         All of it. What the plan gives stands; what it leaves out follows from the gating and from the scrap.
     """
     plan, alloy = job.plan, job.alloy
-    temperature = None if plan.pour is None else plan.pour.temperature
-    if temperature is None:
-        temperature = pour_aim(alloy.liquidus)
-    gating = None if mould is None else gating_job(job, mould, temperature)
+    temperature = pour_temperature(plan.pour, alloy.liquidus)
+    gating = None if poured is None else gating_of(poured, freezing)
     feeder = None
     if gating is not None:
         feeder = (gating.feeder, "from the gating" if gating.mark is None else "from the level mark")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bulbcast.materials.lead import saturated_lead_in_air
+from bulbcast.plan.melt_sections import PourSection
 
 ABOVE_LIQUIDUS = 50.0
 COOLEST_AIM, HOTTEST_AIM = 340.0, 380.0
@@ -27,6 +28,16 @@ def pour_aim(liquidus: float) -> float:
         Liquidus + 50, held between 340 and 380. [degC]
     """
     return min(max(liquidus + ABOVE_LIQUIDUS, COOLEST_AIM), HOTTEST_AIM)
+
+
+def pour_temperature(pour: PourSection | None, liquidus: float) -> float:
+    """Of the metal at the pour: as the plan has it, else what is aimed at. [degC]
+
+    Args:
+        pour: [pour], or None.
+        liquidus: Of the alloy. [degC]
+    """
+    return pour_aim(liquidus) if pour is None or pour.temperature is None else pour.temperature
 
 
 def vapour_bound(temperature: float) -> float:
