@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 
     from bulbcast.foundry.cooling.radial import Freezing
     from bulbcast.hull.read import HullRead
+    from bulbcast.plan.answering import Sections
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
@@ -194,7 +195,8 @@ def plan_with_boat(
 def _rows(base: _Base, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
     """Rows in two passes: up to what the freezing of each asks for, then, all frozen at once, to the end."""
     kept, freezing = Kept(), None
-    halves = [_begun(base, at, kept) for at in places]
+    before: Sections = {}
+    halves = [_begun(base, at, kept, before) for at in places]
     asked = [one for half in halves if isinstance(half, Begun) for one in half.freezing_asked()]
     if asked:
         from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould pays for it
@@ -204,11 +206,14 @@ def _rows(base: _Base, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
     return [_row(base, at, half, kept, freezing) for at, half in zip(places, halves, strict=True)]
 
 
-def _begun(base: _Base, at: tuple[int, ...], kept: Kept) -> Begun | tuple[Fault, ...]:
+def _begun(base: _Base, at: tuple[int, ...], kept: Kept, before: Sections) -> Begun | tuple[Fault, ...]:
     """The first half of a row, or why there is none."""
     try:
         plan = read_plan_table(
-            varied_table(base.table, base.variations, at), source=base.source, sha256=base.sha256
+            varied_table(base.table, base.variations, at),
+            source=base.source,
+            sha256=base.sha256,
+            before=before,
         )
         table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
         standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"

@@ -6,6 +6,7 @@ Each value is judged alone here; what several of them must agree on is in consis
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
@@ -18,13 +19,26 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
 
-def answers_of(table: Mapping[str, object], *, source: str, unreadable: Iterable[str] = ()) -> Answers:
+_quantity_of = lru_cache(maxsize=1024)(read_quantity_of)
+"""A study reads the same texts over and over: all of its plan but what is varied."""
+Sections = dict[str, tuple[object, Answers]]
+"""What was read of each section, with the very table that it was read from."""
+
+
+def answers_of(
+    table: Mapping[str, object],
+    *,
+    source: str,
+    unreadable: Iterable[str] = (),
+    before: Sections | None = None,
+) -> Answers:
     """Go through a plan's table, key by key.
 
     Args:
         table: The file as TOML reads it. [-]
         source: What messages call the file. [-]
         unreadable: Places that are given on lines that could not be read. [-]
+        before: Sections of tables read before: the same ones are not read again, and new ones join them. [-]
 
     Returns:
         The values with the faults found.
@@ -36,7 +50,13 @@ def answers_of(table: Mapping[str, object], *, source: str, unreadable: Iterable
         if name in top:
             _read(answers, top[name], name, value)
         elif name in SECTIONS:
-            _read_section(answers, name, value)
+            read = None if before is None else before.get(name)
+            if read is None or read[0] is not value:
+                read = (value, Answers(source=source))
+                _read_section(read[1], name, value)
+            if before is not None:
+                before[name] = read
+            answers.add(read[1])
         elif isinstance(value, dict) or (isinstance(value, list) and any(isinstance(v, dict) for v in value)):
             _unknown_section(answers, name, value, table)
         else:
@@ -220,7 +240,7 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
         wrong_kind(answers, key, place, value)
         return
     try:
-        dimension, number = read_quantity_of(value, key.dimensions)
+        dimension, number = _quantity_of(value, key.dimensions)
     except QuantityError as error:
         answers.fault(
             place,

@@ -47,6 +47,23 @@ class Answers:
     sections: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
 
+    def add(self, part: Answers) -> None:
+        """Take over what was read of a part of the file.
+
+        Args:
+            part: Such as a section; it is left as it is. [-]
+        """
+        self.values.update(part.values)
+        self.dimensions.update(part.dimensions)
+        self.typed.update(part.typed)
+        self.given.update(part.given)
+        self.meant.update(part.meant)
+        self.broken.update(part.broken)
+        self.compositions.update(part.compositions)
+        self.counts.update(part.counts)
+        self.sections.update(part.sections)
+        self.faults.extend(part.faults)
+
     def fault(self, place: str, read: str, expected: str, remedy: str) -> None:
         """Take down one fault.
 

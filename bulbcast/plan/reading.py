@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, cast
 
-from bulbcast.plan.answering import answers_of
+from bulbcast.plan.answering import Sections, answers_of
 from bulbcast.plan.answers import Answers
 from bulbcast.plan.consistency import check_consistency, default_holds, holds
 from bulbcast.plan.document import take_apart
@@ -46,13 +46,16 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
     return _plan(answers, document.sha256)
 
 
-def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) -> Plan:
+def read_plan_table(
+    table: Mapping[str, object], *, source: str, sha256: str, before: Sections | None = None
+) -> Plan:
     """Read a plan that is a TOML table already, such as one with a key changed for a comparison.
 
     Args:
         table: As `tomllib` gives it. [-]
         source: As for `read_plan`. [-]
         sha256: Of the file that the table came from, in hexadecimal. [-]
+        before: Sections of tables read before with the same source; a study hands on those it does not vary. [-]
 
     Returns:
         As `read_plan`.
@@ -60,7 +63,7 @@ def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) ->
     Raises:
         PlanError: With every fault of the table.
     """
-    return _plan(answers_of(table, source=source), sha256)
+    return _plan(answers_of(table, source=source, before=before), sha256)
 
 
 def _plan(answers: Answers, sha256: str) -> Plan:

@@ -32,9 +32,9 @@ def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Arra
     middle = 0.5 * (bottom + top)
     part = area * (top - bottom)
     return Piece(
-        volume=float(np.sum(part)),
-        moment_x=float(np.sum(part * (s - axis.shift * (middle - axis.floor)))),
-        moment_z=float(np.sum(part * middle)),
+        volume=float(part.sum()),
+        moment_x=float((part * (s - axis.shift * (middle - axis.floor))).sum()),
+        moment_z=float((part * middle).sum()),
     )
 
 
@@ -127,19 +127,21 @@ def grown_top(
     s, y = np.broadcast_arrays(np.asarray(s, dtype=np.float64), np.asarray(y, dtype=np.float64))
     z = np.full_like(s, side * 0.5 * body.height)
     foot_x, foot_y = s - t * (z - axis.floor), y
-    for _ in range(_NEWTON_STEPS):
-        r2, slope = body.squared_radius(foot_x)
-        foot_z = side * np.sqrt(np.maximum(r2 - foot_y**2 / k, 0.0) / k)
-        # Normal of r^2(x) - y^2/k - k z^2 = 0, outwards.
-        nx, ny, nz = -0.5 * slope, foot_y / k, k * foot_z
-        with np.errstate(divide="ignore", invalid="ignore"):
+    # A column that runs past the surface ends in nan, and is told apart below.
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for _ in range(_NEWTON_STEPS):
+            r2, slope = body.squared_radius(foot_x)
+            foot_z = side * np.sqrt(np.maximum(r2 - foot_y**2 / k, 0.0) / k)
+            # Normal of r^2(x) - y^2/k - k z^2 = 0, outwards.
+            nx, ny, nz = -0.5 * slope, foot_y / k, k * foot_z
             scale = distance / np.sqrt(nx * nx + ny * ny + nz * nz)
             px, py, pz = foot_x + scale * nx, foot_y + scale * ny, foot_z + scale * nz
             z = (nz * pz - nx * (s + t * axis.floor - px) - ny * (y - py)) / (nz - t * nx)
-            # A column that runs past the surface ends in nan, and is told apart below.
             move_x, move_y = s - t * (z - axis.floor) - px, y - py
             foot_x, foot_y = foot_x + move_x, foot_y + move_y
-        if float(np.nanmax(np.abs(move_x) + np.abs(move_y), initial=0.0)) <= 1e-6 * body.diameter:
-            break
+            moved = np.abs(move_x) + np.abs(move_y)
+            # The largest that is a number; none may be.
+            if float(np.fmax.reduce(moved, axis=None, initial=0.0)) <= 1e-6 * body.diameter:
+                break
     found = (nz != 0.0) & (foot_x >= 0.0) & (foot_x <= body.length)
     return np.where(found, z, np.nan)

@@ -20,6 +20,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -87,17 +88,20 @@ class SecondMoments:
 
 
 def _phi_nodes(body: TurnedBody) -> tuple[Array, Array]:
-    """Nodes and weights in phi over the finished body."""
-    end = 2.0 * math.asin(math.sqrt(min(body.cut, 1.0)))
+    """Nodes and weights in phi over the finished body, not to be written to."""
+    return _nodes_up_to(body.cut, body.profile.breaks)
+
+
+@lru_cache(maxsize=8)
+def _nodes_up_to(cut: float, breaks: tuple[float, ...]) -> tuple[Array, Array]:
+    end = 2.0 * math.asin(math.sqrt(min(cut, 1.0)))
     edges = {0.0, end}
     edges.update(step for step in _END_PANELS if step < 0.5 * end)
     edges.update(end - step for step in _END_PANELS if step < 0.5 * end)
     count = _NODES
-    if body.profile.breaks:
-        edges.update(
-            2.0 * math.asin(math.sqrt(place)) for place in body.profile.breaks if 0.0 < place < body.cut
-        )
-        if len(body.profile.breaks) > 8:
+    if breaks:
+        edges.update(2.0 * math.asin(math.sqrt(place)) for place in breaks if 0.0 < place < cut)
+        if len(breaks) > 8:
             count = _NODES_BETWEEN_KNOTS
     ordered = np.array(sorted(edges))
     phi, weight = gauss_on_panels(ordered, count)
@@ -105,6 +109,8 @@ def _phi_nodes(body: TurnedBody) -> tuple[Array, Array]:
     # tail is left plain: so close to xi = 1 the rounding of q would cost more than it brings.
     share, share_weight = gauss(count)
     phi[:count], weight[:count] = ordered[1] * share**2, ordered[1] * 2.0 * share * share_weight
+    phi.setflags(write=False)
+    weight.setflags(write=False)
     return phi, weight
 
 
@@ -119,7 +125,7 @@ def body_volume(body: TurnedBody) -> BodyVolume:
     q, _ = body.profile.squared(xi)
     dx = 0.5 * body.uncut_length * np.sin(phi) * weight
     section = math.pi * 0.25 * body.diameter**2 * q * dx
-    return BodyVolume(volume=float(np.sum(section)), moment_x=float(np.sum(section * xi)) * body.uncut_length)
+    return BodyVolume(volume=float(section.sum()), moment_x=float((section * xi).sum()) * body.uncut_length)
 
 
 def second_moments(body: TurnedBody) -> SecondMoments:
@@ -136,11 +142,11 @@ def second_moments(body: TurnedBody) -> SecondMoments:
     x = xi * body.uncut_length
     k = body.width_to_height
     section = math.pi * r2 * dx
-    volume = float(np.sum(section))
-    centroid = float(np.sum(section * x)) / volume
-    along = float(np.sum(section * (x - centroid) ** 2))
-    across = float(np.sum(section * r2)) / 4.0 * k
-    up = float(np.sum(section * r2)) / 4.0 / k
+    volume = float(section.sum())
+    centroid = float((section * x).sum()) / volume
+    along = float((section * (x - centroid) ** 2).sum())
+    across = float((section * r2).sum()) / 4.0 * k
+    up = float((section * r2).sum()) / 4.0 / k
     return SecondMoments(about_x=across + up, about_y=along + up, about_z=along + across)
 
 

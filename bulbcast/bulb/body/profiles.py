@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
+from typing import cast
 
 import numpy as np
 
@@ -59,6 +60,13 @@ class Profile:
     tail_end: float
     parameters: tuple[tuple[str, float], ...] = ()
     source: str = ""
+
+    def at(self, xi: float) -> tuple[float, float]:
+        """q and its slope in xi at one place. [-]"""
+        # A single figure costs a tenth of an array of one; the plain form has it to the same bit.
+        one = cast("Array", np.float64(xi)) if self.kind == "naca4" else np.array([xi])
+        q, slope = self.squared(one)
+        return (float(q), float(slope)) if one.ndim == 0 else (float(q[0]), float(slope[0]))
 
     def radius(self, xi: Array) -> Array:
         """r/R at xi, shape of xi. [-]"""

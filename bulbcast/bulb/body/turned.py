@@ -83,12 +83,14 @@ class TurnedBody:
             r^2 [m2] and d(r^2)/dx [m].
         """
         xi = np.asarray(x, dtype=np.float64) / self.uncut_length
-        inside = np.clip(xi, 0.0, 1.0)
+        inside = np.minimum(np.maximum(xi, 0.0), 1.0)
         q, slope = self.profile.squared(inside)
         past = xi - inside
+        scale = 0.25 * self.diameter**2
+        if not past.any():
+            return scale * q, scale / self.uncut_length * slope
         # At a cusp the slope at the end is nothing: fall by one radius a length all the same.
         steep = np.where(past < 0.0, np.maximum(slope, 1.0), np.minimum(slope, -1.0))
-        scale = 0.25 * self.diameter**2
         return (
             scale * np.where(past != 0.0, q + steep * past, q),
             scale / self.uncut_length * np.where(past != 0.0, steep, slope),
@@ -122,14 +124,14 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
     # From where the chord between the neighbours falls so far, Newton needs three or four steps.
     place = fore + (aft - fore) * (high - wanted) / (high - low)
     for _ in range(100):
-        q, slope = profile.squared(np.array([place]))
-        excess = float(q[0]) - wanted
+        q, slope = profile.at(place)
+        excess = q - wanted
         if excess > 0.0:
             fore = place
         else:
             aft = place
         # Newton's step, or the middle where it would leave the bracket.
-        step = place - excess / float(slope[0]) if slope[0] != 0.0 else fore
+        step = place - excess / slope if slope != 0.0 else fore
         if abs(step - place) <= 1e-15:
             # Asked before the bracket: at the root itself rounding puts the step outside it by turns.
             return min(max(step, fore), aft)
@@ -182,7 +184,7 @@ def turned_body(
     if not 0.0 <= tail_diameter < diameter:
         raise ValueError(f"tail_diameter {tail_diameter:g} m must be below the diameter {diameter:g} m")
     cut = tail_cut(profile, tail_diameter / diameter)
-    q, slope = profile.squared(np.array([cut]))
+    tail_q, tail_slope = profile.at(cut)
     finished = length if length is not None else float(fineness or 0.0) * diameter
     return TurnedBody(
         profile=profile,
@@ -190,6 +192,6 @@ def turned_body(
         diameter=diameter,
         width_to_height=width_to_height,
         cut=cut,
-        tail_q=float(q[0]),
-        tail_slope=float(slope[0]),
+        tail_q=tail_q,
+        tail_slope=tail_slope,
     )

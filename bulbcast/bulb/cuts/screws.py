@@ -141,9 +141,9 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     whole = (
         # The whole rim of the seat below the level floor, and below the lead's upper surface.
         seat + radius * abs(math.tan(axis.rake)) <= 0.0
-        and np.min(columns.high - columns.low) >= 0.0
-        and np.max(bottom) <= under_head - screw.head_height
-        and np.min(top) >= seat
+        and (columns.high - columns.low).min() >= 0.0
+        and bottom.max() <= under_head - screw.head_height
+        and top.min() >= seat
         and screw.length >= -under_head
     )
     if not whole:
@@ -153,9 +153,9 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     part = math.pi * radius**2 * _DISC_SHARE * depth
     middle = seat - 0.5 * depth
     recess = Piece(
-        volume=float(np.sum(part)),
-        moment_x=float(np.sum(part * (screw.at_x + a[:nodes] * cosine - middle * sine))),
-        moment_z=float(np.sum(part * (axis.floor + a[:nodes] * sine + middle * cosine))),
+        volume=float(part.sum()),
+        moment_x=float((part * (screw.at_x + a[:nodes] * cosine - middle * sine)).sum()),
+        moment_z=float((part * (axis.floor + a[:nodes] * sine + middle * cosine)).sum()),
     )
     head = cylinder_piece(
         axis,
@@ -164,12 +164,12 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
         low=under_head - screw.head_height,
         high=under_head,
     )
-    if np.min(columns.hole_high) >= axis.floor:
+    if columns.hole_high.min() >= axis.floor:
         hole, shank = (
             hole_piece(axis, screw.at_x, 0.5 * across, seat=seat)
             for across in (screw.hole_diameter, screw.diameter)
         )
-    elif np.max(columns.hole_high) <= axis.floor:
+    elif columns.hole_high.max() <= axis.floor:
         # The floor lies above the lead here: a fin on the crown, or one that stands proud.
         hole, shank = (
             _bore_to_surface(body, axis, screw.at_x, 0.5 * across, seat)
@@ -209,9 +209,9 @@ def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, s
     top = (high - axis.floor - a * sine) / cosine
     part, middle = area * (top - seat), 0.5 * (top + seat)
     return Piece(
-        volume=float(np.sum(part)),
-        moment_x=float(np.sum(part * (at_x + a * cosine - middle * sine))),
-        moment_z=float(np.sum(part * (axis.floor + a * sine + middle * cosine))),
+        volume=float(part.sum()),
+        moment_x=float((part * (at_x + a * cosine - middle * sine)).sum()),
+        moment_z=float((part * (axis.floor + a * sine + middle * cosine)).sum()),
     )
 
 

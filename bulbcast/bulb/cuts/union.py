@@ -238,15 +238,15 @@ def _prism(
     """The prism above the floor inside the body; None where its edge leaves the body."""
     s = pocket.leading_edge_x + nodes.x
     depth = columns.high - axis.floor
-    if np.max(depth) <= 0.0 and np.max(columns.edge_high) <= axis.floor:
+    if depth.max() <= 0.0 and columns.edge_high.max() <= axis.floor:
         # Nothing of the body stands above the floor within the outline, or the columns miss it.
         return Piece() if _stands_off(body, axis, pocket.leading_edge_x, nodes) else None
-    within = np.max(columns.low) <= axis.floor and np.max(columns.edge_low) <= axis.floor
+    within = columns.low.max() <= axis.floor and columns.edge_low.max() <= axis.floor
     # A blade that goes right through leaves the lead below within its whole section.
-    right_through = np.min(columns.low) >= axis.floor and np.min(columns.edge_low) >= axis.floor
+    right_through = columns.low.min() >= axis.floor and columns.edge_low.min() >= axis.floor
     whole = (
-        np.min(depth) > 0.0
-        and np.min(columns.edge_high) > axis.floor
+        depth.min() > 0.0
+        and columns.edge_high.min() > axis.floor
         and (within or right_through)
         and pocket.leading_edge_x - 2.0 * pocket.clearance > 0.0
         and pocket.leading_edge_x + pocket.tip.chord + 2.0 * pocket.clearance < body.length

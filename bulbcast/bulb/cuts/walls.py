@@ -27,6 +27,8 @@ from bulbcast.solids.quadrature import Array
 _FACING = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 61, 41
 _MANY = 20
+_AT_ONCE = 64
+"""Points of the surface held against all of a pocket's at once: few enough for the processor's own memory."""
 _ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 9, 16, 0.55
 
 
@@ -205,15 +207,23 @@ def pocket_wall(
     for step in range(_ZOOM_STEPS):
         x, ys, z, nx, _, nz = _surface(body, phi[:, None], angle[None, :])
         up = -nx * math.sin(axis.rake) + nz * math.cos(axis.rake)
-        x = x + 0.0 * angle
-        dx, dy, dz = x.ravel()[:, None] - px, ys.ravel()[:, None] - py, z.ravel()[:, None] - pz
-        gap = dx * dx + dy * dy + dz * dz
         mouth = (np.abs(up) if right_through else up) > _FACING
-        gap[mouth.ravel()] = math.inf
-        at = np.unravel_index(int(np.argmin(gap)), gap.shape)
-        if gap[at] < best:
-            i, j = np.unravel_index(int(at[0]), (len(phi), len(angle)))
-            best, best_phi, best_angle = float(gap[at]), float(phi[i]), float(angle[j])
+        seen = np.flatnonzero(~mouth)
+        at_x, at_y, at_z = ((one + 0.0 * angle).ravel()[seen, None] for one in (x, ys, z))
+        for first in range(0, len(seen), _AT_ONCE):
+            some = slice(first, first + _AT_ONCE)
+            gap, part = at_x[some] - px, at_y[some] - py
+            gap *= gap
+            part *= part
+            gap += part
+            np.subtract(at_z[some], pz, out=part)
+            part *= part
+            gap += part
+            least = int(np.argmin(gap))
+            if gap.flat[least] < best:
+                best = float(gap.flat[least])
+                i, j = divmod(int(seen[first + least // len(px)]), len(angle))
+                best_phi, best_angle = float(phi[i]), float(angle[j])
         if best > settled_above**2:
             break
         width = 1.5 * _ZOOM**step

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.cuts.walls import Bore, Wall, bore_walls, pocket_wall
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.fin.tip_section import outline
+from bulbcast.fin.tip_section import FinTip, outline
 from bulbcast.solids.quadrature import Array
 
 # Beyond this the surface beside a pocket's floor looks up rather than to the side.
@@ -190,6 +191,18 @@ def _rim_depth(bulb: HungBulb, screw: ScrewCut, seat: float) -> float:
     return float(seat - np.max(np.where(low <= high, bottom, seat)))
 
 
+@lru_cache(maxsize=16)
+def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
+    """The outline's starboard side from the leading edge aft, and the same with its blunt end, not to be written to."""
+    points = outline(tip, clearance, along=400, round_corner=12)
+    side = points[points[:, 1] >= 0.0]
+    order = np.argsort(side[:, 0], kind="stable")
+    side = side[order]
+    # The blunt end between the two corners is a straight line across.
+    blunt = np.stack([np.full(12, side[-1, 0]), np.linspace(0.0, side[-1, 1], 12)], axis=1)
+    return side, np.concatenate([side, blunt])
+
+
 def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Array) -> Array:
     """How far circles on the chord line lie inside the fin's section grown by a clearance.
 
@@ -202,13 +215,7 @@ def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Ar
     Returns:
         Least distance from circle to outline, negative where it reaches out, shape (n,). [m]
     """
-    points = outline(pocket.tip, clearance, along=400, round_corner=12)
-    side = points[points[:, 1] >= 0.0]
-    order = np.argsort(side[:, 0], kind="stable")
-    side = side[order]
-    # The blunt end between the two corners is a straight line across.
-    blunt = np.stack([np.full(12, side[-1, 0]), np.linspace(0.0, side[-1, 1], 12)], axis=1)
-    edge = np.concatenate([side, blunt])
+    side, edge = _starboard(pocket.tip, clearance)
     distance: Array = np.min(np.hypot(edge[:, 0] - along[:, None], edge[:, 1]), axis=1)
     width = np.interp(along, side[:, 0], side[:, 1], left=-1.0, right=-1.0)
     signed: Array = np.where(width > 0.0, distance, -distance) - radius
