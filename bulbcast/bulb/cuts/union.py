@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 
 import numpy as np
 
@@ -213,9 +214,9 @@ def _columns_of(
         along, across = screw_places(screw, axis)
         places += along
         sides += across
-    ends = np.cumsum([len(place) for place in places])[:-1]
+    ends = [0, *accumulate(len(place) for place in places)]
     all_low, all_high = through(body, axis, np.concatenate(places), np.concatenate(sides))
-    low, high = np.split(all_low, ends), np.split(all_high, ends)
+    low, high = ([one[start:end] for start, end in pairwise(ends)] for one in (all_low, all_high))
     prisms = [
         _PrismColumns(
             low=low[2 * i].reshape(outline.y.shape),
