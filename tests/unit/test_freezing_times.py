@@ -16,6 +16,8 @@ from bulbcast.foundry.cooling.chapter import cooling_chapter
 from bulbcast.foundry.cooling.radial import (
     Bar,
     FreezingCase,
+    FreezingError,
+    FreezingTimes,
     casting_bars,
     freezing_times,
     running_bar,
@@ -167,6 +169,18 @@ def test_a_bar_freezes_in_the_same_time_whatever_is_cooled_beside_it():
         few = asked[start : start + 5]
         assert times_of(few) == together[start : start + 5]
         assert freezing_times([few[0][0]], few[0][1]) == together[start : start + 1]
+
+
+def test_times_foreseen_are_those_worked_out_and_what_cannot_freeze_is_refused_when_asked_for(monkeypatch):
+    asked = cases_and_bars()[:9]
+    hot = replace(asked[0][0], start=400.0)
+    known, case = FreezingTimes(), asked[0][1]
+    known.foresee([*asked, (hot, case)])
+    plain = freezing_times([bar for bar, _ in asked], case)
+    monkeypatch.setattr(radial, "times_of", None)  # nothing is left to work out
+    assert known([bar for bar, _ in asked], case) == plain
+    with pytest.raises(FreezingError, match="the mould is at 400 degC"):
+        known([hot], case)
 
 
 def test_the_steps_of_a_bar_err_by_a_few_parts_in_ten_thousand(monkeypatch):
