@@ -10,7 +10,7 @@ References:
     the grains lock. From memory.
 
 One model of freezing. Before a simulation largest section and feeder are long round bars in the mould's real
-wall, solved by the same solver on cells in one row: 30 ms, no scipy. An open half loses heat through each
+wall, solved on cells in one row each, in steps of their own, without scipy. An open half loses heat through each
 ring's cut ends, a feeder through its top spread over its height. The mould is left alone for 1.35 times the
 later of the two in the slowest mould: where feeder and bulb meet the bars know nothing of each other. With
 `--cooling` the simulation's own times take the place of the bars'.
