@@ -9,9 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 import trimesh
-from click.testing import CliRunner
-
-from bulbcast.cli.main import group
+from plans import command
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 
@@ -35,7 +33,7 @@ def at(tree: Any, dotted: str) -> Any:
 def bundle(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Each example planned once."""
     out = tmp_path_factory.mktemp("bundles") / request.param.stem
-    done = CliRunner().invoke(group, ["plan", str(request.param), "--out", str(out)])
+    done = command("plan", request.param, "--out", out)
     assert done.exit_code == 0, done.output
     return out
 
@@ -114,7 +112,7 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
     for table in example.parent.glob("*.csv"):
         (tmp_path / table.name).write_bytes(table.read_bytes())
     (tmp_path / "offsets.csv").write_bytes((bundle / "offsets.csv").read_bytes())
-    done = CliRunner().invoke(group, ["plan", str(tmp_path / "again.toml"), "--json"])
+    done = command("plan", tmp_path / "again.toml", "--json")
     assert done.exit_code == 0, done.output
     again = json.loads(done.stdout)
     for key in ("bulb.length_m", "bulb.diameter_m", "bulb.body_volume_m3", "bulb.wetted_area_m2"):
@@ -122,6 +120,6 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
 
 
 def test_the_commands_of_this_issue_are_there() -> None:
-    listed = CliRunner().invoke(group, ["--help"]).output
+    listed = command("--help").output
     for name in ("new", "plan", "ballast", "dry", "compare", "float"):
         assert f"  {name} " in listed

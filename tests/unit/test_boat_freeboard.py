@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-import importlib.util
 import json
-from pathlib import Path
 
 import numpy as np
 import pytest
 import trimesh
-from click.testing import CliRunner
+from plans import EXAMPLES, command, example_text
 
 from bulbcast.ballast.freeboard import freeboard_left, freeboard_of_number
-from bulbcast.cli.main import group
 from bulbcast.hull.mesh import hull_from_triangles
 from bulbcast.hull.outline import HullOutline, outline_of_mesh
 from bulbcast.hull.placement import HullPlacement
 from bulbcast.hull.trimming import Flotation, changed_by_moment
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 BOAT = Flotation(
     water_density=1000.0,
     volume=4e-3,
@@ -29,14 +25,6 @@ BOAT = Flotation(
     fore_x=0.0,
     aft_x=1.0,
 )
-
-
-@pytest.fixture(scope="module")
-def maker():
-    spec = importlib.util.spec_from_file_location("make_hull_for_outline", EXAMPLES / "make_hull.py")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 @pytest.fixture(scope="module")
@@ -99,13 +87,13 @@ def planned(folder, mass, text):
     path = folder / "plan.toml"
     path.write_text(text.replace("[bulb]\n", f'[bulb]\ntarget_mass = "{mass}"\n', 1), encoding="utf-8")
     (folder / "larkmoss-offsets.csv").write_bytes((EXAMPLES / "larkmoss-offsets.csv").read_bytes())
-    done = CliRunner().invoke(group, ["ballast", str(path), "--json"])
-    plain = CliRunner().invoke(group, ["ballast", str(path)])
+    done = command("ballast", path, "--json")
+    plain = command("ballast", path)
     return done, json.loads(done.stdout), " ".join(plain.stdout.split())
 
 
 def test_an_imposed_bulb_tells_freeboard_left_and_what_is_lost(tmp_path):
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     done, found, words = planned(tmp_path, "2.4 kg", text)
     boat = found["boat"]
     assert done.exit_code == 0
@@ -126,7 +114,7 @@ def test_an_imposed_bulb_tells_freeboard_left_and_what_is_lost(tmp_path):
 def test_on_a_surface_an_imposed_bulb_sinks_her_until_she_displaces_her_mass(tmp_path, maker):
     facets = maker.surface()
     (tmp_path / "hull.stl").write_bytes(maker.stl(facets))
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     text = text.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"')
     _, found, _ = planned(tmp_path, "2.4 kg", text)
     boat = found["boat"]
@@ -137,9 +125,7 @@ def test_on_a_surface_an_imposed_bulb_sinks_her_until_she_displaces_her_mass(tmp
     origin = [boat["hull"]["flotation_x_m"], 0.0, boat["sinkage_m"]]
     under = mesh.slice_plane(plane_origin=origin, plane_normal=-up, cap=True).volume
     below = boat["total_mass_kg"] / 999.10 - under
-    bulb = json.loads(CliRunner().invoke(group, ["plan", str(tmp_path / "plan.toml"), "--json"]).stdout)[
-        "bulb"
-    ]["displacement_m3"]
+    bulb = json.loads(command("plan", tmp_path / "plan.toml", "--json").stdout)["bulb"]["displacement_m3"]
     assert below == pytest.approx(bulb + boat["fin"]["volume_m3"] + boat["rudder"]["volume_m3"], abs=2e-9)
     # First order would have her 0.5 mm deeper: her waterplane grows.
     first = boat["too_heavy_kg"] / boat["mass_per_mm_kg"] * 1e-3
@@ -147,7 +133,7 @@ def test_on_a_surface_an_imposed_bulb_sinks_her_until_she_displaces_her_mass(tmp
 
 
 def test_bare_numbers_take_their_freeboard_from_the_plan(tmp_path):
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     bare = (
         'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"\nbuoyancy_z = "-20 mm"\n'
         'waterplane_area = "1050 cm2"\nflotation_x = "500 mm"\nmetacentric_radius = "54 mm"\n'

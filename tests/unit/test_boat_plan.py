@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.util
 import json
 import math
 from pathlib import Path
@@ -12,11 +11,8 @@ from typing import Any
 import numpy as np
 import pytest
 import trimesh
-from click.testing import CliRunner, Result
+from plans import EXAMPLES, command
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 EXAMPLE = EXAMPLES / "larkmoss.toml"
 FRESH = 999.10
 
@@ -61,10 +57,6 @@ metacentric_radius_along = "1.5 m"
 """
 
 
-def run(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
-
-
 def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
     """A plan with texts replaced, each of which must be in it."""
     for old, new in changes:
@@ -78,7 +70,7 @@ def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
 def told(folder: Path, text: str, *changes: tuple[str, str]) -> list[str]:
     """What is said of a faulty plan, without the file's name."""
     path = written(folder, text, *changes)
-    done = run("ballast", path)
+    done = command("ballast", path)
     assert done.exit_code == 2, done.output
     assert done.stdout == ""
     return [
@@ -87,7 +79,7 @@ def told(folder: Path, text: str, *changes: tuple[str, str]) -> list[str]:
 
 
 def planned(folder: Path, text: str, *changes: tuple[str, str], code: int = 0) -> dict[str, Any]:
-    done = run("plan", written(folder, text, *changes), "--json")
+    done = command("plan", written(folder, text, *changes), "--json")
     assert done.exit_code == code, done.output
     found: dict[str, Any] = json.loads(done.stdout)
     return found
@@ -98,16 +90,6 @@ def example(folder: Path) -> str:
     name = "larkmoss-offsets.csv"
     (folder / name).write_bytes((EXAMPLES / name).read_bytes())
     return EXAMPLE.read_text(encoding="utf-8")
-
-
-@pytest.fixture(scope="module")
-def maker() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 def fin_of(plan: dict[str, float]) -> tuple[float, float]:
@@ -571,9 +553,9 @@ def test_weights_and_a_whole_fin_belong_with_the_boat(tmp_path: Path) -> None:
 
 
 def test_ballast_says_what_the_bulb_must_be_and_that_it_is_no_stability_assessment() -> None:
-    done = run("ballast", EXAMPLE)
+    done = command("ballast", EXAMPLE)
     assert done.exit_code == 0, done.output
-    found = json.loads(run("ballast", EXAMPLE, "--json").stdout)["boat"]
+    found = json.loads(command("ballast", EXAMPLE, "--json").stdout)["boat"]
     mass, x = 1e3 * found["target"]["mass_kg"], 1e3 * found["target"]["x_m"]
     spread = 1e3 * found["target"]["mass_spread_kg"]
     assert f"The bulb must weigh {mass:.1f} g, give or take {spread:.1f} g, as it hangs" in done.stdout
@@ -592,7 +574,7 @@ def test_ballast_says_what_the_bulb_must_be_and_that_it_is_no_stability_assessme
 
 def test_ballast_without_a_boat_says_how_to_give_one() -> None:
     plan = EXAMPLES / "fenwisp.toml"
-    done = run("ballast", plan)
+    done = command("ballast", plan)
     assert done.exit_code == 2
     assert done.stderr == (
         f'{plan}: [boat]: read nothing; expected the boat that the bulb is for. Add [boat] with hull = "hull.stl", '
@@ -613,7 +595,7 @@ def test_a_hull_of_bare_numbers_says_what_it_cannot_tell(tmp_path: Path) -> None
 def test_the_report_has_the_ballast_ledger_only_with_a_boat(tmp_path: Path) -> None:
     for name, has in (("larkmoss", True), ("fenwisp", False)):
         out = tmp_path / name
-        assert run("plan", EXAMPLES / f"{name}.toml", "--out", out).exit_code == 0
+        assert command("plan", EXAMPLES / f"{name}.toml", "--out", out).exit_code == 0
         page = (out / "report.html").read_text(encoding="utf-8")
         assert ('id="ballast"' in page) is has
         assert ("This is not a stability assessment" in page) is has
@@ -622,11 +604,11 @@ def test_the_report_has_the_ballast_ledger_only_with_a_boat(tmp_path: Path) -> N
 
 def test_compare_varies_a_plan_with_its_boat_and_leaves_the_weigh_in_alone(tmp_path: Path) -> None:
     plan = written(tmp_path, example(tmp_path))
-    done = run("compare", plan, "--vary", "bulb.fineness=5,7", "--json")
+    done = command("compare", plan, "--vary", "bulb.fineness=5,7", "--json")
     assert done.exit_code == 0, done.output
     rows = json.loads(done.stdout)["rows"]
     assert len(rows) == 2
-    refused = run("compare", plan, "--vary", "boat.scale=1,2")
+    refused = command("compare", plan, "--vary", "boat.scale=1,2")
     assert refused.exit_code == 2
     assert refused.stderr == (
         "--vary: boat.scale: read a key of the weigh-in or of the hull's file; expected a key of another kind. Change "

@@ -7,29 +7,15 @@ refused in whole sentences, with the place and what to do.
 
 from __future__ import annotations
 
-import importlib.util
 import json
-from pathlib import Path
 
 import numpy as np
 import pytest
-from click.testing import CliRunner
+from plans import command, example_text, hull_maker
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
-
-def _maker():
-    spec = importlib.util.spec_from_file_location("make_hull_to_break", EXAMPLES / "make_hull.py")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-MAKER = _maker()
+MAKER = hull_maker()
 FACETS = MAKER.surface(40, 16)
-TEXT = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+TEXT = example_text("larkmoss")
 COUNT = len(FACETS)
 
 
@@ -39,7 +25,7 @@ def ballast(folder, content, lines=""):
     path = folder / "plan.toml"
     words = TEXT.replace('offsets = "larkmoss-offsets.csv"', f'hull = "hull.stl"{lines}')
     path.write_text(words, encoding="utf-8")
-    done = CliRunner().invoke(group, ["ballast", str(path), "--json"])
+    done = command("ballast", path, "--json")
     told = [
         line.removeprefix(f"{path}: ")
         for line in done.stderr.splitlines()
@@ -271,7 +257,7 @@ def test_a_hull_too_large_for_her_weights_is_a_stop_even_where_a_bulb_can_be_fou
     words = words.replace('root_leading_edge_x = "470 mm"', 'root_leading_edge_x = "4700 mm"')
     (tmp_path / "hull.stl").write_bytes(MAKER.stl(FACETS))
     (tmp_path / "plan.toml").write_text(words, encoding="utf-8")
-    done = CliRunner().invoke(group, ["ballast", str(tmp_path / "plan.toml"), "--json"])
+    done = command("ballast", tmp_path / "plan.toml", "--json")
     assert done.exit_code == 3, done.output
     finding = next(one for one in json.loads(done.stdout)["findings"] if one["code"] == "hull-unit-doubtful")
     assert finding["severity"] == "stop"

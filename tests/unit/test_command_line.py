@@ -9,15 +9,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from plans import EXAMPLES, command
 
-from bulbcast.cli.main import group
-
-EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
-
-
-def run(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
+EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 
 def changed(tmp_path: Path, old: str, new: str, name: str = "plan.toml") -> Path:
@@ -31,28 +25,28 @@ def changed(tmp_path: Path, old: str, new: str, name: str = "plan.toml") -> Path
 
 def test_the_starter_plan_runs_as_it_is_and_is_never_overwritten(tmp_path: Path) -> None:
     plan = tmp_path / "mine.toml"
-    assert run("new", plan).exit_code == 0
+    assert command("new", plan).exit_code == 0
     before = plan.read_bytes()
-    again = run("new", plan)
+    again = command("new", plan)
     assert again.exit_code == 2
     assert again.stderr == f"{plan} is there already and was left as it is; give another name.\n"
     assert plan.read_bytes() == before
-    done = run("plan", plan, "--out", tmp_path / "out")
+    done = command("plan", plan, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
 
 
 def test_json_is_one_object_and_nothing_else(tmp_path: Path) -> None:
-    done = run("plan", EXAMPLE, "--json")
+    done = command("plan", EXAMPLE, "--json")
     assert done.exit_code == 0
     plan = json.loads(done.stdout)
     assert plan["files"] == []
     assert done.stderr == ""
-    with_files = run("plan", EXAMPLE, "--json", "--out", tmp_path / "out")
+    with_files = command("plan", EXAMPLE, "--json", "--out", tmp_path / "out")
     assert json.loads(with_files.stdout) == json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))
 
 
 def test_a_missing_plan_file_is_wrong_input_and_says_so() -> None:
-    done = run("plan", "nowhere.toml", "--json")
+    done = command("plan", "nowhere.toml", "--json")
     assert done.exit_code == 2
     assert done.stdout == ""
     assert done.stderr == (
@@ -62,7 +56,7 @@ def test_a_missing_plan_file_is_wrong_input_and_says_so() -> None:
 
 
 def test_without_a_directory_and_without_json_it_says_what_to_give() -> None:
-    done = run("plan", EXAMPLE)
+    done = command("plan", EXAMPLE)
     assert done.exit_code == 2
     assert "give --out DIR for the bundle, or --json for the figures alone" in done.stderr
 
@@ -72,7 +66,7 @@ def test_every_fault_of_a_file_is_told_in_one_go(tmp_path: Path) -> None:
     text = text.replace('"2.45 kg"', "2.45").replace('"72 mm"', '"72 kg"').replace("fineness", "finness")
     path = tmp_path / "bad.toml"
     path.write_text(text, encoding="utf-8")
-    done = run("plan", path, "--out", tmp_path / "out")
+    done = command("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 2
     assert "3 things in the plan have to be mended:" in done.stderr
     for word in ("bulb.target_mass", "fin.tip_chord", "finness"):
@@ -94,7 +88,7 @@ def test_every_fault_of_a_file_is_told_in_one_go(tmp_path: Path) -> None:
 def test_a_wish_without_a_solution_names_what_would_do(
     tmp_path: Path, old: str, new: str, words: tuple[str, ...]
 ) -> None:
-    done = run("plan", changed(tmp_path, old, new), "--out", tmp_path / "out")
+    done = command("plan", changed(tmp_path, old, new), "--out", tmp_path / "out")
     assert done.exit_code == 2, done.output
     for word in words:
         assert word in done.stderr
@@ -103,7 +97,7 @@ def test_a_wish_without_a_solution_names_what_would_do(
 
 def test_a_stop_exits_3_and_withholds_the_pattern_alone(tmp_path: Path) -> None:
     plan = changed(tmp_path, 'recess = "9 mm"', 'recess = "60 mm"')
-    done = run("plan", plan, "--out", tmp_path / "out")
+    done = command("plan", plan, "--out", tmp_path / "out")
     assert done.exit_code == 3, done.output
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert names == {"plan.json", "report.html", "bulb.stl", "bulb.3mf", "offsets.csv"}
@@ -116,7 +110,7 @@ def test_a_directory_that_is_not_ours_is_refused_and_left_alone(tmp_path: Path) 
     out.mkdir()
     (out / "letters.txt").write_text("mine", encoding="utf-8")
     for more in ((), ("--replace",)):
-        done = run("plan", EXAMPLE, "--out", out, *more)
+        done = command("plan", EXAMPLE, "--out", out, *more)
         assert done.exit_code == 2
         assert "is not empty and is not a bundle of ours (letters.txt lies there)" in done.stderr
     assert [path.name for path in out.iterdir()] == ["letters.txt"]
@@ -124,14 +118,14 @@ def test_a_directory_that_is_not_ours_is_refused_and_left_alone(tmp_path: Path) 
 
 def test_replace_replaces_listed_files_and_keeps_the_rest(tmp_path: Path) -> None:
     out = tmp_path / "out"
-    assert run("plan", EXAMPLE, "--out", out).exit_code == 0
+    assert command("plan", EXAMPLE, "--out", out).exit_code == 0
     (out / "notes").mkdir()
     (out / "notes" / "shed.txt").write_text("poured on a dry day", encoding="utf-8")
-    refused = run("plan", EXAMPLE, "--out", out)
+    refused = command("plan", EXAMPLE, "--out", out)
     assert refused.exit_code == 2
     assert "add --replace" in refused.stderr
     stopped = changed(tmp_path, 'recess = "9 mm"', 'recess = "60 mm"')
-    assert run("plan", stopped, "--out", out, "--replace").exit_code == 3
+    assert command("plan", stopped, "--out", out, "--replace").exit_code == 3
     assert not (out / "pattern.stl").exists()
     assert (out / "notes" / "shed.txt").read_text("utf-8") == "poured on a dry day"
     assert sorted(tmp_path.iterdir()) == sorted([out, stopped])
@@ -139,20 +133,20 @@ def test_replace_replaces_listed_files_and_keeps_the_rest(tmp_path: Path) -> Non
 
 def test_a_bundle_list_that_points_outside_is_not_ours(tmp_path: Path) -> None:
     out = tmp_path / "out"
-    assert run("plan", EXAMPLE, "--out", out).exit_code == 0
+    assert command("plan", EXAMPLE, "--out", out).exit_code == 0
     plan = json.loads((out / "plan.json").read_text("utf-8"))
     plan["files"].append({"path": "../precious.txt"})
     (out / "plan.json").write_text(json.dumps(plan), encoding="utf-8")
     (tmp_path / "precious.txt").write_text("keep", encoding="utf-8")
-    assert run("plan", EXAMPLE, "--out", out, "--replace").exit_code == 2
+    assert command("plan", EXAMPLE, "--out", out, "--replace").exit_code == 2
     assert (tmp_path / "precious.txt").exists()
 
 
 def test_texts_that_mean_the_same_give_the_same_solids_to_the_byte(tmp_path: Path) -> None:
     same = changed(tmp_path, '"2.45 kg"', '"2450 g"')
     same.write_text(same.read_text("utf-8").replace('"72 mm"', '"7.2 cm"'), encoding="utf-8")
-    assert run("plan", EXAMPLE, "--out", tmp_path / "one").exit_code == 0
-    assert run("plan", same, "--out", tmp_path / "two").exit_code == 0
+    assert command("plan", EXAMPLE, "--out", tmp_path / "one").exit_code == 0
+    assert command("plan", same, "--out", tmp_path / "two").exit_code == 0
     for name in ("bulb.stl", "pattern.stl", "offsets.csv"):
         assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes()
 
@@ -173,7 +167,7 @@ def test_a_facet_flipped_before_the_read_back_leaves_nothing(
         return bytes(content)
 
     monkeypatch.setattr(shop_files, "stl_bytes", flipped)
-    done = run("plan", EXAMPLE, "--out", tmp_path / "out")
+    done = command("plan", EXAMPLE, "--out", tmp_path / "out")
     assert done.exit_code == 1
     assert "did not stand the read-back" in done.stderr
     assert list(tmp_path.iterdir()) == []

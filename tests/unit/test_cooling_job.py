@@ -7,11 +7,11 @@ import re
 import subprocess
 import sys
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from plans import EXAMPLES, command
 
 from bulbcast.cli.main import group
 from bulbcast.drawing.shapes import Circle, Polyline, Region, Style, Text
@@ -29,7 +29,6 @@ from bulbcast.job.plan_json import plan_object
 from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.report.as_html import chapter_html
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SHOWN = Shown("metric")
 
 
@@ -411,10 +410,7 @@ def test_the_option_adds_the_cooling_and_keeps_stdout_for_json_alone():
 
 
 def test_a_bundle_with_cooling_has_its_section(tmp_path):
-    done = CliRunner().invoke(
-        group,
-        ["plan", str(EXAMPLES / "fenwisp.toml"), "--cooling", "--cells", "6", "--out", str(tmp_path / "out")],
-    )
+    done = command("plan", EXAMPLES / "fenwisp.toml", "--cooling", "--cells", "6", "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
     page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
     assert '<section id="cooling">' in page
@@ -427,7 +423,7 @@ def test_the_same_plan_cools_the_same_to_the_last_digit(fenwisp):
 
 
 def test_cells_without_cooling_are_misuse():
-    done = CliRunner().invoke(group, ["plan", str(EXAMPLES / "fenwisp.toml"), "--json", "--cells", "8"])
+    done = command("plan", EXAMPLES / "fenwisp.toml", "--json", "--cells", "8")
     assert done.exit_code == 2
     assert "--cells is of the simulation: give --cooling with it" in done.stderr
 

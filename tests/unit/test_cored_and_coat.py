@@ -6,9 +6,8 @@ import json
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from plans import command, example_text
 
-from bulbcast.cli.main import group
 from bulbcast.findings import Severity
 from bulbcast.job import run
 from bulbcast.job.plan_json import plan_object
@@ -65,7 +64,7 @@ def test_cored_cuts_that_are_clear_are_the_sum_of_their_parts() -> None:
 def test_a_coat_deeper_than_the_tail_is_a_stop_that_says_so(tmp_path: Path) -> None:
     plan = tmp_path / "coat.toml"
     plan.write_text(PLAN.replace('coat = "0 mm"', 'coat = "5 mm"'), encoding="utf-8")
-    done = CliRunner().invoke(group, ["plan", str(plan), "--out", str(tmp_path / "out"), "--json"])
+    done = command("plan", plan, "--out", tmp_path / "out", "--json")
     assert done.exit_code == 3, done.output
     finding = next(one for one in json.loads(done.stdout)["findings"] if one["code"] == "coat-too-thick")
     assert finding["found"] > finding["limit"] > 0.0
@@ -74,11 +73,8 @@ def test_a_coat_deeper_than_the_tail_is_a_stop_that_says_so(tmp_path: Path) -> N
     assert "coat-too-thick" not in {one.code for one in thin.findings}
 
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
-
 def changed(name: str, *changes: tuple[str, str]) -> str:
-    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    text = example_text(name)
     for old, new in changes:
         assert old in text
         text = text.replace(old, new)

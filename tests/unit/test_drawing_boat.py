@@ -5,10 +5,10 @@ from __future__ import annotations
 import itertools
 import subprocess
 import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
+from plans import EXAMPLES, example_text
 
 from bulbcast.ballast.profile_view import boat_profile, floating_line, hull_contour
 from bulbcast.drawing.layout import PAPER_WIDTH
@@ -17,7 +17,6 @@ from bulbcast.drawing.svg import svg_text
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 BARE = (
     'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"\nbuoyancy_z = "-20 mm"\n'
     'waterplane_area = "1050 cm2"\nflotation_x = "500 mm"\nmetacentric_radius = "54 mm"\nhull_draught = "55 mm"\n'
@@ -33,7 +32,7 @@ def jobs(tmp_path_factory):
         [sys.executable, str(EXAMPLES / "make_hull.py"), str(folder)], check=True, capture_output=True
     )
     (folder / "larkmoss-offsets.csv").write_bytes((EXAMPLES / "larkmoss-offsets.csv").read_bytes())
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     table = 'offsets = "larkmoss-offsets.csv"'
     heavy = text.replace("[bulb]\n", '[bulb]\ntarget_mass = "2.4 kg"\nmass_centre_x = "545 mm"\n', 1)
     texts = {

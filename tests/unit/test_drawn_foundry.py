@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from pathlib import Path
 
 import numpy as np
 import pytest
+from plans import bare_example, example_text
 from shapely.geometry import Polygon
 
 from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text
@@ -19,7 +19,6 @@ from bulbcast.job import run
 from bulbcast.pattern_shop.frame.view import frame_view
 from bulbcast.plan.reading import read_plan, read_plan_table
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 WAYS = [
     ("lying", "upper-lower", "height"),
     ("on-edge", "upper-lower", "width"),
@@ -176,7 +175,7 @@ def test_keys_are_drawn_where_they_are_planned(flattened):
 
 @pytest.fixture(scope="module")
 def framed():
-    text = (EXAMPLES / "fenwisp.toml").read_text(encoding="utf-8")
+    text = example_text("fenwisp")
 
     def planned(more, line=""):
         plan = text.replace("[mould]\n", f"[mould]\n{line}", 1).replace(
@@ -254,7 +253,7 @@ def dried():
         for part, mass in (("drag", drag), ("cope", cope)):
             rows.append(f"2026-06-04T{hour}:00,weighed,{part},{mass} g,160 C,")
     log = log_of("\n".join(rows).encode(), ("drag", "cope"), source="x.csv")
-    text = (EXAMPLES / "fenwisp.toml").read_text(encoding="utf-8").partition("# No [melt] feeder")[0]
+    text = bare_example("fenwisp")
     section = '[mould]\nmaterial = "plaster"\ndrying = "baked"\nreinforcement = "150 g"\n'
     return run(read_plan(f"{text}\n{section}", source="x.toml"), drying_log=log, remedies=False)
 

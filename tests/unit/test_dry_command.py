@@ -7,34 +7,27 @@ import re
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from plans import bare_example, command
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 BAKED = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
-
-
-def run(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
 
 
 def plan_with(tmp_path: Path, more: str, example: str = "fenwisp") -> Path:
     path = tmp_path / f"{example}.toml"
     # What the example says of mould and melt is taken off: each test says its own.
-    text = (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8").partition("# No [melt] feeder")[0]
+    text = bare_example(example)
     path.write_text(text + more, encoding="utf-8")
     return path
 
 
 def planned(path: Path) -> dict:
-    done = run("plan", path, "--json")
+    done = command("plan", path, "--json")
     assert done.exit_code == 0, done.output
     return json.loads(done.stdout)
 
 
 def dried(path: Path, *words: object, at: str = "2026-06-04T18:00") -> dict:
-    done = run("dry", path, *words, "--at", at, "--json")
+    done = command("dry", path, *words, "--at", at, "--json")
     assert done.exit_code == 0, done.output
     return json.loads(done.stdout)
 
@@ -61,7 +54,7 @@ DRY = (("1778 g", "1778 g"), ("1540 g", "1540 g"))
 def test_without_a_log_the_pour_is_on_hold_and_the_card_withheld(tmp_path):
     path = plan_with(tmp_path, BAKED)
     assert holds(planned(path)) == ["mould-not-dry"]
-    assert run("plan", path, "--out", tmp_path / "out").exit_code == 0
+    assert command("plan", path, "--out", tmp_path / "out").exit_code == 0
     report = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
     melt = report[report.index('<section id="melt">') : report.index('<section id="after">')]
     assert "The pour is withheld; the charge is shown to buy metal and a pot by." in melt
@@ -92,12 +85,12 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     told = logged(path, *DRY)
     assert told["pour_on_hold"] is False
     assert told["drying"]["holds_until"] == "2026-06-05T05:00:00"
-    words = " ".join(run("dry", path, "--at", "2026-06-04T18:00").output.split())
+    words = " ".join(command("dry", path, "--at", "2026-06-04T18:00").output.split())
     assert (
         "The dry masses are reckoned for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no steel in "
         "each part: see that this is what was mixed."
     ) in words
-    done = run("plan", path, "--out", tmp_path / "out")
+    done = command("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
     assert (
         "By the log's last entry, of 2026-06-04 17:00, the mould is dry; the pass holds until 2026-06-05 05:00, and only "
@@ -118,8 +111,8 @@ def test_the_present_moment_is_judged_by_dry_and_not_by_plan(tmp_path):
     late = dried(path, at="2026-06-05T05:00")
     assert late["pour_on_hold"] is True
     assert [part["lacks"] for part in late["drying"]["parts"]] == [["expired"], ["expired"]]
-    first = run("plan", path, "--json").stdout
-    assert run("plan", path, "--json").stdout == first
+    first = command("plan", path, "--json").stdout
+    assert command("plan", path, "--json").stdout == first
     assert holds(json.loads(first)) == []
 
 
@@ -141,7 +134,7 @@ def test_an_over_baked_part_is_on_hold_for_good(tmp_path):
 
 def test_the_terminal_tells_trend_and_date(tmp_path):
     path = plan_with(tmp_path, BAKED)
-    done = run(
+    done = command(
         *(
             "dry",
             path,
@@ -173,7 +166,7 @@ def test_a_trend_in_cool_air_does_not_promise_a_baked_mass(tmp_path):
 
 def test_json_is_one_object_and_a_wrong_reading_writes_nothing(tmp_path):
     path = plan_with(tmp_path, BAKED)
-    done = run("dry", path, "--weighed", "lid=3 kg", "--weighed", "drag=3", "--json")
+    done = command("dry", path, "--weighed", "lid=3 kg", "--weighed", "drag=3", "--json")
     assert done.exit_code == 2
     assert done.stdout == ""
     assert "2 things in the plan have to be mended:" in done.stderr
@@ -197,7 +190,7 @@ def test_json_is_one_object_and_a_wrong_reading_writes_nothing(tmp_path):
 )
 def test_a_plan_without_a_plaster_mould_is_told_so(tmp_path, more, message):
     path = plan_with(tmp_path, more)
-    done = run("dry", path)
+    done = command("dry", path)
     assert done.exit_code == 2
     assert done.stderr == f"{path}: {message}\n"
 
@@ -206,17 +199,17 @@ def test_a_log_that_cannot_be_read_stops_the_plan_too(tmp_path):
     path = plan_with(tmp_path, BAKED)
     (tmp_path / "fenwisp-drying.csv").write_text("rubbish\n", encoding="utf-8")
     for words in (("plan", path, "--json"), ("dry", path)):
-        done = run(*words)
+        done = command(*words)
         assert done.exit_code == 2
         assert "fenwisp-drying.csv: line 1" in done.stderr
 
 
 def test_a_test_bar_tells_what_to_type(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air"))
-    done = run("dry", path, "--test-bar", "500.0 g", "347.0 g", "--at", "2026-06-04T16:30")
+    done = command("dry", path, "--test-bar", "500.0 g", "347.0 g", "--at", "2026-06-04T16:30")
     assert done.exit_code == 0
     assert done.output.startswith('The test bar gives purity = "96.6 %" with purity_spread = "2.2 %".')
-    damp = run("dry", path, "--test-bar", "500 g", "380 g")
+    damp = command("dry", path, "--test-bar", "500 g", "380 g")
     assert damp.exit_code == 2
     assert (
         "expected a dry mass between 321.5 g and 348.9 g, which 50 to 100 % of hemihydrate leave"
@@ -226,7 +219,7 @@ def test_a_test_bar_tells_what_to_type(tmp_path):
 
 def test_a_mould_dried_as_the_test_bar_says_is_released(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air") + ACCEPT)
-    told = run("dry", path, "--test-bar", "500 g", "340 g").output
+    told = command("dry", path, "--test-bar", "500 g", "340 g").output
     typed = re.findall(r'(purity(?:_spread)?) = "([^"]+)"', told)
     assert "cast a bar" not in told
     assert [name for name, _ in typed] == ["purity", "purity_spread"]
@@ -255,17 +248,17 @@ def test_a_mould_dried_as_the_test_bar_says_is_released(tmp_path):
 
 def test_a_bar_too_light_for_its_scale_says_how_heavy_it_has_to_be(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air"))
-    told = run("dry", path, "--test-bar", "200 g", "136 g").output
+    told = command("dry", path, "--test-bar", "200 g", "136 g").output
     heavier = re.search(r"cast a bar of (\d+) g or more", told)
     assert heavier is not None
     bar = float(heavier[1])
-    again = run("dry", path, "--test-bar", f"{bar} g", f"{0.68 * bar:.1f} g").output
+    again = command("dry", path, "--test-bar", f"{bar} g", f"{0.68 * bar:.1f} g").output
     assert "cast a bar" not in again
 
 
 def test_dry_says_what_is_to_be_lost_once_a_part_has_set(tmp_path):
     path = plan_with(tmp_path, BAKED)
-    done = run("dry", path, "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00")
+    done = command("dry", path, "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00")
     words = " ".join(done.output.split())
     assert "It has not been weighed since it set: 1248.8 g are still to be lost, down to 1780.2 g." in words
 
@@ -288,7 +281,7 @@ def test_air_in_a_closed_mould_is_released_by_the_typed_acceptance_alone(tmp_pat
     accepted = planned(plan_with(tmp_path, more + ACCEPT))
     assert holds(accepted) == ["mould-not-dry"]
     assert "bound-water-accepted" in {one["code"] for one in accepted["findings"]}
-    done = run("plan", plan_with(tmp_path, more + 'accept_bound_water = "yes"\n'), "--json")
+    done = command("plan", plan_with(tmp_path, more + 'accept_bound_water = "yes"\n'), "--json")
     assert done.exit_code == 2
     assert "I accept the risk of steam from the bound water" in done.stderr
 

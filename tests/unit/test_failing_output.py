@@ -10,10 +10,11 @@ from pathlib import Path
 
 import click
 import pytest
+from plans import EXAMPLES
 
 from bulbcast.cli.outcome import FAILED, told
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 
 def run_with(output: int, *words: str) -> subprocess.CompletedProcess[str]:

@@ -8,10 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from plans import EXAMPLES, example_text
 
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def read(path, largest=1000):
@@ -70,7 +69,7 @@ def test_a_pipe_or_a_device_is_refused_by_its_kind_before_it_is_read(tmp_path):
     """In a process of its own with a time to live: reading either would never end."""
     if not hasattr(os, "mkfifo"):
         return
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     (tmp_path / "larkmoss-offsets.csv").write_bytes((EXAMPLES / "larkmoss-offsets.csv").read_bytes())
     table, profile = 'offsets = "larkmoss-offsets.csv"', 'profile = "naca4"'
     for name, old, new in (

@@ -7,14 +7,12 @@ import math
 import subprocess
 import sys
 import tomllib
-from pathlib import Path
 
 import numpy as np
 import pytest
 import trimesh
-from click.testing import CliRunner
+from plans import EXAMPLES, command, example_text
 
-from bulbcast.cli.main import group
 from bulbcast.files import float_record
 from bulbcast.files.plan_file import load_plan
 from bulbcast.hull.floating import float_boat
@@ -23,7 +21,6 @@ from bulbcast.hull.placement import HullPlacement
 from bulbcast.job import run as job_of
 from bulbcast.plan.faults import PlanError
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 FRESH = 999.10
 
 
@@ -41,24 +38,20 @@ def surface(tmp_path_factory):
     folder = tmp_path_factory.mktemp("surface")
     script = EXAMPLES / "make_hull.py"
     subprocess.run([sys.executable, str(script), str(folder)], check=True, capture_output=True)
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     path = folder / "larkmoss.toml"
     path.write_text(text.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"'), encoding="utf-8")
     return path
 
 
-def run(*words):
-    return CliRunner().invoke(group, [str(word) for word in words])
-
-
 def floated(plan, *words, code=0):
-    done = run("float", plan, *words, "--no-record", "--json")
+    done = command("float", plan, *words, "--no-record", "--json")
     assert done.exit_code == code, done.output
     return json.loads(done.stdout)
 
 
 def messages(plan, *words):
-    done = run("float", plan, *words, "--no-record")
+    done = command("float", plan, *words, "--no-record")
     assert done.exit_code == 2, done.output
     assert done.stdout == ""
     return [line for line in done.stderr.splitlines() if not line.endswith("have to be mended:")]
@@ -69,8 +62,8 @@ def messages(plan, *words):
 
 @pytest.mark.parametrize(("mass", "x"), [(0.06, 0.30), (-0.05, 0.62), (0.04, 0.80)])
 def test_a_weight_too_many_is_found_from_where_the_exact_hydrostatics_let_her_float(surface, mass, x):
-    boat = json.loads(run("ballast", surface, "--json").stdout)["boat"]
-    job = json.loads(run("plan", surface, "--json").stdout)
+    boat = json.loads(command("ballast", surface, "--json").stdout)["boat"]
+    job = json.loads(command("plan", surface, "--json").stdout)
     # Fin, rudder and bulb stay under water: to the hull they are weights less the water that they displace.
     hung = (job["bulb"]["hung_mass_kg"], job["bulb"]["mass_centre_m"]["x"], job["bulb"]["mass_centre_m"]["z"])
     pull = [(one["mass_kg"], one["place_m"]["x"], one["place_m"]["z"]) for one in boat["weights"]]
@@ -128,8 +121,8 @@ def test_a_reading_may_have_a_sign_or_a_word(plan):
 
 
 def test_the_bulb_ashore_and_its_pull_laid_in_her_by_hand_asks_for_the_bulb_of_the_plan(plan):
-    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
-    bulb = json.loads(run("plan", plan, "--json").stdout)["bulb"]
+    boat = json.loads(command("ballast", plan, "--json").stdout)["boat"]
+    bulb = json.loads(command("plan", plan, "--json").stdout)["bulb"]
     water = FRESH * bulb["displacement_m3"]
     pull = bulb["hung_mass_kg"] - water
     x = (bulb["hung_mass_kg"] * bulb["mass_centre_m"]["x"] - water * boat["bulb_displacement_x_m"]) / pull
@@ -148,7 +141,7 @@ def test_the_bulb_ashore_and_its_pull_laid_in_her_by_hand_asks_for_the_bulb_of_t
         *("--bow", "on", "--stern", "on", "--ashore", "bulb"),
         *("--aboard", f"{1e3 * pull - 50.0:.9f} g @ {1e3 * x:.9f} mm"),
     )
-    density = json.loads(run("plan", plan, "--json").stdout)["alloy"]["cast_density_kg_m3"]
+    density = json.loads(command("plan", plan, "--json").stdout)["alloy"]["cast_density_kg_m3"]
     assert less["what_to_do"]["bulb_to_cast"]["hung_mass_kg"] == pytest.approx(
         bulb["hung_mass_kg"] - 0.05 / (1.0 - FRESH / density), rel=1e-9
     )
@@ -168,7 +161,7 @@ def test_what_was_ashore_is_put_back_by_its_own_mass_and_place(plan):
 
 
 def test_in_salt_water_a_boat_for_fresh_stands_higher_and_is_not_light(plan):
-    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    boat = json.loads(command("ballast", plan, "--json").stdout)["boat"]
     volume = boat["displacement_kg"] / FRESH
     rise = volume * (1026.0 - FRESH) / (1026.0 * boat["hull"]["waterplane_area_m2"])
     found = floated(
@@ -200,11 +193,11 @@ def test_heel_tells_the_moment_across_and_the_way_to_take_it_out(plan):
     assert found["too_much"]["moment_to_starboard_kg_m"] == pytest.approx(
         boat.total_mass * boat.gm * math.sin(heel), rel=1e-6
     )
-    reported = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    reported = json.loads(command("ballast", plan, "--json").stdout)["boat"]
     assert reported["metacentric_height_m"] == reported["stability"]["metacentric_height_m"]
     assert reported["metacentric_height_m"] == pytest.approx(boat.gm, rel=0.01)
     words = " ".join(
-        run(
+        command(
             *(
                 "float",
                 plan,
@@ -229,7 +222,7 @@ def test_heel_tells_the_moment_across_and_the_way_to_take_it_out(plan):
 
 def test_the_scale_tells_hull_and_weigh_in_apart(plan):
     found = floated(plan, "--bow", "on", "--stern", "on", "--weighed", "3.5 kg")
-    boat = json.loads(run("ballast", plan, "--json").stdout)["boat"]
+    boat = json.loads(command("ballast", plan, "--json").stdout)["boat"]
     assert found["too_much"]["displacement_found_less_planned_kg"] == pytest.approx(
         3.5 - boat["displacement_kg"], abs=1e-9
     )
@@ -252,9 +245,11 @@ def test_heavy_is_drilled_and_light_is_given_lead(plan):
     light = floated(plan, "--bow", "-1 mm", "--stern", "-0.7 mm")["what_to_do"]
     assert light["drill"] is None
     assert light["add"]["on_the_bulb_kg"] > light["add"]["inside_kg"] > 0.0
-    words = " ".join(run("float", plan, "--bow", "1 mm", "--stern", "0.7 mm", "--no-record").stdout.split())
+    words = " ".join(
+        command("float", plan, "--bow", "1 mm", "--stern", "0.7 mm", "--no-record").stdout.split()
+    )
     assert "Before lead is drilled - Shavings, not dust:" in words
-    much = run("float", plan, "--bow", "20 mm", "--stern", "20 mm", "--no-record")
+    much = command("float", plan, "--bow", "20 mm", "--stern", "20 mm", "--no-record")
     words = " ".join(much.stdout.split())
     assert "out of the boat, or cast another bulb: so much lead cannot be drilled out of this one." in words
     assert "(far-from-line)" in words
@@ -269,7 +264,7 @@ def test_readings_out_of_one_plane_are_told(plan):
 def test_imperial_is_told_in_inches_and_ounces(plan):
     text = plan.read_text(encoding="utf-8").replace('"metric"', '"imperial"')
     plan.write_text(text, encoding="utf-8")
-    words = run("float", plan, "--bow", "1/8 in above", "--stern", "1/16 in below", "--no-record").stdout
+    words = command("float", plan, "--bow", "1/8 in above", "--stern", "1/16 in below", "--no-record").stdout
     assert "1/8 in above, deep there" in words
     assert " oz too heavy for her line" in words
 
@@ -380,7 +375,7 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
 
 
 def recorded(plan, *words, when="2026-05-03"):
-    return run("float", plan, "--bow", "1 mm", "--stern", "2 mm", "--when", when, *words)
+    return command("float", plan, "--bow", "1 mm", "--stern", "2 mm", "--when", when, *words)
 
 
 def test_each_test_is_set_under_those_before_it_which_stay_byte_for_byte(plan):
@@ -401,7 +396,7 @@ def test_each_test_is_set_under_those_before_it_which_stay_byte_for_byte(plan):
     assert tests[0]["plan_sha256"] == found["meta"]["plan_sha256"]
     # The earlier test is told, here and by `ballast`; the bundle does not hang on the record.
     assert "Tests before this one" in done.stdout
-    assert "Float tests on record" in run("ballast", plan).stdout
+    assert "Float tests on record" in command("ballast", plan).stdout
     assert sorted(path.name for path in plan.parent.iterdir()) == [
         "larkmoss-offsets.csv",
         "larkmoss.floats.toml",
@@ -410,7 +405,7 @@ def test_each_test_is_set_under_those_before_it_which_stay_byte_for_byte(plan):
 
 
 def test_without_a_time_the_clocks_is_taken(plan):
-    assert run("float", plan, "--bow", "1 mm", "--stern", "2 mm").exit_code == 0
+    assert command("float", plan, "--bow", "1 mm", "--stern", "2 mm").exit_code == 0
     (test,) = tomllib.loads(plan.with_name("larkmoss.floats.toml").read_text(encoding="utf-8"))["test"]
     assert test["when"].tzinfo is not None
 
@@ -495,7 +490,7 @@ def test_nothing_is_recorded_of_a_test_that_cannot_be_shown(plan, monkeypatch):
 
 def test_a_faulty_test_is_not_recorded_and_no_record_writes_nothing(plan):
     record = plan.with_name("larkmoss.floats.toml")
-    assert run("float", plan, "--bow", "1 mm").exit_code == 2
+    assert command("float", plan, "--bow", "1 mm").exit_code == 2
     assert recorded(plan, "--no-record").exit_code == 0
     assert not record.exists()
 

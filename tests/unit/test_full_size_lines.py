@@ -3,25 +3,20 @@
 from __future__ import annotations
 
 import csv
-import importlib.util
 import io
 import json
-from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from plans import EXAMPLES, command, example_text
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
-TEXT = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+TEXT = example_text("larkmoss")
 TABLE = (EXAMPLES / "larkmoss-offsets.csv").read_text(encoding="utf-8")
 
 
 def planned(folder, lines):
     path = folder / "plan.toml"
     path.write_text(TEXT.replace('offsets = "larkmoss-offsets.csv"', lines), encoding="utf-8")
-    done = CliRunner().invoke(group, ["plan", str(path), "--json"])
+    done = command("plan", path, "--json")
     assert done.exit_code == 0, done.output
     return json.loads(done.stdout)
 
@@ -68,12 +63,7 @@ def test_a_table_of_the_full_size_boat_at_a_tenth_is_the_models_table(tmp_path):
     same(full, model, 1e-6)
 
 
-def test_a_surface_of_the_full_size_boat_at_a_twelfth_is_the_models_surface(tmp_path):
-    spec = importlib.util.spec_from_file_location("make_hull_full_size", EXAMPLES / "make_hull.py")
-    assert spec is not None
-    assert spec.loader is not None
-    maker = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(maker)
+def test_a_surface_of_the_full_size_boat_at_a_twelfth_is_the_models_surface(tmp_path, maker):
     facets = maker.surface(40, 16)
     (tmp_path / "model.stl").write_bytes(maker.stl(facets))
     # In feet, twelve times as large, the waterline 4 ft up and the origin 10 ft forward.

@@ -13,10 +13,11 @@ import time
 from pathlib import Path
 
 import pytest
+from plans import EXAMPLES
 
 from bulbcast.bundle.bundle import bundle_record, require_writable
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 # One process loads everything, and then forks for each line it reads a child that plans again and again into fresh
 # directories, or over its own last bundle: a kill lands anywhere in the work without paying for a start. The mesh

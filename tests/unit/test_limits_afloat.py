@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from plans import EXAMPLES
 
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
 
-LARKMOSS = Path(__file__).parents[2] / "examples" / "larkmoss.toml"
+LARKMOSS = EXAMPLES / "larkmoss.toml"
 
 
 def held(tmp_path, mass):

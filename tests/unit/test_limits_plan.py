@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from plans import EXAMPLES, command, example_text
 
-from bulbcast.cli.main import group
 from bulbcast.files.hull import load_hull
 from bulbcast.job import run
 from bulbcast.job.plan_json import plan_object
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 PLAN = """
 name = "Sallowfen"
@@ -129,7 +125,7 @@ def test_a_limit_equal_to_what_is_asked_is_kept():
 
 
 def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     plan = read_plan(text, source="larkmoss.toml")
     heavy = run(plan, None, load_hull(plan, EXAMPLES)).bulb.mass
     text += f'\n[limits]\nbulb_mass = "{1e3 * (heavy - 0.1):.0f} g"\n'
@@ -146,7 +142,7 @@ def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
 
 def test_a_broken_limit_makes_the_command_end_with_three(tmp_path):
     (tmp_path / "plan.toml").write_text(text_of('bulb_length = "200 mm"'), encoding="utf-8")
-    done = CliRunner().invoke(group, ["plan", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "out")])
+    done = command("plan", tmp_path / "plan.toml", "--out", tmp_path / "out")
     assert done.exit_code == 3
     assert "BROKEN by" in done.output
     assert not (tmp_path / "out" / "pattern.stl").exists()
@@ -156,13 +152,9 @@ def test_a_broken_limit_makes_the_command_end_with_three(tmp_path):
 
 def test_a_comparison_may_run_over_a_limit_and_tells_its_code(tmp_path):
     (tmp_path / "plan.toml").write_text(text_of('bulb_length = "300 mm"'), encoding="utf-8")
-    done = CliRunner().invoke(
-        group, ["compare", str(tmp_path / "plan.toml"), "--vary", "bulb.incidence=0 deg,4 deg"]
-    )
+    done = command("compare", tmp_path / "plan.toml", "--vary", "bulb.incidence=0 deg,4 deg")
     assert done.exit_code == 0, done.output
-    done = CliRunner().invoke(
-        group, ["compare", str(tmp_path / "plan.toml"), "--vary", "limits.bulb_length=200 mm,300 mm"]
-    )
+    done = command("compare", tmp_path / "plan.toml", "--vary", "limits.bulb_length=200 mm,300 mm")
     assert done.exit_code == 3, done.output
     assert "limit-bulb-length" in done.output
 

@@ -9,10 +9,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner
+from plans import command
 from scipy.special import ellipe
 
-from bulbcast.cli.main import group
 from bulbcast.job import run
 from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN
 from bulbcast.plan.reading import read_plan
@@ -63,7 +62,7 @@ def told(tmp_path: Path):
     def run(text: str) -> tuple[int, Any]:
         path = tmp_path / "trial.toml"
         path.write_text(text, encoding="utf-8")
-        done = CliRunner().invoke(group, ["plan", str(path), "--json"])
+        done = command("plan", path, "--json")
         return done.exit_code, json.loads(done.stdout) if done.stdout else done.stderr
 
     return run

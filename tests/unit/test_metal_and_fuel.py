@@ -8,9 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner
+from plans import command
 
-from bulbcast.cli.main import group
 from bulbcast.foundry.handling import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.foundry.melt.scrap_rules import check_sample
 from bulbcast.plan.bulb_sections import WeighedSample
@@ -48,7 +47,7 @@ def told(tmp_path: Path):
     def run(text: str) -> dict[str, Any]:
         path = tmp_path / "trial.toml"
         path.write_text(text, encoding="utf-8")
-        done = CliRunner().invoke(group, ["plan", str(path), "--json"])
+        done = command("plan", path, "--json")
         assert done.exit_code == 0, done.output
         return json.loads(done.stdout)
 

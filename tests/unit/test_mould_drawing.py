@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
-from pathlib import Path
 
 import numpy as np
 import pytest
+from plans import bare_example
 from shapely.geometry import Polygon, box
 
 from bulbcast.drawing.shapes import Circle, Dimension, Style, Text, text_box
@@ -17,14 +17,13 @@ from bulbcast.foundry.mould.section_view import cavity_across, cavity_along, fra
 from bulbcast.job import run
 from bulbcast.plan.reading import read_plan
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 ORIENTATIONS = ("lying", "on-edge", "nose-up", "tail-up")
 HALVES = 'kind = "open-halves"\n'
 
 
 def job_of(more="", example="fenwisp", log=None):
     # What the example says of mould and melt is taken off: each test says its own.
-    text = (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8").partition("# No [melt] feeder")[0]
+    text = bare_example(example)
     mould = f'\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n{more}'
     return run(read_plan(text + mould, source="x.toml"), drying_log=log)
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
+from plans import example_text
 
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
@@ -241,7 +241,7 @@ def test_frame_keys_and_formers_stand_round_the_pattern_in_its_own_axes():
 
 # --- with a mould and its gating -----------------------------------------------------------------
 
-FENWISP = (Path(__file__).parents[2] / "examples" / "fenwisp.toml").read_text(encoding="utf-8")
+FENWISP = example_text("fenwisp")
 
 
 def with_mould(mould="", frame="", parting=""):

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from plans import bare_example, command
 
-from bulbcast.cli.main import group
 from bulbcast.files.drying_log import COLUMNS, log_of
 from bulbcast.job import run
 from bulbcast.job.html import report_html
@@ -19,11 +17,7 @@ from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import in_one_unit
 
 # What the example says of mould and melt is taken off: each test says its own.
-EXAMPLE = (
-    (Path(__file__).parents[2] / "examples" / "fenwisp.toml")
-    .read_text(encoding="utf-8")
-    .partition("# No [melt] feeder")[0]
-)
+EXAMPLE = bare_example("fenwisp")
 PLASTER = '\n[mould]\nmaterial = "plaster"\n'
 BAKED = PLASTER + 'drying = "baked"\n'
 SAND = '\n[mould]\nmaterial = "sand"\n'
@@ -241,9 +235,7 @@ def test_a_study_varies_the_mould_and_takes_its_growth_along(tmp_path):
     path = tmp_path / "fen.toml"
     path.write_text(EXAMPLE + PLASTER + 'drying = "air"\n', encoding="utf-8")
     out = tmp_path / "out"
-    done = CliRunner().invoke(
-        group, ["compare", str(path), "--vary", "mould.drying=air,baked", "--out", str(out)]
-    )
+    done = command("compare", path, "--vary", "mould.drying=air,baked", "--out", out)
     assert done.exit_code == 0, done.output
     rows = (out / "compare.csv").read_text(encoding="utf-8").splitlines()
     assert [row.split(",")[0] for row in rows] == ["varied.mould.drying", "air", "baked"]

@@ -6,9 +6,9 @@ import math
 import random
 import re
 from html.parser import HTMLParser
-from pathlib import Path
 
 import pytest
+from plans import EXAMPLES, example_text
 
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
@@ -18,7 +18,6 @@ from bulbcast.job.terminal import terminal_text
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("fenwisp", "larkmoss", "osierling", "puddlejack", "saltmarrow")
 # Every unit that a text may show, by what it measures; pounds and ounces together are one.
 UNITS = {
@@ -135,7 +134,7 @@ def example(name: str, units: str):
 
 
 def plan_text(name: str, units: str) -> str:
-    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    text = example_text(name)
     return re.sub(r'display_units = "\w+"', f'display_units = "{units}"', text)
 
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
+from plans import example_text
 
 from bulbcast.findings import Severity
 from bulbcast.job import run
 from bulbcast.plan.reading import read_plan
 
-SALTMARROW = (Path(__file__).parents[2] / "examples" / "saltmarrow.toml").read_text(encoding="utf-8")
+SALTMARROW = example_text("saltmarrow")
 
 
 def job_with(tail, profile=None):

@@ -7,27 +7,21 @@ import re
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from plans import bare_example, command
 
-from bulbcast.cli.main import group
 from bulbcast.files.plan_file import load_plan
 from bulbcast.foundry.pour.chapter import pour_card
 from bulbcast.foundry.pour.temperature import vapour_bound
 from bulbcast.job import run as load_and_run
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 BAKED = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
 OIL = '\n[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n'
 CURED = OIL + 'cured_at = "210 C"\ncured_for = "3 h"\n'
 
 
-def run(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
-
-
 def plan_with(tmp_path: Path, more: str) -> Path:
     path = tmp_path / "fenwisp.toml"
-    text = (EXAMPLES / "fenwisp.toml").read_text(encoding="utf-8").partition("# No [melt] feeder")[0]
+    text = bare_example("fenwisp")
     path.write_text(text + more, encoding="utf-8")
     return path
 
@@ -35,7 +29,7 @@ def plan_with(tmp_path: Path, more: str) -> Path:
 def dry(tmp_path: Path) -> Path:
     """A plan beside a drying log that passed on 4 June at 17:00."""
     path = plan_with(tmp_path, BAKED)
-    done = run(
+    done = command(
         "dry",
         path,
         *("--just-set", "drag=3029 g@2026-06-01T10:00", "--just-set", "cope=2625 g@2026-06-01T10:00"),
@@ -49,18 +43,18 @@ def dry(tmp_path: Path) -> Path:
 
 def test_the_card_is_printed_while_the_drying_pass_holds_and_only_then(tmp_path):
     path = dry(tmp_path)
-    during = run("pour", path, "--at", "2026-06-04T18:00")
+    during = command("pour", path, "--at", "2026-06-04T18:00")
     assert during.exit_code == 0, during.output
     for words in ("Pour card", "When to stop", "Not after", "2026-06-05 05:00", "Never above"):
         assert words in during.stdout
-    after = run("pour", path, "--at", "2026-06-05T05:01")
+    after = command("pour", path, "--at", "2026-06-05T05:01")
     assert after.exit_code == 3
     assert "Do not pour: there is no pour card." in after.stdout
     assert "mould-not-dry" in after.stdout
     assert "Next: " in after.stdout
     assert "Pour at" not in after.stdout
     # The same plan, asked without a clock, prints no card at any time.
-    plan = run("plan", path, "--out", tmp_path / "out")
+    plan = command("plan", path, "--out", tmp_path / "out")
     assert plan.exit_code == 0
     for place in (plan.stdout, (tmp_path / "out" / "report.html").read_text(encoding="utf-8")):
         assert "When to stop" not in place
@@ -69,27 +63,27 @@ def test_the_card_is_printed_while_the_drying_pass_holds_and_only_then(tmp_path)
 
 
 def test_no_file_of_a_bundle_holds_a_pour_card(tmp_path):
-    assert run("plan", dry(tmp_path), "--out", tmp_path / "out").exit_code == 0
+    assert command("plan", dry(tmp_path), "--out", tmp_path / "out").exit_code == 0
     for path in (tmp_path / "out").iterdir():
         assert b"Into the mould" not in path.read_bytes(), path.name
 
 
 def test_every_reason_and_the_next_thing_are_given(tmp_path):
     path = plan_with(tmp_path, BAKED + '[pot]\ncapacity = "0.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n')
-    done = run("pour", path, "--at", "2026-06-04T18:00", "--json")
+    done = command("pour", path, "--at", "2026-06-04T18:00", "--json")
     assert done.exit_code == 3
     said = json.loads(done.stdout)
     assert {one["code"] for one in said["withheld"]} == {"mould-not-dry", "pot-too-small"}
     assert said["card"] is None
-    text = run("pour", path, "--at", "2026-06-04T18:00").stdout
+    text = command("pour", path, "--at", "2026-06-04T18:00").stdout
     for code in ("mould-not-dry", "pot-too-small"):
         assert code in text
 
 
 def test_the_cards_figures_are_those_of_the_plan(tmp_path):
     path = dry(tmp_path)
-    said = json.loads(run("pour", path, "--at", "2026-06-04T18:00", "--json").stdout)
-    made = json.loads(run("plan", path, "--json").stdout)
+    said = json.loads(command("pour", path, "--at", "2026-06-04T18:00", "--json").stdout)
+    made = json.loads(command("plan", path, "--json").stdout)
     assert said["withheld"] == []
     assert said["judged_at"] == "2026-06-04T18:00"
     card, pour, gating = said["card"], made["melting"]["pour"], made["melting"]["gating"]
@@ -126,7 +120,7 @@ def test_every_row_of_the_card_bears_its_own_figure(tmp_path, more):
     assert rows[fill][0] == shown.duration(gating.fill_time)
     assert rows["Longest pause"][0] == shown.duration(gating.pause)
     assert more or gating.pause != gating.fill_time
-    said = json.loads(run("pour", path, "--json").stdout)["card"]
+    said = json.loads(command("pour", path, "--json").stdout)["card"]
     assert (said["pieces"], said["poured_a_piece_kg"]) == (pieces, pytest.approx(job.melt.poured / pieces))
     assert (said["fill_time_s"], said["longest_pause_s"]) == (gating.fill_time, gating.pause)
     held = rows.get("On the mould before the pour")
@@ -142,18 +136,18 @@ def test_every_row_of_the_card_bears_its_own_figure(tmp_path, more):
 
 
 def test_a_plan_without_a_mould_has_no_card(tmp_path):
-    done = run("pour", plan_with(tmp_path, ""), "--json")
+    done = command("pour", plan_with(tmp_path, ""), "--json")
     assert done.exit_code == 3
     assert [one["code"] for one in json.loads(done.stdout)["withheld"]] == ["mould-not-planned"]
 
 
 def test_oil_bonded_sand_wants_its_cure_typed_in_and_is_not_called_warm_from_the_oven(tmp_path):
-    uncured = run("pour", plan_with(tmp_path, OIL), "--json")
+    uncured = command("pour", plan_with(tmp_path, OIL), "--json")
     assert uncured.exit_code == 3
     assert [one["code"] for one in json.loads(uncured.stdout)["withheld"]] == ["sand-not-cured"]
-    half = run("pour", plan_with(tmp_path, OIL + 'cured_for = "3 h"\n'), "--json")
+    half = command("pour", plan_with(tmp_path, OIL + 'cured_for = "3 h"\n'), "--json")
     assert [one["code"] for one in json.loads(half.stdout)["withheld"]] == ["sand-not-cured"]
-    cured = run("pour", plan_with(tmp_path, CURED))
+    cured = command("pour", plan_with(tmp_path, CURED))
     assert cured.exit_code == 0, cured.output
     assert "dry by the scale" not in cured.stdout
     assert "warm from the oven" not in cured.stdout
@@ -163,10 +157,10 @@ def test_oil_bonded_sand_wants_its_cure_typed_in_and_is_not_called_warm_from_the
 def test_a_stop_that_only_the_cut_pattern_shows_withholds_the_card(tmp_path):
     """Parted beside its widest, the pattern does not draw, and only its facets show that."""
     path = plan_with(tmp_path, CURED + '[parting]\nplane = "vertical"\noffset = "1 mm"\n')
-    done = run("pour", path, "--json")
+    done = command("pour", path, "--json")
     assert done.exit_code == 3
     assert [one["code"] for one in json.loads(done.stdout)["withheld"]] == ["undercut"]
-    charge = json.loads(run("plan", path, "--json").stdout)["melt"]
+    charge = json.loads(command("plan", path, "--json").stdout)["melt"]
     assert (charge["charge_kg"], charge["withheld"]) == (None, ["undercut"])
 
 
@@ -178,7 +172,7 @@ def test_a_stop_that_only_the_cut_pattern_shows_withholds_the_card(tmp_path):
     ],
 )
 def test_a_moment_that_is_none_is_wrong_input(tmp_path, words, message):
-    done = run("pour", dry(tmp_path), *words)
+    done = command("pour", dry(tmp_path), *words)
     assert done.exit_code == 2
     assert message in done.stderr
 
@@ -188,6 +182,6 @@ def test_cured_keys_go_with_oil_bonded_sand_alone(tmp_path):
         BAKED + 'cured_at = "210 C"\n',
         OIL.replace("oil-bonded", "dried") + 'sand_moisture = "0.2 %"\ncured_for = "3 h"\n',
     ):
-        done = run("plan", plan_with(tmp_path, more), "--json")
+        done = command("plan", plan_with(tmp_path, more), "--json")
         assert done.exit_code == 2
         assert "mould.cured_" in done.stderr

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import re
-from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from plans import EXAMPLES, bare_example
 
 from bulbcast.foundry.resin.formulas import ResinError, ShotMix, peak_share, resin_cast
 from bulbcast.job import run
@@ -16,7 +16,6 @@ from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.plan.reading import read_plan
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 MIX = ShotMix(
     packing=0.62,
     packing_spread=0.015,
@@ -38,12 +37,7 @@ MIXES = st.builds(
 
 def job_of(example="fenwisp", more="\n[resin]\n", change=("", "")):
     # What the example says of mould and melt is taken off: each test says its own.
-    text = (
-        (EXAMPLES / f"{example}.toml")
-        .read_text(encoding="utf-8")
-        .partition("# No [melt] feeder")[0]
-        .replace(*change)
-    )
+    text = bare_example(example).replace(*change)
     return run(read_plan(text + more, source=f"{example}.toml"))
 
 

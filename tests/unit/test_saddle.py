@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
+from plans import EXAMPLES
 from shapely import Polygon
 
 from bulbcast.drawing.shapes import Circle, Style
@@ -17,7 +17,6 @@ from bulbcast.pattern_shop.templates.collected import template_set
 from bulbcast.pattern_shop.templates.pins import pin_list
 from bulbcast.pattern_shop.templates.saddle import drill_list
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 RAKE = math.radians(6.0)
 
 

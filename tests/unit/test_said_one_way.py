@@ -10,9 +10,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import Result
+from plans import bare_example, command, example_text
 
-from bulbcast.cli.main import group
 from bulbcast.drawing.shapes import Text
 from bulbcast.foundry.pour.chapter import pour_text
 from bulbcast.job import run as job_of
@@ -25,19 +25,12 @@ from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, read_quantity_of
 from bulbcast.solids.mesh import mesh_volume_and_centroid
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 BAKED = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
-
-
-def run(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
 
 
 def text_with(more: str, example: str = "fenwisp") -> str:
     """An example without what it says of mould and melt, and with what a test says."""
-    return (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8").partition("# No [melt] feeder")[
-        0
-    ] + more
+    return bare_example(example) + more
 
 
 def plan_with(tmp_path: Path, more: str) -> Path:
@@ -59,7 +52,7 @@ SHORT_AND_HEAVY = (
 
 def test_the_next_thing_to_do_bears_no_figure_that_is_withheld(tmp_path):
     """Scrap that is short comes first, and what it is short of is withheld by a pot too heavy to carry."""
-    done = run("pour", plan_with(tmp_path, SHORT_AND_HEAVY), "--at", "2026-06-04T18:00")
+    done = command("pour", plan_with(tmp_path, SHORT_AND_HEAVY), "--at", "2026-06-04T18:00")
     assert done.exit_code == 3
     assert "scrap-short" in done.stdout
     assert "pot-too-heavy" in done.stdout
@@ -71,7 +64,7 @@ def test_the_next_thing_to_do_bears_no_figure_that_is_withheld(tmp_path):
 
 def test_the_drying_log_bears_no_figure_that_is_withheld(tmp_path):
     more = SHORT_AND_HEAVY.partition("[[scrap]]")
-    done = run("dry", plan_with(tmp_path, BAKED + more[1] + more[2]), "--at", "2026-06-04T18:00")
+    done = command("dry", plan_with(tmp_path, BAKED + more[1] + more[2]), "--at", "2026-06-04T18:00")
     assert done.exit_code == 0, done.output
     assert "scrap-short" in done.stdout
     assert "refined pig lead" not in done.stdout
@@ -150,9 +143,9 @@ def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
     """melt.feeder_kg was null while melting.gating.feeder_kg and the default of melt.feeder were not."""
     pot = '[pot]\ncapacity = "1.3 l"\nmaterial = "cast-iron"\nmass = "3 kg"\nway = "ladle"\n'
     path = plan_with(tmp_path, BAKED + pot)
-    free = json.loads(run("plan", path, "--json").stdout)
+    free = json.loads(command("plan", path, "--json").stdout)
     path.write_text(path.read_text(encoding="utf-8").replace('length = "40 mm"', 'length = "12 mm"'), "utf-8")
-    done = run("plan", path, "--out", tmp_path / "out")
+    done = command("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 3
     held = json.loads((tmp_path / "out" / "plan.json").read_text(encoding="utf-8"))
     page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
@@ -169,7 +162,7 @@ def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
 
 def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
     """'The charge is 197.46 kg: this is a foundry's work' stood beside a limit on the draught that is broken."""
-    text = (EXAMPLES / "saltmarrow.toml").read_text(encoding="utf-8")
+    text = example_text("saltmarrow")
     held, stopped = (
         job_of(read_plan(each, source="boat.toml")) for each in (text, text.replace('"1.20 m"', '"1.0 m"'))
     )
@@ -188,7 +181,7 @@ def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
 
 def test_the_steps_to_the_pattern_are_drawn_in_one_unit():
     """+2817.8 g stood above 139.68 kg."""
-    text = (EXAMPLES / "saltmarrow.toml").read_text(encoding="utf-8")
+    text = example_text("saltmarrow")
     words = [
         one.text
         for one in waterfall(job_of(read_plan(text, source="boat.toml"))).shapes
@@ -210,7 +203,7 @@ def test_no_thin_place_of_a_pattern_is_thinner_than_nothing():
 def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
     """A part that ends at 751.7 g was said never to come down to 761.4 g, in 100 courses of 100."""
     path = plan_with(tmp_path, BAKED + 'scale_spread = "5 g"\n')
-    done = run(
+    done = command(
         "dry",
         path,
         *("--just-set", "drag=3029 g@2026-06-01T10:00", "--just-set", "cope=2625 g@2026-06-01T10:00"),
@@ -303,7 +296,7 @@ def test_a_plan_without_a_mould_does_not_promise_a_pour_card():
 def test_a_charge_that_a_row_withholds_is_not_the_same_in_every_row(tmp_path):
     path = plan_with(tmp_path, BAKED)
     for values, same in (("12mm,40mm", False), ("40mm,41mm", True)):
-        done = run("compare", path, "--vary", f"screws[1].length={values}")
+        done = command("compare", path, "--vary", f"screws[1].length={values}")
         said = words_of(done).partition("The same in every row:")[2].partition(" screws[1] length")[0]
         assert ("charge" in said) is same, done.output
 

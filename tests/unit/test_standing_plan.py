@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import importlib.util
 import json
 import math
 import re
 from dataclasses import replace
 from pathlib import Path
+from types import ModuleType
 from typing import Any, Literal
 
 import numpy as np
 import pytest
-from click.testing import CliRunner, Result
+from plans import EXAMPLES, command, example_text
 
 from bulbcast.ballast.work import loaded
-from bulbcast.cli.main import group
 from bulbcast.compare.columns import boat_figures
 from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, View
 from bulbcast.files.plan_file import load_plan
@@ -33,8 +32,7 @@ from bulbcast.sailing.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, plan_at_
 from bulbcast.sailing.views import righting_arm_plot, trade_plot, wind_heel_plot
 from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-LARKMOSS = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+LARKMOSS = example_text("larkmoss")
 CAVEAT = "Not a stability assessment: crew, downflooding and swamping are not included."
 
 BARE = """\
@@ -94,10 +92,6 @@ AREA, CENTROID = 0.68508333333, 0.42043547014
 RUDDER_VOLUME = AREA * 0.05 * 0.005 * 0.12
 
 
-def command(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
-
-
 def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
     for old, new in changes:
         assert old in text
@@ -131,14 +125,9 @@ def larkmoss() -> Job:
 
 
 @pytest.fixture(scope="module")
-def surface_plan(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def surface_plan(tmp_path_factory: pytest.TempPathFactory, maker: ModuleType) -> Path:
     """The example with her hull as a surface."""
     folder = tmp_path_factory.mktemp("surface")
-    spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
-    assert spec is not None
-    assert spec.loader is not None
-    maker = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(maker)
     (folder / "hull.stl").write_bytes(maker.stl(maker.surface()))
     path = folder / "plan.toml"
     path.write_text(

@@ -7,11 +7,10 @@ import sys
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from plans import EXAMPLES, command
 
 from bulbcast.bundle.contents import bundle_files
 from bulbcast.bundle.templates import template_files
-from bulbcast.cli.main import group
 from bulbcast.disk.refusals import ReadBackError
 from bulbcast.drawing.cutting_files import DXF_DECIMALS, SVG_DECIMALS, cutting_svg, dxf_bytes
 from bulbcast.drawing.parts import sheet_of
@@ -23,7 +22,7 @@ from bulbcast.pattern_shop.templates.collected import template_set
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.as_html import chapter_html
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+EXAMPLE = EXAMPLES / "fenwisp.toml"
 TEXT = EXAMPLE.read_text(encoding="utf-8")
 NAMES = [
     "templates.pdf",
@@ -167,7 +166,7 @@ def test_a_file_in_another_unit_is_refused(sheet):
 def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):
     monkeypatch.setitem(sys.modules, "OCP", None)
     monkeypatch.setitem(sys.modules, "OCP.STEPControl", None)
-    done = CliRunner().invoke(group, ["plan", str(EXAMPLE), "--out", str(tmp_path / "out"), "--step"])
+    done = command("plan", EXAMPLE, "--out", tmp_path / "out", "--step")
     assert done.exit_code == 1
     assert done.stderr == (
         "A STEP file wants the optional CAD kernel, which is not installed. Run pip install 'bulbcast[step]', or leave "
@@ -177,7 +176,7 @@ def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):
 
 
 def test_step_wants_a_directory():
-    done = CliRunner().invoke(group, ["plan", str(EXAMPLE), "--json", "--step"])
+    done = command("plan", EXAMPLE, "--json", "--step")
     assert done.exit_code == 2
     assert "give --out DIR with --step: the STEP file is part of the bundle" in done.stderr
 

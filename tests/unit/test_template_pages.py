@@ -7,6 +7,7 @@ import math
 from pathlib import Path
 
 import pytest
+from plans import EXAMPLES, example_text
 from shapely import LineString, Polygon, STRtree, box
 
 from bulbcast.drawing.pages import Page, Placed
@@ -19,7 +20,6 @@ from bulbcast.job import Job, run
 from bulbcast.pattern_shop.templates.collected import FAMILIES, TemplateSet, template_pages, template_set
 from bulbcast.plan.reading import read_plan
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 ROOT = """root_chord = "85 mm"
 root_thickness = "9 mm"
 root_leading_edge_x = "380 mm"
@@ -41,11 +41,15 @@ paper = "A3"
 def job_of(name: str) -> Job:
     if name != "ribs":
         return run(*load_plan(Path(name)))
-    text = (Path(__file__).parents[2] / "examples" / "fenwisp.toml").read_text(encoding="utf-8")
+    text = example_text("fenwisp")
     return run(read_plan(text.replace("[[screws]]", ROOT, 1) + RIBS, source="fenwisp.toml"))
 
 
-@pytest.fixture(scope="module", params=[*map(str, EXAMPLES), "ribs"], ids=lambda name: Path(name).stem)
+@pytest.fixture(
+    scope="module",
+    params=[*map(str, sorted(EXAMPLES.glob("*.toml"))), "ribs"],
+    ids=lambda name: Path(name).stem,
+)
 def job(request: pytest.FixtureRequest) -> Job:
     return job_of(request.param)
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from plans import example_text
 
 from bulbcast.fin.built import ribs_job
 from bulbcast.job import run
@@ -15,7 +14,7 @@ from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 
-FENWISP = (Path(__file__).parents[2] / "examples" / "fenwisp.toml").read_text(encoding="utf-8")
+FENWISP = example_text("fenwisp")
 ROOT = """root_chord = "85 mm"
 root_thickness = "9 mm"
 root_leading_edge_x = "380 mm"
@@ -128,8 +127,7 @@ def test_a_plate_that_reaches_past_the_edge_is_refused_with_the_width_that_would
 
 
 def test_a_plate_is_refused_by_the_narrower_foil_in_the_builders_unit():
-    folder = Path(__file__).parents[2] / "examples"
-    text = (folder / "larkmoss.toml").read_text(encoding="utf-8").replace('"metric"', '"imperial"')
+    text = example_text("larkmoss").replace('"metric"', '"imperial"')
     asked = f'{text}\n[ribs]\nplate_thickness = "1.5 mm"\nplate_width = "WIDTH"\n'
     plan = read_plan(asked.replace("WIDTH", "25 mm"), source="larkmoss.toml")
     with pytest.raises(PlanError) as caught:
@@ -175,7 +173,7 @@ def test_ribs_stand_in_plan_json():
 
 def test_spaces_that_give_sheets_without_end_are_refused_with_ones_that_would_do():
     # A pattern of about 1.06 m.
-    text = (Path(__file__).parents[2] / "examples" / "saltmarrow.toml").read_text(encoding="utf-8")
+    text = example_text("saltmarrow")
     asked = f'{text}\n[templates]\nspacing = "5 mm"\nturning_spacing = "1 mm"\n'
     with pytest.raises(PlanError) as caught:
         run(read_plan(asked, source="saltmarrow.toml"))

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import importlib.util
 import io
 import json
 import zipfile
-from pathlib import Path
 
 import numpy as np
 import pytest
-from click.testing import CliRunner
+from plans import command, example_text
 
-from bulbcast.cli.main import group
 from bulbcast.disk.refusals import FileRefusedError
 from bulbcast.hull import three_mf_reading as three_mf
 from bulbcast.hull.three_mf_reading import read_three_mf
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 PRODUCTION = "http://schemas.microsoft.com/3dmanufacturing/production/2015/06"
 RELATIONSHIPS = (
@@ -121,19 +117,11 @@ def test_objects_in_parts_of_their_own_are_followed():
     np.testing.assert_array_equal(corners, POINTS[CORNERS])
 
 
-@pytest.fixture(scope="module")
-def maker():
-    spec = importlib.util.spec_from_file_location("make_hull_for_3mf", EXAMPLES / "make_hull.py")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
 def planned(folder, lines):
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     path = folder / "plan.toml"
     path.write_text(text.replace('offsets = "larkmoss-offsets.csv"', lines), encoding="utf-8")
-    done = CliRunner().invoke(group, ["plan", str(path), "--json"])
+    done = command("plan", path, "--json")
     return done, json.loads(done.stdout) if done.stdout else None
 
 

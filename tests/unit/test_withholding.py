@@ -8,9 +8,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from plans import command
 
-from bulbcast.cli.main import group
 from bulbcast.findings import Finding, Rule, Severity, Step
 from bulbcast.job import Job, run
 from bulbcast.job.html import report_html
@@ -66,10 +65,6 @@ STOPS = {
 
 def job_of(text: str) -> Job:
     return run(read_plan(text, source="lark.toml"))
-
-
-def cli(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
 
 
 def test_the_plan_without_a_fault_shows_its_charge_and_what_to_file_off():
@@ -161,7 +156,7 @@ def test_a_hold_on_the_pour_shows_the_charge_to_buy_metal_and_a_pot_by():
 def test_a_pot_too_small_keeps_the_pattern(tmp_path: Path):
     path = tmp_path / "lark.toml"
     path.write_text(WHOLE.replace('"1.2 l"', '"0.2 l"'), encoding="utf-8")
-    done = cli("plan", path, "--out", tmp_path / "out")
+    done = command("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
     assert (tmp_path / "out" / "pattern.stl").exists()
     assert (tmp_path / "out" / "templates.pdf").exists()
@@ -173,7 +168,7 @@ def test_a_pot_too_small_keeps_the_pattern(tmp_path: Path):
 def test_compare_shows_no_charge_for_a_row_with_a_stop(tmp_path: Path):
     path = tmp_path / "lark.toml"
     path.write_text(WHOLE, encoding="utf-8")
-    done = cli("compare", path, "--vary", "screws[1].at=26 mm,69 mm", "--json")
+    done = command("compare", path, "--vary", "screws[1].at=26 mm,69 mm", "--json")
     assert done.exit_code == 3, done.output
     rows = json.loads(done.stdout)["rows"]
     assert [row["melt"]["charge_kg"] is None for row in rows] == [False, True]

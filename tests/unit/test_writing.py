@@ -16,21 +16,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
+from plans import EXAMPLES, command, example_text
 
 from bulbcast.bundle import bundle
 from bulbcast.bundle.bundle import bundle_record, require_writable, write_directory
-from bulbcast.cli.main import group
 from bulbcast.disk import writing
 from bulbcast.disk.refusals import DirectoryRefusedError
 from bulbcast.files.float_record import record_path, recorded, recorded_tests
 from bulbcast.report.values import SCHEMA_NAME
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
-
-def run(*words: object) -> Result:
-    return CliRunner().invoke(group, [str(word) for word in words])
 
 
 def files_of(
@@ -96,7 +89,7 @@ def test_a_plan_whose_directory_was_filled_meanwhile_says_so_and_leaves_it(
         return ()
 
     monkeypatch.setattr(contents, "bundle_files", slow)
-    done = run("plan", EXAMPLES / "osierling.toml", "--out", out)
+    done = command("plan", EXAMPLES / "osierling.toml", "--out", out)
     assert done.exit_code == 2
     assert "another run has written there meanwhile" in done.stderr
     assert mark_of(out) == "the other"
@@ -229,15 +222,15 @@ def test_a_file_saved_while_a_run_is_writing_is_not_lost(
 def test_compare_replaces_its_own_files_and_no_changed_one(tmp_path: Path) -> None:
     out = tmp_path / "out"
     words = ("compare", EXAMPLES / "osierling.toml", "--vary", "bulb.fineness=5,6", "--out", out)
-    assert run(*words).exit_code == 0
+    assert command(*words).exit_code == 0
     (out / "note.txt").write_text("stays")
-    assert "add --replace" in run(*words).stderr
-    assert run(*words, "--replace").exit_code == 0
+    assert "add --replace" in command(*words).stderr
+    assert command(*words, "--replace").exit_code == 0
     assert sorted(os.listdir(out)) == ["compare.csv", "compare.svg", "note.txt"]
     for name in ("compare.csv", "compare.svg"):
         kept = (out / name).read_bytes()
         (out / name).write_bytes(kept.replace(b"fineness", b"FINENESS", 1))
-        done = run(*words, "--replace")
+        done = command(*words, "--replace")
         assert (done.exit_code, f"{name} is changed since bulbcast wrote it" in done.stderr) == (2, True)
         (out / name).write_bytes(kept)
 
@@ -439,7 +432,7 @@ def test_bundles_logs_and_records_are_written_where_those_calls_fail(
     plan.write_bytes((EXAMPLES / "fenwisp.toml").read_bytes())
     for hour, mass in ((10, 3029), (12, 3000)):
         words = ("--just-set" if hour == 10 else "--weighed", f"drag={mass} g@2026-06-01T{hour}:00")
-        done = run("dry", plan, *words, "--at", "2026-06-01T13:00")
+        done = command("dry", plan, *words, "--at", "2026-06-01T13:00")
         assert done.exit_code == 0, done.output
         recorded(plan, {"when": f"2026-06-01T{hour}:00"})
     assert len((tmp_path / "fenwisp-drying.csv").read_text().splitlines()) == 5
@@ -485,10 +478,10 @@ def test_a_log_that_a_spreadsheet_holds_open_is_named_and_left(
     plan, log = tmp_path / "fenwisp.toml", tmp_path / "fenwisp-drying.csv"
     plan.write_bytes((EXAMPLES / "fenwisp.toml").read_bytes())
     words = ("dry", plan, "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00")
-    assert run(*words).exit_code == 0
+    assert command(*words).exit_code == 0
     before = log.read_bytes()
     waited = held(monkeypatch, log, float("inf"))
-    done = run("dry", plan, "--weighed", "drag=3000 g@2026-06-01T12:00", "--at", "2026-06-01T13:00")
+    done = command("dry", plan, "--weighed", "drag=3000 g@2026-06-01T12:00", "--at", "2026-06-01T13:00")
     assert done.exit_code == 1
     assert done.stderr == (
         f"{log}: it may not be replaced; close the program that has it open (a spreadsheet, say) and run this again; "
@@ -518,12 +511,12 @@ def test_names_that_windows_keeps_for_devices_are_refused(tmp_path: Path) -> Non
         assert writing.is_device_name(name), name
     for name in ("console.toml", "com10.toml", "fenwisp.con", "auxiliary", "com.toml"):
         assert not writing.is_device_name(name), name
-    done = run("new", tmp_path / "con.toml")
+    done = command("new", tmp_path / "con.toml")
     assert done.exit_code == 2
     assert (
         done.stderr == f"{tmp_path / 'con.toml'}: Windows takes con.toml for a device; give another name.\n"
     )
-    done = run("plan", EXAMPLES / "osierling.toml", "--out", tmp_path / "nul")
+    done = command("plan", EXAMPLES / "osierling.toml", "--out", tmp_path / "nul")
     assert done.exit_code == 2
     assert done.stderr == f"{tmp_path / 'nul'}: Windows takes nul for a device; give --out another name.\n"
     assert os.listdir(tmp_path) == []
@@ -532,11 +525,7 @@ def test_names_that_windows_keeps_for_devices_are_refused(tmp_path: Path) -> Non
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
 def test_json_is_utf_8_whatever_the_console(tmp_path: Path, encoding: str) -> None:
     plan = tmp_path / "plan.toml"
-    text = (
-        (EXAMPLES / "osierling.toml")
-        .read_text(encoding="utf-8")
-        .replace('name = "', 'name = "Löffelente Łódź ', 1)
-    )
+    text = example_text("osierling").replace('name = "', 'name = "Löffelente Łódź ', 1)
     plan.write_text(text, encoding="utf-8")
     done = subprocess.run(
         [sys.executable, "-m", "bulbcast", "plan", str(plan), "--json"],
@@ -549,14 +538,14 @@ def test_json_is_utf_8_whatever_the_console(tmp_path: Path, encoding: str) -> No
 
 
 def test_every_command_prints_its_json_by_the_one_way_that_is_utf_8() -> None:
-    for command in (EXAMPLES.parent / "bulbcast" / "cli").glob("*.py"):
-        assert "echo(json_text" not in command.read_text(encoding="utf-8"), command.name
+    for file in (EXAMPLES.parent / "bulbcast" / "cli").glob("*.py"):
+        assert "echo(json_text" not in file.read_text(encoding="utf-8"), file.name
 
 
 def test_a_plan_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
     plain, marked = EXAMPLES / "osierling.toml", tmp_path / "osierling.toml"
     marked.write_bytes(b"\xef\xbb\xbf" + plain.read_bytes())
-    first, second = (json.loads(run("plan", plan, "--json").stdout) for plan in (plain, marked))
+    first, second = (json.loads(command("plan", plan, "--json").stdout) for plan in (plain, marked))
     assert first["meta"].pop("plan_sha256") != second["meta"].pop("plan_sha256")
     assert first == second
 
@@ -577,7 +566,7 @@ def test_result_and_report_do_not_hang_on_how_the_path_was_typed(
     (tmp_path / "sub").mkdir()
     file = f"{name}.toml"
     log = ("dry", tmp_path / file, "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00")
-    assert name != "fenwisp" or run(*log).exit_code == 0
+    assert name != "fenwisp" or command(*log).exit_code == 0
     made = []
     for folder, typed in (
         (tmp_path, tmp_path / file),

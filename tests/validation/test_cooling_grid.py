@@ -6,9 +6,9 @@ tests/benchmarks/bench_cooling.py goes on to finer grids than a test has time fo
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
+from plans import EXAMPLES
 
 from bulbcast.files.plan_file import load_plan
 from bulbcast.foundry.cooling.setup import CoolingSetup
@@ -16,7 +16,7 @@ from bulbcast.foundry.cooling.simulate import simulated
 from bulbcast.foundry.cooling.work import cooling_setup
 from bulbcast.job import run
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "fenwisp.toml"
+EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 
 @pytest.fixture(scope="module")

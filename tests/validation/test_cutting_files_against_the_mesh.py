@@ -11,19 +11,15 @@ import io
 import json
 import re
 import xml.etree.ElementTree as ElementTree
-from pathlib import Path
 
 import numpy as np
 import pytest
 import trimesh
-from click.testing import CliRunner
+from plans import command, example_text
 from shapely import Polygon, linestrings
 from shapely.ops import polygonize
 from trimesh.path.exchange.dxf import load_dxf
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 FAMILIES = ("stations", "gauges", "silhouettes", "fin", "saddle")
 AREA = 1e-4
 
@@ -31,13 +27,13 @@ AREA = 1e-4
 @pytest.fixture(scope="module")
 def bundle(tmp_path_factory):
     folder = tmp_path_factory.mktemp("fine")
-    text = (EXAMPLES / "fenwisp.toml").read_text("utf-8")
+    text = example_text("fenwisp")
     assert "[pattern]\n" in text
     fine = text.replace("[pattern]\n", '[pattern]\nchord_error = "0.001 mm"\n').replace(
         "fineness = 6.0", "fineness = 6.0\nwidth_to_height = 1.2"
     )
     (folder / "fine.toml").write_text(fine, "utf-8")
-    done = CliRunner().invoke(group, ["plan", str(folder / "fine.toml"), "--out", str(folder / "out")])
+    done = command("plan", folder / "fine.toml", "--out", folder / "out")
     assert done.exit_code == 0, done.output
     return folder / "out"
 

@@ -7,11 +7,11 @@ anew; the support function of an ellipsoid is classical. In bulb axes nothing ma
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
 import trimesh
+from plans import EXAMPLES, example_text
 
 from bulbcast.ballast.profile_view import bulb_contour, foil_contours
 from bulbcast.bulb.body.attitude import Attitude, attitude_under_fin, lowest_point, nose_for_lead
@@ -215,11 +215,8 @@ def test_nose_and_leading_edge_answer_each_other():
     ) == pytest.approx(math.hypot(0.1, 0.02), rel=1e-14)
 
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
-
 def boat_at(degrees):
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     text = text.replace("[bulb]\n", f'[bulb]\nincidence = "{degrees} deg"\n', 1)
     plan = read_plan(text, source="larkmoss.toml")
     return run(plan, None, load_hull(plan, EXAMPLES))

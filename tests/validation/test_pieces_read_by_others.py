@@ -8,19 +8,15 @@ from __future__ import annotations
 
 import json
 import math
-from pathlib import Path
 
 import lib3mf
 import numpy as np
 import pytest
 import trimesh
-from click.testing import CliRunner
+from plans import command, example_text
 from shapely.geometry import MultiLineString
 from shapely.ops import polygonize, unary_union
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 SHOP = """
 [parting]
 fit = "0.3 mm"
@@ -42,9 +38,9 @@ def bundle(request, tmp_path_factory):
     name, position = request.param
     folder = tmp_path_factory.mktemp("shop")
     plan = folder / f"{name}.toml"
-    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    text = example_text(name)
     plan.write_text(text + SHOP.format(position=position), encoding="utf-8")
-    done = CliRunner().invoke(group, ["plan", str(plan), "--out", str(folder / "out")])
+    done = command("plan", plan, "--out", folder / "out")
     assert done.exit_code == 0, done.output
     return folder / "out"
 
@@ -159,14 +155,14 @@ def test_halves_and_lengths_meet_in_the_pattern_s_own_sections(bundle):
 
 def test_the_same_plan_gives_the_same_bytes(bundle, tmp_path):
     plan = next(bundle.parent.glob("*.toml"))
-    done = CliRunner().invoke(group, ["plan", str(plan), "--out", str(tmp_path / "again")])
+    done = command("plan", plan, "--out", tmp_path / "again")
     assert done.exit_code == 0, done.output
     for path in bundle.iterdir():
         assert path.read_bytes() == (tmp_path / "again" / path.name).read_bytes(), path.name
 
 
 def test_a_reader_that_joins_near_points_finds_a_raked_core_box_closed(tmp_path):
-    text = (EXAMPLES / "fenwisp.toml").read_text(encoding="utf-8").split("[[screws]]")[0]
+    text = example_text("fenwisp").split("[[screws]]")[0]
     text = text.replace("tip_chord", 'pocket = "cored"\nrake = "4 deg"\ntip_chord', 1)
     for at, diameter, bore in (("20 mm", "6 mm", "4.2 mm"), ("40 mm", "4 mm", "0 mm")):
         text += f'\n[[studs]]\nat = "{at}"\ndiameter = "{diameter}"\nbore = "{bore}"\nbelow = "14 mm"\nabove = "15 mm"\n'
@@ -175,7 +171,7 @@ def test_a_reader_that_joins_near_points_finds_a_raked_core_box_closed(tmp_path)
     plan.write_text(
         text + '\n[pattern]\nfinish = "0.2 mm"\n\n[parting]\nregister = "keys"\n', encoding="utf-8"
     )
-    done = CliRunner().invoke(group, ["plan", str(plan), "--out", str(tmp_path / "out")])
+    done = command("plan", plan, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
     boxes = sorted((tmp_path / "out").glob("core-box-*.stl"))
     assert len(boxes) == 2

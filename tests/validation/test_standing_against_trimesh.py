@@ -11,17 +11,13 @@ import json
 import math
 import subprocess
 import sys
-from pathlib import Path
 
 import manifold3d
 import numpy as np
 import pytest
 import trimesh
-from click.testing import CliRunner
+from plans import EXAMPLES, command, example_text
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 FRESH = 999.10
 
 
@@ -31,7 +27,7 @@ def plan(tmp_path_factory):
     folder = tmp_path_factory.mktemp("standing")
     script = EXAMPLES / "make_hull.py"
     subprocess.run([sys.executable, str(script), str(folder)], check=True, capture_output=True)
-    text = (EXAMPLES / "larkmoss.toml").read_text(encoding="utf-8")
+    text = example_text("larkmoss")
     for old, new in (
         ('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"'),
         ('profile = "naca4"', 'profile = "spheroid"'),
@@ -41,7 +37,7 @@ def plan(tmp_path_factory):
         assert old in text
         text = text.replace(old, new)
     (folder / "plan.toml").write_text(text, encoding="utf-8")
-    done = CliRunner().invoke(group, ["plan", str(folder / "plan.toml"), "--json"])
+    done = command("plan", folder / "plan.toml", "--json")
     assert done.exit_code == 0, done.output
     return folder, json.loads(done.stdout)
 

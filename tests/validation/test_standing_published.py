@@ -7,9 +7,8 @@ import math
 
 import numpy as np
 import pytest
-from click.testing import CliRunner
+from plans import command
 
-from bulbcast.cli.main import group
 from bulbcast.sailing.sail import DEFAULT_COEFFICIENT
 
 LENGTH, BEAM, DRAUGHT, FREEBOARD = 1.0, 0.2, 0.05, 0.07
@@ -69,7 +68,7 @@ def boat(tmp_path_factory):
     folder = tmp_path_factory.mktemp("box")
     (folder / "box.stl").write_text(box(), encoding="ascii")
     (folder / "plan.toml").write_text(PLAN.replace("{ratio}", "10"), encoding="utf-8")
-    done = CliRunner().invoke(group, ["ballast", str(folder / "plan.toml"), "--json"])
+    done = command("ballast", folder / "plan.toml", "--json")
     assert done.exit_code == 0, done.output
     return json.loads(done.stdout)["boat"]
 

@@ -8,25 +8,18 @@ nothing with either.
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 import gmsh
 import numpy as np
 import pytest
-from click.testing import CliRunner
-
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
+from plans import EXAMPLES, command, example_text
 
 
 @pytest.fixture(scope="module", params=["fenwisp", "puddlejack", "saltmarrow", "osierling"])
 def bundle(request, tmp_path_factory):
     """Round and flattened, upright and raked, with screws, and in two halves with cross pins."""
     out = tmp_path_factory.mktemp("step") / request.param
-    done = CliRunner().invoke(
-        group, ["plan", str(EXAMPLES / f"{request.param}.toml"), "--out", str(out), "--step"]
-    )
+    done = command("plan", EXAMPLES / f"{request.param}.toml", "--out", out, "--step")
     assert done.exit_code == 0, done.output
     assert "Statistics" not in done.output
     return out
@@ -91,7 +84,7 @@ def test_a_bulb_from_a_table_of_ordinates_stands_the_read_back(tmp_path):
     r = 20.0 * np.sqrt(np.maximum(1.0 - ((x - 100.0) / 100.0) ** 2, 0.0))
     rows = "\n".join(f"{place:.1f},{max(radius, 0.0):.1f}" for place, radius in zip(x, r, strict=True))
     (tmp_path / "table.csv").write_text(f"x_mm,r_mm\n{rows}\n", "utf-8")
-    text = (EXAMPLES / "fenwisp.toml").read_text("utf-8")
+    text = example_text("fenwisp")
     text = text.replace('profile = "naca4"', 'profile = "offsets"\noffsets = "table.csv"')
     (tmp_path / "table.toml").write_text(text, "utf-8")
     job = run(*load_plan(tmp_path / "table.toml"))

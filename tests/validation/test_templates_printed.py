@@ -8,19 +8,15 @@ from __future__ import annotations
 import io
 import json
 import math
-from pathlib import Path
 
 import numpy as np
 import pypdfium2
 import pytest
-from click.testing import CliRunner
 from pdfminer.high_level import extract_pages
 from pdfminer.layout import LTCurve, LTLine, LTTextBox
+from plans import EXAMPLES, command
 from shapely import LineString, Polygon
 
-from bulbcast.cli.main import group
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 MM = 25.4 / 72.0
 DPI = 600
 FINE = 0.01
@@ -31,7 +27,7 @@ RENDERED = 0.1
 def printed(request, tmp_path_factory):
     """plan.json and the pages of templates.pdf: outlines as lists of points in mm, and the words on each."""
     out = tmp_path_factory.mktemp("printed") / request.param
-    done = CliRunner().invoke(group, ["plan", str(EXAMPLES / f"{request.param}.toml"), "--out", str(out)])
+    done = command("plan", EXAMPLES / f"{request.param}.toml", "--out", out)
     assert done.exit_code == 0, done.output
     content = (out / "templates.pdf").read_bytes()
     pages = []

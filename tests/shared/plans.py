@@ -1,0 +1,93 @@
+"""What the tests share: the examples, the shortest plan, its faults, and the program as a user starts it."""
+
+from __future__ import annotations
+
+import importlib.util
+import re
+from functools import cache
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+from click.testing import CliRunner, Result
+
+from bulbcast.cli.main import group
+from bulbcast.job import Job, run
+from bulbcast.plan.faults import PlanError
+from bulbcast.plan.reading import read_plan
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+LEAST = """\
+[bulb]
+target_mass = "2.45 kg"
+[alloy]
+grade = "pure"
+[fin]
+tip_chord = "70 mm"
+tip_thickness = "7 mm"
+"""
+
+SCREW = """\
+[[screws]]
+at = "14 mm"
+diameter = "4 mm"
+hole_diameter = "4.5 mm"
+head_diameter = "8 mm"
+head_height = "2.6 mm"
+recess = "8 mm"
+length = "45 mm"
+"""
+
+
+def example_text(name: str) -> str:
+    """The text of an example plan."""
+    return (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+
+
+def bare_example(name: str) -> str:
+    """An example without what it says of mould and melt, for a test to say its own."""
+    return example_text(name).partition("# No [melt] feeder")[0]
+
+
+def command(*words: object) -> Result:
+    """`bulbcast` with these words, in this process."""
+    return CliRunner().invoke(group, [str(word) for word in words])
+
+
+def job_of(text: str, source: str = "plan.toml") -> Job:
+    """The job of a plan that names no other file."""
+    return run(read_plan(text, source=source))
+
+
+def faults_of(text: str, source: str = "plan.toml") -> list[str]:
+    """The faults of a plan that is refused; what is raised says each of them, a line each."""
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, source=source)
+    messages = [fault.message for fault in caught.value.faults]
+    assert str(caught.value) == "\n".join(messages)
+    return messages
+
+
+def with_line(section: str, line: str, base: str = LEAST) -> str:
+    """The plan with one line more in a section, which is opened where the plan has none."""
+    header = f"[{section}]\n"
+    if header in base:
+        return base.replace(header, f"{header}{line}\n")
+    return f"{base}{header}{line}\n"
+
+
+def without_line(key: str, base: str = LEAST) -> str:
+    """The plan without the lines of a key."""
+    return re.sub(rf"(?m)^{key} = .*\n", "", base)
+
+
+@cache
+def hull_maker() -> ModuleType:
+    """The script among the examples that makes a hull to float."""
+    spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
