@@ -6,14 +6,13 @@ import json
 import re
 import subprocess
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from click.testing import CliRunner
 from plans import EXAMPLES, command
 
-from bulbcast.cli.main import group
 from bulbcast.drawing.shapes import Circle, Polyline, Region, Style, Text
 from bulbcast.drawing.svg import svg_text
 from bulbcast.files.plan_file import load_plan
@@ -32,14 +31,10 @@ from bulbcast.report.as_html import chapter_html
 SHOWN = Shown("metric")
 
 
-def job_of(name: str) -> Job:
-    return run(*load_plan(EXAMPLES / f"{name}.toml"))
-
-
 @pytest.fixture(scope="module")
-def fenwisp() -> Job:
+def fenwisp(example_job: Callable[[str], Job]) -> Job:
     told: list[float] = []
-    job = with_cooling(job_of("fenwisp"), cells=6, progress=told.append)
+    job = with_cooling(example_job("fenwisp"), cells=6, progress=told.append)
     assert told == sorted(told)
     assert told[-1] == 1.0
     assert len(told) > 50
@@ -64,9 +59,11 @@ def test_energy_is_conserved_to_a_millionth(cooling):
     assert energy.bound_water == 0.0
 
 
-def test_energy_is_conserved_in_a_metal_that_freezes_at_one_temperature_while_its_feeder_is_liquid():
+def test_energy_is_conserved_in_a_metal_that_freezes_at_one_temperature_while_its_feeder_is_liquid(
+    example_job,
+):
     """Pure lead: what still freezes in the feeder stands at the melting point, which does not tell its heat."""
-    cooling = with_cooling(job_of("larkmoss"), cells=6).cooling
+    cooling = with_cooling(example_job("larkmoss"), cells=6).cooling
     assert cooling.setup.metal.solidus == cooling.setup.metal.liquidus
     assert cooling.frozen_feeder > cooling.frozen
     assert abs(cooling.energy.rest) < 1e-6 * cooling.energy.given
@@ -81,10 +78,10 @@ def test_mould_riser_and_temperatures_are_those_of_the_plan(fenwisp, cooling):
     assert cooling.setup.mould.density == pytest.approx(fenwisp.mould.mix.baked_density, rel=2e-3)
 
 
-def test_what_is_taken_is_told_as_a_default(fenwisp):
+def test_what_is_taken_is_told_as_a_default(fenwisp, example_job):
     told = {taken.key for taken in fenwisp.defaults if taken.key.startswith("cooling.")}
     assert told == {"cooling.surroundings", "cooling.open_below"}
-    bare = with_cooling(job_of("puddlejack"), cells=6)
+    bare = with_cooling(example_job("puddlejack"), cells=6)
     told = {taken.key for taken in bare.defaults if taken.key.startswith("cooling.")}
     assert {
         "cooling.mould",
@@ -178,8 +175,8 @@ def test_places_are_told_as_they_are_found_on_the_finished_bulb(cooling):
     )
 
 
-def test_the_cavity_of_an_elliptical_bulb_lies_as_it_is_poured():
-    job = job_of("saltmarrow")
+def test_the_cavity_of_an_elliptical_bulb_lies_as_it_is_poured(example_job):
+    job = example_job("saltmarrow")
 
     def cavity(on_its_side: bool) -> Cavity:
         cast, scale = job.cast, job.pattern.scale
@@ -395,10 +392,7 @@ def test_round_times_part_any_freezing_into_few_bands():
 
 
 def test_the_option_adds_the_cooling_and_keeps_stdout_for_json_alone():
-    runner = CliRunner()
-    done = runner.invoke(
-        group, ["plan", str(EXAMPLES / "fenwisp.toml"), "--json", "--cooling", "--cells", "6"]
-    )
+    done = command("plan", EXAMPLES / "fenwisp.toml", "--json", "--cooling", "--cells", "6")
     assert done.exit_code == 0, done.output
     told = json.loads(done.stdout)
     assert "Cooling" in done.stderr
@@ -418,7 +412,7 @@ def test_a_bundle_with_cooling_has_its_section(tmp_path):
 
 
 def test_the_same_plan_cools_the_same_to_the_last_digit(fenwisp):
-    again = with_cooling(job_of("fenwisp"), cells=6)
+    again = with_cooling(run(*load_plan(EXAMPLES / "fenwisp.toml")), cells=6)
     assert json.dumps(plan_object(again)) == json.dumps(plan_object(fenwisp))
 
 
@@ -428,8 +422,8 @@ def test_cells_without_cooling_are_misuse():
     assert "--cells is of the simulation: give --cooling with it" in done.stderr
 
 
-def test_without_the_option_nothing_changes_and_scipy_stays_away():
-    job = job_of("fenwisp")
+def test_without_the_option_nothing_changes_and_scipy_stays_away(example_job):
+    job = example_job("fenwisp")
     assert job.cooling is None
     assert "cooling" not in plan_object(job)
     code = (

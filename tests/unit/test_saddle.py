@@ -7,12 +7,9 @@ import math
 
 import numpy as np
 import pytest
-from plans import EXAMPLES
 from shapely import Polygon
 
 from bulbcast.drawing.shapes import Circle, Style
-from bulbcast.files.plan_file import load_plan
-from bulbcast.job import run
 from bulbcast.pattern_shop.templates.collected import template_set
 from bulbcast.pattern_shop.templates.pins import pin_list
 from bulbcast.pattern_shop.templates.saddle import drill_list
@@ -21,9 +18,9 @@ RAKE = math.radians(6.0)
 
 
 @pytest.fixture(scope="module")
-def job():
+def job(example_job):
     """Saltmarrow: a flattened bulb on a fin raked 6 degrees, three screws."""
-    return run(*load_plan(EXAMPLES / "saltmarrow.toml"))
+    return example_job("saltmarrow")
 
 
 @pytest.fixture(scope="module")
@@ -102,18 +99,18 @@ def test_the_drill_list_counts_depths_from_the_underside(job):
     assert table.notes[0] == "Drills: 13.5 mm (17/32 in), 44.0 mm (1 47/64 in)."
 
 
-def test_an_upright_fin_wants_no_angle_gauge_and_a_bulb_without_screws_no_saddle():
-    upright = {one.name for one in template_set(run(*load_plan(EXAMPLES / "fenwisp.toml"))).templates}
+def test_an_upright_fin_wants_no_angle_gauge_and_a_bulb_without_screws_no_saddle(example_job):
+    upright = {one.name for one in template_set(example_job("fenwisp")).templates}
     assert "saddle-plate" in upright
     assert "saddle-angle" not in upright
-    halves = run(*load_plan(EXAMPLES / "osierling.toml"))
+    halves = example_job("osierling")
     names = {one.name for one in template_set(halves).templates}
     assert "saddle-plate" not in names
     assert drill_list(halves) is None
 
 
-def test_the_card_for_cross_pins_has_their_centres_from_nose_and_axis():
-    job = run(*load_plan(EXAMPLES / "osierling.toml"))
+def test_the_card_for_cross_pins_has_their_centres_from_nose_and_axis(example_job):
+    job = example_job("osierling")
     card = next(one for one in template_set(job).templates if one.name == "pins-side")
     found = sorted(shape.centre for shape in card.shapes if isinstance(shape, Circle))
     rake = math.radians(3.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
@@ -120,8 +121,8 @@ def codes(plan: dict[str, Any]) -> set[str]:
 
 
 @pytest.fixture(scope="module")
-def larkmoss() -> Job:
-    return run(*load_plan(EXAMPLES / "larkmoss.toml"))
+def larkmoss(example_job: Callable[[str], Job]) -> Job:
+    return example_job("larkmoss")
 
 
 @pytest.fixture(scope="module")
@@ -434,11 +435,10 @@ def test_a_hull_from_a_full_size_plan_is_compared_with_the_full_size(
     assert {"key": "rig.full_size", "value": "10", "source": "one over boat.scale"} in plan["defaults"]
 
 
-def test_one_heel_in_one_wind_and_one_gm_wherever_they_are_reported() -> None:
-    job = run(*load_plan(EXAMPLES / "larkmoss.toml"))
-    assert job.standing is not None
-    assert job.boat is not None
-    curve, sailing, trade = job.standing.curve, job.standing.sailing, job.standing.trade
+def test_one_heel_in_one_wind_and_one_gm_wherever_they_are_reported(larkmoss: Job) -> None:
+    assert larkmoss.standing is not None
+    assert larkmoss.boat is not None
+    curve, sailing, trade = larkmoss.standing.curve, larkmoss.standing.sailing, larkmoss.standing.trade
     assert curve is not None
     assert sailing is not None
     assert sailing.scale is not None
@@ -449,20 +449,22 @@ def test_one_heel_in_one_wind_and_one_gm_wherever_they_are_reported() -> None:
     }
     assert {curve.gm, sailing.gm, planned_cell.gm, sailing.scale.here.boat.metacentric_height} == {curve.gm}
     # Simpson's rules give another figure for the same thing; it is nowhere shown beside the first.
-    gm, other = (f"{1e3 * one:.1f} mm" for one in (curve.gm, job.boat.gm or 0.0))
+    gm, other = (f"{1e3 * one:.1f} mm" for one in (curve.gm, larkmoss.boat.gm or 0.0))
     assert (gm, other) == ("121.9 mm", "123.0 mm")
-    for text in (ballast_text(job, job.boat, colour=False, width=200, tests=()), report_html(job, None)):
+    for text in (
+        ballast_text(larkmoss, larkmoss.boat, colour=False, width=200, tests=()),
+        report_html(larkmoss, None),
+    ):
         assert gm in text
         assert other not in text
         assert "35.3" in text
         assert not {"35.2°", "35.9°"} & set(re.findall(r"[0-9.]+°", text))
-    assert boat_figures(job) == (curve.gm,)
+    assert boat_figures(larkmoss) == (curve.gm,)
 
 
-def test_the_heel_at_another_size_is_that_of_her_own_righting_arms_scaled() -> None:
-    job = run(*load_plan(EXAMPLES / "larkmoss.toml"))
-    assert job.standing is not None
-    sailing = job.standing.sailing
+def test_the_heel_at_another_size_is_that_of_her_own_righting_arms_scaled(larkmoss: Job) -> None:
+    assert larkmoss.standing is not None
+    sailing = larkmoss.standing.sailing
     assert sailing is not None
     scale = sailing.scale
     assert scale is not None
@@ -474,10 +476,9 @@ def test_the_heel_at_another_size_is_that_of_her_own_righting_arms_scaled() -> N
     )
 
 
-def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is() -> None:
-    job = run(*load_plan(EXAMPLES / "larkmoss.toml"))
-    assert job.standing is not None
-    sailing = job.standing.sailing
+def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is(larkmoss: Job) -> None:
+    assert larkmoss.standing is not None
+    sailing = larkmoss.standing.sailing
     assert sailing is not None
     assert sailing.scale is not None
     assert sailing.scale.metacentric_height_needed > 0.97

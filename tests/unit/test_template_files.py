@@ -15,7 +15,6 @@ from bulbcast.disk.refusals import ReadBackError
 from bulbcast.drawing.cutting_files import DXF_DECIMALS, SVG_DECIMALS, cutting_svg, dxf_bytes
 from bulbcast.drawing.parts import sheet_of
 from bulbcast.drawing.read_back import area, dxf_outlines, hold_against, svg_outlines
-from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
 from bulbcast.pattern_shop.templates.chapter import templates_chapter
 from bulbcast.pattern_shop.templates.collected import template_set
@@ -36,8 +35,8 @@ NAMES = [
 
 
 @pytest.fixture(scope="module")
-def job():
-    return run(*load_plan(EXAMPLE))
+def job(example_job):
+    return example_job("fenwisp")
 
 
 @pytest.fixture(scope="module")

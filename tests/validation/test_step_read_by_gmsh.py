@@ -64,13 +64,10 @@ def test_the_file_is_ap214_in_millimetres_and_holds_no_clock(bundle):
     assert "CYLINDRICAL_SURFACE" in text
 
 
-def test_the_same_plan_gives_the_same_file(bundle):
+def test_the_same_plan_gives_the_same_file(bundle, example_job):
     from bulbcast.bundle.step import step_file
-    from bulbcast.files.plan_file import load_plan
-    from bulbcast.job import run
 
-    job = run(*load_plan(EXAMPLES / f"{bundle.name}.toml"))
-    assert step_file(job).content == (bundle / "bulb.step").read_bytes()
+    assert step_file(example_job(bundle.name)).content == (bundle / "bulb.step").read_bytes()
 
 
 def test_a_bulb_from_a_table_of_ordinates_stands_the_read_back(tmp_path):
