@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from plans import codes, the_finding
 
 from bulbcast.job import Job, run
 from bulbcast.plan.faults import PlanError
@@ -94,9 +95,8 @@ def test_the_largest_head_in_the_remedy_clears_it_and_a_larger_one_would_not(uni
 
 def test_a_hole_that_breaks_out_says_by_how_much_and_is_not_called_thin() -> None:
     job = planned(head="24 mm")
-    codes = {finding.code for finding in job.findings}
-    assert "hole-breaks-out" in codes
-    finding = next(one for one in job.findings if one.code == "hole-breaks-out")
+    assert "hole-breaks-out" in codes(job)
+    finding = the_finding(job, "hole-breaks-out")
     assert finding.found is not None
     assert finding.found < 0.0
     assert "breaks out of the lead by" in finding.message

@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from bulbcast.cli.main import group
+from bulbcast.findings import Finding
 from bulbcast.job import Job, run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
@@ -55,12 +56,12 @@ def command(*words: object) -> Result:
     return CliRunner().invoke(group, [str(word) for word in words])
 
 
-def job_of(text: str, source: str = "plan.toml") -> Job:
+def job_of(text: str, source: str = "lark.toml") -> Job:
     """The job of a plan that names no other file."""
     return run(read_plan(text, source=source))
 
 
-def faults_of(text: str, source: str = "plan.toml") -> list[str]:
+def faults_of(text: str, source: str = "lark.toml") -> list[str]:
     """The faults of a plan that is refused; what is raised says each of them, a line each."""
     with pytest.raises(PlanError) as caught:
         read_plan(text, source=source)
@@ -69,8 +70,18 @@ def faults_of(text: str, source: str = "plan.toml") -> list[str]:
     return messages
 
 
+def codes(job: Job) -> set[str]:
+    """The codes of all that is found of a job."""
+    return {one.code for one in job.findings}
+
+
+def the_finding(job: Job, code: str) -> Finding:
+    """The first finding of this code, which must be there."""
+    return next(one for one in job.findings if one.code == code)
+
+
 def with_line(section: str, line: str, base: str = LEAST) -> str:
-    """The plan with one line more in a section, which is opened where the plan has none."""
+    """The base plan with one line more at the head of a section, which is added where it is missing."""
     header = f"[{section}]\n"
     if header in base:
         return base.replace(header, f"{header}{line}\n")

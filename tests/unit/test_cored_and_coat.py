@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from plans import command, example_text
+from plans import codes, command, example_text
 
 from bulbcast.findings import Severity
 from bulbcast.job import run
@@ -44,7 +44,7 @@ hole = "cored"
 
 def test_two_cored_recesses_that_meet_are_taken_out_once() -> None:
     job = run(read_plan(PLAN + SCREW.format(at=16) + SCREW.format(at=19), source="meet.toml"))
-    assert "recesses-meet" in {finding.code for finding in job.findings}
+    assert "recesses-meet" in codes(job)
     # Without finish or coat the casting lacks just what the finished lead lacks, but for the cut pocket.
     taken = job.bulb.volume.volume - job.cast.volume
     parts = sum(space.hole.volume + space.recess.volume for space in job.bulb.cuts.screws)
@@ -70,7 +70,7 @@ def test_a_coat_deeper_than_the_tail_is_a_stop_that_says_so(tmp_path: Path) -> N
     assert finding["found"] > finding["limit"] > 0.0
     assert not (tmp_path / "out" / "pattern.stl").exists()
     thin = run(read_plan(PLAN.replace('coat = "0 mm"', 'coat = "0.1 mm"'), source="thin.toml"))
-    assert "coat-too-thick" not in {one.code for one in thin.findings}
+    assert "coat-too-thick" not in codes(thin)
 
 
 def changed(name: str, *changes: tuple[str, str]) -> str:

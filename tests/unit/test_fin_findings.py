@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from plans import job_of
 
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.foil_section import section_numbers
@@ -57,10 +58,6 @@ FOIL = Foil(
     root_z=-0.040,
     tip_z=-0.340,
 )
-
-
-def job_of(text):
-    return run(read_plan(text, source="sallowfen.toml"))
 
 
 def found_in(job, code):

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from plans import codes, job_of, the_finding
 
 from bulbcast.cli.main import group
 from bulbcast.files.hull import load_hull
@@ -63,18 +64,6 @@ def plan_text(strength="", places=(18, 42)):
     return HEAD + "".join(SCREW.format(at=at) for at in places) + "[strength]\n" + strength
 
 
-def job_of(text):
-    return run(read_plan(text, source="sallowfen.toml"))
-
-
-def found(job, code):
-    return next(one for one in job.findings if one.code == code)
-
-
-def codes(job):
-    return {one.code for one in job.findings}
-
-
 def quoted(text, key):
     return text.split(f'{key} = "')[1].split('"')[0]
 
@@ -88,7 +77,7 @@ def test_one_screw_ahead_of_the_mass_centre_is_pulled_with_more_than_the_weight(
     assert screw.pressure == pytest.approx(
         screw.sustained / (math.pi / 4 * (0.008**2 - 0.0045**2)), rel=1e-12
     )
-    assert found(job, "lead-creeps").found > 1.9e6
+    assert the_finding(job, "lead-creeps").found > 1.9e6
     told = plan_object(job)["strength"]["joint"]
     edge = told["cases"][0]["edge"]
     assert told["screws"][0]["hanging_n"] - edge["force_n"] == pytest.approx(WEIGHT, rel=1e-9)
@@ -131,7 +120,7 @@ def test_a_washer_for_a_single_screw_does_in_both_systems_when_typed_as_shown(un
     text = plan_text('tightened_to = "20 N"\n', places=(12,)).replace(
         'name = "Sallowfen"\n', f'name = "Sallowfen"\ndisplay_units = "{units}"\n'
     )
-    broken = found(job_of(text), "lead-creeps")
+    broken = the_finding(job_of(text), "lead-creeps")
     lines = [
         f'{key} = "{quoted(broken.remedy, key)}"' for key in ("washer_diameter", "washer_thickness", "length")
     ]
@@ -149,7 +138,7 @@ def test_every_grade_creeps_from_one_megapascal():
 def test_preload_left_out_is_not_a_pass_at_zero():
     """Before: judged at 0 N, and passed."""
     job = job_of(plan_text())
-    open_end = found(job, "bearing-not-judged")
+    open_end = the_finding(job, "bearing-not-judged")
     assert (open_end.severity, open_end.where) == ("caution", "strength.tightened_to")
     told = plan_object(job)["strength"]["joint"]
     assert (told["tightened_to_n"], told["bearing_judged"]) == (None, False)
@@ -162,7 +151,7 @@ def test_preload_left_out_is_not_a_pass_at_zero():
     # Typed as zero it is judged at zero, and too much is found even without a preload.
     assert "bearing-not-judged" not in codes(job_of(plan_text('tightened_to = "0 N"\n')))
     heavy = job_of(plan_text('bearing_limit = "0.1 MPa"\n'))
-    assert "by the bulb's weight alone" in found(heavy, "lead-creeps").message
+    assert "by the bulb's weight alone" in the_finding(heavy, "lead-creeps").message
 
 
 BLOWS = (
@@ -196,7 +185,7 @@ def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
     )
     assert "screw-overstressed" not in codes(job)
     broken = job_of(plan_text(BLOWS + f'screw_allowable = "{0.99e-6 * struck:.3f} MPa"\n'))
-    one = found(broken, "screw-overstressed")
+    one = the_finding(broken, "screw-overstressed")
     assert one.severity == "stop"
     assert one.message.startswith("Struck from the side on the nose screw 1 is pulled with")
     # What is not asked for is named, and what has no limit says so.
@@ -205,7 +194,7 @@ def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
         "longitudinal_grounding",
         "sideways_grounding",
     ]
-    assert "the pressure on the pocket's walls" in found(job, "joint-not-judged").message
+    assert "the pressure on the pocket's walls" in the_finding(job, "joint-not-judged").message
 
 
 def test_thread_and_screw_the_smaller_counts_over_one_and_a_half_diameters():
@@ -234,7 +223,7 @@ def test_the_fin_is_judged_at_the_screws_holes():
     moment = WEIGHT * (held.arm + up) + own
     assert flat == pytest.approx(moment * numbers.half_thickness * 0.008 / left, rel=1e-9)
     broken = job_of(plan_text(BEAM + f'allowable = "{0.99e-6 * flat:.4f} MPa"\n'))
-    assert found(broken, "fin-overstressed-at-holes").severity == "stop"
+    assert the_finding(broken, "fin-overstressed-at-holes").severity == "stop"
     assert "fin-overstressed-at-holes" not in codes(job)
 
 
@@ -272,7 +261,7 @@ def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so(
     job = job_of(plan_text(given))
     assert plan_object(job)["strength"]["joint"]["fin_net_section"] is None
     words = "the fin at the screws' holes, for only a solid fin is calculated there, and this one's section is given"
-    assert words in found(job, "joint-not-judged").message
+    assert words in the_finding(job, "joint-not-judged").message
     assert "only a solid fin is calculated there" in report_html(job, None)
     assert "shear stress in the fin, by torque" in NOT_CALCULATED
 
@@ -312,12 +301,12 @@ def boat_job(text):
 def test_a_small_craft_does_not_sail_until_a_licensed_practice_has_seen_her():
     """Before: nothing was held."""
     small = BOAT.replace('kind = "model"', 'kind = "small-craft"')
-    held = found(boat_job(small), "structure-not-seen")
+    held = the_finding(boat_job(small), "structure-not-seen")
     assert (held.severity, held.withholds) == ("hold", ("sailing",))
     line = held.remedy.split("[boat] ")[1].split(" releases")[0]
     assert line == f'accept_structure = "{ACCEPT_STRUCTURE}"'
     seen = boat_job(small.replace('kind = "small-craft"', f'kind = "small-craft"\n{line}'))
-    assert found(seen, "structure-not-seen").severity == "note"
+    assert the_finding(seen, "structure-not-seen").severity == "note"
     assert "structure-not-seen" not in codes(boat_job(BOAT))
     with pytest.raises(PlanError) as caught:
         read_plan(
@@ -369,21 +358,21 @@ def test_what_does_not_go_together_is_refused_in_whole_messages(text, message):
 def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
     """Before: the shipped day boat, 140 kg of lead and no [boat], said nothing of who sees her structure."""
     job = job_of(saltmarrow())
-    one = found(job, "kind-not-said")
+    one = the_finding(job, "kind-not-said")
     assert (one.severity, one.limit) == ("caution", 40.0)
     assert "seen by a licensed practice before she sails" in one.remedy
     # A model says nothing; a heavy boat round a light bulb is asked, and is not once her kind is typed.
     assert "kind-not-said" not in codes(job_of(plan_text(BEAM + BLOWS)))
     heavy = BEAM + BLOWS.replace("4.2 kg", "160 kg")
-    assert "A boat of 160" in found(job_of(plan_text(heavy)), "kind-not-said").message
+    assert "A boat of 160" in the_finding(job_of(plan_text(heavy)), "kind-not-said").message
 
 
 def test_a_preload_of_next_to_nothing_is_not_all_that_is_said():
     """Before: "tightened_to = "0.29 lbf" or less" and no way to more."""
     text = plan_text().replace('target_mass = "2.4 kg"', 'target_mass = "4.4 kg"')
-    remedy = found(job_of(text), "bearing-not-judged").remedy
+    remedy = the_finding(job_of(text), "bearing-not-judged").remedy
     assert "That is little. A washer under the head of screw" in remedy
-    assert "That is little" not in found(job_of(plan_text()), "bearing-not-judged").remedy
+    assert "That is little" not in the_finding(job_of(plan_text()), "bearing-not-judged").remedy
 
 
 def test_the_screws_figures_stand_in_two_tables_of_one_unit_a_column():

@@ -32,7 +32,7 @@ import manifold3d
 import stl.mesh
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
-from bulbcast.report import contents
+from bulbcast.bundle import contents
 from bulbcast.job.html import report_html
 plan, offsets, hull = load_plan(Path({str(EXAMPLE)!r}))
 job = run(plan, offsets, hull)

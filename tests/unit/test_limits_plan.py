@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from plans import EXAMPLES, command, example_text
+from plans import EXAMPLES, command, example_text, job_of
 
 from bulbcast.files.hull import load_hull
 from bulbcast.job import run
@@ -38,10 +38,6 @@ mass = "310 g"
 
 def text_of(limits, *, shape="fineness = 6.0", units="metric", more=""):
     return PLAN.format(limits=limits, shape=shape, units=units, more=more)
-
-
-def job_of(text):
-    return run(read_plan(text, source="sallowfen.toml"))
 
 
 def broken(job):

@@ -8,6 +8,7 @@ import re
 from datetime import datetime
 
 import pytest
+from plans import job_of, the_finding
 
 from bulbcast.drawing.shapes import Circle, Dimension, Line, Region, Style, Text, View
 from bulbcast.drawing.svg import svg_text
@@ -15,10 +16,8 @@ from bulbcast.foundry.gating.view import gating_view
 from bulbcast.foundry.melt.view import stock_and_pot_view
 from bulbcast.foundry.mould.section_view import frame_of
 from bulbcast.foundry.pour.chapter import pour_text
-from bulbcast.job import Job, run
 from bulbcast.job.html import report_html
 from bulbcast.job.terminal import terminal_text
-from bulbcast.plan.reading import read_plan
 
 PLAN = """\
 [bulb]
@@ -38,10 +37,6 @@ REST = (
     '[pot]\ncapacity = "1.2 l"\nmaterial = "cast-iron"\nmass = "2 kg"\n'
     '[burner]\npower = "3 kW"\n[pour]\ntemperature = "375 C"\n'
 )
-
-
-def job_of(text: str) -> Job:
-    return run(read_plan(text, source="lark.toml"))
 
 
 def section_of(page: str, name: str) -> str:
@@ -132,7 +127,7 @@ def test_no_figure_of_the_melt_stands_before_the_cautions():
     page = report_html(job, None)
     before, after = page.split('<section id="cautions">')
     for code in ("pot-too-small", "pour-warm"):
-        finding = next(one for one in job.findings if one.code == code)
+        finding = the_finding(job, code)
         assert code in before
         assert finding.message.replace("'", "&#x27;") not in before
         assert finding.message.replace("'", "&#x27;") in after

@@ -2,52 +2,11 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
+from plans import LEAST, SCREW, faults_of, with_line, without_line
 
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan
-
-LEAST = """\
-[bulb]
-target_mass = "2.45 kg"
-[alloy]
-grade = "pure"
-[fin]
-tip_chord = "70 mm"
-tip_thickness = "7 mm"
-"""
-
-SCREW = """\
-[[screws]]
-at = "14 mm"
-diameter = "4 mm"
-hole_diameter = "4.5 mm"
-head_diameter = "8 mm"
-head_height = "2.6 mm"
-recess = "8 mm"
-length = "45 mm"
-"""
-
-
-def faults_of(text):
-    with pytest.raises(PlanError) as caught:
-        read_plan(text, source="lark.toml")
-    assert str(caught.value) == "\n".join(fault.message for fault in caught.value.faults)
-    return [fault.message for fault in caught.value.faults]
-
-
-def with_line(section, line, base=LEAST):
-    """The base plan with one line more at the head of a section, which is added where it is missing."""
-    header = f"[{section}]\n"
-    if header in base:
-        return base.replace(header, f"{header}{line}\n")
-    return f"{base}{header}{line}\n"
-
-
-def without_line(key, base=LEAST):
-    return re.sub(rf"(?m)^{key} = .*\n", "", base)
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ import sys
 import tomllib
 
 import pytest
+from plans import LEAST, SCREW, with_line
 
 from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.answering import answers_of
@@ -70,35 +71,6 @@ feeder = "200 g"
 reserve = "15 %"
 dross = "5 %"
 """
-
-LEAST = """\
-[bulb]
-target_mass = "2.45 kg"
-[alloy]
-grade = "pure"
-[fin]
-tip_chord = "70 mm"
-tip_thickness = "7 mm"
-"""
-
-SCREW = """\
-[[screws]]
-at = "14 mm"
-diameter = "4 mm"
-hole_diameter = "4.5 mm"
-head_diameter = "8 mm"
-head_height = "2.6 mm"
-recess = "8 mm"
-length = "45 mm"
-"""
-
-
-def with_line(section, line, base=LEAST):
-    """The base plan with one line more at the head of a section, which is added where it is missing."""
-    header = f"[{section}]\n"
-    if header in base:
-        return base.replace(header, f"{header}{line}\n")
-    return f"{base}{header}{line}\n"
 
 
 def test_a_whole_plan_is_read_to_si():

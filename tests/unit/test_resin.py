@@ -8,7 +8,7 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from plans import EXAMPLES, bare_example
+from plans import EXAMPLES, bare_example, the_finding
 
 from bulbcast.foundry.resin.formulas import ResinError, ShotMix, peak_share, resin_cast
 from bulbcast.job import run
@@ -148,7 +148,7 @@ def test_the_larger_bulb_has_more_drag():
 def test_a_length_that_cannot_carry_the_mass_in_resin_is_told_and_the_lead_bulb_stands():
     job = job_of(change=("fineness = 6.0", 'length = "140 mm"'))
     assert job.resin.resin is None
-    one = next(one for one in job.findings if one.code == "resin-no-bulb")
+    one = the_finding(job, "resin-no-bulb")
     assert one.message.startswith(
         "No bulb of shot in resin (7.331 g/cm3) has the same hung mass: wanted is a length"
     )
@@ -168,7 +168,7 @@ def test_a_mould_on_end_is_filled_in_more_layers_than_a_lying_half():
 
 
 def test_the_layers_are_told_and_their_number_mends_it():
-    one = next(one for one in job_of().findings if one.code == "resin-in-layers")
+    one = the_finding(job_of(), "resin-in-layers")
     assert (one.unit, one.limit) == ("degC", pytest.approx(55.0))
     assert one.found > one.limit
     # Before: "2 layers of 25.3 mm or more", which a thicker layer would have met.
@@ -181,7 +181,7 @@ def test_every_temperature_is_the_least_and_a_test_cup_comes_first(heat):
     job = job_of(more=f'\n[resin]\nheat = "{heat}"\n')
     casting, shown = job.resin.casting, job.shown
     assert (casting.layers > 1) == (heat == "450 kJ/kg")
-    cup = next(one for one in job.findings if one.code == "resin-test-cup")
+    cup = the_finding(job, "resin-test-cup")
     reached = shown.temperature(20.0 + casting.layer_rise)
     deep = shown.length(casting.depth / casting.layers)
     assert cup.message == (

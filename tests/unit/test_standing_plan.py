@@ -13,7 +13,7 @@ from typing import Any, Literal
 
 import numpy as np
 import pytest
-from plans import EXAMPLES, command, example_text
+from plans import EXAMPLES, command, example_text, the_finding
 
 from bulbcast.ballast.work import loaded
 from bulbcast.compare.columns import boat_figures
@@ -163,7 +163,7 @@ def test_an_imposed_mass_is_not_blamed_for_what_the_trim_does(surface_plan: Path
         assert job.boat.lies.sinkage < -2e-5
         level = job.boat.over[0] / job.boat.flotation.mass_per_immersion
         assert job.boat.level_sinkage == pytest.approx(level, abs=1e-7)
-        finding = next(one for one in job.findings if one.code == "mass-imposed")
+        finding = the_finding(job, "mass-imposed")
         heavier = "heavier" in finding.message
         assert finding.message.endswith(
             f"she floats {job.shown.length(abs(level))} {'deeper' if heavier else 'higher'}."
@@ -589,7 +589,7 @@ def test_the_sail_told_for_30_degrees_does_typed_as_shown(tmp_path: Path) -> Non
 def test_a_deeper_fin_told_for_the_leeway_does_typed_as_shown(tmp_path: Path) -> None:
     limit = ('leeway_limit = "5 deg"', 'leeway_limit = "2 deg"')
     job = job_of(tmp_path, LARKMOSS, limit, standing="whole")
-    finding = next(one for one in job.findings if one.code == "leeway-beyond-limit")
+    finding = the_finding(job, "leeway-beyond-limit")
     assert finding.message == (
         "At hull speed in a wind of 4.00 m/s her fin makes 2.4 degrees of leeway; 2.0 is the limit."
     )

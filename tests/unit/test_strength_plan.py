@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from plans import codes, job_of
 
 from bulbcast.cli.main import group
 from bulbcast.files.hull import load_hull
@@ -67,10 +68,6 @@ shear_modulus = "5 GPa"
 NO_BEAM = PLAN[: PLAN.index("[strength]")] + "[strength]\n"
 
 
-def job_of(text):
-    return run(read_plan(text, source="sallowfen.toml"))
-
-
 def with_strength(lines, base=PLAN):
     return base + lines
 
@@ -78,10 +75,6 @@ def with_strength(lines, base=PLAN):
 def finding(job, code):
     (found,) = [one for one in job.findings if one.code == code]
     return found
-
-
-def codes(job):
-    return {one.code for one in job.findings}
 
 
 def quoted_value(text, key):

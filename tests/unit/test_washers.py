@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from plans import codes, job_of
 
 from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.body.pieces import Axis
@@ -19,7 +20,6 @@ from bulbcast.bulb.cuts.screws import _scanned_space, screw_columns, screw_place
 from bulbcast.bulb.cuts.union import cuts_of
 from bulbcast.bulb.cuts.washer import Washer
 from bulbcast.fin.tip_section import FinTip
-from bulbcast.job import run
 from bulbcast.pattern.solids import bulb_solid
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
@@ -50,10 +50,6 @@ density = "7.9 g/cm3"
 WASHER = """washer_diameter = "12 mm"
 washer_thickness = "1.5 mm"
 """
-
-
-def job_of(text):
-    return run(read_plan(text, source="pebblewort.toml"))
 
 
 def line(job, name):
@@ -139,12 +135,12 @@ def test_the_thread_is_shorter_by_the_washer_and_the_length_that_is_told_mends_i
     (finding,) = [one for one in job_of(short).findings if one.code == "screw-short"]
     wanted = finding.remedy.split('"')[1]
     mended = job_of(short.replace('length = "25 mm"', f'length = "{wanted}"'))
-    assert "screw-short" not in {one.code for one in mended.findings}
+    assert "screw-short" not in codes(mended)
 
 
 def test_a_head_stands_proud_by_its_washer_too():
     text = PLAN.format(rake=0).replace('recess = "9 mm"', 'recess = "4.2 mm"')
-    assert "head-proud" not in {one.code for one in job_of(text).findings}
+    assert "head-proud" not in codes(job_of(text))
     (finding,) = [one for one in job_of(text + WASHER).findings if one.code == "head-proud"]
     assert finding.found == pytest.approx(0.0041, rel=1e-12)
     assert finding.message.startswith(
@@ -161,7 +157,7 @@ def test_a_washer_too_wide_for_the_lead_is_a_stop_and_the_width_that_is_told_men
     assert "head_diameter" not in words
     told = words.split('et washer_diameter = "')[1].split('"')[0]
     mended = job_of(wide.replace('washer_diameter = "28 mm"', f'washer_diameter = "{told}"'))
-    assert {"wall-thin", "hole-breaks-out"}.isdisjoint({one.code for one in mended.findings})
+    assert {"wall-thin", "hole-breaks-out"}.isdisjoint(codes(mended))
 
 
 CUT = ScrewCut(

@@ -8,14 +8,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from plans import command
+from plans import codes, command, job_of, the_finding
 
 from bulbcast.findings import Finding, Rule, Severity, Step
-from bulbcast.job import Job, run
 from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.job.terminal import terminal_text
-from bulbcast.plan.reading import read_plan
 
 PLAN = """\
 [bulb]
@@ -61,10 +59,6 @@ STOPS = {
         "piece-off-bed",
     ),
 }
-
-
-def job_of(text: str) -> Job:
-    return run(read_plan(text, source="lark.toml"))
 
 
 def test_the_plan_without_a_fault_shows_its_charge_and_what_to_file_off():
@@ -123,9 +117,9 @@ def test_a_stop_anywhere_withholds_charge_pour_and_filing_alike(what: str):
 def test_a_finding_on_the_charge_bears_no_figure_while_a_stop_withholds_it():
     """A pot too small says what charge it is too small for."""
     small = WHOLE.replace('"1.2 l"', '"0.2 l"')
-    assert "pot-too-small" in {one.code for one in job_of(small).findings}
+    assert "pot-too-small" in codes(job_of(small))
     job = job_of(small.replace('at = "26 mm"', 'at = "69 mm"'))
-    finding = next(one for one in job.findings if one.code == "pot-too-small")
+    finding = the_finding(job, "pot-too-small")
     assert job.figures_withheld(finding)
     told = next(one for one in plan_object(job)["findings"] if one["code"] == "pot-too-small")
     assert (told["found"], told["limit"]) == (None, None)

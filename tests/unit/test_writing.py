@@ -242,7 +242,7 @@ def test_compare_replaces_its_own_files_and_no_changed_one(tmp_path: Path) -> No
 CHILD = f"""
 import os, sys
 from pathlib import Path
-sys.path.insert(0, {str(Path(__file__).parent)!r})
+sys.path[:0] = {[str(Path(__file__).parent), str(Path(__file__).parents[1] / "shared")]!r}
 import filelock
 from test_writing import files_of
 from bulbcast.cli.outcome import told
