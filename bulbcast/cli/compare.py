@@ -81,8 +81,7 @@ def command(
         study = compare(
             document.table,
             varied,
-            source=str(file),
-            sha256=document.sha256,
+            file=(str(file), document.sha256),
             speed=_speed(speed),
             offsets=tables,
             hull=None if plan is None else load_hull(plan, file.parent),

@@ -90,8 +90,7 @@ def compare(
     table: Mapping[str, object],
     variations: Sequence[Variation],
     *,
-    source: str,
-    sha256: str,
+    file: tuple[str, str],
     speed: float | None = None,
     offsets: Mapping[str, OffsetsTable] | None = None,
     hull: HullRead | None = None,
@@ -103,8 +102,7 @@ def compare(
     Args:
         table: The plan as TOML gives it. [-]
         variations: From `read_variations`; the first is the slowest. [-]
-        source: What messages call the plan's file. [-]
-        sha256: Of the plan's file, in hexadecimal. [-]
+        file: What messages call the plan's file, and its sha256 in hexadecimal. [-]
         speed: For drag; None for no drag. [m/s]
         offsets: The tables of ordinates that `offsets_named` lists, by the name typed. [-]
         hull: The hull that the plan names, where its boat is given by a file. [-]
@@ -123,8 +121,8 @@ def compare(
     base = _Base(
         table=table,
         variations=tuple(variations),
-        source=source,
-        sha256=sha256,
+        source=file[0],
+        sha256=file[1],
         speed=speed,
         offsets=dict(offsets or {}),
         hull=hull,

@@ -260,7 +260,7 @@ def test_a_bond_line_wants_two_halves():
 def test_a_key_of_a_pin_or_a_stud_can_be_varied_by_its_number():
     table = {**BASE, "cross_pins": [PIN], "studs": [STUD]}
     variations = read_variations(["studs[1].below=10mm,14mm"], table)
-    study = compare(table, variations, source="plan.toml", sha256="0" * 64)
+    study = compare(table, variations, file=("plan.toml", "0" * 64))
     deep, deeper = (dict(zip([c.name for c in study.columns], row.values, strict=True)) for row in study.rows)
     # More stud and less lead in the same hung mass: a larger bulb.
     assert deeper["length"] > deep["length"]

@@ -73,7 +73,7 @@ def table_of(text=PLAN):
 
 def study_of(*typed, table=None, **more):
     table = table_of() if table is None else table
-    return compare(table, read_variations(typed, table), source="plan.toml", sha256="00", **more)
+    return compare(table, read_variations(typed, table), file=("plan.toml", "00"), **more)
 
 
 def looked_up(tree, key):
@@ -250,7 +250,7 @@ def test_two_tables_of_ordinates_can_be_compared():
         )
         for name, power in (("a.csv", 0.5), ("b.csv", 0.75))
     }
-    study = compare(table, variations, source="plan.toml", sha256="00", offsets=loaded)
+    study = compare(table, variations, file=("plan.toml", "00"), offsets=loaded)
     assert study.failed == 0
     full, fine = study.column("bulb.prismatic")
     # Spheroid 2/3 and Sears-Haack 3 pi / 16, but for the cut tail and the spline.
