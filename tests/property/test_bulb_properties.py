@@ -274,9 +274,9 @@ def test_every_mesh_is_closed_and_has_the_true_volume(
     [
         {"recess": 0.060},
         {"head_diameter": 0.050},
-        {"at": 0.200},
-        {"at": -0.060},
-        {"at": 0.030},
+        {"at_x": 0.200},
+        {"at_x": -0.060},
+        {"at_x": 0.030},
     ],
 )
 def test_stop_states_are_solids_too_with_the_volume_of_the_true_intersection(
