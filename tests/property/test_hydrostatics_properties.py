@@ -131,7 +131,7 @@ def test_a_hull_alike_to_both_sides_heels_alike_to_both_sides(sinkage, trim, hee
 @given(
     axis=st.tuples(*[st.floats(-1.0, 1.0)] * 3).filter(lambda v: math.hypot(*v) > 0.1),
     angle=angles,
-    shift=st.tuples(shifts, shifts, shifts),
+    shift=st.tuples(shifts, st.just(0.0), shifts),  # a hull is modelled about her centreplane
     unit=st.sampled_from([0.001, 0.01, 0.0254, 0.3048, 1.0]),
     seed=st.integers(0, 2**32 - 1),
 )
