@@ -131,7 +131,7 @@ def test_a_hull_alike_to_both_sides_heels_alike_to_both_sides(sinkage, trim, hee
 @given(
     axis=st.tuples(*[st.floats(-1.0, 1.0)] * 3).filter(lambda v: math.hypot(*v) > 0.1),
     angle=angles,
-    shift=st.tuples(shifts, st.just(0.0), shifts),  # a hull is modelled about her centreplane
+    shift=st.tuples(shifts, shifts, shifts),
     unit=st.sampled_from([0.001, 0.01, 0.0254, 0.3048, 1.0]),
     seed=st.integers(0, 2**32 - 1),
 )
@@ -155,7 +155,8 @@ def test_rotation_translation_unit_and_order_of_the_file_change_nothing(axis, an
         ),
     )
     attitude = Attitude(sinkage=0.01, trim=0.05, heel=0.6)
-    one, other = hydrostatics(HULL, attitude), hydrostatics(hull, attitude)
+    as_modelled = hull_from_triangles(FACETS, placement=HullPlacement(forward_end=0.0, aft_end=1.0))
+    one, other = hydrostatics(as_modelled, attitude), hydrostatics(hull, attitude)
     assert other.volume == pytest.approx(one.volume, rel=1e-10)
     assert other.wetted_area == pytest.approx(one.wetted_area, rel=1e-10)
     assert other.second_moment_along == pytest.approx(one.second_moment_along, rel=1e-9)
