@@ -35,7 +35,7 @@ def test_the_washer_that_is_told_keeps_exactly_to_the_limit():
 
 
 def test_a_washer_is_a_ledger_line_of_its_ring():
-    washer = Washer(outer=12e-3, hole=4.3e-3, thickness=1e-3, density=8000.0)
+    washer = Washer(diameter=12e-3, hole_diameter=4.3e-3, thickness=1e-3, density=8000.0)
     assert washer.volume == pytest.approx(ring_area(12e-3, 4.3e-3) * 1e-3, rel=1e-15)
     assert washer.mass == pytest.approx(8000.0 * washer.volume, rel=1e-15)
 

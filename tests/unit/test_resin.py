@@ -10,11 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from plans import EXAMPLES, bare_example, the_finding
 
+from bulbcast.foundry.resin.chapter import resin_chapter
 from bulbcast.foundry.resin.formulas import ResinError, ShotMix, peak_share, resin_cast
 from bulbcast.job import run
 from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
 from bulbcast.plan.reading import read_plan
+from bulbcast.report.chapter import data_of
 
 MIX = ShotMix(
     packing=0.62,
@@ -139,10 +141,13 @@ def test_the_volume_goes_with_the_densities_and_the_lengths_with_its_cube_root()
 
 
 def test_the_larger_bulb_has_more_drag():
-    ways = job_of(more='\n[resin]\nspeed = "1.5 m/s"\n').resin
-    for lead, resin in zip(ways.lead.drag_areas, ways.resin.drag_areas, strict=True):
-        assert 0.0 < lead < resin
-    assert ways.lead.drag_areas[0] == pytest.approx(ways.lead.drag.low / (0.5 * 999.1 * 1.5**2), rel=1e-3)
+    job = job_of(more='\n[resin]\nspeed = "1.5 m/s"\n')
+    ways = job.resin
+    lead, resin = ways.lead.drag, ways.resin.drag
+    assert 0.0 < lead.low < resin.low
+    assert 0.0 < lead.high < resin.high
+    told = data_of(resin_chapter(job, ways))["resin"]
+    assert told["lead"]["drag_area_low_m2"] == pytest.approx(lead.low / (0.5 * 999.1 * 1.5**2), rel=1e-3)
 
 
 def test_a_length_that_cannot_carry_the_mass_in_resin_is_told_and_the_lead_bulb_stands():

@@ -246,7 +246,7 @@ def test_an_end_of_the_reach_is_where_the_largest_overhang_holds_the_bulb():
     assert hung.band is not None
     # The bulb moved along its own axis until its nose is that far ahead, or its tail over the trailing edge.
     room = job.bulb.body.length - plan.fin.tip_chord
-    ahead = min(hung.hang.limits.fore_most, room) - job.bulb.pocket.leading_edge_x
+    ahead = min(hung.hang.overhang_forward, room) - job.bulb.pocket.leading_edge_x
     expected = job.bulb.mass_centre[0] - ahead * math.cos(job.bulb.incidence)
     assert hung.band.fore_x == pytest.approx(expected, abs=1e-12)
     assert plan.bulb.incidence == job.bulb.incidence
