@@ -119,6 +119,9 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
     if not len(below) or below[0] == 0:
         return 1.0
     first = int(below[0])
+    if wanted == 0.0 and first == len(grid) - 1:
+        # A tail that is not cut ends where its profile does: at a cusp rounding hides the root over 1e-8 of the length.
+        return 1.0
     fore, aft = float(grid[first - 1]), float(grid[first])
     high, low = float(q_grid[first - 1]), float(q_grid[first])
     # From where the chord between the neighbours falls so far, Newton needs three or four steps.
