@@ -50,8 +50,7 @@ STEINER_ROWS = [
 def test_a_parallel_surface_agrees_with_the_reference(name, body, figure, value):
     body = BODIES[body]
     ours = getattr(body_surface(body), figure) if isinstance(figure, str) else grown(body, figure)
-    # The mean curvature of a tail that is not cut is good to 2e-8: 1e-10 of a body with a layer of 3 %.
-    assert ours == pytest.approx(value, rel=1e-10)
+    assert ours == pytest.approx(value, rel=1e-11)
 
 
 def test_the_spheroids_mean_curvature_is_its_closed_form():

@@ -17,6 +17,9 @@ import numpy as np
 from bulbcast.bulb.body.profiles import Profile
 from bulbcast.solids.quadrature import Array
 
+_ROUNDING = 1e-12
+"""Square of a tail's radius over the body's below which it is what rounding left of a point: its edge would count. [-]"""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TurnedBody:
@@ -188,6 +191,8 @@ def turned_body(
         raise ValueError(f"tail_diameter {tail_diameter:g} m must be below the diameter {diameter:g} m")
     cut = tail_cut(profile, tail_diameter / diameter)
     tail_q, tail_slope = profile.at(cut)
+    if tail_q < _ROUNDING:
+        tail_q = 0.0
     finished = length if length is not None else float(fineness or 0.0) * diameter
     return TurnedBody(
         profile=profile,
