@@ -37,6 +37,9 @@ _NODES_BETWEEN_KNOTS = 8
 # width over height 3.
 _RING = 33
 
+_ROUNDING = 1e-12
+"""Square of a tail's radius over the body's up to which it is what rounding left of a point, and no face. [-]"""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BodyVolume:
@@ -188,7 +191,7 @@ def body_surface(body: TurnedBody) -> BodySurface:
     h_moment_density = 0.5 * ((x[:, None] * plain + (r[:, None] + x[:, None] * s) * bend) @ ring_w)
     normal_x = (s / np.sqrt(w2)) @ (ring_w / ring_q)
 
-    length, tail = body.length, body.tail_radius
+    length, tail = body.length, body.tail_radius if body.tail_q > _ROUNDING else 0.0
     face = math.pi * tail**2
     perimeter = tail * float(root_q @ ring_w)
     edge_square = 0.0

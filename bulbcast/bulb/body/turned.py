@@ -17,9 +17,6 @@ import numpy as np
 from bulbcast.bulb.body.profiles import Profile
 from bulbcast.solids.quadrature import Array
 
-_ROUNDING = 1e-12
-"""Square of a tail's radius over the body's below which it is what rounding left of a point: its edge would count. [-]"""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TurnedBody:
@@ -124,7 +121,8 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
     first = int(below[0])
     if wanted == 0.0 and first == len(grid) - 1:
         # A tail that is not cut ends where its profile does: at a cusp rounding hides the root over 1e-8 of the length.
-        return 1.0
+        # A hair before it, since the very point of a cusp has no radius to divide by.
+        return 1.0 if profile.at(1.0)[1] != 0.0 else 1.0 - 2.0**-50
     fore, aft = float(grid[first - 1]), float(grid[first])
     high, low = float(q_grid[first - 1]), float(q_grid[first])
     # From where the chord between the neighbours falls so far, Newton needs three or four steps.
@@ -191,8 +189,6 @@ def turned_body(
         raise ValueError(f"tail_diameter {tail_diameter:g} m must be below the diameter {diameter:g} m")
     cut = tail_cut(profile, tail_diameter / diameter)
     tail_q, tail_slope = profile.at(cut)
-    if tail_q < _ROUNDING:
-        tail_q = 0.0
     finished = length if length is not None else float(fineness or 0.0) * diameter
     return TurnedBody(
         profile=profile,
