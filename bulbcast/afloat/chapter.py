@@ -27,7 +27,7 @@ _NOTHING = 5e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordedTest:
-    """A test on record, as far as it is told again.
+    """A test on record, as far as it is reported again.
 
     Attributes:
         when: As recorded.
@@ -307,11 +307,11 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
 
 def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
     """What would put her on her line, none where she is on it to what the marks can tell; and how lead is drilled."""
-    told = _cast_or_mended(result, shown)
-    if not told:
+    said = _cast_or_repaired(result, shown)
+    if not said:
         return
     page.heading("What would put her on her line")
-    for one in told:
+    for one in said:
         page.wrapped(one, first="  - ", rest="    ")
     if result.holes is not None or result.trim_lead:
         page.heading("Before lead is drilled")
@@ -320,7 +320,7 @@ def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
                 page.wrapped(caution.short, first="  - ", rest="    ")
 
 
-def _cast_or_mended(result: FloatResult, shown: Shown) -> list[str]:
+def _cast_or_repaired(result: FloatResult, shown: Shown) -> list[str]:
     """Each thing to do as a sentence."""
     if result.within_reading:
         return _upright(result, shown)
@@ -337,17 +337,17 @@ def _cast_or_mended(result: FloatResult, shown: Shown) -> list[str]:
             f"Take {shown.mass(result.found.mass)} out of the boat, or cast another bulb: so much lead cannot be drilled "
             "out of this one."
         ]
-    return _mended(result, result.cure, shown) + _upright(result, shown)
+    return _repaired(result, result.cure, shown) + _upright(result, shown)
 
 
-def _mended(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
+def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
     """Drilling or adding where her mass matters, and moving what is left."""
-    told, found, holes = [], result.found, result.holes
+    said, found, holes = [], result.found, result.holes
     mass_matters = abs(found.mass) > found.mass_spread
     left, after = -found.moment, cure.moves
     if cure.drilling is not None and holes is not None and mass_matters:
         each = "one hole" if holes.count == 1 else f"{holes.count} holes"
-        told.append(
+        said.append(
             f"Drill {shown.mass(cure.drilling.lead)} of lead out of the bulb from below and fill the holes flush with "
             f"{shown.mass(cure.drilling.filler)} of filler: {each} of {shown.length(cure.drilling.diameter)}, each "
             f"{shown.length(holes.depth)} deep, the middle of the row at x = {shown.length(holes.x)}, clear of the "
@@ -361,22 +361,22 @@ def _mended(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
             if adding.x is not None
             else f"at the {'stern' if found.moment < 0.0 else 'bow'}, as far out as it may lie"
         )
-        told.append(
+        said.append(
             f"Lay {shown.mass(adding.inside)} of lead inside the hull {place}; on the bulb it would take "
             f"{shown.mass(adding.outside)}, since that displaces water."
         )
         left, after = adding.moment_left, cure.moves_after
-    if told and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
-        told.append(f"That leaves {shown.moment(abs(left))} wanting, {'aft' if left > 0.0 else 'forward'}.")
-    if abs(left) > (0.0 if told else found.moment_spread):
-        told += [_move(one, shown) for one in after]
-        told += [
+    if said and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
+        said.append(f"That leaves {shown.moment(abs(left))} wanting, {'aft' if left > 0.0 else 'forward'}.")
+    if abs(left) > (0.0 if said else found.moment_spread):
+        said += [_move(one, shown) for one in after]
+        said += [
             f"Or lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and drill as much, fillings "
-            "reckoned in, out of the bulb under its mass centre: that mends the trim and leaves her mass."
+            "counted in, out of the bulb under its mass centre: that fixes the trim and leaves her mass."
             for lead in result.trim_lead
             if not (cure.drilling is not None or cure.adding is not None) or not mass_matters
         ]
-    return told
+    return said
 
 
 def _upright(result: FloatResult, shown: Shown) -> list[str]:

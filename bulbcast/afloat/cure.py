@@ -78,7 +78,7 @@ class EndLead:
 
     Attributes:
         x: Where it is laid, boat axes. [m]
-        mass: Of the lead laid, and of what is taken off the bulb, fillings reckoned in. [kg]
+        mass: Of the lead laid, and of what is taken off the bulb, fillings counted in. [kg]
     """
 
     x: float

@@ -30,7 +30,7 @@ class Placing:
             self.taken.append(DefaultTaken(key=key, value=value, source=source))
 
     def mark(self, asked: FloatAsked, reading: Reading) -> Mark | None:
-        """A reading with its place; None where something is wanting, which is then told."""
+        """A reading with its place; None where something is wanting, which is then reported."""
         x = self._along(asked, reading)
         y = self._across(asked, reading)
         if y is None or not self._on_her(reading.mark, x):
@@ -127,7 +127,7 @@ class Placing:
                 f"--{reading.mark}",
                 f"a freeboard at x = {shown.length(x)}",
                 f"a place on her deck, from {shown.length(outline.x[0])} to {shown.length(outline.x[-1])}",
-                "Mend the place, or say what the freeboard is on her line.",
+                "Fix the place, or say what the freeboard is on her line.",
             )
             return None
         height = float(np.interp(x, outline.x, outline.sheer))

@@ -82,7 +82,7 @@ def attitude_from_marks(
     """The plane through the readings, by least squares where there are more than it needs.
 
     Marks on the centreline, or on one side only at unlike x, cannot tell heel from trim; heel is then left
-    open and told as None, with every reading taken as on the centreline.
+    open and reported as None, with every reading taken as on the centreline.
 
     Args:
         marks: Two at least at unlike x, such as bow and stern; port and starboard for the heel.
@@ -268,7 +268,7 @@ class Correction:
         drilling: Where she is heavy; None else.
         adding: Where she is light; None else.
         moves: Each movable weight alone against the whole moment, nothing else being done.
-        moves_after: Each alone against what is left once lead is drilled or added at the place told, or as
+        moves_after: Each alone against what is left once lead is drilled or added at the place named, or as
             near to it as may be.
     """
 

@@ -62,7 +62,7 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
                 "float",
                 f"She lies {shown.length(furthest)} off her line, and the figures hold while her waterplane hardly "
                 "changes.",
-                "Do half of what is told, and float her again.",
+                "Do half of what is reported, and float her again.",
                 found=furthest,
                 limit=far,
                 unit="m",
@@ -95,7 +95,7 @@ def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
                 "float",
                 f"On the scale she weighed {shown.mass(weighed)}, so at her line she displaces "
                 f"{shown.mass(abs(differs))} {'more' if differs > 0.0 else 'less'} than the plan's hull.",
-                "What is told here comes from the marks and does not hang on that; mend the hull in the plan "
+                "What is reported here comes from the marks and does not hang on that; fix the hull in the plan "
                 "before another bulb is planned from it.",
                 found=abs(differs),
                 limit=limit,

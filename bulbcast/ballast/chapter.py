@@ -8,7 +8,7 @@ from dataclasses import replace
 from bulbcast.ballast.profile_view import boat_profile
 from bulbcast.ballast.reach_bar import reach_bar
 from bulbcast.ballast.results import BallastResults
-from bulbcast.ballast.rules import remedies_told
+from bulbcast.ballast.rules import remedies_said
 from bulbcast.ballast.work import BoatJob
 from bulbcast.quantities import Shown
 from bulbcast.quantities.showing import fine_length
@@ -20,7 +20,7 @@ NOT_AN_ASSESSMENT = (
     "shifts aboard are not in it."
 )
 _MOST_NEXT = 3
-"""Lines told to weigh next."""
+"""Lines named to be weighed next."""
 _NOTHING = 1e-6
 """A place that is short by less is not short. [m]"""
 
@@ -90,7 +90,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
             Markup(html=lambda: reach_bar(boat, shown)),
             Items(
                 lead="What would bring it into reach, each alone:",
-                items=() if boat.remedies is None else remedies_told(boat.remedies, shown),
+                items=() if boat.remedies is None else remedies_said(boat.remedies, shown),
             ),
             *between,
             _upright(job, boat),
@@ -107,10 +107,10 @@ def _line(
     label: str,
     remark: str = "",
     *,
-    told: bool = True,
+    said: bool = True,
 ) -> Line:
     """A figure that may not be known, or not worth a line: then it stands in plan.json alone."""
-    if value is None or not told:
+    if value is None or not said:
         return Line("", "", name=name, value=value)
     return Line(label, show(value), remark, name, value)
 
@@ -182,7 +182,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         _line("reach.fore_x_m", fore, at, "Fin holds it from x", f"furthest forward: {fore_bound}"),
         _line("reach.aft_x_m", aft, at, "to x", f"furthest aft: {aft_bound}"),
         _line("reach.placed_x_m", hung.afloat.x, at, "It hangs at x", hangs),
-        _line("reach.short_m", hung.short, size, "Short by", way, told=is_short),
+        _line("reach.short_m", hung.short, size, "Short by", way, said=is_short),
     ]
     if lies is None:
         lines += [Line("", "", name=name, value=None) for name in ("sinkage_m", "trim_by_stern_m")]
@@ -192,8 +192,8 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         trims = f"by the {'stern' if lies.trim > 0.0 else 'bow'}, over her waterline"
         off = is_short or (boat.mass_imposed and abs(lies.trim) >= 5e-5)
         lines += [
-            _line("sinkage_m", lies.sinkage, size, "She then floats", floats, told=boat.mass_imposed),
-            _line("trim_by_stern_m", lies.trim, size, "She then trims", trims, told=off),
+            _line("sinkage_m", lies.sinkage, size, "She then floats", floats, said=boat.mass_imposed),
+            _line("trim_by_stern_m", lies.trim, size, "She then trims", trims, said=off),
         ]
     return Table(
         rows=lines + _freeboard(boat, shown, off_line=is_short or boat.mass_imposed),
@@ -214,7 +214,7 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
     line, left, height, place = found.on_line, found.left, None, "taken at the end that goes deepest"
     if left is not None:
         height, place = left.height, where(left.x) if found.placed else place
-    told = off_line and left is not None
+    said = off_line and left is not None
     return [
         _line("freeboard.least_on_line_m", line.height, high, "Least freeboard on her line", where(line.x)),
         _line(
@@ -223,10 +223,10 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
             high,
             "Freeboard left as she lies",
             f"the least, {place}",
-            told=told,
+            said=said,
         ),
-        _line("freeboard.bow_left_m", found.bow, high, "at the bow", told=told),
-        _line("freeboard.stern_left_m", found.stern, high, "at the stern", told=told),
+        _line("freeboard.bow_left_m", found.bow, high, "at the bow", said=said),
+        _line("freeboard.stern_left_m", found.stern, high, "at the stern", said=said),
         *(
             Line(
                 "", "", name=f"freeboard.{name}_x_m", value=None if one is None or not found.placed else one.x

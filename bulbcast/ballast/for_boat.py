@@ -17,7 +17,7 @@ from bulbcast.bulb.hung.solve import (
     NoSolutionError,
     refuse_out_of_reach,
     size_by_aim,
-    size_where_told,
+    size_where_asked,
     wanted_x,
 )
 from bulbcast.bulb.hung.wish import BulbWish
@@ -149,7 +149,7 @@ def _by_passes(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
     mass, place = wish.target_mass, wish.mass_centre_x
     for _ in range(_MOST_PASSES):
         asked = replace(wish, target_mass=mass, mass_centre_x=place)
-        found = _answered(size_where_told(asked), asked, boat)
+        found = _answered(size_where_asked(asked), asked, boat)
         next_mass, next_place = _next(found, boat)
         if abs(next_mass - mass) <= SETTLED * mass and abs(next_place - place) <= SETTLED:
             return found

@@ -86,7 +86,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
         else f"left so she trims {_by_end(reach.ignored.trim, shown)} over her waterline of "
         f"{shown.length(boat.start.hull.line.length)}"
     )
-    ways = () if boat.remedies is None else remedies_told(boat.remedies, shown)
+    ways = () if boat.remedies is None else remedies_said(boat.remedies, shown)
     moment = hung.short * hung.afloat.apparent(water_density)
     return (
         BULB_OUT_OF_REACH(
@@ -104,46 +104,46 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     )
 
 
-def remedies_told(mends: Remedies, shown: Shown) -> tuple[str, ...]:
+def remedies_said(fixes: Remedies, shown: Shown) -> tuple[str, ...]:
     """Each remedy in a few words, the gentlest first.
 
     Args:
-        mends: As worked out.
+        fixes: As worked out.
         shown: The builder's units.
     """
-    told = []
-    for move in mends.moves:
+    said = []
+    for move in fixes.moves:
         if move.enough:
-            told.append(
+            said.append(
                 f"move {move.name} from x = {shown.length(move.start)} {_way(move.distance)} to "
                 f"{shown.length(move.end)}"
             )
-    if len(mends.together) > 1:
-        moved = [f"{move.name} to x = {shown.length(move.end)}" for move in mends.together]
-        left = mends.together[-1]
+    if len(fixes.together) > 1:
+        moved = [f"{move.name} to x = {shown.length(move.end)}" for move in fixes.together]
+        left = fixes.together[-1]
         rest = "" if left.enough else f", which leaves {shown.moment(abs(left.left))} wanting"
-        told.append(f"move together {joined(moved, 'and')}{rest}")
-    elif mends.together and not mends.together[0].enough:
-        move = mends.together[0]
-        told.append(
+        said.append(f"move together {joined(moved, 'and')}{rest}")
+    elif fixes.together and not fixes.together[0].enough:
+        move = fixes.together[0]
+        said.append(
             f"move {move.name} to x = {shown.length(move.end)}, as far as it may go, which leaves "
             f"{shown.moment(abs(move.left))} wanting"
         )
-    if mends.turn_bulb:
-        told.append("turn the bulb end for end, if its shape may go blunt end last")
-    for lead in mends.trim_lead:
-        told.append(
+    if fixes.turn_bulb:
+        said.append("turn the bulb end for end, if its shape may go blunt end last")
+    for lead in fixes.trim_lead:
+        said.append(
             f"lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and cast the bulb "
             f"{shown.mass(lead.bulb_lighter)} lighter"
         )
-    if mends.fin_aft is not None:
-        told.append(f"move fin and bulb together {shown.length(abs(mends.fin_aft))} {_way(mends.fin_aft)}")
+    if fixes.fin_aft is not None:
+        said.append(f"move fin and bulb together {shown.length(abs(fixes.fin_aft))} {_way(fixes.fin_aft)}")
     # Where the tip would not stand on the lead at the other end, more overhang alone is no remedy.
-    for over in mends.overhangs if all(one.needed > one.limit for one in mends.overhangs) else ():
-        told.append(
+    for over in fixes.overhangs if all(one.needed > one.limit for one in fixes.overhangs) else ():
+        said.append(
             f"let the {over.end} overhang be {shown.length(over.needed)} in place of {shown.length(over.limit)}"
         )
-    return tuple(told)
+    return tuple(said)
 
 
 def _way(distance: float) -> str:
@@ -362,7 +362,7 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
             "weights",
             f"The weights lie {shown.moment(abs(side_moment))} to {side} and list her "
             f"{math.degrees(abs(angle)):.1f} degrees.",
-            f"Move weights to {other}: the bulb hangs amidships and cannot mend it.",
+            f"Move weights to {other}: the bulb hangs amidships and cannot fix it.",
             found=abs(angle),
             limit=VISIBLE_LIST,
             unit="rad",
@@ -371,7 +371,7 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
-    """What was mended in the hull, what looks odd, and what its figures do not tell.
+    """What was fixed in the hull, what looks odd, and what its figures do not tell.
 
     Args:
         boat: With her bulb.
@@ -385,7 +385,7 @@ def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
                 "boat",
                 one.message,
                 one.remedy,
-                severity=Severity.NOTE if one.mended else grave,
+                severity=Severity.NOTE if one.repaired else grave,
                 end=one.code,
                 found=one.found,
                 limit=one.limit,

@@ -49,7 +49,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     Args:
         plan: With [boat].
         hull: Her hull.
-        lead_density: Of the casting, voids reckoned in. [kg/m3]
+        lead_density: Of the casting, voids counted in. [kg/m3]
 
     Raises:
         PlanError: A fin that cannot be, or nothing left for the bulb.

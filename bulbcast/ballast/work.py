@@ -22,7 +22,7 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
 
 TRIM_LEAD_FROM_ENDS = 0.1
-"""Trim lead is reckoned this share of the waterline from either end. Judgement. [-]"""
+"""Trim lead is calculated this share of the waterline from either end. Judgement. [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,7 +182,7 @@ def _completed(
     apparent = hung.afloat.apparent(water)
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
     over = (hung.bulb.mass - hung.wanted_mass, -apparent * hung.short)
-    lies, level_sinkage, reach, mends = None, None, None, None
+    lies, level_sinkage, reach, fixes = None, None, None, None
     mass_imposed, place_imposed = plan.bulb.target_mass is not None, place_given(plan)
     if flotation is not None:
         lies = changed_by_moment(flotation, mass=over[0], moment=over[1])
@@ -191,7 +191,7 @@ def _completed(
             lies, level_sinkage = lying_on_surface(start.hull.mesh, flotation, lies, load)
         reached = target if place_imposed else hung
         if reached is not None:
-            reach, mends = _reach(plan, start, reached, flotation)
+            reach, fixes = _reach(plan, start, reached, flotation)
     return BoatJob(
         start=start,
         hung=hung,
@@ -215,7 +215,7 @@ def _completed(
         lies=lies,
         level_sinkage=level_sinkage,
         reach=reach,
-        remedies=mends,
+        remedies=fixes,
         buoyancy=buoyancy,
         freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies),
     )

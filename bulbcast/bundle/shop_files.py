@@ -65,9 +65,9 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
     files: list[BundleFile] = []
     figures = {piece.name: piece for piece in shop.measured.pieces}
     for piece in solids.pieces:
-        told = figures[piece.name]
+        said = figures[piece.name]
         turn = print_turn(
-            piece.half, shop.joints.position, angle=told.angle, aft_face_down=told.aft_face_down
+            piece.half, shop.joints.position, angle=said.angle, aft_face_down=said.aft_face_down
         )
         solid = _as_solid(job, f"pattern-{piece.name}.stl", piece.mesh, piece.volume, piece.centroid)
         files += solid_files(solid, "pattern piece", turn=turn)

@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from bulbcast.cli.json_out import print_json
-from bulbcast.cli.outcome import STOPPED, told
+from bulbcast.cli.outcome import STOPPED, reporting
 
 
 @click.command(name="ballast")
@@ -21,7 +21,7 @@ def command(file: Path, as_json: bool) -> None:
 
     Writes nothing. The exit status is 3 where a finding on the boat is a stop.
     """
-    with told():
+    with reporting():
         from bulbcast.files.float_record import recorded_tests
         from bulbcast.files.plan_file import load_plan
         from bulbcast.findings import Severity

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from bulbcast.cli.json_out import print_json
-from bulbcast.cli.outcome import STOPPED, told
+from bulbcast.cli.outcome import STOPPED, reporting
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -48,7 +48,7 @@ def command(
     A key stands as in the plan: bulb.fineness=4:8:9, bulb.target_mass=2kg:3kg:5, screws[1].recess=8mm,10mm.
     A row that fails stays, with its reason; the exit status is 3 where a row has a stop.
     """
-    with told() as kept:
+    with reporting() as kept:
         from bulbcast.bundle.bundle import require_writable, write_directory
         from bulbcast.bundle.comparison import comparison_files, comparison_record
         from bulbcast.compare import (

@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from bulbcast.cli.json_out import print_json
-from bulbcast.cli.outcome import told
+from bulbcast.cli.outcome import reporting
 
 
 @click.command(name="dry")
@@ -62,7 +62,7 @@ def command(
     plain text. Times are written as 2026-06-01T10:00; without one the present moment is taken. A part that has
     passed does so for 12 hours.
     """
-    with told() as kept:
+    with reporting() as kept:
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
         from bulbcast.files.drying_typed import entries_of, present, test_bar_line
         from bulbcast.files.plan_file import load_plan

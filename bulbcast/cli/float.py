@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from bulbcast.cli.json_out import print_text
-from bulbcast.cli.outcome import STOPPED, told
+from bulbcast.cli.outcome import STOPPED, reporting
 
 _READING = (
     "'3 mm' or '3 mm above': the water stands above the line; '-2 mm' or '2 mm below'; 'on the line'; or "
@@ -60,7 +60,7 @@ def command(
     Every test is recorded beside the plan, in FILE's name with .floats.toml, under those before it. The
     exit status is 3 where a finding on the boat is a stop.
     """
-    with told() as kept:
+    with reporting() as kept:
         from bulbcast.afloat.chapter import float_object, float_text, record_object
         from bulbcast.afloat.rules import float_findings
         from bulbcast.bundle.bundle import json_text

@@ -8,14 +8,14 @@ import sys
 
 import click
 
-from bulbcast.cli.outcome import WRONG_INPUT, told
+from bulbcast.cli.outcome import WRONG_INPUT, reporting
 
 
 @click.command(name="keys")
 @click.argument("asked", default="", metavar="[SECTION | KEY]")
 def command(asked: str) -> None:
     """Every key of a plan with its dimension, range, default, source and meaning."""
-    with told():
+    with reporting():
         from bulbcast.report.keys_text import keys_text, unknown_words
 
         colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ

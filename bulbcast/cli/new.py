@@ -6,14 +6,14 @@ from pathlib import Path
 
 import click
 
-from bulbcast.cli.outcome import told
+from bulbcast.cli.outcome import reporting
 
 
 @click.command(name="new")
 @click.argument("file", type=click.Path(path_type=Path))
 def command(file: Path) -> None:
     """Write a commented starter plan to FILE; never overwrites."""
-    with told():
+    with reporting():
         from bulbcast.disk.writing import is_device_name
         from bulbcast.plan.starter import starter_plan
 

@@ -1,4 +1,4 @@
-"""Exit statuses, and how faults and failures are told: one place for every command."""
+"""Exit statuses, and how faults and failures are reported: one place for every command."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ DONE, FAILED, WRONG_INPUT, STOPPED = 0, 1, 2, 3
 
 
 @contextmanager
-def told() -> Iterator[list[str]]:
+def reporting() -> Iterator[list[str]]:
     """Turn what can go wrong into words on stderr and an exit status; never a traceback.
 
     A signal to end, or a terminal that is closed, is taken as a wish to leave: what was half written goes first.
@@ -45,7 +45,7 @@ def told() -> Iterator[list[str]]:
     except PlanError as error:
         count = len(error.faults)
         if count > 1:
-            click.echo(f"{count} things in the plan have to be mended:", err=True)
+            click.echo(f"{count} things in the plan have to be fixed:", err=True)
         for fault in error.faults:
             click.echo(fault.message, err=True)
         sys.exit(WRONG_INPUT)
@@ -72,7 +72,7 @@ def told() -> Iterator[list[str]]:
     except (click.exceptions.Exit, click.ClickException):
         raise
     except Exception as error:
-        # A fault of ours: a builder is told in a line, a developer asks for the trace.
+        # A fault of ours: a builder gets a line, a developer asks for the trace.
         if os.environ.get("BULBCAST_TRACE"):
             raise
         _last_words(

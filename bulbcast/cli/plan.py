@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from bulbcast.cli.json_out import print_json
-from bulbcast.cli.outcome import STOPPED, told
+from bulbcast.cli.outcome import STOPPED, reporting
 
 if TYPE_CHECKING:
     from bulbcast.job import Job
@@ -47,7 +47,7 @@ def command(
         raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
     if cells is not None and not cooling:
         raise click.UsageError("--cells is of the simulation: give --cooling with it")
-    with told() as kept:
+    with reporting() as kept:
         from bulbcast.bundle.bundle import require_writable
         from bulbcast.files.plan_file import load_plan
         from bulbcast.job import run

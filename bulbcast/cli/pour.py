@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from bulbcast.cli.json_out import print_json
-from bulbcast.cli.outcome import STOPPED, told
+from bulbcast.cli.outcome import STOPPED, reporting
 
 
 @click.command(name="pour")
@@ -24,7 +24,7 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
     It is printed only while the mould's drying pass holds and nothing withholds the pour; else every reason is given,
     the next thing to do, and the exit status is 3. Nothing is written.
     """
-    with told():
+    with reporting():
         from bulbcast.files.drying_log import drying_log_of
         from bulbcast.files.drying_typed import judged_at
         from bulbcast.files.plan_file import load_plan

@@ -51,7 +51,7 @@ def varied_table(
 
 
 def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
-    """What of the plan gives way to the inputs varied, told in sentences.
+    """What of the plan gives way to the inputs varied, reported in sentences.
 
     Args:
         table: The plan's own. [-]
@@ -115,7 +115,7 @@ def _put_in(table: dict[str, object], variation: Variation, value: object) -> No
     outer, _, inner = section.partition(".")
     holder = table.get(outer, {})
     if not isinstance(holder, dict):
-        # No section at all: every row is then told so by the reader of the plan.
+        # No section at all: the reader of the plan then says so of every row.
         return
     if not inner:
         table[outer] = {**holder, leaf: value}

@@ -42,7 +42,7 @@ _MARKS_APART = 3.0
 # Lines that differ by less than this are one on paper. [mm]
 _ALIKE = 0.35
 # Rows up to which every mark tells a reader's pointer what it is.
-_TOLD_TO = 400
+_REPORTED_TO = 400
 # Reasons that are listed where no row has a bulb and there is nothing to plot.
 _MOST_REASONS = 12
 
@@ -72,7 +72,7 @@ class _Plot:
         self.named_room = self._named_room()
         self.turned = self.first.numbers is None and self._words_are_long()
         self.foot = _FOOT + (6.5 if self.turned else 0.0)
-        self.told = len(study.rows) <= _TOLD_TO
+        self.said = len(study.rows) <= _REPORTED_TO
         self.failing = self._failing()
         self.out: list[str] = []
 
@@ -117,8 +117,8 @@ class _Plot:
         y = self._wrapped(y, f"{inputs_in_words(self.study)}; {plans}", 150, 3.4, 4.6)
         same = same_in_every_row(self.study, self.shown)
         if same:
-            told = ", ".join(f"{column.name} {raised(text)}" for column, text in same.items())
-            y = self._wrapped(y, f"The same in every row: {told}.", 175, _LETTER, 4.6, "quiet")
+            said = ", ".join(f"{column.name} {raised(text)}" for column, text in same.items())
+            y = self._wrapped(y, f"The same in every row: {said}.", 175, _LETTER, 4.6, "quiet")
         return self._legend(y + 0.6) + 3.0
 
     def _wrapped(self, y: float, text: str, wide: int, size: float, apart: float, kind: str = "") -> float:
@@ -302,20 +302,20 @@ class _Plot:
         for x, y, row in points:
             stopped = self.study.rows[row].stopped
             if not dense or stopped or len(points) == 1:
-                tip = self._tip(figure, row) if self.told else ""
+                tip = self._tip(figure, row) if self.said else ""
                 self.out.append(mark_of(line.look, x, y, hollow=stopped, small=dense, tip=tip))
 
     def _plot_width(self) -> float:
         return _PANEL - _LEFT - self.named_room
 
     def _tip(self, figure: Figure, row: int) -> str:
-        """What a reader's pointer is told: the inputs, the figure, and the gravest findings."""
+        """What a reader's pointer is reported: the inputs, the figure, and the gravest findings."""
         one = self.study.rows[row]
         unit = f" {raised(figure.scale.unit)}" if figure.scale.unit else ""
         values = [value for value in (figure.shown(row), figure.shown_upper(row)) if value is not None]
-        told = " to ".join(f"{value:.5g}" for value in values) + unit
+        said = " to ".join(f"{value:.5g}" for value in values) + unit
         worst = f"; {one.worst}: {', '.join(one.worst_codes)}" if one.worst is not None else ""
-        return f"{row_in_words(self.study, one)}: {told}{worst}"
+        return f"{row_in_words(self.study, one)}: {said}{worst}"
 
     def _failing(self) -> list[tuple[str, tuple[Line, ...]]]:
         """Rows of crosses, from the foot up, with the lines each tells of: one a line where they are few."""
@@ -334,8 +334,8 @@ class _Plot:
                         x = number(self._x(across, row, line))
                         at.setdefault(x, []).append(self.study.rows[row])
             for x, rows in at.items():
-                told = "\n".join(f"{row_in_words(self.study, row)}: {row.reason}" for row in rows[:3])
-                self.out.append(cross_of(float(x), y, told if self.told else ""))
+                said = "\n".join(f"{row_in_words(self.study, row)}: {row.reason}" for row in rows[:3])
+                self.out.append(cross_of(float(x), y, said if self.said else ""))
             if self.second is not None:
                 self._text(right + 4.6, y + 0.35 * _SMALL, name, _SMALL, "quiet")
 

@@ -71,7 +71,7 @@ def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False
         y: Of its middle. [mm]
         hollow: White inside.
         small: Of a dense line.
-        tip: What a reader's pointer is told; "" for nothing.
+        tip: What a reader's pointer shows; "" for nothing.
     """
     size = 0.5 if small else 0.85
     style = {"class_": "mark", "stroke": look.colour, "fill": "#fff" if hollow else look.colour}
@@ -91,7 +91,7 @@ def cross_of(x: float, y: float, tip: str = "") -> str:
     Args:
         x: Of its middle. [mm]
         y: Of its middle. [mm]
-        tip: What a reader's pointer is told; "" for nothing.
+        tip: What a reader's pointer shows; "" for nothing.
     """
     left, right, top, bottom = x - 0.9, x + 0.9, y - 0.9, y + 0.9
     both = run([(left, top), (right, bottom)]) + run([(left, bottom), (right, top)])

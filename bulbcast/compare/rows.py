@@ -60,8 +60,8 @@ class StudyRow:
         fault = self.faults[0]
         more = len(self.faults) - 1
         rest = f" (and {more} more)" if more else ""
-        told = f"{fault.key}: read {fault.read}; expected {fault.expected}. {fault.remedy}{rest}"
-        return " ".join(told.split())
+        said = f"{fault.key}: read {fault.read}; expected {fault.expected}. {fault.remedy}{rest}"
+        return " ".join(said.split())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -379,14 +379,14 @@ def _check_speed(speed: float | None) -> None:
                 key="speed",
                 read=f"{speed:g} m/s",
                 expected=f"a speed above 0 and up to {FASTEST:g} m/s",
-                remedy="Mend the figure; see whether the unit is the one meant.",
+                remedy="Fix the figure; see whether the unit is the one meant.",
             )
         ]
     )
 
 
 def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
-    """Raise the faults that all the rows share: they are the plan's, and no input varied mends them."""
+    """Raise the faults that all the rows share: they are the plan's, and no input varied fixes them."""
     common = rows[0].faults
     for row in rows[1:]:
         if not common:

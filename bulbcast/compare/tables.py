@@ -210,9 +210,9 @@ def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
     same = {}
     for place, column in enumerate(study.columns):
         cells = _shown_cells(column, [row.values[place] for row in study.rows], shown)
-        told = {cell for cell, row in zip(cells, study.rows, strict=True) if not row.reason}
-        if len(told) == 1 and "" not in told and len(study.rows) > 1 and not is_varied(study, column):
-            same[column] = told.pop()
+        said = {cell for cell, row in zip(cells, study.rows, strict=True) if not row.reason}
+        if len(said) == 1 and "" not in said and len(study.rows) > 1 and not is_varied(study, column):
+            same[column] = said.pop()
     return same
 
 
@@ -257,13 +257,13 @@ def _hanging(line: str, words: str, width: int) -> list[str]:
     indent = len(line) + len(_GAP)
     if width - indent < _FINDINGS_WIDTH // 2:
         return [line.rstrip(), *textwrap.wrap(words, width, initial_indent=_GAP, subsequent_indent=_GAP)]
-    told = textwrap.wrap(words, width - indent, break_on_hyphens=False) or [""]
-    return [(line + _GAP + told[0]).rstrip(), *(" " * indent + each for each in told[1:])]
+    said = textwrap.wrap(words, width - indent, break_on_hyphens=False) or [""]
+    return [(line + _GAP + said[0]).rstrip(), *(" " * indent + each for each in said[1:])]
 
 
 def _findings_words(row: StudyRow) -> str:
-    told = "none" if row.worst is None else f"{row.worst}: {', '.join(row.worst_codes)}"
-    return f"{told}. {row.reason}" if row.reason else told
+    said = "none" if row.worst is None else f"{row.worst}: {', '.join(row.worst_codes)}"
+    return f"{said}. {row.reason}" if row.reason else said
 
 
 def _input(study: Study, place: int) -> _Cells:

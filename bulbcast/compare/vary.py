@@ -1,6 +1,6 @@
 """What is to be varied: `KEY=A,B,C` or `KEY=A:B:N` as typed to the values of one or two
 
-Every fault of what was typed is found in one go and told as a plan's faults are. Whether a value can be used in
+Every fault of what was typed is found in one go and reported as a plan's faults are. Whether a value can be used in
 the plan at all is not judged here but row by row, by the reader of the plan.
 """
 
@@ -63,7 +63,7 @@ class Variation:
         """The key with its values, of many only the first and the last."""
         if self.numbers is None or len(self.labels) <= 4:
             return f"{self.key} {', '.join(self.labels)}"
-        first, last = (_without_noughts(label) for label in (self.labels[0], self.labels[-1]))
+        first, last = (_without_zeros(label) for label in (self.labels[0], self.labels[-1]))
         return f"{self.key} {first} to {last}"
 
     def entry(self, index: int) -> object:
@@ -328,9 +328,7 @@ class _Reader:
                 key,
                 quoted(typed),
                 "A:B:N, the first value, the last and how many, or values with commas between",
-                f"Write {key}={parts[0]}:{parts[1]}:5, say."
-                if len(parts) == 2 and all(parts)
-                else "Mend it.",
+                f"Write {key}={parts[0]}:{parts[1]}:5, say." if len(parts) == 2 and all(parts) else "Fix it.",
             )
             return None
         count = self._count(key, parts[2])
@@ -405,7 +403,7 @@ class _Reader:
                 key,
                 f"{parts[0]} and {parts[1]}, which are the same",
                 "two different ends",
-                "Mend one of them.",
+                "Fix one of them.",
             )
         return not same
 
@@ -429,8 +427,8 @@ def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> li
     return [f"{float(each):.{decimals}f}{unit}" for each in numbers]
 
 
-def _without_noughts(label: str) -> str:
-    """A label without the noughts that only set it below others."""
+def _without_zeros(label: str) -> str:
+    """A label without the zeros that only set it below others."""
     figure, space, unit = label.partition(" ")
     return (figure.rstrip("0").rstrip(".") if "." in figure else figure) + space + unit
 

@@ -13,7 +13,7 @@ class FileRefusedError(ValueError):
     Attributes:
         read: What was read.
         expected: What was expected.
-        remedy: How to mend it.
+        remedy: How to fix it.
     """
 
     def __init__(self, read: str, expected: str, remedy: str) -> None:

@@ -79,7 +79,7 @@ def sheet_of(templates: Sequence[Template]) -> Sheet:
     widest = max(_WIDEST, *(box.width for _, box in blocks))
     placed: list[SheetLine] = []
     left = top = shelf = used = 0.0
-    # Shelves grow downwards from nought; the whole is lifted into the first quadrant afterwards.
+    # Shelves grow downwards from zero; the whole is lifted into the first quadrant afterwards.
     for lines, box in blocks:
         if left > 0.0 and left + box.width > widest:
             left, top, shelf = 0.0, top - shelf - _GAP, 0.0

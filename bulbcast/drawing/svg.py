@@ -52,7 +52,7 @@ def svg_text(view: View, *, standalone: bool = True) -> str:
 
 
 def number(value: float, decimals: int = 3) -> str:
-    """A figure with so many decimals at most, no trailing noughts and no minus before nought."""
+    """A figure with so many decimals at most, no trailing zeros and no minus before zero."""
     text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 

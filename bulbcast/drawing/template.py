@@ -1,7 +1,7 @@
 """What a template is: closed outlines to cut, marks to engrave, lines to look at, and what it is for.
 
 Coordinates are millimetres at full size, x to the right, y up. The same template goes on paper, into a
-DXF file and into an SVG file: what is cut, engraved or only looked at is told by style alone.
+DXF file and into an SVG file: what is cut, engraved or only looked at is shown by style alone.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@
     2026-06-01T10:00,just set,drag,3029 g,21 C,no
 
 What stands in the file stays as it is, byte for byte: new lines are put after it in a new file that takes the old one's
-place in one step. Lines that begin with # are remarks. An entry that is wrong is mended or marked with # by hand.
+place in one step. Lines that begin with # are remarks. An entry that is wrong is fixed or marked with # by hand.
 
 Drying log: the hash of its bytes stands in plan.json; no clock takes part in `plan`.
 """
@@ -33,7 +33,7 @@ _LONGEST = 1_000_000
 _HEAVIEST = 20_000.0
 _HEAD = (
     "# Drying log of the mould, kept by bulbcast dry: one line a reading.\n"
-    "# A wrong line is mended by hand, or gets a # before it.\n"
+    "# A wrong line is fixed by hand, or gets a # before it.\n"
 )
 
 
@@ -88,7 +88,7 @@ def _bytes_of(path: Path) -> bytes | None:
 
 def _unreadable(path: Path, read: str) -> PlanError:
     faults = Faults(str(path))
-    faults.add("the file", read, "a drying log in plain text", "Move it out of the way, or mend it.")
+    faults.add("the file", read, "a drying log in plain text", "Move it out of the way, or fix it.")
     return PlanError(faults.found)
 
 
@@ -127,7 +127,7 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
                 heading = f"the heading {','.join(COLUMNS)}"
                 faults.add(key, quoted(line[:80]), heading, "Put the heading back.")
         elif len(cells) != len(COLUMNS):
-            faults.add(key, f"{len(cells)} columns", columns, "Mend the line, or put a # before it.")
+            faults.add(key, f"{len(cells)} columns", columns, "Fix the line, or put a # before it.")
         else:
             entry = entry_of(cells, parts, faults, key=key, line=number)
             entries += [] if entry is None else [entry]
@@ -155,27 +155,27 @@ def entry_of(
         line: In the file; 0 for one that is typed.
     """
     at, what, part, reading, air, moving = cells
-    mend = "Mend the line, or put a # before it." if line else "Type it again."
+    fix = "Fix the line, or put a # before it." if line else "Type it again."
     before = len(faults.found)
     time = moment_of(at)
     if time is None:
-        faults.add(key, quoted(at), "a day and a time such as 2026-06-01T10:00", mend)
+        faults.add(key, quoted(at), "a day and a time such as 2026-06-01T10:00", fix)
     if what not in _WHAT:
-        faults.add(key, quoted(what), f"one of {joined(list(_WHAT), 'or')}", mend)
+        faults.add(key, quoted(what), f"one of {joined(list(_WHAT), 'or')}", fix)
     if part not in parts:
         faults.add(
             key,
             quoted(part),
             f"a part of this mould: {joined(list(parts), 'or')}",
-            "Mend the name; where the plan's mould has changed, give the old log another name and begin anew."
+            "Fix the name; where the plan's mould has changed, give the old log another name and begin anew."
             if line
-            else mend,
+            else fix,
         )
     dimension = Dimension.TEMPERATURE if what == "temperature" else Dimension.MASS
-    value = value_of(reading, dimension, faults, key=key, mend=mend)
-    warmth = value_of(air, Dimension.TEMPERATURE, faults, key=key, mend=mend) if air else None
+    value = value_of(reading, dimension, faults, key=key, fix=fix)
+    warmth = value_of(air, Dimension.TEMPERATURE, faults, key=key, fix=fix) if air else None
     if moving not in ("", "yes", "no"):
-        faults.add(key, quoted(moving), "yes, no or nothing for moving air", mend)
+        faults.add(key, quoted(moving), "yes, no or nothing for moving air", fix)
     if len(faults.found) > before or value is None or time is None:
         return None
     return LogEntry(
@@ -198,7 +198,7 @@ def moment_of(text: str) -> datetime | None:
     return None if time is None or not 1970 <= time.year < 2200 else time
 
 
-def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, mend: str) -> float | None:
+def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: str) -> float | None:
     """A mass or a temperature out of a text; None where it is none.
 
     Args:
@@ -206,7 +206,7 @@ def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, mend:
         dimension: Mass or temperature.
         faults: Grow by what is wrong.
         key: Of the fault.
-        mend: For one that cannot be.
+        fix: For one that cannot be.
     """
     mass = dimension is Dimension.MASS
     try:
@@ -216,10 +216,10 @@ def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, mend:
         faults.add(key, error.read, wanted, error.remedy)
         return None
     if mass and not 0.0 < value <= _HEAVIEST:
-        faults.add(key, quoted(text), "a mass above nought and up to 20 t", mend)
+        faults.add(key, quoted(text), "a mass above zero and up to 20 t", fix)
         return None
     if not mass and not -60.0 <= value <= 1200.0:
-        faults.add(key, quoted(text), "a temperature from -60 C to 1200 C", mend)
+        faults.add(key, quoted(text), "a temperature from -60 C to 1200 C", fix)
         return None
     return value
 
@@ -268,6 +268,6 @@ def _refuse_contradiction(log: DryingLog, path: Path) -> None:
                 f"line {first.line}",
                 f"another reading of {entry.part} at {entry.time.isoformat(timespec='minutes')}",
                 "one reading at one time",
-                "Nothing was added. Mend that line or put a # before it, or give the new reading its own time.",
+                "Nothing was added. Fix that line or put a # before it, or give the new reading its own time.",
             )
     faults.end()

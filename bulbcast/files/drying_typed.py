@@ -49,7 +49,7 @@ def present(
             "[mould]",
             "a mould of sand" if sand else "nothing",
             "a mould of plaster, which is weighed while it dries",
-            "A sand mould is told by the moisture of its sand: sand_moisture under [mould]."
+            "A sand mould is judged by the moisture of its sand: sand_moisture under [mould]."
             if sand
             else 'Add [mould] with material = "plaster".',
         )
@@ -178,7 +178,7 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
         raise ValueError("the plan gives no plaster mould")
     faults = Faults(plan.source)
     wet, end = (
-        value_of(text, Dimension.MASS, faults, key="--test-bar", mend="Write a mass.")
+        value_of(text, Dimension.MASS, faults, key="--test-bar", fix="Write a mass.")
         for text in (just_set, dry)
     )
     if wet is None or end is None:

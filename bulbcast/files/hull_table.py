@@ -64,7 +64,7 @@ def _heading(cells: list[str]) -> list[Column]:
             raise FileRefusedError(
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and wl_-20_mm for each waterline",
-                "Mend the heading: each has its unit (mm, cm, m, in, ft), a waterline its level before that.",
+                "Fix the heading: each has its unit (mm, cm, m, in, ft), a waterline its level before that.",
             )
         unit = METRES[match.group(3)]
         level = None if match.group(2) is None else Fraction(match.group(2)) * unit
@@ -74,7 +74,7 @@ def _heading(cells: list[str]) -> list[Column]:
     doubled = sorted({name for name in names if names.count(name) > 1})
     if doubled or "x" not in names:
         read = f"{', '.join(doubled)} more than once" if doubled else "no column x"
-        raise FileRefusedError(read, "x once, and each other column once", "Mend the heading.")
+        raise FileRefusedError(read, "x once, and each other column once", "Fix the heading.")
     return columns
 
 

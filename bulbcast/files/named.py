@@ -1,4 +1,4 @@
-"""Files that a plan names: their bytes, their figures, and how a fault of one is told as a fault of the plan."""
+"""Files that a plan names: their bytes, their figures, and how a fault of one is reported as a fault of the plan."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _FIGURE = re.compile(r"[+-]?(\d{1,20}(\.\d{0,20})?|\.\d{1,20})")
 
 @contextmanager
 def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
-    """Let a file that is refused be told as a fault of the plan.
+    """Let a file that is refused be reported as a fault of the plan.
 
     Args:
         source: How messages call the plan file. [-]

@@ -55,7 +55,7 @@ def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
         The table in m.
 
     Raises:
-        PlanError: The file cannot be read or used; says where and how to mend it.
+        PlanError: The file cannot be read or used; says where and how to fix it.
     """
     with faults_of(plan_source, "bulb.offsets", typed):
         content = named_bytes(path, _LONGEST, "a CSV file beside the plan")
@@ -124,7 +124,7 @@ def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
         raise FileRefusedError(
             f"the columns {', '.join(names)}",
             "x and r once each, and half_width with half_height or neither",
-            "Mend the heading.",
+            "Fix the heading.",
         )
     return columns
 

@@ -39,7 +39,7 @@ class FinTip:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutlineNodes:
-    """Quadrature nodes over the area inside an outline, starboard half, symmetry reckoned in.
+    """Quadrature nodes over the area inside an outline, starboard half, symmetry counted in.
 
     Attributes:
         x: Along the chord, shape (n,). [m]

@@ -161,7 +161,7 @@ def _crossing_points(one: Array, other: Array) -> Array:
 
 
 def _heights(points: Array, facet: Array) -> Array:
-    """Heights of points (k, j, 3) over the planes of facets (k, 3, 3), nought where within rounding."""
+    """Heights of points (k, j, 3) over the planes of facets (k, 3, 3), zero where within rounding."""
     normal = np.cross(facet[:, 1] - facet[:, 0], facet[:, 2] - facet[:, 0])
     height = np.einsum("kji,ki->kj", points - facet[:, :1], normal)
     reach = np.abs(points - facet[:, :1]).max(axis=(1, 2)) + np.abs(facet - facet[:, :1]).max(axis=(1, 2))

@@ -130,7 +130,7 @@ def _too_full(boat: BoatSection, length: float, volume: float) -> list[HullRemar
         HullRemark(
             "fuller-than-box",
             f"The {name} of {value:.4g} {unit} is more than {what}, {box:.4g} {unit}.",
-            "One of the figures is in another unit or belongs to another waterline: mend it.",
+            "One of the figures is in another unit or belongs to another waterline: fix it.",
             found=value,
             limit=box,
             unit=unit,

@@ -1,4 +1,4 @@
-"""What is said of a hull that was read: what was mended, what looks odd, and why one cannot be used."""
+"""What is said of a hull that was read: what was repaired, what looks odd, and why one cannot be used."""
 
 from __future__ import annotations
 
@@ -22,13 +22,13 @@ class HullRemark:
     Attributes:
         code: Stable name, in kebab case. [-]
         message: One sentence that says it. [-]
-        remedy: One sentence that says how to mend it, or what follows from the mend made here. [-]
+        remedy: One sentence that says how to fix it, or what follows from the fix made here. [-]
         place: Where, in the file's own axes and unit, as the modeller shows it; None where the whole
             hull is meant. [unit of the file]
         found: The figure seen, in `unit`; None where the matter has no number. [unit]
         limit: The figure it is held against, in `unit`; None where there is none. [unit]
         unit: Of `found` and `limit`, "" for a bare number. [-]
-        mended: Whether it was put right here; else it is to be looked at, or the hull is refused. [-]
+        repaired: Whether it was put right here; else it is to be looked at, or the hull is refused. [-]
     """
 
     code: str
@@ -38,7 +38,7 @@ class HullRemark:
     found: float | None = None
     limit: float | None = None
     unit: str = ""
-    mended: bool = False
+    repaired: bool = False
 
     @property
     def words(self) -> str:
@@ -51,7 +51,7 @@ class HullError(ValueError):
 
     Attributes:
         source: What messages call the hull.
-        faults: Each with its place and how to mend it; at least one.
+        faults: Each with its place and how to fix it; at least one.
     """
 
     def __init__(self, source: str, faults: Sequence[HullRemark]) -> None:

@@ -35,7 +35,7 @@ class Floating:
     Attributes:
         attitude: How she lies.
         righting_arm: Level distance of the centre of buoyancy to starboard of the mass centre: with the starboard
-            side down a positive one rights her; nought where the heel is free. [m]
+            side down a positive one rights her; zero where the heel is free. [m]
         energy: Potential energy over the weight; its rise is the work done in heeling her, over the
             weight: the area under the curve of righting arms. [m]
         stable: Whether every small change of what is free meets resistance.
@@ -181,7 +181,7 @@ def _check(
         0.0 if heel is None else heel,
     )
     if not all(math.isfinite(value) for value in figures):
-        raise FloatingError(f"{hull.source}: a figure of the load is no finite number. Mend it.")
+        raise FloatingError(f"{hull.source}: a figure of the load is no finite number. Fix it.")
     if not (mass > 0.0 and water_density > 0.0):
         raise FloatingError(
             f"{hull.source}: read a mass of {mass:g} kg in water of {water_density:g} kg/m3; both must be positive."
@@ -190,7 +190,7 @@ def _check(
     if mass >= most:
         raise FloatingError(
             f"{hull.source}: she sinks: {mass:.4g} kg are afloat, and all that the surface encloses displaces "
-            f"{most:.4g} kg. Make her lighter, or mend the hull's unit or scale."
+            f"{most:.4g} kg. Make her lighter, or fix the hull's unit or scale."
         )
     if trim is not None and abs(trim) > _GIMBAL:
         raise FloatingError(
@@ -272,7 +272,7 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
             if abs(ahead[1]) > _GIMBAL:
                 raise FloatingError(
                     f"{load.hull.source}: she stands on end: the trim passes {math.degrees(_GIMBAL):.0f} degrees. "
-                    "She has too little waterplane for where her mass centre lies: mend the load or its centre."
+                    "She has too little waterplane for where her mass centre lies: fix the load or its centre."
                 )
             tried = _state(load, ahead)
             steps += 1

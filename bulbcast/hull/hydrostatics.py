@@ -1,6 +1,6 @@
 """What the water does to a hull at any sinkage, trim and heel: exact clipping of her surface.
 
-The attitude is told by the three directions of the level world in boat axes, t the trim with the stern down
+The attitude is given by the three directions of the level world in boat axes, t the trim with the stern down
 and h the heel with the starboard side down:
 
     up        = (-sin t, -cos t sin h, cos t cos h)
@@ -29,7 +29,7 @@ Point = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Attitude:
-    """How a boat lies in the water; all nought on her design waterline, upright.
+    """How a boat lies in the water; all zero on her design waterline, upright.
 
     Attributes:
         sinkage: Depth of the origin below the water's surface. [m]

@@ -1,4 +1,4 @@
-"""A hull as a closed surface in boat axes: read from facets, checked, and mended where that is safe.
+"""A hull as a closed surface in boat axes: read from facets, checked, and repaired where that is safe.
 
 Boat axes: x aft, y to starboard, z up; origin at the forward end of the design waterline, on the
 centreplane, at the level of that waterline.
@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from bulbcast.hull.crossing import crossings
 from bulbcast.hull.faults import HullError, HullRemark, Place, counted
-from bulbcast.hull.mending import FLAT_SHEET, Mended, mended
 from bulbcast.hull.placement import HullPlacement, off_the_line, waterline_ends
+from bulbcast.hull.repair import FLAT_SHEET, Repaired, repaired
 from bulbcast.hull.sections import hollow, upside_down, waterline_lines
 from bulbcast.hull.topology import Indices
 from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
@@ -36,7 +36,7 @@ class HullMesh:
         triangles: Indices, shape (m, 3).
         design_length: From the forward to the aft end of the design waterline. [m]
         source: What messages and reports call the hull.
-        remarks: What was mended, and what looks odd.
+        remarks: What was repaired, and what looks odd.
         middle: Middle of the box round the hull, shape (3,); integrals are taken about it. [m]
         extent: Of that box, shape (3,). [m]
         points: The vertices about the middle, shape (n, 3). [m]
@@ -162,7 +162,7 @@ def hull_from_triangles(
         x, y, z = (float(value) for value in rotation.T @ point / factor)
         return x, y, z
 
-    surface = mended(
+    surface = repaired(
         facets, to_boat=rotation.T * factor, in_file=in_file, waterline=waterline, half=half, source=source
     )
     volume, _ = mesh_volume_and_centroid(surface.vertices, surface.triangles)
@@ -237,7 +237,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
     ]
 
 
-def _too_thin(surface: Mended, volume: float) -> list[HullRemark]:
+def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
     """A closed surface that encloses next to nothing."""
     corners = surface.vertices[surface.triangles]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])

@@ -142,7 +142,7 @@ def _design_ends(
         fault = HullRemark(
             "waterline-off-hull",
             f"The design waterline at a level of {1e3 * level:.5g} mm has no half breadth at any station.",
-            "Mend the level, or the table's unit.",
+            "Fix the level, or the table's unit.",
             found=level,
             unit="m",
         )
@@ -155,7 +155,7 @@ def _design_ends(
             "ends-crossed",
             f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
             f"{1e3 * forward:.5g} mm.",
-            "Mend the two ends.",
+            "Fix the two ends.",
             found=aft - forward,
             limit=0.0,
             unit="m",
@@ -242,7 +242,7 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
             wrong(
                 "keel-above-sheer",
                 f"The keel lies above the deck's edge at {where}.",
-                "Mend one of them; both are heights above the table's own base.",
+                "Fix one of them; both are heights above the table's own base.",
             )
             continue
         outside = [j for j in filled if (z[j] < low - SAME or z[j] > high + SAME) and y[i, j] > 0.0]
@@ -251,7 +251,7 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
                 "breadth-outside",
                 f"The waterline at {1e3 * z[outside[0]]:.5g} mm has a half breadth at {where}, where the hull "
                 f"reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm.",
-                "Leave it blank, or mend the keel or the deck's edge.",
+                "Leave it blank, or fix the keel or the deck's edge.",
             )
     return found
 
@@ -268,7 +268,7 @@ def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) 
 
 
 def _half_breadth_at(heights: Array, breadths: Array, level: float) -> float:
-    """Half breadth of a section at a level, nought outside it. [m]"""
+    """Half breadth of a section at a level, zero outside it. [m]"""
     if level < heights[0] - SAME or level > heights[-1] + SAME:
         return 0.0
     if len(heights) == 1:
@@ -383,7 +383,7 @@ def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule 
 
 
 def _with_ends(x: Array, row: Array, inside: Flags, length: float) -> Array:
-    """Ordinates between the waterline's ends, with those at the ends: a station's own, else nought."""
+    """Ordinates between the waterline's ends, with those at the ends: a station's own, else zero."""
     ends = []
     for end in (0.0, length):
         near = int(np.argmin(np.abs(x - end)))

@@ -20,7 +20,7 @@ def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> Hul
 
     Each section is drawn through its half breadths, and the sections are faired into one another along the hull at
     equal shares of their height, both with the curve that Simpson's rule has in mind; a half breadth is never let
-    below nought. Floor, deck and ends are closed straight across.
+    below zero. Floor, deck and ends are closed straight across.
 
     Args:
         hull: The table.

@@ -349,7 +349,7 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
     long, found = f"{1e3 * opening.size:.4g} mm", opening.area
     if opening.kind is Kind.BELOW:
         code, seen = "open-below", f"An opening {long} long faces down, about {at(where)}."
-        remedy = "The hull lies upside down if that is her deck: mend the axis that points up. Else close it."
+        remedy = "The hull lies upside down if that is her deck: fix the axis that points up. Else close it."
     elif opening.kind is Kind.UNDER_WATER:
         code, found = "open-under-water", opening.immersed
         seen = (
@@ -387,7 +387,7 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
                 "They change no volume.",
                 place=where,
                 found=float(len(cracks)),
-                mended=True,
+                repaired=True,
             )
         )
     for each in openings:
@@ -395,5 +395,7 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
             code, what, done = _CLOSED[each.kind]
             where = in_file(each.middle)
             seen = f"{what} of {1e4 * each.area:.3g} cm2 was found, {1e3 * each.size:.4g} mm long, about {at(where)}."
-            remarks.append(HullRemark(code, seen, done, place=where, found=each.area, unit="m2", mended=True))
+            remarks.append(
+                HullRemark(code, seen, done, place=where, found=each.area, unit="m2", repaired=True)
+            )
     return remarks

@@ -1,6 +1,6 @@
 """A hull's profile and the edge of her deck along her length: for freeboards, and for pictures.
 
-Boat axes. What is told is sampled at a row of stations; between them straight lines serve.
+Boat axes. What is reported is sampled at a row of stations; between them straight lines serve.
 
 Deck's edge of a surface: the outermost place at a station where a facet that looks up by more than 45 degrees
 meets one that does not. A cabin or a camber above it is no freeboard, a cockpit's sole inside it takes none

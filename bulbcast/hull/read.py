@@ -1,4 +1,4 @@
-"""A hull as it was read, and how one that cannot be used is told as faults of the plan."""
+"""A hull as it was read, and how one that cannot be used is reported as faults of the plan."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class HullRead:
 
     Attributes:
         line: Her figures.
-        remarks: What was mended or looks odd.
+        remarks: What was repaired or looks odd.
         notes: Whole sentences on how the figures were worked out.
         mesh: The surface that a file gave; None where another way was taken.
         offsets: The table of a hull given so; None for other hulls.

@@ -91,7 +91,7 @@ def upside_down(corners: Array) -> list[HullRemark]:
             "looks-upside-down",
             f"The middle of the hull's sections stands at {100 * height:.0f} % of their height; hulls are fuller above "
             f"than below and have it at 50 % and more.",
-            "Look at her the right way up: if she is upside down, mend the axis that points up. A mast or a "
+            "Look at her the right way up: if she is upside down, fix the axis that points up. A mast or a "
             "cabin in the file would do this too.",
             found=height,
             limit=_LOW_CENTRE,

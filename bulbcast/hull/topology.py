@@ -26,7 +26,7 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
     Returns:
         The distinct points, shape (m, 3) [same unit], and for each given one its index, shape (n,).
     """
-    points = points + 0.0  # makes one of plus and minus nought
+    points = points + 0.0  # makes one of plus and minus zero
     order = np.lexsort((points[:, 2], points[:, 1], points[:, 0]))
     ranked = points[order]
     fresh = np.ones(len(order), dtype=np.bool_)

@@ -25,7 +25,7 @@ class Flotation:
         flotation_x: Centre of the waterplane. [m]
         metacentric_height_along: GM lengthways, of the boat complete. [m]
         metacentric_height: GM across, of the boat complete; None where not known. [m]
-        fore_x: Forward end of the length that trim is told over. [m]
+        fore_x: Forward end of the length that trim is reported over. [m]
         aft_x: Its after end. [m]
 
     Raises:
@@ -94,7 +94,7 @@ def flotation_on_line(
         below_z: Likewise. [m]
 
     Returns:
-        The figures that small changes need, trim being told over the waterline.
+        The figures that small changes need, trim being given over the waterline.
 
     Raises:
         BoatFigureError: The hull's figures do not tell what is needed, or do not hold her level.
@@ -108,7 +108,7 @@ def flotation_on_line(
             ("BM lengthways", bm),
         )
         raise BoatFigureError(
-            "What a weight does to her trim cannot be told without the hull's "
+            "What a weight does to her trim cannot be said without the hull's "
             f"{', '.join(name for name, value in needed if value is None)}. Give them with "
             "the hull, or give the hull as a surface or as offsets."
         )

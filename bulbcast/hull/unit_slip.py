@@ -1,4 +1,4 @@
-"""A hull read in another unit than the one she was modelled in: told by her length and by what she weighs.
+"""A hull read in another unit than the one she was modelled in: shown by her length and by what she weighs.
 
 Unit doubted by weight: outside a twentieth to nineteen twentieths of her displacement before she has her bulb.
 A stop below a hundredth, since no unfinished weigh-in explains that.
@@ -74,7 +74,7 @@ def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: floa
     ]
     fitting = [(other, made) for other, made in fitting if low <= made <= high]
     if not fitting:
-        return "Mend the file's unit, the scale, or the waterline's level and ends."
+        return "Fix the file's unit, the scale, or the waterline's level and ends."
     if unit_of_file:
         words = [
             f"scale = {METRES_PER_UNIT[other] / METRES_PER_UNIT[unit]:.6g} makes it {made:.4g} m, as if it were in {other}"
@@ -82,7 +82,7 @@ def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: floa
         ]
         return f"The file says itself that it is in {unit}; where that is wrong, {'; '.join(words)}."
     words = [f'unit = "{other}" makes it {made:.4g} m' for other, made in fitting]
-    return f"Mend the unit under [boat]: {', '.join(words)}."
+    return f"Fix the unit under [boat]: {', '.join(words)}."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,7 +205,7 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
     key = (
         f"{'boat.offsets' if plan.boat.hull is None else 'boat.hull'} ({plan.boat.hull or plan.boat.offsets})"
     )
-    doubtful = [one for one in hull.remarks if not one.mended]
+    doubtful = [one for one in hull.remarks if not one.repaired]
     meant = "the hull that was meant, in her own unit and the right way up"
     faults = [
         Fault(plan.source, key, one.message.rstrip("."), meant, one.remedy)

@@ -37,7 +37,7 @@ class Begun:
         plan: As it is worked on.
         asked: What is asked for besides it.
         known: Results so far, by the names of the job's fields.
-        outcomes: Of the steps so far, in the order in which they are told.
+        outcomes: Of the steps so far, in the order in which they are reported.
     """
 
     plan: Plan
@@ -68,7 +68,7 @@ def run(
         plan: The plan as read.
         offsets: The table it names, where its profile is `offsets`.
         hull: The hull it names, where its boat is given by a file.
-        remedies: Whether to search for the place and the head that would mend a thin wall, and to close in
+        remedies: Whether to search for the place and the head that would fix a thin wall, and to close in
             on walls that are thick enough anyway; a study, which tells codes alone, does without.
         standing: How far to work out righting arms and what the wind does, where the plan gives a boat: "briefly"
             stops at 60 degrees and leaves other bulbs out.
@@ -141,7 +141,7 @@ def finished(job: Begun, kept: Kept, freezing: Freezing | None = None) -> Job:
     defaults = {one.key: one for one in plan.defaults}
     for outcome in outcomes:
         for taken in outcome.defaults:
-            defaults.setdefault(taken.key, taken)  # what is told already is not told again
+            defaults.setdefault(taken.key, taken)  # what is reported already is not reported again
     pending = tuple(
         name
         for name, left in (

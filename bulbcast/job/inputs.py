@@ -1,4 +1,4 @@
-"""Files besides the plan that a result was made from, so that it can be told which they were."""
+"""Files besides the plan that a result was made from, so that it can be reported which they were."""
 
 from __future__ import annotations
 

@@ -40,12 +40,12 @@ def with_cooling(
     Args:
         job: The results.
         cells: Across the largest section; None: by the kind of grid.
-        progress: Told how far it has come, 0 to 1.
+        progress: Given how far it has come, 0 to 1.
     """
     from bulbcast.foundry.cooling.work import cooling_of
 
-    seen, told, taken = cooling_of(job, cells=cells, progress=progress)
-    job = job.joined(cooling=seen, defaults=taken, findings=told)
+    seen, said, taken = cooling_of(job, cells=cells, progress=progress)
+    job = job.joined(cooling=seen, defaults=taken, findings=said)
     melting = job.melting
     if melting is None or melting.gating is None:
         return job

@@ -33,7 +33,7 @@ class Asked:
     Attributes:
         offsets: The table it names, where its profile is `offsets`.
         hull: The hull it names, where its boat is given by a file.
-        remedies: Whether to search for what would mend.
+        remedies: Whether to search for what would fix.
         standing: How far righting arms and what the wind does are worked out.
         drying_log: That lies beside the plan, or None.
         moment: At which the drying log is judged; None: at its last entry.

@@ -18,7 +18,7 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         job: The results.
         colour: Whether to colour it with ANSI codes.
         width: Of the terminal, in characters. [-]
-        written: Names of the files that were written, told last; none are told where it is empty.
+        written: Names of the files that were written, reported last; none are reported where it is empty.
 
     Returns:
         Lines of text: verdict, findings gravest first, key figures, ledgers, the cautions for lead, and only

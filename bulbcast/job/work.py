@@ -262,7 +262,7 @@ def _in_resin(job: Job, asked: Asked) -> Outcome:
 
 
 def _in_pieces(job: Job, asked: Asked) -> Outcome:
-    """The pattern's pieces as planned: what can be told without the cut solid."""
+    """The pattern's pieces as planned: what can be said without the cut solid."""
     from bulbcast.pattern_shop.rules import shop_findings
     from bulbcast.pattern_shop.work import planned_shop
 

@@ -91,7 +91,7 @@ def limits_chapter(job: JointResults) -> Chapter:
     words = (
         f"Limits as typed in{whose}. No rule is shipped: the words of the rule decide, not a figure of ours."
     )
-    told = [
+    said = [
         {
             "name": one.name,
             f"found_{one.unit}": one.found,
@@ -109,7 +109,7 @@ def limits_chapter(job: JointResults) -> Chapter:
             Table(rows=rows, heads=("", "found", "allowed", ""), figures=(1, 2), only="report"),
             Table(rows=rows, figures=(1, 2, 3), only="terminal"),
             Words(text=words, style="caption", only="report"),
-            Data(values={"limits": told}),
+            Data(values={"limits": said}),
         ),
     )
 
@@ -187,8 +187,8 @@ def _at_the_hull(fin: FinStrength, shown: Shown) -> Iterator[Part]:
         only="terminal",
     )
     yield Table(rows=rows, figures=columns, only="terminal")
-    told = [{"case": name, **dict(zip(names, load, strict=True))} for name, load in loads.items()]
-    yield Data(values={"at_the_hull": told})
+    said = [{"case": name, **dict(zip(names, load, strict=True))} for name, load in loads.items()]
+    yield Data(values={"at_the_hull": said})
 
 
 def _made(fin: FinStrength, shown: Shown) -> str:

@@ -208,7 +208,7 @@ def with_tube_axis(plan: Plan) -> Plan:
     if (asked.tube_outer or 0.0) < thickness_at(axis, fin.tip_thickness):
         tip = station_stiffness(beam_section(asked), fin.tip_chord, fin.tip_thickness)
         axis = tip.flexural / fin.tip_chord
-    told = DefaultTaken(
+    said = DefaultTaken(
         key="fin.elastic_axis",
         value=f"{axis:.3g}",
         source="the tube's own place at the tip, with the body by stiffness where that is counted",
@@ -216,5 +216,5 @@ def with_tube_axis(plan: Plan) -> Plan:
     return replace(
         plan,
         fin=replace(fin, elastic_axis=axis),
-        defaults=tuple(told if one.key == told.key else one for one in plan.defaults),
+        defaults=tuple(said if one.key == said.key else one for one in plan.defaults),
     )

@@ -78,7 +78,7 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         named.append(f"Allowables: {asked.allowable_source}")
     yield Sources(words=named)
     net = held.net
-    told = {
+    said = {
         "arm_m": held.arm,
         "pocket_wall_pressure_pa": held.at_90.wall_pressure,
         "bearing_judged": held.preload is not None,
@@ -94,7 +94,7 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         },
         "screws": [_screw(one, held) for one in held.screws],
     }
-    yield Data(values={f"joint.{name}": value for name, value in told.items()})
+    yield Data(values={f"joint.{name}": value for name, value in said.items()})
 
 
 def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:

@@ -280,7 +280,7 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
     walls = [one.wall_pressure for one in held.cases if one.wall_pressure is not None]
     what = [
         words
-        for words, told in (
+        for words, said in (
             (
                 "what the thread holds, for no strength.thread_shear_allowable is given",
                 any(one.holds is None for one in held.screws),
@@ -304,7 +304,7 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
                 held.net is not None and held.net_allowable is None,
             ),
         )
-        if told
+        if said
     ]
     if what:
         yield JOINT_NOT_JUDGED(

@@ -97,17 +97,17 @@ def check_limit(one: LimitHeld, job: BallastResults) -> Finding:
         one: The limit.
         job: What it is held against.
     """
-    plan, mends = job.plan, list(_mends(one, job))
+    plan, fixes = job.plan, list(_fixes(one, job))
     rule = None if plan.limits is None else plan.limits.rule
     found, limit, over = (
         one.shown(figure, job.shown) for figure in (one.found, one.limit, one.found - one.limit)
     )
     remedy = "Nothing that this plan gives would do alone: change more of its shape, or see the rule again."
-    if mends:
-        remedy = f"Set {', or '.join(mends)}."
+    if fixes:
+        remedy = f"Set {', or '.join(fixes)}."
         if plan.bulb.target_mass is None and one.name in ("bulb_mass", "fin_with_bulb"):
             remedy = (
-                f"Lighten the boat or carry the difference inside; or impose it, {' or '.join(mends)}, and she floats "
+                f"Lighten the boat or carry the difference inside; or impose it, {' or '.join(fixes)}, and she floats "
                 "light by what is left off."
             )
         if one.name != "draught":
@@ -144,7 +144,7 @@ def _deeper(job: BallastResults) -> float:
     return max(lies.deeper_fore + (lies.deeper_aft - lies.deeper_fore) * share, 0.0)
 
 
-def _mends(one: LimitHeld, job: BallastResults) -> Iterator[str]:
+def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[str]:
     """Lines of the plan that would each keep to it, as typed; none where none could be worked out."""
     plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
     if one.name == "draught":

@@ -120,5 +120,5 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
         estimated = f"for [strength] alone: {fin.density_estimate.source}"
         taken.append(("fin.density", True, shown.density(fin.fin_density), estimated))
     return tuple(
-        DefaultTaken(key=key, value=value, source=words) for key, told, value, words in taken if told
+        DefaultTaken(key=key, value=value, source=words) for key, said, value, words in taken if said
     )

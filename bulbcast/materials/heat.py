@@ -1,6 +1,6 @@
 """What conducts and holds heat: the metal of a casting and the stuff of its mould.
 
-The figures and their sources stand in heat.toml. Densities are those at which the heat is reckoned: of the
+The figures and their sources stand in heat.toml. Densities are those at which the heat is calculated: of the
 metal, solid just below its freezing range, which is what a fed cavity holds in the end.
 """
 

@@ -27,7 +27,7 @@ class CastBody:
     Attributes:
         finish: Allowance for filing and fairing, parallel surface. [m]
         cored: Which cuts are cavities in it.
-        density: Of the casting, voids reckoned in. [kg/m3]
+        density: Of the casting, voids counted in. [kg/m3]
         volume: [m3]
         mass: [kg]
         mass_centre_x: From the finished nose. [m]
@@ -117,7 +117,7 @@ def cast_body_of(bulb: HungBulb, *, cored: CoredCuts, finish: float, density: fl
         bulb: The sized bulb.
         cored: Which cuts are cored; the rest is still solid metal.
         finish: Allowance for filing and fairing. [m]
-        density: Of the casting, voids reckoned in. [kg/m3]
+        density: Of the casting, voids counted in. [kg/m3]
 
     Returns:
         The cast body; its net lead once filed, cut and drilled is the sized bulb's.

@@ -55,7 +55,7 @@ class PatternOutline:
         """Half width and half height at one place.
 
         Args:
-            x: In bulb axes; nought outside the pattern. [m]
+            x: In bulb axes; zero outside the pattern. [m]
         """
         if not self.nose <= x <= self.tail:
             return 0.0, 0.0

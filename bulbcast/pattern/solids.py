@@ -38,7 +38,7 @@ def _too_fine(job: PatternResults, error: TooManyFacetsError) -> PlanError:
     """The fault of a chord error that would need more facets than can be handled."""
     allowed = job.plan.pattern.chord_error
     coarser = allowed * error.chord_error / error.asked
-    # Thousandths of a millimetre would round the figure away: it is told in full, the mend a little coarser.
+    # Thousandths of a millimetre would round the figure away: it is reported in full, the fix a little coarser.
     enough = math.ceil(1.05e7 * coarser) / 1e4
     return PlanError(
         [

@@ -22,7 +22,7 @@ def amount_words(step: PatternStep, shown: Shown) -> str:
 
 
 def signed(text: str) -> str:
-    """A figure that is a change, with its sign; nought has none."""
+    """A figure that is a change, with its sign; zero has none."""
     return (
         text
         if text.startswith("-") or not any(letter in "123456789" for letter in text)
@@ -96,7 +96,7 @@ def waterfall(job: PatternResults) -> View:
 
 
 def _break(at: float, level: float) -> list[Region | Polyline]:
-    """A gap across a bar that does not begin at nought."""
+    """A gap across a bar that does not begin at zero."""
     points = ((at, level - 3.0), (at + 1.4, level - 1.0), (at - 0.2, level + 1.0), (at + 1.2, level + 3.0))
     moved = tuple((x + 1.2, y) for x, y in points)
     return [

@@ -85,7 +85,7 @@ def with_pieces(job: ShopResults) -> tuple[ShopResults, ShopSolids]:
         job: The results, with its pattern shop planned or not.
 
     Returns:
-        The job with the pattern shop measured and its findings told, and the solids.
+        The job with the pattern shop measured and its findings reported, and the solids.
 
     Raises:
         ReadBackError: The pieces do not add up to the pattern and their ledger.

@@ -202,13 +202,13 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
     )
     if joints.fits and measured_fit:
         return
-    standing, mend = joints.position == "standing", shop.fits_in
+    standing, fix = joints.position == "standing", shop.fits_in
     longest = max(end - start for start, end in shop.stretches)
     room = bed.height if standing else bed.diagonal
     what = "The pattern" if joints.pieces == 1 else f"The longest of {joints.pieces} pieces"
     remedy = (
-        f'Set pieces = {mend.pieces} and position = "{mend.position}" under [printer]'
-        if mend is not None
+        f'Set pieces = {fix.pieces} and position = "{fix.position}" under [printer]'
+        if fix is not None
         else "No number of pieces fits, since the section itself is too large: take a larger bed, turn or carve it"
     )
     yield PIECE_OFF_BED(
@@ -367,13 +367,13 @@ def frame_fits(shop: PatternShop) -> bool:
 
 
 def _outside(frame: MouldFrame, draft: float) -> tuple[float, float]:
-    """Length and width of a printed frame, its taper reckoned in. [m]"""
+    """Length and width of a printed frame, its taper counted in. [m]"""
     taper = 2.0 * max(frame.depths) * math.tan(draft)
     return frame.outside[0] + taper, frame.outside[1] + taper
 
 
 def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) -> Iterator[Finding]:
-    """A printed frame that does not fit the bed: a caution, its boards are told instead."""
+    """A printed frame that does not fit the bed: a caution, its boards are reported instead."""
     if not frame_fits(shop):
         length, width = _outside(frame, shop.draft)
         yield FRAME_OFF_BED(

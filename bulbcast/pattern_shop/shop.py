@@ -61,7 +61,7 @@ class PieceFigures:
 class DrawRow:
     """The draw of one solid in one direction: what is pulled, which way, what was found.
 
-    `counts` is False where it is told for comparison only.
+    `counts` is False where it is reported for comparison only.
     """
 
     solid: str
@@ -72,7 +72,7 @@ class DrawRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """What the cut solids told.
+    """What the cut solids show.
 
     Attributes:
         pieces: Half by half, from the nose.
@@ -123,7 +123,7 @@ class PatternShop:
         frame: None without [frame].
         defaults: What was settled here.
         fits_in: Pieces that would fit where those asked for do not, with their position.
-        measured: What the solids told; None until they are cut.
+        measured: What the solids show; None until they are cut.
     """
 
     plane: Plane

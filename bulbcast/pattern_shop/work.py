@@ -49,7 +49,7 @@ _PRACTICE = "common practice, no source"
 
 
 def planned_shop(job: ShopResults) -> PatternShop:
-    """The pattern shop of a job as far as it can be told without the cut solid, with mould and gating if known.
+    """The pattern shop of a job as far as it can be said without the cut solid, with mould and gating if known.
 
     Args:
         job: With or without [parting], [printer] and [frame]; whose shop is planned already or not.
@@ -76,9 +76,9 @@ def planned_shop(job: ShopResults) -> PatternShop:
         rod = "a usual rod of a tenth of the pattern's smaller side or less"
         note("parting.dowel", shown.length(dowel), f"{rod}; {_PRACTICE}")
     cores = cores_of(bulb, job.cast, pattern, parting.print_length)
-    told = [core for core in cores if core.kind != "stud"]
-    if told and parting.print_length is None:
-        lengths = (f"{core.name} {shown.length(core.above or core.below or 0.0)}" for core in told)
+    said = [core for core in cores if core.kind != "stud"]
+    if said and parting.print_length is None:
+        lengths = (f"{core.name} {shown.length(core.above or core.below or 0.0)}" for core in said)
         deep = "as deep as the core goes in, 6 to 40 mm"
         note("parting.print_length", ", ".join(lengths), f"{deep}; {_PRACTICE}")
     cuts = cut_spans(bulb, job.cast, pattern)
@@ -140,7 +140,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
 
 
 def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
-    """[parting] as its keys' own defaults have it, each told."""
+    """[parting] as its keys' own defaults have it, each reported."""
     values: dict[str, str] = {}
     for key in section_keys("parting"):
         if key.default is not None:
@@ -256,7 +256,7 @@ def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) 
 
 
 def with_shop(job: ShopResults, shop: PatternShop) -> ShopResults:
-    """A job with its pattern shop, planned or measured: its defaults told once, its findings in their place.
+    """A job with its pattern shop, planned or measured: its defaults listed once, its findings in their place.
 
     Args:
         job: The results.

@@ -8,7 +8,7 @@
 
 A condition names keys or sections, each with the words that will do, or none where it is enough that it stands; any one
 of them is enough. A key is named by its leaf within its own section, dotted elsewhere. Each fault has its texts, filled
-in from what was read; where they are left out, the usual ones are told.
+in from what was read; where they are left out, the usual ones are reported.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ class OnlyWith:
         but: Words of the key that pass all the same.
         read: What was read.
         expected: What was expected.
-        remedy: How to mend it.
+        remedy: How to fix it.
     """
 
     where: Condition
@@ -65,7 +65,7 @@ class NeededWith:
         unless: A condition under which it may be missing after all.
         read: What was read.
         expected: What was expected.
-        remedy: How to mend it.
+        remedy: How to fix it.
     """
 
     where: Condition
@@ -99,7 +99,7 @@ class OneOf:
         keys: By their leaves, in the order in which messages name them.
         remedy: What is said where several are given.
         expected: What was expected.
-        nothing: What is said to be read, and how to mend it, where none is given; empty where none will do.
+        nothing: What is said to be read, and how to fix it, where none is given; empty where none will do.
     """
 
     keys: tuple[str, ...]

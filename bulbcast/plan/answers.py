@@ -71,7 +71,7 @@ class Answers:
             place: Dotted place, or a section's name. [-]
             read: What was read. [-]
             expected: What was expected. [-]
-            remedy: How to mend it. [-]
+            remedy: How to fix it. [-]
         """
         self.faults.append(Fault(file=self.source, key=place, read=read, expected=expected, remedy=remedy))
 

@@ -15,12 +15,12 @@ from bulbcast.plan.key import AREA, FORMAT, LENGTH, MASS
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
 """What has to be typed, in full, to release the hold on sailing a small craft."""
 
-_TOLD = "Take {leaf} out: {other} tells it or has no use for it."
+_REPORTED = "Take {leaf} out: {other} tells it or has no use for it."
 
 
 def _way(*ways: str) -> OnlyWith:
     """A key that belongs to these ways of giving a hull."""
-    return OnlyWith(ways, read="{leaf} with {other}", remedy=_TOLD)
+    return OnlyWith(ways, read="{leaf} with {other}", remedy=_REPORTED)
 
 
 _SURFACE = _way("hull")

@@ -74,7 +74,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
             place,
             f"{', '.join(f'{symbol} = {part:g}' for symbol, part in parts)}, together {total:g}",
             "parts per hundred that add up to 100, within 0.1",
-            (f"Mend the parts; Pb = {rest:g} would do." if rest > 0.0 else "Mend the parts, lead included."),
+            (f"Fix the parts; Pb = {rest:g} would do." if rest > 0.0 else "Fix the parts, lead included."),
         )
         return
     answers.compositions[place] = tuple(parts)

@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 
     Check = Callable[[Answers], None]
 
-_TOLD_AFTER = {"fin": "boat", "parting": "printer"}
-"""Sections whose faults are told behind another's: the fin's root goes with the boat."""
+_REPORTED_AFTER = {"fin": "boat", "parting": "printer"}
+"""Sections whose faults are reported behind another's: the fin's root goes with the boat."""
 _WHOLE, _ONE_OF, _ONLY, _ONLY_SECTION, _NEEDED, _VALUES, _OF_ANOTHER, _ACCEPTANCE = 0, 1, 2, 3, 4, 5, 6, 13
 """The order of the checks at a section's turn; those on keys of another section come behind its own."""
 
@@ -86,18 +86,18 @@ def holds(answers: Answers, where: Condition, place: str = "") -> bool | None:
         place: Of the key that it is asked for; in a section that stands many times its own one is meant. [-]
 
     Returns:
-        True or False; None where it cannot be told, because something is faulty or left open. False without a condition.
+        True or False; None where it cannot be reported, because something is faulty or left open. False without a condition.
     """
-    told = [_part_holds(answers, name, words, place) for name, words in settled(where).items()]
-    return True if True in told else None if None in told else False
+    said = [_part_holds(answers, name, words, place) for name, words in settled(where).items()]
+    return True if True in said else None if None in said else False
 
 
 def _part_holds(answers: Answers, name: str, words: tuple[str, ...], place: str) -> bool | None:
     if name in PARTS:
         return bool(answers.counts.get(name)) if name in REPEATED else name in answers.sections
     if words:
-        told = [_word_of(answers, name, spot) for spot in _spots(answers, name, place)]
-        return any(word in words for word in told) or (None if None in told else False)
+        said = [_word_of(answers, name, spot) for spot in _spots(answers, name, place)]
+        return any(word in words for word in said) or (None if None in said else False)
     if name in EXACTLY_ONE:
         standing = [one for one in EXACTLY_ONE[name] if _known(answers, one)]
         return name == standing[0] if len(standing) == 1 else None
@@ -167,7 +167,7 @@ def exclusive_groups() -> tuple[tuple[str, ...], ...]:
     )
 
 
-# What is declared, as checks in the order in which faults are told
+# What is declared, as checks in the order in which faults are reported
 
 
 @cache
@@ -182,8 +182,8 @@ def _checks() -> tuple[Check, ...]:
         turn = max(turns[name] for name in (section, *rulers))
         if turns[section] != turn:
             phase += _OF_ANOTHER
-        elif section in _TOLD_AFTER:
-            turn = turns[_TOLD_AFTER[section]] + 1
+        elif section in _REPORTED_AFTER:
+            turn = turns[_REPORTED_AFTER[section]] + 1
         order = [
             any(name != section for name in rulers),
             min((rank.get(name, -1) for name in where), default=0),

@@ -30,7 +30,7 @@ class _Below:
         less: Dotted key of the one.
         more: Leaf of the other.
         expected: What was expected.
-        remedy: How to mend it.
+        remedy: How to fix it.
         equal: Whether two of the same will do.
         read: What was read.
     """
@@ -257,7 +257,7 @@ def _check_axes(answers: Answers) -> None:
             "boat.up_axis",
             f'aft_axis = "{aft}" with up_axis = "{up}"',
             "two different axes",
-            "Mend one of the two.",
+            "Fix one of the two.",
         )
 
 
@@ -271,14 +271,14 @@ def _check_movable(answers: Answers) -> None:
                 spots[1],
                 f"{lines[1]} with {lines[0]} and {lines[2]}",
                 "a place between the two",
-                "Mend the limits so that they hold the weight's own place.",
+                "Fix the limits so that they hold the weight's own place.",
             )
 
 
 def _check_sign(
     key: str, other: str, expected: str, remedy: str, *, under: bool
 ) -> Callable[[Answers], None]:
-    """A level that has to be under, or above, her waterline; told where the other level does not tell already."""
+    """A level that has to be under, or above, her waterline; reported where the other level does not tell already."""
 
     def check(answers: Answers) -> None:
         value, beside = answers.number(key), answers.number(other)
@@ -350,7 +350,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "screws.hole_diameter",
             "head_diameter",
             "a head wider than its hole",
-            "Mend one of the two: the head must rest on the lead round the hole.",
+            "Fix one of the two: the head must rest on the lead round the hole.",
         ),
         _Below(
             "screws.hole_diameter",
@@ -380,7 +380,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "cross_pins.diameter",
             "hole_diameter",
             "at most {more}: the pin does not pass its hole",
-            "Mend one of the two.",
+            "Fix one of the two.",
             equal=True,
             read="{less}",
         ),
@@ -389,7 +389,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
     "studs": (
         _check_places(("screws", "studs"), ("at",)),
         _Below(
-            "studs.bore", "diameter", "below {more}: a tube has a wall", "Mend one of the two.", read="{less}"
+            "studs.bore", "diameter", "below {more}: a tube has a wall", "Fix one of the two.", read="{less}"
         ),
         _check_studs,
     ),

@@ -153,7 +153,7 @@ class _Taken:
             "the file",
             f"{_MOST_FAULTY_LINES} lines that are no TOML, and perhaps more after them",
             "a plan",
-            "Mend these first; the rest is read then.",
+            "Fix these first; the rest is read then.",
         )
 
     def _unfinished(self, reason: str) -> None:
@@ -242,7 +242,7 @@ def _remedy(name: str, value: str, key: Key | None) -> str:
     elif bare[0] not in "[{":
         mark = "'" if '"' in bare else '"'
         return f"Put the value in quotes: {name} = {mark}{bare}{mark}."
-    return "Mend the line: texts and figures with a unit stand in quotes, bare numbers without."
+    return "Fix the line: texts and figures with a unit stand in quotes, bare numbers without."
 
 
 def _remedy_without_statement(line: str) -> str:

@@ -1,4 +1,4 @@
-"""What is wrong with a plan file: every fault with its place, and how to mend it."""
+"""What is wrong with a plan file: every fault with its place, and how to fix it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing in a plan file that has to be mended.
+    """One thing in a plan file that has to be fixed.
 
     Attributes:
         file: What messages call the plan file.
@@ -19,7 +19,7 @@ class Fault:
             `[bulb]`, or "line 7" where the file cannot be taken apart.
         read: What was read there, quoted where it is typed text.
         expected: What was expected.
-        remedy: How to mend it, in whole sentences.
+        remedy: How to fix it, in whole sentences.
     """
 
     file: str
@@ -35,7 +35,7 @@ class Fault:
 
 
 class PlanError(Exception):
-    """A plan that cannot be used as it stands; it has no solution until its faults are mended.
+    """A plan that cannot be used as it stands; it has no solution until its faults are fixed.
 
     Attributes:
         faults: All of them, in the order of the plan's sections; at least one.

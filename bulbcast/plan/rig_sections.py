@@ -66,7 +66,7 @@ class RigSection:
     """[rig]: what heels her. Area m2, levels m in boat axes, air kg/m3, wind m/s, leeway rad.
 
     `lateral_z`, `force_coefficient` and `full_size` None: settled with the boat, and said in the report.
-    `wind` None: no wind was set, and what follows from one is not told.
+    `wind` None: no wind was set, and what follows from one is not reported.
     """
 
     sail_area: float = key(

@@ -139,7 +139,7 @@ class _Reader:
         if compound:
             value += self._second_part(number, unit)
         if negative:
-            # The sign is the whole text's, so -5 ft 6 in is 66 inches below nought.
+            # The sign is the whole text's, so -5 ft 6 in is 66 inches below zero.
             value = 2 * unit.offset - value
         self._check_sense(value, unit)
         return Typed(value, BY_SYMBOL[unit.follower] if compound and unit.follower else unit, compound)
@@ -320,7 +320,7 @@ class _Reader:
             if value < _COLDEST:
                 self._refuse(
                     f"{self._shown()}, colder than anything can be",
-                    "Mend the number or the unit; nothing is colder than -273.15 C.",
+                    "Fix the number or the unit; nothing is colder than -273.15 C.",
                 )
         elif value < 0 and not WORDS[unit.dimension].signed:
             self._refuse(f"{self._shown()}, below zero", "Take the minus sign away.")

@@ -80,7 +80,7 @@ class Shown:
         return self._figure("mass", kilograms)
 
     def temperature(self, celsius: float) -> str:
-        """A temperature, whole degrees from 100 up, tenths below where they are not nought.
+        """A temperature, whole degrees from 100 up, tenths below where they are not zero.
 
         Args:
             celsius: [degC]
@@ -294,7 +294,7 @@ def _finite(value: float) -> float:
 
 
 def fine_length(metres: float, shown: Shown) -> str:
-    """A length that a fraction of an inch would be too coarse for; what is rounding is nought."""
+    """A length that a fraction of an inch would be too coarse for; what is rounding is zero."""
     value = 0.0 if abs(metres) < 1e-7 else metres
     return f"{value / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(value)
 

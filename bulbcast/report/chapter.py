@@ -267,21 +267,21 @@ def data_of(chapter: Chapter) -> Json:
     Raises:
         ValueError: One name twice.
     """
-    told: Json = {}
+    said: Json = {}
     for part in chapter.parts:
         if isinstance(part, Data):
             for name, value in part.values.items():
-                put(told, name, value)
+                put(said, name, value)
         elif isinstance(part, Table):
             for line in part.rows:
                 if isinstance(line, Line) and line.name:
-                    put(told, line.name, None if part.withheld else line.data())
-    for name in reversed(chapter.at.split(".") if chapter.at and told else []):
-        told = {name: told}
-    return told
+                    put(said, line.name, None if part.withheld else line.data())
+    for name in reversed(chapter.at.split(".") if chapter.at and said else []):
+        said = {name: said}
+    return said
 
 
-def put(told: Json, name: str, value: object) -> None:
+def put(said: Json, name: str, value: object) -> None:
     """Put a value into nested objects at its dotted name.
 
     Raises:
@@ -289,13 +289,13 @@ def put(told: Json, name: str, value: object) -> None:
     """
     *places, leaf = name.split(".")
     for place in places:
-        inner = told.setdefault(place, {})
+        inner = said.setdefault(place, {})
         if not isinstance(inner, dict):
             raise ValueError(f'"{name}" stands under "{place}", which is a value')
-        told = inner
-    if leaf in told:
+        said = inner
+    if leaf in said:
         raise ValueError(f'"{name}" is said twice')
-    told[leaf] = value
+    said[leaf] = value
 
 
 def joined_data(chapters: Sequence[Chapter]) -> Json:
@@ -304,7 +304,7 @@ def joined_data(chapters: Sequence[Chapter]) -> Json:
     Raises:
         ValueError: One name twice.
     """
-    told: Json = {}
+    said: Json = {}
 
     def join(into: Json, more: Json) -> None:
         for name, value in more.items():
@@ -317,5 +317,5 @@ def joined_data(chapters: Sequence[Chapter]) -> Json:
                 into[name] = value
 
     for chapter in chapters:
-        join(told, data_of(chapter))
-    return told
+        join(said, data_of(chapter))
+    return said

@@ -24,13 +24,13 @@ def verdict_box(job: Results) -> str:
 
 
 def finding_item(finding: Finding, message: str, remedy: str, link: str = "") -> str:
-    """One finding: badge, where, what, and how to mend it."""
-    mend = f'<p class="mend"><span>Mend</span> {text(remedy)}</p>' if remedy else ""
+    """One finding: badge, where, what, and how to fix it."""
+    fix = f'<p class="fix"><span>Fix</span> {text(remedy)}</p>' if remedy else ""
     return (
         f'<li class="finding {finding.severity.value}">'
         f'<span class="badge"><span aria-hidden="true">{SEVERITY_SIGNS[finding.severity]}</span> '
         f"{SEVERITY_WORDS[finding.severity]}</span>"
-        f'<div><p class="message">{text(message)}{link}</p>{mend}'
+        f'<div><p class="message">{text(message)}{link}</p>{fix}'
         f'<p class="where">{text(finding.where)} \u00b7 {text(finding.code)}</p></div></li>\n'
     )
 
@@ -52,7 +52,7 @@ def melt_findings(job: Results, but: tuple[Finding, ...] = ()) -> str:
 
     Args:
         job: The results.
-        but: Findings that are told elsewhere.
+        but: Findings that are reported elsewhere.
     """
     full = in_full(job, but)
     if not full:

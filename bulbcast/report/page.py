@@ -84,10 +84,10 @@ def printable(name: str) -> str:
 
 
 def finding_lines(page: Page, finding: Finding, message: str, remedy: str) -> None:
-    """Put one finding on the page: severity, where, what, and how to mend it."""
+    """Put one finding on the page: severity, where, what, and how to fix it."""
     word = SEVERITY_WORDS[finding.severity]
     page.line()
     page.line(f"{page.paint(word.upper(), COLOURS[finding.severity])}  {finding.where}  ({finding.code})")
     page.wrapped(message, first="  ", rest="  ")
     if remedy:
-        page.wrapped(f"Mend: {remedy}", first="  ", rest="  ")
+        page.wrapped(f"Fix: {remedy}", first="  ", rest="  ")

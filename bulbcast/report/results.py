@@ -40,14 +40,14 @@ class Results:
         """The job with further results, and with what was settled and found on the way to them.
 
         Args:
-            defaults: Values taken; those told already are not told again.
+            defaults: Values taken; those reported already are not reported again.
             findings: Of these results.
             results: By the names of the fields.
         """
-        told = {one.key for one in self.defaults}
+        said = {one.key for one in self.defaults}
         return replace(
             self,
-            defaults=self.defaults + tuple(one for one in defaults if one.key not in told),
+            defaults=self.defaults + tuple(one for one in defaults if one.key not in said),
             findings=sorted_by_severity(self.findings + findings),
             **results,
         )

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from bulbcast.findings import Finding
 from bulbcast.report.results import Results
 
-# What makes a plan.json ours: bundles are told from other directories by it.
+# What makes a plan.json ours: bundles are distinguished from other directories by it.
 SCHEMA_NAME = "bulbcast plan"
 SCHEMA_NUMBER = 1
 
@@ -75,5 +75,5 @@ def number(value: float | None) -> float | None:
 
 def point(x: float, y: float, z: float) -> Json:
     """A point as JSON. [m]"""
-    # Adding nought turns a minus nought into a plain one.
+    # Adding zero turns a minus zero into a plain one.
     return {"x": x + 0.0, "y": y + 0.0, "z": z + 0.0}

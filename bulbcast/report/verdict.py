@@ -59,7 +59,7 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         return (
             Severity.STOP,
             "This bulb must not be made as planned.",
-            f"{stops} stop, and no pattern file was written. Each says how to mend it; the figures below are "
+            f"{stops} stop, and no pattern file was written. Each says how to fix it; the figures below are "
             "there to find the fault by, not to build from.",
         )
     rest = ", ".join(
@@ -75,7 +75,7 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         return (
             Severity.HOLD,
             "The pattern can be made; a later step is on hold.",
-            f"{rest}. A step on hold is withheld below, with the reason, until that is mended.",
+            f"{rest}. A step on hold is withheld below, with the reason, until that is fixed.",
         )
     return (
         None,

@@ -2,7 +2,7 @@
 
 Deep under the boat as she stands, they come to the surface when she lies flat and hang in the air when she is
 over: the righting arms have to know where their volume is. Each surface has its body's own volume to rounding, so
-that hull and appendages displace together what the weigh-in reckons with.
+that hull and appendages displace together what the weigh-in allows for.
 """
 
 from __future__ import annotations

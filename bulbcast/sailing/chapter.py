@@ -99,7 +99,7 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
         caption=f"Heel by heel. {CAVEAT}",
     )
     yield Words(text=CAVEAT, only="terminal")
-    told = {
+    said = {
         "caveat": NOT_AN_ASSESSMENT,
         "side": standing.side,
         "metacentric_height_m": curve.gm,
@@ -114,14 +114,14 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
         "surface_over_table": standing.surface_over_table,
         "missing": None,
     }
-    yield Data(values={f"stability.{name}": value for name, value in told.items()})
+    yield Data(values={f"stability.{name}": value for name, value in said.items()})
 
 
 def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> list[Line]:
     """What is read off the righting arms."""
 
-    def line(told: bool, label: str, text: str, remark: str, name: str, value: float | None) -> Line:
-        return Line(*((label, text, remark) if told else ("", "", "")), f"stability.{name}", value)
+    def line(said: bool, label: str, text: str, remark: str, name: str, value: float | None) -> Line:
+        return Line(*((label, text, remark) if said else ("", "", "")), f"stability.{name}", value)
 
     def area(metres: float | None) -> str:
         """Arm times angle."""
@@ -233,7 +233,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         )
     yield Table(rows=lines, heading="Heel under wind", caption=f"Heel under wind. {CAVEAT}")
     yield Words(text=CAVEAT if sailing.by_curve else f"{SMALL_ANGLES} {CAVEAT}", only="terminal")
-    told = {
+    said = {
         "caveat": NOT_AN_ASSESSMENT,
         "sail_area_m2": rig.area,
         "lateral_z_m": sailing.lateral_z,
@@ -250,7 +250,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         ],
         "steady": [{"wind_m_s": speed, "heel_rad": angle} for speed, angle in sailing.steady],
     }
-    yield Data(values={f"wind.{name}": value for name, value in told.items()})
+    yield Data(values={f"wind.{name}": value for name, value in said.items()})
 
 
 def _leeway(sailing: Sailing, shown: Shown) -> Iterator[Part]:
@@ -281,13 +281,13 @@ def _leeway(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     name = "Side force and leeway"
     yield Table(rows=lines, heading=name, caption=name)
     yield Words(text=LEEWAY_CAVEAT, style="caption")
-    told = {
+    said = {
         "free_fin_span_m": fin.span,
         "effective_aspect_ratio": sailing.aspect_ratio,
         "limit_rad": sailing.limit,
         "formulas": [_formula(one) for one in sailing.leeways],
     }
-    yield Data(values={f"leeway.{name}": value for name, value in told.items()})
+    yield Data(values={f"leeway.{name}": value for name, value in said.items()})
 
 
 def _leeway_lines(one: Leeway, sailing: Sailing, shown: Shown) -> Iterator[Line]:

@@ -16,7 +16,7 @@ from bulbcast.sailing.righting_work import BRIEF_HEELS, righting_arms
 from bulbcast.sailing.sailing_work import Sailing, sailing_of
 
 _MOST_STEPS = 8
-# The depth told is to do as typed, to a tenth of a millimetre: the limit is aimed at from a little inside.
+# The depth named is to do as typed, to a tenth of a millimetre: the limit is aimed at from a little inside.
 _INSIDE = 0.998
 _CLOSE = 2e-5
 
@@ -48,7 +48,7 @@ def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMes
             tip = wanted
             if done:
                 return tip
-            # Nothing else is changed, since nothing else is told: the builder types this one figure.
+            # Nothing else is changed, since nothing else is reported: the builder types this one figure.
             deeper = replace(plan, fin=replace(plan.fin, tip_z=tip))
             step = _sailed(deeper, boat, sailing, surface)
     except (BoatFigureError, FloatingError, NoSolutionError, PlanError):

@@ -69,7 +69,7 @@ def at_other_sizes(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     )
     yield Words(text=scale_needs(sailing, scale, shown))
     yield Words(text=OTHER_SIZES, style="caption", only="report")
-    told = {
+    said = {
         "ratio": scale.ratio,
         **{place: _under_sail(one) for place, one in boats.items()},
         "like_wind_m_s": scale.like_wind,
@@ -77,7 +77,7 @@ def at_other_sizes(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         "metacentric_height_most_m": sailing.highest_gm,
         "fin_area_needed_m2": scale.fin_area_needed,
     }
-    yield Data(values={"scale": told})
+    yield Data(values={"scale": said})
 
 
 def _under_sail(one: UnderSail) -> Json:
@@ -157,8 +157,8 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
         heading="Deeper or heavier: the wind that heels her 30 degrees",
         only="terminal",
     )
-    for told in _trade_words(trade, shown):
-        yield Words(text=told, style="caption")
+    for said in _trade_words(trade, shown):
+        yield Words(text=said, style="caption")
     yield Words(text=CAVEAT, only="terminal")
     cells = [
         {

@@ -17,7 +17,7 @@ from bulbcast.hull.mesh import HullMesh
 STANDARD_HEELS = tuple(math.radians(5.0 * step) for step in range(37))
 """0 to 180 degrees in steps of 5. [rad]"""
 
-_NOUGHT = 1e-9
+_ZERO = 1e-9
 _HALVINGS = 80
 
 
@@ -36,8 +36,8 @@ class RightingArmCurve:
         energies: Potential energy over weight. [m]
         mass: [kg]
         gm: Metacentric height, upright. [m]
-        upright: How she rests with the heel held at nought.
-        positive_from: Heel from which the arms are positive: nought, or the angle of loll of a boat
+        upright: How she rests with the heel held at zero.
+        positive_from: Heel from which the arms are positive: zero, or the angle of loll of a boat
             that does not stand upright; None where none is positive. [rad]
         vanishing: Heel at which the first run of positive arms ends; None where none is positive or the
             curve ends before. [rad]
@@ -111,10 +111,10 @@ def righting_arm_curve(
     for heel in heels:
         last = rest(float(heel), _start(float(heel), last.attitude, near))
         found.append(last)
-    nought = _NOUGHT * float(max(hull.extent))
-    start = _begin(found, nought, rest)
-    end = None if start is None else _end(found, nought, rest)
-    spent = None if start is None or end is None else _spent(found, start, end, nought, rest)
+    zero = _ZERO * float(max(hull.extent))
+    start = _begin(found, zero, rest)
+    end = None if start is None else _end(found, zero, rest)
+    spent = None if start is None or end is None else _spent(found, start, end, zero, rest)
     finish = found[-1] if end is None else end
     arm, at = _largest(found)
     return RightingArmCurve(
@@ -163,35 +163,35 @@ def _check_heels(hull: HullMesh, heels: Sequence[float]) -> None:
         )
 
 
-def _begin(found: list[Floating], nought: float, rest: Rest) -> Floating | None:
+def _begin(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
     """Where the arms become positive."""
     for before, here in zip([found[0], *found], found, strict=False):
-        if here.righting_arm > nought:
-            if before.righting_arm < -nought:
+        if here.righting_arm > zero:
+            if before.righting_arm < -zero:
                 return _crossing(before, here, lambda each: each.righting_arm, rest)
             return before
     return None
 
 
-def _end(found: list[Floating], nought: float, rest: Rest) -> Floating | None:
+def _end(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
     """Where the first run of positive arms ends."""
     begun = False
     for before, here in pairwise(found):
-        begun = begun or before.righting_arm > nought
-        if begun and here.righting_arm <= nought:
-            if here.righting_arm >= -nought:
+        begun = begun or before.righting_arm > zero
+        if begun and here.righting_arm <= zero:
+            if here.righting_arm >= -zero:
                 return here
             return _crossing(before, here, lambda each: each.righting_arm, rest)
     return None
 
 
-def _spent(found: list[Floating], start: Floating, end: Floating, nought: float, rest: Rest) -> float | None:
+def _spent(found: list[Floating], start: Floating, end: Floating, zero: float, rest: Rest) -> float | None:
     """Where the potential energy has come down again to that at the start."""
     before = end
     for here in found:
         if here.attitude.heel <= end.attitude.heel:
             continue
-        if here.energy < start.energy - nought * 1e-3:
+        if here.energy < start.energy - zero * 1e-3:
             return _crossing(before, here, lambda each: each.energy - start.energy, rest).attitude.heel
         before = here
     return None

@@ -104,5 +104,5 @@ def arms_of(curve: RightingArmCurve | None, gm: float) -> ArmsByHeel:
     if curve is None:
         heels = tuple(math.radians(2.5 * step) for step in range(37))
         return ArmsByHeel(heels=heels, arms=tuple(gm * math.sin(heel) for heel in heels))
-    # Heeled to the side she leans to, the first arm is nought but for rounding, or rights her not.
+    # Heeled to the side she leans to, the first arm is zero but for rounding, or rights her not.
     return ArmsByHeel(heels=curve.heels, arms=(min(curve.arms[0], 0.0), *curve.arms[1:]))

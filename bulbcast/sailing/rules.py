@@ -28,7 +28,7 @@ SMALLEST_VANISHING = math.radians(90.0)
 # Beyond this heel she is slow and hard to steer: time to take sail in. Common practice, no source.
 LARGEST_SAILING_HEEL = math.radians(30.0)
 
-# Lift grows with the angle up to about here; beyond it the leeway told is too small. Common practice, no source.
+# Lift grows with the angle up to about here; beyond it the leeway reported is too small. Common practice, no source.
 LINEAR_LIFT = math.radians(8.0)
 
 # The surface through a table against Simpson's rules: beyond this the table is too coarse. Judgement.
@@ -129,7 +129,7 @@ def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterato
         ways.append(f"take the fin's tip to z = {shown.length(deeper_tip)}, all else as it is")
     if fin.same_span_area is not None:
         ways.append(f"give it about {shown.area(fin.same_span_area)} of area on the same depth")
-    told = joined([*ways, "sail in less wind or with less sail"], "or")
+    said = joined([*ways, "sail in less wind or with less sail"], "or")
     beyond = (
         " That is also more than the lift's straight line holds to, so that she makes still more."
         if leeway > LINEAR_LIFT
@@ -139,7 +139,7 @@ def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterato
         "fin",
         f"At hull speed in a wind of {shown.speed(sailing.wind)} her fin makes {math.degrees(leeway):.1f} degrees of "
         f"leeway; {math.degrees(limit):.1f} is the limit.{beyond}",
-        f"{told[0].upper()}{told[1:]}.",
+        f"{said[0].upper()}{said[1:]}.",
         found=leeway,
         limit=limit,
         unit="rad",

@@ -87,7 +87,7 @@ class Sailing:
         side_force: Of the sail at that heel; None without one. [N]
         limit: Leeway not to be passed. [rad]
         leeways: By each formula, at hull speed.
-        scale: The same boat at another size; None where none is asked or it cannot be told.
+        scale: The same boat at another size; None where none is asked or it cannot be reported.
         scale_missing: Why, or empty.
         gm: Upright, as the answers take it. [m]
         highest_gm: GM were all her mass at the bulb's underside: no ballast on this fin gives more. [m]

@@ -179,7 +179,7 @@ def _wind_arm(plot: _Plot, sailing: Sailing, metre: float, shown: Shown) -> None
 
 
 def _tangent(plot: _Plot, curve: RightingArmCurve, metre: float, shown: Shown) -> None:
-    """GM as the curve's slope at nought, drawn to a radian or to the top."""
+    """GM as the curve's slope at zero, drawn to a radian or to the top."""
     gm = curve.gm / metre
     if gm <= 0.0:
         return

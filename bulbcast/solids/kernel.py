@@ -190,7 +190,7 @@ def _as_written(solid: Any) -> tuple[Mesh, float, Array]:
     vertices = np.asarray(got.vert_properties, dtype=np.float64)[:, :3]
     triangles = np.asarray(got.tri_verts, dtype=np.int64)
     volume, centroid = mesh_volume_and_centroid(vertices, triangles)
-    # Single precision is finest near nought: points nearer to each other there than this would be one point to
+    # Single precision is finest near zero: points nearer to each other there than this would be one point to
     # a reader that joins near ones and two to another, and the first then finds the solid open.
     rounded, welded = _welded((np.round(vertices / _FINEST) * _FINEST).astype(np.float32), triangles)
     if closed_faults(welded):

@@ -53,7 +53,7 @@ def shared_points(corners: NDArray[np.float32]) -> tuple[NDArray[np.float32], Tr
     Returns:
         The distinct points, shape (m, 3), and for each corner the index of its point, shape (n,).
     """
-    # Adding nought makes one of plus and minus nought; the bits of a float sort no worse than it.
+    # Adding zero makes one of plus and minus zero; the bits of a float sort no worse than it.
     bits = (np.ascontiguousarray(corners) + np.float32(0.0)).view(np.uint32).astype(np.uint64)
     first = (bits[:, 0] << np.uint64(32)) | bits[:, 1]
     order = np.lexsort((bits[:, 2], first))

@@ -42,7 +42,7 @@ def three_mf_bytes(mesh: Mesh, name: str, *, turn: Array | None = None) -> bytes
         mesh: Closed, in bulb axes. [m]
         name: Of the object, plain letters, digits and hyphens. [-]
         turn: Rotation from bulb axes to the printer's, z up, shape (3, 3); the object is placed on the bed by it.
-            None leaves it as it is, moved to where every coordinate is above nought. [-]
+            None leaves it as it is, moved to where every coordinate is above zero. [-]
 
     Returns:
         The file's bytes, the same for the same mesh.

@@ -102,11 +102,11 @@ def faults_of(seed: int, command: str, words: list[str], status: int, out: str, 
             yield Fault(seed, "not finite", f"{line}: {out[max(found.start() - 60, 0) : found.end() + 30]!r}")
         return
     try:
-        told = json.loads(out, parse_constant=_not_finite)
+        reported = json.loads(out, parse_constant=_not_finite)
     except ValueError as error:
         yield Fault(seed, "no JSON", f"{line}: {error}")
         return
-    for path, value in _walked(told):
+    for path, value in _walked(reported):
         # What rounding leaves of zero is no size below it.
         if (
             isinstance(value, float)
@@ -115,19 +115,19 @@ def faults_of(seed: int, command: str, words: list[str], status: int, out: str, 
             and not any(one in path for one in _SIGNED)
         ):
             yield Fault(seed, "below zero", f"{line}: {path} = {value}")
-    findings = told.get("findings", [])
+    findings = reported.get("findings", [])
     stopped = any(one["severity"] == "stop" for one in findings)
     if command in ("plan", "bundle"):
         if stopped != (status == 3):
             yield Fault(seed, "status of findings", f"{line}: {status}")
-        melt, pour = told["melt"], told["pour"]
+        melt, pour = reported["melt"], reported["pour"]
         if stopped and not (melt["withheld"] and pour["withheld"]):
             yield Fault(seed, "withheld", f"{line}: a stop withholds nothing")
         if melt["withheld"] and melt["charge_kg"] is not None:
             yield Fault(seed, "withheld", f"{line}: charge {melt['charge_kg']}")
-    if command == "pour" and (status == 3) != bool(told["withheld"]):
+    if command == "pour" and (status == 3) != bool(reported["withheld"]):
         yield Fault(seed, "status of findings", f"{line}: {status}")
-    if command == "pour" and told["withheld"] and told["card"] is not None:
+    if command == "pour" and reported["withheld"] and reported["card"] is not None:
         yield Fault(seed, "withheld", f"{line}: a card")
 
 

@@ -108,7 +108,7 @@ SAID: tuple[tuple[str, dict[str, str]], ...] = (
 
 
 def broken() -> list[Case]:
-    """Sixty plans, each of the least that there is with lines more; every fault is told by `plan`."""
+    """Sixty plans, each of the least that there is with lines more; every fault is reported by `plan`."""
     return [
         Case(name=f"broken-{name}", text=_text(more), commands=(("plan", "plan.toml", "--out", "bundle"),))
         for name, more in SAID

@@ -160,7 +160,7 @@ def test_both_ends_of_a_band_keep_every_overhang(chord, length, at, fore, aft, l
         max_size=8,
     )
 )
-def test_weighing_in_the_order_told_never_widens_the_sum_and_each_first_is_the_best(lines):
+def test_weighing_in_the_order_reported_never_widens_the_sum_and_each_first_is_the_best(lines):
     ranked = weigh_next(lines)
     now = weigh_in(lines).mass_spread
     turns = [row.in_turn for row in ranked]

@@ -70,7 +70,7 @@ def test_the_parts_under_and_over_water_make_up_the_whole(attitude):
 @EXAMPLES
 @given(attitude=attitudes)
 def test_an_attitude_is_the_hull_turned_and_sunk_upright(attitude):
-    # Turning the hull itself into the level world and cutting at nought must give the same figures.
+    # Turning the hull itself into the level world and cutting at zero must give the same figures.
     world = directions(attitude.trim, attitude.heel)
     turn = np.stack([world.aft, world.starboard, world.up])
     moved = HullMesh(

@@ -28,15 +28,15 @@ def ends_in_a_value_or_a_message(text, dimension):
     try:
         value = read_quantity(text, dimension)
     except QuantityError as error:
-        told = error
+        said = error
     else:
         assert isinstance(value, float)
         assert abs(value) < 1e80
         return value
-    assert told.read
-    assert told.expected
-    assert told.remedy.endswith(".")
-    assert "\n" not in str(told)
+    assert said.read
+    assert said.expected
+    assert said.remedy.endswith(".")
+    assert "\n" not in str(said)
     return None
 
 
@@ -89,7 +89,7 @@ def test_no_bytes_make_the_plan_reader_raise_anything_but_a_plan_error(data):
         st.text(max_size=12), ALMOST_QUANTITIES, st.sampled_from(["[", "]", "{", "}", '"', '"""', "=", "\n"])
     ),
 )
-def test_a_plan_with_a_piece_changed_is_read_or_its_faults_are_told(place, length, put):
+def test_a_plan_with_a_piece_changed_is_read_or_its_faults_are_reported(place, length, put):
     reads_or_tells(STARTER[:place] + put + STARTER[place + length :])
 
 
@@ -121,7 +121,7 @@ def as_toml(value):
     line=st.sampled_from([line for line in STARTER.splitlines() if "=" in line and line[0] != "#"]),
     value=TOML_VALUES,
 )
-def test_any_value_for_any_key_is_read_or_its_fault_is_told(line, value):
+def test_any_value_for_any_key_is_read_or_its_fault_is_reported(line, value):
     name = line.partition(" ")[0]
     reads_or_tells(STARTER.replace(line, f"{name} = {as_toml(value)}"))
 

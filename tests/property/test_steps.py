@@ -77,7 +77,7 @@ def changed(plan: Plan, chance: random.Random) -> Plan:
     return replace(plan, **{name: (other, *section[1:]) if isinstance(section, tuple) else other})
 
 
-def told(plan: Plan, offsets, hull, kept: Kept | None) -> Job | tuple[str, ...]:
+def reported(plan: Plan, offsets, hull, kept: Kept | None) -> Job | tuple[str, ...]:
     try:
         return run(plan, offsets, hull, remedies=False, standing="no", kept=kept)
     except PlanError as error:
@@ -89,11 +89,11 @@ def walk(path: Path, changes: int) -> None:
     chance, kept, worked = random.Random(path.stem), Kept(), []
     for _ in range(changes):
         before, plan = plan, changed(plan, chance)
-        warm = told(plan, offsets, hull, kept)
+        warm = reported(plan, offsets, hull, kept)
         worked.append(len(kept.worked))
         if not isinstance(warm, Job):
             plan = before
-    warm, cold = told(plan, offsets, hull, kept), told(plan, offsets, hull, None)
+    warm, cold = reported(plan, offsets, hull, kept), reported(plan, offsets, hull, None)
     assert isinstance(warm, Job)
     assert isinstance(cold, Job)
     assert abs(warm.bulb.nose_x - cold.bulb.nose_x) <= 1e-9

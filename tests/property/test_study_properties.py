@@ -86,7 +86,7 @@ PIECES = st.one_of(
 @example("screws[99999999999999999999].at=1mm")
 @example("bulb.fineness=4:8:" + "9" * 5000)
 @example("bulb.fineness=" + "9" * 5000)
-def test_whatever_is_typed_is_read_or_told_and_nothing_else(text):
+def test_whatever_is_typed_is_read_or_reported_and_nothing_else(text):
     try:
         (variation,) = read_variations([text], TABLE)
     except PlanError as error:

@@ -73,8 +73,8 @@ def test_the_nearest_place_in_the_remedy_clears_it(units: str, at: str) -> None:
     assert remedies
     match = re.search(r'[Ss]et at = "([^"]+)"', remedies[0])
     assert match, remedies
-    mended = planned(at=match.group(1), head="6 mm", wall="4.6 mm", units=units)
-    assert thin(mended) == []
+    repaired = planned(at=match.group(1), head="6 mm", wall="4.6 mm", units=units)
+    assert thin(repaired) == []
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
@@ -117,8 +117,8 @@ def test_the_nearest_values_of_a_wish_without_a_solution_do(units: str, old: str
     )
     assert match, remedy
     for value in match.groups()[:2]:
-        mended = text.replace(old, f'{key} = "{value}"')
-        assert run(read_plan(mended, source="walls.toml")).bulb.mass == pytest.approx(0.35, rel=1e-9)
+        repaired = text.replace(old, f'{key} = "{value}"')
+        assert run(read_plan(repaired, source="walls.toml")).bulb.mass == pytest.approx(0.35, rel=1e-9)
     for mass in match.groups()[2:]:
         run(read_plan(text.replace('"0.35 kg"', f'"{mass}"'), source="walls.toml"))
 

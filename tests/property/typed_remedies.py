@@ -279,7 +279,7 @@ def _tried(
     findings: list[Finding],
     lines: tuple[Line, ...],
     before: set[tuple[str, str]],
-    told: tuple[Finding, ...],
+    said: tuple[Finding, ...],
 ) -> Tried:
     one = Tried(
         code=findings[0].code if len(findings) == 1 else "all together",
@@ -299,7 +299,7 @@ def _tried(
     left = []
     for finding in findings:
         mark = (finding.code, finding.where, finding.severity)
-        beside = {other.remedy for other in told if (other.code, other.where, other.severity) == mark}
+        beside = {other.remedy for other in said if (other.code, other.where, other.severity) == mark}
         beside.discard(finding.remedy)
         if any((o.code, o.where, o.severity) == mark and o.remedy not in beside for o in again.findings):
             left.append(finding)

@@ -76,7 +76,7 @@ def test_salt_water_carries_more_lead_and_denser_lead_needs_less():
     assert ballast_target(REST, water_density=WATER, lead_density=11340.0)[0] < TARGET[0]
 
 
-def test_a_boat_too_heavy_for_her_line_is_told_by_how_much():
+def test_a_boat_too_heavy_for_her_line_is_reported_by_how_much():
     with pytest.raises(BoatFigureError) as caught:
         ballast_target(replace(REST, mass=4.5), water_density=1000.0, lead_density=LEAD)
     assert str(caught.value) == (
@@ -189,7 +189,7 @@ def test_a_hull_that_does_not_tell_its_waterplane_is_refused_with_what_is_missin
     with pytest.raises(BoatFigureError) as caught:
         flotation_on_line(bare, water_density=WATER, mass_centre_z=0.0)
     assert str(caught.value) == (
-        "What a weight does to her trim cannot be told without the hull's waterplane area, BM lengthways. Give them "
+        "What a weight does to her trim cannot be said without the hull's waterplane area, BM lengthways. Give them "
         "with the hull, or give the hull as a surface or as offsets."
     )
     assert (

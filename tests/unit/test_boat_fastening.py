@@ -28,7 +28,7 @@ def test_the_pressure_under_a_head_is_force_over_its_ring():
     assert bearing_pressure(0.0, outer=8e-3, hole=4.5e-3) == 0.0
 
 
-def test_the_washer_that_is_told_keeps_exactly_to_the_limit():
+def test_the_washer_that_is_named_keeps_exactly_to_the_limit():
     outer = outer_for(50.0, hole=4.5e-3, limit=CREEP_LIMIT)
     assert largest_force(outer=outer, hole=4.5e-3) == pytest.approx(50.0, rel=1e-13)
     assert bearing_pressure(50.0, outer=outer, hole=4.5e-3) == pytest.approx(CREEP_LIMIT, rel=1e-13)
@@ -68,7 +68,7 @@ def test_every_coarse_thread_is_a_thread_and_its_areas_grow_with_its_size():
     assert coarse_thread(0.004) == coarse_thread(4 * 0.001)
 
 
-def test_pull_out_grows_with_what_is_engaged_and_nought_engaged_holds_nothing():
+def test_pull_out_grows_with_what_is_engaged_and_zero_engaged_holds_nothing():
     assert pull_out(M4, 0.0, 10e6) == 0.0
     assert pull_out(M4, 4e-3, 10e6) == pytest.approx(2 * pull_out(M4, 2e-3, 10e6), rel=1e-14)
     # A screw weaker than what it is in strips its own thread.

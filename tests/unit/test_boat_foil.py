@@ -140,7 +140,7 @@ def test_a_foil_that_cannot_be_is_refused_in_words(changes, message):
     assert str(caught.value) == message
 
 
-def test_a_part_outside_the_foil_and_a_density_of_nought_are_refused():
+def test_a_part_outside_the_foil_and_a_density_of_zero_are_refused():
     with pytest.raises(BoatFigureError) as caught:
         foil_between(FIN, top_z=0.0, bottom_z=-0.1)
     assert str(caught.value) == (

@@ -66,18 +66,18 @@ def test_sinkage_and_trim_come_off_the_freeboard_where_they_are():
     )
     # 2 kg: 20 mm deeper; 0.08 kg m: 20 mm of trim by the stern, 10 mm at each end.
     lies = changed_by_moment(BOAT, mass=2.0, moment=0.08)
-    told = freeboard_left(outline.x, outline.sheer, BOAT, lies)
-    assert (told.on_line.x, told.on_line.height) == (0.4, 0.06)
-    assert told.bow == pytest.approx(0.09 - 0.02 + 0.01, abs=1e-15)
-    assert told.stern == pytest.approx(0.07 - 0.02 - 0.01, abs=1e-15)
+    said = freeboard_left(outline.x, outline.sheer, BOAT, lies)
+    assert (said.on_line.x, said.on_line.height) == (0.4, 0.06)
+    assert said.bow == pytest.approx(0.09 - 0.02 + 0.01, abs=1e-15)
+    assert said.stern == pytest.approx(0.07 - 0.02 - 0.01, abs=1e-15)
     # Amidships 60 - 20 + 2 mm; the stern has less.
-    assert (told.left.x, told.left.height) == (1.0, pytest.approx(0.04, abs=1e-15))
+    assert (said.left.x, said.left.height) == (1.0, pytest.approx(0.04, abs=1e-15))
 
 
 def test_a_freeboard_without_its_place_is_taken_where_she_goes_deepest():
     lies = changed_by_moment(BOAT, mass=2.0, moment=-0.08)
-    told = freeboard_of_number(0.06, BOAT, lies)
-    assert told.left.height == pytest.approx(0.06 - 0.02 - 0.01, abs=1e-15)
+    said = freeboard_of_number(0.06, BOAT, lies)
+    assert said.left.height == pytest.approx(0.06 - 0.02 - 0.01, abs=1e-15)
     unknown = freeboard_of_number(0.06, None, None)
     assert (unknown.left, unknown.on_line.height) == (None, 0.06)
     assert freeboard_left((0.0,), (0.1,), None, None).left is None
@@ -118,7 +118,7 @@ def test_on_a_surface_an_imposed_bulb_sinks_her_until_she_displaces_her_mass(tmp
     text = text.replace('offsets = "larkmoss-offsets.csv"', 'hull = "hull.stl"')
     _, found, _ = planned(tmp_path, "2.4 kg", text)
     boat = found["boat"]
-    # An outside clipper at the sinkage and trim that are told: water displaced is what she weighs.
+    # An outside clipper at the sinkage and trim that are reported: water displaced is what she weighs.
     mesh = trimesh.Trimesh(*trimesh.triangles.to_kwargs(0.001 * facets).values())
     slope = boat["trim_by_stern_m"] / boat["hull"]["waterline_length_m"]
     up = np.array([-slope, 0.0, 1.0])

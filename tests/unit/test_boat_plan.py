@@ -67,7 +67,7 @@ def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
     return path
 
 
-def told(folder: Path, text: str, *changes: tuple[str, str]) -> list[str]:
+def said(folder: Path, text: str, *changes: tuple[str, str]) -> list[str]:
     """What is said of a faulty plan, without the file's name."""
     path = written(folder, text, *changes)
     done = command("ballast", path)
@@ -262,24 +262,24 @@ def test_beyond_the_allowed_overhang_is_a_stop_with_its_remedies(tmp_path: Path)
         f"One of these: move all of her from x = 440.0 mm aft to {move:.1f} mm; "
     )
     # What the finding promises is so: with the weight moved there she is within reach.
-    mended = planned(
+    repaired = planned(
         tmp_path,
         BARE,
         ('x = "440 mm"', f'x = "{move + 0.01:.6f} mm"'),
         ('tip_leading_edge_x = "450 mm"', 'tip_leading_edge_x = "450 mm"\noverhang_aft = "60 mm"'),
     )
-    assert not [one for one in mended["findings"] if one["code"] == "bulb-out-of-reach"]
+    assert not [one for one in repaired["findings"] if one["code"] == "bulb-out-of-reach"]
 
 
-def test_a_bulb_without_a_place_under_the_fin_is_told_how_long_it_may_be(tmp_path: Path) -> None:
+def test_a_bulb_without_a_place_under_the_fin_is_reported_how_long_it_may_be(tmp_path: Path) -> None:
     over = ('tip_z = "-330 mm"', 'tip_z = "-330 mm"\noverhang_forward = "70 mm"\noverhang_aft = "60 mm"')
-    assert told(tmp_path, BARE, over) == [
+    assert said(tmp_path, BARE, over) == [
         "bulb: read a bulb 241.0 mm long under a tip chord of 70.0 mm; expected a bulb that reaches over the tip at both "
         "ends, no further than the overhangs allowed. Take a fineness or length that makes it 70.0 mm to 200.0 mm long, "
         "or allow more overhang."
     ]
     wide = ('tip_chord = "70 mm"', 'tip_chord = "300 mm"')
-    (message,) = told(tmp_path, BARE, wide)
+    (message,) = said(tmp_path, BARE, wide)
     assert message.startswith("bulb: read a bulb 237.5 mm ")
     assert message.endswith(
         "long under a tip chord of 300.0 mm; expected a bulb that reaches over the tip at both ends. Take a fineness or "
@@ -371,7 +371,9 @@ def test_one_side_of_a_hull_is_the_whole_of_it(tmp_path: Path, maker: ModuleType
     assert half["bulb"]["hung_mass_kg"] == pytest.approx(whole["bulb"]["hung_mass_kg"], rel=1e-5)
 
 
-def test_a_hull_file_that_cannot_be_used_is_told_in_one_message(tmp_path: Path, maker: ModuleType) -> None:
+def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
+    tmp_path: Path, maker: ModuleType
+) -> None:
     text = example(tmp_path)
     facets = maker.surface(20, 8)
     whole = maker.stl(facets)
@@ -387,7 +389,7 @@ def test_a_hull_file_that_cannot_be_used_is_told_in_one_message(tmp_path: Path, 
     (tmp_path / "spoilt.obj").write_text("v 0 0\nf 1 2 3\n", encoding="ascii")
 
     def of(name: str) -> list[str]:
-        return told(tmp_path, text, ('offsets = "larkmoss-offsets.csv"', f'hull = "{name}"'))
+        return said(tmp_path, text, ('offsets = "larkmoss-offsets.csv"', f'hull = "{name}"'))
 
     assert of("short.stl") == [
         f"boat.hull (short.stl): read an STL file cut short or spoilt: it promises {count} facets and holds "
@@ -420,13 +422,13 @@ def test_a_hull_file_that_cannot_be_used_is_told_in_one_message(tmp_path: Path, 
             "keel_mm",
             "rocker_mm",
             'read a column headed "rocker_mm"; expected headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and '
-            "wl_-20_mm for each waterline. Mend the heading: each has its unit (mm, cm, m, in, ft), a waterline its "
+            "wl_-20_mm for each waterline. Fix the heading: each has its unit (mm, cm, m, in, ft), a waterline its "
             "level before that.",
         ),
         (
             "wl_-48_mm",
             "wl_-36_mm",
-            "read wl -9/250 more than once; expected x once, and each other column once. Mend the heading.",
+            "read wl -9/250 more than once; expected x once, and each other column once. Fix the heading.",
         ),
         (
             "-25,6.570",
@@ -442,13 +444,13 @@ def test_a_hull_file_that_cannot_be_used_is_told_in_one_message(tmp_path: Path, 
         ),
     ],
 )
-def test_a_faulty_table_is_told_with_its_place(tmp_path: Path, old: str, new: str, message: str) -> None:
+def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new: str, message: str) -> None:
     text = example(tmp_path)
     table = tmp_path / "larkmoss-offsets.csv"
     content = table.read_text(encoding="utf-8")
     assert old in content
     table.write_text(content.replace(old, new, 1), encoding="utf-8")
-    assert told(tmp_path, text) == [f"boat.offsets (larkmoss-offsets.csv): {message}"]
+    assert said(tmp_path, text) == [f"boat.offsets (larkmoss-offsets.csv): {message}"]
 
 
 # Keys
@@ -510,7 +512,7 @@ def test_a_faulty_table_is_told_with_its_place(tmp_path: Path, old: str, new: st
         (
             [('state = "weighed"', 'movable_forward_to = "500 mm"\nmovable_aft_to = "600 mm"')],
             ['weights[1].x: read x = "440 mm" with movable_forward_to = "500 mm" and movable_aft_to = "600 mm"; expected '
-             "a place between the two. Mend the limits so that they hold the weight's own place."],
+             "a place between the two. Fix the limits so that they hold the weight's own place."],
         ),
         (
             [('mass = "1.9 kg"', 'mass = "4.2 kg"')],
@@ -527,16 +529,16 @@ def test_a_faulty_table_is_told_with_its_place(tmp_path: Path, old: str, new: st
         ),
     ],
 )  # fmt: skip
-def test_a_fault_of_the_boat_is_told_in_one_whole_message(
+def test_a_fault_of_the_boat_is_reported_in_one_whole_message(
     tmp_path: Path, changes: list[tuple[str, str]], messages: list[str]
 ) -> None:
-    assert told(tmp_path, BARE, *changes) == messages
+    assert said(tmp_path, BARE, *changes) == messages
 
 
 def test_weights_and_a_whole_fin_belong_with_the_boat(tmp_path: Path) -> None:
     start, _, rest = BARE.partition("[boat]\n")
     text = start + "[[weights]]\n" + rest.partition("[[weights]]\n")[2]
-    messages = told(tmp_path, text.replace("fineness", 'target_mass = "2 kg"\nfineness'))
+    messages = said(tmp_path, text.replace("fineness", 'target_mass = "2 kg"\nfineness'))
     assert messages[0] == (
         "[[weights]]: read weights without [boat]; expected [boat] with them, or neither. Add [boat] with the hull, "
         "or take the weights out and give bulb.target_mass."
@@ -586,7 +588,7 @@ def test_a_hull_of_bare_numbers_says_what_it_cannot_tell(tmp_path: Path) -> None
     plan = planned(tmp_path, BARE)
     note = next(one for one in plan["findings"] if one["code"] == "trim-not-told")
     assert note["message"] == (
-        "What a weight does to her trim cannot be told without the hull's centre of buoyancy's level, waterplane area, "
+        "What a weight does to her trim cannot be said without the hull's centre of buoyancy's level, waterplane area, "
         "centre of flotation, BM lengthways."
     )
     assert plan["boat"]["metacentric_height_m"] is None

@@ -145,7 +145,7 @@ def test_a_weight_outside_its_own_places_is_refused():
     )
 
 
-def moment_about_nought(bulb_x, felt=FELT, extra=()):
+def moment_about_zero(bulb_x, felt=FELT, extra=()):
     """Moment of bulb and extra weights; with the bulb alone where it is wanted she lies level."""
     return felt * bulb_x + sum(mass * x for mass, x in extra)
 
@@ -153,7 +153,7 @@ def moment_about_nought(bulb_x, felt=FELT, extra=()):
 @pytest.mark.parametrize("wanted", [0.425, 0.500])
 def test_each_remedy_applied_makes_good_the_shortfall(wanted):
     found = reach(wanted)
-    level = moment_about_nought(wanted)
+    level = moment_about_zero(wanted)
     end = 0.05 if wanted < 0.46 else 0.95
     cure = remedies(
         found,
@@ -168,7 +168,7 @@ def test_each_remedy_applied_makes_good_the_shortfall(wanted):
     assert given == pytest.approx(found.moment, rel=1e-12)
     # Trim lead taken from the bulb, at the right end only; she stays on her line.
     (right,) = cure.trim_lead
-    assert moment_about_nought(found.placed_x, FELT - right.mass, [(right.mass, end)]) == pytest.approx(
+    assert moment_about_zero(found.placed_x, FELT - right.mass, [(right.mass, end)]) == pytest.approx(
         level, rel=1e-12
     )
     assert right.bulb_lighter == pytest.approx(right.mass / FACTOR, rel=1e-14)

@@ -142,7 +142,7 @@ def test_past_the_turning_point_the_wind_is_the_largest_before_it_and_she_does_n
     assert heel_on_curve(WEAK, RIG, wind=steep.wind * 1.001, mass=MASS) is None
 
 
-def test_side_force_falls_with_heel_and_is_nought_beyond_a_right_angle():
+def test_side_force_falls_with_heel_and_is_zero_beyond_a_right_angle():
     assert side_force(RIG, 3.0) == pytest.approx(0.5 * 1.225 * 9.0 * 1.2 * 0.42, rel=1e-14)
     assert side_force(RIG, 3.0, math.radians(60)) == pytest.approx(0.25 * side_force(RIG, 3.0), rel=1e-12)
     assert side_force(RIG, 3.0, math.radians(120)) == 0.0
@@ -245,7 +245,9 @@ def test_the_model_given_what_she_needs_stands_as_the_full_size_boat():
     # Ten times the height, for the same heel in the same wind.
     assert found.metacentric_height_needed == pytest.approx(10.0 * GM, rel=1e-12)
     assert found.fin_area_needed == pytest.approx(10.0 * BOAT.fin_area, rel=1e-12)
-    mended = replace(BOAT, metacentric_height=found.metacentric_height_needed, fin_area=found.fin_area_needed)
-    stands = under_sail(mended, wind=4.0, heel=closed_heel(4.0, mended.metacentric_height))
+    repaired = replace(
+        BOAT, metacentric_height=found.metacentric_height_needed, fin_area=found.fin_area_needed
+    )
+    stands = under_sail(repaired, wind=4.0, heel=closed_heel(4.0, repaired.metacentric_height))
     assert stands.heel == pytest.approx(found.same_wind.heel, rel=1e-12)
     assert stands.leeway == pytest.approx(found.same_wind.leeway, rel=1e-12)

@@ -1,7 +1,7 @@
-"""Ten kinds of broken hull files, each through the whole reading chain, and what the builder is told.
+"""Ten kinds of broken hull files, each through the whole reading chain, and what the builder reads.
 
 A hole, flipped facets, facets given twice, two shells, figures that are none, an empty file, a text cut short, a unit wrong
-by 25.4, upside down, millions of facets. What can safely be mended is, and the same bulb comes of it; what cannot is
+by 25.4, upside down, millions of facets. What can safely be repaired is, and the same bulb comes of it; what cannot is
 refused in whole sentences, with the place and what to do.
 """
 
@@ -26,13 +26,13 @@ def ballast(folder, content, lines=""):
     words = TEXT.replace('offsets = "larkmoss-offsets.csv"', f'hull = "hull.stl"{lines}')
     path.write_text(words, encoding="utf-8")
     done = command("ballast", path, "--json")
-    told = [
+    reported = [
         line.removeprefix(f"{path}: ")
         for line in done.stderr.splitlines()
-        if not line.endswith("have to be mended:")
+        if not line.endswith("have to be repaired:")
     ]
     assert "Traceback" not in done.output
-    return done.exit_code, json.loads(done.stdout) if done.stdout else None, told
+    return done.exit_code, json.loads(done.stdout) if done.stdout else None, reported
 
 
 @pytest.fixture(scope="module")
@@ -43,10 +43,10 @@ def whole(tmp_path_factory):
     return found["boat"]["target"]["mass_kg"]
 
 
-def mended(folder, facets, whole):
-    """Notes on a hull that was mended; the bulb must be that of the whole hull."""
-    code, found, told = ballast(folder, MAKER.stl(facets))
-    assert (code, told) == (0, [])
+def repaired(folder, facets, whole):
+    """Notes on a hull that was repaired; the bulb must be that of the whole hull."""
+    code, found, reported = ballast(folder, MAKER.stl(facets))
+    assert (code, reported) == (0, [])
     assert found["boat"]["target"]["mass_kg"] == pytest.approx(whole, rel=1e-6)
     return [
         (one["severity"], f"{one['message']} {one['remedy']}")
@@ -56,14 +56,14 @@ def mended(folder, facets, whole):
 
 
 def refused(folder, content, lines=""):
-    code, found, told = ballast(folder, content, lines)
+    code, found, reported = ballast(folder, content, lines)
     assert (code, found) == (2, None)
-    return told
+    return reported
 
 
 def test_a_small_hole_is_closed_and_said(tmp_path, whole):
     middle = int(np.argmin(np.linalg.norm(FACETS.mean(axis=1) - [475.0, 60.0, -20.0], axis=1)))
-    assert mended(tmp_path, np.delete(FACETS, [middle, middle + 1], axis=0), whole) == [
+    assert repaired(tmp_path, np.delete(FACETS, [middle, middle + 1], axis=0), whole) == [
         (
             "note",
             "A small flat opening of 1.48 cm2 was found, 25 mm long, about x = 483.33, y = 61.324, z = -21.452 in the "
@@ -109,20 +109,20 @@ def test_a_hull_with_a_third_of_it_missing_is_refused_and_not_closed_flat(tmp_pa
 def test_flipped_facets_are_turned_and_said(tmp_path, whole):
     facets = FACETS.copy()
     facets[100:300] = facets[100:300, ::-1]
-    assert mended(tmp_path, facets, whole) == [
+    assert repaired(tmp_path, facets, whole) == [
         (
             "note",
             "200 facets ran the wrong way round, first at x = 141.67, y = 15.203, z = -19.694 in the file. They were "
             "turned to agree with their neighbours.",
         )
     ]
-    assert mended(tmp_path, FACETS[:, ::-1], whole) == [
+    assert repaired(tmp_path, FACETS[:, ::-1], whole) == [
         ("note", "The surface was inside out. Every facet was turned.")
     ]
 
 
 def test_facets_given_twice_are_dropped_and_said(tmp_path, whole):
-    assert mended(tmp_path, np.concatenate([FACETS, FACETS[:200]]), whole) == [
+    assert repaired(tmp_path, np.concatenate([FACETS, FACETS[:200]]), whole) == [
         (
             "note",
             "200 facets were given more than once, first at x = -8.3333, y = 0.11605, z = 2.3323 in the file. One of each "
@@ -207,12 +207,12 @@ def test_a_text_cut_short_is_refused(tmp_path):
     ]
 
 
-def test_inches_taken_for_millimetres_are_told_by_her_length_and_by_what_she_weighs(tmp_path, whole):
+def test_inches_taken_for_millimetres_are_reported_by_her_length_and_by_what_she_weighs(tmp_path, whole):
     content = MAKER.stl(FACETS / 25.4)
     length, weight, none_left = refused(tmp_path, content)
     assert length == (
         "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long, the file taken in mm; expected the hull "
-        'that was meant, in her own unit and the right way up. Mend the unit under [boat]: unit = "cm" makes it 0.374 m, '
+        'that was meant, in her own unit and the right way up. Fix the unit under [boat]: unit = "cm" makes it 0.374 m, '
         'unit = "in" makes it 0.95 m.'
     )
     assert weight == (
@@ -221,28 +221,28 @@ def test_inches_taken_for_millimetres_are_told_by_her_length_and_by_what_she_wei
         'unit = "in": she would then displace 3109.1 g.'
     )
     assert none_left.startswith("[boat]: read figures of boat and weights that leave no bulb;")
-    # What is told mends it.
+    # What is reported repairs it.
     code, found, _ = ballast(tmp_path, content, '\nunit = "in"')
     assert code == 0
     assert found["boat"]["target"]["mass_kg"] == pytest.approx(whole, rel=1e-5)
 
 
-def test_millimetres_taken_for_inches_are_told_likewise(tmp_path, whole):
-    told = refused(tmp_path, MAKER.stl(FACETS), '\nunit = "in"')
-    assert told[0] == (
+def test_millimetres_taken_for_inches_are_reported_likewise(tmp_path, whole):
+    reported = refused(tmp_path, MAKER.stl(FACETS), '\nunit = "in"')
+    assert reported[0] == (
         "boat.hull (hull.stl): read The design waterline comes out 24.13 m long, the file taken in in; expected the hull "
-        'that was meant, in her own unit and the right way up. Mend the unit under [boat]: unit = "mm" makes it 0.95 m.'
+        'that was meant, in her own unit and the right way up. Fix the unit under [boat]: unit = "mm" makes it 0.95 m.'
     )
-    assert told[1].endswith(
+    assert reported[1].endswith(
         'If the file is in millimetres, set unit = "mm": she would then displace 3109.1 g.'
     )
 
 
 def test_a_stated_waterline_names_the_unit_outright(tmp_path):
-    told = refused(tmp_path, MAKER.stl(FACETS / 25.4), '\nwaterline_length = "950 mm"')
-    assert told[0] == (
+    reported = refused(tmp_path, MAKER.stl(FACETS / 25.4), '\nwaterline_length = "950 mm"')
+    assert reported[0] == (
         "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long where 0.95 m was stated, 25.4 times too "
-        "short; expected the hull that was meant, in her own unit and the right way up. Mend the unit under [boat]: unit "
+        "short; expected the hull that was meant, in her own unit and the right way up. Fix the unit under [boat]: unit "
         '= "in" makes it 0.95 m.'
     )
 
@@ -266,12 +266,12 @@ def test_a_hull_too_large_for_her_weights_is_a_stop_even_where_a_bulb_can_be_fou
     )
 
 
-def test_upside_down_is_told(tmp_path):
-    told = refused(tmp_path, MAKER.stl(FACETS * [1.0, -1.0, -1.0]))
-    assert told[0] == (
+def test_upside_down_is_reported(tmp_path):
+    reported = refused(tmp_path, MAKER.stl(FACETS * [1.0, -1.0, -1.0]))
+    assert reported[0] == (
         "boat.hull (hull.stl): read The middle of the hull's sections stands at 41 % of their height; hulls are fuller "
         "above than below and have it at 50 % and more; expected the hull that was meant, in her own unit and the right "
-        "way up. Look at her the right way up: if she is upside down, mend the axis that points up. A mast or a cabin in "
+        "way up. Look at her the right way up: if she is upside down, fix the axis that points up. A mast or a cabin in "
         "the file would do this too."
     )
 

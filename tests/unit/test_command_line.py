@@ -61,14 +61,14 @@ def test_without_a_directory_and_without_json_it_says_what_to_give() -> None:
     assert "give --out DIR for the bundle, or --json for the figures alone" in done.stderr
 
 
-def test_every_fault_of_a_file_is_told_in_one_go(tmp_path: Path) -> None:
+def test_every_fault_of_a_file_is_reported_in_one_go(tmp_path: Path) -> None:
     text = EXAMPLE.read_text(encoding="utf-8")
     text = text.replace('"2.45 kg"', "2.45").replace('"72 mm"', '"72 kg"').replace("fineness", "finness")
     path = tmp_path / "bad.toml"
     path.write_text(text, encoding="utf-8")
     done = command("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 2
-    assert "3 things in the plan have to be mended:" in done.stderr
+    assert "3 things in the plan have to be fixed:" in done.stderr
     for word in ("bulb.target_mass", "fin.tip_chord", "finness"):
         assert word in done.stderr
     assert not (tmp_path / "out").exists()

@@ -1,4 +1,4 @@
-"""The cooling of a plan: asked for by an option, told in plan.json and report, never paid for unasked."""
+"""The cooling of a plan: asked for by an option, reported in plan.json and report, never paid for unasked."""
 
 from __future__ import annotations
 
@@ -33,11 +33,11 @@ SHOWN = Shown("metric")
 
 @pytest.fixture(scope="module")
 def fenwisp(example_job: Callable[[str], Job]) -> Job:
-    told: list[float] = []
-    job = with_cooling(example_job("fenwisp"), cells=6, progress=told.append)
-    assert told == sorted(told)
-    assert told[-1] == 1.0
-    assert len(told) > 50
+    said: list[float] = []
+    job = with_cooling(example_job("fenwisp"), cells=6, progress=said.append)
+    assert said == sorted(said)
+    assert said[-1] == 1.0
+    assert len(said) > 50
     return job
 
 
@@ -78,17 +78,17 @@ def test_mould_riser_and_temperatures_are_those_of_the_plan(fenwisp, cooling):
     assert cooling.setup.mould.density == pytest.approx(fenwisp.mould.mix.baked_density, rel=2e-3)
 
 
-def test_what_is_taken_is_told_as_a_default(fenwisp, example_job):
-    told = {taken.key for taken in fenwisp.defaults if taken.key.startswith("cooling.")}
-    assert told == {"cooling.surroundings", "cooling.open_below"}
+def test_what_is_taken_is_reported_as_a_default(fenwisp, example_job):
+    said = {taken.key for taken in fenwisp.defaults if taken.key.startswith("cooling.")}
+    assert said == {"cooling.surroundings", "cooling.open_below"}
     bare = with_cooling(example_job("puddlejack"), cells=6)
-    told = {taken.key for taken in bare.defaults if taken.key.startswith("cooling.")}
+    said = {taken.key for taken in bare.defaults if taken.key.startswith("cooling.")}
     assert {
         "cooling.mould",
         "cooling.feeder",
         "cooling.pour_temperature",
         "cooling.mould_temperature",
-    } <= told
+    } <= said
 
 
 def test_the_casting_is_all_solid_before_it_may_be_opened(cooling):
@@ -136,22 +136,22 @@ def test_a_feeder_that_freezes_first_is_a_caution_with_a_diameter_that_would_do(
     assert cavity.found == pytest.approx(0.01)
     assert cavity.message.startswith(
         "Freezing leaves about 2.000 cm3 empty inside the casting, 1.00 % of it, more than the 0.50 % of voids that "
-        "the plan reckons with; the largest hollow of 2.000 cm3 lies "
+        "the plan allows for; the largest hollow of 2.000 cm3 lies "
     )
     widest = 2.4 * max(cooling.setup.cavity.up)
     # Both grow alike: a height that stayed would leave a wide riser too flat to last.
-    told = re.match(
+    said = re.match(
         r'Give \[pour\] riser_diameter = "([^"]+)" and riser_height = "([^"]+)", and try again; or ',
         cavity.remedy,
     )
-    assert told is not None
-    wide, high = (read_quantity(text, Dimension.LENGTH) for text in told.groups())
+    assert said is not None
+    wide, high = (read_quantity(text, Dimension.LENGTH) for text in said.groups())
     feeder = spoilt(cooling).setup.feeder
     assert widest <= wide <= 1.01 * widest
     assert high / wide == pytest.approx(feeder.height / feeder.diameter, rel=0.02)
 
 
-def test_a_bulb_cut_off_by_its_own_taper_is_told_to_lie_down(cooling):
+def test_a_bulb_cut_off_by_its_own_taper_is_reported_to_lie_down(cooling):
     bad = spoilt(cooling)
     upright = replace(
         bad, setup=replace(bad.setup, orientation="tail-up"), last=replace(bad.last, in_casting=False)
@@ -164,7 +164,7 @@ def test_a_bulb_cut_off_by_its_own_taper_is_told_to_lie_down(cooling):
     )
 
 
-def test_places_are_told_as_they_are_found_on_the_finished_bulb(cooling):
+def test_places_are_reported_as_they_are_found_on_the_finished_bulb(cooling):
     cavity = cooling.setup.cavity
     place = Place(x=cavity.nose + cavity.scale * 0.05, across=0.0, up=0.0, in_casting=True)
     assert place_words(cooling, place, SHOWN) == "50.0 mm aft of the finished nose, on the axis"
@@ -394,9 +394,9 @@ def test_round_times_part_any_freezing_into_few_bands():
 def test_the_option_adds_the_cooling_and_keeps_stdout_for_json_alone():
     done = command("plan", EXAMPLES / "fenwisp.toml", "--json", "--cooling", "--cells", "6")
     assert done.exit_code == 0, done.output
-    told = json.loads(done.stdout)
+    said = json.loads(done.stdout)
     assert "Cooling" in done.stderr
-    cooling = told["cooling"]
+    cooling = said["cooling"]
     assert cooling["casting_frozen_s"] > 0.0
     assert set(cooling["last_to_freeze"]) == {"x_from_nose_m", "across_m", "up_m", "part"}
     assert abs(cooling["energy"]["rest_j"]) < 1e-6 * cooling["energy"]["given_by_metal_j"]

@@ -82,7 +82,7 @@ def test_drag_goes_with_the_square_of_speed_where_the_reynolds_number_is_held():
     assert twice.low == pytest.approx(4.0 * once.low, rel=1e-14)
 
 
-def test_a_slow_bulb_is_told_that_no_factor_is_valid():
+def test_a_slow_bulb_is_reported_that_no_factor_is_valid():
     drag = bulb_drag(**BULB)
     assert drag_words(drag.reynolds, drag.reynolds) == (
         "Drag is a range over three published form factors and not an optimum: differences smaller than the "

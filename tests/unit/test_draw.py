@@ -43,7 +43,7 @@ def test_a_cone_draws_off_its_broad_foot_and_is_caught_the_other_way():
     assert caught.undercut_angle == pytest.approx(math.atan(0.002 / 0.03), rel=2e-3)
 
 
-def test_upright_sides_are_no_undercut_and_are_told_with_their_height():
+def test_upright_sides_are_no_undercut_and_are_reported_with_their_height():
     found = draw_of(frustum(top=0.02).faces(), UP, wanted=WANTED, flat_at=0.0)
     assert found.undercut_area == 0.0
     assert found.smallest == pytest.approx(0.0, abs=1e-9)
@@ -67,7 +67,7 @@ def test_a_round_bar_parted_off_its_axis_is_undercut_between_plane_and_axis(off)
     assert draw_of(upper.faces(), UP, wanted=WANTED, flat_at=off).undercut_area == 0.0
 
 
-def test_the_highest_of_two_steep_patches_is_told():
+def test_the_highest_of_two_steep_patches_is_reported():
     low = pin_cutter((0.0, 0.0, 0.0), "z", np.array([0.01, 0.01]), np.array([0.0, 0.005]))
     tall = pin_cutter((0.05, 0.0, 0.0), "z", np.array([0.01, 0.01]), np.array([0.0, 0.012]))
     found = draw_of(low.joined(tall).faces(), UP, wanted=WANTED, flat_at=0.0)

@@ -83,7 +83,7 @@ def test_each_bar_of_the_waterfall_begins_where_the_last_one_ended(job):
     scale = (totals[1][1] - totals[0][1]) / (steps[-1].lead_mass - steps[0].lead_mass)
     for (before, step), (left, right) in zip(itertools.pairwise(steps), floating, strict=True):
         grown = scale * (step.lead_mass - before.lead_mass)
-        # What adds and what takes away is told by its tint too.
+        # What adds and what takes away is shown by its tint too.
         tint = next(
             s.style
             for s in view.shapes
@@ -103,9 +103,9 @@ def test_the_waterfall_says_every_step_in_grams_percent_and_millimetres(job):
     for before, step in itertools.pairwise(job.pattern.steps):
         change, longer = step.lead_mass - before.lead_mass, step.length - before.length
         assert signed(job.shown.mass(change)) in words
-        told = [line for line in words if line.startswith(signed(job.shown.percent(change / first)))]
+        said = [line for line in words if line.startswith(signed(job.shown.percent(change / first)))]
         length = f"{signed(job.shown.length(longer))} long" if longer != 0.0 else "no longer"
-        assert any(line.endswith(length) for line in told)
+        assert any(line.endswith(length) for line in said)
     assert job.shown.mass(job.pattern.steps[-1].lead_mass) in words
 
 

@@ -327,7 +327,7 @@ def test_y_up_becomes_y_down_only_on_paper():
     ("value", "text"),
     [(0.0, "0"), (-0.0, "0"), (-0.0004, "0"), (1.5, "1.5"), (2.0, "2"), (-3.1416, "-3.142")],
 )
-def test_figures_are_written_short_and_without_a_minus_nought(value, text):
+def test_figures_are_written_short_and_without_a_minus_zero(value, text):
     assert number(value) == text
 
 
@@ -434,7 +434,7 @@ def test_a_wall_in_the_plane_of_its_section_is_drawn_as_long_as_it_is(jobs, case
     assert drawn == pytest.approx(measured, rel=5e-3)
 
 
-def test_a_short_wall_is_told_by_line_and_word():
+def test_a_short_wall_is_reported_by_line_and_word():
     job = job_of(wide="0.4", screw={**MODEL_SCREW, "length": "75 mm"})
     assert job.room.screws[0].recess_wall.thickness < job.wall_wanted
     section = next(view for view in cross_sections(job) if view.name == "section-1")

@@ -304,11 +304,11 @@ def test_the_band_of_the_course_lies_on_both_sides_of_the_likely_curve_and_late_
     hour = (points[-1][0] - points[0][0]) / 12.0
     marks = [s.start[0] for s in view.shapes if isinstance(s, Line) and s.style is Style.AXIS]
     words = [(s.text.split()[0], s.at[0]) for s in view.shapes if isinstance(s, Text) and s.anchor == "end"]
-    told = [one for one in words if one[0] in ("likely", "late")]
+    said = [one for one in words if one[0] in ("likely", "late")]
     begin = part.weighings[0].time - timedelta(hours=4)
-    for (name, at), mark in zip(told, marks, strict=True):
+    for (name, at), mark in zip(said, marks, strict=True):
         seconds = (part.time_after(getattr(part.trend, name)) - begin).total_seconds()
         assert mark == pytest.approx(points[0][0] + hour * seconds / 3600.0)
         assert at == pytest.approx(mark - 1.0)
     assert part.trend.late > part.trend.likely
-    assert told
+    assert said

@@ -32,8 +32,8 @@ def dried(path: Path, *words: object, at: str = "2026-06-04T18:00") -> dict:
     return json.loads(done.stdout)
 
 
-def holds(told: dict) -> list[str]:
-    return sorted({one["code"] for one in told["findings"] if one["severity"] == "hold"})
+def holds(said: dict) -> list[str]:
+    return sorted({one["code"] for one in said["findings"] if one["severity"] == "hold"})
 
 
 def logged(path: Path, drag: tuple[str, str], cope: tuple[str, str]) -> dict:
@@ -64,9 +64,9 @@ def test_without_a_log_the_pour_is_on_hold_and_the_card_withheld(tmp_path):
 
 def test_a_damp_mould_is_on_hold_with_its_masses(tmp_path):
     path = plan_with(tmp_path, BAKED)
-    told = logged(path, ("1800 g", "1800 g"), DRY[1])
-    assert told["pour_on_hold"] is True
-    drag, cope = told["drying"]["parts"]
+    said = logged(path, ("1800 g", "1800 g"), DRY[1])
+    assert said["pour_on_hold"] is True
+    drag, cope = said["drying"]["parts"]
     assert (drag["lacks"], cope["lacks"]) == (["too-heavy"], [])
     assert drag["left_kg"] == pytest.approx(1.8 - drag["dry_at_or_below_kg"])
     plan = planned(path)
@@ -82,13 +82,13 @@ def test_a_damp_mould_is_on_hold_with_its_masses(tmp_path):
 
 def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     path = plan_with(tmp_path, BAKED)
-    told = logged(path, *DRY)
-    assert told["pour_on_hold"] is False
-    assert told["drying"]["holds_until"] == "2026-06-05T05:00:00"
+    said = logged(path, *DRY)
+    assert said["pour_on_hold"] is False
+    assert said["drying"]["holds_until"] == "2026-06-05T05:00:00"
     words = " ".join(command("dry", path, "--at", "2026-06-04T18:00").output.split())
     assert (
-        "The dry masses are reckoned for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no steel in "
-        "each part: see that this is what was mixed."
+        "The dry masses are calculated for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no steel "
+        "in each part: see that this is what was mixed."
     ) in words
     done = command("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
@@ -102,7 +102,7 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     assert note["message"] == (
         "Every part is dry by the log; that holds until 2026-06-05 05:00, and only while every part stays above 50 \u00b0C."
     )
-    assert plan["meta"]["drying_log_sha256"] == told["meta"]["drying_log_sha256"]
+    assert plan["meta"]["drying_log_sha256"] == said["meta"]["drying_log_sha256"]
 
 
 def test_the_present_moment_is_judged_by_dry_and_not_by_plan(tmp_path):
@@ -119,8 +119,8 @@ def test_the_present_moment_is_judged_by_dry_and_not_by_plan(tmp_path):
 def test_a_mould_that_has_cooled_is_on_hold_again(tmp_path):
     path = plan_with(tmp_path, BAKED)
     logged(path, *DRY)
-    told = dried(path, "--temperature", "cope=41 C@2026-06-04T17:50")
-    assert [part["lacks"] for part in told["drying"]["parts"]] == [[], ["cooled"]]
+    said = dried(path, "--temperature", "cope=41 C@2026-06-04T17:50")
+    assert [part["lacks"] for part in said["drying"]["parts"]] == [[], ["cooled"]]
     assert holds(planned(path)) == ["mould-not-dry"]
 
 
@@ -154,12 +154,12 @@ def test_the_terminal_tells_trend_and_date(tmp_path):
 
 def test_a_trend_in_cool_air_does_not_promise_a_baked_mass(tmp_path):
     path = plan_with(tmp_path, BAKED)
-    told = dried(
+    said = dried(
         path,
         *("--just-set", "drag=3029 g@2026-06-01T08:00", "--weighed", "drag=2500 g@2026-06-02T08:00"),
         *("--weighed", "drag=2260 g@2026-06-03T08:00", "--room", "40 C", "--moving-air"),
     )
-    projected = told["drying"]["parts"][0]["projected"]
+    projected = said["drying"]["parts"][0]["projected"]
     assert projected["likely"] is None
     assert projected["end_mass_kg"] == pytest.approx(3.029 * 0.692, rel=0.02)
 
@@ -169,7 +169,7 @@ def test_json_is_one_object_and_a_wrong_reading_writes_nothing(tmp_path):
     done = command("dry", path, "--weighed", "lid=3 kg", "--weighed", "drag=3", "--json")
     assert done.exit_code == 2
     assert done.stdout == ""
-    assert "2 things in the plan have to be mended:" in done.stderr
+    assert "2 things in the plan have to be fixed:" in done.stderr
     assert [one.name for one in tmp_path.iterdir()] == ["fenwisp.toml"]
 
 
@@ -184,11 +184,11 @@ def test_json_is_one_object_and_a_wrong_reading_writes_nothing(tmp_path):
         (
             '\n[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n',
             "[mould]: read a mould of sand; expected a mould of plaster, which is weighed while it dries. A sand mould is "
-            "told by the moisture of its sand: sand_moisture under [mould].",
+            "judged by the moisture of its sand: sand_moisture under [mould].",
         ),
     ],
 )
-def test_a_plan_without_a_plaster_mould_is_told_so(tmp_path, more, message):
+def test_a_plan_without_a_plaster_mould_is_reported_so(tmp_path, more, message):
     path = plan_with(tmp_path, more)
     done = command("dry", path)
     assert done.exit_code == 2
@@ -219,9 +219,9 @@ def test_a_test_bar_tells_what_to_type(tmp_path):
 
 def test_a_mould_dried_as_the_test_bar_says_is_released(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air") + ACCEPT)
-    told = command("dry", path, "--test-bar", "500 g", "340 g").output
-    typed = re.findall(r'(purity(?:_spread)?) = "([^"]+)"', told)
-    assert "cast a bar" not in told
+    said = command("dry", path, "--test-bar", "500 g", "340 g").output
+    typed = re.findall(r'(purity(?:_spread)?) = "([^"]+)"', said)
+    assert "cast a bar" not in said
     assert [name for name, _ in typed] == ["purity", "purity_spread"]
     with path.open("a", encoding="utf-8") as plan:
         plan.writelines(f'{name} = "{value}"\n' for name, value in typed)
@@ -248,8 +248,8 @@ def test_a_mould_dried_as_the_test_bar_says_is_released(tmp_path):
 
 def test_a_bar_too_light_for_its_scale_says_how_heavy_it_has_to_be(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air"))
-    told = command("dry", path, "--test-bar", "200 g", "136 g").output
-    heavier = re.search(r"cast a bar of (\d+) g or more", told)
+    said = command("dry", path, "--test-bar", "200 g", "136 g").output
+    heavier = re.search(r"cast a bar of (\d+) g or more", said)
     assert heavier is not None
     bar = float(heavier[1])
     again = command("dry", path, "--test-bar", f"{bar} g", f"{0.68 * bar:.1f} g").output
@@ -307,14 +307,14 @@ def test_a_keel_of_140_kg_in_two_halves_is_one_mould_poured_twice(tmp_path):
     assert mould["piece_mass_kg"] == pytest.approx(0.5 * plan["cast"]["mass_kg"])
     assert holds(plan) == ["mould-not-dry"]
     half = mould["parts"][0]
-    told = dried(
+    said = dried(
         path,
         *("--just-set", f"half={half['just_set_kg']:.2f} kg@2026-06-01T08:00", "--room", "160 C"),
         *("--weighed", f"half={half['baked_kg'] - 0.2:.2f} kg@2026-06-20T08:00"),
         *("--weighed", f"half={half['baked_kg'] - 0.2:.2f} kg@2026-06-20T09:00"),
         at="2026-06-20T10:00",
     )
-    assert told["pour_on_hold"] is False
+    assert said["pour_on_hold"] is False
     released = planned(path)
     assert holds(released) == []
     charge = next(one for one in released["findings"] if one["code"] == "charge-for-two")

@@ -271,7 +271,7 @@ def test_in_air_the_mass_asked_for_is_never_above_the_computed_one_at_the_likely
 
 
 def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
-    """The true dry mass of plaster one spread less pure, within the 0.2 % by which constant mass is told."""
+    """The true dry mass of plaster one spread less pure, within the 0.2 % by which constant mass is reported."""
     poor = PlasterMix(water=0.7, purity=0.90).air_share
     assert AIR.safe_share == pytest.approx(poor)
     assert AIR.target(SET) <= 1.002 * poor * SET
@@ -284,11 +284,11 @@ def test_a_mould_at_its_dry_mass_by_a_test_bar_passes_when_it_is_constant(purity
     """Both readings of the bar rounded the unlucky way by the scale's spread: lighter dry, heavier just set."""
     share = PlasterMix(water=0.7, purity=purity).air_share
     wet, dry = bar + scale / 2.0, bar * share - scale / 2.0
-    told = purity_of_test_bar(just_set=wet, dry=dry, water=0.7)
+    said = purity_of_test_bar(just_set=wet, dry=dry, water=0.7)
     spread = purity_spread_of_test_bar(just_set=wet, dry=dry, water=0.7, sand=0.0, scale_spread=scale)
     assert spread <= KNOWN_PURITY
     rules = replace(
-        AIR, mix=PlasterMix(water=0.7, purity=told), purity_spread=spread, scale_spread=scale / 2.0
+        AIR, mix=PlasterMix(water=0.7, purity=said), purity_spread=spread, scale_spread=scale / 2.0
     )
     by_bar = just_set * rules.mix.air_share
     for mass in (by_bar, just_set * share):
@@ -340,7 +340,7 @@ def test_in_air_nothing_counts_as_over_baked_and_what_air_cannot_reach_is_a_slip
     part = in_air((damp_in_pounds, 100.0), (damp_in_pounds, 124.0))
     assert part.lacks == (Lack.LIGHTER_THAN_CAN_BE,)
     assert lack_remedy(part, Shown("metric")) == (
-        'Mend the line in the log; if it was baked, set drying = "baked" under [mould].'
+        'Fix the line in the log; if it was baked, set drying = "baked" under [mould].'
     )
 
 

@@ -1,4 +1,4 @@
-"""The log's file: open text, added to at its end, nothing lost, every fault told in one go."""
+"""The log's file: open text, added to at its end, nothing lost, every fault reported in one go."""
 
 from __future__ import annotations
 
@@ -85,10 +85,10 @@ def test_two_masses_at_one_time_are_refused_and_nothing_is_written(tmp_path):
     path = tmp_path / "fen-drying.csv"
     add_to_log(path, lines(("weighed", "drag=2500 g")), PARTS)
     once = path.read_bytes()
-    told = faults(lambda: add_to_log(path, lines(("weighed", "drag=2300 g")), PARTS))
-    assert told == [
+    said = faults(lambda: add_to_log(path, lines(("weighed", "drag=2300 g")), PARTS))
+    assert said == [
         f"{path}: line 4: read another reading of drag at 2026-06-04T09:30; expected one reading at one time. Nothing was "
-        "added. Mend that line or put a # before it, or give the new reading its own time."
+        "added. Fix that line or put a # before it, or give the new reading its own time."
     ]
     assert path.read_bytes() == once
 
@@ -123,7 +123,7 @@ def test_two_writers_at_once_lose_no_line(tmp_path):
     assert len(load_drying_log(path, PARTS).entries) == 20
 
 
-def test_every_fault_of_the_file_is_told_in_one_go():
+def test_every_fault_of_the_file_is_reported_in_one_go():
     text = (
         f"{HEAD}\n"
         "2026-06-01,just set,drag,3029 g,,\n"
@@ -134,25 +134,24 @@ def test_every_fault_of_the_file_is_told_in_one_go():
         "2026-06-01T10:00,weighed,drag,30 g,warm,often\n"
         "2026-06-01T10:00,weighed,drag\n"
     )
-    told = faults(lambda: log_of(text.encode(), PARTS, source="log.csv"))
-    mend = "Mend the line, or put a # before it."
+    said = faults(lambda: log_of(text.encode(), PARTS, source="log.csv"))
+    fix = "Fix the line, or put a # before it."
     assert (
-        told[0]
-        == f'log.csv: line 2: read "2026-06-01"; expected a day and a time such as 2026-06-01T10:00. {mend}'
+        said[0]
+        == f'log.csv: line 2: read "2026-06-01"; expected a day and a time such as 2026-06-01T10:00. {fix}'
     )
     assert (
-        told[1]
-        == f'log.csv: line 3: read "wieghed"; expected one of just set, weighed or temperature. {mend}'
+        said[1] == f'log.csv: line 3: read "wieghed"; expected one of just set, weighed or temperature. {fix}'
     )
-    assert told[2] == (
-        'log.csv: line 4: read "top"; expected a part of this mould: drag or cope. Mend the name; where the plan\'s mould '
+    assert said[2] == (
+        'log.csv: line 4: read "top"; expected a part of this mould: drag or cope. Fix the name; where the plan\'s mould '
         "has changed, give the old log another name and begin anew."
     )
-    assert told[3].startswith("log.csv: line 5: read")
-    assert told[4] == f'log.csv: line 6: read "0 g"; expected a mass above nought and up to 20 t. {mend}'
-    assert told[5].startswith("log.csv: line 7: read")
-    assert told[6] == f'log.csv: line 7: read "often"; expected yes, no or nothing for moving air. {mend}'
-    assert told[7] == f"log.csv: line 8: read 3 columns; expected the 6 columns {HEAD}. {mend}"
+    assert said[3].startswith("log.csv: line 5: read")
+    assert said[4] == f'log.csv: line 6: read "0 g"; expected a mass above zero and up to 20 t. {fix}'
+    assert said[5].startswith("log.csv: line 7: read")
+    assert said[6] == f'log.csv: line 7: read "often"; expected yes, no or nothing for moving air. {fix}'
+    assert said[7] == f"log.csv: line 8: read 3 columns; expected the 6 columns {HEAD}. {fix}"
 
 
 def test_an_oversized_cell_is_a_fault_with_its_line_and_the_other_faults_stand_beside_it():
@@ -166,9 +165,9 @@ def test_an_oversized_cell_is_a_fault_with_its_line_and_the_other_faults_stand_b
     assert second.startswith("log.csv: line 3: ")
 
 
-def test_a_log_without_its_heading_is_told():
-    told = faults(lambda: log_of(b"2026-06-01T10:00,weighed,drag,3029 g,,\n", PARTS, source="log.csv"))
-    assert told == [
+def test_a_log_without_its_heading_is_reported():
+    said = faults(lambda: log_of(b"2026-06-01T10:00,weighed,drag,3029 g,,\n", PARTS, source="log.csv"))
+    assert said == [
         f'log.csv: line 1: read "2026-06-01T10:00,weighed,drag,3029 g,,"; expected the heading {HEAD}. '
         "Put the heading back."
     ]
@@ -183,7 +182,7 @@ def test_times_with_and_without_a_zone_are_not_mixed():
 
 
 @pytest.mark.parametrize("content", [b"\xff\xfe\x00", b"\x00" * 40])
-def test_a_file_that_is_no_log_is_told_without_a_traceback(content):
+def test_a_file_that_is_no_log_is_reported_without_a_traceback(content):
     assert faults(lambda: log_of(content, PARTS, source="log.csv"))
 
 
@@ -206,7 +205,7 @@ def test_a_file_that_is_no_log_is_told_without_a_traceback(content):
         ),
         (
             ("weighed", "drag=21 t"),
-            'fen.toml: --weighed: read "21 t"; expected a mass above nought and up to 20 t. Type it again.',
+            'fen.toml: --weighed: read "21 t"; expected a mass above zero and up to 20 t. Type it again.',
         ),
         (
             ("temperature", "drag=4000 C"),
@@ -219,5 +218,5 @@ def test_a_file_that_is_no_log_is_told_without_a_traceback(content):
         ),
     ],
 )
-def test_what_is_typed_wrong_is_told_in_one_whole_message(typed, message):
+def test_what_is_typed_wrong_is_reported_in_one_whole_message(typed, message):
     assert faults(lambda: lines(typed)) == [message]

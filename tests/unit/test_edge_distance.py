@@ -74,9 +74,9 @@ def test_metal_left_beside_an_m5_stops_cautions_or_passes(
     beside: float, severity: Severity | None, limit: float | None
 ) -> None:
     job = job_of(plan(5.0 + 2.0 * beside, {}))
-    told = [one for one in found(job, "fin-cheek-thin") if one.where == "screws[1].at"]
-    assert [one.severity for one in told] == ([] if severity is None else [severity])
-    for one in told:
+    said = [one for one in found(job, "fin-cheek-thin") if one.where == "screws[1].at"]
+    assert [one.severity for one in said] == ([] if severity is None else [severity])
+    for one in said:
         assert one.limit == pytest.approx(limit)
         assert one.found == pytest.approx(1e-3 * beside, abs=0.01e-3)
 
@@ -84,22 +84,22 @@ def test_metal_left_beside_an_m5_stops_cautions_or_passes(
 def test_the_search_finds_good_practice_first_and_says_so() -> None:
     # Allowed are places nearer to the screw, from 0.55 mm beside it; it is sent on to 1.1 mm.
     table = plan(8.0, {"at": "52 mm"}, {"at": "12 mm"})
-    told = next(one for one in job_of(table).findings if one.where == "screws[1].at")
-    assert "the nearest place that is good practice" in told.remedy
-    moved = job_of(typed(table, ways_of(told)[0].lines))
+    said = next(one for one in job_of(table).findings if one.where == "screws[1].at")
+    assert "the nearest place that is good practice" in said.remedy
+    moved = job_of(typed(table, ways_of(said)[0].lines))
     assert not [one for one in moved.findings if one.where == "screws[1].at"]
     assert moved.room.screws[0].cheek >= 1.1e-3
 
 
 def test_where_there_is_no_good_practice_the_nearest_allowed_place_is_found_and_named_so() -> None:
     table = plan(6.6, {"at": "50 mm"}, {"at": "12 mm"})
-    told = next(one for one in job_of(table).findings if one.where == "screws[1].at")
-    assert told.severity is Severity.STOP
+    said = next(one for one in job_of(table).findings if one.where == "screws[1].at")
+    assert said.severity is Severity.STOP
     assert (
         "the nearest place that is allowed, since none leaves the fin that good practice asks for"
-        in told.remedy
+        in said.remedy
     )
-    moved = job_of(typed(table, ways_of(told)[0].lines))
+    moved = job_of(typed(table, ways_of(said)[0].lines))
     left = [one for one in moved.findings if one.where == "screws[1].at"]
     assert [(one.code, one.severity) for one in left] == [("fin-cheek-thin", Severity.CAUTION)]
     assert '= "' not in left[0].remedy
@@ -117,26 +117,26 @@ def test_two_screws_outside_the_fin_are_not_sent_to_one_place() -> None:
 
 def test_a_screw_outside_the_fin_is_moved_and_not_given_a_smaller_head() -> None:
     table = plan(7.4, {"at": "62 mm", "head_diameter": "30 mm"}, {"at": "20 mm"})
-    told = [one for one in job_of(table).findings if one.where.startswith("screws[1]")]
-    assert {"screw-outside-fin"} < {one.code for one in told}
-    assert not [one for one in told if "head_diameter" in one.remedy]
+    said = [one for one in job_of(table).findings if one.where.startswith("screws[1]")]
+    assert {"screw-outside-fin"} < {one.code for one in said}
+    assert not [one for one in said if "head_diameter" in one.remedy]
 
 
 def test_two_screws_are_asked_for_where_the_chord_has_room_for_them() -> None:
     table = plan(8.0, {})
-    told = found(job_of(table), "single-screw")[0]
+    said = found(job_of(table), "single-screw")[0]
     assert re.fullmatch(
         r'Use two screws: set at = "[\d.]+ mm" and add \[\[screws\]\] at = "[\d.]+ mm" with the rest as in the first\.',
-        told.remedy,
+        said.remedy,
     )
-    both = job_of(typed(table, ways_of(told)[0].lines))
+    both = job_of(typed(table, ways_of(said)[0].lines))
     assert len(both.room.screws) == 2
     assert not [one for one in both.findings if one.where.startswith("screws")]
 
 
 def test_where_it_has_none_what_does_hold_is_named_instead() -> None:
-    told = found(job_of(plan(8.0, {"at": "6 mm"}, chord="20 mm")), "single-screw")[0]
-    assert told.remedy == (
+    said = found(job_of(plan(8.0, {"at": "6 mm"}, chord="20 mm")), "single-screw")[0]
+    assert said.remedy == (
         "The chord has no room for two such screws: take a deeper pocket_depth and bond the fin in it, or hold the bulb "
         "with two [[cross_pins]], or with a rod bonded in along the fin."
     )

@@ -12,7 +12,7 @@ import click
 import pytest
 from plans import EXAMPLES
 
-from bulbcast.cli.outcome import FAILED, told
+from bulbcast.cli.outcome import FAILED, reporting
 
 EXAMPLE = EXAMPLES / "fenwisp.toml"
 
@@ -74,7 +74,7 @@ def test_where_nothing_was_written_the_message_says_that(tmp_path):
 )  # fmt: skip
 def test_whatever_fails_later_undoes_nothing(capsys, error, words):
     def fails_after_writing():
-        with told() as kept:
+        with reporting() as kept:
             kept.append("the test in x.floats.toml")
             raise error
 
@@ -85,5 +85,5 @@ def test_whatever_fails_later_undoes_nothing(capsys, error, words):
 
 
 def test_what_the_command_line_refuses_is_left_to_it():
-    with pytest.raises(click.UsageError), told():
+    with pytest.raises(click.UsageError), reporting():
         raise click.UsageError("x")

@@ -142,8 +142,8 @@ def test_a_tube_is_weighed_with_its_body_and_woods_own_gravity_is_used():
     ],
 )
 def test_formulas_for_an_even_material_are_cautioned_where_the_material_is_not(text, cautioned):
-    told = found_in(job_of(text), "fin-not-even")
-    assert [one.severity for one in told] == ["caution"] * cautioned
+    said = found_in(job_of(text), "fin-not-even")
+    assert [one.severity for one in said] == ["caution"] * cautioned
 
 
 def test_stiffness_measured_as_advised_takes_the_place_of_the_formulas():
@@ -248,11 +248,11 @@ def test_a_body_that_is_counted_draws_the_axis_from_the_tube_towards_its_own():
 def test_a_rake_is_said_with_the_length_along_it():
     job = job_of(STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "280 mm"'))
     rake = math.atan2(0.12, 0.30)
-    told = plan_object(job)["strength"]["fin"]
-    assert told["axis_rake_rad"] == pytest.approx(rake, rel=1e-12)
-    assert told["axis_length_m"] == pytest.approx(math.hypot(0.12, 0.30), rel=1e-12)
+    said = plan_object(job)["strength"]["fin"]
+    assert said["axis_rake_rad"] == pytest.approx(rake, rel=1e-12)
+    assert said["axis_length_m"] == pytest.approx(math.hypot(0.12, 0.30), rel=1e-12)
     square = 205e9 * NUMBERS.across * 0.08 * math.cos(rake) * 0.008**3
-    assert told["bending_stiffness_root_n_m2"] == pytest.approx(square, rel=1e-12)
+    assert said["bending_stiffness_root_n_m2"] == pytest.approx(square, rel=1e-12)
     assert replace(FOIL, root_leading_edge_x=0.28) == job.strength.fin.foil
 
 

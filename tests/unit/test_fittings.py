@@ -137,7 +137,7 @@ def test_overlapping_pins_are_counted_once_and_stop():
     assert shared / one == pytest.approx(lens / (math.pi * r * r), rel=5e-3)
 
 
-def test_a_stud_in_a_pocket_that_is_cut_later_stops_and_coring_the_pocket_mends_it():
+def test_a_stud_in_a_pocket_that_is_cut_later_stops_and_coring_the_pocket_fixes_it():
     assert "stud-in-solid-pocket" in codes(job_for(studs=[STUD], fin={"pocket": "cut"}))
     assert "stud-in-solid-pocket" not in codes(job_for(studs=[STUD]))
 
@@ -162,7 +162,7 @@ def test_a_steel_stud_mostly_in_the_melt_floats_with_archimedes_lift():
         ({"height": "2.6 mm"}, "pin-near-edge"),
     ],
 )
-def test_a_pin_that_is_placed_badly_is_told(changes, code):
+def test_a_pin_that_is_placed_badly_is_reported(changes, code):
     assert code in codes(job_for(pins=[{**PIN, **changes}]))
     assert code not in codes(job_for(pins=[PIN]))
 
@@ -237,24 +237,24 @@ def faults_of(**changes):
     return [fault.message for fault in caught.value.faults]
 
 
-def test_a_through_going_blade_takes_no_pocket_depth_screws_or_studs_and_all_is_told_in_one_go():
-    told = sorted(faults_of(fin={**BASE["fin"], "joint": "through"}, studs=[STUD]))
-    assert len(told) == 2
-    assert "studs" in told[0]
-    assert "pocket_depth" in told[1]
+def test_a_through_going_blade_takes_no_pocket_depth_screws_or_studs_and_all_is_reported_in_one_go():
+    said = sorted(faults_of(fin={**BASE["fin"], "joint": "through"}, studs=[STUD]))
+    assert len(said) == 2
+    assert "studs" in said[0]
+    assert "pocket_depth" in said[1]
 
 
 def test_a_tube_has_a_wall_and_a_pin_passes_its_hole():
-    told = faults_of(studs=[{**STUD, "bore": "4 mm"}], cross_pins=[{**PIN, "hole_diameter": "2 mm"}])
-    assert len(told) == 2
-    assert "a tube has a wall" in told[1]
-    assert "the pin does not pass its hole" in told[0]
+    said = faults_of(studs=[{**STUD, "bore": "4 mm"}], cross_pins=[{**PIN, "hole_diameter": "2 mm"}])
+    assert len(said) == 2
+    assert "a tube has a wall" in said[1]
+    assert "the pin does not pass its hole" in said[0]
 
 
 def test_a_bond_line_wants_two_halves():
-    told = faults_of(fin={**BASE["fin"], "bond_line": "0.2 mm"})
-    assert len(told) == 1
-    assert "joint" in told[0]
+    said = faults_of(fin={**BASE["fin"], "bond_line": "0.2 mm"})
+    assert len(said) == 1
+    assert "joint" in said[0]
 
 
 def test_a_key_of_a_pin_or_a_stud_can_be_varied_by_its_number():
@@ -274,8 +274,8 @@ def test_strength_says_that_pins_and_studs_are_not_in_the_joint():
         "root_leading_edge_x": "-5 mm",
         "root_z": "300 mm",
     }
-    told = codes(job_for(fin=root, pins=[PIN], studs=[STUD], strength=strength))["joint-not-whole"]
-    assert told.message == (
+    said = codes(job_for(fin=root, pins=[PIN], studs=[STUD], strength=strength))["joint-not-whole"]
+    assert said.message == (
         "The joint is calculated for screws alone: cross pins and cast-in studs are not judged."
     )
     assert "joint-not-whole" not in codes(job_for(fin=root, strength=strength))

@@ -54,7 +54,7 @@ def messages(plan, *words):
     done = command("float", plan, *words, "--no-record")
     assert done.exit_code == 2, done.output
     assert done.stdout == ""
-    return [line for line in done.stderr.splitlines() if not line.endswith("have to be mended:")]
+    return [line for line in done.stderr.splitlines() if not line.endswith("have to be fixed:")]
 
 
 # What it finds
@@ -226,12 +226,12 @@ def test_the_scale_tells_hull_and_weigh_in_apart(plan):
     assert found["too_much"]["displacement_found_less_planned_kg"] == pytest.approx(
         3.5 - boat["displacement_kg"], abs=1e-9
     )
-    told = {one["code"]: one for one in found["findings"]}
-    assert told["displacement-differs"]["message"] == (
+    listed = {one["code"]: one for one in found["findings"]}
+    assert listed["displacement-differs"]["message"] == (
         f"On the scale she weighed 3500.0 g, so at her line she displaces {3500.0 - 1e3 * boat['displacement_kg']:.1f} g "
         "more than the plan's hull."
     )
-    assert told["weigh-in-differs"]["severity"] == "caution"
+    assert listed["weigh-in-differs"]["severity"] == "caution"
     right = floated(plan, "--bow", "on", "--stern", "on", "--weighed", f"{boat['displacement_kg']:.6f} kg")
     assert right["findings"] == []
 
@@ -255,13 +255,13 @@ def test_heavy_is_drilled_and_light_is_given_lead(plan):
     assert "(far-from-line)" in words
 
 
-def test_readings_out_of_one_plane_are_told(plan):
+def test_readings_out_of_one_plane_are_reported(plan):
     found = floated(plan, "--bow", "on", "--stern", "on", "--port", "5 mm", "--starboard", "5 mm")
     finding = next(one for one in found["findings"] if one["code"] == "marks-disagree")
     assert finding["found"] == found["lay"]["misfit_m"] > finding["limit"] == 2.0 * 0.0005
 
 
-def test_imperial_is_told_in_inches_and_ounces(plan):
+def test_imperial_is_reported_in_inches_and_ounces(plan):
     text = plan.read_text(encoding="utf-8").replace('"metric"', '"imperial"')
     plan.write_text(text, encoding="utf-8")
     words = command("float", plan, "--bow", "1/8 in above", "--stern", "1/16 in below", "--no-record").stdout
@@ -279,7 +279,7 @@ def test_a_stop_of_the_boat_gives_exit_status_three(plan):
 # Faults
 
 
-def test_every_fault_of_the_options_is_told_in_one_go(plan):
+def test_every_fault_of_the_options_is_reported_in_one_go(plan):
     assert messages(
         plan,
         *("--bow", "3 mm high", "--port", "-2 mm below", "--ashore", "motor", "--aboard", "12 g"),
@@ -310,13 +310,13 @@ def test_every_fault_of_the_options_is_told_in_one_go(plan):
     ]
 
 
-def test_faults_of_plan_and_options_are_told_together(plan):
+def test_faults_of_plan_and_options_are_reported_together(plan):
     text = plan.read_text(encoding="utf-8").replace('skin = "0.2 mm"', "skin = 0.2")
     plan.write_text(text, encoding="utf-8")
-    told = messages(plan, "--bow", "three", "--stern", "1 mm")
-    assert len(told) == 2
-    assert told[0].startswith(f"{plan}: bulb.skin: read the bare number 0.2;")
-    assert told[1].startswith('the command line: --bow: read "three"')
+    listed = messages(plan, "--bow", "three", "--stern", "1 mm")
+    assert len(listed) == 2
+    assert listed[0].startswith(f"{plan}: bulb.skin: read the bare number 0.2;")
+    assert listed[1].startswith('the command line: --bow: read "three"')
 
 
 def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
@@ -351,7 +351,7 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     few = 'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"'
     plan.write_text(text.replace('offsets = "larkmoss-offsets.csv"', few), encoding="utf-8")
     assert messages(plan, "--bow", "1 mm", "--stern", "2 mm") == [
-        f"{plan}: [boat]: read too little of the hull: what a weight does to her trim cannot be told without the hull's "
+        f"{plan}: [boat]: read too little of the hull: what a weight does to her trim cannot be said without the hull's "
         "centre of buoyancy's level, waterplane area, centre of flotation, BM lengthways; expected what a float test "
         "needs: waterplane area, centre of flotation and BM lengthways. Give them with the hull, or give the hull as a "
         "surface or as offsets."
@@ -394,7 +394,7 @@ def test_each_test_is_set_under_those_before_it_which_stay_byte_for_byte(plan):
     found = floated(plan, "--bow", "1 mm", "--stern", "2 mm")
     assert tests[0]["too_much"]["mass_kg"] == found["too_much"]["mass_kg"]
     assert tests[0]["plan_sha256"] == found["meta"]["plan_sha256"]
-    # The earlier test is told, here and by `ballast`; the bundle does not hang on the record.
+    # The earlier test is reported, here and by `ballast`; the bundle does not hang on the record.
     assert "Tests before this one" in done.stdout
     assert "Float tests on record" in command("ballast", plan).stdout
     assert sorted(path.name for path in plan.parent.iterdir()) == [

@@ -87,10 +87,10 @@ def test_where_the_casting_was_simulated_its_times_are_the_only_ones(tmp_path):
     job = with_cooling(before, cells=6)
     seen, shown = job.cooling, job.shown
     assert seen.leave_alone >= max(seen.frozen_high, seen.frozen_feeder)
-    told = plan_object(job, ())["melting"]["gating"]
-    assert told["leave_alone_s"] == seen.leave_alone
-    assert told["casting_freezes_s"] == seen.frozen
-    assert told["riser_freezes_s"] == seen.frozen_feeder
+    said = plan_object(job, ())["melting"]["gating"]
+    assert said["leave_alone_s"] == seen.leave_alone
+    assert said["casting_freezes_s"] == seen.frozen
+    assert said["riser_freezes_s"] == seen.frozen_feeder
     lines = [*gating_lines(job, job.melting.gating), *pour_card(job, job.melting).parts[0].rows]
     words = json.dumps([one.cells() for one in lines])
     words += " ".join(one.message + one.remedy for one in job.findings)

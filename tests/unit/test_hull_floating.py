@@ -124,7 +124,7 @@ def test_an_inverted_rest_is_never_taken_for_the_upright_one():
 
 
 def test_a_boat_that_cannot_stand_is_not_said_to_stand():
-    # Metacentre below the mass centre by far: held at nought she balances on a ridge; let go she turns over.
+    # Metacentre below the mass centre by far: held at zero she balances on a ridge; let go she turns over.
     top = LOAD | {"mass_centre": (0.52, 0.0, 0.25)}
     held = float_boat(HULL, **top, heel=0.0)
     assert held.righting_arm == pytest.approx(0.0, abs=1e-12)
@@ -133,13 +133,13 @@ def test_a_boat_that_cannot_stand_is_not_said_to_stand():
     assert not free.upright
 
 
-def test_a_boat_too_heavy_sinks_and_is_told_what_she_could_carry():
+def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
     with pytest.raises(FloatingError) as caught:
         float_boat(HULL, **LOAD | {"mass": 30.0})
     most = 999.1 * HULL.volume
     assert str(caught.value) == (
         f"hull: she sinks: 30 kg are afloat, and all that the surface encloses displaces {most:.4g} kg. "
-        "Make her lighter, or mend the hull's unit or scale."
+        "Make her lighter, or fix the hull's unit or scale."
     )
 
 
@@ -152,7 +152,7 @@ def test_a_boat_too_heavy_sinks_and_is_told_what_she_could_carry():
         ),
         (
             {"mass_centre": (math.nan, 0.0, 0.0)},
-            "hull: a figure of the load is no finite number. Mend it.",
+            "hull: a figure of the load is no finite number. Fix it.",
         ),
         (
             {"trim": math.radians(86)},
@@ -161,7 +161,7 @@ def test_a_boat_too_heavy_sinks_and_is_told_what_she_could_carry():
         (
             {"mass_centre": (3.0, 0.0, -0.1)},
             "hull: she stands on end: the trim passes 85 degrees. She has too little waterplane for where her mass centre "
-            "lies: mend the load or its centre.",
+            "lies: fix the load or its centre.",
         ),
     ],
 )
@@ -219,7 +219,7 @@ def test_a_deep_bulb_rights_her_from_any_angle():
     assert curve.positive_from == 0.0
 
 
-def test_the_vanishing_angle_is_where_the_arm_is_nought_and_area_is_given_back_after_it():
+def test_the_vanishing_angle_is_where_the_arm_is_zero_and_area_is_given_back_after_it():
     load = LOAD | {"mass_centre": (0.52, 0.0, 0.02)}
     curve = righting_arm_curve(HULL, **load)
     assert curve.gm > 0

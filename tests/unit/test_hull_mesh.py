@@ -1,4 +1,4 @@
-"""Hull surfaces as they come: what is mended is said, what cannot be is refused with its place."""
+"""Hull surfaces as they come: what is repaired is said, what cannot be is refused with its place."""
 
 from __future__ import annotations
 
@@ -97,7 +97,7 @@ def test_flipped_facets_are_turned_and_counted():
     hull = read(facets)
     assert same_volume(hull)
     (remark,) = hull.remarks
-    assert remark.mended
+    assert remark.repaired
     assert remark.found == flipped.sum()
     assert remark.words == (
         "163 facets ran the wrong way round, first at x = 27.778, y = 4.7821, z = 15.684 in the file. "
@@ -248,7 +248,7 @@ def test_a_file_cut_short_is_refused_as_open():
             "in",
             "wrong-unit",
             "The design waterline comes out 25.4 m long where 1 m was stated, 25.4 times too long. "
-            'Mend the unit under [boat]: unit = "mm" makes it 1 m.',
+            'Fix the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
             1.0 / 25.4,
@@ -256,7 +256,7 @@ def test_a_file_cut_short_is_refused_as_open():
             "mm",
             "wrong-unit",
             "The design waterline comes out 0.03937 m long where 1 m was stated, 25.4 times too short. "
-            'Mend the unit under [boat]: unit = "in" makes it 1 m.',
+            'Fix the unit under [boat]: unit = "in" makes it 1 m.',
         ),
         (
             1000.0,
@@ -264,7 +264,7 @@ def test_a_file_cut_short_is_refused_as_open():
             "m",
             "wrong-unit",
             "The design waterline comes out 1000 m long where 1.02 m was stated, 980 times too long. "
-            'Mend the unit under [boat]: unit = "mm" makes it 1 m.',
+            'Fix the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
             1.0,
@@ -272,21 +272,21 @@ def test_a_file_cut_short_is_refused_as_open():
             "mm",
             "length-differs",
             "The design waterline comes out 1 m long where 1.3 m was stated. "
-            "Mend the file's unit, the scale, or the waterline's level and ends.",
+            "Fix the file's unit, the scale, or the waterline's level and ends.",
         ),
         (
             25.4,
             None,
             "in",
             "length-unlikely",
-            "The design waterline comes out 25.4 m long, the file taken in in. Mend the unit under [boat]: "
+            "The design waterline comes out 25.4 m long, the file taken in in. Fix the unit under [boat]: "
             'unit = "mm" makes it 1 m, unit = "cm" makes it 10 m.',
         ),
     ],
 )
 def test_a_wrong_unit_is_seen_by_the_length(length, stated, unit, code, words):
     (remark,) = length_remarks(length, stated, unit=unit, unit_of_file=False, kind=None)
-    assert (remark.code, remark.words, remark.mended) == (code, words, False)
+    assert (remark.code, remark.words, remark.repaired) == (code, words, False)
 
 
 def test_a_length_stated_within_a_tenth_is_not_remarked_on():
@@ -297,7 +297,7 @@ def test_a_hull_upside_down_is_remarked_on():
     hull = read(FACETS * [1.0, -1.0, -1.0])
     assert [remark.words for remark in hull.remarks] == [
         "The middle of the hull's sections stands at 39 % of their height; hulls are fuller above than below and have it "
-        "at 50 % and more. Look at her the right way up: if she is upside down, mend the axis that points up. A mast "
+        "at 50 % and more. Look at her the right way up: if she is upside down, fix the axis that points up. A mast "
         "or a cabin in the file would do this too."
     ]
 
@@ -305,7 +305,7 @@ def test_a_hull_upside_down_is_remarked_on():
 def test_an_open_hull_upside_down_is_refused():
     assert refusal(FACETS[~DECK] * [1.0, -1.0, -1.0]) == [
         "An opening 1000 mm long faces down, about x = 510.2, y = 0, z = -56.536 in the file. The hull lies upside down "
-        "if that is her deck: mend the axis that points up. Else close it."
+        "if that is her deck: fix the axis that points up. Else close it."
     ]
 
 
@@ -459,7 +459,7 @@ def test_modellers_axes_unit_scale_and_datum_come_to_boat_axes():
     assert hull.vertices.max(axis=0) == pytest.approx(WHOLE.vertices.max(axis=0), abs=1e-12)
 
 
-def test_a_place_is_told_in_the_files_own_axes():
+def test_a_place_is_reported_in_the_files_own_axes():
     turn = np.array(rotation_from_axes("-y", "z"))
     (words,) = refusal(
         FACETS[~SIDE_HOLE] @ turn,
@@ -474,19 +474,19 @@ def test_given_ends_of_the_waterline_are_used_and_remarked_on_where_they_differ(
     assert hull.vertices[:, 0].min() == pytest.approx(-0.05, abs=1e-12)
     assert [remark.words for remark in hull.remarks] == [
         "The forward end of the design waterline was given 50 mm away from where the surface meets the waterline. "
-        "The figure given is used: mend it if that is not meant."
+        "The figure given is used: fix it if that is not meant."
     ]
 
 
 def test_ends_the_wrong_way_round_are_refused():
     assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, forward_end=0.9, aft_end=0.1)) == [
         "The design waterline's aft end at 100 mm is not aft of its forward end at 900 mm, both as built. "
-        "Mend the two ends, or the axis that points aft."
+        "Fix the two ends, or the axis that points aft."
     ]
 
 
 def test_a_waterline_off_the_hull_is_refused():
     assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, waterline_level=0.2)) == [
         "The design waterline at a level of 200 mm does not cut the hull, which reaches from -60 to 70 mm as modelled. "
-        "Mend the level, the unit, or the axis that points up; she has to reach above it and below."
+        "Fix the level, the unit, or the axis that points up; she has to reach above it and below."
     ]

@@ -61,12 +61,12 @@ def test_what_is_given_is_taken_as_it_is():
         (
             {"waterplane_area": 0.2},
             "The waterplane of 0.2 m2 is more than length by beam, 0.171 m2. One of the figures is in another unit or "
-            "belongs to another waterline: mend it.",
+            "belongs to another waterline: fix it.",
         ),
         (
             {"hull_displacement": 40.0},
             "The displaced volume of 0.04 m3 is more than waterplane by draught, 0.0066 m3. One of the figures is in "
-            "another unit or belongs to another waterline: mend it.",
+            "another unit or belongs to another waterline: fix it.",
         ),
     ],
 )
@@ -76,7 +76,7 @@ def test_numbers_that_no_hull_has_are_refused(changes, words):
     assert [fault.words for fault in caught.value.faults] == [words]
 
 
-def test_all_faults_are_told_at_once():
+def test_all_faults_are_reported_at_once():
     with pytest.raises(HullError) as caught:
         design_line_of_numbers(replace(NUMBERS, buoyancy_x=2.0, buoyancy_z=0.1), 1000.0)
     assert [fault.code for fault in caught.value.faults] == ["centre-off-hull", "buoyancy-height"]

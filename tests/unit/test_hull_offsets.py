@@ -240,13 +240,13 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"keel": np.full(5, 0.1)} | {k: ROWS[k] for k in ("sheer", "sheer_half_breadths")},
-            "The keel lies above the deck's edge at station 1 (x = 0 mm). Mend one of them; both are heights above the "
+            "The keel lies above the deck's edge at station 1 (x = 0 mm). Fix one of them; both are heights above the "
             "table's own base.",
         ),
         (
             {"keel": np.full(5, -0.02)},
             "The waterline at -60 mm has a half breadth at station 2 (x = 250 mm), where the hull reaches from -20 to 30 "
-            "mm. Leave it blank, or mend the keel or the deck's edge.",
+            "mm. Leave it blank, or fix the keel or the deck's edge.",
         ),
         (
             {"sheer": ROWS["sheer"]},
@@ -254,12 +254,12 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"waterline_level": 0.5},
-            "The design waterline at a level of 500 mm has no half breadth at any station. Mend the level, or the "
+            "The design waterline at a level of 500 mm has no half breadth at any station. Fix the level, or the "
             "table's unit.",
         ),
         (
             {"forward_end": 0.8, "aft_end": 0.2},
-            "The design waterline's aft end at 200 mm is not aft of its forward end at 800 mm. Mend the two ends.",
+            "The design waterline's aft end at 200 mm is not aft of its forward end at 800 mm. Fix the two ends.",
         ),
     ],
 )

@@ -78,9 +78,9 @@ def test_one_screw_ahead_of_the_mass_centre_is_pulled_with_more_than_the_weight(
         screw.sustained / (math.pi / 4 * (0.008**2 - 0.0045**2)), rel=1e-12
     )
     assert the_finding(job, "lead-creeps").found > 1.9e6
-    told = plan_object(job)["strength"]["joint"]
-    edge = told["cases"][0]["edge"]
-    assert told["screws"][0]["hanging_n"] - edge["force_n"] == pytest.approx(WEIGHT, rel=1e-9)
+    said = plan_object(job)["strength"]["joint"]
+    edge = said["cases"][0]["edge"]
+    assert said["screws"][0]["hanging_n"] - edge["force_n"] == pytest.approx(WEIGHT, rel=1e-9)
     assert 0.0 < edge["at_m"] < 0.012
     # The mass centre between two screws: as before, by plain statics, and no edge.
     assert plan_object(job_of(plan_text()))["strength"]["joint"]["cases"][0]["edge"] is None
@@ -140,8 +140,8 @@ def test_preload_left_out_is_not_a_pass_at_zero():
     job = job_of(plan_text())
     open_end = the_finding(job, "bearing-not-judged")
     assert (open_end.severity, open_end.where) == ("caution", "strength.tightened_to")
-    told = plan_object(job)["strength"]["joint"]
-    assert (told["tightened_to_n"], told["bearing_judged"]) == (None, False)
+    said = plan_object(job)["strength"]["joint"]
+    assert (said["tightened_to_n"], said["bearing_judged"]) == (None, False)
     assert "not judged" in report_html(job, None)
     preload = quoted(open_end.remedy, "tightened_to")
     assert len(preload.removesuffix(" N").replace(".", "").strip("0")) <= 2
@@ -268,15 +268,15 @@ def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so(
 
 def test_the_hulls_designer_is_handed_moment_shear_and_torque_of_every_load():
     job = job_of(plan_text(BEAM + BLOWS))
-    told = {one["case"]: one for one in plan_object(job)["strength"]["at_the_hull"]}
-    assert list(told) == ["at-90", "aground-ahead", "aground-vertical", "aground-sideways"]
-    flat, fin = told["at-90"], job.strength.fin
+    said = {one["case"]: one for one in plan_object(job)["strength"]["at_the_hull"]}
+    assert list(said) == ["at-90", "aground-ahead", "aground-vertical", "aground-sideways"]
+    flat, fin = said["at-90"], job.strength.fin
     assert (flat["moment_across_n_m"], flat["shear_n"]) == (
         fin.knockdown.root_moment,
         fin.knockdown.root_shear,
     )
     force = 0.5 * 4.2 * STANDARD_GRAVITY
-    struck = told["aground-sideways"]
+    struck = said["aground-sideways"]
     assert struck["shear_n"] == pytest.approx(force, rel=1e-12)
     assert struck["moment_across_n_m"] == pytest.approx(force * (-0.040 - job.bulb.axis_z), rel=1e-9)
     lever = 0.400 + section_numbers().flexural_axis * 0.080 - job.bulb.nose_x
@@ -321,11 +321,11 @@ def test_a_small_craft_does_not_sail_until_a_licensed_practice_has_seen_her():
 
 def test_the_shipped_day_boat_keeps_to_every_limit_of_her_joint():
     result = CliRunner().invoke(group, ["plan", str(EXAMPLES / "saltmarrow.toml"), "--json"])
-    told = json.loads(result.stdout)
-    assert not {one["code"] for one in told["findings"]} & {
+    said = json.loads(result.stdout)
+    assert not {one["code"] for one in said["findings"]} & {
         "lead-creeps", "screw-overstressed", "thread-strips", "bearing-not-judged", "fin-overstressed-at-holes",
     }  # fmt: skip
-    assert len(told["strength"]["joint"]["cases"]) == 6
+    assert len(said["strength"]["joint"]["cases"]) == 6
 
 
 FAULTS = [

@@ -1,4 +1,4 @@
-"""What keys must agree on is data: half of it is an error at import, and all of it is told, asked and taken into account."""
+"""What keys must agree on is data: half of it is an error at import, and all of it is reported and asked for."""
 
 from __future__ import annotations
 

@@ -80,9 +80,9 @@ def test_killed_at_random_moments_every_directory_is_absent_or_whole(tmp_path: P
             time.sleep(chance.uniform(0.0, 1.5 * span))
             os.kill(child, signal.SIGKILL if kill % 2 else signal.SIGTERM)
             assert process.stdout.readline() == "gone\n"
-            if (folder / "span").is_file() and (told := (folder / "span").read_text()):
+            if (folder / "span").is_file() and (said := (folder / "span").read_text()):
                 # A kill should land within a bundle or two, however fast the machine is.
-                span = float(told)
+                span = float(said)
             elif kill % 2:
                 span = min(2.0 * span, 6.0)
             require_writable(folder / "out", replace=True)  # what the next run does first

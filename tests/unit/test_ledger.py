@@ -263,7 +263,7 @@ def test_the_water_displaced_is_that_of_ball_and_skin_outside_the_fin():
     assert bulb.displacement == pytest.approx(envelope - inside, rel=1e-12)
 
 
-def test_lead_is_weighed_at_the_castings_density_voids_reckoned_in():
+def test_lead_is_weighed_at_the_castings_density_voids_counted_in():
     bulb = hung()
     assert {one.density for one in bulb.lines if one.kind == "lead"} == {CAST}
     assert wish_for().cast_density == pytest.approx(LEAD * (1.0 - POROSITY), rel=1e-15)

@@ -35,5 +35,5 @@ def test_a_heavier_bulb_puts_its_own_underside_deeper_by_her_sinkage_and_trim(tm
     deeper = lies.sinkage + lies.trim * arm / length
     assert lies.sinkage > 0.004
     assert job.limits[0].found == pytest.approx(-job.bulb.underside_z + deeper, abs=1e-6)
-    told = the_finding(job, "limit-draught")
-    assert "below the water she floats in" in told.message
+    said = the_finding(job, "limit-draught")
+    assert "below the water she floats in" in said.message

@@ -52,7 +52,7 @@ def with_line(text, line):
     return text.replace(f"[{section}]\n", f"[{section}]\n{key} = {value}\n", 1)
 
 
-def test_limits_that_are_kept_are_told_and_stop_nothing():
+def test_limits_that_are_kept_are_reported_and_stop_nothing():
     job = job_of(
         text_of(
             'draught = "380 mm"\nbulb_mass = "2.4 kg"\nfin_with_bulb = "2.71 kg"\nbulb_width = "60 mm"\n'
@@ -61,14 +61,14 @@ def test_limits_that_are_kept_are_told_and_stop_nothing():
     )
     assert broken(job) == []
     assert [one.kept for one in job.limits] == [True] * 5
-    told = plan_object(job)["limits"]
-    assert [one["name"] for one in told] == [
+    said = plan_object(job)["limits"]
+    assert [one["name"] for one in said] == [
         "draught", "bulb_mass", "fin_with_bulb", "bulb_width", "bulb_length",
     ]  # fmt: skip
-    assert told[0]["found_m"] == -job.bulb.underside_z
-    assert told[2]["found_kg"] == pytest.approx(2.71, rel=1e-10)
-    assert told[3]["found_m"] == pytest.approx(job.bulb.body.width + 0.0006, rel=1e-12)
-    assert told[4]["found_m"] == pytest.approx(job.bulb.body.length + 0.0006, rel=1e-12)
+    assert said[0]["found_m"] == -job.bulb.underside_z
+    assert said[2]["found_kg"] == pytest.approx(2.71, rel=1e-10)
+    assert said[3]["found_m"] == pytest.approx(job.bulb.body.width + 0.0006, rel=1e-12)
+    assert said[4]["found_m"] == pytest.approx(job.bulb.body.length + 0.0006, rel=1e-12)
 
 
 JOINT_AGAIN = " Then plan the joint again: the bulb round it is another."
@@ -108,7 +108,7 @@ def test_the_skin_counts_and_so_does_a_nose_that_points_down():
     assert down.limits[0].found != level.limits[0].found
 
 
-def test_a_broken_limit_is_told_in_whole_sentences_with_its_rule():
+def test_a_broken_limit_is_reported_in_whole_sentences_with_its_rule():
     (finding,) = broken(job_of(text_of('bulb_mass = "2.3 kg"\nrule = "the harbour\'s rule 3"')))
     assert finding.message == (
         "The bulb weighs 2400.0 g, 100.0 g more than the 2300.0 g allowed (the harbour's rule 3)."
@@ -132,8 +132,8 @@ def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
     )
     assert finding.remedy.endswith(f", and she floats light by what is left off.{JOINT_AGAIN}")
     line = finding.remedy.split("impose it, ")[1].split(", and")[0]
-    mended = read_plan(with_line(text, line), source="larkmoss.toml")
-    assert broken(run(mended, None, load_hull(mended, EXAMPLES))) == []
+    repaired = read_plan(with_line(text, line), source="larkmoss.toml")
+    assert broken(run(repaired, None, load_hull(repaired, EXAMPLES))) == []
 
 
 def test_a_broken_limit_makes_the_command_end_with_three(tmp_path):
@@ -175,8 +175,8 @@ FAULTS = [
 
 
 @pytest.mark.parametrize(("text", "message"), FAULTS)
-def test_a_fault_is_told_in_one_whole_message(text, message):
+def test_a_fault_is_reported_in_one_whole_message(text, message):
     with pytest.raises(PlanError) as caught:
         read_plan(text, source="p.toml")
-    (told,) = [fault.message.removeprefix("p.toml: ") for fault in caught.value.faults]
-    assert told == message
+    (said,) = [fault.message.removeprefix("p.toml: ") for fault in caught.value.faults]
+    assert said == message

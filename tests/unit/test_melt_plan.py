@@ -1,4 +1,4 @@
-"""Scrap, pot, burner, pour and gating through the command line: every finding with its cause and its mend."""
+"""Scrap, pot, burner, pour and gating through the command line: every finding with its cause and its fix."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ BURNER = '[burner]\npower = "3 kW"\n'
 
 
 @pytest.fixture
-def told(tmp_path: Path):
+def said(tmp_path: Path):
     """Plans a text by the command line: exit status, and the object or the messages."""
 
     def run(text: str) -> tuple[int, Any]:
@@ -78,16 +78,16 @@ def codes(plan: dict[str, Any]) -> set[str]:
     return {finding["code"] for finding in plan["findings"]}
 
 
-def test_a_plan_without_the_melts_sections_is_as_it_was(told):
-    exit_code, plan = told(PLAN)
+def test_a_plan_without_the_melts_sections_is_as_it_was(said):
+    exit_code, plan = said(PLAN)
     assert exit_code == 0
     assert "melting" not in plan
     assert plan["melt"]["feeder_kg"] == pytest.approx(0.30 * plan["melt"]["cast_kg"], rel=1e-12)
     assert plan["melt"]["heel_kg"] == 0.0
 
 
-def test_the_feeder_follows_the_gating_once_there_is_a_mould(told):
-    _, plan = told(PLAN + MOULD)
+def test_the_feeder_follows_the_gating_once_there_is_a_mould(said):
+    _, plan = said(PLAN + MOULD)
     gating, melt = plan["melting"]["gating"], plan["melt"]
     assert melt["feeder_kg"] == pytest.approx(gating["feeder_kg"], rel=1e-12)
     assert next(one for one in plan["defaults"] if one["key"] == "melt.feeder")["source"] == "from the gating"
@@ -96,19 +96,19 @@ def test_the_feeder_follows_the_gating_once_there_is_a_mould(told):
     assert melt["charge_kg"] * (1.0 - 0.04) == pytest.approx(1.1 * gating["poured_kg"], rel=1e-12)
 
 
-def test_a_feeder_given_stands_and_is_told_to_be_too_little(told):
-    _, plan = told(PLAN + MOULD + '[melt]\nfeeder = "200 g"\n')
+def test_a_feeder_given_stands_and_is_reported_to_be_too_little(said):
+    _, plan = said(PLAN + MOULD + '[melt]\nfeeder = "200 g"\n')
     assert plan["melt"]["feeder_kg"] == 0.2
     finding = one(plan, "feeder-below-gating")
     assert (finding["severity"], finding["where"]) == ("caution", "melt.feeder")
     typed = re.search(r'feeder = "([^"]+)"', finding["remedy"])
     assert typed is not None
-    _, mended = told(PLAN + MOULD + f"[melt]\n{typed[0]}\n")
-    assert "feeder-below-gating" not in codes(mended)
+    _, repaired = said(PLAN + MOULD + f"[melt]\n{typed[0]}\n")
+    assert "feeder-below-gating" not in codes(repaired)
 
 
-def test_the_cope_is_lifted_by_the_shadow_of_the_true_cavity(told):
-    _, plan = told(PLAN + MOULD)
+def test_the_cope_is_lifted_by_the_shadow_of_the_true_cavity(said):
+    _, plan = said(PLAN + MOULD)
     gating = plan["melting"]["gating"]
     finding = one(plan, "cope-lifts")
     lift = LIQUID * 9.80665 * (gating["head_m"] * gating["shadow_m2"] - 0.5 * gating["cavity_volume_m3"])
@@ -122,9 +122,9 @@ def test_the_cope_is_lifted_by_the_shadow_of_the_true_cavity(told):
 @pytest.mark.parametrize(
     ("flat", "orientation"), [(1.0, "lying"), (1.4, "lying"), (1.4, "on-edge"), (1.4, "nose-up")]
 )
-def test_the_riser_outlasts_the_largest_section_and_not_the_bulb_as_a_whole(told, flat, orientation):
+def test_the_riser_outlasts_the_largest_section_and_not_the_bulb_as_a_whole(said, flat, orientation):
     plan_text = PLAN.replace("[bulb]\n", f"[bulb]\nwidth_to_height = {flat}\n", 1)
-    _, plan = told(plan_text + MOULD + f'orientation = "{orientation}"\n')
+    _, plan = said(plan_text + MOULD + f'orientation = "{orientation}"\n')
     gating, pattern = plan["melting"]["gating"], plan["mould"]["pattern"]
     sides = sorted(pattern.values())[:2]
     # Area over perimeter of the ellipse, its perimeter by the complete elliptic integral (DLMF 19.30.5).
@@ -140,8 +140,8 @@ def test_the_riser_outlasts_the_largest_section_and_not_the_bulb_as_a_whole(told
     assert across * high / (4.0 * high + across) == pytest.approx(1.2 * section, rel=1e-6)
 
 
-def test_a_mould_parted_upright_is_clamped_and_not_weighted(told):
-    _, plan = told(PLAN + MOULD + 'orientation = "on-edge"\n')
+def test_a_mould_parted_upright_is_clamped_and_not_weighted(said):
+    _, plan = said(PLAN + MOULD + 'orientation = "on-edge"\n')
     force = plan["melting"]["gating"]["force"]
     assert force["on"] == "each half"
     assert force["clamp_n"] == pytest.approx(2.0 * force["static_n"], rel=1e-12)
@@ -156,13 +156,13 @@ def test_a_mould_parted_upright_is_clamped_and_not_weighted(told):
     assert one(plan, "mould-bursts")["severity"] == "caution"
 
 
-def test_cores_of_plaster_float_harder_than_cores_of_steel(told):
+def test_cores_of_plaster_float_harder_than_cores_of_steel(said):
     cored = PLAN.replace('pocket_depth = "7 mm"', 'pocket_depth = "7 mm"\npocket = "cored"').replace(
         'length = "40 mm"', 'length = "40 mm"\nhole = "cored"'
     )
     lifts = {}
     for material in ("plaster", "steel"):
-        _, plan = told(cored + MOULD + f'core = "{material}"\n')
+        _, plan = said(cored + MOULD + f'core = "{material}"\n')
         lifts[material] = {core["name"]: core for core in plan["melting"]["gating"]["cores"]}
         floating = [finding for finding in plan["findings"] if finding["code"] == "core-floats"]
         assert len(floating) == 3
@@ -178,8 +178,8 @@ def test_cores_of_plaster_float_harder_than_cores_of_steel(told):
     assert lifts["plaster"]["pocket"]["thrust_n"] > lifts["plaster"]["pocket"]["floating_n"]
 
 
-def test_an_open_half_has_a_level_mark_and_neither_riser_nor_lift(told):
-    _, plan = told(PLAN + MOULD + 'kind = "open-halves"\n')
+def test_an_open_half_has_a_level_mark_and_neither_riser_nor_lift(said):
+    _, plan = said(PLAN + MOULD + 'kind = "open-halves"\n')
     gating = plan["melting"]["gating"]
     assert gating["riser"] is gating["choke"] is gating["force"] is None
     mark = gating["level_mark"]
@@ -188,9 +188,9 @@ def test_an_open_half_has_a_level_mark_and_neither_riser_nor_lift(told):
     assert plan["melt"]["feeder_kg"] < 0.2 * plan["melt"]["cast_kg"]
 
 
-def test_bound_water_freezes_thin_end_and_casting_sooner_as_in_the_simulation(told):
-    _, baked = told(PLAN + MOULD)
-    _, air = told(PLAN + MOULD.replace("baked", "air"))
+def test_bound_water_freezes_thin_end_and_casting_sooner_as_in_the_simulation(said):
+    _, baked = said(PLAN + MOULD)
+    _, air = said(PLAN + MOULD.replace("baked", "air"))
     baked, air = baked["melting"]["gating"], air["melting"]["gating"]
     assert air["thin_end_freezes_s"] < 0.6 * baked["thin_end_freezes_s"]
     # One model for every time: what the bound water takes counts for thick metal too.
@@ -198,16 +198,16 @@ def test_bound_water_freezes_thin_end_and_casting_sooner_as_in_the_simulation(to
     assert air["leave_alone_s"] < 0.6 * baked["leave_alone_s"]
 
 
-def test_the_tail_up_is_told_to_starve(told):
-    _, plan = told(PLAN + MOULD + 'orientation = "tail-up"\n')
+def test_the_tail_up_is_reported_to_starve(said):
+    _, plan = said(PLAN + MOULD + 'orientation = "tail-up"\n')
     assert one(plan, "riser-over-thin-end")["remedy"].startswith("Pour it nose up")
-    _, plan = told(PLAN + MOULD + 'orientation = "nose-up"\n')
+    _, plan = said(PLAN + MOULD + 'orientation = "nose-up"\n')
     assert "riser-over-thin-end" not in codes(plan)
 
 
-def test_a_mould_that_fills_too_slowly_is_mended_by_either_way_out(told):
+def test_a_mould_that_fills_too_slowly_is_fixed_by_either_way_out(said):
     slow = '[pour]\nfill_time = "20 s"\n'
-    _, plan = told(PLAN + MOULD + slow)
+    _, plan = said(PLAN + MOULD + slow)
     finding = one(plan, "fills-slowly")
     assert finding["found"] == 20.0
     assert finding["limit"] == plan["melting"]["gating"]["thin_end_freezes_s"]
@@ -215,33 +215,33 @@ def test_a_mould_that_fills_too_slowly_is_mended_by_either_way_out(told):
     warm = re.search(r'mould_temperature = "[^"]+"', finding["remedy"])
     assert choke is not None
     assert warm is not None
-    _, mended = told(PLAN + MOULD + f"[pour]\n{choke[0]}\n")
-    assert "fills-slowly" not in codes(mended)
-    _, mended = told(PLAN + MOULD + slow + warm[0] + "\n")
-    assert "fills-slowly" not in codes(mended)
+    _, repaired = said(PLAN + MOULD + f"[pour]\n{choke[0]}\n")
+    assert "fills-slowly" not in codes(repaired)
+    _, repaired = said(PLAN + MOULD + slow + warm[0] + "\n")
+    assert "fills-slowly" not in codes(repaired)
 
 
-def test_a_riser_given_too_small_is_told(told):
-    _, plan = told(PLAN + MOULD + '[pour]\nriser_diameter = "20 mm"\n')
+def test_a_riser_given_too_small_is_reported(said):
+    _, plan = said(PLAN + MOULD + '[pour]\nriser_diameter = "20 mm"\n')
     finding = one(plan, "riser-small")
     assert finding["found"] < finding["limit"]
     assert plan["melting"]["gating"]["riser"]["rule"] == "given"
 
 
-def test_a_cover_as_thick_as_the_gating_is_high_takes_its_collars_away(told):
-    _, plan = told(PLAN + MOULD)
+def test_a_cover_as_thick_as_the_gating_is_high_takes_its_collars_away(said):
+    _, plan = said(PLAN + MOULD)
     cover = re.search(r'cover = "[^"]+"', one(plan, "gating-above-cope")["remedy"])
     assert cover is not None
-    _, mended = told(PLAN + MOULD + cover[0] + "\n")
-    assert "gating-above-cope" not in codes(mended)
+    _, repaired = said(PLAN + MOULD + cover[0] + "\n")
+    assert "gating-above-cope" not in codes(repaired)
 
 
 # Trials
 
 
-def test_a_pot_too_small_for_one_piece_is_a_hold_on_the_pour_and_each_way_out_mends_it(told):
+def test_a_pot_too_small_for_one_piece_is_a_hold_on_the_pour_and_each_way_out_fixes_it(said):
     small = POT.replace("1.2 l", "0.5 l")
-    exit_code, plan = told(PLAN + MOULD + SHEET + small)
+    exit_code, plan = said(PLAN + MOULD + SHEET + small)
     assert exit_code == 0
     finding = one(plan, "pot-too-small")
     assert (finding["severity"], finding["where"]) == ("hold", "pot.capacity")
@@ -257,14 +257,14 @@ def test_a_pot_too_small_for_one_piece_is_a_hold_on_the_pour_and_each_way_out_me
         MOULD + SHEET + small + several[0] + "\n",
         MOULD + 'kind = "open-halves"\n' + SHEET + small,
     ):
-        exit_code, mended = told(PLAN + text)
+        exit_code, repaired = said(PLAN + text)
         assert exit_code == 0
-        assert "pot-too-small" not in codes(mended)
+        assert "pot-too-small" not in codes(repaired)
 
 
-def test_scrap_that_is_short_is_a_hold_and_the_purchase_mends_it(told):
+def test_scrap_that_is_short_is_a_hold_and_the_purchase_fixes_it(said):
     short = SHEET.replace("6 kg", "2 kg")
-    exit_code, plan = told(PLAN + MOULD + short + POT)
+    exit_code, plan = said(PLAN + MOULD + short + POT)
     assert exit_code == 0
     finding = one(plan, "scrap-short")
     assert (finding["severity"], finding["unit"]) == ("hold", "kg")
@@ -272,13 +272,13 @@ def test_scrap_that_is_short_is_a_hold_and_the_purchase_mends_it(told):
     typed = re.search(r'kind = "(\w+)", gross = "([^"]+)"', finding["remedy"])
     assert typed is not None
     bought = f'[[scrap]]\nkind = "{typed[1]}"\ngross = "{typed[2]}"\ncondition = "dry"\n'
-    _, mended = told(PLAN + MOULD + short + bought + POT)
-    assert "scrap-short" not in codes(mended)
+    _, repaired = said(PLAN + MOULD + short + bought + POT)
+    assert "scrap-short" not in codes(repaired)
     kinds = {one["kind"] for one in plan["melting"]["scrap"]["purchases"]}
     assert kinds == {"ingot", "sheet"}
 
 
-def test_a_keel_of_140_kg_in_two_halves(told):
+def test_a_keel_of_140_kg_in_two_halves(said):
     keel = (
         PLAN[: PLAN.index("[[screws]]")]
         .replace('"2.45 kg"', '"140 kg"')
@@ -290,23 +290,23 @@ def test_a_keel_of_140_kg_in_two_halves(told):
     pot = '[pot]\ncapacity = "13 l"\nmaterial = "steel"\nmass = "14 kg"\nway = "tap"\n'
     scrap = SHEET.replace("6 kg", "190 kg")
     halves = MOULD + 'kind = "open-halves"\nreinforcement = "2 kg"\n'
-    exit_code, plan = told(keel + halves + scrap + pot + '[burner]\npower = "30 kW"\n')
+    exit_code, plan = said(keel + halves + scrap + pot + '[burner]\npower = "30 kW"\n')
     assert exit_code == 0
-    told_of = plan["melting"]["pot"]
-    assert (told_of["pieces"], told_of["melts"], told_of["pieces_a_melt"]) == (2, 2, 1)
-    assert told_of["piece_charge_kg"] == pytest.approx(0.5 * plan["melt"]["charge_kg"], rel=1e-12)
-    assert told_of["fits"]
-    assert 0.6 < told_of["fill"] <= 0.75
+    said_of = plan["melting"]["pot"]
+    assert (said_of["pieces"], said_of["melts"], said_of["pieces_a_melt"]) == (2, 2, 1)
+    assert said_of["piece_charge_kg"] == pytest.approx(0.5 * plan["melt"]["charge_kg"], rel=1e-12)
+    assert said_of["fits"]
+    assert 0.6 < said_of["fill"] <= 0.75
     note = one(plan, "melts-several")
     assert note["message"] == "The pot is filled and fired 2 times, 1 of 2 pieces each time."
     # Each half takes a ladle after a ladle: so many that a person should not.
     ladled = pot.replace('"tap"', '"ladle"') + 'ladle = "4 kg"\n'
-    _, plan = told(keel + halves + scrap + ladled)
+    _, plan = said(keel + halves + scrap + ladled)
     each = plan["melting"]["pot"]["piece_pour_kg"]
     assert plan["melting"]["pot"]["ladles_a_piece"] == math.ceil(each / 4.0)
     assert one(plan, "ladles-several")["found"] == math.ceil(each / 4.0)
     # Whole, the same pot is far too small, and the charge is a foundry's work.
-    exit_code, plan = told(keel + MOULD + scrap + pot)
+    exit_code, plan = said(keel + MOULD + scrap + pot)
     assert exit_code == 0
     assert {"pot-too-small", "charge-foundry"} <= codes(plan)
 
@@ -335,42 +335,42 @@ def test_a_keel_of_140_kg_in_two_halves(told):
         ),
     ],
 )
-def test_batteries_wet_and_closed_scrap_are_stops(told, line, code, message):
-    exit_code, plan = told(PLAN + SHEET + f'[[scrap]]\nname = "odd"\n{line}\ngross = "1 kg"\n')
+def test_batteries_wet_and_closed_scrap_are_stops(said, line, code, message):
+    exit_code, plan = said(PLAN + SHEET + f'[[scrap]]\nname = "odd"\n{line}\ngross = "1 kg"\n')
     assert exit_code == 3
     finding = one(plan, code)
     assert (finding["severity"], finding["where"], finding["message"]) == ("stop", "scrap[2]", message)
 
 
-def test_battery_lead_counts_for_nothing(told):
+def test_battery_lead_counts_for_nothing(said):
     battery = '[[scrap]]\nkind = "battery"\ngross = "50 kg"\ncondition = "dry"\n'
     melting = run(read_plan(PLAN + SHEET + battery, source="keel.toml")).melting
     assert melting is not None
     assert melting.stock is not None
     assert melting.stock.available == pytest.approx(6.0 * 0.96)
     assert run(read_plan(PLAN + battery, source="keel.toml")).melting.stock is None
-    _, plan = told(PLAN + SHEET + battery)
+    _, plan = said(PLAN + SHEET + battery)
     assert plan["melting"]["scrap"] is None, "withheld by the stop"
 
 
 @pytest.mark.parametrize(("material", "code"), [("aluminium", "pot-aluminium"), ("thin-can", "pot-thin-can")])
-def test_aluminium_pots_and_thin_cans_are_stops(told, material, code):
-    exit_code, plan = told(PLAN + POT.replace("cast-iron", material))
+def test_aluminium_pots_and_thin_cans_are_stops(said, material, code):
+    exit_code, plan = said(PLAN + POT.replace("cast-iron", material))
     assert exit_code == 3
     finding = one(plan, code)
     assert (finding["severity"], finding["where"]) == ("stop", "pot.material")
     assert 'material = "cast-iron"' in finding["remedy"]
 
 
-def test_scrap_whose_state_is_not_said_is_a_caution(told):
-    _, plan = told(PLAN + SHEET.replace('condition = "dry"\n', ""))
+def test_scrap_whose_state_is_not_said_is_a_caution(said):
+    _, plan = said(PLAN + SHEET.replace('condition = "dry"\n', ""))
     assert one(plan, "scrap-condition-not-said")["message"] == (
         'Nothing says that the lot "offcuts" is dry, open and looked through.'
     )
 
 
-def test_unsorted_tyre_weights_are_to_be_culled(told):
-    _, plan = told(PLAN + SHEET.replace('"sheet"', '"wheel-weights-unsorted"').replace("6 kg", "12 kg"))
+def test_unsorted_tyre_weights_are_to_be_culled(said):
+    _, plan = said(PLAN + SHEET.replace('"sheet"', '"wheel-weights-unsorted"').replace("6 kg", "12 kg"))
     finding = one(plan, "scrap-to-be-culled")
     assert "zinc" in finding["remedy"]
     assert "steel" in finding["remedy"]
@@ -381,41 +381,41 @@ def test_unsorted_tyre_weights_are_to_be_culled(told):
 # Unknown metal
 
 
-def test_unknown_scrap_is_a_hold_until_it_is_weighed_or_accepted(told):
+def test_unknown_scrap_is_a_hold_until_it_is_weighed_or_accepted(said):
     unknown = SHEET.replace('"sheet"', '"unknown"').replace("6 kg", "9 kg")
-    _, plan = told(PLAN + unknown)
+    _, plan = said(PLAN + unknown)
     assert one(plan, "scrap-unknown")["severity"] == "hold"
     weighed = unknown + 'weighed = {in_air = "1024.0 g", in_water = "932.3 g"}\n'
-    _, plan = told(PLAN + weighed)
+    _, plan = said(PLAN + weighed)
     assert not {"scrap-unknown", "scrap-unknown-accepted"} & codes(plan)
     accepted = f'[pour]\naccept_unknown_alloy = "{ACCEPT_UNKNOWN}"\n'
-    _, plan = told(PLAN + unknown + accepted)
+    _, plan = said(PLAN + unknown + accepted)
     assert one(plan, "scrap-unknown-accepted")["severity"] == "caution"
 
 
-def test_an_unknown_alloy_is_released_by_the_words_in_full_and_by_no_others(told):
+def test_an_unknown_alloy_is_released_by_the_words_in_full_and_by_no_others(said):
     unknown = PLAN.replace('"sheet"', '"unknown"')
-    _, plan = told(unknown + "[pour]\n")
+    _, plan = said(unknown + "[pour]\n")
     assert one(plan, "alloy-unknown")["severity"] == "hold"
-    _, plan = told(unknown + f'[pour]\naccept_unknown_alloy = "{ACCEPT_UNKNOWN}"\n')
+    _, plan = said(unknown + f'[pour]\naccept_unknown_alloy = "{ACCEPT_UNKNOWN}"\n')
     assert "alloy-unknown" not in codes(plan)
     assert one(plan, "alloy-unknown-accepted")["severity"] == "caution"
-    exit_code, messages = told(unknown + '[pour]\naccept_unknown_alloy = "yes"\n')
+    exit_code, messages = said(unknown + '[pour]\naccept_unknown_alloy = "yes"\n')
     assert exit_code == 2
     assert ACCEPT_UNKNOWN in messages
 
 
-def test_unknown_is_an_answer_for_yield_density_composition_and_weighed(told):
-    _, plain = told(PLAN + SHEET)
+def test_unknown_is_an_answer_for_yield_density_composition_and_weighed(said):
+    _, plain = said(PLAN + SHEET)
     for leaf in ("yield", "density", "composition", "weighed"):
-        exit_code, plan = told(PLAN + SHEET + f'{leaf} = "unknown"\n')
+        exit_code, plan = said(PLAN + SHEET + f'{leaf} = "unknown"\n')
         assert exit_code == 0
         assert plan["melting"]["scrap"] == plain["melting"]["scrap"], leaf
 
 
-def test_the_blend_is_held_against_the_alloy_and_the_remedy_mends_it(told):
+def test_the_blend_is_held_against_the_alloy_and_the_remedy_fixes_it(said):
     hard = '[[scrap]]\nname = "type"\nkind = "linotype"\ngross = "1 kg"\ncondition = "dry"\n'
-    _, plan = told(PLAN + hard + SHEET)
+    _, plan = said(PLAN + hard + SHEET)
     finding = one(plan, "blend-off-plan")
     scrap = plan["melting"]["scrap"]
     assert scrap["hung_mass_change_kg"] == pytest.approx(
@@ -427,37 +427,37 @@ def test_the_blend_is_held_against_the_alloy_and_the_remedy_mends_it(told):
     assert scrap["length_of_blend_m"] > plan["bulb"]["length_m"]
     typed = re.search(r'density = "[^"]+"', finding["remedy"])
     assert typed is not None
-    _, mended = told(PLAN.replace('grade = "sheet"', typed[0]) + hard + SHEET)
-    assert "blend-off-plan" not in codes(mended)
-    assert mended["bulb"]["length_m"] == pytest.approx(scrap["length_of_blend_m"], rel=2e-4)
+    _, repaired = said(PLAN.replace('grade = "sheet"', typed[0]) + hard + SHEET)
+    assert "blend-off-plan" not in codes(repaired)
+    assert repaired["bulb"]["length_m"] == pytest.approx(scrap["length_of_blend_m"], rel=2e-4)
 
 
 # Pot, burner and temperature
 
 
-def test_a_pot_too_heavy_to_lift_is_a_hold_that_another_way_releases(told):
-    _, plan = told(PLAN + POT.replace('"2 kg"', '"8 kg"'))
+def test_a_pot_too_heavy_to_lift_is_a_hold_that_another_way_releases(said):
+    _, plan = said(PLAN + POT.replace('"2 kg"', '"8 kg"'))
     assert one(plan, "pot-too-heavy")["severity"] == "hold"
     for way in ("ladle", "tap"):
-        _, plan = told(PLAN + POT.replace('"2 kg"', '"8 kg"') + f'way = "{way}"\n')
+        _, plan = said(PLAN + POT.replace('"2 kg"', '"8 kg"') + f'way = "{way}"\n')
         assert "pot-too-heavy" not in codes(plan)
 
 
-def test_a_ladled_pot_keeps_a_heel_that_is_melted_too(told):
-    _, plan = told(PLAN + POT + 'way = "ladle"\nheel = "300 g"\n')
+def test_a_ladled_pot_keeps_a_heel_that_is_melted_too(said):
+    _, plan = said(PLAN + POT + 'way = "ladle"\nheel = "300 g"\n')
     melt = plan["melt"]
     clean = 1.1 * (melt["cast_kg"] + melt["feeder_kg"]) + 0.3
     assert melt["heel_kg"] == 0.3
     assert melt["charge_kg"] * (1.0 - 0.04) == pytest.approx(clean, rel=1e-12)
 
 
-def test_a_makers_mass_of_lead_is_planned_at_85_per_cent(told):
-    _, plan = told(PLAN + POT.replace('"1.2 l"', '"9 kg"'))
+def test_a_makers_mass_of_lead_is_planned_at_85_per_cent(said):
+    _, plan = said(PLAN + POT.replace('"1.2 l"', '"9 kg"'))
     assert plan["melting"]["pot"]["usable_kg"] == pytest.approx(0.85 * 9.0)
 
 
-def test_time_and_fuel_by_hand(told):
-    _, plan = told(PLAN + POT + BURNER + '[pour]\ntemperature = "380 C"\n')
+def test_time_and_fuel_by_hand(said):
+    _, plan = said(PLAN + POT + BURNER + '[pour]\ntemperature = "380 C"\n')
     burner = plan["melting"]["burner"]
     # 72.5 kJ/kg from 20 to 380 C, and 0.1 for the 0.06 % of antimony that sheet's density tells of; iron 0.46 kJ/(kg K).
     assert burner["heat_metal_j"] == pytest.approx(72.6e3 * plan["melt"]["charge_kg"], rel=1e-3)
@@ -469,29 +469,29 @@ def test_time_and_fuel_by_hand(told):
     assert burner["time_best_s"] == pytest.approx(heat / (3000.0 * 0.40), rel=1e-12)
 
 
-def test_an_electric_pot_burns_nothing(told):
-    _, plan = told(PLAN + POT + BURNER + 'fuel = "electric"\nefficiency = "60 %"\n')
+def test_an_electric_pot_burns_nothing(said):
+    _, plan = said(PLAN + POT + BURNER + 'fuel = "electric"\nefficiency = "60 %"\n')
     assert plan["melting"]["burner"]["fuel_kg"] is None
     assert "efficiency-unusual" not in codes(plan)
 
 
-def test_a_bottle_too_small_is_a_hold_that_its_remedy_releases(told):
-    _, plan = told(PLAN + POT + BURNER + 'fuel_on_hand = "50 g"\n')
+def test_a_bottle_too_small_is_a_hold_that_its_remedy_releases(said):
+    _, plan = said(PLAN + POT + BURNER + 'fuel_on_hand = "50 g"\n')
     finding = one(plan, "fuel-short")
     typed = re.search(r'fuel_on_hand = "[^"]+"', finding["remedy"])
     assert finding["severity"] == "hold"
     assert typed is not None
-    _, mended = told(PLAN + POT + BURNER + typed[0] + "\n")
-    assert "fuel-short" not in codes(mended)
+    _, repaired = said(PLAN + POT + BURNER + typed[0] + "\n")
+    assert "fuel-short" not in codes(repaired)
 
 
-def test_a_slow_melt_and_an_odd_efficiency_are_told(told):
-    _, plan = told(PLAN + POT + '[burner]\npower = "200 W"\nefficiency = "3 %"\n')
+def test_a_slow_melt_and_an_odd_efficiency_are_reported(said):
+    _, plan = said(PLAN + POT + '[burner]\npower = "200 W"\nefficiency = "3 %"\n')
     assert one(plan, "efficiency-unusual")["limit"] == 0.05
     typed = re.search(r'power = "[^"]+"', one(plan, "melt-slow")["remedy"])
     assert typed is not None
-    _, mended = told(PLAN + POT + f'[burner]\n{typed[0]}\nefficiency = "3 %"\n')
-    assert "melt-slow" not in codes(mended)
+    _, repaired = said(PLAN + POT + f'[burner]\n{typed[0]}\nefficiency = "3 %"\n')
+    assert "melt-slow" not in codes(repaired)
 
 
 @pytest.mark.parametrize(
@@ -507,8 +507,8 @@ def test_a_slow_melt_and_an_odd_efficiency_are_told(told):
         ("320 C", "pour-below-liquidus", "hold"),
     ],
 )
-def test_the_pouring_temperature_has_its_cap_hold_and_stop(told, temperature, code, severity):
-    exit_code, plan = told(PLAN + f'[pour]\ntemperature = "{temperature}"\n')
+def test_the_pouring_temperature_has_its_cap_hold_and_stop(said, temperature, code, severity):
+    exit_code, plan = said(PLAN + f'[pour]\ntemperature = "{temperature}"\n')
     found = [one for one in plan["findings"] if one["where"] == "pour.temperature"]
     if code is None:
         assert found == []
@@ -520,8 +520,8 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(told, temperature, co
         assert "upper bound" in found[0]["message"]
     typed = re.search(r'temperature = "[^"]+"', found[0]["remedy"])
     assert typed is not None
-    _, mended = told(PLAN + f"[pour]\n{typed[0]}\n")
-    assert [one for one in mended["findings"] if one["where"] == "pour.temperature"] == []
+    _, repaired = said(PLAN + f"[pour]\n{typed[0]}\n")
+    assert [one for one in repaired["findings"] if one["where"] == "pour.temperature"] == []
 
 
 # Faults
@@ -571,7 +571,7 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(told, temperature, co
         ),
     ],
 )
-def test_a_fault_of_the_melts_keys_is_told_in_one_whole_message(told, text, message):
-    exit_code, messages = told(PLAN + text)
+def test_a_fault_of_the_melts_keys_is_reported_in_one_whole_message(said, text, message):
+    exit_code, messages = said(PLAN + text)
     assert exit_code == 2
     assert f"trial.toml: {message}" in " ".join(messages.split())

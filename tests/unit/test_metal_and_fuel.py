@@ -43,7 +43,7 @@ def scrap(kind: str, more: str = "", gross: str = "9 kg") -> str:
 
 
 @pytest.fixture
-def told(tmp_path: Path):
+def said(tmp_path: Path):
     def run(text: str) -> dict[str, Any]:
         path = tmp_path / "trial.toml"
         path.write_text(text, encoding="utf-8")
@@ -66,8 +66,8 @@ def one(plan: dict[str, Any], code: str) -> dict[str, Any]:
 # A weighed sample
 
 
-def test_a_sample_that_the_sorting_disputes_holds_the_pour_and_is_not_replaced(told):
-    plan = told(plan_of(SAMPLE, scrap("sheet", gross="12 kg")))
+def test_a_sample_that_the_sorting_disputes_holds_the_pour_and_is_not_replaced(said):
+    plan = said(plan_of(SAMPLE, scrap("sheet", gross="12 kg")))
     finding = one(plan, "sample-disputed")
     assert (finding["severity"], finding["where"], finding["withholds"]) == (
         "hold",
@@ -88,13 +88,13 @@ def test_a_sample_that_the_sorting_disputes_holds_the_pour_and_is_not_replaced(t
     assert not any("density = " in one["remedy"] for one in plan["findings"])
 
 
-def test_what_settles_a_disputed_sample_settles_it_when_typed(told):
-    plan = told(plan_of(SAMPLE, scrap("unknown", SAMPLE, gross="12 kg")))
+def test_what_settles_a_disputed_sample_settles_it_when_typed(said):
+    plan = said(plan_of(SAMPLE, scrap("unknown", SAMPLE, gross="12 kg")))
     assert not {"sample-disputed", "scrap-unknown", "blend-off-plan"} & codes(plan)
 
 
-def test_a_lots_own_sample_is_held_against_what_it_was_sorted_as(told):
-    plan = told(plan_of('grade = "sheet"', scrap("sheet", SAMPLE)))
+def test_a_lots_own_sample_is_held_against_what_it_was_sorted_as(said):
+    plan = said(plan_of('grade = "sheet"', scrap("sheet", SAMPLE)))
     finding = one(plan, "sample-disputed")
     assert (finding["severity"], finding["where"]) == ("hold", "scrap[1].weighed")
     assert 'give [[scrap]] 1 kind = "unknown"' in finding["remedy"]
@@ -105,9 +105,9 @@ def test_a_lots_own_sample_is_held_against_what_it_was_sorted_as(told):
     )
 
 
-def test_a_small_sample_that_could_be_what_it_was_sorted_as_is_kept_and_not_disputed(told):
+def test_a_small_sample_that_could_be_what_it_was_sorted_as_is_kept_and_not_disputed(said):
     small = 'weighed = {in_air = "150 g", in_water = "136.4 g"}'
-    plan = told(plan_of(small, scrap("sheet", gross="12 kg")))
+    plan = said(plan_of(small, scrap("sheet", gross="12 kg")))
     assert "sample-disputed" not in codes(plan)
     assert one(plan, "blend-off-plan")["remedy"].startswith("Keep the weighed figure.")
 
@@ -133,16 +133,16 @@ def test_two_joint_standard_deviations_are_the_limit(apart, disputed):
 
 
 @pytest.mark.parametrize("alloy", ['density = "11.03 g/cm3"', "composition = {Pb = 96, Sb = 4}", SAMPLE])
-def test_metal_that_is_known_but_for_a_grade_is_clean(told, alloy):
-    plan = told(plan_of(alloy))
+def test_metal_that_is_known_but_for_a_grade_is_clean(said, alloy):
+    plan = said(plan_of(alloy))
     melt = plan["melt"]
     assert melt["dross_kg"] == pytest.approx(0.04 * melt["charge_kg"], rel=1e-12)
     taken = next(one for one in plan["defaults"] if one["key"] == "melt.dross")
     assert "as clean metal" in taken["source"]
 
 
-def test_unsorted_scrap_brings_its_clips_and_dirt_whatever_the_sample_says(told):
-    plan = told(plan_of(SAMPLE, scrap("wheel-weights-unsorted", gross="20 kg")))
+def test_unsorted_scrap_brings_its_clips_and_dirt_whatever_the_sample_says(said):
+    plan = said(plan_of(SAMPLE, scrap("wheel-weights-unsorted", gross="20 kg")))
     melt = plan["melt"]
     assert melt["dross_kg"] == pytest.approx(0.21 * melt["charge_kg"], rel=1e-9)
     taken = next(one for one in plan["defaults"] if one["key"] == "melt.dross")
@@ -157,8 +157,8 @@ def halves(more: str = "") -> str:
     return plan_of(more=mould + BURNER + more, mass="6 kg")
 
 
-def test_fuel_in_a_poor_set_up_is_for_all_fillings_and_the_bottle_is_held_against_it(told):
-    plan = told(halves())
+def test_fuel_in_a_poor_set_up_is_for_all_fillings_and_the_bottle_is_held_against_it(said):
+    plan = said(halves())
     pot, burner = plan["melting"]["pot"], plan["melting"]["burner"]
     assert pot["melts"] == 2
     heat = burner["heat_metal_j"] + burner["heat_pot_j"]
@@ -167,9 +167,9 @@ def test_fuel_in_a_poor_set_up_is_for_all_fillings_and_the_bottle_is_held_agains
     assert burner["fuel_in_poor_set_up_kg"] == pytest.approx(poor, rel=1e-12)
     margin = burner["fuel_with_margin_kg"]
     assert margin < poor
-    short = told(halves(f'fuel_on_hand = "{990.0 * margin:.1f} g"\n'))
+    short = said(halves(f'fuel_on_hand = "{990.0 * margin:.1f} g"\n'))
     assert one(short, "fuel-short")["severity"] == "hold"
-    scant = told(halves(f'fuel_on_hand = "{1010.0 * margin:.1f} g"\n'))
+    scant = said(halves(f'fuel_on_hand = "{1010.0 * margin:.1f} g"\n'))
     assert "fuel-short" not in codes(scant)
     finding = one(scant, "fuel-scant")
     assert finding["severity"] == "caution"
@@ -177,7 +177,7 @@ def test_fuel_in_a_poor_set_up_is_for_all_fillings_and_the_bottle_is_held_agains
     assert "for 2 fillings" in finding["message"]
     typed = re.search(r'fuel_on_hand = "[^"]+"', finding["remedy"])
     assert typed is not None
-    assert not {"fuel-short", "fuel-scant"} & codes(told(halves(f"{typed[0]}\n")))
+    assert not {"fuel-short", "fuel-scant"} & codes(said(halves(f"{typed[0]}\n")))
 
 
 # Lifting
@@ -196,15 +196,15 @@ def test_a_person_alone_lifts_what_the_published_equation_leaves():
     ("mass", "code", "whose"),
     [("11 kg", None, ""), ("16 kg", "piece-not-alone", "NIOSH"), ("30 kg", "piece-heavy", "HSE")],
 )
-def test_a_heavy_piece_says_whose_guidance_its_limit_is(told, mass, code, whose):
-    plan = told(plan_of(mass=mass))
+def test_a_heavy_piece_says_whose_guidance_its_limit_is(said, mass, code, whose):
+    plan = said(plan_of(mass=mass))
     assert codes(plan) & {"piece-not-alone", "piece-heavy"} == ({code} if code else set())
     if code:
         assert whose in one(plan, code)["message"]
 
 
-def test_a_heavy_part_of_the_mould_is_not_for_one_person_either(told):
-    plan = told(plan_of(more=MOULD.format(drying="baked"), mass="20 kg"))
+def test_a_heavy_part_of_the_mould_is_not_for_one_person_either(said):
+    plan = said(plan_of(more=MOULD.format(drying="baked"), mass="20 kg"))
     heavy = [part for part in plan["mould"]["parts"] if 12.0 < part["just_set_kg"] <= 25.0]
     named = [finding["where"] for finding in plan["findings"] if finding["code"] == "mould-part-not-alone"]
     assert heavy
@@ -215,9 +215,9 @@ def test_a_heavy_part_of_the_mould_is_not_for_one_person_either(told):
 
 
 @pytest.mark.parametrize("drying", ["air", "baked"])
-def test_a_scale_too_coarse_for_the_smallest_part_is_reported_when_the_mould_is_planned(told, drying):
+def test_a_scale_too_coarse_for_the_smallest_part_is_reported_when_the_mould_is_planned(said, drying):
     mould = MOULD.format(drying=drying)
-    coarse = told(plan_of(more=mould + 'scale_spread = "10 g"\n'))
+    coarse = said(plan_of(more=mould + 'scale_spread = "10 g"\n'))
     finding = one(coarse, "scale-too-coarse")
     parts = {part["name"]: part["just_set_kg"] for part in coarse["mould"]["parts"]}
     smallest = min(parts, key=parts.get)
@@ -227,7 +227,7 @@ def test_a_scale_too_coarse_for_the_smallest_part_is_reported_when_the_mould_is_
     assert f"The {smallest} weighs" in finding["message"]
     typed = re.search(r'scale_spread = "[^"]+"', finding["remedy"])
     assert typed is not None
-    assert "scale-too-coarse" not in codes(told(plan_of(more=f"{mould}{typed[0]}\n")))
+    assert "scale-too-coarse" not in codes(said(plan_of(more=f"{mould}{typed[0]}\n")))
 
 
 @pytest.mark.parametrize(

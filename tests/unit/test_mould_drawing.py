@@ -37,7 +37,7 @@ def turned_volume(outline, along):
 
 
 @pytest.mark.parametrize("orientation", ORIENTATIONS)
-def test_the_cavity_that_is_drawn_has_the_volume_that_is_reckoned(orientation):
+def test_the_cavity_that_is_drawn_has_the_volume_that_is_calculated(orientation):
     job = job_of(f'orientation = "{orientation}"\n')
     frame = frame_of(job.mould, along=True)
     drawn = turned_volume(cavity_along(job, frame), 0 if job.mould.bulb_axis == "level" else 1)

@@ -259,7 +259,7 @@ def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_riser_and_vent
     frame, gating, margins, outline = job.shop.frame, job.melting.gating, job.mould.margins, job.shop.outline
     high, coats = float(outline.half_height.max()), 2.0 * job.plan.pattern.coat
     assert frame.depths == pytest.approx((high + margins.above, high + margins.below))
-    # The block is reckoned round the coated pattern, the frame round the bare one.
+    # The block is calculated round the coated pattern, the frame round the bare one.
     block = job.mould.block
     assert frame.inside == pytest.approx((block.length - coats, block.width - coats), abs=1e-5)
     sprue, riser, *vents = frame.formers
@@ -281,10 +281,10 @@ def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_riser_and_vent
     assert [one.x - outline.nose for one in vents] == pytest.approx([one.at for one in gating.vents])
     assert {one.foot_diameter for one in vents} == {gating.vents[0].diameter}
     assert {one.top_z for one in frame.formers} == {frame.depths[0]}
-    told = {one.key: one.source for one in job.defaults}
-    assert told["frame.wall"] == told["frame.floor"] == "the mould"
+    said = {one.key: one.source for one in job.defaults}
+    assert said["frame.wall"] == said["frame.floor"] == "the mould"
     assert (
-        told["frame.sprue_diameter"] == told["frame.sprue_at"] == told["frame.vent_diameter"] == "the gating"
+        said["frame.sprue_diameter"] == said["frame.sprue_at"] == said["frame.vent_diameter"] == "the gating"
     )
 
 
@@ -315,8 +315,8 @@ def test_on_edge_the_ways_rise_in_the_parting_plane_and_the_sprue_from_the_crown
 def test_a_mould_that_is_not_poured_through_the_crown_has_no_formers_and_says_so(mould):
     job = with_mould(mould=mould)
     assert job.shop.frame.formers == ()
-    told = [one for one in job.defaults if one.key == "frame.sprue_at"]
-    assert [(one.value, one.source) for one in told] == [
+    said = [one for one in job.defaults if one.key == "frame.sprue_at"]
+    assert [(one.value, one.source) for one in said] == [
         ("none", "the gating: this mould is not poured through the crown, so that no former stands on it")
     ]
 

@@ -104,7 +104,7 @@ def codes(more: str, text: str = EXAMPLE) -> set[str]:
         ),
     ],
 )
-def test_keys_that_do_not_belong_together_are_told_in_one_whole_message(more, message):
+def test_keys_that_do_not_belong_together_are_reported_in_one_whole_message(more, message):
     assert faults_of(more) == [message]
 
 
@@ -144,17 +144,17 @@ def test_a_growth_that_is_given_is_taken_as_given():
     ).pattern.mould_expansion == pytest.approx(1e-3)
 
 
-def test_defaults_of_plaster_are_not_told_of_sand():
+def test_defaults_of_plaster_are_not_reported_of_sand():
     plan = read_plan(EXAMPLE + SAND + 'sand_kind = "oil-bonded"\n', source="x")
-    told = {one.key for one in plan.defaults if one.key.startswith("mould.")}
-    assert told == {"mould.kind", "mould.orientation", "mould.foundry_from"}
+    said = {one.key for one in plan.defaults if one.key.startswith("mould.")}
+    assert said == {"mould.kind", "mould.orientation", "mould.foundry_from"}
     assert plan.mould.consistency is None
 
 
 def test_the_mould_and_its_defaults_stand_in_the_job():
     job = job_of(BAKED)
-    told = {one.key for one in job.defaults}
-    assert {"mould.wall", "mould.floor", "mould.cover", "mould.split"} <= told
+    said = {one.key for one in job.defaults}
+    assert {"mould.wall", "mould.floor", "mould.cover", "mould.split"} <= said
     assert job.mould.pattern.length == pytest.approx(job.pattern.steps[-2].length)
 
 
@@ -181,16 +181,16 @@ def test_a_plan_without_the_sections_has_neither_part_in_its_json():
          'Dry it hot and measure again.'),
     ],
 )  # fmt: skip
-def test_each_finding_has_its_remedy_and_the_value_it_names_mends_it(more, code, remedy):
+def test_each_finding_has_its_remedy_and_the_value_it_names_fixes_it(more, code, remedy):
     one = found(more, code)
     assert one.remedy == remedy
     typed = re.search(r"Set (\w+ = \S+( (mm|C))?\"?)", remedy)
     if typed:
         key = typed[1].split(" = ")[0]
-        mended = "\n".join(
+        repaired = "\n".join(
             typed[1].rstrip(",") if line.startswith(f"{key} =") else line for line in more.splitlines()
         )
-        assert code not in codes(mended + "\n")
+        assert code not in codes(repaired + "\n")
 
 
 def test_dried_sand_of_unknown_moisture_is_a_hold_and_dry_sand_is_none():
@@ -214,9 +214,9 @@ def test_a_set_mass_is_a_foundrys_work_and_the_mass_is_an_input():
 
 
 def test_an_open_half_dried_in_air_is_not_held_for_its_bound_water():
-    told = codes(PLASTER + 'drying = "air"\nkind = "open-halves"\n')
-    assert not {"air-dried-closed", "air-dried-heavy", "air-dried-core"} & told
-    assert {"mould-not-dry", "air-purity-unknown"} <= told
+    said = codes(PLASTER + 'drying = "air"\nkind = "open-halves"\n')
+    assert not {"air-dried-closed", "air-dried-heavy", "air-dried-core"} & said
+    assert {"mould-not-dry", "air-purity-unknown"} <= said
 
 
 def test_every_hold_of_mould_and_drying_withholds_the_pour():
@@ -272,7 +272,7 @@ def test_the_report_draws_the_mould_as_it_stands(orientation):
     assert "mould-along-title" in html
     assert ("mould-across-title" in html) == (orientation in ("lying", "on-edge"))
     assert plan["mould"]["orientation"] == orientation
-    for words in ("Plaster to mix, the spare reckoned in", "How big: a plaster mould at home"):
+    for words in ("Plaster to mix, the spare counted in", "How big: a plaster mould at home"):
         assert words in html
 
 

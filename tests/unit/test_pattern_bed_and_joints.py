@@ -158,14 +158,14 @@ def test_one_piece_more_is_taken_where_that_keeps_a_joint_out_of_a_cut():
     assert found.struck == ()
 
 
-def test_a_cut_longer_than_the_bed_is_struck_and_told():
+def test_a_cut_longer_than_the_bed_is_struck_and_reported():
     cut = CutSpan(name="pocket", start=0.060, end=0.300, in_pattern=False)
     found = joints(outline_of(), square_bed(0.120, height=0.150), cuts=(cut,), position="standing")
     assert found.struck == (cut,)
     assert found.clear_pieces is None
 
 
-def test_the_count_that_keeps_clear_is_told_where_the_one_asked_for_does_not():
+def test_the_count_that_keeps_clear_is_reported_where_the_one_asked_for_does_not():
     cut = CutSpan(name="pocket", start=0.150, end=0.190, in_pattern=True)
     bed = usable_bed(length=0.180, width=0.100, height=0.180, margin=0.0)
     found = joints(outline_of(), bed, cuts=(cut,), position="standing", pieces=2)

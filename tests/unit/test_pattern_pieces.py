@@ -226,7 +226,7 @@ def test_cored_cavities_are_filled_and_bear_prints_with_draft():
     assert lines["draft of the core prints"] < 0.0
 
 
-def test_without_draft_the_ledger_has_a_nought_for_it():
+def test_without_draft_the_ledger_has_a_zero_for_it():
     job, _ = made("cores and no draft")
     assert dict(job.shop.measured.lines)["draft of the core prints"] == pytest.approx(0.0, abs=1e-15)
 

@@ -1,4 +1,4 @@
-"""What the pattern shop's checks say, word for word, each from a plan that causes it; and each mend mends it."""
+"""What the pattern shop's checks say, word for word, each from a plan that causes it; and each fix fixes it."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def measured(**changes):
     return with_pieces(run(read_plan_table(table_for(**changes), source="shop.toml", sha256="0")))[0]
 
 
-def told(code, **changes):
+def said(code, **changes):
     found = [one for one in measured(**changes).findings if one.code == code]
     assert len(found) == 1, found
     return found[0]
@@ -165,27 +165,27 @@ CASES = {
 
 
 @pytest.mark.parametrize("name", CASES)
-def test_a_cause_is_told_with_its_mend(name):
+def test_a_cause_is_reported_with_its_fix(name):
     changes, code, severity, message, remedy = CASES[name]
-    finding = told(code, **changes)
+    finding = said(code, **changes)
     assert (finding.severity, finding.message, finding.remedy) == (severity, message, remedy)
     assert code in {rule.code for rule in rules() if rule.subject == "pattern shop"}
 
 
-MENDS = re.compile(r'(\w+) = ("[^"]+"|\d+)')
+FIXES = re.compile(r'(\w+) = ("[^"]+"|\d+)')
 WHERE = {"pieces": "printer", "position": "printer", "offset": "parting", "plane": "parting", "coat": "pattern",
          "kind": "frame", "material": "printer", "sprue_at": "frame", "key_diameter": "frame"}  # fmt: skip
 
 
-@pytest.mark.parametrize("name", [one for one in CASES if MENDS.search(CASES[one][4])])
-def test_a_mend_typed_as_shown_mends_it(name):
+@pytest.mark.parametrize("name", [one for one in CASES if FIXES.search(CASES[one][4])])
+def test_a_fix_typed_as_shown_fixes_it(name):
     changes, code, severity, _, remedy = CASES[name]
-    mended = dict(changes)
+    repaired = dict(changes)
     # The first way out that names a key; the rest are other ways.
-    way = next(part for part in remedy.split(", or ") if MENDS.search(part))
-    for leaf, value in MENDS.findall(way):
-        mended[f"{WHERE[leaf]}__{leaf}"] = int(value) if value.isdecimal() else value.strip('"')
-    left = [one for one in measured(**mended).findings if one.code == code and one.severity is severity]
+    way = next(part for part in remedy.split(", or ") if FIXES.search(part))
+    for leaf, value in FIXES.findall(way):
+        repaired[f"{WHERE[leaf]}__{leaf}"] = int(value) if value.isdecimal() else value.strip('"')
+    left = [one for one in measured(**repaired).findings if one.code == code and one.severity is severity]
     assert left == []
 
 
@@ -258,7 +258,7 @@ def test_a_stop_of_the_shop_withholds_every_pattern_file(tmp_path):
     )
 
 
-def test_softening_is_told_of_the_drying_where_the_plan_says_how():
+def test_softening_is_reported_of_the_drying_where_the_plan_says_how():
     from dataclasses import replace
 
     from bulbcast.pattern_shop.printer.softening import heat_events
@@ -284,5 +284,5 @@ def test_a_pattern_parts_where_its_mould_does():
     assert upright.shop.plane_why == "where the mould parts"
     asked = measured(**mould, mould__split="upper-lower", parting__plane="vertical")
     assert asked.shop.plane == "vertical"
-    told = [one.severity for one in upright.findings if one.code == "pattern-softens"]
-    assert told == [Severity.NOTE, Severity.NOTE]
+    said = [one.severity for one in upright.findings if one.code == "pattern-softens"]
+    assert said == [Severity.NOTE, Severity.NOTE]

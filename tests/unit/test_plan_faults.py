@@ -217,12 +217,12 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST + SCREW.replace('"8 mm"\nhead_h', '"4.5 mm"\nhead_h'),
             'screws[1].hole_diameter: read hole_diameter = "4.5 mm" with head_diameter = "4.5 mm"; expected '
-            "a head wider than its hole. Mend one of the two: the head must rest on the lead round the hole.",
+            "a head wider than its hole. Fix one of the two: the head must rest on the lead round the hole.",
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 90, Sb = 4}"),
             "alloy.composition: read Pb = 90, Sb = 4, together 94; expected parts per hundred that add up to "
-            "100, within 0.1. Mend the parts; Pb = 96 would do.",
+            "100, within 0.1. Fix the parts; Pb = 96 would do.",
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 96, Zn = 4}"),
@@ -273,7 +273,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
     ],
 )
-def test_a_fault_is_told_in_one_whole_message(text, message):
+def test_a_fault_is_reported_in_one_whole_message(text, message):
     assert faults_of(text) == [f"lark.toml: {message}"]
 
 

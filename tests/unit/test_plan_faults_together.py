@@ -1,4 +1,4 @@
-"""A plan file as a text, taken apart line by line, and many faults of one file told in one go."""
+"""A plan file as a text, taken apart line by line, and many faults of one file reported in one go."""
 
 from __future__ import annotations
 
@@ -115,7 +115,7 @@ def test_after_twenty_faulty_lines_the_rest_is_put_off_and_that_is_said():
     assert len(messages) == 21
     assert messages[-1] == (
         "lark.toml: the file: read 20 lines that are no TOML, and perhaps more after them; expected a plan. "
-        "Mend these first; the rest is read then."
+        "Fix these first; the rest is read then."
     )
 
 
@@ -185,7 +185,7 @@ def test_a_section_that_only_sounds_like_another_is_not_read_as_it():
     assert message.endswith("Did you mean [[screws]]?")
 
 
-def test_what_is_wrong_within_a_misspelled_section_is_told_too():
+def test_what_is_wrong_within_a_misspelled_section_is_reported_too():
     messages = faults_of(LEAST.replace("[fin]", "[finn]").replace('"70 mm"', "70"))
     assert [message.split(": read ")[0] for message in messages] == [
         "lark.toml: [finn]",

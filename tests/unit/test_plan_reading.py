@@ -1,4 +1,4 @@
-"""The plan file: what is read, which defaults are taken and told, and the table of its keys."""
+"""The plan file: what is read, which defaults are taken and reported, and the table of its keys."""
 
 from __future__ import annotations
 
@@ -129,8 +129,8 @@ def test_line_ends_of_another_system_change_nothing_but_the_hash():
 
 def test_the_least_plan_takes_every_fixed_default_and_tells_it():
     plan = read_plan(LEAST + SCREW, source="boats/lark.plan.toml")
-    told = {each.key: each.value for each in plan.defaults}
-    assert told == {
+    said = {each.key: each.value for each in plan.defaults}
+    assert said == {
         "name": "lark.plan",
         "display_units": "metric",
         "water.kind": "fresh",
@@ -160,7 +160,7 @@ def test_the_least_plan_takes_every_fixed_default_and_tells_it():
     assert all(each.source for each in plan.defaults)
 
 
-def test_the_defaults_that_are_told_are_those_that_are_taken():
+def test_the_defaults_that_are_reported_are_those_that_are_taken():
     plan = read_plan(LEAST + SCREW, source="lark.toml")
     assert (plan.name, plan.display_units) == ("lark", "metric")
     assert (plan.water.kind, plan.water.density) == ("fresh", 999.10)

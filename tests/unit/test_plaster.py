@@ -63,8 +63,8 @@ def test_the_spread_of_a_test_bar_is_that_of_its_readings():
         (found(wet + step, dry) - found(wet - step, dry)) ** 2
         + (found(wet, dry + step) - found(wet, dry - step)) ** 2
     ) ** 0.5 / (2.0 * step)
-    told = purity_spread_of_test_bar(just_set=wet, dry=dry, water=0.7, sand=0.0, scale_spread=1e-3)
-    assert told == pytest.approx(1e-3 * by_hand, rel=1e-6)
+    said = purity_spread_of_test_bar(just_set=wet, dry=dry, water=0.7, sand=0.0, scale_spread=1e-3)
+    assert said == pytest.approx(1e-3 * by_hand, rel=1e-6)
 
 
 @pytest.mark.parametrize(

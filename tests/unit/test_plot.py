@@ -245,8 +245,8 @@ def test_a_row_without_a_bulb_breaks_the_line_and_leaves_a_cross():
     assert len(of_class(root, "line")) == 2 * panels
     assert len(of_class(root, "cross")) == panels + 1
     assert "no bulb (1 of 5)" in texts(root)
-    told = {e.text for e in root.iter(f"{SVG}title")}
-    assert "fineness 6: bulb.length: read 9; expected more. Take <more> & more." in told
+    said = {e.text for e in root.iter(f"{SVG}title")}
+    assert "fineness 6: bulb.length: read 9; expected more. Take <more> & more." in said
 
 
 def test_crosses_of_several_lines_stand_in_a_row_each_with_its_name():
@@ -263,7 +263,7 @@ def test_a_stop_is_a_hollow_mark():
     assert "a finding is a stop: not to be made so (2 of 4)" in texts(root)
 
 
-def test_where_no_row_has_a_bulb_the_reasons_are_told():
+def test_where_no_row_has_a_bulb_the_reasons_are_reported():
     shown = texts(drawn(study_of(numbers(), failed=(0, 1, 2, 3))))
     assert "There is no figure to plot." in shown
     assert "fineness 4: bulb.length: read 9; expected more. Take <more> & more." in shown

@@ -272,7 +272,7 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
             "-300 C",
             Dimension.TEMPERATURE,
             'read "-300 C", colder than anything can be; expected a temperature with its unit, such as '
-            '"350 C" or "660 F". Mend the number or the unit; nothing is colder than -273.15 C.',
+            '"350 C" or "660 F". Fix the number or the unit; nothing is colder than -273.15 C.',
         ),
         (
             "",
@@ -287,7 +287,7 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         ),
     ],
 )
-def test_a_refusal_says_what_was_read_what_was_expected_and_how_to_mend_it(text, dimension, message):
+def test_a_refusal_says_what_was_read_what_was_expected_and_how_to_fix_it(text, dimension, message):
     with pytest.raises(QuantityError) as caught:
         read_quantity(text, dimension)
     assert str(caught.value) == message

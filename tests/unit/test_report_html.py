@@ -161,7 +161,7 @@ def test_every_anchor_leads_somewhere_and_no_name_stands_twice(pages, case):
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_every_finding_is_told_in_full(jobs, pages, case):
+def test_every_finding_is_reported_in_full(jobs, pages, case):
     text = _Reader(pages[case]).text
     for finding in jobs[case].findings:
         if jobs[case].figures_withheld(finding):
@@ -182,8 +182,8 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
         for one in job.bulb.lines
     ]
     for line, row in zip(job.bulb.lines, in_one_unit([*rows, (shown.mass(job.bulb.mass),)]), strict=False):
-        told = r"\s+".join(map(re.escape, (line.name, *row)))
-        assert re.search(rf"{told}\s", text), line.name
+        said = r"\s+".join(map(re.escape, (line.name, *row)))
+        assert re.search(rf"{said}\s", text), line.name
     for taken in job.defaults:
         # In the builder's units and in one for the whole column, whatever the key's own text.
         assert re.search(rf"{re.escape(taken.key)}\s+\S.{{0,40}}\s+{re.escape(taken.source)}", text)
@@ -215,15 +215,15 @@ def melt_texts(job):
 def test_every_caution_stands_before_the_first_figure_of_the_melt(jobs, pages, case):
     text = _Reader(pages[case]).text
     last = max(text.index(one.short) for one in cautions())
-    for told in melt_texts(jobs[case]):
-        first = text.find(f" {told}")
-        assert first < 0 or first > last, told
+    for said in melt_texts(jobs[case]):
+        first = text.find(f" {said}")
+        assert first < 0 or first > last, said
     for finding in jobs[case].findings:
         if finding.where == "melt":
             assert text.index(finding.message) > last
 
 
-def test_a_finding_on_the_melt_is_told_at_the_top_without_its_figures(pages):
+def test_a_finding_on_the_melt_is_reported_at_the_top_without_its_figures(pages):
     text = _Reader(pages["for two"].split("<main>")[1]).text
     pointer = (
         "The charge takes two people and a pot that is tapped or tilted. Its figures stand with the melt, after the "
@@ -337,7 +337,7 @@ def test_the_pattern_is_weighed_in_its_usual_materials_or_in_its_own(jobs, pages
     assert "tooling board" not in text
 
 
-def test_filing_is_told_by_mass_and_as_weigh_until_it_is_gone(jobs, pages):
+def test_filing_is_reported_by_mass_and_as_weigh_until_it_is_gone(jobs, pages):
     text = _Reader(pages["plain"]).text
     assert re.search(
         rf"To be filed off\s+{re.escape(jobs['plain'].shown.mass(jobs['plain'].cast.finish_mass))}\s", text
@@ -349,7 +349,7 @@ def test_the_same_job_gives_the_same_bytes(pages):
     assert report_html(job_of(), None) == pages["plain"]
 
 
-def test_severities_are_told_by_word_and_sign_as_well_as_colour(jobs, pages):
+def test_severities_are_reported_by_word_and_sign_as_well_as_colour(jobs, pages):
     for name, page in pages.items():
         for finding in jobs[name].findings:
             assert f"</span> {finding.severity.value.capitalize()}</span>" in page
@@ -398,14 +398,14 @@ def test_the_terminal_tells_every_finding_ledger_line_and_caution(jobs, case, wi
     ):
         assert f"{line.name} {mass}" in flat
     last = max(flat.index(one.short) for one in cautions())
-    for told in melt_texts(job):
-        first = flat.find(f" {told} ")
+    for said in melt_texts(job):
+        first = flat.find(f" {said} ")
         assert first < 0 or first > last
     assert (" Charge " in flat) == (not job.melt_withheld)
     assert max(len(line) for line in text.splitlines()) <= max(72, min(width, 110))
 
 
-def test_the_gravest_finding_is_told_first_on_the_terminal(jobs):
+def test_the_gravest_finding_is_reported_first_on_the_terminal(jobs):
     text = terminal_text(jobs["stop"], colour=False, width=100)
     assert text.index("This bulb must not be made as planned.") < text.index("STOP") < text.index("NOTE")
 

@@ -91,7 +91,7 @@ def test_the_peak_share_is_one_over_e_where_both_rates_are_alike():
     ("change", "message"),
     [
         ({"packing": 1.0}, "The packing is 100 %; it must be above 0 and below 100 %."),
-        ({"heat": 0.0}, "Densities, heat and time of cure must be above nought."),
+        ({"heat": 0.0}, "Densities, heat and time of cure must be above zero."),
     ],
 )
 def test_a_mix_that_cannot_be_is_refused(change, message):
@@ -146,11 +146,11 @@ def test_the_larger_bulb_has_more_drag():
     lead, resin = ways.lead.drag, ways.resin.drag
     assert 0.0 < lead.low < resin.low
     assert 0.0 < lead.high < resin.high
-    told = data_of(resin_chapter(job, ways))["resin"]
-    assert told["lead"]["drag_area_low_m2"] == pytest.approx(lead.low / (0.5 * 999.1 * 1.5**2), rel=1e-3)
+    said = data_of(resin_chapter(job, ways))["resin"]
+    assert said["lead"]["drag_area_low_m2"] == pytest.approx(lead.low / (0.5 * 999.1 * 1.5**2), rel=1e-3)
 
 
-def test_a_length_that_cannot_carry_the_mass_in_resin_is_told_and_the_lead_bulb_stands():
+def test_a_length_that_cannot_carry_the_mass_in_resin_is_reported_and_the_lead_bulb_stands():
     job = job_of(change=("fineness = 6.0", 'length = "140 mm"'))
     assert job.resin.resin is None
     one = the_finding(job, "resin-no-bulb")
@@ -172,7 +172,7 @@ def test_a_mould_on_end_is_filled_in_more_layers_than_a_lying_half():
     assert layers[0] > layers[1] >= layers[2] == 1
 
 
-def test_the_layers_are_told_and_their_number_mends_it():
+def test_the_layers_are_reported_and_their_number_fixes_it():
     one = the_finding(job_of(), "resin-in-layers")
     assert (one.unit, one.limit) == ("degC", pytest.approx(55.0))
     assert one.found > one.limit
@@ -203,12 +203,12 @@ def test_every_temperature_is_the_least_and_a_test_cup_comes_first(heat):
 
 def test_report_and_json_tell_both_side_by_side():
     job = job_of()
-    html, told = report_html(job, None), plan_object(job)["resin"]
+    html, said = report_html(job, None), plan_object(job)["resin"]
     assert '<section id="resin">' in html
     assert '<a href="#resin">Without melting</a>' in html
     for words in ("lead, poured hot", "shot in resin over lead", "Water displaced", "Underside, boat axes"):
         assert words in html
-    assert told["density_to_cast_lead"] == pytest.approx(job.resin.mix.density / job.cast.density)
+    assert said["density_to_cast_lead"] == pytest.approx(job.resin.mix.density / job.cast.density)
     for key in (
         "length_m",
         "diameter_m",
@@ -217,9 +217,9 @@ def test_report_and_json_tell_both_side_by_side():
         "drag_area_low_m2",
         "wetted_area_m2",
     ):
-        assert isinstance(told["lead"][key], float)
-        assert isinstance(told["shot_in_resin"][key], float)
-    assert told["casting"]["layers"] == 2
+        assert isinstance(said["lead"][key], float)
+        assert isinstance(said["shot_in_resin"][key], float)
+    assert said["casting"]["layers"] == 2
 
 
 def test_the_comparison_changes_no_figure_of_the_lead_bulb():

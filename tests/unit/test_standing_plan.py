@@ -213,7 +213,7 @@ def test_a_plan_without_rudder_and_rig_has_no_word_of_them(tmp_path: Path) -> No
 # Righting arms
 
 
-def test_hull_foils_and_bulb_displace_as_one_surface_what_the_weigh_in_reckons(surfaced: Job) -> None:
+def test_hull_foils_and_bulb_displace_as_one_surface_what_the_weigh_in_counts(surfaced: Job) -> None:
     boat = surfaced.boat
     assert boat is not None
     hull = boat.start.hull.surface()
@@ -290,8 +290,8 @@ def test_arms_that_end_before_a_right_angle_are_a_caution(larkmoss: Job) -> None
     def ending_at(degrees: float) -> list[tuple[str, str]]:
         curve = replace(standing.curve, vanishing=math.radians(degrees))
         alone = replace(standing, curve=curve, surface_over_table=None)
-        told = check_curve(alone, True, Shown("metric"))
-        return [(one.code, one.message) for one in told]
+        said = check_curve(alone, True, Shown("metric"))
+        return [(one.code, one.message) for one in said]
 
     early = "Her righting arms end at 81 degrees: laid flat she does not come up of herself."
     assert ending_at(81.0) == [("vanishes-early", early)]
@@ -303,8 +303,8 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
     boat = plan["boat"]
     assert boat["stability"]["righting_arms"] is None
     assert boat["wind"]["from"] == "GM sin(heel)"
-    told = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
-    assert (told["message"], told["remedy"]) == (
+    said = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
+    assert (said["message"], said["remedy"]) == (
         "A hull of bare numbers tells GM alone: righting arms at large angles need her shape.",
         "Give the hull as a surface or as a table of offsets.",
     )
@@ -315,7 +315,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
     assert boat["wind"]["heel_rad"] == pytest.approx(heel, rel=1e-4)
 
 
-def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_told(tmp_path: Path) -> None:
+def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_reported(tmp_path: Path) -> None:
     plan = planned(tmp_path, BARE + RIG, ('metacentric_radius = "60 mm"\n', ""))
     assert plan["boat"]["wind"] == {
         "missing": "Neither righting arms nor GM are known, so what holds her against the wind is not either."
@@ -373,7 +373,7 @@ def test_at_the_wind_of_the_leeway_limit_she_makes_that_leeway(larkmoss: Job) ->
         assert made == pytest.approx(math.radians(5.0), rel=1e-9)
 
 
-def test_a_fin_of_the_area_told_makes_the_limit(tmp_path: Path) -> None:
+def test_a_fin_of_the_area_reported_makes_the_limit(tmp_path: Path) -> None:
     # Chords that taper not, so that a fin with the chords as they are is only cut shorter.
     changes = (
         ('tip_chord = "72 mm"', 'tip_chord = "80 mm"'),
@@ -573,7 +573,7 @@ def test_each_finding_has_its_cause_and_goes_with_it(
     assert len({code} & here) + len({code} & there) == 1
 
 
-def test_the_sail_told_for_30_degrees_does_typed_as_shown(tmp_path: Path) -> None:
+def test_the_sail_reported_for_30_degrees_does_typed_as_shown(tmp_path: Path) -> None:
     plan = planned(tmp_path, LARKMOSS)
     finding = next(one for one in plan["findings"] if one["code"] == "heels-far")
     assert finding["message"] == (
@@ -581,12 +581,12 @@ def test_the_sail_told_for_30_degrees_does_typed_as_shown(tmp_path: Path) -> Non
         "no source)."
     )
     area = finding["remedy"].partition("Carry ")[2].partition(" of sail")[0]
-    mended = planned(tmp_path, LARKMOSS, ('sail_area = "3600 cm2"', f'sail_area = "{area}"'))
-    assert "heels-far" not in codes(mended)
-    assert math.degrees(mended["boat"]["wind"]["heel_rad"]) > 29.5
+    repaired = planned(tmp_path, LARKMOSS, ('sail_area = "3600 cm2"', f'sail_area = "{area}"'))
+    assert "heels-far" not in codes(repaired)
+    assert math.degrees(repaired["boat"]["wind"]["heel_rad"]) > 29.5
 
 
-def test_a_deeper_fin_told_for_the_leeway_does_typed_as_shown(tmp_path: Path) -> None:
+def test_a_deeper_fin_reported_for_the_leeway_does_typed_as_shown(tmp_path: Path) -> None:
     limit = ('leeway_limit = "5 deg"', 'leeway_limit = "2 deg"')
     job = job_of(tmp_path, LARKMOSS, limit, standing="whole")
     finding = the_finding(job, "leeway-beyond-limit")
@@ -594,15 +594,15 @@ def test_a_deeper_fin_told_for_the_leeway_does_typed_as_shown(tmp_path: Path) ->
         "At hull speed in a wind of 4.00 m/s her fin makes 2.4 degrees of leeway; 2.0 is the limit."
     )
     tip = finding.remedy.partition("z = ")[2].partition(",")[0]
-    mended = job_of(tmp_path, LARKMOSS, limit, ('tip_z = "-370 mm"', f'tip_z = "{tip}"'))
-    assert "leeway-beyond-limit" not in {one.code for one in mended.findings}
-    assert mended.standing is not None
-    assert mended.standing.sailing is not None
-    made = max(one.leeway or 0.0 for one in mended.standing.sailing.leeways)
+    repaired = job_of(tmp_path, LARKMOSS, limit, ('tip_z = "-370 mm"', f'tip_z = "{tip}"'))
+    assert "leeway-beyond-limit" not in {one.code for one in repaired.findings}
+    assert repaired.standing is not None
+    assert repaired.standing.sailing is not None
+    made = max(one.leeway or 0.0 for one in repaired.standing.sailing.leeways)
     assert math.radians(1.97) < made < math.radians(2.0)
 
 
-def test_a_wind_that_lays_her_flat_is_told(tmp_path: Path) -> None:
+def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
     # A sail whose force does not fall with heel.
     plan = planned(tmp_path, LARKMOSS, ('wind = "4 m/s"', 'wind = "8 m/s"\nheel_exponent = 0'))
     assert plan["boat"]["wind"]["heel_rad"] is None
@@ -666,16 +666,16 @@ def test_a_wind_that_lays_her_flat_is_told(tmp_path: Path) -> None:
         ),
     ],
 )  # fmt: skip
-def test_a_fault_of_rudder_or_rig_is_told_in_one_whole_message(
+def test_a_fault_of_rudder_or_rig_is_reported_in_one_whole_message(
     tmp_path: Path, text: str, messages: list[str]
 ) -> None:
     path = written(tmp_path, text)
     done = command("ballast", path)
     assert done.exit_code == 2, done.output
-    told = [
+    said = [
         line.removeprefix(f"{path}: ") for line in done.stderr.splitlines() if line.startswith(f"{path}: ")
     ]
-    assert told == messages
+    assert said == messages
 
 
 def test_rudder_and_rig_belong_with_a_boat(tmp_path: Path) -> None:
@@ -720,10 +720,10 @@ def test_ballast_tells_arms_heel_leeway_and_the_trade_each_with_its_caveat() -> 
     ):
         assert f"\n{heading}" in done.stdout
     assert done.stdout.count("Not a stability assessment") == 3
-    told = json.loads(command("ballast", EXAMPLES / "larkmoss.toml", "--json").stdout)
-    assert len(told["boat"]["stability"]["righting_arms"]) == 37
-    assert told["boat"]["stability"]["caveat"].startswith("not a stability assessment")
-    assert len(told["boat"]["trade"]["cells"]) == 20
+    said = json.loads(command("ballast", EXAMPLES / "larkmoss.toml", "--json").stdout)
+    assert len(said["boat"]["stability"]["righting_arms"]) == 37
+    assert said["boat"]["stability"]["caveat"].startswith("not a stability assessment")
+    assert len(said["boat"]["trade"]["cells"]) == 20
 
 
 def test_a_plan_without_rig_has_righting_arms_and_no_wind(tmp_path: Path) -> None:

@@ -1,4 +1,4 @@
-"""[strength] in a plan: the beam and the joint by hand, findings with remedies that mend, and messages."""
+"""[strength] in a plan: the beam and the joint by hand, findings with remedies that fix, and messages."""
 
 from __future__ import annotations
 
@@ -131,15 +131,15 @@ def test_the_fins_own_weight_is_counted_where_its_mass_is_given():
         ('largest_twist = "0.2 deg"', "fin-twists-too-far", math.radians(0.2)),
     ],
 )
-def test_what_is_typed_and_broken_is_a_stop_and_the_root_that_is_told_mends_it(line, code, limit):
+def test_what_is_typed_and_broken_is_a_stop_and_the_root_that_is_reported_fixes_it(line, code, limit):
     text = with_strength(line + "\n").replace("carry_at = 0.42", "carry_at = 0.60")
     job = job_of(text)
     broken = finding(job, code)
     assert (broken.severity, broken.limit) == ("stop", limit)
     assert broken.found > limit
     root = quoted_value(broken.remedy, "root_thickness")
-    mended = job_of(text.replace('root_thickness = "8 mm"', f'root_thickness = "{root}"'))
-    assert code not in codes(mended)
+    repaired = job_of(text.replace('root_thickness = "8 mm"', f'root_thickness = "{root}"'))
+    assert code not in codes(repaired)
     # And it is no thicker than it has to be: a tenth of a millimetre and one per cent less does not do.
     less = 0.985 * float(root.removesuffix(" mm")) - 0.1
     thinner = job_of(text.replace('root_thickness = "8 mm"', f'root_thickness = "{less:.3f} mm"'))
@@ -258,36 +258,36 @@ def test_at_90_degrees_the_screws_pry_with_the_bulbs_moment():
     )
 
 
-def test_a_screw_drawn_up_too_far_makes_the_lead_creep_and_the_washer_that_is_told_stops_it():
+def test_a_screw_drawn_up_too_far_makes_the_lead_creep_and_the_washer_that_is_named_stops_it():
     text = with_strength('tightened_to = "150 N"\n')
     job = job_of(text)
-    told = [one for one in job.findings if one.code == "lead-creeps"]
-    assert len(told) == 2
+    said = [one for one in job.findings if one.code == "lead-creeps"]
+    assert len(said) == 2
     # The limit is a default from memory: a caution; typed, it is a stop.
-    assert told[0].severity == "caution"
+    assert said[0].severity == "caution"
     typed = job_of(text + 'bearing_limit = "1 MPa"\n')
     assert {one.severity for one in typed.findings if one.code == "lead-creeps"} == {"stop"}
 
     def largest(key):
-        return max(float(quoted_value(one.remedy, key).removesuffix(" mm")) for one in told)
+        return max(float(quoted_value(one.remedy, key).removesuffix(" mm")) for one in said)
 
     washed = text.replace(
         'length = "45 mm"\n',
         f'length = "{largest("length")} mm"\nwasher_diameter = "{largest("washer_diameter")} mm"\n'
         f'washer_thickness = "{largest("washer_thickness")} mm"\n',
     )
-    mended = job_of(washed)
-    assert "lead-creeps" not in codes(mended)
+    repaired = job_of(washed)
+    assert "lead-creeps" not in codes(repaired)
     # As much thread in the fin, but for what the washer's steel takes off the bulb round it.
-    assert mended.strength.screws[0].engaged >= job.strength.screws[0].engaged - 2e-4
-    forces = [quoted_value(one.remedy, "tightened_to") for one in told]
+    assert repaired.strength.screws[0].engaged >= job.strength.screws[0].engaged - 2e-4
+    forces = [quoted_value(one.remedy, "tightened_to") for one in said]
     # Two digits, rounded down.
     assert all(
         float(f"{float(one.removesuffix(' N')):.2g}") == float(one.removesuffix(" N")) for one in forces
     )
     least = min(forces, key=lambda force: float(force.removesuffix(" N")))
     assert "lead-creeps" not in codes(job_of(text.replace('"150 N"', f'"{least}"')))
-    assert all("Tighten again after some weeks" in one.remedy for one in told)
+    assert all("Tighten again after some weeks" in one.remedy for one in said)
 
 
 def test_a_thread_takes_its_strip_area_times_the_shear_that_is_typed():
@@ -349,12 +349,12 @@ def test_an_overstressed_screw_is_a_stop():
 
 def test_report_text_and_plan_json_say_what_it_is_not():
     result = CliRunner().invoke(group, ["plan", str(EXAMPLES / "saltmarrow.toml"), "--json"])
-    told = json.loads(result.stdout)
+    said = json.loads(result.stdout)
     words = "Not a classification calculation"
-    assert told["strength"]["not"].startswith(words)
-    assert len(told["strength"]["joint"]["screws"]) == 3
-    assert told["strength"]["fin"]["at_90_deg_heel"]["stresses"][0]["used"] < 1.0
-    assert [one["kept"] for one in told["limits"]] == [True] * 5
+    assert said["strength"]["not"].startswith(words)
+    assert len(said["strength"]["joint"]["screws"]) == 3
+    assert said["strength"]["fin"]["at_90_deg_heel"]["stresses"][0]["used"] < 1.0
+    assert [one["kept"] for one in said["limits"]] == [True] * 5
     plan = read_plan((EXAMPLES / "saltmarrow.toml").read_text(encoding="utf-8"), source="saltmarrow.toml")
     job = run(plan)
     page, text = report_html(job, None), terminal_text(job, colour=False, width=100)
@@ -434,7 +434,7 @@ MESSAGES = [
 @pytest.mark.parametrize(
     ("text", "code", "message", "remedy"), MESSAGES, ids=lambda v: v if v.count("-") else ""
 )
-def test_a_finding_is_told_in_whole_sentences(text, code, message, remedy):
+def test_a_finding_is_reported_in_whole_sentences(text, code, message, remedy):
     found = next(one for one in job_of(text).findings if one.code == code)
     assert (found.message, found.remedy) == (message, remedy)
 
@@ -494,7 +494,7 @@ FAULTS = [
 
 
 @pytest.mark.parametrize(("text", "message"), FAULTS)
-def test_a_fault_is_told_in_one_whole_message(text, message):
+def test_a_fault_is_reported_in_one_whole_message(text, message):
     with pytest.raises(PlanError) as caught:
         read_plan(text, source="p.toml")
     assert [fault.message.removeprefix("p.toml: ") for fault in caught.value.faults] == [message]

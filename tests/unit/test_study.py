@@ -223,11 +223,11 @@ def test_too_slow_for_any_friction_line_leaves_the_bulb_and_says_why():
 
 
 @pytest.mark.parametrize("speed", [0.0, -1.0, 51.0, float("nan"), float("inf")])
-def test_a_speed_out_of_range_is_told(speed):
+def test_a_speed_out_of_range_is_reported(speed):
     with pytest.raises(PlanError) as caught:
         study_of("bulb.fineness=5,6", speed=speed)
     assert str(caught.value) == (
-        f"--speed: speed: read {speed:g} m/s; expected a speed above 0 and up to 50 m/s. Mend the figure; see "
+        f"--speed: speed: read {speed:g} m/s; expected a speed above 0 and up to 50 m/s. Fix the figure; see "
         "whether the unit is the one meant."
     )
 

@@ -1,4 +1,4 @@
-"""What is to be varied: values as typed, exact ranges, what gives way in the plan, and every fault told."""
+"""What is to be varied: values as typed, exact ranges, what gives way in the plan, and every fault reported."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def read(*typed: str) -> tuple[Variation, ...]:
     return read_variations(typed, TABLE)
 
 
-def told(*typed: str, table: dict[str, object] | None = None) -> str:
+def said(*typed: str, table: dict[str, object] | None = None) -> str:
     with pytest.raises(PlanError) as caught:
         read_variations(typed, TABLE if table is None else table)
     return str(caught.value)
@@ -224,7 +224,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "bulb.length=1 m:1000 mm:3",
             "--vary: bulb.length: read 1 m and 1000 mm, which are the same; expected two different ends. "
-            "Mend one of them.",
+            "Fix one of them.",
         ),
         (
             "alloy.grade=pure:linotype:3",
@@ -268,37 +268,37 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
     ],
 )
-def test_a_fault_is_told_with_what_was_read_what_was_expected_and_its_mend(typed, message):
-    assert told(typed) == message
+def test_a_fault_is_reported_with_what_was_read_what_was_expected_and_its_fix(typed, message):
+    assert said(typed) == message
 
 
 def test_a_plan_without_screws_has_none_to_vary():
-    assert told("screws[1].recess=6mm,7mm", table={}) == (
+    assert said("screws[1].recess=6mm,7mm", table={}) == (
         "--vary: screws[1].recess: read screw 1; expected a screw. The plan holds no [[screws]]."
     )
 
 
-def test_all_faults_are_told_in_one_go():
-    lines = told("bulb.finness=4,5", "bulb.target_mass=2,3").splitlines()
+def test_all_faults_are_reported_in_one_go():
+    lines = said("bulb.finness=4,5", "bulb.target_mass=2,3").splitlines()
     assert [line.split(": ")[1] for line in lines] == ["bulb.finness", "bulb.target_mass", "bulb.target_mass"]
 
 
 def test_three_inputs_are_too_many():
-    message = told("bulb.fineness=4,5", "bulb.target_mass=2kg,3kg", "fin.carry_at=0.3,0.4")
+    message = said("bulb.fineness=4,5", "bulb.target_mass=2kg,3kg", "fin.carry_at=0.3,0.4")
     assert message == (
         "--vary: inputs: read 3 of them; expected one input or two. Vary one or two, and the rest in another run."
     )
 
 
-def test_the_same_key_twice_is_told():
-    assert told("bulb.fineness=4,5", "bulb.fineness=6,7") == (
+def test_the_same_key_twice_is_reported():
+    assert said("bulb.fineness=4,5", "bulb.fineness=6,7") == (
         "--vary: bulb.fineness: read the same key twice; expected two different keys. "
         "Put all its values into one list."
     )
 
 
 def test_keys_that_exclude_each_other_cannot_both_vary():
-    assert told("bulb.fineness=4,5", "bulb.length=200mm,250mm") == (
+    assert said("bulb.fineness=4,5", "bulb.length=200mm,250mm") == (
         "--vary: bulb.length: read bulb.length together with bulb.fineness; expected keys that a plan can hold "
         "together. Vary one of them; the other follows from it or has no place beside it."
     )
@@ -306,7 +306,7 @@ def test_keys_that_exclude_each_other_cannot_both_vary():
 
 def test_the_grid_may_have_ten_thousand_plans_and_not_one_more():
     assert len(grid_of(read("bulb.fineness=4:8:100", "bulb.target_mass=1kg:2kg:100"))) == LARGEST_GRID
-    assert told("bulb.fineness=4:8:101", "bulb.target_mass=1kg:2kg:100") == (
+    assert said("bulb.fineness=4:8:101", "bulb.target_mass=1kg:2kg:100") == (
         "--vary: bulb.fineness x bulb.target_mass: read 101 x 100 values, 10100 plans; expected at most 10000 "
         "plans. Take fewer values of one of them."
     )

@@ -50,9 +50,9 @@ def test_paper_and_spaces_are_as_asked():
         )
     )
     assert paper_of(job.plan) == "A3"
-    told = plan_object(job)["templates"]
-    assert [one["from_nose_m"] for one in told["pattern_stations"]][:3] == pytest.approx([0.01, 0.02, 0.04])
-    assert told["turning"][4]["from_nose_m"] == pytest.approx(0.01)
+    said = plan_object(job)["templates"]
+    assert [one["from_nose_m"] for one in said["pattern_stations"]][:3] == pytest.approx([0.01, 0.02, 0.04])
+    assert said["turning"][4]["from_nose_m"] == pytest.approx(0.01)
 
 
 def test_a_bulb_without_a_mould_parts_where_it_is_widest():
@@ -139,7 +139,7 @@ def test_a_plate_is_refused_by_the_narrower_foil_in_the_builders_unit():
     assert len(ribs_job(read_plan(asked.replace("WIDTH", "0.78125 in"), source="larkmoss.toml"))) == 2
 
 
-def test_a_skin_that_leaves_no_rib_is_told_and_withholds_nothing():
+def test_a_skin_that_leaves_no_rib_is_reported_and_withholds_nothing():
     job = ribs('skin = "4.2 mm"')
     found = [finding for finding in job.findings if finding.code == "rib-vanishes"]
     assert [(one.severity.value, one.message) for one in found] == [
@@ -152,7 +152,7 @@ def test_a_skin_that_leaves_no_rib_is_told_and_withholds_nothing():
     assert not job.stopped
 
 
-def test_a_slot_that_leaves_too_little_is_told():
+def test_a_slot_that_leaves_too_little_is_reported():
     job = ribs('skin = "1 mm"\nplate_thickness = "5.6 mm"\nplate_width = "16 mm"')
     found = [finding for finding in job.findings if finding.code == "rib-slot-thin"]
     assert len(found) == 1
@@ -165,10 +165,10 @@ def test_a_slot_that_leaves_too_little_is_told():
 
 
 def test_ribs_stand_in_plan_json():
-    told = plan_object(ribs('count = 3\nskin = "1 mm"\nplate_thickness = "2 mm"'))["ribs"]
-    assert [one["foil"] for one in told] == ["fin"]
-    assert [one["below_root_m"] for one in told[0]["ribs"]] == pytest.approx([0.0, 0.14, 0.28])
-    assert told[0]["ribs"][0]["chord_m"] == pytest.approx(0.085)
+    said = plan_object(ribs('count = 3\nskin = "1 mm"\nplate_thickness = "2 mm"'))["ribs"]
+    assert [one["foil"] for one in said] == ["fin"]
+    assert [one["below_root_m"] for one in said[0]["ribs"]] == pytest.approx([0.0, 0.14, 0.28])
+    assert said[0]["ribs"][0]["chord_m"] == pytest.approx(0.085)
 
 
 def test_spaces_that_give_sheets_without_end_are_refused_with_ones_that_would_do():
@@ -183,15 +183,15 @@ def test_spaces_that_give_sheets_without_end_are_refused_with_ones_that_would_do
         "saltmarrow.toml: templates.turning_spacing: read a space that gives 1059 lines of the turning table; expected at "
         'most 600 lines of the turning table. Set turning_spacing = "1.8 mm" or more.',
     ]
-    mended = asked.replace('"5 mm"', '"17.7 mm"').replace('"1 mm"\n', '"1.8 mm"\n')
-    assert not run(read_plan(mended, source="saltmarrow.toml")).stopped
+    repaired = asked.replace('"5 mm"', '"17.7 mm"').replace('"1 mm"\n', '"1.8 mm"\n')
+    assert not run(read_plan(repaired, source="saltmarrow.toml")).stopped
 
 
 def test_a_space_longer_than_the_bulb_leaves_the_thickest_section():
     text = FENWISP + '\n[templates]\nspacing = "2 m"\nturning_spacing = "2 m"\n'
     job = run(read_plan(text, source="fenwisp.toml"))
-    told = plan_object(job)["templates"]
-    assert [one["half_width_m"] for one in told["pattern_stations"]] == pytest.approx(
+    said = plan_object(job)["templates"]
+    assert [one["half_width_m"] for one in said["pattern_stations"]] == pytest.approx(
         [0.5 * job.pattern.width]
     )
-    assert [one["from_nose_m"] for one in told["turning"]] == pytest.approx([0.0, job.pattern.length])
+    assert [one["from_nose_m"] for one in said["turning"]] == pytest.approx([0.0, job.pattern.length])

@@ -125,7 +125,7 @@ def planned(folder, lines):
     return done, json.loads(done.stdout) if done.stdout else None
 
 
-def test_a_hull_in_3mf_gives_the_bulb_that_stl_gives_and_its_unit_is_told(tmp_path, maker):
+def test_a_hull_in_3mf_gives_the_bulb_that_stl_gives_and_its_unit_is_reported(tmp_path, maker):
     facets = maker.surface(40, 16)
     (tmp_path / "hull.stl").write_bytes(maker.stl(facets))
     points, index = np.unique(facets.reshape(-1, 3), axis=0, return_inverse=True)
@@ -151,7 +151,7 @@ def test_a_hull_in_3mf_gives_the_bulb_that_stl_gives_and_its_unit_is_told(tmp_pa
     )
 
 
-def test_a_spoilt_package_is_told_in_one_message_of_the_plan(tmp_path):
+def test_a_spoilt_package_is_reported_in_one_message_of_the_plan(tmp_path):
     (tmp_path / "hull.3mf").write_bytes(one()[:200])
     done, _ = planned(tmp_path, 'hull = "hull.3mf"')
     assert done.exit_code == 2
@@ -209,7 +209,7 @@ def test_a_spoilt_file_says_what_is_wrong(content, read):
     assert refusal(content) == f"read a 3MF file with {read}{SPOILT}"
 
 
-def test_an_empty_build_a_bare_zip_and_a_strange_extension_are_told():
+def test_an_empty_build_a_bare_zip_and_a_strange_extension_are_reported():
     assert refusal(package(model(f'<object id="1">{mesh()}</object>', ""))) == (
         "read a 3MF file whose build holds no mesh; expected a hull that is set out to be built. Save it again with the "
         "hull's surface chosen in the modeller."

@@ -126,7 +126,7 @@ def test_the_solid_has_the_wider_recess(pair):
     assert meant.volume == pytest.approx(washed.bulb.net_lead.volume, rel=2e-5)
 
 
-def test_the_thread_is_shorter_by_the_washer_and_the_length_that_is_told_mends_it():
+def test_the_thread_is_shorter_by_the_washer_and_the_length_that_is_reported_fixes_it():
     text = PLAN.format(rake=0) + WASHER
     bare, washed = (job_of(one).room.screws[0] for one in (PLAN.format(rake=0), text))
     # The bulbs differ by a hair, the washer being heavier than the lead it is not.
@@ -134,8 +134,8 @@ def test_the_thread_is_shorter_by_the_washer_and_the_length_that_is_told_mends_i
     short = text.replace('length = "45 mm"', 'length = "25 mm"')
     (finding,) = [one for one in job_of(short).findings if one.code == "screw-short"]
     wanted = finding.remedy.split('"')[1]
-    mended = job_of(short.replace('length = "25 mm"', f'length = "{wanted}"'))
-    assert "screw-short" not in codes(mended)
+    repaired = job_of(short.replace('length = "25 mm"', f'length = "{wanted}"'))
+    assert "screw-short" not in codes(repaired)
 
 
 def test_a_head_stands_proud_by_its_washer_too():
@@ -149,15 +149,15 @@ def test_a_head_stands_proud_by_its_washer_too():
     assert finding.found > finding.limit
 
 
-def test_a_washer_too_wide_for_the_lead_is_a_stop_and_the_width_that_is_told_mends_it():
+def test_a_washer_too_wide_for_the_lead_is_a_stop_and_the_width_that_is_reported_fixes_it():
     wide = PLAN.format(rake=0) + WASHER.replace("12 mm", "28 mm")
     found = [one for one in job_of(wide).findings if one.code in ("wall-thin", "hole-breaks-out")]
     assert found
     words = found[-1].remedy
     assert "head_diameter" not in words
-    told = words.split('et washer_diameter = "')[1].split('"')[0]
-    mended = job_of(wide.replace('washer_diameter = "28 mm"', f'washer_diameter = "{told}"'))
-    assert {"wall-thin", "hole-breaks-out"}.isdisjoint(codes(mended))
+    said = words.split('et washer_diameter = "')[1].split('"')[0]
+    repaired = job_of(wide.replace('washer_diameter = "28 mm"', f'washer_diameter = "{said}"'))
+    assert {"wall-thin", "hole-breaks-out"}.isdisjoint(codes(repaired))
 
 
 CUT = ScrewCut(

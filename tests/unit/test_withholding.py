@@ -121,9 +121,9 @@ def test_a_finding_on_the_charge_bears_no_figure_while_a_stop_withholds_it():
     job = job_of(small.replace('at = "26 mm"', 'at = "69 mm"'))
     finding = the_finding(job, "pot-too-small")
     assert job.figures_withheld(finding)
-    told = next(one for one in plan_object(job)["findings"] if one["code"] == "pot-too-small")
-    assert (told["found"], told["limit"]) == (None, None)
-    assert told["message"] == "One piece's charge does not fit the pot: the pour is on hold."
+    reported = next(one for one in plan_object(job)["findings"] if one["code"] == "pot-too-small")
+    assert (reported["found"], reported["limit"]) == (None, None)
+    assert reported["message"] == "One piece's charge does not fit the pot: the pour is on hold."
     for place in (report_html(job, None), terminal_text(job, colour=False, width=200)):
         assert finding.message.replace("'", "&#x27;") not in place
         assert finding.message not in place
@@ -199,8 +199,10 @@ def test_the_gravest_is_said_first_and_a_default_once(declared):
     order = (Severity.NOTE, Severity.STOP, Severity.CAUTION, Severity.HOLD)
     rule = declared("any", *order, holds=(Step.POUR,))
     more = job.joined(findings=tuple(said(rule, one) for one in order), defaults=job.defaults[:1])
-    told = [one.severity for one in more.findings]
-    assert told == sorted(told, key=[Severity.STOP, Severity.HOLD, Severity.CAUTION, Severity.NOTE].index)
+    reported = [one.severity for one in more.findings]
+    assert reported == sorted(
+        reported, key=[Severity.STOP, Severity.HOLD, Severity.CAUTION, Severity.NOTE].index
+    )
     assert more.defaults == job.defaults
     assert job.defaults
     other = replace(job.defaults[0], key="never.told")

@@ -66,14 +66,14 @@ def test_of_many_runs_into_one_new_directory_the_first_stands_and_the_others_say
         return f"run {number}"
 
     with ThreadPoolExecutor(8) as pool:
-        told = list(pool.map(one, range(8)))
-    (first,) = [words for words in told if words.startswith("run")]
+        reporting = list(pool.map(one, range(8)))
+    (first,) = [words for words in reporting if words.startswith("run")]
     assert mark_of(out) == first
     said = (
         f"{out}: another run has written there meanwhile. Its files were left as they are, and nothing of this run was "
         "written. Add --replace to replace them, or give --out another directory."
     )
-    assert [words for words in told if words != first] == [said] * 7
+    assert [words for words in reporting if words != first] == [said] * 7
     assert neighbours(out) == []
 
 
@@ -245,7 +245,7 @@ from pathlib import Path
 sys.path[:0] = {[str(Path(__file__).parent), str(Path(__file__).parents[1] / "shared")]!r}
 import filelock
 from test_writing import files_of
-from bulbcast.cli.outcome import told
+from bulbcast.cli.outcome import reported
 from bulbcast.bundle.bundle import write_directory
 STEPS = {{"open", "os.rename", "os.mkdir", "os.rmdir", "os.remove", "os.link", "os.utime", "os.chmod"}}
 for line in sys.stdin:
@@ -262,7 +262,7 @@ for line in sys.stdin:
                     os.kill(os.getpid(), int(number_of_signal))
         sys.addaudithook(watch)
         try:
-            with told():
+            with reporting():
                 write_directory(Path(folder) / "out", files_of("after"), replace=True)
         except SystemExit as done:
             os._exit(done.code)
@@ -356,8 +356,8 @@ def test_an_earlier_bundle_beside_a_directory_made_anew_is_named_and_kept(tmp_pa
 def test_under_nohup_a_closed_terminal_ends_nothing() -> None:
     script = (
         "import signal, os; signal.signal(signal.SIGHUP, signal.SIG_IGN)\n"
-        "from bulbcast.cli.outcome import told\n"
-        "with told(): os.kill(os.getpid(), signal.SIGHUP); print('still here')"
+        "from bulbcast.cli.outcome import reported\n"
+        "with reporting(): os.kill(os.getpid(), signal.SIGHUP); print('still here')"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, cwd=EXAMPLES.parent)
     assert done.stdout == "still here\n", done.stderr

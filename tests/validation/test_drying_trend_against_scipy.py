@@ -37,7 +37,7 @@ def trend(times, masses, **changes):
 
 
 @pytest.mark.parametrize("count", [3, 5, 8])
-def test_an_exact_exponential_is_told_within_its_own_spread(count):
+def test_an_exact_exponential_is_reported_within_its_own_spread(count):
     times = 24.0 * HOUR * np.arange(count)
     found = trend(times.tolist(), mass(times, END, AMPLITUDE, TAU).tolist())
     exact = ready(END, AMPLITUDE, TAU) - times[-1]
@@ -103,7 +103,7 @@ def test_the_band_holds_the_course_at_every_time():
     ("times", "masses"),
     [([0.0], [3.0]), ([0.0, HOUR], [3.0, 3.0]), ([0.0, HOUR], [3.0, 3.1]), ([HOUR, HOUR], [3.0, 2.9])],
 )
-def test_no_trend_is_told_without_two_readings_that_fall(times, masses):
+def test_no_trend_is_reported_without_two_readings_that_fall(times, masses):
     assert trend(times, masses) is None
 
 

@@ -74,8 +74,8 @@ def test_heat_to_melt_from_20_celsius(celsius: float, kilojoules: float) -> None
 
 
 def test_heat_of_fusion_is_that_of_the_tables() -> None:
-    told = HEAT_OF_FUSION / 1000.0
-    assert told == pytest.approx(23.04, abs=0.05)
+    said = HEAT_OF_FUSION / 1000.0
+    assert said == pytest.approx(23.04, abs=0.05)
 
 
 def test_six_kilograms_and_a_cast_iron_pot_of_three() -> None:
@@ -93,14 +93,14 @@ def test_one_observed_melt_comes_out_at_the_default_efficiency() -> None:
     # Observed: 454 kg in 5.5 h with 6.35 kg of propane, 14 g/kg. The flame's power follows from the fuel.
     heat_value = FUELS["propane"][0]
     power = 6.35 * heat_value / (5.5 * 3600.0)
-    told = firing(
+    said = firing(
         melting_heat(454.0, LEAD, temperature=400.0).metal,
         power=power,
         efficiency=0.12,
         heat_value=heat_value,
     )
-    assert told.fuel == pytest.approx(6.35, rel=0.04)
-    assert told.time == pytest.approx(5.5 * 3600.0, rel=0.04)
+    assert said.fuel == pytest.approx(6.35, rel=0.04)
+    assert said.time == pytest.approx(5.5 * 3600.0, rel=0.04)
 
 
 @pytest.mark.parametrize(("start", "seconds"), [(20.0, 165.0), (80.0, 255.0)])
@@ -119,14 +119,14 @@ def test_the_curved_rule_is_the_root_of_the_published_equation(rounds: int, radi
         flat = 2.0 / math.sqrt(math.pi) * math.sqrt(0.35 * 1100.0 * 900.0 * t)
         return drop * (flat + rounds * 0.35 * t / (2.0 * radius)) - modulus
 
-    told = freezing_time(modulus, curvature=0.5 * rounds / radius, **figures)
-    assert told == pytest.approx(optimize.brentq(missing, 1e-3, 1e5, xtol=1e-12), rel=1e-9)
-    assert told < freezing_time(modulus, curvature=0.0, **figures)
+    said = freezing_time(modulus, curvature=0.5 * rounds / radius, **figures)
+    assert said == pytest.approx(optimize.brentq(missing, 1e-3, 1e5, xtol=1e-12), rel=1e-9)
+    assert said < freezing_time(modulus, curvature=0.0, **figures)
 
 
 def test_the_curved_rule_keeps_the_heat_that_a_sphere_gives_to_an_endless_mould() -> None:
     # Carslaw and Jaeger (1959), 9.10: outside a sphere held at a temperature the flux is
-    # k dT (1/R + 1/sqrt(pi alpha t)); its sum over the time told must be the metal's heat.
+    # k dT (1/R + 1/sqrt(pi alpha t)); its sum over the time given must be the metal's heat.
     figures, radius = plaster(20.0), 0.024
     t = freezing_time(radius / 3.0, curvature=1.0 / radius, **figures)
     alpha = 0.35 / (1100.0 * 900.0)
@@ -172,8 +172,8 @@ def test_the_mean_head_fills_a_straight_sided_cavity_in_the_time_that_torricelli
     below = area * (height - rise) / (bore * math.sqrt(2.0 * g * total))
     risen = area * 2.0 / (bore * math.sqrt(2.0 * g)) * (math.sqrt(total) - math.sqrt(total - rise))
     mean = effective_head(total, above_gate=rise, height=height)
-    told = area * height / (bore * math.sqrt(2.0 * g * mean))
-    assert told == pytest.approx(below + risen, rel=0.012)
+    said = area * height / (bore * math.sqrt(2.0 * g * mean))
+    assert said == pytest.approx(below + risen, rel=0.012)
 
 
 def test_the_sprue_narrows_as_a_falling_stream_does() -> None:

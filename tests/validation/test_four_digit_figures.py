@@ -147,7 +147,7 @@ NACA4_ROWS = [
     ("naca4.closed.body_Cs_f8", "closed", "Cs8", 0.68708690497938, R),
     ("naca4.LE_radius_coeff", "open", "nose_radius", 1.101870125, "TR-460 / TM-4741, from the coefficients"),
 ]
-# What a figure is held to: 1e-10, but where a maximum's place is told only by its own flatness.
+# What a figure is held to: 1e-10, but where a maximum's place is reported only by its own flatness.
 LOOSER = {"x_of_max": 1e-8}
 
 

@@ -97,7 +97,7 @@ def test_simpsons_rules_on_the_wigley_hulls_inertia_converge_at_fourth_order():
 
 
 # The volume between plane facets over an even grid is the trapezoid rule's in both directions: a Wigley hull's ordinates
-# are a product whose ends are nought, so that which way the quadrilaterals are halved drops out. mpmath.
+# are a product whose ends are zero, so that which way the quadrilaterals are halved drops out. mpmath.
 @pytest.mark.parametrize(("steps", "factor"), [(4, 0.9228515625), (10, 0.987525), (20, 0.9968765625)])
 def test_the_facets_of_a_wigley_hull_hold_the_trapezoid_rules_share_of_her_volume(steps, factor):
     assert factor == pytest.approx((1 - 1 / steps**2) * (1 - 1 / (4 * steps**2)), rel=1e-15)

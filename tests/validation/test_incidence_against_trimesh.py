@@ -172,7 +172,7 @@ def test_carry_at_is_met_along_the_tip_and_a_place_in_the_boat_is_met_in_the_boa
     assert plan_object(job)["bulb"]["mass_centre_m"]["x"] == job.bulb.mass_centre[0]
 
 
-def test_a_carry_at_that_is_out_of_reach_is_told_the_nearest_that_would_do():
+def test_a_carry_at_that_is_out_of_reach_is_reported_the_nearest_that_would_do():
     with pytest.raises(PlanError) as caught:
         job_at(6.0, carry="carry_at = 3.5")
     (fault,) = caught.value.faults

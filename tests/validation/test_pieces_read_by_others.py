@@ -88,16 +88,16 @@ def test_every_solid_has_an_stl_and_a_3mf_that_agree_with_plan_json(bundle):
     assert {f"{stem}.3mf" for stem in stems} == {path for path in listed if path.endswith(".3mf")}
     assert {"bulb", "pattern", "mould-key", "mould-sprue"} <= stems
     for stem in stems:
-        told = listed[f"{stem}.stl"]
+        said = listed[f"{stem}.stl"]
         mesh = trimesh.load(bundle / f"{stem}.stl")
         assert mesh.is_watertight, stem
         assert mesh.is_winding_consistent, stem
-        assert mesh.volume * 1e-9 == pytest.approx(told["volume_m3"], rel=1e-6)
+        assert mesh.volume * 1e-9 == pytest.approx(said["volume_m3"], rel=1e-6)
         assert mesh.center_mass * 1e-3 == pytest.approx(
-            [told["mass_centre_m"][axis] for axis in "xyz"], abs=1e-6
+            [said["mass_centre_m"][axis] for axis in "xyz"], abs=1e-6
         )
         boxed = listed[f"{stem}.3mf"]
-        assert boxed["volume_m3"] == pytest.approx(told["volume_m3"], rel=1e-6)
+        assert boxed["volume_m3"] == pytest.approx(said["volume_m3"], rel=1e-6)
 
 
 def test_lib3mf_takes_every_file_in_strict_mode_in_millimetres(bundle):

@@ -58,7 +58,7 @@ def test_the_loss_in_air_is_that_of_practice(water, loss):
     assert PlasterMix(water=water).loss_in_air == pytest.approx(loss, abs=0.005)
 
 
-def test_the_shares_at_a_consistency_of_70_are_those_that_the_trade_is_told():
+def test_the_shares_at_a_consistency_of_70_are_those_that_the_trade_is_reported():
     mix = PlasterMix(water=0.70)
     shares = (mix.air_share, mix.baked_share, mix.over_baked_share, mix.anhydrite_share)
     assert shares == pytest.approx((0.698, 0.588, 0.570, 0.552), abs=5e-4)

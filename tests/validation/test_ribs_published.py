@@ -118,7 +118,7 @@ def test_a_plate_over_the_whole_chord_leaves_two_alike_halves():
     assert upper.area == pytest.approx(lower.area, rel=1e-9)
 
 
-def test_a_slot_that_breaks_out_is_told_as_less_than_nothing():
+def test_a_slot_that_breaks_out_is_reported_as_less_than_nothing():
     rib = rib_at(
         foil(), 0.5, skin=0.001, plate=CentrePlate(thickness=0.02, width=0.1, at=0.4), chord_error=1e-6
     )

@@ -1,8 +1,8 @@
 """Righting arms of a whole plan against trimesh, which clips, caps and joins bodies made by other means.
 
 Hull from the example's script, bulb as a stretched icosphere, fin and rudder as the convex hulls of their end
-sections, bulb and fin joined by a boolean: at the sinkage, trim and heel told, water must carry the weight, without
-trimming moment, at the arm told.
+sections, bulb and fin joined by a boolean: at the sinkage, trim and heel reported, water must carry the weight, without
+trimming moment, at the arm reported.
 """
 
 from __future__ import annotations
@@ -60,12 +60,12 @@ def foil(root_chord, tip_chord, root_thickness, tip_thickness, root_x, tip_x, ro
 @pytest.fixture(scope="module")
 def bodies(plan):
     """Hull, bulb with fin, rudder, in boat axes. [m]"""
-    folder, told = plan
+    folder, said = plan
     hull = trimesh.load(folder / "hull.stl")
     hull.apply_scale(0.001)
     bulb = trimesh.creation.icosphere(subdivisions=5)
     bulb.apply_scale((4.0 * math.pi / 3.0 / bulb.volume) ** (1.0 / 3.0))
-    own = told["bulb"]
+    own = said["bulb"]
     bulb.apply_scale([0.5 * own["length_m"], 0.5 * own["diameter_m"], 0.5 * own["diameter_m"]])
     bulb.apply_translation([own["nose_x_m"] + 0.5 * own["length_m"], 0.0, own["axis_z_m"]])
     fin = foil(0.088, 0.072, 0.009, 0.008, 0.470, 0.484, -0.052, -0.370)
@@ -74,19 +74,19 @@ def bodies(plan):
 
 
 def test_fin_and_bulb_joined_by_a_boolean_displace_what_the_plan_says(plan, bodies):
-    _, told = plan
+    _, said = plan
     _, hung, rudder = bodies
-    boat = told["boat"]
+    boat = said["boat"]
     # Between sections of unlike thickness ratio the convex hull stands out beyond the straight lines from one to the
     # other, the rudder's by a thousandth of her volume, here by one in 4000 of fin and bulb together.
-    assert hung.volume == pytest.approx(boat["fin"]["volume_m3"] + told["bulb"]["displacement_m3"], rel=4e-4)
+    assert hung.volume == pytest.approx(boat["fin"]["volume_m3"] + said["bulb"]["displacement_m3"], rel=4e-4)
     assert rudder.volume == pytest.approx(boat["rudder"]["volume_m3"], rel=2e-3)
 
 
 @pytest.mark.parametrize("number", [0, 2, 6, 10, 14, 16, 18, 20, 24, 30, 35])
-def test_at_the_attitude_told_water_carries_her_at_the_arm_told(plan, bodies, number):
-    _, told = plan
-    boat = told["boat"]
+def test_at_the_attitude_reported_water_carries_her_at_the_arm_reported(plan, bodies, number):
+    _, said = plan
+    boat = said["boat"]
     row = boat["stability"]["righting_arms"][number]
     t, h = row["trim_rad"], row["heel_rad"]
     up = np.array([-math.sin(t), -math.cos(t) * math.sin(h), math.cos(t) * math.cos(h)])

@@ -142,7 +142,7 @@ FIN = Foil(
 )
 
 
-def test_the_worked_fin_bends_and_twists_as_reckoned():
+def test_the_worked_fin_bends_and_twists_as_calculated():
     metal = Material(name="aluminium", modulus=70e9, shear_modulus=26e9)
     numbers = section_numbers()
     axis = numbers.flexural_axis * 0.080
@@ -322,7 +322,7 @@ def test_the_textbooks_ship_changes_trim_as_printed():
     assert 7.3 + change.deeper_aft == pytest.approx(7.1856, rel=1e-14)
 
 
-def test_the_model_box_trims_as_reckoned():
+def test_the_model_box_trims_as_calculated():
     # Box 1 x 0.2 x 0.05 m, fresh, KG 0.04: 10 kg, 0.2 kg/mm, GM lengthways 1.65167 m; 0.1 kg 0.3 m aft of midlength:
     # sinkage 0.5 mm, trim 1.8163471241 mm; mpmath.
     box = Flotation(

@@ -59,7 +59,7 @@ def test_the_file_is_ap214_in_millimetres_and_holds_no_clock(bundle):
     name = bundle.name.capitalize()
     assert f"FILE_NAME('{name}, finished bulb','',(''),(''),'','bulbcast','');" in text
     assert "PRODUCT('bulb','bulb'" in text
-    # Boundary of curves that are told as such, no net of triangles.
+    # Boundary of curves that are reported as such, no net of triangles.
     assert "B_SPLINE_CURVE_WITH_KNOTS" in text
     assert "CYLINDRICAL_SURFACE" in text
 

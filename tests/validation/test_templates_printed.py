@@ -43,7 +43,7 @@ def printed(request, tmp_path_factory):
     return json.loads((out / "plan.json").read_text("utf-8")), pages, content
 
 
-def test_the_paper_has_its_size_and_printers_are_told_not_to_scale(printed):
+def test_the_paper_has_its_size_and_printers_are_reported_not_to_scale(printed):
     plan, pages, content = printed
     width, height = {"A4": (210.0, 297.0), "letter": (215.9, 279.4)}[plan["templates"]["paper"]]
     for page in pages:

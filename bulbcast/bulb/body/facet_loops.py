@@ -44,7 +44,7 @@ def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, float, list[
 
     Args:
         mesh: Closed. [m]
-        smallest: Area of a face that is told. [m2]
+        smallest: Area of a face that is reported. [m2]
 
     Returns:
         Outward normal, place along its axis [m] and outline of each.

@@ -1,7 +1,7 @@
 """Sections and silhouettes of the lead body's parallel surface: what templates and a lathe follow.
 
 The pattern is a parallel surface, scaled. Square to the axis it is an ellipse only where the body is round or
-the distance nought: elsewhere the point over each place of the ellipse stands a little forward or aft, and is
+the distance zero: elsewhere the point over each place of the ellipse stands a little forward or aft, and is
 looked for. Bulb axes, as in `body.py`.
 """
 
@@ -240,7 +240,7 @@ def _tail_half(body: TurnedBody, points: Array, distance: float) -> float:
 def _normal(body: TurnedBody, place: Array, angle: Array) -> tuple[Array, Array]:
     """The outward normal at a place and round the section: along x, and (y, z).
 
-    Normal of y^2/k + k z^2 - r^2(x) = 0; at the nose, where r is nought, it points straight forward.
+    Normal of y^2/k + k z^2 - r^2(x) = 0; at the nose, where r is zero, it points straight forward.
     """
     squared, slope = body.squared_radius(np.minimum(place, body.length))
     radius = np.sqrt(np.maximum(squared, 0.0))

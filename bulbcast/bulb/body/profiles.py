@@ -28,7 +28,7 @@ class NoBodyError(ValueError):
 
     Attributes:
         reason: What is wrong with the outline, in words.
-        key: The plan's key that would mend it, without its section.
+        key: The plan's key that would fix it, without its section.
         nearest: Values of that key that would do, in words; empty where none was found.
     """
 

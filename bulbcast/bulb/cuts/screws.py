@@ -38,7 +38,7 @@ _DISC_ALONG, _DISC_ACROSS, _DISC_SHARE = _unit_disc()
 
 
 def disc_nodes(radius: float) -> tuple[Array, Array, Array]:
-    """Quadrature nodes over a disc's starboard half, symmetry reckoned in.
+    """Quadrature nodes over a disc's starboard half, symmetry counted in.
 
     Args:
         radius: [m]

@@ -161,7 +161,7 @@ def removed_by(
     discs = [
         (one.screw.at_x, 0.5 * max(one.screw.recess_diameter, one.screw.hole_diameter)) for one in screws
     ]
-    # A pin's hole is reckoned beside the pocket: without the pocket among the cuts it is longer.
+    # A pin's hole is calculated beside the pocket: without the pocket among the cuts it is longer.
     whole = pocket_piece is not None or not pins
     if whole and _screws_clear(axis, screws) and clear_of_each_other(axis, discs, pins, studs):
         removed = pocket_piece or Piece()

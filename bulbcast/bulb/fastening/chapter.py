@@ -45,7 +45,7 @@ def fastening(job: BulbResults) -> Chapter:
         parts += _pocket(job)
         parts += _table(pins, "Cross pins, drilled through lead and fin together once the fin is bedded")
         parts += _table(
-            studs, "Cast in along the fin's axis; the lift is told as the mass that weighs as much"
+            studs, "Cast in along the fin's axis; the lift is reported as the mass that weighs as much"
         )
         parts += _table(screws)
         parts += _below(job)

@@ -81,7 +81,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
 
     Args:
         job: The bulb, and the room round its cuts.
-        search: Whether to search for what would mend a thin wall.
+        search: Whether to search for what would fix a thin wall.
 
     Returns:
         Findings in the order of the work.
@@ -100,7 +100,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
         RECESSES_MEET(
             f"screws[{second}].at",
             f"The recesses of screws {first} and {second} run into each other by {shown.length(-gap)}.",
-            judged[second - 1].mended(
+            judged[second - 1].repaired(
                 f"Set them {length_up(-gap, shown)} or more further apart, or take smaller heads."
             ),
             found=gap,
@@ -158,7 +158,7 @@ class _Judged:
     remedy: ScrewRemedy | None
     needs: ScrewNeeds
 
-    def mended(self, other: str = "") -> str:
+    def repaired(self, other: str = "") -> str:
         """What sets it right, in one go; `other` where that is not found, or else a smaller head, or nothing."""
         remedy, shown = self.remedy, self.job.shown
         if remedy is None or not remedy.any:
@@ -200,7 +200,7 @@ class _Judged:
             yield HOLE_BREAKS_OUT(
                 f"{where}.at",
                 f"The axis of screw {number} misses the lead altogether.",
-                self.mended("Move it under the bulb: `at` is measured aft of the tip's leading edge."),
+                self.repaired("Move it under the bulb: `at` is measured aft of the tip's leading edge."),
                 limit=0.0,
                 unit="m",
             )
@@ -209,7 +209,7 @@ class _Judged:
                 f"{where}.recess",
                 f"The recess of screw {number} is {deep} deep, and the bulb there only "
                 f"{shown.length(screw.lead_above)}.",
-                self.mended(
+                self.repaired(
                     f"Take a recess below {shown.length(screw.lead_to_floor)}, where the pocket begins."
                 ),
                 found=asked.recess,
@@ -221,7 +221,7 @@ class _Judged:
                 f"{where}.recess",
                 f"The recess of screw {number} is {deep} deep and meets the pocket "
                 f"{shown.length(screw.lead_to_floor)} above the underside: no lead is left under the head.",
-                self.mended(
+                self.repaired(
                     f"Take a recess below {shown.length(screw.lead_to_floor)}, or a shallower pocket."
                 ),
                 found=asked.recess,
@@ -242,7 +242,7 @@ class _Judged:
                 f"{where}.recess",
                 f"Between the {seat}'s seat of screw {number} and the pocket {shown.length(screw.seat_to_floor)} of lead "
                 f"is left to carry the bulb; {shown.length(wanted)} is wanted.",
-                self.mended(
+                self.repaired(
                     f"Take a recess {shown.length(wanted - screw.seat_to_floor)} shallower, or a shallower pocket."
                 ),
                 found=screw.seat_to_floor,
@@ -253,13 +253,13 @@ class _Judged:
             if wall is None or (wall.thickness > 0.0 and wall.thickness >= wanted):
                 continue
             if wall.thickness > 0.0:
-                yield thin_wall(where, f"{what} of screw {number}", wall, wanted, shown, self.mended())
+                yield thin_wall(where, f"{what} of screw {number}", wall, wanted, shown, self.repaired())
                 continue
             yield HOLE_BREAKS_OUT(
                 where,
                 f"The {what} of screw {number} breaks out of the lead by {shown.length(-wall.thickness)} at "
                 f"{place_of(wall, shown)}.",
-                self.mended(),
+                self.repaired(),
                 found=wall.thickness,
                 limit=0.0,
                 unit="m",
@@ -289,14 +289,14 @@ class _Judged:
         job, number, needs, remedy = self.job, self.number, self.needs, self.remedy
         shown, screw = job.shown, job.room.screws[number - 1]
         where, left = f"screws[{number}].at", shown.length(screw.cheek)
-        mended = self.mended(
+        repaired = self.repaired(
             f"No place under this fin has room for screw {number}: take a thinner screw, or a thicker fin."
         )
         if screw.inside_pocket < 0.0 and job.bulb.pocket_depth > 0.0:
             yield SCREW_OUTSIDE_POCKET(
                 where,
                 f"The hole of screw {number} comes up outside the pocket by {shown.length(-screw.inside_pocket)}.",
-                mended,
+                repaired,
                 found=screw.inside_pocket,
                 limit=0.0,
                 unit="m",
@@ -307,7 +307,7 @@ class _Judged:
                 f"Screw {number}, {shown.length(job.plan.screws[number - 1].diameter)} thick, does not fit in the fin's "
                 f"thickness {shown.length(screw.at)} aft of the leading edge: it comes out by "
                 f"{shown.length(-screw.cheek)}.",
-                mended,
+                repaired,
                 found=screw.cheek,
                 limit=0.0,
                 unit="m",
@@ -320,7 +320,7 @@ class _Judged:
                 where,
                 f"Beside screw {number} only {left} of the fin is left on each side; {must}"
                 f"{shown.length(needs.edge_good)} is good practice.",
-                mended
+                repaired
                 if better
                 else "No place under this fin leaves what good practice asks for: take a thinner screw, or a thicker fin.",
                 found=screw.cheek,
@@ -347,7 +347,7 @@ class _Judged:
                 f"{shown.length(wanted)} of thread is wanted in the fin."
                 if screw.thread > 0.0
                 else f"Screw {number} ends {shown.length(-screw.thread)} below the pocket floor and does not reach the fin.",
-                self.mended(longer) if self.remedy is not None and self.remedy.found else longer,
+                self.repaired(longer) if self.remedy is not None and self.remedy.found else longer,
                 found=screw.thread,
                 limit=wanted,
                 unit="m",

@@ -107,7 +107,7 @@ class HungBulb:
         """The same water with its moments: body and skin less the fin's own volume in both. Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
-        # The boat reckons the whole fin down to its level tip: what is trimmed off below the lead comes off here.
+        # The boat counts the whole fin down to its level tip: what is trimmed off below the lead comes off here.
         return whole + self.bond - self.cuts.fin_inside - self.fin_through_skin - self.cuts.trimmed
 
     @property

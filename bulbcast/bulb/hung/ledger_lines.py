@@ -115,7 +115,7 @@ def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
 def _screw_lines(name: str, axis: Axis, space: ScrewSpace, filler: float) -> Iterator[LedgerLine]:
     """A screw, its washer, and what fills its recess and the gap round its shank."""
     screw = space.screw
-    # Whole at its seat; where it misses the lead it is reckoned at the floor.
+    # Whole at its seat; where it misses the lead it is calculated at the floor.
     seat = 0.0 if math.isnan(space.seat) else space.seat
     yield LedgerLine(name, "screw", _screw_piece(axis, screw, screw.under_head(seat)), screw.density)
     if screw.washer is not None:

@@ -133,7 +133,7 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
         return None
 
 
-def size_where_told(wish: BulbWish) -> HungBulb:
+def size_where_asked(wish: BulbWish) -> HungBulb:
     """As `size_and_place`, but the place is not held against the fin's tip.
 
     For passes on the way to a place that is, such as with the boat's trim.

@@ -83,7 +83,7 @@ class BulbWish:
 
     @property
     def cast_density(self) -> float:
-        """Density of the casting, voids reckoned in. [kg/m3]"""
+        """Density of the casting, voids counted in. [kg/m3]"""
         return self.lead_density * (1.0 - self.porosity)
 
 

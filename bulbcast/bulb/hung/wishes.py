@@ -100,7 +100,7 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
                     expected="an outline that is closed, positive and thickest once",
                     remedy=f"Values of {error.key} that would do: {error.nearest}."
                     if error.nearest
-                    else "Mend the figures.",
+                    else "Fix the figures.",
                 )
             ]
         ) from None

@@ -63,12 +63,12 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             _heat(cooling),
             Words(
                 text="A model of heat alone. The mould's conductivity is known to a third at best, and with it every time "
-                "here: the range is told beside it. Weigh the mould dry, keep the feeder liquid, and open it cold to the "
-                "hand.",
+                "here: the range is reported beside it. Weigh the mould dry, keep the feeder liquid, and open it cold to "
+                "the hand.",
                 style="remarks",
                 only="report",
             ),
-            Sources(words=[*cooling.told, *cooling.setup.mould.sources, *cooling.setup.metal.sources]),
+            Sources(words=[*cooling.said, *cooling.setup.mould.sources, *cooling.setup.metal.sources]),
             _data(cooling),
         ],
     )
@@ -221,7 +221,7 @@ def _data(cooling: Cooling) -> Data:
                 for i in rows
             ],
             "grid": {"cells": cooling.cells, "across": setup.cells, "steps": cooling.steps},
-            "told": list(cooling.told),
+            "told": list(cooling.said),
         }
     )
 

@@ -134,7 +134,7 @@ Node = tuple[float, float, float]
 def _between(triangle: Sequence[Node], low: float, high: float) -> list[Point]:
     """A triangle's part between two levels of its plane field.
 
-    Crossings are reckoned from an edge's own ends in one order, so that two triangles cut their common edge at the
+    Crossings are calculated from an edge's own ends in one order, so that two triangles cut their common edge at the
     very same points, and the pieces fit without a gap.
     """
     found: list[Point] = []

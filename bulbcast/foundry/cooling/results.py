@@ -127,7 +127,7 @@ class Cooling:
         history: Over the time.
         along: Upright cut along the axis.
         through: Upright cut across it at the feeder; None where the bulb stands.
-        told: What the model takes for granted, a sentence each.
+        reported: What the model takes for granted, a sentence each.
     """
 
     setup: CoolingSetup
@@ -154,7 +154,7 @@ class Cooling:
     history: History
     along: Slice
     through: Slice | None
-    told: tuple[str, ...]
+    said: tuple[str, ...]
 
     @property
     def feeder_last(self) -> bool:

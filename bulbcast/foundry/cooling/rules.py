@@ -14,7 +14,7 @@ FEEDER_FREEZES_FIRST = Rule("feeder-freezes-first", Severity.CAUTION)
 FEEDING_SOUND = Rule("feeding-sound", Severity.NOTE)
 MOULD_OPENING = Rule("mould-opening", Severity.NOTE)
 
-CAVITY_TOLD = 0.001
+CAVITY_REPORTED = 0.001
 """Cavities below this share of the casting are lost in its porosity. Judgement. [-]"""
 CUT_OFF_EARLY = 0.9
 """The feeder has done its work when this much of the casting is solid. Judgement. [-]"""
@@ -54,14 +54,14 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
 
     Args:
         cooling: What was seen.
-        porosity: Voids that the plan reckons with. [-]
+        porosity: Voids that the plan allows for. [-]
         shown: The builder's units.
     """
     setup, share = cooling.setup, cooling.cavity_share
     frozen, open_after = shown.duration(cooling.frozen), shown.duration(cooling.open_after)
-    if share >= CAVITY_TOLD:
+    if share >= CAVITY_REPORTED:
         worst = cooling.cavities[0]
-        voids = f", more than the {shown.percent(porosity)} of voids that the plan reckons with"
+        voids = f", more than the {shown.percent(porosity)} of voids that the plan allows for"
         yield SHRINKAGE_CAVITY(
             "cooling",
             f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
@@ -70,7 +70,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             f"{shown.duration(worst.cut_off)} after the pour.",
             _feeding_remedy(cooling, shown),
             found=share,
-            limit=CAVITY_TOLD,
+            limit=CAVITY_REPORTED,
         )
     if setup.feeder is not None and cooling.frozen_feeder is not None and not cooling.feeder_last:
         yield FEEDER_FREEZES_FIRST(
@@ -82,7 +82,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             limit=cooling.frozen,
             unit="s",
         )
-    elif setup.feeder is not None and share < CAVITY_TOLD:
+    elif setup.feeder is not None and share < CAVITY_REPORTED:
         yield FEEDING_SOUND(
             "cooling",
             f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} of it "

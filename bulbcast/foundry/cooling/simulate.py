@@ -79,7 +79,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
 
     Args:
         setup: What is cooled.
-        progress: Told how far it has come, 0 to 1.
+        progress: Given how far it has come, 0 to 1.
 
     Returns:
         What was seen.
@@ -265,14 +265,14 @@ def _read_out(
         history=watch.history(),
         along=_slice(setup, scene, record, along=True),
         through=None if setup.stands else _slice(setup, scene, record, along=False),
-        told=_told(setup),
+        said=_reported(setup),
     )
 
 
 def _cavities(
     pools: tuple[Pool, ...], place: Callable[[int, bool], Place], copies: float, whole: float
 ) -> tuple[ShrinkageCavity, ...]:
-    """Pools that meet the plane of symmetry are one with their image; others would be two, and are told as one."""
+    """Pools that meet the plane of symmetry are one with their image; others would be two, and are reported as one."""
     return tuple(
         ShrinkageCavity(
             volume=copies * pool.cavity,
@@ -370,24 +370,24 @@ def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: 
     return Slice(first=tuple(first.tolist()), second=tuple(second.tolist()), frozen=whole, closed=part)
 
 
-def _told(setup: CoolingSetup) -> tuple[str, ...]:
-    told = [
+def _reported(setup: CoolingSetup) -> tuple[str, ...]:
+    said = [
         "The mould is taken as filled at once, with metal of one temperature, and dry of free water.",
         "Liquid metal conducts as at rest: streams in it, which even out its temperature, are left out.",
         "Lead and antimony part as they freeze by Scheil's equation: what is left last freezes at the solidus.",
         "Cored pocket and holes are taken as metal, sprue and vents as mould.",
     ]
     if setup.stands:
-        told.append(
+        said.append(
             "A turned body in a round block of the same walls: a square block is colder at its corners."
         )
         if abs(max(setup.cavity.across) / max(setup.cavity.up) - 1.0) > 1e-9:
-            told.append("The elliptical section is taken as the circle of the same area.")
+            said.append("The elliptical section is taken as the circle of the same area.")
     if setup.mould.reaction_heat > 0.0:
-        told.append(
+        said.append(
             "Bound water takes its heat where it leaves; the steam's own way through the mould is left out."
         )
-    told.append(
+    said.append(
         "Metal and mould touch all over: a gap as the casting shrinks would slow the cooling a little."
     )
-    return tuple(told)
+    return tuple(said)

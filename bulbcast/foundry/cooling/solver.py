@@ -256,7 +256,7 @@ class _System:
         return self._by_gradients(diagonal, right)
 
     def _by_gradients(self, diagonal: Array, right: Array) -> Array:
-        """Conjugate gradients, scaled by the diagonal; roughly: Newton's next move mends what is left over.
+        """Conjugate gradients, scaled by the diagonal; roughly: Newton's next move fixes what is left over.
 
         Our own few lines and not scipy's: its sums go through a threaded library, whose threads cost more than
         they bring on vectors of this size, and whose order of adding changes the last digits.

@@ -1,6 +1,6 @@
 """The cooling out of a plan: what is simulated, what was taken for it, and what it tells.
 
-Mould, riser and temperatures are the plan's where it has them; else they are taken, and told as defaults.
+Mould, riser and temperatures are the plan's where it has them; else they are taken, and reported as defaults.
 """
 
 from __future__ import annotations
@@ -42,15 +42,15 @@ def cooling_of(
     Args:
         job: The results.
         cells: Across the largest section; None: by the kind of grid.
-        progress: Told how far it has come, 0 to 1.
+        progress: Given how far it has come, 0 to 1.
 
     Returns:
         What the simulation saw, what it tells, and what was taken for it.
     """
     setup, defaults = cooling_setup(job, cells=cells)
     cooling = simulated(setup, progress)
-    told = tuple(check_cooling(cooling, porosity=job.plan.alloy.porosity, shown=job.shown))
-    return cooling, told, defaults
+    said = tuple(check_cooling(cooling, porosity=job.plan.alloy.porosity, shown=job.shown))
+    return cooling, said, defaults
 
 
 def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSetup, tuple[DefaultTaken, ...]]:

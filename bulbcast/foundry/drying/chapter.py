@@ -123,12 +123,12 @@ def _pour_words(state: DryingState) -> str:
 
 
 def _mix_words(state: DryingState, shown: Shown) -> str:
-    """What the dry masses are reckoned with: a plan that is changed after the log was begun moves them unseen."""
+    """What the dry masses are calculated with: a plan that is changed after the log was begun moves them unseen."""
     rules = state.rules
     sand = f"{shown.percent(rules.mix.sand)} of sand" if rules.mix.sand > 0.0 else "no sand"
     steel = f"{shown.mass(rules.reinforcement)} of steel" if rules.reinforcement > 0.0 else "no steel"
     return (
-        f"The dry masses are reckoned for {100.0 * rules.mix.water:g} parts of water to 100 of plaster, a purity of "
+        f"The dry masses are calculated for {100.0 * rules.mix.water:g} parts of water to 100 of plaster, a purity of "
         f"{shown.percent(rules.mix.purity)}, {sand}, and {steel} in each part: see that this is what was mixed."
     )
 
@@ -257,14 +257,14 @@ def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str 
     page.wrapped(_pour_words(state), code="1;32" if state.passed else "1;33")
     if state.moment is not None:
         page.wrapped(f"Judged at {when(state.moment)}.")
-    told: list[Part] = [
+    said: list[Part] = [
         Heading(text="Parts"),
         _parts_table(state, shown),
         Words(text=_mix_words(state, shown)),
     ]
     for part in state.parts:
-        told += [Heading(text=_capital(part.name)), *(Words(text=one) for one in _part_words(part, shown))]
-    chapter_lines(page, Chapter(name="drying", parts=told))
+        said += [Heading(text=_capital(part.name)), *(Words(text=one) for one in _part_words(part, shown))]
+    chapter_lines(page, Chapter(name="drying", parts=said))
     other = [one for one in job.pour_withheld if one.subject != "drying log"]
     if other:
         page.heading("Other holds on the pour")

@@ -52,7 +52,7 @@ BAKES_FROM = 100.0
 _ROOT_TWO = math.sqrt(2.0)
 JUST_SET_OVER_COMPUTED = 1.15
 """A just-set reading so far above the computed mass is a slip, or the block is another one: its dry mass would be
-reckoned too high. As far below it, its steel or its mix is not what the plan says. Judgement."""
+calculated too high. As far below it, its steel or its mix is not what the plan says. Judgement."""
 KNOWN_PURITY = 0.025
 """A purity known as well as that is a test bar's: the dry mass it gives is then asked for as it is. Judgement: half a
 kilogram of the mix on a scale of 1 g tells it to 2.2 %, the bag to 5 %."""
@@ -197,7 +197,7 @@ class DryingRules:
         is wholly dry ends at its own dry mass and never below it, so that no such margin could ever be reached. Where
         a test bar has shown the purity, the part's own dry mass is asked for, and what scale and bar may be off by (one
         joint spread) is granted: constant mass in warm moving air is then the proof. Where the purity is the bag's,
-        the 0.2 % by which constant mass is told is given back, but never more than up to the computed mass itself.
+        the 0.2 % by which constant mass is reported is given back, but never more than up to the computed mass itself.
 
         Args:
             just_set: As read. [kg]
@@ -358,7 +358,7 @@ class PartState:
 
     @cached_property
     def trend(self) -> Trend | None:
-        """Where it is going, by the readings since the air was last changed; None where that cannot be told.
+        """Where it is going, by the readings since the air was last changed; None where that cannot be reported.
 
         The just-set reading counts as the first.
         """

@@ -57,7 +57,7 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
     within = shown.percent(CONSTANT_WITHIN[drying])
     if lack is Lack.NOT_CONSTANT:
         change = "" if part.change is None else f", the last {shown.percent(abs(part.change))}"
-        return f"its weighings {gap_words(rules)} apart differ by more than {within}, the scale reckoned in{change}"
+        return f"its weighings {gap_words(rules)} apart differ by more than {within}, the scale counted in{change}"
     if lack is Lack.NOT_WEIGHED and part.left is not None:
         return f"it has not been weighed since it set: {shown.mass(part.left)} are still to be lost, down to {target}"
     if lack is Lack.TOO_HEAVY and part.left is not None and mass == target:
@@ -66,7 +66,7 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
         Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
         Lack.NOT_JUST_SET: "its just-set mass is not in the log, so that its dry mass is not known",
         Lack.SET_UNLIKE: "it was weighed far heavier just set than its block is computed, "
-        f"{just_set} against {shown.mass(part.computed)}, and its dry mass would be reckoned too high",
+        f"{just_set} against {shown.mass(part.computed)}, and its dry mass would be calculated too high",
         Lack.SET_LIGHT: "it was weighed far lighter just set than its block is computed, "
         f"{just_set} against {shown.mass(part.computed)}: its size, its mix or its steel is not as planned, "
         "and its dry mass cannot be trusted",
@@ -110,18 +110,18 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
             "stays there, bar and mould are not of one mix."
             if rules.purity_known
             else "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than "
-            "reckoned on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
+            "calculated on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
         )
     weigh = f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
     rewarm = f"Warm it again, weigh it twice {again} apart, and pour while it is warm."
     # What comes first in doubt, first.
-    told = {
-        Lack.IN_THE_FUTURE: "Mend the line in the log.",
-        Lack.HEAVIER_THAN_SET: "Mend the line in the log.",
-        Lack.LIGHTER_THAN_CAN_BE: 'Mend the line in the log; if it was baked, set drying = "baked" under [mould].',
-        Lack.SET_LIGHT: "Mend the line in the log, or give the block's true wall, floor, cover, consistency and "
+    said = {
+        Lack.IN_THE_FUTURE: "Fix the line in the log.",
+        Lack.HEAVIER_THAN_SET: "Fix the line in the log.",
+        Lack.LIGHTER_THAN_CAN_BE: 'Fix the line in the log; if it was baked, set drying = "baked" under [mould].',
+        Lack.SET_LIGHT: "Fix the line in the log, or give the block's true wall, floor, cover, consistency and "
         "reinforcement under [mould].",
-        Lack.SET_UNLIKE: "Mend the line in the log, or give the block's true wall, floor and cover under [mould].",
+        Lack.SET_UNLIKE: "Fix the line in the log, or give the block's true wall, floor and cover under [mould].",
         Lack.OVER_BAKED: f"Make the {name} anew, with sand or silica in the mix, and bake it cooler.",
         Lack.NOT_JUST_SET: f"Weigh the {name} as soon as it is set, or give the sum of the plaster, water, sand and steel "
         f'that went into it: bulbcast dry FILE --just-set "{name}=MASS@TIME".',
@@ -138,7 +138,7 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
         **({} if ended else {Lack.TOO_HEAVY: too_heavy}),
     }
     return next(
-        (words for lack, words in told.items() if lack in lacks),
+        (words for lack, words in said.items() if lack in lacks),
         f"Weigh it again {again} after the last time.",
     )
 

@@ -25,7 +25,7 @@ Array = NDArray[np.float64]
 _TAUS, _ENDS, _POINTS = 121, 41, 33
 _ENDS_IN_SPREADS = 3.0
 EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
-"""Shares of all courses that fit by which the early, the likely and the late date are told."""
+"""Shares of all courses that fit by which the early, the likely and the late date are reported."""
 MODEL_SPREAD = 0.01
 """Of the water to be lost: how far a real course, with its nights and its doors, lies off an exponential. Judgement."""
 
@@ -90,7 +90,7 @@ def trend_of(
         end_mass: Where the part ends as far as the mix tells. [kg]
         end_spread: Standard deviation of that. [kg]
         target: Mass that has to be reached. [kg]
-        constant_within: Loss between the last two weighings up to which the part counts as constant; nought or
+        constant_within: Loss between the last two weighings up to which the part counts as constant; zero or
             less where the scale is too coarse ever to tell. [kg]
         constant_gap: From the one to the other. [s]
 

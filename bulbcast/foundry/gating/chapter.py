@@ -58,14 +58,14 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 def _read_as(gating: Gating) -> str:
     """How the section's lines are read, by how the mould parts."""
     cavity = gating.cavity
-    told = " Plain grey: the metal, up to its level when the mould is full."
+    said = " Plain grey: the metal, up to its level when the mould is full."
     if not cavity.level_parting:
-        told += " The cut lies in the parting, so one part's face is seen; rounds: its keys."
+        said += " The cut lies in the parting, so one part's face is seen; rounds: its keys."
     elif not cavity.open_above:
-        told += " The line from the block's sides to the cavity is the parting; dashed: keys beside the cut."
+        said += " The line from the block's sides to the cavity is the parting; dashed: keys beside the cut."
     if gating.sprue is not None:
-        told += " The sprue is drawn in the plane of the section."
-    return told
+        said += " The sprue is drawn in the plane of the section."
+    return said
 
 
 def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
@@ -179,7 +179,7 @@ def _data(gating: Gating, withheld: bool) -> Json:
     """What no line shows by itself; masses of metal are null where the melt is withheld."""
     cavity, riser, sprue, choke = gating.cavity, gating.riser, gating.sprue, gating.choke
     mark, force = gating.mark, gating.force
-    told: Json = {
+    said: Json = {
         "cavity_volume_m3": cavity.volume,
         "modulus_m": cavity.modulus,
         "thick_modulus_m": cavity.thick_modulus,
@@ -209,30 +209,30 @@ def _data(gating: Gating, withheld: bool) -> Json:
         "force": None,
     }
     if choke is not None:
-        told["choke"] = {"head_m": choke.head, "area_m2": choke.area, "diameter_m": choke.diameter}
+        said["choke"] = {"head_m": choke.head, "area_m2": choke.area, "diameter_m": choke.diameter}
     if sprue is None:
-        told["sprue"] = None
+        said["sprue"] = None
     else:
-        told["sprue.from_nose_m"] = gating.sprue_at
-        told["sprue.height_m"] = sprue.height
-        told["sprue.foot_diameter_m"] = sprue.foot_diameter
+        said["sprue.from_nose_m"] = gating.sprue_at
+        said["sprue.height_m"] = sprue.height
+        said["sprue.foot_diameter_m"] = sprue.foot_diameter
     if riser is None:
-        told |= {"riser": None, "riser_freezes_s": None}
+        said |= {"riser": None, "riser_freezes_s": None}
     else:
         # Of an upright mould the riser stands over the end that is up.
-        told["riser.from_nose_m"] = cavity.thick_at if cavity.high_end is None else None
-        told["riser.diameter_m"] = riser.diameter
-        told["riser.height_m"] = riser.height
-        told["riser.volume_m3"] = riser.volume
-        told["riser.modulus_wanted_m"] = riser.modulus_wanted
-        told["riser.volume_wanted_m3"] = riser.volume_wanted
-        told["riser.rule"] = riser.rule
+        said["riser.from_nose_m"] = cavity.thick_at if cavity.high_end is None else None
+        said["riser.diameter_m"] = riser.diameter
+        said["riser.height_m"] = riser.height
+        said["riser.volume_m3"] = riser.volume
+        said["riser.modulus_wanted_m"] = riser.modulus_wanted
+        said["riser.volume_wanted_m3"] = riser.volume_wanted
+        said["riser.rule"] = riser.rule
     if mark is None:
-        told["level_mark"] = None
+        said["level_mark"] = None
     else:
-        told["level_mark.mean_sink_m"] = mark.mean_sink
+        said["level_mark.mean_sink_m"] = mark.mean_sink
     if force is not None:
-        told["force"] = {
+        said["force"] = {
             "on": "cope" if cavity.level_parting else "each half",
             "static_n": force.force,
             "to_be_held_n": force.wanted,
@@ -240,4 +240,4 @@ def _data(gating: Gating, withheld: bool) -> Json:
             "weight_kg": force.weight,
             "clamp_n": force.clamp,
         }
-    return told
+    return said

@@ -54,7 +54,7 @@ class Choke:
 
     Attributes:
         head: Effective, which drives the metal. [m]
-        speed: Through it, discharge reckoned in. [m/s]
+        speed: Through it, discharge counted in. [m/s]
         area: [m2]
         diameter: Of a round one. [m]
         fill_time: Of the cavity through it. [s]

@@ -162,7 +162,7 @@ def held(force: float, own_mass: float = 0.0) -> Held:
 
 
 JUST_MELTED = 350.0
-"""Lift is reckoned where lead is densest, and lift largest: when it has just melted. [degC]"""
+"""Lift is calculated where lead is densest, and lift largest: when it has just melted. [degC]"""
 
 
 def stud_lifts(studs: tuple[StudCut, ...], room: FittingRoom) -> tuple[float, ...]:

@@ -44,15 +44,15 @@ MASSES = ("", "mass", "in other units", "")
 
 def cautions_chapter() -> Chapter:
     """Every caution in its short form, by the step of the work at which it stands first."""
-    told: dict[str, list[Caution]] = {}
+    said: dict[str, list[Caution]] = {}
     for step in steps():
         first = [one for one in cautions() if one.steps[0] == step.name]
         if first:
-            told[step.title] = first
+            said[step.title] = first
 
     def html() -> str:
         body = ""
-        for title, some in told.items():
+        for title, some in said.items():
             items = "".join(
                 f"<li><strong>{text(one.title)}.</strong> {text(one.short)}</li>\n" for one in some
             )
@@ -64,7 +64,7 @@ def cautions_chapter() -> Chapter:
         return f'<div class="cautions">\n{body}</div>\n{paragraph(words, "caption")}'
 
     def write(page: Page) -> None:
-        for title, some in told.items():
+        for title, some in said.items():
             page.line(f"  {title}")
             for one in some:
                 page.wrapped(one.short, first="    - ", rest="      ")

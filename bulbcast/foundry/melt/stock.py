@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 
 class StockError(ValueError):
-    """A stock that cannot be reckoned: a mass, yield or density out of range."""
+    """A stock that cannot be calculated: a mass, yield or density out of range."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

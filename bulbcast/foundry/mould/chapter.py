@@ -195,7 +195,7 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         heads=heads,
         rows=mixed,
         figures=range(1, len(heads)),
-        caption="Plaster to mix, the spare reckoned in",
+        caption="Plaster to mix, the spare counted in",
         only="report",
     )
     yield Words(

@@ -43,7 +43,7 @@ class ShotMix:
         cure_time: In which a thin layer has cured by two thirds: 1/k. [s]
 
     Raises:
-        ResinError: The packing is out of range, or another figure is not above nought.
+        ResinError: The packing is out of range, or another figure is not above zero.
     """
 
     packing: float
@@ -57,7 +57,7 @@ class ShotMix:
         if not 0.0 < self.packing < 1.0:
             raise ResinError(f"The packing is {self.packing * 100:g} %; it must be above 0 and below 100 %.")
         if not min(self.shot_density, self.resin_density, self.heat, self.cure_time) > 0.0:
-            raise ResinError("Densities, heat and time of cure must be above nought.")
+            raise ResinError("Densities, heat and time of cure must be above zero.")
 
     @property
     def density(self) -> float:
@@ -127,7 +127,7 @@ def peak_share(ratio: float) -> float:
     """Peak of heat made at the rate k and lost at the rate l, over all the heat: x^(1/(1-x)).
 
     Args:
-        ratio: x = k/l, above nought. [-]
+        ratio: x = k/l, above zero. [-]
 
     Returns:
         From 0 for a layer that loses heat at once to 1 for one that keeps it. [-]

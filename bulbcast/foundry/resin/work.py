@@ -31,7 +31,7 @@ class Side:
         bulb: Sized and placed.
         cast: Its cast body.
         density: Of the casting. [kg/m3]
-        drag: At the speed asked for; None where no drag can be told there.
+        drag: At the speed asked for; None where no drag can be reported there.
     """
 
     bulb: HungBulb

@@ -123,7 +123,7 @@ def screw_print(how: PrintMaking, index: int, length: float) -> Mesh | None:
 
 
 def stud_stands_out(bulb: HungBulb, index: int, layer: float) -> float:
-    """How far a stud stands out of the crown, nought where it hardly does or not at all. [m]
+    """How far a stud stands out of the crown, zero where it hardly does or not at all. [m]
 
     Args:
         bulb: The sized bulb.

@@ -21,7 +21,7 @@ class CorePlan:
     Attributes:
         name: "pocket", "screw 1", "stud 1".
         kind: Which of them.
-        index: Of the screw or stud, from nought.
+        index: Of the screw or stud, from zero.
         above: Length of its print above the crown; None where it has none there. [m]
         below: Likewise below the underside. [m]
     """

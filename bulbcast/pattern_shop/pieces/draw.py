@@ -1,7 +1,7 @@
 """Whether a pattern draws from its mould: the angle of every facet against the pull.
 
-Draft of a facet is the angle between it and the pull, above nought where it leaves the mould as it is pulled,
-below nought where it is caught: an undercut.
+Draft of a facet is the angle between it and the pull, above zero where it leaves the mould as it is pulled,
+below zero where it is caught: an undercut.
 
 A round section's draft is zero where it parts. What counts is the height over which a face has less draft than
 wanted: 5 mm, or 5 % of the half's depth.

@@ -295,7 +295,7 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
         dowel: In it.
 
     Returns:
-        Below nought where the hole breaks out. [m]
+        Below zero where the hole breaks out. [m]
     """
     least = math.inf
     for side in (-1.0, 1.0):

@@ -57,7 +57,7 @@ class PiecesPicture:
         pins: Loose dowels of it.
         draft: Bands of both halves, in (x, along the pull).
         draft_outline: Of the halves in that view.
-        footprints: Of each piece as it lies on the bed, its lower left corner at nought.
+        footprints: Of each piece as it lies on the bed, its lower left corner at zero.
     """
 
     looks: tuple[PieceLook, ...]

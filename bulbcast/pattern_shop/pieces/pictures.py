@@ -221,9 +221,9 @@ def _footprints(shop: PatternShop, cut: PatternPieces, size: float) -> dict[str,
     figures: dict[str, PieceFigures] = {piece.name: piece for piece in shop.measured.pieces}
     found = {}
     for piece in cut.pieces:
-        told = figures[piece.name]
+        said = figures[piece.name]
         turn = print_turn(
-            piece.half, shop.joints.position, angle=told.angle, aft_face_down=told.aft_face_down
+            piece.half, shop.joints.position, angle=said.angle, aft_face_down=said.aft_face_down
         )
         contours = piece.solid.silhouette(turn[0], turn[1], coarse=size * _FLAT)
         low = np.min(np.concatenate(contours), axis=0)

@@ -55,7 +55,7 @@ def printer_parts(
     mass = sum(piece.mass or 0.0 for piece in measured.pieces)
     made = f"{printer.material}, shell {shown.length(printer.shell)}, infill {shown.percent(printer.infill)}"
     rows.append(Line("material", shown.volume(material), made))
-    estimate = "an estimate: the shell is reckoned as surface times thickness"
+    estimate = "an estimate: the shell is calculated as surface times thickness"
     rows.append(Line("all pieces weigh about", shown.mass(mass), estimate))
     if shop.thin:
         rows.append(Line("thinnest place", shown.length(shop.thin[0].thickness), shop.thin[0].where))
@@ -76,8 +76,8 @@ def _heat(shop: PatternShop, shown: Shown) -> Iterator[Part]:
         if one.softens_from is not None and one.softens_to is not None:
             softening.append(one)
             gives = f"{shown.temperature(one.softens_from)} to {shown.temperature(one.softens_to)}"
-            told = (_VERDICTS[verdict(one, event.temperature)] for event in shop.heat)
-            rows.append((one.name, gives, *told))
+            said = (_VERDICTS[verdict(one, event.temperature)] for event in shop.heat)
+            rows.append((one.name, gives, *said))
     events = (f"{event.name}: {shown.temperature(event.temperature)}" for event in shop.heat)
     yield Table(
         rows=rows,

@@ -31,7 +31,7 @@ def templates_chapter(job: ShopResults) -> Chapter:
         parts: list[Part] = [Words(text=words, style="stopped", only="report")]
     else:
         parts = [*_held(job, stations.parting), *_turning(stations)]
-    told: Json = {
+    said: Json = {
         "paper": paper_of(job.plan),
         "parting": stations.parting,
         "pattern_stations": [_station(one, "P") for one in stations.carving],
@@ -46,7 +46,7 @@ def templates_chapter(job: ShopResults) -> Chapter:
         ],
     }
     ribs = {} if job.ribs is None else {"ribs": _ribs(job.ribs)}
-    parts.append(Data(values={"templates": told, **ribs}))
+    parts.append(Data(values={"templates": said, **ribs}))
     return Chapter(name="templates", title="Templates and turning", short="Templates", parts=parts)
 
 

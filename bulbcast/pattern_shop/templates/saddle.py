@@ -131,7 +131,7 @@ def _plate(
         lettered((fore + 2.0, half - 3.5), "NOSE", anchor="start"),
     ]
     low = -level - bulb.axis.floor
-    # Depth stops are told from the plate's face next to the bulb.
+    # Depth stops are set from the plate's face next to the bulb.
     face, stops = low / math.cos(bulb.axis.rake), []
     for number, screw in screws:
         deep = f"recess {both_units(seat_of(bulb, screw) - face)}, hole {both_units(-face)}"

@@ -36,8 +36,8 @@ _MOST_OPEN_EDGES = 20_000
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
-class Mended:
-    """A surface in the boat's directions, not yet at her origin, as far as it has been mended.
+class Repaired:
+    """A surface in the boat's directions, not yet at her origin, as far as it has been repaired.
 
     Attributes:
         vertices: Shape (n, 3). [m]
@@ -47,7 +47,7 @@ class Mended:
         half: Whether the facets given were those of one side only.
         source: What messages call the hull.
         deck_capped: Whether an open deck was closed.
-        remarks: What was mended.
+        remarks: What was repaired.
     """
 
     vertices: Array
@@ -60,10 +60,10 @@ class Mended:
     remarks: list[HullRemark] = field(default_factory=list)
 
     def said(self, code: str, message: str, done: str, count: int, at_facet: Triangles | None = None) -> None:
-        """Say what was mended of how many; `{at}` in the message becomes the place of the first facet."""
+        """Say what was repaired of how many; `{at}` in the message becomes the place of the first facet."""
         place = None if at_facet is None else self.place(at_facet)
         words = message if place is None else message.replace("{at}", at(place))
-        self.remarks.append(HullRemark(code, words, done, place=place, found=float(count), mended=True))
+        self.remarks.append(HullRemark(code, words, done, place=place, found=float(count), repaired=True))
 
     def place(self, facets: Triangles) -> Place:
         """The middle of the first of some facets, in the file."""
@@ -83,10 +83,10 @@ class Mended:
         self.turn(np.ones(len(self.triangles), dtype=np.bool_))
 
 
-def mended(
+def repaired(
     facets: Array, *, to_boat: Array, in_file: InFile, waterline: float, half: bool, source: str
-) -> Mended:
-    """Weld, check and mend.
+) -> Repaired:
+    """Weld, check and fix.
 
     Args:
         facets: Finite, shape (m, 3, 3). [unit of the file]
@@ -99,7 +99,7 @@ def mended(
         source: What messages call the hull. [-]
 
     Returns:
-        One closed surface, and what was mended.
+        One closed surface, and what was repaired.
 
     Raises:
         HullError: It cannot be used; every fault of the step at which it fails.
@@ -107,7 +107,7 @@ def mended(
     loose, index = equal_points(facets.reshape(-1, 3))
     vertices = loose @ to_boat
     size = float(np.max(np.ptp(vertices, axis=0)))
-    surface = Mended(
+    surface = Repaired(
         vertices=vertices,
         triangles=without_collapsed(index.reshape(-1, 3)),
         centreplane=0.0 if half else 0.5 * float(vertices[:, 1].min() + vertices[:, 1].max()),
@@ -123,7 +123,7 @@ def mended(
     edges = _weld_gaps(surface, reach)
     surface.refuse(_crowded_edges(surface, edges))
     edges, shell, is_open = _turn_to_agree(surface, edges)
-    # Stray facets of an open surface are told by its holes; a second body is told as such.
+    # Stray facets of an open surface show in its holes; a second body is reported as such.
     surface.refuse(_shells(surface, shell, least=0.1 if is_open else 0.0))
     _close(surface, edges, waterline, is_open=is_open)
     surface.refuse(
@@ -132,7 +132,7 @@ def mended(
     return surface
 
 
-def _no_body(surface: Mended, size: float) -> list[HullRemark]:
+def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
     """Facets that are no surface, or a flat one."""
     if len(surface.triangles) < 2 or size == 0.0:
         shrunk = "All facets have shrunk to points or lines."
@@ -146,7 +146,7 @@ def _no_body(surface: Mended, size: float) -> list[HullRemark]:
     return [HullRemark("no-thickness", flat, remedy, found=thickness, limit=limit, unit="m")]
 
 
-def _drop_doubles(surface: Mended) -> None:
+def _drop_doubles(surface: Repaired) -> None:
     """Leave each facet once, and walls without thickness out."""
     given, once = surface.triangles, distinct(surface.triangles)
     count = len(once.flaps)
@@ -170,7 +170,7 @@ def _drop_doubles(surface: Mended) -> None:
     surface.triangles = once.triangles
 
 
-def _weld_gaps(surface: Mended, reach: float) -> Edges:
+def _weld_gaps(surface: Repaired, reach: float) -> Edges:
     """Make points of open edges that lie within the reach of one another one; the edges that are then left."""
     edges = edges_of(surface.triangles)
     loose = open_edges(edges)
@@ -193,7 +193,7 @@ def _weld_gaps(surface: Mended, reach: float) -> Edges:
     return edges_of(surface.triangles)
 
 
-def _turn_to_agree(surface: Mended, edges: Edges) -> tuple[Edges, Indices, bool]:
+def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, bool]:
     """Let neighbouring facets run the same way round: the edges, each facet's shell, and whether the surface is open."""
     sides = sides_of(surface.triangles, edges)
     if sides.one_sided is not None:
@@ -223,7 +223,7 @@ def _turn_to_agree(surface: Mended, edges: Edges) -> tuple[Edges, Indices, bool]
     return edges, sides.shell, len(loose) > 0
 
 
-def _close(surface: Mended, edges: Edges, waterline: float, *, is_open: bool) -> Edges:
+def _close(surface: Repaired, edges: Edges, waterline: float, *, is_open: bool) -> Edges:
     """Close what openings may be closed, and turn a surface that is inside out; the edges between its facets."""
     inside_out = False
     if is_open:
@@ -260,7 +260,7 @@ def _close(surface: Mended, edges: Edges, waterline: float, *, is_open: bool) ->
     return edges
 
 
-def _double(surface: Mended, reach: float) -> None:
+def _double(surface: Repaired, reach: float) -> None:
     """Make both sides from one, joined along the centreplane."""
     plane, triangles = surface.centreplane, surface.triangles
     on_plane = np.abs(surface.vertices[:, 1] - plane) <= 10.0 * reach
@@ -281,7 +281,7 @@ def _double(surface: Mended, reach: float) -> None:
     surface.triangles = without_collapsed(index[both])
 
 
-def _crowded_edges(surface: Mended, edges: Edges) -> list[HullRemark]:
+def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
     """Edges on which three or more facets meet and leave no telling which of them is the outside."""
     odd = np.intersect1d(np.flatnonzero(edges.uses > 2), unbalanced(edges))
     if not len(odd):
@@ -300,7 +300,7 @@ def _crowded_edges(surface: Mended, edges: Edges) -> list[HullRemark]:
     ]
 
 
-def _volume_about_rims(surface: Mended, edges: Edges) -> float:
+def _volume_about_rims(surface: Repaired, edges: Edges) -> float:
     """Volume of an open surface with its openings closed to the middle of them all. [m3]"""
     vertices, triangles = surface.vertices, surface.triangles
     centre = vertices[edges.start[open_edges(edges)]].mean(axis=0)
@@ -308,7 +308,7 @@ def _volume_about_rims(surface: Mended, edges: Edges) -> float:
     return float(np.einsum("ij,ij->", a, np.cross(b, c))) / 6.0
 
 
-def _shells(surface: Mended, shell: Indices, *, least: float) -> list[HullRemark]:
+def _shells(surface: Repaired, shell: Indices, *, least: float) -> list[HullRemark]:
     """A fault where the facets are those of more than one body, the second not below a share of the first."""
     labels, index = np.unique(shell, return_inverse=True)
     count = np.bincount(index)
