@@ -7,6 +7,7 @@ whether they are the same object: a step that is not run again hands on the very
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
 from types import SimpleNamespace
@@ -108,7 +109,9 @@ class Kept:
             known: Results so far, by the names of the job's fields.
             asked: Besides the plan.
         """
-        values = (plan.display_units, *(getattr(plan, name) for name in step.sections))
+        # A value that was typed is judged otherwise than the same value taken as a default.
+        taken = tuple(one.key for one in plan.defaults if re.split(r"[.\[]", one.key)[0] in step.sections)
+        values = (plan.display_units, taken, *(getattr(plan, name) for name in step.sections))
         objects = (*(known[name] for name in step.results), *(getattr(asked, name) for name in step.asked))
         before = self._outcomes.get(step.name)
         if before is not None and before[0] == values and _the_same(before[1], objects):

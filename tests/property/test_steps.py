@@ -135,3 +135,15 @@ def test_what_is_asked_of_the_pour_leaves_the_bulb_as_it_was():
     assert after.bulb is before.bulb
     assert "sized" not in kept.worked
     assert "melted" in kept.worked
+
+
+def test_a_default_that_is_typed_is_judged_anew():
+    plan, offsets, hull = read(next(path for path in EXAMPLES if path.stem == "saltmarrow"))
+    key = "fin.elastic_axis"
+    assert key in [one.key for one in plan.defaults]
+    kept = Kept()
+    run(plan, offsets, hull, remedies=False, standing="no", kept=kept)
+    typed = replace(plan, defaults=tuple(one for one in plan.defaults if one.key != key))
+    run(typed, offsets, hull, remedies=False, standing="no", kept=kept)
+    assert "judged" in kept.worked
+    assert "in resin" not in kept.worked
