@@ -123,3 +123,10 @@ def test_the_commands_of_this_issue_are_there() -> None:
     listed = command("--help").output
     for name in ("new", "plan", "ballast", "dry", "compare", "float"):
         assert f"  {name} " in listed
+
+
+def test_every_word_for_a_profile_has_the_function_that_makes_it():
+    from bulbcast.bulb.body.profiles import PROFILES
+    from bulbcast.plan.keys import KEYS
+
+    assert {*PROFILES, "offsets"} == set(KEYS["bulb.profile"].choices)
