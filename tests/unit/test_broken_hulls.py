@@ -29,7 +29,7 @@ def ballast(folder, content, lines=""):
     reported = [
         line.removeprefix(f"{path}: ")
         for line in done.stderr.splitlines()
-        if not line.endswith("have to be repaired:")
+        if not line.endswith("have to be fixed:")
     ]
     assert "Traceback" not in done.output
     return done.exit_code, json.loads(done.stdout) if done.stdout else None, reported

@@ -245,7 +245,7 @@ from pathlib import Path
 sys.path[:0] = {[str(Path(__file__).parent), str(Path(__file__).parents[1] / "shared")]!r}
 import filelock
 from test_writing import files_of
-from bulbcast.cli.outcome import reported
+from bulbcast.cli.outcome import reporting
 from bulbcast.bundle.bundle import write_directory
 STEPS = {{"open", "os.rename", "os.mkdir", "os.rmdir", "os.remove", "os.link", "os.utime", "os.chmod"}}
 for line in sys.stdin:
@@ -356,7 +356,7 @@ def test_an_earlier_bundle_beside_a_directory_made_anew_is_named_and_kept(tmp_pa
 def test_under_nohup_a_closed_terminal_ends_nothing() -> None:
     script = (
         "import signal, os; signal.signal(signal.SIGHUP, signal.SIG_IGN)\n"
-        "from bulbcast.cli.outcome import reported\n"
+        "from bulbcast.cli.outcome import reporting\n"
         "with reporting(): os.kill(os.getpid(), signal.SIGHUP); print('still here')"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, cwd=EXAMPLES.parent)
