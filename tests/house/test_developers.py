@@ -56,6 +56,27 @@ def test_every_formula_stands_where_it_is_said_to_stand() -> None:
     assert missing == []
 
 
+NO_FORMULA = re.compile(
+    r"chapter|view|rules|section|text|work|results"
+    r"|^(cli|bundle|files|compare|job|report|plan|drawing|disk|quantities|safety)/"
+)
+
+
+def test_every_file_with_a_formula_is_named() -> None:
+    """A formula is a public function of a subject whose docstring gives units, such as [m]."""
+    with_formulas = {
+        path.relative_to(PACKAGE).as_posix()
+        for path in PACKAGE.glob("*/**/*.py")
+        if not NO_FORMULA.search(path.relative_to(PACKAGE).as_posix())
+        for node in ast.parse(path.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.FunctionDef)
+        and node.name[0] != "_"
+        and "[" in (ast.get_docstring(node) or "")
+    }
+    assert len(with_formulas) > 100
+    assert sorted(path for path in with_formulas if f"`{path}`" not in TEXT) == []
+
+
 def test_every_other_name_stands_in_the_package() -> None:
     source = "\n".join(path.read_text(encoding="utf-8") for path in PACKAGE.rglob("*.py"))
     words = set(re.findall(r"\w+", source))
