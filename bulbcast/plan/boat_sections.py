@@ -6,6 +6,7 @@ and is settled by the room that owns the rule, which also says so in the report.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
@@ -23,9 +24,10 @@ def _way(*ways: str) -> OnlyWith:
     return OnlyWith(ways, read="{leaf} with {other}", remedy=_REPORTED)
 
 
-_SURFACE = _way("hull")
-_FILE = _way("hull", "offsets")
-_FIGURES = _way("hull_displacement")
+_of_surface = partial(key, varied="fixed", only_with=_way("hull"))
+_axis = partial(_of_surface, written="choice", choices=("x", "-x", "y", "-y", "z", "-z"), source=FORMAT)
+_of_file = partial(key, varied="fixed", only_with=_way("hull", "offsets"))
+_of_figures = partial(key, only_with=_way("hull_displacement"))
 _NO_FILE = NeededWith("hull_displacement", "which hull_displacement needs")
 _ENDS_OF_MOVING = {
     "also": "boat",
@@ -73,74 +75,36 @@ class BoatSection:
         "1 g to 1000 t",
         example="3.9 kg",
     )
-    unit: Literal["mm", "cm", "m", "in", "ft"] | None = key(
-        "of a hull file; left out: mm, or what a 3MF file says itself",
-        "choice",
-        varied="fixed",
-        only_with=_SURFACE,
+    unit: Literal["mm", "cm", "m", "in", "ft"] | None = _of_surface(
+        "of a hull file; left out: mm, or what a 3MF file says itself", "choice"
     )
-    scale: float | None = key(
+    scale: float | None = _of_file(
         "size built over size modelled, such as 0.1",
         "number",
         "0.0001 to 10000",
         example="0.1",
         default="1",
         source=f"{FORMAT}: modelled at the size built",
-        varied="fixed",
-        only_with=_FILE,
     )
-    waterline: float | None = key(
+    waterline: float | None = _of_file(
         "level of the design waterline, as modelled",
         LENGTH,
         "-500 m to 500 m",
         example="45 mm",
         default="0 mm",
         source=f"{FORMAT}: the design waterline is the level 0 of the file",
-        varied="fixed",
-        only_with=_FILE,
     )
-    forward_end: float | None = key(
-        "of the waterline, x as modelled",
-        LENGTH,
-        "-5000 m to 5000 m",
-        example="20 mm",
-        varied="fixed",
-        only_with=_FILE,
+    forward_end: float | None = _of_file(
+        "of the waterline, x as modelled", LENGTH, "-5000 m to 5000 m", example="20 mm"
     )
-    aft_end: float | None = key(
-        "of the waterline, x as modelled",
-        LENGTH,
-        "-5000 m to 5000 m",
-        example="960 mm",
-        varied="fixed",
-        only_with=_FILE,
+    aft_end: float | None = _of_file(
+        "of the waterline, x as modelled", LENGTH, "-5000 m to 5000 m", example="960 mm"
     )
-    modelled: Literal["whole", "half"] | None = key(
-        "whether the surface is the whole hull or one side of it",
-        "choice",
-        default="whole",
-        source=FORMAT,
-        varied="fixed",
-        only_with=_SURFACE,
+    modelled: Literal["whole", "half"] | None = _of_surface(
+        "whether the surface is the whole hull or one side of it", "choice", default="whole", source=FORMAT
     )
-    aft_axis: str | None = key(
-        "the file's axis that points aft",
-        "choice",
-        choices=("x", "-x", "y", "-y", "z", "-z"),
-        default="x",
-        source=FORMAT,
-        varied="fixed",
-        only_with=_SURFACE,
-    )
-    up_axis: str | None = key(
-        "the file's axis that points up",
-        "choice",
-        choices=("x", "-x", "y", "-y", "z", "-z"),
-        default="z",
-        source=FORMAT,
-        varied="fixed",
-        only_with=_SURFACE,
-    )
+    aft_axis: str | None = _axis("the file's axis that points aft", default="x")
+    up_axis: str | None = _axis("the file's axis that points up", default="z")
     waterline_length: float | None = key(
         "of the boat as built",
         LENGTH,
@@ -149,45 +113,35 @@ class BoatSection:
         only_with=_way("hull", "hull_displacement"),
         needed_with=_NO_FILE,
     )
-    buoyancy_x: float | None = key(
-        "the hull's centre of buoyancy",
-        LENGTH,
-        "-50 m to 50 m",
-        example="480 mm",
-        only_with=_FIGURES,
-        needed_with=_NO_FILE,
+    buoyancy_x: float | None = _of_figures(
+        "the hull's centre of buoyancy", LENGTH, "-50 m to 50 m", example="480 mm", needed_with=_NO_FILE
     )
-    buoyancy_z: float | None = key(
-        "likewise; below the waterline is negative",
-        LENGTH,
-        "-50 m to 50 m",
-        example="-24 mm",
-        only_with=_FIGURES,
+    buoyancy_z: float | None = _of_figures(
+        "likewise; below the waterline is negative", LENGTH, "-50 m to 50 m", example="-24 mm"
     )
-    waterplane_area: float | None = key(
-        "at her line", AREA, "above 0 cm2 and up to 1000 m2", example="1400 cm2", only_with=_FIGURES
+    waterplane_area: float | None = _of_figures(
+        "at her line", AREA, "above 0 cm2 and up to 1000 m2", example="1400 cm2"
     )
-    flotation_x: float | None = key(
-        "centre of the waterplane", LENGTH, "-50 m to 50 m", example="490 mm", only_with=_FIGURES
+    flotation_x: float | None = _of_figures(
+        "centre of the waterplane", LENGTH, "-50 m to 50 m", example="490 mm"
     )
-    waterline_beam: float | None = key(
-        "at her line", LENGTH, "above 0 mm and up to 50 m", example="210 mm", only_with=_FIGURES
+    waterline_beam: float | None = _of_figures(
+        "at her line", LENGTH, "above 0 mm and up to 50 m", example="210 mm"
     )
-    hull_draught: float | None = key(
-        "of the hull without fin", LENGTH, "above 0 mm and up to 50 m", example="60 mm", only_with=_FIGURES
+    hull_draught: float | None = _of_figures(
+        "of the hull without fin", LENGTH, "above 0 mm and up to 50 m", example="60 mm"
     )
-    freeboard: float | None = key(
+    freeboard: float | None = _of_figures(
         "least height of the deck's edge over the waterline",
         LENGTH,
         "above 0 mm and up to 20 m",
         example="62 mm",
-        only_with=_FIGURES,
     )
-    metacentric_radius: float | None = key(
-        "BM of the hull, heeling", LENGTH, "above 0 mm and up to 100 m", example="95 mm", only_with=_FIGURES
+    metacentric_radius: float | None = _of_figures(
+        "BM of the hull, heeling", LENGTH, "above 0 mm and up to 100 m", example="95 mm"
     )
-    metacentric_radius_along: float | None = key(
-        "BM of the hull, trimming", LENGTH, "above 0 mm and up to 1000 m", example="1.6 m", only_with=_FIGURES
+    metacentric_radius_along: float | None = _of_figures(
+        "BM of the hull, trimming", LENGTH, "above 0 mm and up to 1000 m", example="1.6 m"
     )
     displacement_spread: float | None = key(
         "how well the displacement is known, standard deviation", MASS, "0 g to 10 t", example="60 g"

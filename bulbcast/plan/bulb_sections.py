@@ -6,7 +6,7 @@ and is settled by the room that owns the rule, which also says so in the report.
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from bulbcast.plan.agreement import OneOf
 from bulbcast.plan.declare import key, section
@@ -19,10 +19,10 @@ Grade = Literal[
 ]
 
 
-_NACA4MOD = {"profile": "naca4mod"}
-_SERIES58 = {"profile": "series58"}
-_FULLEST = {"profile": ("naca4mod", "series58")}
-_FROM_FILE = {"profile": "offsets"}
+def _of_profile(profiles: str | tuple[str, ...], about: str, written: Any, within: str, example: str) -> Any:
+    """A key that these profiles have, and need."""
+    where = {"profile": profiles}
+    return key(about, written, within, example=example, only_with=where, needed_with=where, rare=True)
 
 
 @section(
@@ -133,59 +133,20 @@ class BulbSection:
         default="0 deg",
         source=f"{FORMAT}: the bulb's axis lies along the waterline",
     )
-    max_at: float | None = key(
+    max_at: float | None = _of_profile(
+        ("naca4mod", "series58"),
         "place of the largest section, as a fraction of the length",
         "number",
         "above 0 and below 1",
-        example="0.4",
-        only_with=_FULLEST,
-        needed_with=_FULLEST,
-        rare=True,
+        "0.4",
     )
-    nose_index: float | None = key(
-        "nose roundness index",
-        "number",
-        "above 0 and up to 8",
-        example="6",
-        only_with=_NACA4MOD,
-        needed_with=_NACA4MOD,
-        rare=True,
+    nose_index: float | None = _of_profile(
+        "naca4mod", "nose roundness index", "number", "above 0 and up to 8", "6"
     )
-    nose_radius: float | None = key(
-        "Gertler's r0",
-        "number",
-        "0 to 10",
-        example="0.5",
-        only_with=_SERIES58,
-        needed_with=_SERIES58,
-        rare=True,
-    )
-    tail_radius: float | None = key(
-        "Gertler's r1",
-        "number",
-        "0 to 10",
-        example="0.1",
-        only_with=_SERIES58,
-        needed_with=_SERIES58,
-        rare=True,
-    )
-    prismatic: float | None = key(
-        "Gertler's Cp",
-        "number",
-        "above 0 and below 1",
-        example="0.65",
-        only_with=_SERIES58,
-        needed_with=_SERIES58,
-        rare=True,
-    )
-    offsets: str | None = key(
-        "a file of x, r from the nose",
-        "text",
-        example="profile.csv",
-        only_with=_FROM_FILE,
-        needed_with=_FROM_FILE,
-        rare=True,
-    )
+    nose_radius: float | None = _of_profile("series58", "Gertler's r0", "number", "0 to 10", "0.5")
+    tail_radius: float | None = _of_profile("series58", "Gertler's r1", "number", "0 to 10", "0.1")
+    prismatic: float | None = _of_profile("series58", "Gertler's Cp", "number", "above 0 and below 1", "0.65")
+    offsets: str | None = _of_profile("offsets", "a file of x, r from the nose", "text", "", "profile.csv")
 
 
 @section("alloy.weighed", "scrap.weighed", step="bulb")

@@ -6,6 +6,7 @@ and is settled by the room that owns the rule, which also says so in the report.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
@@ -35,11 +36,30 @@ _ROOT_NEEDED_WITH = (
 )
 """What makes the fin's tip into a whole fin is needed wherever something runs from hull to tip."""
 
+_of_root = partial(key, rare=True, only_with=_ROOT_ONLY_WITH, needed_with=_ROOT_NEEDED_WITH)
+_of_overhang = partial(key, rare=True, only_with=_ONLY_WITH_BOAT)
+
 _WASHER = {
     "read": "nothing with {given}",
     "why": "which a washer needs",
     "remedy": "Add {example}, say, or take {given} out.",
 }
+_of_steel = partial(
+    key,
+    written=DENSITY,
+    within="50 kg/m3 to 25000 kg/m3",
+    default="8.0 g/cm3",
+    source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
+)
+
+
+def _in_a_pocket(what: str, read: str) -> OnlyWith:
+    return OnlyWith(
+        {"fin.joint": "pocket"},
+        read=f'{read} with joint = "through"',
+        expected=f"a blade that ends in a pocket, or no {what}",
+        remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
+    )
 
 
 @section(
@@ -154,41 +174,15 @@ class FinSection:
         ),
         rare=True,
     )
-    root_chord: float | None = key(
-        "fore-and-aft length where it meets the hull",
-        LENGTH,
-        "1 mm to 10 m",
-        example="85 mm",
-        rare=True,
-        only_with=_ROOT_ONLY_WITH,
-        needed_with=_ROOT_NEEDED_WITH,
+    root_chord: float | None = _of_root(
+        "fore-and-aft length where it meets the hull", LENGTH, "1 mm to 10 m", example="85 mm"
     )
-    root_thickness: float | None = key(
-        "NACA four-digit section at the root",
-        LENGTH,
-        "0.1 mm to 2 m",
-        example="9 mm",
-        rare=True,
-        only_with=_ROOT_ONLY_WITH,
-        needed_with=_ROOT_NEEDED_WITH,
+    root_thickness: float | None = _of_root(
+        "NACA four-digit section at the root", LENGTH, "0.1 mm to 2 m", example="9 mm"
     )
-    root_leading_edge_x: float | None = key(
-        "in boat axes",
-        LENGTH,
-        "-50 m to 50 m",
-        example="380 mm",
-        rare=True,
-        only_with=_ROOT_ONLY_WITH,
-        needed_with=_ROOT_NEEDED_WITH,
-    )
-    root_z: float | None = key(
-        "level where it meets the hull",
-        LENGTH,
-        "-50 m to 50 m",
-        example="-50 mm",
-        rare=True,
-        only_with=_ROOT_ONLY_WITH,
-        needed_with=_ROOT_NEEDED_WITH,
+    root_leading_edge_x: float | None = _of_root("in boat axes", LENGTH, "-50 m to 50 m", example="380 mm")
+    root_z: float | None = _of_root(
+        "level where it meets the hull", LENGTH, "-50 m to 50 m", example="-50 mm"
     )
     mass: float | None = key(
         "the whole fin, weighed; or density, or a line of its own",
@@ -213,21 +207,11 @@ class FinSection:
         rare=True,
         only_with=_MASS_ONLY_WITH,
     )
-    overhang_forward: float | None = key(
-        "largest, of the bulb's nose over the tip",
-        LENGTH,
-        "0 mm to 20 m",
-        example="140 mm",
-        rare=True,
-        only_with=_ONLY_WITH_BOAT,
+    overhang_forward: float | None = _of_overhang(
+        "largest, of the bulb's nose over the tip", LENGTH, "0 mm to 20 m", example="140 mm"
     )
-    overhang_aft: float | None = key(
-        "largest, of the bulb's tail over the tip",
-        LENGTH,
-        "0 mm to 20 m",
-        example="160 mm",
-        rare=True,
-        only_with=_ONLY_WITH_BOAT,
+    overhang_aft: float | None = _of_overhang(
+        "largest, of the bulb's tail over the tip", LENGTH, "0 mm to 20 m", example="160 mm"
     )
 
 
@@ -236,12 +220,7 @@ class FinSection:
     step="joint",
     one="screw",
     most=24,
-    only_with=OnlyWith(
-        {"fin.joint": "pocket"},
-        read='screws from below with joint = "through"',
-        expected="a blade that ends in a pocket, or no screws",
-        remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
-    ),
+    only_with=_in_a_pocket("screws", "screws from below"),
 )
 class ScrewSection:
     """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
@@ -323,13 +302,7 @@ class CrossPinSection:
         "in the lead; left out: the pin's own", LENGTH, "0.5 mm to 200 mm", example="3.2 mm"
     )
     length: float = key("half of it to each side", LENGTH, "1 mm to 10 m", example="30 mm", required=True)
-    density: float = key(
-        "of the pin",
-        DENSITY,
-        "50 kg/m3 to 25000 kg/m3",
-        default="8.0 g/cm3",
-        source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
-    )
+    density: float = _of_steel("of the pin")
 
 
 @section(
@@ -337,12 +310,7 @@ class CrossPinSection:
     step="joint",
     one="stud",
     most=24,
-    only_with=OnlyWith(
-        {"fin.joint": "pocket"},
-        read='studs with joint = "through"',
-        expected="a blade that ends in a pocket, or no studs",
-        remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
-    ),
+    only_with=_in_a_pocket("studs", "studs"),
 )
 class StudSection:
     """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
@@ -363,13 +331,7 @@ class StudSection:
     above: float = key(
         "up into the fin from the pocket floor", LENGTH, "0 mm to 10 m", example="20 mm", required=True
     )
-    density: float = key(
-        "of its metal",
-        DENSITY,
-        "50 kg/m3 to 25000 kg/m3",
-        default="8.0 g/cm3",
-        source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
-    )
+    density: float = _of_steel("of its metal")
     fill_density: float | None = key(
         "of what fills the bore; left out: the filler's",
         DENSITY,

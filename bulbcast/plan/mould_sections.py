@@ -6,6 +6,7 @@ and is settled by the room that owns the rule, which also says so in the report.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OnlyWith
@@ -44,6 +45,7 @@ CoreMaterial = Literal["plaster", "steel", "sand"]
 
 _ONLY = "{leaf} only with {ruler} = {owners}"
 _PLASTER = OnlyWith({"material": "plaster"}, expected=_ONLY)
+_of_plaster = partial(key, only_with=_PLASTER)
 _SAND = OnlyWith({"material": "sand"}, expected=_ONLY)
 _CURED = OnlyWith(
     {"sand_kind": "oil-bonded"},
@@ -116,62 +118,50 @@ class MouldSection:
             remedy='Take core out, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
         ),
     )
-    consistency: float | None = key(
+    consistency: float | None = _of_plaster(
         "parts of water to 100 of plaster, by mass",
         "number",
         "30 to 150",
         default="70",
         source="plaster makers' tables: 70 for moulds, 60 to 80 in use",
-        only_with=_PLASTER,
     )
-    purity: float | None = key(
+    purity: float | None = _of_plaster(
         "hemihydrate in the plaster",
         RATIO,
         "50 % to 100 %",
         default="95 %",
         source="judgement; a test bar from the bag gives it",
-        only_with=_PLASTER,
     )
-    purity_spread: float | None = key(
-        "standard deviation of the purity",
-        RATIO,
-        "0 % to 25 %",
-        default="5 %",
-        source="judgement",
-        only_with=_PLASTER,
+    purity_spread: float | None = _of_plaster(
+        "standard deviation of the purity", RATIO, "0 % to 25 %", default="5 %", source="judgement"
     )
-    sand: float | None = key(
+    sand: float | None = _of_plaster(
         "dry sand or silica in the mix, of the plaster's mass",
         RATIO,
         "0 % to 300 %",
         example="30 %",
         default="0 %",
         source=f"{FORMAT}: plain plaster",
-        only_with=_PLASTER,
     )
-    spare: float | None = key(
-        "mixed beyond the block", RATIO, "0 % to 100 %", default="10 %", source=COMMON, only_with=_PLASTER
+    spare: float | None = _of_plaster(
+        "mixed beyond the block", RATIO, "0 % to 100 %", default="10 %", source=COMMON
     )
-    bucket: float | None = key(
+    bucket: float | None = _of_plaster(
         "in which the plaster is mixed; filled to 60 %",
         VOLUME,
         "0.1 l to 1000 l",
         default="10 l",
         source=COMMON,
-        only_with=_PLASTER,
     )
-    reinforcement: float | None = key(
+    reinforcement: float | None = _of_plaster(
         "steel mesh or bar cast into each part",
         MASS,
         "0 g to 1 t",
         example="250 g",
         default="0 g",
         source=f"{FORMAT}: none",
-        only_with=_PLASTER,
     )
-    drying: Drying | None = key(
-        "air or baked: no default, for the trade disagrees", "choice", only_with=_PLASTER
-    )
+    drying: Drying | None = _of_plaster("air or baked: no default, for the trade disagrees", "choice")
     oven: float | None = key(
         "of the oven for a baked mould",
         TEMPERATURE,
@@ -183,13 +173,12 @@ class MouldSection:
             OnlyWith({"drying": "baked"}, expected=_ONLY, remedy="Take oven out: no oven takes part."),
         ),
     )
-    scale_spread: float | None = key(
+    scale_spread: float | None = _of_plaster(
         "standard deviation of one reading of the scale the parts are weighed on",
         MASS,
         "0 g to 10 kg",
         default="1 g",
         source="judgement: a kitchen scale",
-        only_with=_PLASTER,
     )
     accept_bound_water: str | None = key(
         "typed in full, releases the hold on air drying in a closed mould, with a plaster core, or above 5 kg",

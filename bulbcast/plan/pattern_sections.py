@@ -6,6 +6,7 @@ and is settled by the room that owns the rule, which also says so in the report.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Literal
 
 from bulbcast.plan.agreement import DefaultWith, OnlyWith
@@ -29,6 +30,8 @@ _PLATE = OnlyWith(
     expected="the centre plate's thickness with it, or neither",
     remedy='Add plate_thickness = "2 mm", say, or take {leaf} out.',
 )
+_SMALL_PRINTER = "common practice, no source: a small home printer"
+_of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_PRINTER)
 
 
 @section("pattern", step="pattern")
@@ -146,27 +149,9 @@ class PrinterSection:
     `position` and `pieces` None: whatever the bed allows with the fewest pieces.
     """
 
-    bed_length: float = key(
-        "of the bed, the larger side",
-        LENGTH,
-        "40 mm to 3 m",
-        default="220 mm",
-        source="common practice, no source: a small home printer",
-    )
-    bed_width: float = key(
-        "of the bed, the other side",
-        LENGTH,
-        "40 mm to 3 m",
-        default="220 mm",
-        source="common practice, no source: a small home printer",
-    )
-    bed_height: float = key(
-        "how high it prints",
-        LENGTH,
-        "40 mm to 3 m",
-        default="250 mm",
-        source="common practice, no source: a small home printer",
-    )
+    bed_length: float = _of_printer("of the bed, the larger side", default="220 mm")
+    bed_width: float = _of_printer("of the bed, the other side", default="220 mm")
+    bed_height: float = _of_printer("how high it prints", default="250 mm")
     margin: float = key(
         "kept clear along the edges of the bed and between pieces",
         LENGTH,

@@ -6,6 +6,7 @@ and is settled by the room that owns the rule, which also says so in the report.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OnlyWith
@@ -43,6 +44,12 @@ _TUBE = {"section": "tube-cored"}
 _GIVEN = {"section": "given"}
 _OF_ONE_STUFF = {"section": ("solid", "tube-cored")}
 
+_of_beam = partial(key, only_with=_BEAM)
+_of_tube = partial(key, only_with=(_BEAM, OnlyWith(_TUBE)))
+_of_stiffness = partial(key, only_with=(_BEAM, OnlyWith(_GIVEN)))
+_times_her_weight = partial(key, written="number", within="above 0 and up to 100", only_with=_BLOW)
+_of_screw = partial(key, only_with=_SCREWED)
+
 
 @section(
     "strength",
@@ -60,15 +67,14 @@ class StrengthSection:
     weight of `grounded_mass`."""
 
     section: Literal["solid", "tube-cored", "given"] | None = key("how the fin is made, as a beam", "choice")
-    material: str | None = key(
-        "of the fin, round the tube", "text", example="steel plate", varied="without effect", only_with=_BEAM
+    material: str | None = _of_beam(
+        "of the fin, round the tube", "text", example="steel plate", varied="without effect"
     )
-    modulus: float | None = key(
+    modulus: float | None = _of_beam(
         "Young's, of the material along the span",
         PRESSURE,
         "0 GPa to 1500 GPa",
         example="200 GPa",
-        only_with=_BEAM,
         needed_with=(
             NeededWith({"section": "solid"}),
             NeededWith("shear_modulus", "which goes with shear_modulus", also=_TUBE),
@@ -85,126 +91,66 @@ class StrengthSection:
             NeededWith("modulus", "which goes with modulus", also=_TUBE),
         ),
     )
-    allowable: float | None = key(
-        "stress not to be passed",
-        PRESSURE,
-        "above 0 MPa and up to 10 GPa",
-        example="150 MPa",
-        only_with=_BEAM,
+    allowable: float | None = _of_beam(
+        "stress not to be passed", PRESSURE, "above 0 MPa and up to 10 GPa", example="150 MPa"
     )
     allowable_source: str | None = key(
         "where the allowables come from", "text", example="mill certificate, halved", varied="without effect"
     )
-    bending_stiffness: float | None = key(
+    bending_stiffness: float | None = _of_stiffness(
         "EI, to port and starboard",
         STIFFNESS,
         "above 0 N m2 and up to 1000000000 N m2",
         example="60 N m2",
-        only_with=(_BEAM, OnlyWith(_GIVEN)),
         needed_with=_GIVEN,
     )
-    torsion_stiffness: float | None = key(
+    torsion_stiffness: float | None = _of_stiffness(
         "GJ, in torsion",
         STIFFNESS,
         "above 0 N m2 and up to 1000000000 N m2",
         example="25 N m2",
-        only_with=(_BEAM, OnlyWith(_GIVEN)),
         needed_with=_GIVEN,
     )
-    fore_and_aft_stiffness: float | None = key(
-        "EI, fore and aft",
-        STIFFNESS,
-        "above 0 N m2 and up to 1000000000 N m2",
-        example="900 N m2",
-        only_with=(_BEAM, OnlyWith(_GIVEN)),
+    fore_and_aft_stiffness: float | None = _of_stiffness(
+        "EI, fore and aft", STIFFNESS, "above 0 N m2 and up to 1000000000 N m2", example="900 N m2"
     )
-    tube: str | None = key(
-        "what the tube is of",
-        "text",
-        example="carbon tube",
-        varied="without effect",
-        only_with=(_BEAM, OnlyWith(_TUBE)),
+    tube: str | None = _of_tube("what the tube is of", "text", example="carbon tube", varied="without effect")
+    tube_outer: float | None = _of_tube(
+        "outside diameter of the tube", LENGTH, "above 0 mm and up to 1 m", example="8 mm", needed_with=_TUBE
     )
-    tube_outer: float | None = key(
-        "outside diameter of the tube",
-        LENGTH,
-        "above 0 mm and up to 1 m",
-        example="8 mm",
-        only_with=(_BEAM, OnlyWith(_TUBE)),
-        needed_with=_TUBE,
+    tube_inner: float | None = _of_tube(
+        "inside diameter; 0 for a rod", LENGTH, "0 mm to 1 m", example="6 mm", needed_with=_TUBE
     )
-    tube_inner: float | None = key(
-        "inside diameter; 0 for a rod",
-        LENGTH,
-        "0 mm to 1 m",
-        example="6 mm",
-        only_with=(_BEAM, OnlyWith(_TUBE)),
-        needed_with=_TUBE,
+    tube_at: float | None = _of_tube(
+        "its axis, as a fraction of the chord", "number", "above 0 and below 1", example="0.3"
     )
-    tube_at: float | None = key(
-        "its axis, as a fraction of the chord",
-        "number",
-        "above 0 and below 1",
-        example="0.3",
-        only_with=(_BEAM, OnlyWith(_TUBE)),
-    )
-    tube_modulus: float | None = key(
+    tube_modulus: float | None = _of_tube(
         "Young's, of the tube",
         PRESSURE,
         "above 0 GPa and up to 1500 GPa",
         example="110 GPa",
-        only_with=(_BEAM, OnlyWith(_TUBE)),
         needed_with=_TUBE,
     )
-    tube_shear_modulus: float | None = key(
-        "of the tube",
-        PRESSURE,
-        "above 0 GPa and up to 1500 GPa",
-        example="5 GPa",
-        only_with=(_BEAM, OnlyWith(_TUBE)),
-        needed_with=_TUBE,
+    tube_shear_modulus: float | None = _of_tube(
+        "of the tube", PRESSURE, "above 0 GPa and up to 1500 GPa", example="5 GPa", needed_with=_TUBE
     )
-    tube_allowable: float | None = key(
-        "stress in the tube not to be passed",
-        PRESSURE,
-        "above 0 MPa and up to 10 GPa",
-        example="400 MPa",
-        only_with=(_BEAM, OnlyWith(_TUBE)),
+    tube_allowable: float | None = _of_tube(
+        "stress in the tube not to be passed", PRESSURE, "above 0 MPa and up to 10 GPa", example="400 MPa"
     )
-    largest_deflection: float | None = key(
-        "of the bulb's centre at 90 degrees of heel",
-        LENGTH,
-        "above 0 mm and up to 10 m",
-        example="15 mm",
-        only_with=_BEAM,
+    largest_deflection: float | None = _of_beam(
+        "of the bulb's centre at 90 degrees of heel", LENGTH, "above 0 mm and up to 10 m", example="15 mm"
     )
-    largest_twist: float | None = key(
-        "of the tip at 90 degrees of heel",
-        ANGLE,
-        "above 0 deg and up to 45 deg",
-        example="1 deg",
-        only_with=_BEAM,
+    largest_twist: float | None = _of_beam(
+        "of the tip at 90 degrees of heel", ANGLE, "above 0 deg and up to 45 deg", example="1 deg"
     )
-    vertical_grounding: float | None = key(
-        "she comes down on the bulb with so many times her weight",
-        "number",
-        "above 0 and up to 100",
-        example="2",
-        only_with=_BLOW,
+    vertical_grounding: float | None = _times_her_weight(
+        "she comes down on the bulb with so many times her weight", example="2"
     )
-    longitudinal_grounding: float | None = key(
-        "she runs the bulb's nose aground with so many times her weight",
-        "number",
-        "above 0 and up to 100",
-        example="1",
-        only_with=_BLOW,
+    longitudinal_grounding: float | None = _times_her_weight(
+        "she runs the bulb's nose aground with so many times her weight", example="1"
     )
-    sideways_grounding: float | None = key(
-        "the bulb's nose is struck from the side with so many times her weight",
-        "number",
-        "above 0 and up to 100",
-        example="0.5",
-        only_with=_BLOW,
+    sideways_grounding: float | None = _times_her_weight(
+        "the bulb's nose is struck from the side with so many times her weight", example="0.5"
     )
     grounded_mass: float | None = key(
         "brought to rest; left out: boat and bulb",
@@ -219,39 +165,29 @@ class StrengthSection:
             unless="boat",
         ),
     )
-    bearing_limit: float | None = key(
+    bearing_limit: float | None = _of_screw(
         "what the lead bears under head or washer for months; left out: by the alloy",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="1 MPa",
-        only_with=_SCREWED,
     )
-    tightened_to: float | None = key(
+    tightened_to: float | None = _of_screw(
         "preload of each screw; left out, the bearing on the lead is not judged",
         FORCE,
         "0 N to 1000 kN",
         example="200 N",
-        only_with=_SCREWED,
     )
-    screw_allowable: float | None = key(
-        "tension in a screw not to be passed",
-        PRESSURE,
-        "above 0 MPa and up to 10 GPa",
-        example="200 MPa",
-        only_with=_SCREWED,
+    screw_allowable: float | None = _of_screw(
+        "tension in a screw not to be passed", PRESSURE, "above 0 MPa and up to 10 GPa", example="200 MPa"
     )
-    thread_in: Literal["metal", "wood", "bonded"] | None = key(
-        "what holds the screws; left out: by fin.material",
-        "choice",
-        only_with=_SCREWED,
-        left_out="fin.material",
+    thread_in: Literal["metal", "wood", "bonded"] | None = _of_screw(
+        "what holds the screws; left out: by fin.material", "choice", left_out="fin.material"
     )
-    thread_shear_allowable: float | None = key(
+    thread_shear_allowable: float | None = _of_screw(
         "shear of what is threaded, or of the bond, not to be passed",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="40 MPa",
-        only_with=_SCREWED,
         not_with={"wood_specific_gravity": "both say what the wood holds"},
     )
     wood_specific_gravity: float | None = key(
