@@ -1,84 +1,18 @@
-"""What the bulb says of itself: its drawings, what hangs line by line, and where it hangs."""
+"""What the bulb says of itself: what hangs line by line, and where it hangs."""
 
 from __future__ import annotations
 
 import math
-from functools import cache
+from typing import TYPE_CHECKING
 
 from bulbcast.bulb.body.integrals import second_moments
 from bulbcast.bulb.results import BulbResults
-from bulbcast.bulb.views.charts import hung_mass_bar
-from bulbcast.bulb.views.cross_sections import cross_sections
-from bulbcast.bulb.views.fairness import fairness
-from bulbcast.bulb.views.fin_plan import fin_plan
-from bulbcast.bulb.views.legend import legend
-from bulbcast.bulb.views.plan_view import plan_view
-from bulbcast.bulb.views.side_view import shown_screws, side_view
-from bulbcast.drawing.shapes import View
 from bulbcast.quantities import Shown, worded
-from bulbcast.report.chapter import (
-    Chapter,
-    Data,
-    Line,
-    Markup,
-    Part,
-    Picture,
-    Table,
-    Words,
-    heads_of,
-    record_of,
-    row_of,
-)
-from bulbcast.report.markup import figure
+from bulbcast.report.chapter import Chapter, Data, Line, Picture, Table, Words, heads_of, record_of, row_of
 from bulbcast.report.values import Json, point
 
-
-def drawings(job: BulbResults) -> Chapter:
-    """All drawings with their legend.
-
-    Args:
-        job: The bulb in its place.
-    """
-
-    @cache
-    def side() -> View:
-        return side_view(job)
-
-    def sections() -> str:
-        pair = "".join(figure(view) for view in cross_sections(job))
-        return f'<div class="pair">\n{pair}</div>\n'
-
-    left_out = len(job.bulb.screw_cuts) - len(shown_screws(job))
-    few = f"{left_out} of the screws lie so far from the bulb that they are not drawn."
-    parts: list[Part] = [
-        Picture(draw=lambda: legend(job)),
-        Picture(
-            draw=side,
-            caption="Side view, cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's "
-            "leading edge, along the pocket floor. {scale}.",
-        ),
-        Picture(
-            draw=lambda: plan_view(job, beneath=side()),
-            caption="Plan view, from above. Letters and figures name the sections below. {scale}.",
-        ),
-        *([Words(text=few, style="remarks", only="report")] if left_out else []),
-        Markup(html=sections),
-        Words(
-            text="Sections are seen from aft, starboard on the right, all to one scale.",
-            style="caption",
-            only="report",
-        ),
-        Picture(
-            draw=lambda: fin_plan(job),
-            caption="The fin's tip on the pocket floor, from above; distances from its leading edge. {scale}.",
-        ),
-        Picture(
-            draw=lambda: fairness(job),
-            caption="Does it look fair? The curve of areas rises and falls without a bump, and its slope without a "
-            "step.",
-        ),
-    ]
-    return Chapter(name="drawings", title="Drawings", short="Drawings", parts=parts)
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 
 def what_hangs(job: BulbResults) -> Chapter:
@@ -88,6 +22,12 @@ def what_hangs(job: BulbResults) -> Chapter:
         job: The bulb in its place.
     """
     bulb, shown = job.bulb, job.shown
+
+    def bar() -> View:
+        from bulbcast.bulb.views.charts import hung_mass_bar
+
+        return hung_mass_bar(job)
+
     lines = []
     for line in bulb.lines:
         piece = line.piece
@@ -119,7 +59,7 @@ def what_hangs(job: BulbResults) -> Chapter:
         short="What hangs",
         heading="What hangs on the fin",
         parts=(
-            Picture(draw=lambda: hung_mass_bar(job)),
+            Picture(draw=bar),
             Table(heads=heads_of(lines), rows=rows, figures=(1, 2, 3, 4, 5), total=True, only="report"),
             Table(rows=[(row[0], row[3]) for row in rows], only="terminal"),
             Words(text=says, style="caption", only="report"),

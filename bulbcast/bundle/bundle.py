@@ -64,11 +64,6 @@ class BundleFile:
         )
 
 
-def json_text(value: object) -> str:
-    """An object as JSON text: the same bytes for the same object, no nan."""
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
-
-
 def require_writable(directory: Path, *, replace: bool, recorded: Recorded | None = None) -> None:
     """Refuse a directory that is not ours to write to, before any work is done; tidy up after a run that was killed.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from bulbcast.bundle.bundle import PLAN_JSON, BundleFile, json_text, write_directory
+from bulbcast.bundle.bundle import PLAN_JSON, BundleFile, write_directory
 from bulbcast.bundle.shop_files import shop_files, solid_files
 from bulbcast.bundle.templates import template_files
 from bulbcast.files.offsets import offsets_csv
@@ -15,7 +15,7 @@ from bulbcast.job.plan_json import plan_object
 from bulbcast.pattern.solids import bulb_solid
 from bulbcast.pattern_shop.measured import ShopSolids, with_pieces
 from bulbcast.pattern_shop.pieces.pictures import pieces_picture
-from bulbcast.report.values import Json
+from bulbcast.report.values import Json, json_text
 
 # The picture in the report turns with the mouse: a tenth of the facets of the file serve.
 _VIEW_CHORD_ERROR_IN_DIAMETERS = 1.0 / 150.0

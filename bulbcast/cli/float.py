@@ -63,10 +63,10 @@ def command(
     with reporting() as kept:
         from bulbcast.afloat.chapter import float_object, float_text, record_object
         from bulbcast.afloat.rules import float_findings
-        from bulbcast.bundle.bundle import json_text
         from bulbcast.files.float_record import record_path, recorded, recorded_tests
         from bulbcast.files.float_test import load_float_test
         from bulbcast.findings import Severity
+        from bulbcast.report.values import json_text
 
         options = {name.replace("_", "-"): text for name, text in typed.items()}
         job, result = load_float_test(file, options, ashore=ashore, aboard=aboard)

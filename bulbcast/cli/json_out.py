@@ -13,7 +13,7 @@ def print_json(value: object) -> None:
     Args:
         value: As `json_text` takes it.
     """
-    from bulbcast.bundle.bundle import json_text
+    from bulbcast.report.values import json_text
 
     print_text(json_text(value), as_json=True)
 

@@ -48,12 +48,13 @@ def command(
     if cells is not None and not cooling:
         raise click.UsageError("--cells is of the simulation: give --cooling with it")
     with reporting() as kept:
-        from bulbcast.bundle.bundle import require_writable
         from bulbcast.files.plan_file import load_plan
         from bulbcast.job import run
         from bulbcast.job.plan_json import plan_object
 
         if directory is not None:
+            from bulbcast.bundle.bundle import require_writable
+
             require_writable(directory, replace=replace)
         if step:
             from bulbcast.bundle.step import require_kernel

@@ -6,15 +6,22 @@ A chapter's module is loaded where the plan has its subject, so that others do n
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from bulbcast.job import Job
-from bulbcast.job.solid import ViewMesh
-from bulbcast.pattern_shop.pieces.picture import PiecesPicture
 from bulbcast.report.chapter import Chapter, Markup
+
+if TYPE_CHECKING:
+    from bulbcast.job.solid import ViewMesh
+    from bulbcast.pattern_shop.pieces.picture import PiecesPicture
 
 
 def chapters(
-    job: Job, view_mesh: ViewMesh | None = None, pieces: PiecesPicture | None = None
+    job: Job,
+    view_mesh: ViewMesh | None = None,
+    pieces: PiecesPicture | None = None,
+    *,
+    figures_alone: bool = False,
 ) -> Iterator[Chapter]:
     """Every chapter of a job.
 
@@ -22,19 +29,23 @@ def chapters(
         job: The results.
         view_mesh: The cut solid in few facets, to turn in the report; None leaves it out.
         pieces: Outlines of the pattern's pieces; None leaves their pictures out.
+        figures_alone: Whether those are left out that put nothing into plan.json.
     """
-    from bulbcast.bulb.chapter import drawings, what_hangs, where_it_hangs
+    from bulbcast.bulb.chapter import what_hangs, where_it_hangs
     from bulbcast.bulb.fastening.chapter import fastening
-    from bulbcast.foundry.melt.chapter import after_chapter, alloy_chapter, cautions_chapter, melt_chapter
-    from bulbcast.job.asked import asked_section, defaults_section, meta_section
+    from bulbcast.foundry.melt.chapter import after_chapter, alloy_chapter, melt_chapter
     from bulbcast.job.key_figures import key_figures
-    from bulbcast.job.solid import solid
     from bulbcast.pattern.chapter import pattern_chapter
     from bulbcast.pattern_shop.templates.chapter import templates_chapter
 
     yield key_figures(job)
-    yield drawings(job)
-    yield solid(view_mesh)
+    # Their rooms draw and word alone: `plan --json` is measured from its start, most of which is loading.
+    if not figures_alone:
+        from bulbcast.bulb.views.chapter import drawings
+        from bulbcast.job.solid import solid
+
+        yield drawings(job)
+        yield solid(view_mesh)
     if job.boat is not None:
         from bulbcast.ballast.chapter import ballast_chapter
         from bulbcast.sailing.chapter import standing_chapter
@@ -67,7 +78,10 @@ def chapters(
         from bulbcast.foundry.drying.chapter import drying_chapter
 
         yield drying_chapter(job.drying, job.shown)
-    yield cautions_chapter()
+    if not figures_alone:
+        from bulbcast.report.cautions import cautions_chapter
+
+        yield cautions_chapter()
     yield alloy_chapter(job)
     if job.melting is not None:
         from bulbcast.foundry.gating.chapter import gating_chapter
@@ -82,6 +96,10 @@ def chapters(
         from bulbcast.foundry.resin.chapter import resin_chapter
 
         yield resin_chapter(job, job.resin)
+    if figures_alone:
+        return
+    from bulbcast.job.asked import asked_section, defaults_section, meta_section
+
     yield after_chapter(job)
     yield Chapter(
         name="asked",

@@ -33,7 +33,7 @@ def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
     return {
         "name": job.plan.name,
         "water": {"kind": job.plan.water.kind, "density_kg_m3": job.plan.water.density},
-        **joined_data(list(chapters(job))),
+        **joined_data(list(chapters(job, figures_alone=True))),
         "defaults": [
             {"key": taken.key, "value": taken.value, "source": taken.source} for taken in job.defaults_shown
         ],

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.pattern.cast_body import CastBody, grown_less_cavities
 from bulbcast.pattern.contraction import pattern_scale
+from bulbcast.quantities import Shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +38,16 @@ class PatternStep:
     height: float
     volume: float
     lead_mass: float
+
+    def amount_words(self, shown: Shown) -> str:
+        """The step's own figure: "0.30 mm", "0.98 %", or nothing.
+
+        Args:
+            shown: The builder's units.
+        """
+        if self.amount is None:
+            return ""
+        return shown.length(self.amount) if self.is_length else shown.percent(self.amount)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.pattern.results import PatternResults
-from bulbcast.pattern.waterfall import amount_words, signed, waterfall
 from bulbcast.quantities import worded
+from bulbcast.quantities.figures import signed
 from bulbcast.report.chapter import Chapter, Data, Heading, Markup, Part, Picture, Sources, Table, Words
 from bulbcast.report.values import Json, point
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 _STEP_HEADS = (
     *("after the step", "amount", "length", "width", "height"),
@@ -42,7 +46,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
         rows.append(
             (
                 step.name,
-                amount_words(step, shown),
+                step.amount_words(shown),
                 shown.length(step.length),
                 shown.length(step.width),
                 shown.length(step.height),
@@ -58,8 +62,14 @@ def _steps(job: PatternResults) -> Iterator[Part]:
             style="stopped",
             only="report",
         )
+
+    def bars() -> View:
+        from bulbcast.pattern.waterfall import waterfall
+
+        return waterfall(job)
+
     yield Picture(
-        draw=lambda: waterfall(job),
+        draw=bars,
         caption="From finished lead to pattern, each size as the lead it would hold. Bars are cut off at the left so "
         "that the steps can be seen.",
     )

@@ -6,28 +6,12 @@ from itertools import pairwise
 
 from bulbcast.drawing.layout import Layout
 from bulbcast.drawing.shapes import Box, Hatch, Line, Polyline, Region, Style, Text, View, rectangle
-from bulbcast.pattern.allowances import PatternStep
 from bulbcast.pattern.results import PatternResults
-from bulbcast.quantities import Shown, in_one_unit, worded
+from bulbcast.quantities import in_one_unit
+from bulbcast.quantities.figures import signed
 
 # On paper: names, bars and figures beside each other, and the rows beneath each other.
 _NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
-
-
-def amount_words(step: PatternStep, shown: Shown) -> str:
-    """A step's own figure: "0.30 mm", "0.98 %", or nothing."""
-    if step.amount is None:
-        return ""
-    return shown.length(step.amount) if step.is_length else shown.percent(step.amount)
-
-
-def signed(text: str) -> str:
-    """A figure that is a change, with its sign; zero has none."""
-    return (
-        text
-        if text.startswith("-") or not any(letter in "123456789" for letter in text)
-        else worded("+{}", text)
-    )
 
 
 def waterfall(job: PatternResults) -> View:
@@ -55,7 +39,7 @@ def waterfall(job: PatternResults) -> View:
         (steps[0].name, start, first, Style.TOTAL, masses[0], "")
     ]
     for (before_it, step), mass in zip(pairwise(steps), masses[1:-1], strict=True):
-        amount, longer = amount_words(step, shown), step.length - before_it.length
+        amount, longer = step.amount_words(shown), step.length - before_it.length
         change = step.lead_mass - before_it.lead_mass
         rows.append(
             (

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from bulbcast.pattern_shop.frame.chapter import frame_object, frame_parts
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
-from bulbcast.pattern_shop.pieces.views import draft_view, exploded_view
 from bulbcast.pattern_shop.printer.chapter import printer_object, printer_parts
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import DrawRow, Measured, PatternShop, PieceFigures, angle_words
@@ -98,6 +97,8 @@ def _pieces(
 ) -> Iterator[Part]:
     shown, printed = job.shown, shop.printer is not None
     if picture is not None and (len(measured.pieces) > 1 or shop.cores):
+        from bulbcast.pattern_shop.pieces.views import exploded_view
+
         yield Picture(
             draw=lambda: exploded_view(picture),
             caption="Pieces drawn apart, seen from ahead, above and port. Files hold them in bulb axes, where they "
@@ -159,6 +160,8 @@ def _draw(
 ) -> Iterator[Part]:
     yield Heading(text="Does it draw?", only="report")
     if picture is not None:
+        from bulbcast.pattern_shop.pieces.views import draft_view
+
         yield Picture(
             draw=lambda: draft_view(shop, picture),
             caption="Draft is the angle between a facet and the pull: the darker, the steeper. {scale}.",

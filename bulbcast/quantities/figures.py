@@ -183,6 +183,15 @@ def worded(template: str, *texts: str) -> str:
     return Figures(template.format(*parts), figures)
 
 
+def signed(text: str) -> str:
+    """A figure that is a change, with its sign; zero has none."""
+    return (
+        text
+        if text.startswith("-") or not any(letter in "123456789" for letter in text)
+        else worded("+{}", text)
+    )
+
+
 def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
     """A table's cells, all figures of one kind in one unit.
 

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from bulbcast.drawing.shapes import View
-from bulbcast.findings import Finding
 from bulbcast.quantities.figures import Figures
-from bulbcast.report.page import Page
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
+    from bulbcast.findings import Finding
+    from bulbcast.report.page import Page
 
 Json = dict[str, object]
 Only = Literal["", "report", "terminal"]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from html import escape
+from typing import TYPE_CHECKING
 
-from bulbcast.drawing.shapes import View
-from bulbcast.drawing.svg import number, svg_text
 from bulbcast.quantities import in_one_unit
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 
 def text(value: str) -> str:
@@ -75,6 +77,8 @@ def table(
 
 def figure(view: View, caption: str = "") -> str:
     """A drawing with its caption; as wide as the page allows, and at its own size on paper."""
+    from bulbcast.drawing.svg import number, svg_text
+
     width = number(view.box.width * view.scale)
     words = f"<figcaption>{text(caption)}</figcaption>" if caption else ""
     return f'<figure class="drawing" style="--paper:{width}mm">{svg_text(view, standalone=False)}{words}</figure>\n'

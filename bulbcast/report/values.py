@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from dataclasses import dataclass, replace
 
@@ -33,6 +34,11 @@ class FileRecord:
     sha256: str
     volume: float | None = None
     mass_centre: tuple[float, float, float] | None = None
+
+
+def json_text(value: object) -> str:
+    """An object as JSON text: the same bytes for the same object, no nan."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 
 def finding_object(finding: Finding, *, withheld: bool = False) -> Json:

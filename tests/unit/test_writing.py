@@ -554,12 +554,12 @@ def test_a_plan_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
 def test_result_and_report_do_not_hang_on_how_the_path_was_typed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
 ) -> None:
-    from bulbcast.bundle.bundle import json_text
     from bulbcast.files.drying_log import drying_log_of
     from bulbcast.files.plan_file import load_plan
     from bulbcast.job import run as run_plan
     from bulbcast.job.html import report_html
     from bulbcast.job.plan_json import plan_object
+    from bulbcast.report.values import json_text
 
     for file in EXAMPLES.glob("*.*"):
         (tmp_path / file.name).write_bytes(file.read_bytes())

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.foundry.cooling.scene import Scene
-from bulbcast.foundry.cooling.solver import State
+if TYPE_CHECKING:
+    from bulbcast.foundry.cooling.scene import Scene
+    from bulbcast.foundry.cooling.solver import State
 
 Array = NDArray[np.float64]
 

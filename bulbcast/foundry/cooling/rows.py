@@ -20,7 +20,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from bulbcast.foundry.cooling.solver import NotSettledError
 from bulbcast.materials.heat import MetalHeat, MouldHeat
 
 Array = NDArray[np.float64]
@@ -41,6 +40,10 @@ _LOWEST, _HIGHEST = -60.0, 900.0
 _MOST_TURNS = 20000
 _FEW = 20
 """Bars up to which plain Python eliminates faster than calls on arrays."""
+
+
+class NotSettledError(RuntimeError):
+    """The iteration of a step did not settle, however short the step."""
 
 
 def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:

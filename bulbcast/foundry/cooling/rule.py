@@ -84,3 +84,18 @@ def rule_for(
         start=start,
         mould=mould,
     )
+
+
+def section_modulus(across: float, up: float) -> float:
+    """Area of an ellipse over its perimeter, by Ramanujan's second formula; of a circle half its radius.
+
+    Args:
+        across: Half axis. [m]
+        up: The other. [m]
+
+    Returns:
+        [m]
+    """
+    h = ((across - up) / (across + up)) ** 2
+    perimeter = math.pi * (across + up) * (1.0 + 3.0 * h / (10.0 + math.sqrt(4.0 - 3.0 * h)))
+    return math.pi * across * up / perimeter

@@ -60,9 +60,9 @@ from bulbcast.foundry.cooling.results import (
     ShrinkageCavity,
     Slice,
 )
-from bulbcast.foundry.cooling.rule import rule_for
+from bulbcast.foundry.cooling.rule import rule_for, section_modulus
 from bulbcast.foundry.cooling.scene import Scene
-from bulbcast.foundry.cooling.setup import CoolingSetup, scene_for, section_modulus
+from bulbcast.foundry.cooling.setup import CoolingSetup, scene_for
 from bulbcast.foundry.cooling.solver import State, Stepping, run_steps
 
 Array = NDArray[np.float64]

@@ -22,6 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.foundry.cooling.heat import HeatCurves, solid_share
+from bulbcast.foundry.cooling.rows import NotSettledError
 from bulbcast.foundry.cooling.scene import Scene
 
 Array = NDArray[np.float64]
@@ -69,10 +70,6 @@ class Stepping:
     share: Callable[[State], float] = lambda state: 0.05
     longest: float = 1e9
     tolerance: float = 1e-3
-
-
-class NotSettledError(RuntimeError):
-    """The iteration of a step did not settle, however short the step."""
 
 
 def run_steps(

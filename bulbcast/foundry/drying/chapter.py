@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from bulbcast import __version__
-from bulbcast.foundry.drying.curve import drying_curve
 from bulbcast.foundry.drying.log import DryingState, PartState
 from bulbcast.foundry.drying.rules import lack_remedy, lack_words, when
 from bulbcast.foundry.mould.chapter import mould_chapter
@@ -29,6 +29,9 @@ from bulbcast.report.chapter import (
 from bulbcast.report.markup import text
 from bulbcast.report.page import Page, finding_lines, printable
 from bulbcast.report.values import finding_object, number
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 _NEVER_SURE = (
     "The computed mass is necessary and never sufficient; nobody can see that a mould is dry. Steam seen at the pour: stop "
@@ -92,10 +95,16 @@ def _parts_table(state: DryingState, shown: Shown, *, report: bool = False) -> T
 
 def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[Part]:
     """What the report says of one part: what it lacks, its course, its weighings."""
+
+    def curve() -> View | None:
+        from bulbcast.foundry.drying.curve import drying_curve
+
+        return drying_curve(part, state, shown)
+
     yield Heading(text=_capital(part.name), only="report")
     yield Items(lead="", items=_part_words(part, shown), only="report")
     yield Picture(
-        draw=lambda: drying_curve(part, state, shown),
+        draw=curve,
         caption="Open mark: just set; full marks: weighings; line and band: the courses that fit them, one in ten to "
         "nine in ten.",
     )

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 from bulbcast.foundry.gating.design import Gating
 from bulbcast.foundry.gating.lift import HOLDING_FACTOR
-from bulbcast.foundry.gating.view import gating_view
 from bulbcast.foundry.pour.chapter import leave_alone_line, pour_figures, runs_until
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Chapter, Data, Json, Line, Picture, Table, Words
 
 if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
     from bulbcast.foundry.melt.work import MeltJob
 
 
@@ -30,6 +30,12 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
     if gating is None:
         return Chapter(name="gating", at="melting", parts=[*parts, Data(values={"gating": None})])
     named = [replace(one, name=one.name and f"gating.{one.name}") for one in gating_lines(job, gating)]
+
+    def view() -> View | None:
+        from bulbcast.foundry.gating.view import gating_view
+
+        return gating_view(job)
+
     return Chapter(
         name="gating",
         title="Gating: the way in and out of the metal",
@@ -37,7 +43,7 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
         heading="Gating",
         at="melting",
         parts=[
-            Picture(draw=lambda: gating_view(job), caption=f"{{title}}. {{scale}}.{_read_as(gating)}"),
+            Picture(draw=view, caption=f"{{title}}. {{scale}}.{_read_as(gating)}"),
             Table(rows=named),
             Words(
                 text="Forces are those of metal at rest, on the shadow of the true cavity; the openings are not taken "

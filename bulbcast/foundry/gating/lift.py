@@ -10,11 +10,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from bulbcast.bulb.cuts.fittings import StudCut
-from bulbcast.bulb.fastening.fitting_room import FittingRoom
 from bulbcast.materials.lead import liquid_density
 from bulbcast.quantities.checked import STANDARD_GRAVITY
+
+if TYPE_CHECKING:
+    from bulbcast.bulb.cuts.fittings import StudCut
+    from bulbcast.bulb.fastening.fitting_room import FittingRoom
 
 HOLDING_FACTOR = 2.0
 """Held at twice the static figure, for the metal that falls in and the jolt when the mould is full:

@@ -9,7 +9,7 @@ import numpy as np
 from bulbcast.bulb.body.shadow import grown_shadow, scaled_shadow, shadow_of
 from bulbcast.fin.tip_section import outline_area
 from bulbcast.foundry.cooling.radial import FreezingCase
-from bulbcast.foundry.cooling.setup import section_modulus
+from bulbcast.foundry.cooling.rule import section_modulus
 from bulbcast.foundry.gating.design import Cavity, Core, Metal, Poured
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.mould.design import MouldDesign, MouldPart

@@ -1,13 +1,11 @@
-"""The hot and the dusty part: cautions first, then alloy, charge, scrap, pot and burner, and what is filed afterwards."""
+"""The hot and the dusty part: alloy, charge, scrap, pot and burner, and what is filed afterwards."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from bulbcast.bulb.views.charts import stacked_bar
 from bulbcast.findings import SEVERITY_WORDS, Severity
-from bulbcast.foundry.melt.view import stock_and_pot_view
 from bulbcast.foundry.pour.chapter import card_words, withheld_words
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, give_or_take, worded
@@ -24,59 +22,18 @@ from bulbcast.report.chapter import (
     Picture,
     Sources,
     Table,
-    Typed,
     Withheld,
     Words,
 )
-from bulbcast.report.findings_html import melt_findings
-from bulbcast.report.markup import paragraph, text
-from bulbcast.report.page import Page
 from bulbcast.report.verdict import in_full
-from bulbcast.safety import Caution, cautions, steps
 
 if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
     from bulbcast.foundry.melt.stock import Stock
     from bulbcast.foundry.melt.work import FiringPlan, MeltJob
     from bulbcast.plan.melt_sections import BurnerSection
 
 MASSES = ("", "mass", "in other units", "")
-
-
-def cautions_chapter() -> Chapter:
-    """Every caution in its short form, by the step of the work at which it stands first."""
-    said: dict[str, list[Caution]] = {}
-    for step in steps():
-        first = [one for one in cautions() if one.steps[0] == step.name]
-        if first:
-            said[step.title] = first
-
-    def html() -> str:
-        body = ""
-        for title, some in said.items():
-            items = "".join(
-                f"<li><strong>{text(one.title)}.</strong> {text(one.short)}</li>\n" for one in some
-            )
-            body += f"<div><h3>{text(title)}</h3><ul>\n{items}</ul></div>\n"
-        words = (
-            "SAFETY.md has them in full, with their sources. They are general: where local rules, makers' instructions "
-            "or licensed practice ask for more, those hold."
-        )
-        return f'<div class="cautions">\n{body}</div>\n{paragraph(words, "caption")}'
-
-    def write(page: Page) -> None:
-        for title, some in said.items():
-            page.line(f"  {title}")
-            for one in some:
-                page.wrapped(one.short, first="    - ", rest="      ")
-
-    title = "Cautions: read before any lead is melted"
-    return Chapter(
-        name="cautions",
-        title=title,
-        short="Cautions",
-        heading=title,
-        parts=[Markup(html=html), Typed(write=write)],
-    )
 
 
 def alloy_chapter(job: FoundryResults) -> Chapter:
@@ -148,6 +105,17 @@ def melt_chapter(job: FoundryResults) -> Chapter:
         job: The results.
     """
     pour, melt, melting, shown = job.pour_withheld, job.melt_withheld, job.melting, job.shown
+
+    def findings() -> str:
+        from bulbcast.report.findings_html import melt_findings
+
+        return melt_findings(job, but=pour)
+
+    def stock_and_pot() -> View | None:
+        from bulbcast.foundry.melt.view import stock_and_pot_view
+
+        return stock_and_pot_view(job)
+
     parts: list[Part] = [
         Data(
             values={"melt.withheld": [one.code for one in melt], "pour.withheld": [one.code for one in pour]}
@@ -158,7 +126,7 @@ def melt_chapter(job: FoundryResults) -> Chapter:
     if pour:
         brief = [one for one in pour if job.figures_withheld(one)]
         parts.append(Withheld(title=withheld_words(job), reasons=pour, brief=brief))
-    parts.append(Markup(html=lambda: melt_findings(job, but=pour)))
+    parts.append(Markup(html=findings))
     for one in in_full(job, pour):
         words = f"{SEVERITY_WORDS[one.severity]}: {one.message} {one.remedy}"
         parts.append(Words(text=words, only="terminal"))
@@ -167,7 +135,7 @@ def melt_chapter(job: FoundryResults) -> Chapter:
         if melt:
             parts.append(Data(values=dict.fromkeys(("melting.scrap", "melting.pot", "melting.burner"), None)))
         else:
-            parts.append(Picture(draw=lambda: stock_and_pot_view(job)))
+            parts.append(Picture(draw=stock_and_pot))
             parts += _scrap(job, melting)
             parts += _pot_and_burner(job, melting)
     parts.append(Words(text=card_words(job)))
@@ -204,8 +172,14 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
         ("dross", "Dross", melt.dross, skimmed, "melt.dross_kg"),
     ]
     if not withheld:
-        bar = [(part, mass) for part, _, mass, *_ in ledger]
-        yield Picture(draw=lambda: stacked_bar("pot", "What the charge is made of", bar, shown))
+
+        def bar() -> View:
+            from bulbcast.bulb.views.charts import stacked_bar
+
+            masses = [(part, mass) for part, _, mass, *_ in ledger]
+            return stacked_bar("pot", "What the charge is made of", masses, shown)
+
+        yield Picture(draw=bar)
     lines = [_mass(shown, label, mass, remark, name) for _, label, mass, remark, name in ledger]
     if melt.heel == 0.0:
         lines[3] = _hidden("melt.heel_kg", melt.heel)

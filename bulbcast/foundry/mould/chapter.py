@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from bulbcast.foundry.mould.design import BUCKET_FILL, LARGE_FROM, BlockSize, MouldDesign, MouldPart
-from bulbcast.foundry.mould.section_view import mould_section
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.plaster import PlasterMix, moulding_sand
 from bulbcast.quantities import Shown, worded
@@ -21,6 +21,9 @@ from bulbcast.report.chapter import (
     Table,
     Words,
 )
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 _STANDS = {
     "lying": "lying, its parting level",
@@ -46,6 +49,12 @@ def mould_chapter(job: FoundryResults) -> Chapter:
     codes = ("what-floats", "oven") if design.mix is None else ("damp-mould", "plaster", "oven")
     keys = "Dashed: the keys, which lie beside the cut. " if design.keys else ""
     foundry_from = shown.mass(design.section.foundry_from)
+
+    def section(along: bool) -> View | None:
+        from bulbcast.foundry.mould.section_view import mould_section
+
+        return mould_section(job, along=along)
+
     return Chapter(
         name="mould",
         title="Mould",
@@ -54,10 +63,8 @@ def mould_chapter(job: FoundryResults) -> Chapter:
         at="mould",
         parts=[
             Cautions(codes=codes),
-            Picture(draw=lambda: mould_section(job, along=True), caption="Along the bulb. {scale}."),
-            Picture(
-                draw=lambda: mould_section(job, along=False), caption="Across the largest section. {scale}."
-            ),
+            Picture(draw=lambda: section(along=True), caption="Along the bulb. {scale}."),
+            Picture(draw=lambda: section(along=False), caption="Across the largest section. {scale}."),
             Words(text=keys + _ways_drawn(job), style="caption", only="report"),
             Words(text=_brief(design, shown), only="terminal"),
             _lines(design, shown),

@@ -17,7 +17,6 @@ from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.chapter import Chapter, Data, Json, Line, Table, Words, data_of
 from bulbcast.report.page import COLOURS, Page, finding_lines, printable
 from bulbcast.report.values import finding_object
-from bulbcast.safety import caution
 
 if TYPE_CHECKING:
     from bulbcast.foundry.gating.design import Gating
@@ -224,6 +223,8 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
     Returns:
         Lines of text.
     """
+    from bulbcast.safety import caution
+
     page = Page(colour=colour, width=width)
     page.wrapped(f"{printable(job.plan.name)}: the pour, judged at {when(moment)}", code="1")
     page.line()

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from bulbcast.pattern_shop.frame.frame import Former, MouldFrame
-from bulbcast.pattern_shop.frame.view import frame_view
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import angle_words
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Heading, Line, Part, Picture, Table, Words
 from bulbcast.report.values import Json
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 
 def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
@@ -22,8 +25,14 @@ def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
         frame: Of its pattern shop.
     """
     shown = job.shown
+
+    def view() -> View | None:
+        from bulbcast.pattern_shop.frame.view import frame_view
+
+        return frame_view(job)
+
     yield Heading(text="The mould frame", only="report")
-    yield Picture(draw=lambda: frame_view(job), caption="Frame, pattern, keys and passages. {scale}.")
+    yield Picture(draw=view, caption="Frame, pattern, keys and passages. {scale}.")
     deep = " and ".join(dict.fromkeys(shown.length(depth) for depth in frame.depths))
     yield Table(
         rows=[

@@ -6,8 +6,10 @@ Filled in by `pictures`, which cuts the solids; views only set them out. All in 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from bulbcast.drawing.shapes import Contour, Point
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import Contour, Point
 
 DRAFT_BANDS = (0.0, 2.0, 10.0, 30.0, 60.0)
 """Lower ends of the bands of draft, after the undercut. [deg]"""

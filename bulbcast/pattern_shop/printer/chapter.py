@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
-from bulbcast.pattern_shop.pieces.views import bed_view
 from bulbcast.pattern_shop.printer.softening import verdict
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import Measured, PatternShop
@@ -42,6 +41,8 @@ def printer_parts(
     shown, bed = job.shown, shop.bed
     yield Heading(text="On the printer", only="report")
     if picture is not None:
+        from bulbcast.pattern_shop.pieces.views import bed_view
+
         yield Picture(
             draw=lambda: bed_view(job, picture), caption="The bed from above; the dashed line is its margin."
         )

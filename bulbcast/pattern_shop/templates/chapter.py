@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from bulbcast.drawing.pages import PAPERS
 from bulbcast.pattern.stations import Station
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, stations_of
@@ -59,7 +58,7 @@ def _held(job: ShopResults, parting: str) -> Iterator[Part]:
     if job.ribs is not None:
         held.append("ribs and planforms")
     yield Words(
-        text=f"templates.pdf holds on {PAPERS[paper_of(job.plan)].name} sheets, at full size: station templates of the "
+        text=f"templates.pdf holds on {paper_of(job.plan).capitalize()} sheets, at full size: station templates of the "
         "pattern to carve to from inside and outside, outside ones of the finished bulb to fair by, nose and tail gauges, "
         f"silhouettes with the outline on the parting plane ({parting}), {joined(held, 'and')}.",
         only="report",
