@@ -16,7 +16,7 @@ from bulbcast.quantities import Shown, alike, worded
 from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.chapter import Chapter, Data, Gap, Line, Table, Typed, data_of
 from bulbcast.report.page import Page, finding_lines, printable
-from bulbcast.report.values import Json, finding_object, inputs_object
+from bulbcast.report.values import Json, finding_object, inputs_object, values_of
 from bulbcast.safety import cautions
 from bulbcast.sailing.results import SailingResults
 
@@ -415,16 +415,14 @@ def _test(result: FloatResult) -> Json:
     """How the test was done."""
     return {
         "marks": [
-            {"name": one.name, "x_m": one.x, "y_m": one.y, "above_line_m": one.above} for one in result.marks
+            {**values_of(one, "name", "x_m", "y_m"), "above_line_m": one.above} for one in result.marks
         ],
         "water_density_kg_m3": result.test_density,
         "reading_spread_m": result.reading_spread,
         "ashore": [{"name": one.name, "felt_mass_kg": one.mass, "x_m": one.x} for one in result.missing],
-        "aboard_besides": [
-            {"name": one.name, "mass_kg": one.mass, "x_m": one.x} for one in result.asked.aboard
-        ],
+        "aboard_besides": [values_of(one, "name", "mass_kg", "x_m") for one in result.asked.aboard],
         "weighed_kg": result.asked.weighed,
-        "taken": [{"key": one.key, "value": one.value, "source": one.source} for one in result.taken],
+        "taken": [values_of(one, "key", "value", "source") for one in result.taken],
     }
 
 

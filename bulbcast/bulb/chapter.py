@@ -9,7 +9,7 @@ from bulbcast.bulb.body.integrals import second_moments
 from bulbcast.bulb.results import BulbResults
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Chapter, Data, Line, Picture, Table, Words, heads_of, record_of, row_of
-from bulbcast.report.values import Json, point
+from bulbcast.report.values import Json, point, values_of
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -74,19 +74,12 @@ def _bulb(job: BulbResults) -> Json:
     volume, net = bulb.volume.volume, bulb.net_lead.volume
     moments = second_moments(body)
     return {
-        "diameter_m": body.diameter,
-        "fineness": body.fineness,
-        "width_m": body.width,
-        "height_m": body.height,
+        **values_of(body, "diameter_m", "fineness", "width_m", "height_m"),
         "tail_diameter_m": 2.0 * body.tail_radius,
         "max_section_from_nose_m": body.max_at,
         "body_volume_m3": volume,
         "body_centroid_from_nose_m": bulb.volume.centroid_x,
-        "body_second_moments_m5": {
-            "about_x": moments.about_x,
-            "about_y": moments.about_y,
-            "about_z": moments.about_z,
-        },
+        "body_second_moments_m5": values_of(moments, "about_x", "about_y", "about_z"),
         "prismatic": volume / (0.25 * math.pi * body.diameter**2 * body.length),
         "net_lead_volume_m3": net,
         "lead_mass_kg": job.wish.cast_density * net,

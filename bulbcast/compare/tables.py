@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from bulbcast.compare.columns import Column, key_with_unit
 from bulbcast.quantities import Dimension
 from bulbcast.report.scales import scale_for
+from bulbcast.report.values import values_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -89,10 +90,7 @@ def _row_object(study: Study, row: StudyRow) -> Json:
             _put(made, column.key, value)
     made["worst"] = None if row.worst is None else str(row.worst)
     made["findings"] = [{"severity": str(severity), "code": code} for severity, code in row.findings]
-    made["faults"] = [
-        {"key": fault.key, "read": fault.read, "expected": fault.expected, "remedy": fault.remedy}
-        for fault in row.faults
-    ]
+    made["faults"] = [values_of(fault, "key", "read", "expected", "remedy") for fault in row.faults]
     made["reason"] = row.reason or None
     return made
 

@@ -16,6 +16,7 @@ from bulbcast.joint.strength import Aground, FinStrength, Strength
 from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Chapter, Data, Gap, Json, Line, Part, Table, Words
+from bulbcast.report.values import values_of
 
 NOT_CALCULATED = (
     "What is not calculated: fatigue; shear stress in the fin, by torque and across it; the preload that creep of the lead "
@@ -352,13 +353,6 @@ def _bears(aground: Aground, name: str) -> Line:
 
 def _stresses(stresses: tuple[Stress, ...]) -> list[Json]:
     return [
-        {
-            "material": one.material,
-            "at_z_m": one.at_z,
-            "strain": one.strain,
-            "stress_pa": one.stress,
-            "allowable_pa": one.allowable,
-            "used": one.used,
-        }
+        values_of(one, "material", "at_z_m", "strain", "stress_pa", "allowable_pa", "used")
         for one in stresses
     ]

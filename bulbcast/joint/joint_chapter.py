@@ -11,6 +11,7 @@ from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import force_down
 from bulbcast.report.chapter import Data, Gap, Json, Line, Part, Sources, Table, Words
+from bulbcast.report.values import values_of
 
 JOINT_CAPTION = (
     "Screws and pocket's walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
@@ -197,19 +198,10 @@ def _case(case: JointCase) -> Json:
     pivot = case.pivot
     return {
         "case": case.name,
-        "force_n": case.force,
-        "moment_n_m": case.moment,
-        "turning_n_m": case.turning,
+        **values_of(case, "force_n", "moment_n_m", "turning_n_m"),
         "pocket_wall_pressure_pa": case.wall_pressure,
         "pocket_floor_pressure_pa": case.floor_pressure,
-        "edge": None
-        if pivot is None
-        else {
-            "at_m": pivot.at,
-            "area_m2": pivot.area,
-            "force_n": pivot.force,
-            "pressure_pa": pivot.pressure,
-        },
+        "edge": None if pivot is None else values_of(pivot, "at_m", "area_m2", "force_n", "pressure_pa"),
     }
 
 

@@ -11,7 +11,7 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import worded
 from bulbcast.quantities.figures import signed
 from bulbcast.report.chapter import Chapter, Data, Heading, Markup, Part, Picture, Sources, Table, Words
-from bulbcast.report.values import Json, point
+from bulbcast.report.values import Json, point, values_of
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -151,11 +151,7 @@ def _data(job: PatternResults) -> Data:
         {
             "name": step.name,
             "amount_m" if step.is_length else "amount": step.amount,
-            "length_m": step.length,
-            "width_m": step.width,
-            "height_m": step.height,
-            "volume_m3": step.volume,
-            "lead_mass_kg": step.lead_mass,
+            **values_of(step, "length_m", "width_m", "height_m", "volume_m3", "lead_mass_kg"),
         }
         for step in pattern.steps
     ]
@@ -175,22 +171,22 @@ def _data(job: PatternResults) -> Data:
                 "volume_m3": cast.volume,
                 "mass_kg": cast.mass,
                 "mass_centre_from_nose_m": point(cast.mass_centre_x, 0.0, cast.mass_centre_z),
-                "finish_m": cast.finish,
-                "finish_mass_kg": cast.finish_mass,
-                "cut_later_mass_kg": cast.cut_later_mass,
-                "length_m": cast.length,
-                "width_m": cast.width,
-                "height_m": cast.height,
+                **values_of(
+                    cast, "finish_m", "finish_mass_kg", "cut_later_mass_kg", "length_m", "width_m", "height_m"
+                ),
             },
             "pattern": {
-                "scale": pattern.scale,
-                "length_m": pattern.length,
-                "width_m": pattern.width,
-                "height_m": pattern.height,
-                "volume_m3": pattern.volume,
-                "contraction": pattern.contraction,
-                "mould_expansion": pattern.mould_expansion,
-                "coat_m": pattern.coat,
+                **values_of(
+                    pattern,
+                    "scale",
+                    "length_m",
+                    "width_m",
+                    "height_m",
+                    "volume_m3",
+                    "contraction",
+                    "mould_expansion",
+                    "coat_m",
+                ),
                 "own_mass_kg": None if own is None else own * pattern.volume,
                 "steps": steps,
                 "shop_rules": rules,

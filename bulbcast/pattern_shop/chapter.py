@@ -11,7 +11,7 @@ from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import DrawRow, Measured, PatternShop, PieceFigures, angle_words
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Chapter, Data, Heading, Part, Picture, Table, Words
-from bulbcast.report.values import Json, point
+from bulbcast.report.values import Json, point, values_of
 
 _PLANES = {
     "horizontal": "level, through the axis",
@@ -202,9 +202,7 @@ def _parting_object(shop: PatternShop) -> Json:
         )
     )
     return {
-        "plane": shop.plane,
-        "offset_m": shop.offset,
-        "register": shop.register,
+        **values_of(shop, "plane", "offset_m", "register"),
         "dowel_diameter_m": shop.dowel,
         "fit_m": shop.fit,
         "draft_wanted_rad": shop.draft,

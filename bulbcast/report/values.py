@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from dataclasses import dataclass, replace
 
 from bulbcast.findings import Finding
@@ -14,6 +15,8 @@ SCHEMA_NAME = "bulbcast plan"
 SCHEMA_NUMBER = 1
 
 Json = dict[str, object]
+_UNIT = re.compile(r"_(kg(_m3|_s)?|m_s|n_m|rad|pa|m[235]?|[cns])$")
+"""Behind the name of a figure."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +75,19 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
 def inputs_object(job: Results) -> list[Json]:
     """The files besides the plan that a job's figures come from, as JSON."""
     return [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs]
+
+
+def values_of(one: object, *names: str) -> Json:
+    """Values of an object by their names in plan.json: each its own name, and behind it the unit where it has one.
+
+    Args:
+        one: The object.
+        names: In plan.json.
+
+    Raises:
+        AttributeError: It has no such value.
+    """
+    return {name: getattr(one, name if hasattr(one, name) else _UNIT.sub("", name)) for name in names}
 
 
 def number(value: float | None) -> float | None:

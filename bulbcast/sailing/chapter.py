@@ -12,6 +12,7 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.showing import fine_length
 from bulbcast.report.chapter import Chapter, Data, Gap, Heading, Json, Line, Part, Picture, Table, Words
+from bulbcast.report.values import values_of
 from bulbcast.sailing.leeway import HELMBOLD, WHICKER_FEHLNER
 from bulbcast.sailing.other_boats import DASH, at_other_sizes, deeper_or_heavier, degrees
 from bulbcast.sailing.results import SailingResults
@@ -245,9 +246,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         "wind_given": sailing.wind_given,
         "heel_rad": heel,
         "side_force_n": sailing.side_force,
-        "winds_for_heels": [
-            {"heel_rad": one.heel, "wind_m_s": one.wind, "rests": one.rests} for one in sailing.winds
-        ],
+        "winds_for_heels": [values_of(one, "heel_rad", "wind_m_s", "rests") for one in sailing.winds],
         "steady": [{"wind_m_s": speed, "heel_rad": angle} for speed, angle in sailing.steady],
     }
     yield Data(values={f"wind.{name}": value for name, value in said.items()})
@@ -324,11 +323,12 @@ def _formula(one: Leeway) -> Json:
         "limit_passed_upright_at_wind_m_s": one.at_limit.upright_wind,
         "fin_for_limit": None
         if fin is None
-        else {
-            "same_shape_area_m2": fin.same_shape_area,
-            "same_shape_span_m": fin.same_shape_span,
-            "same_span_area_m2": fin.same_span_area,
-            "same_chord_area_m2": fin.same_chord_area,
-            "same_chord_span_m": fin.same_chord_span,
-        },
+        else values_of(
+            fin,
+            "same_shape_area_m2",
+            "same_shape_span_m",
+            "same_span_area_m2",
+            "same_chord_area_m2",
+            "same_chord_span_m",
+        ),
     }

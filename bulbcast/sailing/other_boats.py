@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from bulbcast.quantities import Shown, worded
 from bulbcast.quantities.showing import fine_length
 from bulbcast.report.chapter import Data, Json, Part, Picture, Table, Words
+from bulbcast.report.values import values_of
 from bulbcast.sailing.sailing_work import Sailing
 from bulbcast.sailing.scale import ScaleComparison, UnderSail
 from bulbcast.sailing.trade import LARGEST_TRADED, Trade, Traded
@@ -84,11 +85,7 @@ def _under_sail(one: UnderSail) -> Json:
     return {
         "waterline_m": one.boat.waterline,
         "mass_kg": one.boat.mass,
-        "wind_m_s": one.wind,
-        "speed_m_s": one.speed,
-        "heel_rad": one.heel,
-        "side_force_n": one.side_force,
-        "leeway_rad": one.leeway,
+        **values_of(one, "wind_m_s", "speed_m_s", "heel_rad", "side_force_n", "leeway_rad"),
     }
 
 

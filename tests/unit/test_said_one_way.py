@@ -23,6 +23,7 @@ from bulbcast.pattern.waterfall import waterfall
 from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, read_quantity_of
+from bulbcast.report.values import values_of
 from bulbcast.solids.mesh import mesh_volume_and_centroid
 
 BAKED = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
@@ -311,3 +312,10 @@ def test_a_sprue_beyond_the_tail_is_reported():
     )
     found = job_of(read_plan(text, source="boat.toml")).findings
     assert "sprue-beside-pattern" in {one.code for one in found}
+
+
+def test_a_value_of_plan_json_bears_its_own_name_with_its_unit() -> None:
+    body = job_of(read_plan(bare_example("fenwisp"), source="boat.toml")).bulb.body
+    assert values_of(body, "length_m", "fineness") == {"length_m": body.length, "fineness": body.fineness}
+    with pytest.raises(AttributeError):
+        values_of(body, "length_ft")

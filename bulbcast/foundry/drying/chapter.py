@@ -28,7 +28,7 @@ from bulbcast.report.chapter import (
 )
 from bulbcast.report.markup import text
 from bulbcast.report.page import Page, finding_lines, printable
-from bulbcast.report.values import finding_object, number
+from bulbcast.report.values import finding_object, number, values_of
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -222,9 +222,7 @@ def _part_data(part: PartState) -> Json:
         "last_kg": None if last is None else last.value,
         "last_at": None if last is None else _iso(last.time),
         "last_to_just_set": part.share,
-        "left_kg": part.left,
-        "change": part.change,
-        "passed": part.passed,
+        **values_of(part, "left_kg", "change", "passed"),
         "holds_until": _iso(part.holds_until),
         "lacks": [lack.value for lack in part.lacks],
         "weighings": [

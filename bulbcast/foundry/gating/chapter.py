@@ -12,6 +12,7 @@ from bulbcast.foundry.pour.chapter import leave_alone_line, pour_figures, runs_u
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Chapter, Data, Json, Line, Picture, Table, Words
+from bulbcast.report.values import values_of
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -187,13 +188,8 @@ def _data(gating: Gating, withheld: bool) -> Json:
     mark, force = gating.mark, gating.force
     said: Json = {
         "cavity_volume_m3": cavity.volume,
-        "modulus_m": cavity.modulus,
-        "thick_modulus_m": cavity.thick_modulus,
-        "shadow_m2": cavity.shadow,
-        "over_crown_m": gating.over_crown,
-        "head_m": gating.head,
-        "fill_time_s": gating.fill_time,
-        "pour_rate_kg_s": gating.pour_rate,
+        **values_of(cavity, "modulus_m", "thick_modulus_m", "shadow_m2"),
+        **values_of(gating, "over_crown_m", "head_m", "fill_time_s", "pour_rate_kg_s"),
         "times_simulated": gating.simulated,
         "longest_pause_s": gating.pause,
         "vents": [{"from_nose_m": vent.at, "diameter_m": vent.diameter} for vent in gating.vents],
@@ -215,7 +211,7 @@ def _data(gating: Gating, withheld: bool) -> Json:
         "force": None,
     }
     if choke is not None:
-        said["choke"] = {"head_m": choke.head, "area_m2": choke.area, "diameter_m": choke.diameter}
+        said["choke"] = values_of(choke, "head_m", "area_m2", "diameter_m")
     if sprue is None:
         said["sprue"] = None
     else:
@@ -242,8 +238,6 @@ def _data(gating: Gating, withheld: bool) -> Json:
             "on": "cope" if cavity.level_parting else "each half",
             "static_n": force.force,
             "to_be_held_n": force.wanted,
-            "own_mass_kg": force.own_mass,
-            "weight_kg": force.weight,
-            "clamp_n": force.clamp,
+            **values_of(force, "own_mass_kg", "weight_kg", "clamp_n"),
         }
     return said

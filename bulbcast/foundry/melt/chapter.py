@@ -25,6 +25,7 @@ from bulbcast.report.chapter import (
     Withheld,
     Words,
 )
+from bulbcast.report.values import values_of
 from bulbcast.report.verdict import in_full
 
 if TYPE_CHECKING:
@@ -84,9 +85,7 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
     values: Json = {
         "density_spread_kg_m3": alloy.density_spread,
         "porosity": porosity,
-        "contraction_spread": alloy.contraction_spread,
-        "solidus_c": alloy.solidus,
-        "liquidus_c": alloy.liquidus,
+        **values_of(alloy, "contraction_spread", "solidus_c", "liquidus_c"),
     }
     return Chapter(
         name="alloy",
@@ -227,18 +226,13 @@ def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
                 "density_spread_kg_m3": one.lot.density_spread,
                 "known": one.lot.known,
                 "taken_gross_kg": one.gross,
-                "culled_kg": one.culled,
-                "melted_kg": one.melted,
-                "clean_kg": one.clean,
-                "left_kg": one.left,
+                **values_of(one, "culled_kg", "melted_kg", "clean_kg", "left_kg"),
             }
             for one in stock.taken
         ],
         "wanted_kg": stock.wanted,
         "available_spread_kg": stock.spread,
-        "short_kg": stock.short,
-        "over_kg": stock.over,
-        "dross": stock.dross,
+        **values_of(stock, "short_kg", "over_kg", "dross"),
         "blend_density_spread_kg_m3": stock.density_spread,
         "hung_mass_change_kg": None if effect is None else effect.hung_change,
         "length_of_blend_m": None if effect is None else effect.length,

@@ -21,6 +21,7 @@ from bulbcast.report.chapter import (
     Table,
     Words,
 )
+from bulbcast.report.values import values_of
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -262,15 +263,13 @@ def _data(design: MouldDesign) -> Data:
                 "setting_rise_k": list(mix.setting_rise),
             },
             "parts": [_part(part) for part in design.parts],
-            "keys": [
-                {"along_m": key.along, "across_m": key.across, "radius_m": key.radius} for key in design.keys
-            ],
+            "keys": [values_of(key, "along_m", "across_m", "radius_m") for key in design.keys],
         }
     )
 
 
 def _box(size: BlockSize) -> Json:
-    return {"length_m": size.length, "width_m": size.width, "height_m": size.height}
+    return values_of(size, "length_m", "width_m", "height_m")
 
 
 def _part(part: MouldPart) -> Json:
@@ -278,19 +277,10 @@ def _part(part: MouldPart) -> Json:
     return {
         "name": part.name,
         "block": _box(part.block),
-        "volume_m3": part.volume,
-        "just_set_kg": part.just_set,
-        "dry_in_air_kg": part.dry_in_air,
-        "baked_kg": part.baked,
+        **values_of(part, "volume_m3", "just_set_kg", "dry_in_air_kg", "baked_kg"),
         "over_baked_below_kg": part.over_baked,
         "anhydrite_kg": part.anhydrite,
         "batches": None
         if batch is None
-        else {
-            "count": batch.count,
-            "plaster_kg": batch.plaster,
-            "water_kg": batch.water,
-            "sand_kg": batch.sand,
-            "volume_m3": batch.volume,
-        },
+        else values_of(batch, "count", "plaster_kg", "water_kg", "sand_kg", "volume_m3"),
     }

@@ -131,9 +131,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     yield Line("Never above", both(CAP), f"wait from {both(HOLD_FROM)}, gas off from {both(STOP_FROM)}")
     bound = vapour_bound(max(melting.temperature, MELTING_POINT)) * 1e9
     yield Line(
-        "Vapour over the pot, at most",
-        f"{bound:.2g} micrograms/m\u00b3",
-        "in air that has cooled to 20 C",
+        "Vapour over the pot, at most", f"{bound:.2g} micrograms/m\u00b3", "in air that has cooled to 20 C"
     )
     if job.drying is not None and job.drying.holds_until is not None:
         yield Line(

@@ -10,7 +10,7 @@ from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Dimension, Shown, give_or_take, worded
 from bulbcast.report.chapter import Cautions, Chapter, Data, Json, Line, Part, Table, Words
 from bulbcast.report.scales import scale_for
-from bulbcast.report.values import number
+from bulbcast.report.values import number, values_of
 
 _DASH = "\u2013"
 
@@ -96,16 +96,10 @@ def _figures(side: Side, water_density: float) -> Json:
         "density_kg_m3": side.density,
         "hung_mass_kg": bulb.mass,
         "cast_volume_m3": side.cast.volume,
-        "length_m": body.length,
-        "diameter_m": body.diameter,
-        "width_m": body.width,
-        "height_m": body.height,
-        "fineness": body.fineness,
+        **values_of(body, "length_m", "diameter_m", "width_m", "height_m", "fineness"),
         "frontal_area_m2": 0.25 * math.pi * body.diameter**2,
         "wetted_area_m2": bulb.surface.area,
-        "displacement_m3": bulb.displacement,
-        "underside_z_m": bulb.underside_z,
-        "nose_x_m": bulb.nose_x,
+        **values_of(bulb, "displacement_m3", "underside_z_m", "nose_x_m"),
         "drag_low_n": None if drag is None else drag.low,
         "drag_high_n": None if drag is None else drag.high,
         # Over the dynamic pressure, with the lowest and the highest form factor.

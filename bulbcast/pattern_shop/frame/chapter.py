@@ -11,7 +11,7 @@ from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import angle_words
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Heading, Line, Part, Picture, Table, Words
-from bulbcast.report.values import Json
+from bulbcast.report.values import Json, values_of
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -92,23 +92,13 @@ def frame_object(frame: MouldFrame) -> Json:
         frame: Of the pattern shop.
     """
     return {
-        "kind": frame.kind,
-        "plane": frame.plane,
-        "wall_m": frame.wall,
-        "floor_m": frame.floor,
+        **values_of(frame, "kind", "plane", "wall_m", "floor_m"),
         "inside_m": {"length": frame.inside[0], "width": frame.inside[1]},
         "inside_from_m": {"x": frame.along[0], "across": frame.across[0]},
         "depths_m": list(frame.depths),
         "board_m": frame.board,
         "boards": [
-            {
-                "name": one.name,
-                "count": one.count,
-                "length_m": one.length,
-                "width_m": one.width,
-                "thickness_m": one.thickness,
-            }
-            for one in frame.boards
+            values_of(one, "name", "count", "length_m", "width_m", "thickness_m") for one in frame.boards
         ],
         "keys": {
             "diameter_m": frame.key_diameter,
@@ -116,15 +106,7 @@ def frame_object(frame: MouldFrame) -> Json:
             "at_m": [{"x": x, "across": across} for x, across in frame.keys],
         },
         "formers": [
-            {
-                "kind": one.kind,
-                "x_m": one.x,
-                "y_m": one.y,
-                "foot_z_m": one.foot_z,
-                "top_z_m": one.top_z,
-                "foot_diameter_m": one.foot_diameter,
-                "top_diameter_m": one.top_diameter,
-            }
+            values_of(one, "kind", "x_m", "y_m", "foot_z_m", "top_z_m", "foot_diameter_m", "top_diameter_m")
             for one in frame.formers
         ],
         "mould_volume_m3": frame.mould_volume,

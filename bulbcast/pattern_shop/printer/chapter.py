@@ -12,7 +12,7 @@ from bulbcast.pattern_shop.shop import Measured, PatternShop
 from bulbcast.plan.pattern_sections import PrinterSection
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Heading, Line, Part, Picture, Sources, Table, Words
-from bulbcast.report.values import Json
+from bulbcast.report.values import Json, values_of
 
 _VERDICTS = {
     "keeps": "keeps its shape",
@@ -110,20 +110,13 @@ def printer_object(shop: PatternShop, printer: PrinterSection) -> Json:
     assert bed is not None
     assert material is not None
     return {
-        "bed_within_margins_m": {
-            "length": bed.length,
-            "width": bed.width,
-            "height": bed.height,
-            "diagonal": bed.diagonal,
-        },
+        "bed_within_margins_m": values_of(bed, "length", "width", "height", "diagonal"),
         "position": shop.joints.position,
         "pieces_along_axis": shop.joints.pieces,
         "fits": shop.joints.fits,
         "material": material.name,
         "material_density_kg_m3": material.density,
-        "shell_m": printer.shell,
-        "infill": printer.infill,
-        "layer_m": printer.layer,
+        **values_of(printer, "shell_m", "infill", "layer_m"),
         "material_mass_kg": sum(masses) if masses else None,
         "plates": max(plates) if plates else None,
         "heat": [

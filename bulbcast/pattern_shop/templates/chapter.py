@@ -11,7 +11,7 @@ from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, station
 from bulbcast.pattern_shop.templates.turning import turning_table
 from bulbcast.quantities import joined
 from bulbcast.report.chapter import Chapter, Data, Part, Table, Words
-from bulbcast.report.values import Json
+from bulbcast.report.values import Json, values_of
 
 if TYPE_CHECKING:
     # Loaded where a plan has ribs.
@@ -104,13 +104,7 @@ def _ribs(foils: tuple[FoilRibs, ...]) -> list[Json]:
             if one.plate is None
             else {"thickness_m": one.plate.thickness, "width_m": one.plate.width, "at": one.plate.at},
             "ribs": [
-                {
-                    "below_root_m": rib.below_root,
-                    "chord_m": rib.chord,
-                    "thickness_m": rib.thickness,
-                    "area_m2": rib.area,
-                    "beside_slot_m": rib.beside_slot,
-                }
+                values_of(rib, "below_root_m", "chord_m", "thickness_m", "area_m2", "beside_slot_m")
                 for rib in one.ribs
             ],
         }
