@@ -7,6 +7,7 @@ drawn as SVG is written through `element` and `run` too.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from functools import cache
 from html import escape
@@ -31,24 +32,24 @@ NAMESPACE = "http://www.w3.org/2000/svg"
 
 @cache
 def drawing_css() -> str:
-    """The style sheet of all views."""
+    """The style sheet of all views: a page may set the colours by variables, all but those of scales and sums."""
     from importlib.resources import files
 
     return files(__package__).joinpath("drawing.css").read_text(encoding="utf-8")
 
 
-def svg_text(view: View, *, standalone: bool = True) -> str:
+def svg_text(view: View, *, width: float | None = None) -> str:
     """A view as SVG.
 
     Args:
         view: The view.
-        standalone: With name space and style sheet, as a file of its own; without them to stand in a page
-            that holds `drawing_css` once.
+        width: To stand in a page that holds `drawing_css` once, and may size it in em: one is this width. None
+            for a file of its own in true size, with name space and style sheet, its colours resolved. [mm]
 
     Returns:
-        An svg element; width and height are the millimetres it has on paper at the view's scale.
+        An svg element.
     """
-    return _Writer(view).document(standalone)
+    return _Writer(view).document(width)
 
 
 def number(value: float, decimals: int = 3) -> str:
@@ -95,7 +96,7 @@ class _Writer:
     def _run(self, points: Iterable[Point], *, closed: bool = False) -> str:
         return run(map(self._at, points), ",") + ("Z" if closed else "")
 
-    def document(self, standalone: bool) -> str:
+    def document(self, in_page: float | None) -> str:
         view = self._view
         width, height = number(view.box.width * view.scale), number(view.box.height * view.scale)
         body = "".join(map(self._shape, view.shapes))
@@ -113,17 +114,21 @@ class _Writer:
         )
         named = f"{escape(view.name)}-title"
         content = element("title", escape(view.title), id=named)
-        content += element("style", drawing_css()) if standalone else ""
+        if in_page is None:
+            content += element("style", re.sub(r"var\(--[\w-]+,(#\w+)\)", r"\1", drawing_css()))
         content += element("defs", patterns) if patterns else ""
-        own: dict[str, str] = {"xmlns": NAMESPACE} if standalone else {}
+        own: dict[str, str] = (
+            {"xmlns": NAMESPACE} if in_page is None else {"font_size": f"{number(in_page)}mm"}
+        )
+        wide = view.box.width * view.scale if in_page is None else in_page
         return (
             element(
                 "svg",
                 content + body,
                 **own,
                 class_="view",
-                width=f"{width}mm",
-                height=f"{height}mm",
+                width=f"{number(wide)}mm",
+                height=f"{number(wide * view.box.height / view.box.width)}mm",
                 viewBox=f"0 0 {width} {height}",
                 role="img",
                 aria_labelledby=named,

@@ -77,11 +77,10 @@ def table(
 
 def figure(view: View, caption: str = "") -> str:
     """A drawing with its caption; as wide as the page allows, and at its own size on paper."""
-    from bulbcast.drawing.svg import number, svg_text
+    from bulbcast.drawing.svg import svg_text
 
-    width = number(view.box.width * view.scale)
     words = f"<figcaption>{text(caption)}</figcaption>" if caption else ""
-    return f'<figure class="drawing" style="--paper:{width}mm">{svg_text(view, standalone=False)}{words}</figure>\n'
+    return f'<figure class="drawing">{svg_text(view, width=view.box.width * view.scale)}{words}</figure>\n'
 
 
 def sources(words: Iterable[str]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -84,6 +85,14 @@ def test_an_independent_reader_finds_the_volumes_of_plan_json(bundle: Path, name
     assert mesh.volume * 1e-9 == pytest.approx(listed["volume_m3"], rel=1e-6)
     centre = np.array([listed["mass_centre_m"][axis] for axis in "xyz"])
     assert mesh.center_mass * 1e-3 == pytest.approx(centre, abs=1e-6)
+
+
+def test_no_markup_bears_a_style_of_its_own(bundle: Path) -> None:
+    """What a page's style sheet says has to reach everything, and a strict page refuses inline styles."""
+    written = [*bundle.glob("*.html"), *bundle.glob("*.svg")]
+    assert len(written) > 4
+    inline = re.compile(r"""\bstyle\s*=\s*["'{]|\.style\b|cssText|["']style["']""")
+    assert {path.name: found for path in written if (found := inline.findall(path.read_text("utf-8")))} == {}
 
 
 def test_the_solids_have_a_fixed_header_without_a_clock(bundle: Path) -> None:

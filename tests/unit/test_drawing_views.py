@@ -299,7 +299,7 @@ def test_a_drawing_to_two_scales_keeps_lettering_and_halves_the_object():
     shapes = (Line(start=(0.0, 0.0), end=(10.0, 5.0), style=Style.OUTLINE),)
     box = Box(left=0.0, bottom=0.0, right=10.0, top=5.0)
     full, half = (
-        svg_text(View(name="v", title="t", shapes=shapes, box=box, scale=scale), standalone=False)
+        svg_text(View(name="v", title="t", shapes=shapes, box=box, scale=scale), width=10.0 * scale)
         for scale in (1.0, 0.5)
     )
     assert 'd="M0,5L10,0"' in full
