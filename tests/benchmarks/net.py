@@ -11,8 +11,10 @@ is one that no entry of FILE names. The two sides hash with different seeds and 
 that an order, a clock or a path in an output shows too: COMMIT = HEAD has to be clean.
 
 FILE is TOML; patterns as in a shell. An entry with `was` and `now` puts `now` in place of `was` in the old text before
-it is compared, and allows nothing else; one with `within` allows figures that differ by no more than that share of the
-larger, and no other letter; one without either allows whatever differs in those files or keys:
+it is compared, and allows nothing else. With `pattern = true` its `was` is a regular expression, whose groups `now` may
+name, and it is put in place in both texts, so that what is new can be taken out. One with `within` allows figures that
+differ by no more than that share of the larger, and no other letter; one without either allows whatever differs in
+those files or keys:
 
     [[allowed]]
     case = "*"
@@ -217,6 +219,7 @@ class Allowed:
     key: str = "*"
     was: str | None = None
     now: str | None = None
+    pattern: bool = False
     within: float | None = None
     met: int = 0
 
@@ -254,18 +257,22 @@ def differences(case: str, sides: tuple[Side, Side], allowed: Iterable[Allowed])
     for file in sorted(old.keys() | new.keys()):
         if old.get(file) == new.get(file):
             continue
-        before = old.get(file)
+        before, after = old.get(file), new.get(file)
         for one in allowed:
-            if (
-                before is not None
-                and one.was is not None
-                and one.now is not None
-                and one.fits(case, file, None)
-            ):
-                changed = before.replace(one.was.encode(), one.now.encode())
-                one.met += changed != before
-                before = changed
-        for found in _differences(case, file, before, new.get(file)):
+            if one.was is None or one.now is None or not one.fits(case, file, None):
+                continue
+            was, now = one.was.encode(), one.now.encode()
+            changed = [
+                text
+                if text is None or (side and not one.pattern)
+                else re.sub(was, now, text)
+                if one.pattern
+                else text.replace(was, now)
+                for side, text in enumerate((before, after))
+            ]
+            one.met += changed != [before, after]
+            before, after = changed
+        for found in _differences(case, file, before, after):
             let = [
                 one
                 for one in allowed
