@@ -1,7 +1,11 @@
 """What a finding is, and the rule that declares it: its code, how grave it is, and what it withholds.
 
 A rule stands beside the check that it is the outcome of, and is called to make the finding. What is withheld from the
-builder follows from the findings and from nothing else. A leaf: every room may import it, it imports nothing of ours.
+builder follows from the findings and from nothing else.
+
+What a remedy says to type is declared in it, by `typed`: the rule takes the lines apart from the words, and the finding
+bears both. What she must have done, seen or measured first (scrap looked through, sand cured), and a sentence of
+acceptance, stands in plain words: nobody types that for her.
 
 Holds. What is wrong with burner, heat or lifting (fuel short, a pot too heavy, a foundry's mass, a pouring
 temperature) withholds the melt: charge, scrap and pot list go with the pour card. What is wrong with mould or
@@ -11,9 +15,13 @@ by. While a stop stands no hold says a figure of either.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import partial
+from typing import NamedTuple
+
+from bulbcast.plan.keys import KEYS
 
 
 class Severity(StrEnum):
@@ -38,6 +46,21 @@ class Step(StrEnum):
     SAILING = "sailing"
 
 
+class Line(NamedTuple):
+    """One line of a fix. Lines of one way are typed together; any one way is enough.
+
+    Attributes:
+        key: Dotted, such as `screws[1].at`; a number one past the last is that of a new [[screws]].
+        value: As it stands in the file, quotes included; None where the key is taken out. Of a whole new one, such as
+            `screws[2]`, the one that the rest of it is like.
+        way: From 1.
+    """
+
+    key: str
+    value: str | None
+    way: int
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One check's result that a builder has to know.
@@ -55,6 +78,8 @@ class Finding:
         tells: The step whose figures it bears; None where it bears none that are ever withheld.
         brief: What is said of it without those figures.
         subject: What it is about where its findings are also listed by themselves, such as "boat"; else "".
+        keys: Of the plan that it is about, dotted: `where` if that is one, else those of its fix.
+        fix: What the remedy says to type; empty where that cannot be said in lines of the plan.
     """
 
     severity: Severity
@@ -69,6 +94,8 @@ class Finding:
     tells: Step | None
     brief: str
     subject: str
+    keys: tuple[str, ...]
+    fix: tuple[Line, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +181,7 @@ class Rule:
         Args:
             where: The plan's key or the part it is about.
             message: One sentence that says it, figures in the builder's units.
-            remedy: One sentence that says how to fix it.
+            remedy: One sentence that says how to fix it, lines to type in it by `typed`.
             found: The figure seen, in `unit`. [unit]
             limit: The figure it is held against. [unit]
             unit: SI unit of both, "" for a bare number.
@@ -167,6 +194,8 @@ class Rule:
         severity = self.severities[0] if severity is None and len(self.severities) == 1 else severity
         if severity not in self.severities or bool(end) != self.family:
             raise ValueError(f"{self.code}{end} is not declared as {severity}")
+        fix = _fix(remedy)
+        given = [where] if re.sub(r"\[\d+\]", "", where) in KEYS else [one.key for one in fix if one.value]
         return Finding(
             severity=severity,
             code=self.code + end,
@@ -175,11 +204,13 @@ class Rule:
             limit=limit,
             unit=unit,
             message=message,
-            remedy=remedy,
+            remedy=plain(remedy),
             withholds=self.withholds(severity),
             tells=self.tells,
             brief=self.brief,
             subject=self.subject,
+            keys=tuple(dict.fromkeys(given)),
+            fix=fix,
         )
 
 
@@ -187,6 +218,41 @@ _RULES: dict[str, Rule] = {}
 
 melt_rule = partial(Rule, tells=Step.MELT)
 """A rule whose findings bear figures of the melt: before the cautions for lead its `brief` alone is said."""
+
+
+_TYPED = re.compile("\x02(.*?)\x1f(.*?)\x1f(.*?)\x1f(.*?)\x03")
+
+
+def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -> str:
+    """A line to type, among the words of a remedy: `at = "40 mm"` is read there, and the finding bears it as a fix.
+
+    Args:
+        key: Dotted, such as `screws[1].at`.
+        value: Without its quotes; None where the key is taken out, together with the line before.
+        words: What is read in its place; left out: the line, or the name of the key taken out.
+        also: Whether it is typed together with the line before, and is no other way out.
+
+    Returns:
+        The words, marked until the rule takes them apart.
+    """
+    leaf, way = key.rpartition(".")[2], "+" if also or value is None else ""
+    if value is None:
+        return f"\x02{way}\x1f{key}\x1f\x1f{words or leaf}\x03"
+    value = value if re.fullmatch(r"-?[\d.]+", value) else f'"{value}"'
+    return f"\x02{way}\x1f{key}\x1f{value}\x1f{words or f'{leaf} = {value}'}\x03"
+
+
+def plain(remedy: str) -> str:
+    """The words alone of a remedy with lines by `typed`."""
+    return _TYPED.sub(r"\4", remedy)
+
+
+def _fix(remedy: str) -> tuple[Line, ...]:
+    lines: list[Line] = []
+    for together, key, value, _ in _TYPED.findall(remedy):
+        before = lines[-1].way if lines else 0
+        lines.append(Line(key, value or None, before if together and lines else before + 1))
+    return tuple(lines)
 
 
 def rules() -> tuple[Rule, ...]:

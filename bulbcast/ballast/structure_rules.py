@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bulbcast.bulb.fastening.limits import SMALL_CRAFT_FROM
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE, BoatSection
 from bulbcast.quantities import Shown
 
@@ -63,8 +63,8 @@ def check_kind(
     else:
         return ()
     remedy = (
-        'Set [boat] kind = "small-craft" if she carries people: sailing waits until her structure is seen. Else set '
-        'kind = "model".'
+        f"Set [boat] {typed('boat.kind', 'small-craft')} if she carries people: sailing waits until her structure is "
+        f"seen. Else set {typed('boat.kind', 'model')}."
     )
     if boat is None:
         remedy = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, plain, typed
 from bulbcast.hull.faults import HullRemark
 from bulbcast.hull.read import HullRead
 from bulbcast.plan.faults import Fault
@@ -77,12 +77,16 @@ def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: floa
         return "Fix the file's unit, the scale, or the waterline's level and ends."
     if unit_of_file:
         words = [
-            f"scale = {METRES_PER_UNIT[other] / METRES_PER_UNIT[unit]:.6g} makes it {made:.4g} m, as if it were in {other}"
+            f"{_scale(other, unit)} makes it {made:.4g} m, as if it were in {other}"
             for other, made in fitting
         ]
         return f"The file says itself that it is in {unit}; where that is wrong, {'; '.join(words)}."
-    words = [f'unit = "{other}" makes it {made:.4g} m' for other, made in fitting]
+    words = [f"{typed('boat.unit', other)} makes it {made:.4g} m" for other, made in fitting]
     return f"Fix the unit under [boat]: {', '.join(words)}."
+
+
+def _scale(other: str, unit: str) -> str:
+    return typed("boat.scale", f"{METRES_PER_UNIT[other] / METRES_PER_UNIT[unit]:.6g}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,9 +182,9 @@ def remedy_of_slip(slip: UnitSlip, *, unit_of_file: bool, shown: Shown) -> str:
     would = f"she would then displace {shown.mass(slip.would_displace)}"
     name = unit_name(slip.fits)
     if unit_of_file:
-        factor = METRES_PER_UNIT[slip.fits] / METRES_PER_UNIT[slip.unit]
-        return f"If the file is in {name} although it says {unit_name(slip.unit)}, set scale = {factor:.6g}: {would}."
-    return f'If the file is in {name}, set unit = "{slip.fits}": {would}.'
+        scale = _scale(slip.fits, slip.unit)
+        return f"If the file is in {name} although it says {unit_name(slip.unit)}, set {scale}: {would}."
+    return f"If the file is in {name}, set {typed('boat.unit', slip.fits)}: {would}."
 
 
 def unit_name(unit: str) -> str:
@@ -208,7 +212,7 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
     doubtful = [one for one in hull.remarks if not one.repaired]
     meant = "the hull that was meant, in her own unit and the right way up"
     faults = [
-        Fault(plan.source, key, one.message.rstrip("."), meant, one.remedy)
+        Fault(plan.source, key, one.message.rstrip("."), meant, plain(one.remedy))
         for one in doubtful
         if one.code in ("wrong-unit", "length-unlikely", "length-differs", "looks-upside-down")
     ]
@@ -220,5 +224,5 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
         )
         weighs = "a boat that weighs less than she displaces, and not next to nothing of it"
         remedy = remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=shown)
-        faults.append(Fault(plan.source, "boat.unit", read, weighs, remedy))
+        faults.append(Fault(plan.source, "boat.unit", read, weighs, plain(remedy)))
     return faults

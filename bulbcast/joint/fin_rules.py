@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from bulbcast.fin.foil import foil_solid
 from bulbcast.fin.stiffness import GivenFin, TubeCoredFin
 from bulbcast.fin.weight import FinMaterial, is_even
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.joint.fin_beam import Grounding, Knockdown
 from bulbcast.joint.fin_buckling import BUCKLING_RESERVE
 from bulbcast.joint.strength import Aground, FinStrength
@@ -155,7 +155,7 @@ def _aground(
     when = f"Aground {BLOWS[leaf]} with {aground.multiple:g} times its weight"
     remedy = "Take a thicker or stronger fin."
     if aground.bears is not None and aground.bears >= 0.01:
-        remedy = f"Take a thicker or stronger fin, or plan with {leaf} = {_floored(aground.bears)}, which it bears."
+        remedy = f"Take a thicker or stronger fin, or plan with {typed(where, _floored(aground.bears))}, which it bears."
     yield from _stressed(load, fin, FIN_OVERSTRESSED_AGROUND, where, when, remedy, asked, shown)
     buckling = load.buckling_force
     if buckling is None or load.force * BUCKLING_RESERVE <= buckling:
@@ -213,7 +213,7 @@ def _stressed(
 def _thicker(root: float | None, shown: Shown) -> str:
     if root is None:
         return "No thicker root alone would do: take a stiffer or stronger material, or a shallower fin."
-    return f'Set [fin] root_thickness = "{thickness_up(root, shown)}" or more.'
+    return f"Set [fin] {typed('fin.root_thickness', thickness_up(root, shown))} or more."
 
 
 def _floored(multiple: float) -> str:

@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator
 
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.joint.bearing import outer_for
 from bulbcast.joint.strength import JointStrength, ScrewStrength
 from bulbcast.joint.thread import END_GRAIN_ADVICE, ENGAGED_AT_MOST, wood_screw_limits
@@ -119,7 +119,8 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
     worst = max(held.screws, key=lambda one: one.pressure)
     remedy = "Give strength.tightened_to once no head bears more than the limit by the weight alone."
     if held.preload_at_most > 0.0:
-        remedy = f'Tighten by hand, set tightened_to = "{force_down(held.preload_at_most, shown)}" or less, '
+        most = typed("strength.tightened_to", force_down(held.preload_at_most, shown))
+        remedy = f"Tighten by hand, set {most} or less, "
         remedy += "and tighten again after some weeks."
         if held.preload_at_most < worst.sustained:
             wider = "A washer" if worst.cut.washer is None else "A wider and thicker washer"
@@ -138,9 +139,9 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
 def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     """The washer that would do and its recess, and the preload that would where preload is what presses."""
     cut, washer = screw.cut, screw.washer_thickness
-    less = ""
+    less, where = "", f"screws[{screw.number}]"
     if held.preload and held.preload_at_most > 0.0:
-        less = f'Set tightened_to = "{force_down(held.preload_at_most, shown)}" at most'
+        less = f"Set {typed('strength.tightened_to', force_down(held.preload_at_most, shown))} at most"
     no_room = f"{less}. " if less else ""
     no_room += "The lead has no room for a washer wide enough: take more screws, or a fuller bulb"
     outer = outer_for(screw.sustained * _MARGIN, hole=screw.hole, limit=held.bearing_limit)
@@ -156,15 +157,16 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
         return no_room
     text = f"{less}, or " if less else ""
     text += "set " if washer else "put a washer under it, "
-    text += f'washer_diameter = "{thickness_up(outer, shown)}"'
-    text += f' and washer_thickness = "{thickness_up(thickness, shown)}", both or more'
+    thick = typed(f"{where}.washer_thickness", thickness_up(thickness, shown), also=True)
+    text += f"{typed(f'{where}.washer_diameter', thickness_up(outer, shown))} and {thick}, both or more"
     deeper = max(recess - cut.recess, 0.0)
     if deeper > 0.0:
-        text += f', with recess = "{thickness_up(recess, shown)}" so that the head does not stand proud'
+        text += f", with {typed(f'{where}.recess', thickness_up(recess, shown), also=True)} so that the head does not "
+        text += "stand proud"
     more = thickness - washer - deeper
     if more > 1e-9:
-        text += f', {"and" if deeper else "with"} length = "{thickness_up(cut.length + more, shown)}" for as much thread '
-        text += "in the fin"
+        longer = typed(f"{where}.length", thickness_up(cut.length + more, shown), also=True)
+        text += f", {'and' if deeper else 'with'} {longer} for as much thread in the fin"
     return text[0].upper() + text[1:]
 
 
@@ -229,7 +231,7 @@ def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterato
             where,
             f"Screw {screw.number} is pulled out of end grain: {END_GRAIN_ADVICE}.",
             "Bond threaded inserts in the fin, or bolt through it, or let a cross-grained block in and set "
-            'grain = "across the span".',
+            f"{typed('strength.grain', 'across the span')}.",
         )
     sizes = wood_screw_limits(length)
     if sizes is None or not sizes[0] <= diameter <= sizes[1]:

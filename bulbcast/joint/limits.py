@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from bulbcast.ballast.results import BallastResults
 from bulbcast.fin.foil import foil_solid
 from bulbcast.fin.planned import fin_foil
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.plan.keys import limits as range_of
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, Shown, read_quantity
@@ -97,7 +97,8 @@ def check_limit(one: LimitHeld, job: BallastResults) -> Finding:
         one: The limit.
         job: What it is held against.
     """
-    plan, fixes = job.plan, list(_fixes(one, job))
+    plan = job.plan
+    fixes = [f"{key.partition('.')[0]}.{typed(key, value)}" for key, value in _fixes(one, job)]
     rule = None if plan.limits is None else plan.limits.rule
     found, limit, over = (
         one.shown(figure, job.shown) for figure in (one.found, one.limit, one.found - one.limit)
@@ -144,8 +145,8 @@ def _deeper(job: BallastResults) -> float:
     return max(lies.deeper_fore + (lies.deeper_aft - lies.deeper_fore) * share, 0.0)
 
 
-def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[str]:
-    """Lines of the plan that would each keep to it, as typed; none where none could be worked out."""
+def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[tuple[str, str]]:
+    """Keys and values that would each keep to it; none where none could be worked out."""
     plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
     if one.name == "draught":
         step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
@@ -168,20 +169,27 @@ def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[str]:
         narrower = lead / bulb.body.width
         ratio = bulb.body.width_to_height * narrower**2 * (1.0 - _MARGIN)
         if ratio >= range_of("bulb.width_to_height", None)[0] + 0.01:
-            yield f"bulb.width_to_height = {math.floor(100.0 * ratio) / 100.0:.2f}"
-        yield from _slimmer(job, narrower)
-    else:
+            yield "bulb.width_to_height", f"{math.floor(100.0 * ratio) / 100.0:.2f}"
+        if _kept(job, "bulb_length", narrower**-2):
+            yield from _slimmer(job, narrower)
+    elif _kept(job, "bulb_width", (lead / bulb.body.length) ** -0.5):
         yield from _shorter(job, lead / bulb.body.length)
 
 
-def _slimmer(job: BallastResults, factor: float) -> Iterator[str]:
+def _kept(job: BallastResults, name: str, growth: float) -> bool:
+    """Whether a limit is kept where its figure grows so many times: a slimmer bulb is longer, a shorter one wider."""
+    grown = growth * (1.0 + 2.0 * _MARGIN)
+    return all(one.found * grown <= one.limit for one in limits_held(job) if one.name == name)
+
+
+def _slimmer(job: BallastResults, factor: float) -> Iterator[tuple[str, str]]:
     """The dimension that the plan gives, changed so that the same lead has so much less diameter."""
     wish, shown = job.wish, job.shown
     diameter = job.bulb.body.diameter * factor * (1.0 - _MARGIN)
     if wish.given == "fineness":
         fineness = math.ceil(100.0 * wish.value / factor**3 * (1.0 + 3.0 * _MARGIN)) / 100.0
         if fineness <= range_of("bulb.fineness", None)[1]:
-            yield f"bulb.fineness = {fineness:.2f}"
+            yield "bulb.fineness", f"{fineness:.2f}"
     elif wish.given == "diameter":
         yield _typed("bulb.diameter", diameter, shown.length)
     else:
@@ -189,13 +197,13 @@ def _slimmer(job: BallastResults, factor: float) -> Iterator[str]:
         yield _typed("bulb.length", length, shown.length, upwards=True)
 
 
-def _shorter(job: BallastResults, factor: float) -> Iterator[str]:
+def _shorter(job: BallastResults, factor: float) -> Iterator[tuple[str, str]]:
     """Likewise for so much less length."""
     wish, shown = job.wish, job.shown
     if wish.given == "fineness":
         fineness = math.floor(100.0 * wish.value * factor**1.5 * (1.0 - 1.5 * _MARGIN)) / 100.0
         if fineness >= range_of("bulb.fineness", None)[0]:
-            yield f"bulb.fineness = {fineness:.2f}"
+            yield "bulb.fineness", f"{fineness:.2f}"
     elif wish.given == "length":
         yield _typed("bulb.length", job.bulb.body.length * factor, shown.length)
     else:
@@ -205,8 +213,8 @@ def _shorter(job: BallastResults, factor: float) -> Iterator[str]:
 
 def _typed(
     key: str, value: float, write: Callable[[float], str], *, step: float = 1e-4, upwards: bool = False
-) -> str:
-    """A line of the plan whose value, read again as it is shown, lies at `value` or on its safe side."""
+) -> tuple[str, str]:
+    """A key with a value that, read again as it is shown, lies at `value` or on its safe side."""
     dimension = Dimension.MASS if key == "bulb.target_mass" else Dimension.LENGTH
     text = write(value)
     for number in range(1, 40):
@@ -214,4 +222,4 @@ def _typed(
         if (read >= value) if upwards else (read <= value):
             break
         text = write(value + number * step if upwards else value - number * step)
-    return f'{key} = "{text}"'
+    return key, text

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.pattern_shop.frame.frame import MouldFrame
 from bulbcast.pattern_shop.printer.bed import Bed, rectangle_fits
@@ -87,7 +87,7 @@ def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
             "parting.offset",
             f"The parting plane stands {shown.length(off)} off the axis and misses the pattern, which reaches "
             f"{shown.length(half)}.",
-            'Set offset = "0 mm" under [parting].',
+            f"Set {typed('parting.offset', '0 mm')} under [parting].",
             found=off,
             limit=half,
             unit="m",
@@ -100,9 +100,11 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
     if draw.undercut_area <= UNDERCUT_AREA or draw.undercut_at is None:
         return
     if shop.offset != 0.0:
-        remedy = 'Set offset = "0 mm" under [parting], so that it parts at its widest.'
+        remedy = f"Set {typed('parting.offset', '0 mm')} under [parting], so that it parts at its widest."
     elif shop.plane != "vertical" and shop.cores:
-        remedy = 'Set plane = "vertical" under [parting]: raked core prints draw sideways only.'
+        remedy = (
+            f"Set {typed('parting.plane', 'vertical')} under [parting]: raked core prints draw sideways only."
+        )
     else:
         remedy = "Choose the other plane under [parting], or core that cut less deep."
     yield UNDERCUT(
@@ -127,7 +129,8 @@ def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Findi
         f"pattern, {row.solid}",
         f"A face of the {row.solid} {shown.length(at[0])} from the nose has less than {angle_words(shop.draft)} of "
         f"draft over a height of {shown.length(height)}, where {shown.length(limit)} still lets go easily.",
-        'Set plane = "vertical" under [parting], which draws the core print sideways with all its draft.'
+        f"Set {typed('parting.plane', 'vertical')} under [parting], which draws the core print sideways with all its "
+        "draft."
         if shop.cores and shop.plane == "horizontal" and on_print
         else f"File it back by {shown.length(height * math.tan(shop.draft))} at its far edge, or wax that face twice "
         "and draw the pattern dead straight.",
@@ -170,7 +173,7 @@ def check_sprue(shop: PatternShop, frame: MouldFrame, shown: Shown) -> Iterator[
             "frame.sprue_at",
             f"The sprue stands {shown.length(at)} from the nose and misses the pattern, which ends at "
             f"{shown.length(tail)}.",
-            f'Set sprue_at = "{shown.length(shop.outline.widest_at)}" under [frame].',
+            f"Set {typed('frame.sprue_at', shown.length(shop.outline.widest_at))} under [frame].",
             found=at,
             limit=tail if at >= tail else nose,
             unit="m",
@@ -185,7 +188,7 @@ def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
             "frame.key_diameter",
             f"Keys of {shown.length(diameter)} in a wall of {shown.length(wall)} leave too little round them: the mould "
             "breaks there.",
-            f'Set key_diameter = "{shown.length(0.45 * wall)}" under [frame].',
+            f"Set {typed('frame.key_diameter', shown.length(0.45 * wall))} under [frame].",
             found=diameter,
             limit=KEY_IN_WALL * wall,
             unit="m",
@@ -207,7 +210,8 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
     room = bed.height if standing else bed.diagonal
     what = "The pattern" if joints.pieces == 1 else f"The longest of {joints.pieces} pieces"
     remedy = (
-        f'Set pieces = {fix.pieces} and position = "{fix.position}" under [printer]'
+        f"Set {typed('printer.pieces', str(fix.pieces))} and {typed('printer.position', fix.position, also=True)} under "
+        "[printer]"
         if fix is not None
         else "No number of pieces fits, since the section itself is too large: take a larger bed, turn or carve it"
     )
@@ -238,7 +242,7 @@ def check_joints(shop: PatternShop) -> Iterator[Finding]:
             if cored
             else "the cut comes later, in the lead, and the joint's line shows where it is marked out."
         ),
-        f"Set pieces = {joints.clear_pieces} under [printer], which keeps every joint clear."
+        f"Set {typed('printer.pieces', str(joints.clear_pieces))} under [printer], which keeps every joint clear."
         if joints.clear_pieces is not None
         else "Glue and fair that joint before any other; a longer bed, or the other position, may keep clear of it.",
         severity=Severity.CAUTION if cored else Severity.NOTE,
@@ -273,7 +277,8 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
             "printer.position",
             f"In one piece on end the pattern stands on its tail, {shown.length(tail)} across: it wants supports, and "
             "shakes as it grows.",
-            'Set pieces = 2 under [printer], so that both stand on the joint, or position = "lying".',
+            f"Set {typed('printer.pieces', '2')} under [printer], so that both stand on the joint, or "
+            f"{typed('printer.position', 'lying')}.",
             found=tail,
             unit="m",
         )
@@ -312,7 +317,7 @@ def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
             None,
         )
         cooler = "Mix with cold water, pour thick blocks in two lifts and draw the pattern once it has cooled"
-        instead = "." if better is None else f', or set material = "{better}" under [printer].'
+        instead = "." if better is None else f", or set {typed('printer.material', better)} under [printer]."
         yield PATTERN_SOFTENS(
             "printer.material",
             f"{material.name} gives from {shown.temperature(material.softens_from)}; {event.name}: "
@@ -345,7 +350,7 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
         "pattern.coat",
         f"Printed {position}, {grip}: plaster keys into layers of {shown.length(printer.layer)}"
         + (", and no coat of sealer is planned." if none else "."),
-        (f'Set coat = "{thick:.2g} mm" under [pattern], and fill' if none else "Fill")
+        (f"Set {typed('pattern.coat', f'{thick:.2g} mm')} under [pattern], and fill" if none else "Fill")
         + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster.",
         severity=Severity.CAUTION if none else Severity.NOTE,
         found=coat,
@@ -380,7 +385,7 @@ def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) ->
             "frame.kind",
             f"The printed frame is {shown.length(length)} by {shown.length(width)} outside and does not fit the bed of "
             f"{shown.length(bed.length)} by {shown.length(bed.width)}; no file of it was written.",
-            'Set kind = "boards" under [frame].',
+            f"Set {typed('frame.kind', 'boards')} under [frame].",
             found=length,
             limit=bed.diagonal,
             unit="m",

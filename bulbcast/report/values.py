@@ -58,6 +58,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
             limit=None,
             message=finding.brief,
             remedy="Clear first what withholds its figures.",
+            fix=(),
         )
     return {
         "severity": finding.severity.value,
@@ -69,6 +70,8 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
         "message": finding.message,
         "remedy": finding.remedy,
         "withholds": [step.value for step in finding.withholds],
+        "keys": list(finding.keys),
+        "fix": [line._asdict() for line in finding.fix],
     }
 
 

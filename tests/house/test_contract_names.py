@@ -54,9 +54,20 @@ def test_plan_json_has_every_key_of_the_contract(bundle: Path) -> None:
     for key in POINTS:
         assert set(at(plan, key)) == {"x", "y", "z"}
     for finding in plan["findings"]:
-        assert {"severity", "code", "where", "found", "limit", "message", "remedy", "withholds"} <= set(
-            finding
-        )
+        named = {
+            "severity",
+            "code",
+            "where",
+            "found",
+            "limit",
+            "message",
+            "remedy",
+            "withholds",
+            "keys",
+            "fix",
+        }
+        assert named <= set(finding)
+        assert all(set(line) == {"key", "value", "way"} for line in finding["fix"])
         assert finding["severity"] in ("stop", "hold", "caution", "note")
     assert {"version", "plan_sha256", "schema"} <= set(plan["meta"])
 

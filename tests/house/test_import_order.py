@@ -31,11 +31,11 @@ ORDER = (
     "fin",
     # Tools that know no subject.
     "report",
+    "findings",
     "plan",
     "drawing",
     "solids",
     "disk",
-    "findings",
     "materials",
     "safety",
     "quantities",

@@ -1,10 +1,10 @@
-"""Every fix that names a key and a value, typed as shown: its finding is gone and no stop has come in its place."""
+"""Every fix typed as shown: its finding is gone and no stop has come in its place; the words show what it bears."""
 
 from __future__ import annotations
 
 import pytest
 from random_plans import PlanTable, random_plan
-from typed_remedies import Tried, job_of, tried_together, tried_ways
+from typed_remedies import Tried, job_of, shown_and_not_borne, tried_together, tried_ways
 
 from bulbcast.plan.faults import PlanError
 
@@ -17,6 +17,7 @@ def tried(table: PlanTable) -> list[Tried]:
         job = job_of(table)
     except PlanError:
         return []
+    assert [(one.code, pair) for one in job.findings for pair in shown_and_not_borne(one)] == []
     return [*tried_ways(table, job), *tried_together(table, job)]
 
 

@@ -1,8 +1,6 @@
-"""A fix typed as shown: the remedy of a finding read as a builder reads it, into her plan, and the plan run again.
+"""A fix typed as shown: the lines that a finding bears put into the plan, and the plan run again.
 
-What counts as a value is a key with "=" and a value behind it, as it would stand in the file. "or" parts one way
-from the next, "and" and "with" join what has to be typed together. A key stands under the section named beside it
-("[pot] capacity", "bulb.fineness", "under [printer]"), else under the one that the finding is about.
+The words of a remedy show the same lines: a key with "=" and a value behind it, as it would stand in the file.
 """
 
 from __future__ import annotations
@@ -13,130 +11,44 @@ import tomllib
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from itertools import groupby
 
 from random_plans import PlanTable, plan_text
 
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Line, Severity
 from bulbcast.job import Job, run
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.keys import KEYS, REPEATED
 from bulbcast.plan.reading import read_plan
 
-_LINE = re.compile(
-    r"(?:(?P<new>\[\[(?P<lot>[a-z_]+)\]\])\s+(?:with\s+)?|\[(?P<section>[a-z_]+)\]\s+(?:with\s+)?)?"
-    r"(?P<key>(?:[a-z_]+(?:\[\d+\])?\.)?[a-z_]+) = "
-    r'(?P<value>"[^"]*"|\{[^}]*\}|-?\d+(?:\.\d+)?(?![\d/]|\.\d| (?:\d|mm\b|m\b|in\b)))'
+_SHOWN = re.compile(
+    r'\b(?P<leaf>[a-z_]+) = (?P<value>"[^"]*"|\{[^}]*\}|-?\d+(?:\.\d+)?(?![\d/]|\.\d| [\dmi]))'
 )
-_OUT = re.compile(r"\btake (?P<keys>[a-z_]+(?:(?:, | and )[a-z_]+)*) out\b")
-_AS_FIRST = "with the rest as in the first"
-_MEASURED = re.compile(r"(?:,? with| and) [a-z_]+ = (?![\"{\d-])")
-"""A line that goes with another whose value the builder has to measure first."""
-_UNDER = re.compile(r"\s*(?:or more|or less)?(?: in place of [a-z_]+)?,?\s*under \[(?P<section>[a-z_]+)\]")
-_APART = re.compile(r"\bor\b|;|\. |, (?!and\b|with\b)")
-_NOT_APART = re.compile(r",? ?(?:\bboth )?\bor (?:more|less)\b")
+PLAIN = {
+    **dict.fromkeys(
+        (key.leaf for key in KEYS.values() if key.acceptance), "a sentence that she types herself"
+    ),
+    "condition": "scrap is looked through, or dried, first",
+    "kind": "scrap is weighed first",
+    "weighed": "the figures are measured first",
+    "section": "the figures that go with it are measured first",
+    "drying": "she alone knows whether it was baked",
+    "cured_at": "the maker's figures are meant, these are such as they may be",
+    "cured_for": "likewise",
+}
+"""Keys that a remedy may show with a value and not bear as a fix, each with the reason."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line to be typed: section, its number from 1 (0 where it stands once, -1 for a new one, -2 for a new one
-    like the first), key, value; None takes it out."""
-
-    section: str
-    number: int
-    key: str
-    value: Any
+def shown_and_not_borne(finding: Finding) -> list[tuple[str, str]]:
+    """Each key with a value among the words of a remedy that is neither in its fix nor left plain on purpose."""
+    borne = {(line.key.rpartition(".")[2], line.value) for line in finding.fix}
+    pairs = [(match["leaf"], match["value"]) for match in _SHOWN.finditer(finding.remedy)]
+    return [pair for pair in pairs if pair not in borne and pair[0] not in PLAIN]
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
-    """What is typed together; `first` is the way that the remedy names first."""
-
-    lines: tuple[Line, ...]
-    first: bool
-
-
-def ways_of(finding: Finding) -> list[Way]:
-    """Every way out that the remedy gives with values.
-
-    Args:
-        finding: With its remedy and where it is.
-    """
-    matches = list(_LINE.finditer(finding.remedy))
-    groups: list[list[tuple[re.Match[str], str | None]]] = []
-    for i, match in enumerate(matches):
-        if "..." in match["value"] or _MEASURED.match(finding.remedy, match.end()):
-            continue
-        before = finding.remedy[matches[i - 1].end() : match.start()] if i else ""
-        under = _UNDER.match(finding.remedy, match.end())
-        section = match["section"] or (under["section"] if under else None)
-        same = i > 0 and not _APART.search(_NOT_APART.sub("", before)) and groups
-        if same or (match["lot"] is None and groups and groups[-1][0][0]["lot"] and before.strip() == ","):
-            groups[-1].append((match, section))
-        else:
-            groups.append([(match, section)])
-    ways = []
-    for group in groups:
-        last, lot = group[-1][1], None
-        lines = []
-        for match, section in group:
-            lot = match if match["lot"] else lot
-            lines.append(_line(match, section or (None if lot else last), finding, lot))
-        end = group[-1][0].end()
-        lines += [*_taken_out(finding.remedy, end, lines[-1]), *_replaced(finding.remedy, end, lines[-1])]
-        ways.append(Way(lines=tuple(lines), first=not ways))
-    return ways
-
-
-def _replaced(remedy: str, end: int, beside: Line) -> list[Line]:
-    """What goes where a line is typed "in place of" another one, or of "what stands there"."""
-    put = re.match(r"(?: or more)? in place of (?:what stands there|(?P<key>[a-z_]+)\b)", remedy[end:])
-    if put is None:
-        return []
-    alike = next((group for group in _ONE_OF if beside.key in group), set())
-    gone = sorted(alike - {beside.key}) if "what stands there" in put[0] else [put["key"]]
-    return [Line(section=beside.section, number=0, key=key, value=None) for key in gone]
-
-
-def _taken_out(remedy: str, start: int, beside: Line) -> list[Line]:
-    """Keys to be taken out with what was typed: "and take cover out", before another way begins."""
-    out = _OUT.search(remedy, start)
-    if out is None or _APART.search(_NOT_APART.sub("", remedy[start : out.start()])):
-        return []
-    return [
-        Line(section=beside.section, number=beside.number, key=key, value=None)
-        for key in re.split(r", | and ", out["keys"])
-    ]
-
-
-def _line(match: re.Match[str], section: str | None, finding: Finding, lot: re.Match[str] | None) -> Line:
-    key, number = match["key"], 0
-    at = re.match(r"([a-z_]+)(?:\[(\d+)\])?", finding.where)
-    assert at is not None
-    if lot is not None and match["section"] is None:
-        section, number = lot["lot"], -2 if _AS_FIRST in finding.remedy[lot.end() :] else -1
-    elif "." in key:
-        section, _, key = key.rpartition(".")
-        if numbered := re.fullmatch(r"([a-z_]+)\[(\d+)\]", section):
-            section, number = numbered[1], int(numbered[2])
-    elif section is None:
-        section = at[1] if f"{at[1]}.{key}" in KEYS else _only_section(key)
-    if section in REPEATED and number == 0:
-        number = int(at[2] or 0) if section == at[1] else 0
-    value = tomllib.loads(f"value = {match['value']}")["value"]
-    return Line(section=section, number=number, key=key, value=value)
-
-
-def _only_section(key: str) -> str:
-    sections = [one.section for one in KEYS.values() if one.leaf == key]
-    assert len(sections) == 1, f"{key} stands under {sections}"
-    return sections[0]
-
-
-_ONE_OF = (
-    {"fineness", "length", "diameter"},
-    {"grade", "density", "composition", "weighed"},
-)
+def ways_of(finding: Finding) -> list[tuple[Line, ...]]:
+    """Every way out that a finding bears: the lines that are typed together."""
+    return [tuple(lines) for _, lines in groupby(finding.fix, key=lambda line: line.way)]
 
 
 def typed(table: PlanTable, lines: Iterable[Line]) -> PlanTable:
@@ -147,24 +59,25 @@ def typed(table: PlanTable, lines: Iterable[Line]) -> PlanTable:
         lines: To type.
     """
     new = copy.deepcopy(table)
-    grown: dict[str, Any] = {}
     for line in lines:
-        if line.number < 0:
-            if line.section not in grown:
-                grown[line.section] = dict(new[line.section][0]) if line.number == -2 else {}
-                new.setdefault(line.section, []).append(grown[line.section])
-            grown[line.section][line.key] = line.value
-            continue
-        if line.section in REPEATED:
-            rows = new[line.section]
-            sections = rows if line.number == 0 else [rows[line.number - 1]]
+        at = re.fullmatch(r"([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+))?", line.key)
+        assert at is not None, line
+        assert (at[1] in REPEATED) == (at[2] is not None), line
+        section, value = (
+            at[1],
+            None if line.value is None else tomllib.loads(f"value = {line.value}")["value"],
+        )
+        rows = new.setdefault(section, [] if at[2] else {})
+        if at[2]:
+            rows.extend([{}] * (int(at[2]) == len(rows) + 1))
+        row = rows[int(at[2]) - 1] if at[2] else rows
+        if at[3] is None:
+            assert value.startswith(f"{section}[")
+            row |= rows[int(value[len(section) + 1 : -1]) - 1] | row
+        elif value is None:
+            row.pop(at[3], None)
         else:
-            sections = [new.setdefault(line.section, {})]
-        for section in sections:
-            if line.value is None:
-                section.pop(line.key, None)
-            else:
-                section[line.key] = line.value
+            row[at[3]] = value
     return new
 
 
@@ -188,6 +101,8 @@ class Tried:
 
 _JOINT_AGAIN = "Then plan the joint again"
 """What a remedy says that changes the bulb under its joint: what the screws then need is reported as it comes."""
+_ANSWERS = ("thread-short-in-wood",)
+"""Findings whose fix is an answer, which may show the stop that was not seen without it: in wood a thread is short."""
 _JOINT = ("screws", "cross_pins", "studs", "fin.pocket_depth", "fin.tip_chord")
 
 
@@ -229,11 +144,11 @@ def tried_ways(table: PlanTable, job: Job) -> Iterator[Tried]:
     done: set[tuple[str, str, tuple[str, ...]]] = set()
     for finding in job.findings:
         for way in ways_of(finding):
-            mark = (finding.code, finding.where, tuple(map(str, way.lines)))
+            mark = (finding.code, finding.where, tuple(map(str, way)))
             if mark in done:
                 continue
             done.add(mark)
-            yield _tried(table, [finding], way.lines, before, job.findings)
+            yield _tried(table, [finding], way, before, job.findings)
 
 
 TOGETHER = (
@@ -258,14 +173,14 @@ def tried_together(table: PlanTable, job: Job) -> Iterator[Tried]:
 
 
 def _together(table: PlanTable, job: Job, findings: list[Finding]) -> Tried | None:
-    lines: dict[tuple[str, int, str], Line] = {}
+    lines: dict[str, Line] = {}
     answered: list[Finding] = []
     for finding in findings:
         ways = ways_of(finding)
         if not ways:
             continue
-        mine = {(line.section, line.number, line.key): line for line in ways[0].lines}
-        if any(place in lines and lines[place] != line for place, line in mine.items()):
+        mine = {line.key: line for line in ways[0]}
+        if any(key in lines and lines[key] != line for key, line in mine.items()):
             continue
         lines |= mine
         answered.append(finding)
@@ -309,5 +224,5 @@ def _tried(
     new = stops_of(again) - before
     if any(_JOINT_AGAIN in finding.remedy for finding in findings):
         new = {stop for stop in new if not stop[1].startswith(_JOINT)}
-    one.stops = tuple(sorted(new))
+    one.stops = () if one.code in _ANSWERS else tuple(sorted(new))
     return one

@@ -86,7 +86,7 @@ def test_the_search_finds_good_practice_first_and_says_so() -> None:
     table = plan(8.0, {"at": "52 mm"}, {"at": "12 mm"})
     said = next(one for one in job_of(table).findings if one.where == "screws[1].at")
     assert "the nearest place that is good practice" in said.remedy
-    moved = job_of(typed(table, ways_of(said)[0].lines))
+    moved = job_of(typed(table, ways_of(said)[0]))
     assert not [one for one in moved.findings if one.where == "screws[1].at"]
     assert moved.room.screws[0].cheek >= 1.1e-3
 
@@ -99,7 +99,7 @@ def test_where_there_is_no_good_practice_the_nearest_allowed_place_is_found_and_
         "the nearest place that is allowed, since none leaves the fin that good practice asks for"
         in said.remedy
     )
-    moved = job_of(typed(table, ways_of(said)[0].lines))
+    moved = job_of(typed(table, ways_of(said)[0]))
     left = [one for one in moved.findings if one.where == "screws[1].at"]
     assert [(one.code, one.severity) for one in left] == [("fin-cheek-thin", Severity.CAUTION)]
     assert '= "' not in left[0].remedy
@@ -109,9 +109,8 @@ def test_two_screws_outside_the_fin_are_not_sent_to_one_place() -> None:
     table = plan(7.4, {"at": "56 mm"}, {"at": "60 mm"})
     job = job_of(table)
     ways = [ways_of(one)[0] for one in found(job, "screw-outside-fin") + found(job, "screw-outside-pocket")]
-    places = {(line.number, line.value) for way in ways for line in way.lines if line.key == "at"}
-    assert len(places) == 2
-    lines = [line for way in ways for line in way.lines]
+    lines = [line for way in ways for line in way]
+    assert len({(line.key, line.value) for line in lines if line.key.endswith(".at")}) == 2
     assert not [one for one in job_of(typed(table, lines)).findings if one.severity is Severity.STOP]
 
 
@@ -129,7 +128,7 @@ def test_two_screws_are_asked_for_where_the_chord_has_room_for_them() -> None:
         r'Use two screws: set at = "[\d.]+ mm" and add \[\[screws\]\] at = "[\d.]+ mm" with the rest as in the first\.',
         said.remedy,
     )
-    both = job_of(typed(table, ways_of(said)[0].lines))
+    both = job_of(typed(table, ways_of(said)[0]))
     assert len(both.room.screws) == 2
     assert not [one for one in both.findings if one.where.startswith("screws")]
 

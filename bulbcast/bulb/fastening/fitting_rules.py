@@ -15,7 +15,7 @@ from bulbcast.bulb.fastening.limits import (
 from bulbcast.bulb.fastening.pocket_rules import WALL_THIN
 from bulbcast.bulb.fastening.screw_rules import BONDED_ONLY, HOLE_BREAKS_OUT, SCREW_SHORT
 from bulbcast.bulb.results import BulbResults
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.quantities import Shown
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 
@@ -107,7 +107,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         yield PIN_OUTSIDE_FIN(
             where,
             f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
-            f'Set height = "{_up(radius, shown)}" or more, and at between {_up(radius, shown)} and '
+            f"Set {typed(f'{where}.height', _up(radius, shown))} or more, and at between {_up(radius, shown)} and "
             f"{shown.length(job.plan.fin.tip_chord - radius)}.",
             found=room.in_fin,
             limit=0.0,
@@ -187,7 +187,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
             f"{where}.above",
             f"Stud {number} stands up into the pocket, and the pocket is to be cut after casting: the cutter would meet "
             "it.",
-            'Set pocket = "cored" under [fin], or take a screw from below in its place.',
+            f"Set {typed('fin.pocket', 'cored')} under [fin], or take a screw from below in its place.",
             found=stud.above,
             limit=0.0,
             unit="m",

@@ -6,7 +6,7 @@ import math
 
 from bulbcast.bulb.cuts.walls import Wall
 from bulbcast.bulb.results import BulbResults
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.plan.fin_sections import FinSection
 from bulbcast.quantities import Shown
 
@@ -129,7 +129,7 @@ def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
             "fin.rake",
             f"Pocket and screws are raked by {shown.angle(fin.rake)}, and the fin's edges between root and tip by "
             f"{shown.angle(low)} to {shown.angle(high)}: the fin does not go into its pocket.",
-            f'Set [fin] rake = "{shown.angle(axis)}", as root and tip have it, or move one of the two.'
+            f"Set [fin] {typed('fin.rake', shown.angle(axis))}, as root and tip have it, or move one of the two."
             if abs(axis) < math.radians(45.0)
             else "Move root or tip: the fin leans by more than the 45 deg that can be planned.",
             found=fin.rake,

@@ -15,8 +15,9 @@ from bulbcast.bulb.fastening.remedies import (
     screw_remedies,
 )
 from bulbcast.bulb.results import BulbResults
-from bulbcast.findings import Finding, Rule, Severity
-from bulbcast.quantities import Shown
+from bulbcast.findings import Finding, Rule, Severity, typed
+from bulbcast.plan.keys import KEYS
+from bulbcast.quantities import Shown, joined
 from bulbcast.quantities.typed import length_up
 
 RECESSES_MEET = Rule("recesses-meet", Severity.STOP)
@@ -143,10 +144,10 @@ def _pair_words(pair: Pair | None, shown: Shown) -> str:
         )
     if not pair.unchanged:
         return "Use two screws or more, one towards each end of the chord."
-    return (
-        f'Use two screws: set at = "{shown.length(pair.forward)}" and add [[screws]] at = "{shown.length(pair.aft)}" '
-        "with the rest as in the first."
-    )
+    forward = typed("screws[1].at", shown.length(pair.forward))
+    aft = typed("screws[2].at", shown.length(pair.aft), also=True)
+    rest = typed("screws[2]", "screws[1]", "the rest as in the first", also=True)
+    return f"Use two screws: set {forward} and add [[screws]] {aft} with {rest}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,16 +161,17 @@ class _Judged:
 
     def repaired(self, other: str = "") -> str:
         """What sets it right, in one go; `other` where that is not found, or else a smaller head, or nothing."""
-        remedy, shown = self.remedy, self.job.shown
+        remedy, shown, where = self.remedy, self.job.shown, f"screws[{self.number}]"
         if remedy is None or not remedy.any:
             return other or (
                 f"No place under this fin and no smaller head or washer would do for screw {self.number}: take a fuller "
                 "bulb, or a thinner screw."
             )
         ways = []
+        new = {"at": remedy.at, "recess": remedy.recess, "length": remedy.length}
         lines = [
-            f'{leaf} = "{shown.length(value)}"'
-            for leaf, value in (("at", remedy.at), ("recess", remedy.recess), ("length", remedy.length))
+            typed(f"{where}.{leaf}", shown.length(value), also=True)
+            for leaf, value in new.items()
             if value is not None
         ]
         if remedy.found and lines:
@@ -182,7 +184,7 @@ class _Judged:
                 )
             ways.append(f"set {' and '.join(lines)}{why}")
         ways += [
-            f'set {part}_diameter = "{shown.length(largest)}", the largest that would do where it is'
+            f"set {typed(f'{where}.{part}_diameter', shown.length(largest))}, the largest that would do where it is"
             for part, largest in (("head", remedy.largest_head), ("washer", remedy.largest_washer))
             if largest is not None and not other
         ]
@@ -338,9 +340,8 @@ class _Judged:
         if screw.misses:
             return
         if screw.thread < wanted:
-            longer = (
-                f'Set length = "{length_up(asked.length + wanted - screw.thread + _REST, shown)}" or more.'
-            )
+            length = length_up(asked.length + wanted - screw.thread + _REST, shown)
+            longer = f"Set {typed(where, length)} or more."
             yield SCREW_SHORT(
                 where,
                 f"Screw {number} reaches {shown.length(screw.thread)} above the pocket floor; "
@@ -353,11 +354,12 @@ class _Judged:
                 unit="m",
             )
         elif asked.engagement is None and plan.fin.material is None and screw.thread < wood:
+            materials = [typed("fin.material", one, f'"{one}"') for one in KEYS["fin.material"].choices]
             yield THREAD_SHORT_IN_WOOD(
                 where,
                 f"Screw {number} has {shown.length(screw.thread)} of thread in the fin: enough in metal, short in wood "
                 f"or laminate, where {shown.length(wood)} is wanted.",
-                'Say [fin] material = "metal", "wood" or "laminate", or take a longer screw.',
+                f"Say [fin] material = {joined(materials, 'or')}, or take a longer screw.",
                 found=screw.thread,
                 limit=wood,
                 unit="m",

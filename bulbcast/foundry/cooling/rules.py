@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.foundry.cooling.results import Cooling, Place
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import length_up
@@ -120,8 +120,8 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
         # A height that stays would leave a wide riser too flat to last: both go up together.
         height = feeder.height * wanted / feeder.diameter
         ways.append(
-            f'Give [pour] riser_diameter = "{length_up(wanted, shown)}" and riser_height = '
-            f'"{length_up(height, shown)}", and try again'
+            f"Give [pour] {typed('pour.riser_diameter', length_up(wanted, shown))} and "
+            f"{typed('pour.riser_height', length_up(height, shown), also=True)}, and try again"
         )
     if setup.stands:
         ways.append("Pour the bulb lying, with the feeder on its thickest place")

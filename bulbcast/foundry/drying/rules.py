@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from datetime import datetime
 
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.foundry.drying.log import (
     AIR_FROM,
     AIR_TO,
@@ -204,8 +204,8 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
         f"The {name} weighs {shown.mass(masses[name])} dry. A scale that is off by {shown.mass(rules.scale_spread)} "
         f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that: it could never be shown to be dry.",
         # Half of the limit: two readings of a dry part may differ by what the scale is off.
-        "Weigh it on a finer scale and give scale_spread = "
-        f'"{mass_down(0.5 * coarsest, shown)}" under [mould].',
+        f"Weigh it on a finer scale and give {typed('mould.scale_spread', mass_down(0.5 * coarsest, shown))} under "
+        "[mould].",
         found=rules.scale_spread,
         limit=coarsest,
         unit="kg",

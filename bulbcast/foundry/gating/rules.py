@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.findings import Finding, Rule, Severity, melt_rule
+from bulbcast.findings import Finding, Rule, Severity, melt_rule, typed
 from bulbcast.foundry.cooling.radial import Freezing, freezing_times, running_bar
 from bulbcast.foundry.gating.design import CoreLift, Gating
 from bulbcast.foundry.gating.work import freezing_case
@@ -97,16 +97,18 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
 def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, freezing: Freezing) -> list[Finding]:
     """Whether the metal gets there liquid, and whether a hand can pour so fast."""
     shown, pot, pour, choke = job.shown, job.plan.pot, job.plan.pour, gating.choke
-    instead = " in place of fill_time" if pour is not None and pour.fill_time is not None else ""
+    filled = pour is not None and pour.fill_time is not None
+    instead = f" in place of {typed('pour.fill_time', None)}" if filled else ""
     findings = []
     if gating.fill_time > gating.thin_time * (1.0 + 1e-9):
         outs = ["a thicker tail"]
         warm = _warm_enough(job, melting, gating, freezing)
         if warm is not None:
-            outs.insert(0, f'a warmer mould, mould_temperature = "{whole_degrees(warm + 1.0, shown)}"')
+            warmer = typed("pour.mould_temperature", whole_degrees(warm + 1.0, shown))
+            outs.insert(0, f"a warmer mould, {warmer}")
         if choke is not None:
             wide = choke.diameter * (gating.fill_time / gating.thin_time) ** 0.5
-            outs.insert(0, f'choke_diameter = "{length_up(wide, shown)}"{instead}')
+            outs.insert(0, typed("pour.choke_diameter", length_up(wide, shown)) + instead)
         findings.append(
             FILLS_SLOWLY(
                 "pour.fill_time",
@@ -121,14 +123,14 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, freezing: Fr
         )
     if gating.pour_rate > FASTEST_BY_HAND and (pot is None or pot.way != "tap"):
         if pot is not None:
-            tap = f'way = "tap"{taken_out(["ladle"] if pot.ladle is not None else [])}'
+            tap = typed("pot.way", "tap") + taken_out(["pot.ladle"] if pot.ladle is not None else [])
             remedy = f"Tap or tilt the pot over the mould, [pot] {tap}."
         elif choke is None:
             remedy = "Tap or tilt the pot over the mould, and plan it under [pot]."
         else:
             narrow = length_down(choke.diameter * (FASTEST_BY_HAND / gating.pour_rate) ** 0.5, shown)
-            remedy = f'Set choke_diameter = "{narrow}"{instead} under [pour], or tap or tilt the pot over the mould, '
-            remedy += "and plan it under [pot]."
+            remedy = f"Set {typed('pour.choke_diameter', narrow)}{instead} under [pour], or tap or tilt the pot over the "
+            remedy += "mould, and plan it under [pot]."
         findings.append(
             POUR_RATE_HIGH(
                 "pour.fill_time",
@@ -179,8 +181,8 @@ def _riser(gating: Gating, shown: Shown) -> list[Finding]:
                 "pour.riser_diameter",
                 f"A riser of {shown.length(riser.diameter)} by {shown.length(riser.height)} is too small by the "
                 f"rules: {why}, and the casting may draw a cavity.",
-                "Leave riser_diameter and riser_height out: they then follow the rules; or keep the riser liquid "
-                "with a torch and top it up.",
+                f"Leave {typed('pour.riser_diameter', None)} and {typed('pour.riser_height', None)} out: they then follow "
+                "the rules; or keep the riser liquid with a torch and top it up.",
                 found=found,
                 limit=limit,
                 unit=unit,
@@ -194,7 +196,7 @@ def _riser(gating: Gating, shown: Shown) -> list[Finding]:
                 f"Riser and cup reach {shown.length(gating.above_cope)} above the cope, which covers the cavity by "
                 f"{shown.length(cavity.cover)}.",
                 "Set dry collars on the cope, held down with it, or make it thicker, "
-                f'[mould] cover = "{length_up(wanted, shown)}".',
+                f"[mould] {typed('mould.cover', length_up(wanted, shown))}.",
                 found=cavity.cover,
                 limit=wanted,
                 unit="m",
@@ -205,7 +207,7 @@ def _riser(gating: Gating, shown: Shown) -> list[Finding]:
             RISER_OVER_THIN_END(
                 "mould.orientation",
                 "With the tail up the riser feeds through the thin end, which freezes first and cuts it off.",
-                'Pour it nose up, orientation = "nose-up", or lying.',
+                f"Pour it nose up, {typed('mould.orientation', 'nose-up')}, or lying.",
                 found=2.0 * cavity.thin_radius,
                 limit=riser.diameter,
                 unit="m",
@@ -223,7 +225,7 @@ def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
             "melt.feeder",
             f"The feeder given is {shown.mass(given)}; sprue, riser, vents and what the casting shrinks by take "
             f"{shown.mass(gating.feeder)}.",
-            f'Write feeder = "{mass_up(gating.feeder, shown)}", or leave it out: it then follows the gating.',
+            f"Write {typed('melt.feeder', mass_up(gating.feeder, shown))}, or leave it out: it then follows the gating.",
             found=given,
             limit=gating.feeder,
             unit="kg",

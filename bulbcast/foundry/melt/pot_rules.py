@@ -6,7 +6,7 @@ with.
 
 from __future__ import annotations
 
-from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.melt.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY
 from bulbcast.foundry.melt.pot import Pot, PotPlan
@@ -79,7 +79,7 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
         if pots.ladles > 1:
             bigger = ""
             if pots.piece_pour <= pot.lift:
-                bigger = f', or a bigger ladle, ladle = "{mass_up(pots.piece_pour, shown)}"'
+                bigger = f", or a bigger ladle, {typed('pot.ladle', mass_up(pots.piece_pour, shown))}"
             findings.append(
                 LADLES_SEVERAL(
                     "pot.ladle",
@@ -107,9 +107,8 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
 
 def _material(material: str) -> list[Finding]:
     """Whether the pot may hold molten lead at all."""
-    remedy = (
-        'Get a pot of heavy cast iron or welded steel with a wide base and write material = "cast-iron", say.'
-    )
+    sound = typed("pot.material", "cast-iron")
+    remedy = f"Get a pot of heavy cast iron or welded steel with a wide base and write {sound}, say."
     if material == "aluminium":
         soft = "An aluminium pot goes soft when it is hot and gives way with the lead in it."
         return [POT_ALUMINIUM("pot.material", soft, remedy)]
@@ -123,12 +122,14 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
     """One piece's charge does not fit; the density of the liquid where the pot is given by its volume. [kg/m3]"""
     outs, ways = [], enough.ways
     if ways is not None and ways.capacity is not None:
-        typed = (
+        capacity = (
             mass_up(ways.capacity, shown) if density is None else volume_up(ways.capacity / density, shown)
         )
-        outs.append(f'a bigger pot, [pot] capacity = "{typed}"')
+        outs.append(f"a bigger pot, [pot] {typed('pot.capacity', capacity)}")
     if ways is not None and ways.count is not None and ways.count <= MOST_POTS:
-        outs.append(f"{ways.count} pots like it on the fire at once, [pot] count = {ways.count}")
+        outs.append(
+            f"{ways.count} pots like it on the fire at once, [pot] {typed('pot.count', str(ways.count))}"
+        )
     if enough.halves is not None:
         outs.append(f"two halves, each poured by itself, [mould] {enough.halves}")
     if not outs:
@@ -154,7 +155,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
                 "pot.way",
                 f"Pot and metal weigh {shown.workshop.mass(pots.lifted)}, more than the {shown.workshop.mass(pot.lift)} "
                 "that one person carries: melt and pour are on hold.",
-                'Ladle it, way = "ladle", or tap or tilt it on its stand, way = "tap".',
+                f"Ladle it, {typed('pot.way', 'ladle')}, or tap or tilt it on its stand, {typed('pot.way', 'tap')}.",
                 found=pots.lifted,
                 limit=pot.lift,
                 unit="kg",
@@ -165,7 +166,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
             POT_FULL_TO_LIFT(
                 "pot.way",
                 f"The pot is {shown.percent(pots.fill)} full when it is lifted; more than half slops over.",
-                'Ladle the metal, way = "ladle", or take a wider pot.',
+                f"Ladle the metal, {typed('pot.way', 'ladle')}, or take a wider pot.",
                 found=pots.fill,
                 limit=LIFTED_FILL,
             )
@@ -186,7 +187,7 @@ def _firing(
                 "burner.efficiency",
                 f"An efficiency of {shown.percent(likely.efficiency)} lies outside the 5 to 40 % met with: time and "
                 "fuel may come out far off.",
-                'Heat a weighed amount of water first and see, or write efficiency = "12 %".',
+                f"Heat a weighed amount of water first and see, or write {typed('burner.efficiency', '12 %')}.",
                 found=likely.efficiency,
                 limit=LOWEST_EFFICIENCY if low else HIGHEST_EFFICIENCY,
             )
@@ -197,7 +198,7 @@ def _firing(
                 "burner.fuel_on_hand",
                 f"The melt takes {shown.workshop.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are at hand: "
                 "a fire that goes out mid-melt spoils the pour, and it is on hold.",
-                f'Have fuel_on_hand = "{mass_up(fuel if to_have is None else to_have, shown)}".',
+                f"Have {typed('burner.fuel_on_hand', mass_up(fuel if to_have is None else to_have, shown))}.",
                 found=on_hand,
                 limit=fuel,
                 unit="kg",
@@ -210,7 +211,8 @@ def _firing(
                 "burner.fuel_on_hand",
                 f"{shown.mass(on_hand)} of fuel are at hand. In a poor set-up the melt takes "
                 f"{shown.workshop.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
-                f'Have fuel_on_hand = "{mass_up(poor, shown)}"; lag the pot, cover it, and keep the wind off.',
+                f"Have {typed('burner.fuel_on_hand', mass_up(poor, shown))}; lag the pot, cover it, and keep the wind "
+                "off.",
                 found=on_hand,
                 limit=poor,
                 unit="kg",
@@ -223,7 +225,7 @@ def _firing(
                 "burner.power",
                 f"One filling takes {likely.time / 3600.0:.1f} h to melt; bare pots of that kind have failed to melt at "
                 "all.",
-                f'Lag the pot and cover it, or take a burner of power = "{power_up(wanted, shown)}".',
+                f"Lag the pot and cover it, or take a burner of {typed('burner.power', power_up(wanted, shown))}.",
                 found=likely.time,
                 limit=LONGEST_MELT,
                 unit="s",

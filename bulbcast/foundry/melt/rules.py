@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.hung.wish import SMALLEST_TAIL
-from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.handling import (
     CHARGE_FOR_A_FOUNDRY,
     CHARGE_FOR_TWO,
@@ -120,38 +120,38 @@ def tail_thickness(body: TurnedBody) -> float:
     return 2.0 * body.tail_radius * narrow
 
 
-def check_tail(body: TurnedBody, typed: float | None, shown: Shown) -> tuple[Finding, ...]:
+def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Finding, ...]:
     """Whether the tail is thick enough to fill and to hold, and as thin as typed.
 
     Args:
         body: Of the bulb.
-        typed: The tail diameter that the plan gives; None where it gives none. [m]
+        asked: The tail diameter that the plan gives; None where it gives none. [m]
         shown: The builder's units.
     """
     findings = []
     across, thick = 2.0 * body.tail_radius, tail_thickness(body)
-    if typed is not None and across > typed * (1.0 + 1e-6):
+    if asked is not None and across > asked * (1.0 + 1e-6):
         findings.append(
             TAIL_LEFT_OPEN(
                 "bulb.tail_diameter",
                 f"The profile ends {shown.length(across)} across and never falls to the tail diameter of "
-                f"{shown.length(typed)} that is typed: the tail is as wide as the profile leaves it.",
-                f'Set tail_diameter = "{length_up(across, shown)}", or take a profile that closes, such as spheroid or '
-                "sears-haack.",
+                f"{shown.length(asked)} that is typed: the tail is as wide as the profile leaves it.",
+                f"Set {typed('bulb.tail_diameter', length_up(across, shown))}, or take a profile that closes, such as "
+                "spheroid or sears-haack.",
                 found=across,
-                limit=typed,
+                limit=asked,
                 unit="m",
             )
         )
     if thick < SMALLEST_TAIL * (1.0 - 1e-9):
         wanted = across * SMALLEST_TAIL / thick if thick > 0.0 else SMALLEST_TAIL
-        other = ", or build the tip up in filler" if typed is not None else ", or a smaller fineness"
+        other = ", or build the tip up in filler" if asked is not None else ", or a smaller fineness"
         findings.append(
             TAIL_THIN(
                 "bulb.tail_diameter",
                 f"The tail is {shown.length(thick)} thick where it is cut; below {shown.length(SMALLEST_TAIL)} it "
                 "freezes before it fills, or breaks off.",
-                f'Set tail_diameter = "{length_up(wanted, shown)}" or more{other}.',
+                f"Set {typed('bulb.tail_diameter', length_up(wanted, shown))} or more{other}.",
                 found=thick,
                 limit=SMALLEST_TAIL,
                 unit="m",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.melt.rules import accepts_unknown
 from bulbcast.foundry.melt.stock import Stock
 from bulbcast.foundry.melt.work import BlendEffect, Enough, MeltJob, Purchase, lot_of
@@ -93,7 +93,7 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
     stock, effect, alloy = melting.stock, melting.effect, job.alloy
     if stock is None or effect is None:
         return tuple(findings)
-    findings += _enough(stock, melting.purchases, shown)
+    findings += _enough(stock, melting.purchases, len(plan.scrap), shown)
     disputed: tuple[Finding, ...] = ()
     if plan.alloy.weighed is not None:
         disputed = check_sample(
@@ -214,7 +214,7 @@ def check_sample(
     )
 
 
-def _enough(stock: Stock, purchases: tuple[Purchase, ...], shown: Shown) -> tuple[Finding, ...]:
+def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Shown) -> tuple[Finding, ...]:
     """Whether there is metal enough."""
     if stock.short > 1e-9 * stock.wanted:
         bought = joined([f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in purchases], "or")
@@ -226,7 +226,7 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], shown: Shown) -> tupl
                     "and the pour is on hold.",
                     *map(shown.mass, (stock.available, stock.spread, stock.wanted, stock.short)),
                 ),
-                f"Get {bought}; then add {_typed(purchases[0], shown)}, say.",
+                f"Get {bought}; then add {_lot_typed(purchases[0], lots, shown)}, say.",
                 found=stock.available,
                 limit=stock.wanted,
                 unit="kg",
@@ -247,11 +247,11 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], shown: Shown) -> tupl
     return ()
 
 
-def _typed(bought: Purchase, shown: Shown) -> str:
-    """A lot that is bought, as it is typed."""
-    return (
-        f'[[scrap]] kind = "{bought.kind.name}", gross = "{mass_up(bought.gross, shown)}", condition = "dry"'
-    )
+def _lot_typed(bought: Purchase, lots: int, shown: Shown) -> str:
+    """A lot that is bought, as it is typed after so many others."""
+    new = {"kind": bought.kind.name, "gross": mass_up(bought.gross, shown), "condition": "dry"}
+    lines = [typed(f"scrap[{lots + 1}].{leaf}", value, also=True) for leaf, value in new.items()]
+    return f"[[scrap]] {', '.join(lines)}"
 
 
 def _blend(
@@ -268,14 +268,19 @@ def _blend(
         if other != planned:
             sized = f" A bulb of the blend with the mass wanted is {other}, not {planned}."
     completed = stock if enough.completed is None else enough.completed
-    line = f'[alloy] density = "{shown.density(completed.density)}" in place of what stands there'
+    line = typed("alloy.density", shown.density(completed.density), also=True)
+    stands, alloy = "what stands there", job.plan.alloy
+    old = [leaf for leaf in ("grade", "composition") if getattr(alloy, leaf) is not None]
+    line = f"[alloy] {line} in place of {typed(f'alloy.{old[0]}', None, stands) if old else stands}"
     if job.plan.alloy.weighed is not None:
         # No handbook figure takes the place of what was weighed.
         remedy = (
             "Keep the weighed figure. Weigh a bigger piece of the mix, or a test ingot of it, and give that."
         )
     elif purchases:
-        remedy = f"Add {_typed(purchases[0], shown)} and give {line}, or change the lots."
+        remedy = (
+            f"Add {_lot_typed(purchases[0], len(job.plan.scrap), shown)} and give {line}, or change the lots."
+        )
     else:
         remedy = f"Give {line}, or change the lots."
     return (

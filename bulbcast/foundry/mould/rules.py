@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bulbcast.findings import Finding, Rule, Severity, Step
+from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.foundry.handling import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
@@ -100,13 +100,14 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         defaults = {one.key for one in plan.defaults}
         plaster = keys_only_with("mould.material", "plaster")
         given = [leaf for leaf in plaster if getattr(design.section, leaf) is not None]
-        out = taken_out([leaf for leaf in given if f"mould.{leaf}" not in defaults])
+        out = taken_out([f"mould.{leaf}" for leaf in given if f"mould.{leaf}" not in defaults])
+        sand = typed("mould.sand_kind", "oil-bonded", also=True)
         yield PLASTER_LARGE(
             "mould.material",
             f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster, steel mesh in it, and weeks to "
             "dry; founders ram such a mould in oil-bonded sand.",
             "Put mesh in both parts and give its mass as reinforcement, or set "
-            f'material = "sand" and sand_kind = "oil-bonded"{out}.',
+            f"{typed('mould.material', 'sand')} and {sand}{out}.",
             found=piece,
             limit=LARGE_FROM,
             unit="kg",
@@ -124,7 +125,7 @@ def _walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
                 f"mould.{leaf}",
                 f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} wants "
                 f"{shown.length(wanted)}, lest it crack or break through.",
-                f'Set {leaf} = "{length_up(wanted, shown)}" or more, and bed the mould in dry sand.',
+                f"Set {typed(f'mould.{leaf}', length_up(wanted, shown))} or more, and bed the mould in dry sand.",
                 found=thick,
                 limit=wanted,
                 unit="m",
@@ -177,7 +178,7 @@ def _mix(design: MouldDesign) -> Iterator[Finding]:
     yield CONSISTENCY_UNUSUAL(
         "mould.consistency",
         f"A consistency of {consistency:g} makes a plaster that is {makes}.",
-        f"Set consistency = {limit:g}, or keep it where the bag asks for it.",
+        f"Set {typed('mould.consistency', f'{limit:g}')}, or keep it where the bag asks for it.",
         found=consistency,
         limit=limit,
     )
@@ -187,6 +188,7 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
     air = baked = ""
     if design.mix is not None:
         air, baked = shown.percent(design.mix.air_share), shown.percent(design.mix.baked_share)
+    baking = typed("mould.drying", "baked")
     must = design.kind == "closed" or design.core == "plaster" or design.piece_mass > AIR_DRIED_PIECE
     return DRYING_NOT_SAID(
         "mould.drying",
@@ -194,16 +196,17 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
         f"down to {air} of its just-set mass, but keeps {shown.percent(bound_water())} of its own mass as bound water, "
         f"which lead drives out as steam; baked it comes down to {baked} and gives little steam, but is weak. Plaster "
         f"makers dry at {shown.temperature(49.0)} at most, founders bake.",
-        'Set drying = "baked": this mould is closed, heavy, or has a plaster core.'
+        f"Set {baking}: this mould is closed, heavy, or has a plaster core."
         if must
-        else 'Set drying = "baked": or drying = "air" for this small open half.',
+        else f"Set {baking}: or {typed('mould.drying', 'air')} for this small open half.",
     )
 
 
 def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     """Air drying where steam has no good way out: a hold for each reason, or one caution where the risk is accepted."""
     share = shown.percent(bound_water())
-    remedy = f'Set drying = "baked"; only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold otherwise.'
+    baking = typed("mould.drying", "baked")
+    remedy = f'Set {baking}; only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold otherwise.'
     reasons = []
     if design.kind == "closed":
         reasons.append(
@@ -241,13 +244,13 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
             "mould.accept_bound_water",
             "Steam from the bound water is accepted by the plan. " + " ".join(one.message for one in reasons),
             "Pour with nobody over the mould, stop and stand back if steam is seen; or set "
-            f'drying = "baked"{taken_out(["accept_bound_water"])}.',
+            f"{baking}{taken_out(['mould.accept_bound_water'])}.",
         )
     else:
         yield ACCEPTANCE_NOT_NEEDED(
             "mould.accept_bound_water",
             "The acceptance of the bound water releases nothing: this open half was not on hold for it.",
-            "Take accept_bound_water out.",
+            f"Take {typed('mould.accept_bound_water', None)} out.",
         )
 
 
@@ -258,7 +261,7 @@ def _oven(oven: float, shown: Shown) -> Iterator[Finding]:
             "mould.oven",
             f"{heat} bakes the plaster on to anhydrite: above {shown.temperature(HIGHEST_OVEN)} it turns chalky and "
             "cracks.",
-            f'Set oven = "{HIGHEST_OVEN:g} C" or less.',
+            f"Set {typed('mould.oven', f'{HIGHEST_OVEN:g} C')} or less.",
             found=oven,
             limit=HIGHEST_OVEN,
             unit="degC",
@@ -267,7 +270,7 @@ def _oven(oven: float, shown: Shown) -> Iterator[Finding]:
         yield OVEN_TOO_COOL(
             "mould.oven",
             f"{heat} hardly drives the bound water out of a thick block.",
-            f'Set oven = "{COOLEST_OVEN:g} C" or more.',
+            f"Set {typed('mould.oven', f'{COOLEST_OVEN:g} C')} or more.",
             found=oven,
             limit=COOLEST_OVEN,
             unit="degC",

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from bulbcast.bulb.body.integrals import parallel_volume
 from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.findings import typed
 from bulbcast.foundry.drying.log import DryingLog, DryingRules, DryingState, drying_state
 from bulbcast.foundry.mould.design import MouldDesign, mould_of, part_names
 from bulbcast.pattern.allowances import Pattern
@@ -69,20 +70,20 @@ def as_open_halves(plan: Plan) -> tuple[Plan, str] | None:
     if section is None or section.kind == "open-halves":
         return None
     out = [
-        *(["orientation"] if section.orientation != "lying" else []),
-        *(["cover"] if section.cover is not None else []),
+        *(["mould.orientation"] if section.orientation != "lying" else []),
+        *(["mould.cover"] if section.cover is not None else []),
     ]
     halves = replace(plan, mould=replace(section, kind="open-halves", orientation="lying", cover=None))
-    return halves, f'kind = "open-halves"{taken_out(out)}'
+    return halves, typed("mould.kind", "open-halves") + taken_out(out)
 
 
-def taken_out(leaves: list[str]) -> str:
+def taken_out(keys: list[str]) -> str:
     """What a line typed in asks for besides: keys that no longer belong there; "" for none.
 
     Args:
-        leaves: Names of the keys.
+        keys: Dotted.
     """
-    return f" and take {joined(leaves, 'and')} out" if leaves else ""
+    return f" and take {joined([typed(key, None) for key in keys], 'and')} out" if keys else ""
 
 
 def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.pour.temperature import (
     ABOVE_LIQUIDUS,
     CAP,
@@ -53,14 +53,15 @@ def check_no_mould() -> Finding:
     return MOULD_NOT_PLANNED(
         "mould",
         "No mould is planned: nothing shows that what the lead is poured into is dry, and the pour is on hold.",
-        'Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.',
+        f"Add [mould] with {typed('mould.material', 'plaster')} and {typed('mould.drying', 'baked', also=True)}, say, and "
+        "keep its drying log.",
     )
 
 
 def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Finding, ...]:
     """Whether the metal is poured at a heat that fills the mould and spares the lungs. [degC]"""
     said, melts = shown.temperature(temperature), shown.temperature(liquidus)
-    remedy = f'Write temperature = "{whole_degrees(pour_aim(liquidus), shown)}"'
+    remedy = f"Write {typed('pour.temperature', whole_degrees(pour_aim(liquidus), shown))}"
     dust = (
         "the vapour figure is an upper bound, and the dust of dross and oxide is a hazard at any temperature"
     )
