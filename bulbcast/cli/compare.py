@@ -74,7 +74,7 @@ def command(
             raise PlanError(document.faults)
         varied = read_variations(variations, document.table)
         tables = {
-            typed: load_offsets(file.parent / typed, plan_source=str(file), typed=typed)
+            typed: load_offsets(file.parent, plan_source=str(file), typed=typed)
             for typed in offsets_named(document.table, varied)
         }
         plan = plan_with_boat(document.table, varied, source=str(file), sha256=document.sha256)

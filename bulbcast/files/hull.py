@@ -1,33 +1,56 @@
-"""Hulls from disk: surfaces and tables of offsets, worked out upright on the design waterline."""
+"""Hulls from disk: surfaces and tables of offsets, worked out upright on the design waterline.
+
+The last few are kept, so that a plan read again after each change waits for no hull that it has read before.
+"""
 
 from __future__ import annotations
 
 import hashlib
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from bulbcast.files.named import METRES, faults_of, named_bytes
+from bulbcast.files.named import METRES, faults_of, named_bytes, named_path
 from bulbcast.hull.faults import HullError
 from bulbcast.hull.read import HullRead, faults_of_hull
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.input_file import InputFile
 
 if TYPE_CHECKING:
-    from bulbcast.plan.boat_sections import BoatSection
     from bulbcast.plan.sections import Plan
 
 _LARGEST_SURFACE, _LARGEST_TABLE = 600_000_000, 2_000_000
 
 
-def load_hull(plan: Plan, folder: Path) -> HullRead | None:
+class _Asked(NamedTuple):
+    """What of [boat] a hull's file is read by; the readers see nothing else of a plan, nor does what is kept."""
+
+    unit: str | None
+    scale: float | None
+    aft_axis: str | None
+    up_axis: str | None
+    waterline: float | None
+    forward_end: float | None
+    aft_end: float | None
+    modelled: str | None
+    waterline_length: float | None
+    kind: str | None
+
+
+_kept: dict[tuple[InputFile, _Asked], HullRead] = {}
+"""By the file's name and hash and how it is read, the last one asked for last."""
+_MOST_KEPT = 4
+
+
+def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead | None:
     """The hull that a plan names, at her design waterline.
 
     Args:
         plan: As read.
         folder: That its paths start from.
+        confined: Whether they may not leave it.
 
     Returns:
-        The hull; None where the plan names no file for it.
+        The hull, the same one again while its file and its keys are the same; None where the plan names no file.
 
     Raises:
         PlanError: The file cannot be read, or no hull can be made of it; every fault with its place.
@@ -35,24 +58,37 @@ def load_hull(plan: Plan, folder: Path) -> HullRead | None:
     boat = plan.boat
     if boat is None or (boat.hull is None and boat.offsets is None):
         return None
-    if boat.hull is not None:
-        return _of_surface(plan.source, boat, boat.hull, folder / boat.hull)
-    typed = boat.offsets or ""
-    return _of_table(plan.source, boat, typed, folder / typed)
+    surface, typed = boat.hull is not None, boat.hull or boat.offsets or ""
+    key = "boat.hull" if surface else "boat.offsets"
+    with faults_of(plan.source, key, typed):
+        if surface:
+            from bulbcast.hull.surfaces import require_surface
+
+            require_surface(Path(typed))
+        path = named_path(folder, typed, confined=confined)
+        content = named_bytes(path, _LARGEST_SURFACE if surface else _LARGEST_TABLE)
+    file = InputFile(key=key, path=typed, sha256=hashlib.sha256(content).hexdigest())
+    asked = _Asked(*(getattr(boat, name) for name in _Asked._fields))
+    read = _kept.pop((file, asked), None)
+    if read is None:
+        read = (_of_surface if surface else _of_table)(plan.source, asked, file, content)
+    _kept[file, asked] = read
+    for oldest in list(_kept)[:-_MOST_KEPT]:
+        _kept.pop(oldest, None)
+    return read
 
 
-def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullRead:
+def _of_surface(source: str, boat: _Asked, file: InputFile, content: bytes) -> HullRead:
     from bulbcast.hull.hydrostatics import design_line_of_mesh
     from bulbcast.hull.mesh import hull_from_triangles
     from bulbcast.hull.outline import outline_of_mesh
     from bulbcast.hull.placement import HullPlacement, rotation_from_axes
-    from bulbcast.hull.surfaces import require_surface, surface_of
+    from bulbcast.hull.surfaces import surface_of
     from bulbcast.hull.unit_slip import length_remarks
 
-    with faults_of(source, "boat.hull", typed):
-        require_surface(path)
-        content = named_bytes(path, _LARGEST_SURFACE)
-        corners, unit_of_file = surface_of(path, content)
+    typed = file.path
+    with faults_of(source, file.key, typed):
+        corners, unit_of_file = surface_of(Path(typed), content)
     if unit_of_file is not None and boat.unit not in (None, unit_of_file):
         fault = Fault(
             source,
@@ -90,18 +126,17 @@ def _of_surface(source: str, boat: BoatSection, typed: str, path: Path) -> HullR
         outline=outline_of_mesh(hull),
         unit=unit,
         unit_of_file=unit_of_file is not None,
-        file=_input("boat.hull", typed, content),
+        file=file,
     )
 
 
-def _of_table(source: str, boat: BoatSection, typed: str, path: Path) -> HullRead:
+def _of_table(source: str, boat: _Asked, file: InputFile, content: bytes) -> HullRead:
     from bulbcast.files.hull_table import hull_table_of
     from bulbcast.hull.offsets_hull import design_line_of_offsets, offsets_hull
     from bulbcast.hull.outline import outline_of_offsets
     from bulbcast.hull.placement import HullPlacement
 
-    with faults_of(source, "boat.offsets", typed):
-        content = named_bytes(path, _LARGEST_TABLE)
+    with faults_of(source, file.key, file.path):
         table = hull_table_of(content)
     placement = HullPlacement(
         waterline_level=boat.waterline or 0.0,
@@ -110,9 +145,9 @@ def _of_table(source: str, boat: BoatSection, typed: str, path: Path) -> HullRea
         scale=1.0 if boat.scale is None else boat.scale,
     )
     try:
-        hull = offsets_hull(table, placement, typed)
+        hull = offsets_hull(table, placement, file.path)
     except HullError as error:
-        raise PlanError(faults_of_hull(source, f"boat.offsets ({typed})", error)) from None
+        raise PlanError(faults_of_hull(source, f"{file.key} ({file.path})", error)) from None
     line, notes = design_line_of_offsets(hull)
     return HullRead(
         line=line,
@@ -120,9 +155,5 @@ def _of_table(source: str, boat: BoatSection, typed: str, path: Path) -> HullRea
         notes=notes,
         offsets=hull,
         outline=outline_of_offsets(hull),
-        file=_input("boat.offsets", typed, content),
+        file=file,
     )
-
-
-def _input(key: str, typed: str, content: bytes) -> InputFile:
-    return InputFile(key=key, path=typed, sha256=hashlib.sha256(content).hexdigest())

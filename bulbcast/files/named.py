@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from fractions import Fraction
-from pathlib import Path
+from pathlib import Path, PureWindowsPath
 
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 from bulbcast.disk.refusals import FileRefusedError
@@ -35,6 +35,33 @@ def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
     except FileRefusedError as error:
         fault = Fault(source, f"{key} ({typed})", error.read, error.expected, error.remedy)
         raise PlanError([fault]) from None
+
+
+def named_path(folder: Path, typed: str, *, confined: bool) -> Path:
+    """Where a file lies that a plan names.
+
+    Args:
+        folder: The plan file's own. [-]
+        typed: The path as the plan gives it. [-]
+        confined: Whether it has to lie in that folder, links followed: a plan that came over a network may name
+            no other file of this machine. [-]
+
+    Raises:
+        FileRefusedError: It has to, and does not.
+    """
+    if not confined:
+        return folder / typed
+    # Both kinds of slash, and drives: a plan is refused on every system or on none.
+    steps = PureWindowsPath(typed)
+    try:
+        path = (folder / typed).resolve()
+        leaves = bool(steps.anchor) or ".." in steps.parts or not path.is_relative_to(folder.resolve())
+    except (OSError, RuntimeError, ValueError):  # links in a circle, a name that no file can have
+        leaves = True
+    if leaves:
+        remedy = "Put the file into that folder, and give its name alone."
+        raise FileRefusedError("a path that leads elsewhere", "a file in the plan's own folder", remedy)
+    return path
 
 
 def named_bytes(path: Path, largest: int, expected: str = "a file beside the plan") -> bytes:

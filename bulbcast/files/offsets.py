@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 
 from bulbcast.disk.refusals import FileRefusedError
-from bulbcast.files.named import METRES, faults_of, figure, named_bytes
+from bulbcast.files.named import METRES, faults_of, figure, named_bytes, named_path
 from bulbcast.job import Job, OffsetsTable
 
 _COLUMNS = ("x", "r", "half_width", "half_height")
@@ -43,13 +43,15 @@ def offsets_csv(job: Job) -> str:
     return "\n".join(lines) + "\n"
 
 
-def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
+def load_offsets(folder: Path, *, plan_source: str, typed: str, confined: bool = False) -> OffsetsTable:
     """Read a table of ordinates from disk.
 
     Args:
-        path: Of the table: a heading that names columns and units (`x_mm,r_mm` or `x (in),r (in)`), then figures.
+        folder: The plan file's own.
         plan_source: How messages call the plan file.
-        typed: The path as the plan gives it.
+        typed: The table's path as the plan gives it: a heading that names columns and units (`x_mm,r_mm` or
+            `x (in),r (in)`), then figures.
+        confined: Whether it may not leave that folder.
 
     Returns:
         The table in m.
@@ -58,7 +60,9 @@ def load_offsets(path: Path, *, plan_source: str, typed: str) -> OffsetsTable:
         PlanError: The file cannot be read or used; says where and how to fix it.
     """
     with faults_of(plan_source, "bulb.offsets", typed):
-        content = named_bytes(path, _LONGEST, "a CSV file beside the plan")
+        content = named_bytes(
+            named_path(folder, typed, confined=confined), _LONGEST, "a CSV file beside the plan"
+        )
         rows = _rows(content)
         columns = _heading(rows[0])
         values: dict[str, list[float]] = {name: [] for name, _ in columns}

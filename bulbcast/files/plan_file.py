@@ -34,11 +34,12 @@ def plan_bytes(path: Path) -> bytes:
         raise PlanError([Fault(str(path), "the file", error.read, "a plan file in TOML", remedy)]) from None
 
 
-def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
+def load_plan(path: Path, *, confined: bool = False) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
     """A plan with the table of ordinates and the hull that it names, if it names them.
 
     Args:
         path: As typed; tables are looked for from its own folder.
+        confined: Whether they may not lie outside it.
 
     Returns:
         The plan, the table or None, the hull or None.
@@ -49,9 +50,9 @@ def load_plan(path: Path) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
     plan = read_plan(plan_bytes(path), source=str(path))
     offsets, typed = None, plan.bulb.offsets
     if plan.bulb.profile == "offsets" and typed is not None:
-        offsets = load_offsets(path.parent / typed, plan_source=plan.source, typed=typed)
+        offsets = load_offsets(path.parent, plan_source=plan.source, typed=typed, confined=confined)
     if plan.boat is None:
         return plan, offsets, None
     from bulbcast.files.hull import load_hull
 
-    return plan, offsets, load_hull(plan, path.parent)
+    return plan, offsets, load_hull(plan, path.parent, confined=confined)

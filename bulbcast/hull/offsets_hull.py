@@ -67,6 +67,10 @@ class OffsetsHull:
     source: str
     remarks: tuple[HullRemark, ...]
 
+    def __post_init__(self) -> None:
+        for name in ("stations", "levels", "half_breadths", "keel", "sheer", "sheer_half_breadths"):
+            getattr(self, name).setflags(write=False)
+
 
 def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> OffsetsHull:
     """A hull from a table of offsets, lengths as tabulated.

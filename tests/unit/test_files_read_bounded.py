@@ -1,4 +1,6 @@
-"""What a plan names is read only where it is an ordinary file, and never more of it than is bounded."""
+"""What a plan names is read only where it is an ordinary file, never more of it than is bounded, and from the plan's
+own folder alone where that is asked for.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +13,8 @@ import pytest
 from plans import EXAMPLES, example_text
 
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.files.plan_file import load_plan
+from bulbcast.plan.faults import PlanError
 
 
 def read(path, largest=1000):
@@ -84,3 +88,60 @@ def test_a_pipe_or_a_device_is_refused_by_its_kind_before_it_is_read(tmp_path):
     names = ("odd.toml", "odd.stl", "odd-hull.csv", "odd-bulb.csv", "odd-drying.csv", "odd.floats.toml")
     expected = [f"{name} {kind} True" for name in names for kind in ("a pipe", "a device")]
     assert (done.stdout.splitlines(), done.stderr) == (expected, "")
+
+
+OFFSETS = EXAMPLES / "larkmoss-offsets.csv"
+PROFILE = "x_mm,r_mm\n0,0\n30,8\n80,12\n120,10\n160,5\n200,1\n"
+
+
+def plan_in(folder, hull=OFFSETS.name, bulb=None):
+    """Larkmoss in a folder of its own, with what she names of hull and bulb."""
+    text = example_text("larkmoss").replace(f'offsets = "{OFFSETS.name}"', f"offsets = '{hull}'")
+    if bulb is not None:
+        text = text.replace('profile = "naca4"', f"profile = 'offsets'\noffsets = '{bulb}'")
+    folder.mkdir(exist_ok=True)
+    (folder / "plan.toml").write_text(text, encoding="utf-8")
+    return folder / "plan.toml"
+
+
+def test_a_confined_plan_reads_what_lies_in_its_own_folder(tmp_path):
+    path = plan_in(tmp_path / "own", "tables/hull.csv", "bulb.csv")
+    (path.parent / "tables").mkdir()
+    (path.parent / "tables/hull.csv").write_bytes(OFFSETS.read_bytes())
+    (path.parent / "profile.csv").write_text(PROFILE, encoding="utf-8")
+    os.symlink("profile.csv", path.parent / "bulb.csv")
+    free, confined = load_plan(path), load_plan(path, confined=True)
+    assert (free[0], free[1], free[2].file) == (confined[0], confined[1], confined[2].file)
+    assert confined[1] is not None
+
+
+@pytest.mark.parametrize("key", ["boat.offsets", "bulb.offsets"])
+@pytest.mark.parametrize(
+    "typed",
+    ["{outside}/table.csv", "../table.csv", "sub/../../own/table.csv", r"..\table.csv", r"C:\table.csv", "C:table.csv",
+     r"\\server\table.csv", "link.csv", "linked/table.csv", "circle.csv"],
+)  # fmt: skip
+def test_a_confined_plan_names_no_file_elsewhere(tmp_path, key, typed):
+    typed = typed.format(outside=tmp_path)
+    path = plan_in(tmp_path / "own", **{"hull" if key == "boat.offsets" else "bulb": typed})
+    for folder in (path.parent, path.parent / "sub", tmp_path):
+        folder.mkdir(exist_ok=True)
+        (folder / "table.csv").write_bytes(OFFSETS.read_bytes())
+    (path.parent / OFFSETS.name).write_bytes(OFFSETS.read_bytes())
+    os.symlink(tmp_path / "table.csv", path.parent / "link.csv")
+    os.symlink(tmp_path, path.parent / "linked")
+    os.symlink("circle.csv", path.parent / "circle.csv")
+    with pytest.raises(PlanError) as caught:
+        load_plan(path, confined=True)
+    (fault,) = caught.value.faults
+    assert fault.message == (
+        f"{path}: {key} ({typed}): read a path that leads elsewhere; expected a file in the plan's own folder. "
+        "Put the file into that folder, and give its name alone."
+    )
+    if (
+        key == "boat.offsets"
+        and typed.endswith(("table.csv", "link.csv"))
+        and "\\" not in typed
+        and ":" not in typed
+    ):
+        assert load_plan(path)[2] is not None, "the command line reads what it is given"
