@@ -10,7 +10,7 @@ and h the heel with the starboard side down:
 and by the sinkage, the depth of the origin: a point p is under water where up . p < sinkage. Volumes are sums
 of tetrahedra with their tip in the water plane, so that the cut face adds nothing and need not be made;
 waterplane integrals run along its edge by Green's theorem. What facets wholly under water add is summed
-beforehand, so that one attitude costs one product over all facets and little more.
+beforehand, block by block (`shells`), so that one attitude looks at the facets near the water plane alone.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ import numpy as np
 
 from bulbcast.hull.design_line import DesignLine
 from bulbcast.hull.mesh import HullMesh
+from bulbcast.hull.shells import clipped
 from bulbcast.solids.quadrature import Array
 
 Point = tuple[float, float, float]
@@ -106,32 +107,19 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
     Returns:
         The immersed part's integrals.
     """
-    # Long products go without the linear algebra library: its threads gain nothing here, cost much on a machine
-    # that is busy, and would sum in another order on another one.
-    height = np.einsum("ij,i->j", hull.rows, world.up) - depth
-    # A face that lies in the water plane itself is dry: the water reaches it, and the waterplane is that face.
-    under = height < 0.0
-    i, j, k = hull.corners
-    bit = under.view(np.int8)
-    count = bit[i] + bit[j] + bit[k]
-    # Facets with two corners under water are taken whole, less the corner that stands out; of those with one, the
-    # corner that dips in. A facet is then cut once, and only a triangle comes off.
-    sums = np.einsum("ij,j->i", hull.sums, (count >= 2).astype(np.float64))
-    crossed = np.flatnonzero((count == 1) | (count == 2))
-    dips = count[crossed] == 1
-    three = np.stack([i[crossed], j[crossed], k[crossed]])
-    lone = np.argmax(under[three] == dips, axis=0)
-    row = np.arange(len(crossed))
-    ia, ib, ic = three[lone, row], three[(lone + 1) % 3, row], three[(lone + 2) % 3, row]
-    a, b, c = hull.points[ia], hull.points[ib], hull.points[ic]
-    to_b = height[ia] / (height[ia] - height[ib])
-    to_c = height[ia] / (height[ia] - height[ic])
+    found = [clipped(shell, world.up, depth) for shell in hull.shells]
+    sums = np.add.reduce([whole for whole, _ in found])
+    cuts = [crossed for _, crossed in found]
+    a, b, c = np.concatenate([one.corners for one in cuts], axis=1)
+    above, above_b, above_c = np.concatenate([one.heights for one in cuts], axis=1)
+    normal = np.concatenate([one.normals for one in cuts])
+    dips = np.concatenate([one.dips for one in cuts])
+    to_b, to_c = above / (above - above_b), above / (above - above_c)
     p = a + to_b[:, None] * (b - a)
     q = a + to_c[:, None] * (c - a)
     sign = np.where(dips, 1.0, -1.0)
     share = sign * to_b * to_c
     tip = depth * world.up  # foot of the middle in the water plane
-    normal = hull.normals[crossed]
     six = share * np.einsum("ij,ij->i", a - tip, normal)
     through_tip = float(tip @ sums[1:4])
     six_volumes = sums[0] - through_tip + six.sum()

@@ -16,7 +16,7 @@ from bulbcast.hull.faults import HullError, HullRemark, Place, counted
 from bulbcast.hull.placement import HullPlacement, off_the_line, waterline_ends
 from bulbcast.hull.repair import FLAT_SHEET, Repaired, repaired
 from bulbcast.hull.sections import hollow, upside_down, waterline_lines
-from bulbcast.hull.topology import Indices
+from bulbcast.hull.shells import Shell, shell_of
 from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
@@ -37,13 +37,9 @@ class HullMesh:
         design_length: From the forward to the aft end of the design waterline. [m]
         source: What messages and reports call the hull.
         remarks: What was repaired, and what looks odd.
-        middle: Middle of the box round the hull, shape (3,); integrals are taken about it. [m]
-        extent: Of that box, shape (3,). [m]
-        points: The vertices about the middle, shape (n, 3). [m]
-        rows: The same, coordinate by coordinate, shape (3, n). [m]
-        corners: The triangles' columns, shape (3, m).
-        normals: Twice the vector area of each triangle, shape (m, 3). [m2]
-        sums: A column for each triangle of what a wholly immersed one adds, shape (17, m).
+        shells: What clipping needs of each closed surface of it; left out: it is one.
+        extent: Of the box round all, shape (3,). [m]
+        rows: The vertices about the middle, coordinate by coordinate, shape (3, n). [m]
     """
 
     vertices: Array
@@ -51,49 +47,34 @@ class HullMesh:
     design_length: float
     source: str = "hull"
     remarks: tuple[HullRemark, ...] = ()
-    middle: Array = field(init=False, repr=False)
+    shells: tuple[Shell, ...] = field(default=(), repr=False)
     extent: Array = field(init=False, repr=False)
-    points: Array = field(init=False, repr=False)
     rows: Array = field(init=False, repr=False)
-    corners: Indices = field(init=False, repr=False)
-    normals: Array = field(init=False, repr=False)
-    sums: Array = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         vertices = np.array(self.vertices, dtype=np.float64)
         triangles = np.array(self.triangles, dtype=np.int64)
-        middle = 0.5 * (vertices.min(axis=0) + vertices.max(axis=0))
-        points = vertices - middle
-        corners = np.ascontiguousarray(triangles.T)
-        a, b, c = points[corners[0]], points[corners[1]], points[corners[2]]
-        normals = np.cross(b - a, c - a)
-        # Six times the tetrahedron's volume about the middle, and the sum of the corners.
-        six = np.einsum("ij,ij->i", a, normals)
-        total = a + b + c
-        sums = np.empty((17, len(triangles)))
-        sums[0] = six
-        sums[1:4] = normals.T
-        sums[4:7] = (six[:, None] * total).T
-        sums[7:16] = np.einsum("ki,kj->ijk", total, normals).reshape(9, -1)
-        sums[16] = 0.5 * np.linalg.norm(normals, axis=1)
+        if not self.shells:
+            middle = 0.5 * (vertices.min(axis=0) + vertices.max(axis=0))
+            object.__setattr__(self, "shells", (shell_of(vertices, triangles, middle),))
         for name, value in (
             ("vertices", vertices),
             ("triangles", triangles),
-            ("middle", middle),
             ("extent", np.ptp(vertices, axis=0)),
-            ("points", points),
-            ("rows", np.ascontiguousarray(points.T)),
-            ("corners", corners),
-            ("normals", normals),
-            ("sums", sums),
+            ("rows", np.ascontiguousarray((vertices - self.middle).T)),
         ):
             value.setflags(write=False)
             object.__setattr__(self, name, value)
 
     @property
+    def middle(self) -> Array:
+        """Middle of the box round the first of its shells, shape (3,); integrals are taken about it. [m]"""
+        return self.shells[0].about
+
+    @property
     def volume(self) -> float:
         """Enclosed by the whole surface. [m3]"""
-        return float(np.sum(self.sums[0])) / 6.0
+        return float(sum(np.sum(shell.blocks[0]) for shell in self.shells)) / 6.0
 
     @property
     def mesh(self) -> Mesh:
@@ -111,16 +92,19 @@ def hull_with(hull: HullMesh, *others: Mesh) -> HullMesh:
     Returns:
         One surface of several shells.
     """
-    offsets = np.cumsum([len(hull.vertices), *(len(other.vertices) for other in others)])[:-1]
+    if not others:
+        return hull
+    firsts = np.cumsum([0, *(len(other.vertices) for other in others[:-1])])
+    vertices = np.concatenate([other.vertices for other in others])
+    triangles = np.concatenate([other.triangles + first for other, first in zip(others, firsts, strict=True)])
     return HullMesh(
-        vertices=np.concatenate([hull.vertices, *(other.vertices for other in others)]),
-        triangles=np.concatenate(
-            [hull.triangles]
-            + [other.triangles + offset for other, offset in zip(others, offsets, strict=True)]
-        ),
+        vertices=np.concatenate([hull.vertices, vertices]),
+        triangles=np.concatenate([hull.triangles, triangles + len(hull.vertices)]),
         design_length=hull.design_length,
         source=hull.source,
         remarks=hull.remarks,
+        # The hull's own sums stay as they are, whatever hangs under her.
+        shells=(*hull.shells, shell_of(vertices, triangles, hull.middle)),
     )
 
 

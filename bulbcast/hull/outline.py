@@ -79,8 +79,9 @@ def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Edges from their forward to their after end, shape (k, 3) each, and which lie between side and deck."""
     directed = hull.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
     owner = np.repeat(np.arange(len(hull.triangles)), 3)
-    size = np.linalg.norm(hull.normals, axis=1)
-    looks_up = hull.normals[:, 2] > _SIDE_TO_DECK * size
+    a, b, c = hull.vertices[hull.triangles.T]
+    normals = np.cross(b - a, c - a)
+    looks_up = normals[:, 2] > _SIDE_TO_DECK * np.linalg.norm(normals, axis=1)
     key = np.sort(directed, axis=1)
     number = key[:, 0].astype(np.int64) * len(hull.vertices) + key[:, 1]
     unique, first, inverse = np.unique(number, return_index=True, return_inverse=True)

@@ -19,6 +19,7 @@ STANDARD_HEELS = tuple(math.radians(5.0 * step) for step in range(37))
 
 _ZERO = 1e-9
 _HALVINGS = 80
+_SWINGS = math.radians(5.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,14 +104,13 @@ def righting_arm_curve(
             start=start,
         )
 
-    upright = rest(0.0, None)
+    upright = rest(0.0, None if near is None else near.upright.attitude)
     gm = hydrostatics(hull, upright.attitude).gm_across(mass_centre)
     assert gm is not None
     found: list[Floating] = []
-    last = upright
     for heel in heels:
-        last = rest(float(heel), _start(float(heel), last.attitude, near))
-        found.append(last)
+        ahead = _start(float(heel), [one.attitude for one in found[-3:] or [upright]], near)
+        found.append(upright if heel == 0.0 else rest(float(heel), ahead))
     zero = _ZERO * float(max(hull.extent))
     start = _begin(found, zero, rest)
     end = None if start is None else _end(found, zero, rest)
@@ -136,16 +136,23 @@ def righting_arm_curve(
     )
 
 
-def _start(heel: float, last: Attitude, near: RightingArmCurve | None) -> Attitude:
-    """Where to look for how she lies: as at the last heel, moved as the boat that is much like her moved since."""
-    if near is None or heel not in near.heels or last.heel not in near.heels:
-        return last
-    here, before = near.heels.index(heel), near.heels.index(last.heel)
-    return Attitude(
-        sinkage=last.sinkage + near.sinkages[here] - near.sinkages[before],
-        trim=last.trim + near.trims[here] - near.trims[before],
-        heel=heel,
+def _start(heel: float, last: Sequence[Attitude], near: RightingArmCurve | None) -> Attitude:
+    """Where to look for how she lies: on the course of the last heels, beside that of a boat much like her."""
+    known = [one.heel for one in last]
+    lay = (
+        {}
+        if near is None
+        else dict(zip(near.heels, zip(near.sinkages, near.trims, strict=True), strict=True))
     )
+    if not all(one in lay for one in (heel, *known)):
+        lay = dict.fromkeys((heel, *known), (0.0, 0.0))
+    # Lagrange's polynomial through what she lies deeper and more by the stern than that boat.
+    shares = [math.prod((heel - b) / (a - b) for b in known if b != a) for a in known]
+    sinkage = sum(share * (one.sinkage - lay[one.heel][0]) for share, one in zip(shares, last, strict=True))
+    trim = sum(share * (one.trim - lay[one.heel][1]) for share, one in zip(shares, last, strict=True))
+    ahead = Attitude(sinkage=lay[heel][0] + sinkage, trim=lay[heel][1] + trim, heel=heel)
+    # Where she swings round, the course says nothing, and she is looked for from where she was.
+    return ahead if abs(ahead.trim - last[-1].trim) < _SWINGS else last[-1]
 
 
 Rest = Callable[[float, "Attitude | None"], Floating]

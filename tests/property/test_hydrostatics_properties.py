@@ -63,7 +63,7 @@ def test_the_parts_under_and_over_water_make_up_the_whole(attitude):
     )
     assert under.volume + over.volume == pytest.approx(HULL.volume, rel=1e-11)
     assert under.waterplane_area == pytest.approx(over.waterplane_area, rel=1e-9, abs=1e-15)
-    surface = float(HULL.sums[16].sum())
+    surface = float(HULL.shells[0].blocks[16].sum())
     assert under.wetted_area + over.wetted_area == pytest.approx(surface, rel=1e-11)
 
 

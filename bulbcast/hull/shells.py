@@ -1,0 +1,171 @@
+"""A closed surface in blocks of facets that lie close together, so that a water plane clips few of them.
+
+What a block adds that is wholly under water is summed beforehand; one that stands clear of it adds nothing. A block
+is told by its box, and counts as cut where it comes near the plane at all: its facets are then looked at one by one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.hull.topology import Indices
+from bulbcast.solids.quadrature import Array
+
+_BLOCK = 16
+_BITS = 10
+_NEAR = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Shell:
+    """A closed surface about a point of its own, its facets block by block, the last block filled up with empty ones.
+
+    Attributes:
+        about: The point about which all of it is, shape (3,). [m]
+        points: The vertices, shape (n, 3). [m]
+        rows: The same, coordinate by coordinate, shape (3, n). [m]
+        corners: The triangles' columns, shape (3, m).
+        normals: Twice the vector area of each triangle, shape (m, 3). [m2]
+        sums: A row for each triangle of what a wholly immersed one adds, shape (m, 17).
+        blocks: The same of each block, a column each, shape (17, blocks).
+        middles: Of their boxes, shape (3, blocks). [m]
+        reaches: Half sizes of their boxes, a little more, shape (3, blocks). [m]
+    """
+
+    about: Array
+    points: Array
+    rows: Array
+    corners: Indices
+    normals: Array
+    sums: Array
+    blocks: Array
+    middles: Array
+    reaches: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Clipped:
+    """The facets of a shell that a water plane cuts.
+
+    Attributes:
+        corners: The lone corner of each cut facet and the other two, in their order, shape (3, k, 3). [m]
+        heights: Of those above the plane, shape (3, k). [m]
+        normals: Of the cut facets, shape (k, 3). [m2]
+        dips: Whether the lone corner is the one under water, shape (k,).
+    """
+
+    corners: Array
+    heights: Array
+    normals: Array
+    dips: NDArray[np.bool_]
+
+
+_NONE = Clipped(
+    corners=np.empty((3, 0, 3)),
+    heights=np.empty((3, 0)),
+    normals=np.empty((0, 3)),
+    dips=np.empty(0, dtype=np.bool_),
+)
+
+
+def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
+    """A closed surface with the sums that clipping needs.
+
+    Args:
+        vertices: Shape (n, 3). [m]
+        triangles: Indices, shape (m, 3).
+        about: The point about which integrals are taken, shape (3,). [m]
+    """
+    points = vertices - about
+    order = np.argsort(_places(points[triangles].mean(axis=1)), kind="stable")
+    missing = -len(order) % _BLOCK
+    corners = np.concatenate(
+        [triangles[order], np.repeat(triangles[order[-1:], :1], 3, 1).repeat(missing, 0)]
+    ).T
+    a, b, c = points[corners]
+    normals = np.cross(b - a, c - a)
+    # Six times the tetrahedron's volume about the point, and the sum of the corners.
+    six = np.einsum("ij,ij->i", a, normals)
+    total = a + b + c
+    sums = np.empty((len(six), 17))
+    sums[:, 0] = six
+    sums[:, 1:4] = normals
+    sums[:, 4:7] = six[:, None] * total
+    sums[:, 7:16] = np.einsum("ki,kj->kij", total, normals).reshape(-1, 9)
+    sums[:, 16] = 0.5 * np.linalg.norm(normals, axis=1)
+    boxed = points[corners].reshape(3, -1, _BLOCK, 3)
+    low, high = boxed.min(axis=(0, 2)), boxed.max(axis=(0, 2))
+    shell = Shell(
+        about=about,
+        points=points,
+        rows=np.ascontiguousarray(points.T),
+        corners=np.ascontiguousarray(corners),
+        normals=normals,
+        sums=sums,
+        blocks=np.ascontiguousarray(sums.reshape(-1, _BLOCK, 17).sum(axis=1).T),
+        middles=np.ascontiguousarray(0.5 * (low + high).T),
+        reaches=np.ascontiguousarray(0.5 * (high - low).T + _NEAR * np.max(np.ptp(points, axis=0))),
+    )
+    for name in Shell.__slots__:
+        getattr(shell, name).setflags(write=False)
+    return shell
+
+
+def _places(points: Array) -> NDArray[np.int64]:
+    """Numbers by which points that lie close together stand close together: their coordinates' bits in turn.
+
+    References:
+        G. M. Morton (1966). From memory.
+    """
+    size = float(np.max(np.ptp(points, axis=0)))
+    cells = (points - points.min(axis=0)) * ((2**_BITS - 1) / size if size > 0.0 else 0.0)
+    x, y, z = cells.astype(np.int64).T
+    place = np.zeros(len(points), dtype=np.int64)
+    for bit in range(_BITS):
+        place |= ((x >> bit & 1) | (y >> bit & 1) << 1 | (z >> bit & 1) << 2) << 3 * bit
+    return place
+
+
+def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
+    """Clip a shell against the water plane.
+
+    Args:
+        shell: Any.
+        up: Direction of the level world's up, shape (3,). [-]
+        depth: Of the shell's own point below the water's surface. [m]
+
+    Returns:
+        Sums of the facets taken whole, shape (17,), and those that are cut.
+    """
+    # Long products go without the linear algebra library: its threads gain nothing here, cost much on a machine
+    # that is busy, and would sum in another order on another one.
+    level = np.einsum("ij,i->j", shell.middles, up) - depth
+    reach = np.einsum("ij,i->j", shell.reaches, np.abs(up))
+    sums = np.einsum("ij,j->i", shell.blocks, (level < -reach).astype(np.float64))
+    near = np.flatnonzero(np.abs(level) <= reach)
+    if not len(near):
+        return sums, _NONE
+    facets = (_BLOCK * near[:, None] + np.arange(_BLOCK)).ravel()
+    corners = shell.corners.take(facets, axis=1)
+    height = (np.einsum("ij,i->j", shell.rows, up) - depth).take(corners)
+    # A face that lies in the water plane itself is dry: the water reaches it, and the waterplane is that face.
+    under = height < 0.0
+    bit = under.view(np.int8)
+    count = bit[0] + bit[1] + bit[2]
+    # Facets with two corners under water are taken whole, less the corner that stands out; of those with one, the
+    # corner that dips in. A facet is then cut once, and only a triangle comes off.
+    sums += shell.sums.take(facets[count >= 2], axis=0).sum(axis=0)
+    crossed = np.flatnonzero((count == 1) | (count == 2))
+    dips = count[crossed] == 1
+    lone = np.argmax(under[:, crossed] == dips, axis=0)
+    turned = (lone + np.arange(3)[:, None]) % 3
+    ends = corners[turned, crossed]
+    return sums, Clipped(
+        corners=shell.points.take(ends, axis=0),
+        heights=height[turned, crossed],
+        normals=shell.normals.take(facets[crossed], axis=0),
+        dips=dips,
+    )
