@@ -158,6 +158,7 @@ class _Cooling:
         self.curves = np.ascontiguousarray(curves[1:]).reshape(4, -1)
         self.base = rows.curve * curves.shape[2]
         self.bends = np.ascontiguousarray(curves[0, rows.curve, 1:].T)
+        self.alike = bool(np.all(rows.curve == rows.curve[0]))
         self.volume, self.outer, self.flow_in = rows.volume, rows.outer, rows.outer * rows.around
         self.liquid, self.harder = rows.liquid, rows.solid - rows.liquid
         self.mould_holds, self.bound, self.leaves, self.left = rows.holds, rows.bound, rows.leaves, rows.left
@@ -277,8 +278,11 @@ class _Cooling:
 
     def _place(self, heat: Array) -> NDArray[np.int64]:
         """On which piece of its curve each metal cell is."""
-        place = np.repeat(self.base[None, :], self.metal, axis=0)
         metal = heat[: self.metal]
+        place = np.repeat(self.base[None, :], self.metal, axis=0)
+        if self.alike:
+            place += np.searchsorted(self.bends[:, 0], metal, side="right")
+            return place
         for bend in self.bends:
             place += metal >= bend
         return place

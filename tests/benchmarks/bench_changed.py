@@ -1,0 +1,62 @@
+"""One value of the bulb changed: every step worked out anew against those that are kept, and her side view drawn.
+
+Run by hand:
+
+    python tests/benchmarks/bench_changed.py
+
+For each example, medians of fifteen changes of the bulb's skin by hundredths of a millimetre, in milliseconds of process
+time: numbers and findings without remedies and without righting arms, from nothing and from the steps of the plan
+before, and the side view of what came out. Nothing here is asserted: a time is the machine's.
+"""
+
+from __future__ import annotations
+
+import statistics
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from bulbcast.bulb.views.side_view import side_view
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import Job, run
+from bulbcast.job.steps import Kept
+
+CHANGES = 15
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+
+
+def timed(work: Callable[[], Any]) -> tuple[float, Any]:
+    """Process time [ms] and what came of it."""
+    start = time.process_time()
+    result = work()
+    return 1e3 * (time.process_time() - start), result
+
+
+def main() -> None:
+    """Print the table."""
+    print(f"{'':14s}{'cold':>8s}{'kept':>8s}{'view':>8s}{'kept + view':>14s}")
+    for path in EXAMPLES:
+        plan, offsets, hull = load_plan(path)
+        kept = Kept()
+
+        def job(changed: float, steps: Kept | None, plan=plan, offsets=offsets, hull=hull) -> Job:
+            other = replace(plan, bulb=replace(plan.bulb, skin=plan.bulb.skin + changed))
+            return run(other, offsets, hull, remedies=False, standing="no", kept=steps)
+
+        side_view(job(0.0, kept))
+        colds, warms, views = [], [], []
+        for number in range(1, CHANGES + 1):
+            cold, _ = timed(lambda number=number: job(1e-5 * number, None))
+            warm, found = timed(lambda number=number, kept=kept: job(1e-5 * number, kept))
+            view, _ = timed(lambda found=found: side_view(found))
+            colds.append(cold)
+            warms.append(warm)
+            views.append(view)
+        cold, warm, view = map(statistics.median, (colds, warms, views))
+        print(f"{path.stem:14s}{cold:8.1f}{warm:8.1f}{view:8.1f}{warm + view:14.1f}")
+
+
+if __name__ == "__main__":
+    main()
