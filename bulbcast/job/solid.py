@@ -25,9 +25,20 @@ class ViewMesh:
     triangles: NDArray[np.integer]
 
 
+_SHOW = """\
+(function () {
+  function bytes(id) {
+    return Uint8Array.from(atob(document.getElementById(id).textContent), (letter) => letter.charCodeAt(0)).buffer;
+  }
+  new SolidViewer(document.getElementById("solid-view"))
+    .load(new Float32Array(bytes("solid-positions")), new Uint32Array(bytes("solid-triangles")));
+})();
+"""
+
+
 @cache
 def viewer_script() -> str:
-    """The viewer's own script."""
+    """The class of the viewer."""
     from importlib.resources import files
 
     return files("bulbcast.report").joinpath("viewer.js").read_text(encoding="utf-8")
@@ -77,5 +88,5 @@ def _turned(mesh: ViewMesh) -> str:
         "</script>\n"
         f'<script type="application/octet-stream" id="solid-triangles">{base64.b64encode(triangles).decode("ascii")}'
         "</script>\n"
-        f"<script>\n{viewer_script()}</script>\n"
+        f"<script>\n{viewer_script()}{_SHOW}</script>\n"
     )
