@@ -9,8 +9,7 @@ from pathlib import Path
 
 import click
 
-from bulbcast.cli.json_out import print_json
-from bulbcast.cli.outcome import STOPPED, reporting
+from bulbcast.cli.outcome import STOPPED, print_json, reporting
 
 
 @click.command(name="ballast")

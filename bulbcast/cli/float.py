@@ -9,8 +9,7 @@ from pathlib import Path
 
 import click
 
-from bulbcast.cli.json_out import print_text
-from bulbcast.cli.outcome import STOPPED, reporting
+from bulbcast.cli.outcome import STOPPED, print_text, reporting
 
 _READING = (
     "'3 mm' or '3 mm above': the water stands above the line; '-2 mm' or '2 mm below'; 'on the line'; or "

@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bulbcast.cli.json_out import print_json
-from bulbcast.cli.outcome import STOPPED, reporting
+from bulbcast.cli.outcome import STOPPED, print_json, reporting
 
 if TYPE_CHECKING:
     from bulbcast.job import Job

@@ -26,8 +26,7 @@ from bulbcast.pattern.solids import (
 )
 from bulbcast.pattern_shop.frame.frame import MouldFrame
 from bulbcast.pattern_shop.frame.solids import core_box, core_solid, former, frame_ring, key_button
-from bulbcast.pattern_shop.pieces.core_prints import PrintMaking, pocket_print, screw_print, stud_print
-from bulbcast.pattern_shop.pieces.cores import CorePlan
+from bulbcast.pattern_shop.pieces.cores import CorePlan, PrintMaking, pocket_print, screw_print, stud_print
 from bulbcast.pattern_shop.pieces.cutting import (
     HALVES,
     NORMALS,

@@ -200,7 +200,7 @@ def _read(answers: Answers, key: Key, place: str, value: object) -> None:
     if key.unknown and isinstance(value, str) and value.strip().casefold() == "unknown":
         return
     if key.leaf == "composition":
-        from bulbcast.plan.composition import read_composition  # only a composition pays for it
+        from bulbcast.plan.filling import read_composition  # only a composition pays for it
 
         read_composition(answers, key, place, value)
     elif key.kind is Kind.TABLE:

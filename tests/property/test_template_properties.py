@@ -11,9 +11,7 @@ from bulbcast.bulb.body.profiles import four_digit, modified_four_digit, sears_h
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.drawing.parts import sheet_of
 from bulbcast.pattern.stations import Surface, template_stations, turning_rows
-from bulbcast.pattern_shop.templates.gauges import end_gauges
-from bulbcast.pattern_shop.templates.silhouettes import silhouettes
-from bulbcast.pattern_shop.templates.stations import station_templates
+from bulbcast.pattern_shop.templates.stations import end_gauges, silhouettes, station_templates
 
 PROFILES = st.sampled_from(
     [

@@ -11,9 +11,8 @@ import pytest
 
 from bulbcast.bulb.views.cross_sections import cross_sections
 from bulbcast.bulb.views.fairness import area_curve, fairness
-from bulbcast.bulb.views.fin_plan import fin_plan
 from bulbcast.bulb.views.legend import legend
-from bulbcast.bulb.views.plan_view import plan_view
+from bulbcast.bulb.views.plan_view import fin_plan, plan_view
 from bulbcast.bulb.views.side_view import side_view
 from bulbcast.drawing.layout import nice_scale, round_length, scale_words, spread
 from bulbcast.drawing.shapes import (

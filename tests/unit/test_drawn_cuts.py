@@ -10,8 +10,7 @@ import pytest
 from bulbcast.bulb.views.charts import hung_mass_bar
 from bulbcast.bulb.views.cross_sections import cross_sections
 from bulbcast.bulb.views.fairness import fairness
-from bulbcast.bulb.views.fin_plan import fin_plan
-from bulbcast.bulb.views.plan_view import plan_view
+from bulbcast.bulb.views.plan_view import fin_plan, plan_view
 from bulbcast.bulb.views.side_view import side_view
 from bulbcast.drawing.shapes import Circle, Dimension, Line, Polyline, Region, Style, Text
 from bulbcast.fin.tip_section import half_thickness

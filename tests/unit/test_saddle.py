@@ -11,7 +11,7 @@ from shapely import Polygon
 
 from bulbcast.drawing.shapes import Circle, Style
 from bulbcast.pattern_shop.templates.collected import template_set
-from bulbcast.pattern_shop.templates.pins import pin_list
+from bulbcast.pattern_shop.templates.fin import pin_list
 from bulbcast.pattern_shop.templates.saddle import drill_list
 
 RAKE = math.radians(6.0)

@@ -7,9 +7,8 @@ from functools import cache
 from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.cross_sections import cross_sections
 from bulbcast.bulb.views.fairness import fairness
-from bulbcast.bulb.views.fin_plan import fin_plan
 from bulbcast.bulb.views.legend import legend
-from bulbcast.bulb.views.plan_view import plan_view
+from bulbcast.bulb.views.plan_view import fin_plan, plan_view
 from bulbcast.bulb.views.side_view import shown_screws, side_view
 from bulbcast.drawing.shapes import View
 from bulbcast.report.chapter import Chapter, Markup, Part, Picture, Words

@@ -1,4 +1,12 @@
-"""What cuts mean to a pattern: its cores with their prints, the stretches that joints keep off, its thin places."""
+"""What cuts mean to a pattern: its cores with their prints, the stretches that joints keep off, its thin places.
+
+A core print is what stands out of a pattern where a core is to rest in the mould, with draft for the pull. Bulb axes,
+before the pattern's scale. A pocket's print is the pocket run on upwards, and downwards too where the fin's blade goes
+right through; a screw's is its recess run on downwards, a stud's the stud itself above the crown.
+
+Prints, not cavities. `pattern.stl` has its cored cavities, as the contract says; its pieces have them filled
+and bear core prints instead, since no cavity draws. The ledger has a line for each.
+"""
 
 from __future__ import annotations
 
@@ -6,12 +14,20 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
+from bulbcast.bulb.body.columns import through
+from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
 from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.fin.tip_section import outline, outline_area
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
-from bulbcast.pattern_shop.pieces.core_prints import stud_stands_out
 from bulbcast.pattern_shop.pieces.joints import CutSpan
 from bulbcast.pattern_shop.pieces.parting import print_length_for
+from bulbcast.solids.kernel import tower
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,3 +121,169 @@ def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan
         at, half = pin.centre(axis)[0], 0.5 * pin.hole_diameter
         span(f"cross pin {number}", at - half, at + half, False)
     return tuple(spans)
+
+
+# A print begins a little inside the body, so that the two are one solid.
+_SUNK = 0.3
+# A stud that stands out by less than this bears no print. [m]
+_STANDS_OUT = 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class PrintMaking:
+    """How the prints of a pattern are made.
+
+    Attributes:
+        bulb: The sized bulb.
+        layer: Of the pattern outside the lead body. [m]
+        draft: 0 for straight prints. [rad]
+        sideways: Whether the half pattern is pulled to the side (the ends are then roofs) or up and down (the
+            sides close in; a thin trailing edge by less, so that it keeps some body).
+        chord_error: [m]
+    """
+
+    bulb: HungBulb
+    layer: float
+    draft: float
+    sideways: bool
+    chord_error: float
+
+
+def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
+    """The pocket's core print.
+
+    Args:
+        how: It is made.
+        above: Its length above the crown. [m]
+        below: Its length below the underside, where the pocket goes right through; None where it does not. [m]
+
+    Returns:
+        A closed mesh. [m]
+    """
+    body, axis, pocket = how.bulb.body, how.bulb.axis, how.bulb.pocket
+    along = max(24, min(400, math.ceil(2.0 * math.sqrt(pocket.tip.chord / (8.0 * how.chord_error)))))
+    points = outline(pocket.tip, pocket.clearance, along=along, round_corner=6)
+    x, y = points[:, 0], points[:, 1]
+    shoelace = 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    y = y * (outline_area(pocket.tip, pocket.clearance) / shoelace)
+    crown = 0.5 * body.height + how.layer
+    low, high = through(body, axis, pocket.leading_edge_x + x, y)
+    inside = low <= high
+    # Draft begins at the lowest point of the mouth, and not below the floor; below likewise.
+    mouth = max(float(np.min(np.where(inside, high, crown))) - how.layer, axis.floor)
+    middle = 0.5 * (float(x.min()) + float(x.max()))
+
+    def ring(z: Array, taper: float = 0.0) -> Array:
+        close = max(1.0 - 2.0 * taper / float(np.ptp(x)), 0.2)
+        place = middle + close * (x - middle) + pocket.leading_edge_x
+        # Sides come in by the whole taper where they are thick enough, and to a third where not.
+        half = np.maximum(np.abs(y) - taper, np.abs(y) / 3.0)
+        return np.stack([place - axis.shift * (z - axis.floor), np.sign(y) * half, z], axis=1)
+
+    def end(level: float, away: float, start: float) -> tuple[list[Array], Array]:
+        """Rings of one end outwards from the mouth, and the middle of its fan."""
+        tangent = math.tan(how.draft)
+        tip = np.array([middle + pocket.leading_edge_x - axis.shift * (level - axis.floor), 0.0, level])
+        if how.sideways:
+            return [ring(level - away * tangent * np.abs(y))], tip
+        rings = [ring(np.full_like(x, start)), ring(np.full_like(x, level), tangent * abs(level - start))]
+        return rings, tip
+
+    upper, ridge = end(crown + above, 1.0, mouth)
+    if below is None:
+        foot = ring(np.full_like(x, axis.floor + _SUNK * (mouth - axis.floor)))
+        return tower([foot, *upper], tips=(foot.mean(axis=0), ridge))
+    mouth_below = float(np.max(np.where(inside, low, -crown))) + how.layer
+    lower, keel = end(-crown - below, -1.0, mouth_below)
+    return tower([*lower[::-1], *upper], tips=(keel, ridge))
+
+
+def screw_print(how: PrintMaking, index: int, length: float) -> Mesh | None:
+    """The core print of a screw's recess, from inside the recess to below the underside.
+
+    Args:
+        how: It is made.
+        index: Of the screw.
+        length: Below the underside. [m]
+
+    Returns:
+        A closed mesh [m]; None where the screw misses the lead.
+    """
+    axis, screw, seat = how.bulb.axis, how.bulb.screw_cuts[index], how.bulb.cuts.screws[index].seat
+    if math.isnan(seat):
+        return None
+    radius = 0.5 * screw.recess_diameter
+    low, _, inside, a = _rim(how, screw.at_x, radius)
+    if not inside.any():
+        return None
+    along = (low - axis.floor - a * math.sin(axis.rake) - how.layer) / math.cos(axis.rake)
+    rim, deepest = float(np.max(along[inside])), float(np.min(along[inside]))
+    inner = rim + (1.0 - _SUNK) * max(seat - rim, 0.0)
+    return _rod(how, screw.at_x, radius, inner=inner, rim=rim, end=deepest - length)
+
+
+def stud_stands_out(bulb: HungBulb, index: int, layer: float) -> float:
+    """How far a stud stands out of the crown, zero where it hardly does or not at all. [m]
+
+    Args:
+        bulb: The sized bulb.
+        index: Of the stud.
+        layer: Of the pattern outside the body. [m]
+    """
+    top = bulb.axis.floor + bulb.stud_cuts[index].above * math.cos(bulb.axis.rake)
+    out = top - 0.5 * bulb.body.height - layer
+    return out if out > _STANDS_OUT else 0.0
+
+
+def stud_print(how: PrintMaking, index: int) -> Mesh | None:
+    """What holds a stud in the mould: the stud's own part above the crown.
+
+    Args:
+        how: It is made.
+        index: Of the stud.
+
+    Returns:
+        A closed mesh [m]; None where it does not stand out.
+    """
+    axis, stud = how.bulb.axis, how.bulb.stud_cuts[index]
+    radius = 0.5 * stud.diameter
+    _, high, inside, a = _rim(how, stud.at_x, radius)
+    if not stud_stands_out(how.bulb, index, how.layer) or not inside.any():
+        return None
+    along = (high - axis.floor - a * math.sin(axis.rake)) / math.cos(axis.rake)
+    rim = float(np.min(along[inside]))
+    inner = min(-_SUNK * stud.below, rim - radius)
+    return _rod(how, stud.at_x, radius, inner=inner, rim=rim, end=stud.above)
+
+
+def _rim(how: PrintMaking, at_x: float, radius: float) -> tuple[Array, Array, NDArray[np.bool_], Array]:
+    """Where the lead begins and ends along the rim of a rod, where it meets it at all, and the rim itself. [m]"""
+    axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
+    angle = 2.0 * math.pi * np.arange(count) / count
+    a, b = radius * np.cos(angle), radius * np.sin(angle)
+    low, high = through(how.bulb.body, axis, at_x + a / math.cos(axis.rake), b)
+    return low, high, low <= high, a
+
+
+def _rod(how: PrintMaking, at_x: float, radius: float, *, inner: float, rim: float, end: float) -> Mesh:
+    """A rod along the fin's axis from inside the body, past the rim of its hole, to its end outside. [m]"""
+    axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
+    angle = 2.0 * math.pi * np.arange(count) / count
+    a, b = (radius * equal_area_factor(count) * side(angle) for side in (np.cos, np.sin))
+    sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
+
+    def ring(t: Array, size: float = 1.0) -> Array:
+        return np.stack(
+            [at_x + size * a * cosine - t * sine, size * b, axis.floor + size * a * sine + t * cosine], axis=1
+        )
+
+    away = 1.0 if end > rim else -1.0
+    start = ring(np.full_like(a, inner))
+    tip = np.array([at_x - end * sine, 0.0, axis.floor + end * cosine])
+    if how.sideways:
+        rings = [start, ring(end - away * math.tan(how.draft) * np.abs(b))]
+    else:
+        close = max(1.0 - math.tan(how.draft) * abs(end - rim) / radius, 0.2)
+        rings = [start, ring(np.full_like(a, rim)), ring(np.full_like(a, end), close)]
+    tips = (start.mean(axis=0), tip)
+    return tower(rings, tips=tips) if away > 0.0 else tower(rings[::-1], tips=tips[::-1])

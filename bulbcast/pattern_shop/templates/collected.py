@@ -18,12 +18,15 @@ from bulbcast.drawing.template import MM, Template, both_units
 from bulbcast.pattern.stations import Surface
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.templates.cover import cover_page, table_pages
-from bulbcast.pattern_shop.templates.fin import fin_templates, pocket_from_above, pocket_from_aside
-from bulbcast.pattern_shop.templates.gauges import end_gauges
-from bulbcast.pattern_shop.templates.pins import pin_list, pin_templates
+from bulbcast.pattern_shop.templates.fin import (
+    fin_templates,
+    pin_list,
+    pin_templates,
+    pocket_from_above,
+    pocket_from_aside,
+)
 from bulbcast.pattern_shop.templates.saddle import drill_list, saddle_templates
-from bulbcast.pattern_shop.templates.silhouettes import silhouettes
-from bulbcast.pattern_shop.templates.stations import station_templates
+from bulbcast.pattern_shop.templates.stations import end_gauges, silhouettes, station_templates
 from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, stations_of
 from bulbcast.pattern_shop.templates.turning import TurningTable, turning_table
 

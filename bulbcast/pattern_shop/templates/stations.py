@@ -1,10 +1,17 @@
-"""Station templates: the sections across, to build up or carve to from inside and to try from outside."""
+"""Templates of the shape: silhouettes to saw a block to, the sections across, gauges for both ends.
+
+Station templates are built up or carved to from inside and tried from outside; gauges are boards with the end's outline
+hollowed out, slid on along the axis. One of the silhouettes is the parting plane's outline.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
-from bulbcast.drawing.shapes import Contour, Shape
+import numpy as np
+
+from bulbcast.drawing.shapes import Contour, Shape, Style, Text, text_width
 from bulbcast.drawing.template import (
     CHORD_ERROR,
     LETTER,
@@ -12,12 +19,15 @@ from bulbcast.drawing.template import (
     Template,
     board_border,
     both_units,
+    clear_of,
     contour_mm,
     cut,
     lettered,
     marked,
+    seen,
 )
 from bulbcast.pattern.stations import Station, Surface
+from bulbcast.solids.quadrature import Array
 
 
 def station_templates(
@@ -101,3 +111,147 @@ def _inside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
         at = (-0.40 * across, -0.36 * up)
         shapes.append(lettered(at, mark, height=min(height, 0.55 * across / len(mark))))
     return tuple(shapes)
+
+
+_LETTER = 2.5
+
+
+def silhouettes(
+    surface: Surface,
+    stations: tuple[Station, ...],
+    *,
+    letter: str,
+    parting: str,
+    pockets: tuple[Contour, Contour],
+) -> tuple[Template, ...]:
+    """Side and plan of one surface; a single drawing where they are alike.
+
+    Args:
+        surface: The pattern.
+        stations: Its own, from the nose.
+        letter: That their numbers begin with.
+        parting: "horizontal" or "vertical".
+        pockets: Where the pocket will come, from the side and from above, from the surface's nose; empty where
+            there is none. [mm]
+    """
+    if surface.round:
+        title = "Silhouette, side and plan; parting outline"
+        drawn = [("", title, parting == "horizontal")]
+    else:
+        lies = {True: ", parting outline", False: ""}
+        drawn = [
+            ("-side", f"Side silhouette{lies[parting == 'vertical']}", False),
+            ("-plan", f"Plan silhouette{lies[parting == 'horizontal']}", True),
+        ]
+    return tuple(
+        Template(
+            name=f"silhouette{plane}",
+            family="silhouettes",
+            title=title,
+            notes=(
+                f"{surface.name}, whole, {both_units(surface.length)} long; nose at the left",
+                f"cross lines: stations {letter}1 to {letter}{len(stations)}, numbered from the nose",
+                *(("dotted: where the pocket for the fin will come",) if pockets[above] else ()),
+            ),
+            shapes=tuple(_shapes(surface, stations, above, pockets[above])),
+        )
+        for plane, title, above in drawn
+    )
+
+
+def _shapes(
+    surface: Surface, stations: tuple[Station, ...], from_above: bool, pocket: Contour
+) -> Iterator[Shape]:
+    curve = contour_mm(surface.silhouette(from_above=from_above, chord_error=CHORD_ERROR))
+    # Its two ends lie on the axis and are not doubled.
+    outline: Contour = (*curve, *((x, -y) for x, y in reversed(curve[1:-1])))
+    yield cut(outline)
+    yield marked((0.0, 0.0), (MM * surface.length, 0.0))
+    for station in stations:
+        x = MM * station.place
+        half = MM * (station.half_width if from_above else station.half_height)
+        yield marked((x, -half), (x, half))
+        number = str(station.number)
+        aside = 0.5 * text_width(number, _LETTER) + 0.8
+        places = [
+            lettered((x + side * aside, level), number, height=_LETTER)
+            for level in (0.9 * _LETTER, 2.4 * _LETTER, 4.0 * _LETTER)
+            for side in (1.0, -1.0)
+            if half > level + 1.5 * _LETTER
+        ]
+        # Beside its line over the axis, clear of the pocket; above the outline where there is no room.
+        places.append(Text(at=(x, half + 0.9 * _LETTER), text=number, height=_LETTER, style=Style.REFERENCE))
+        yield next(text for text in places if clear_of(text, pocket))
+    if pocket:
+        yield seen(*pocket, pocket[0])
+
+
+# How far along the bulb a gauge reaches, in its diameters.
+_NOSE, _TAIL = 0.75, 1.25
+
+
+def end_gauges(surface: Surface, *, letter: str) -> tuple[Template, ...]:
+    """Nose and tail gauge in each plane that has an outline of its own.
+
+    Args:
+        surface: To carve or to fair.
+        letter: That the surface's stations begin with.
+
+    Returns:
+        Two of a round surface, four of a flattened one.
+    """
+    planes = (("", True),) if surface.round else (("side", False), ("plan", True))
+    found: list[Template] = []
+    for words, from_above in planes:
+        curve = surface.silhouette(from_above=from_above, chord_error=CHORD_ERROR)
+        found += [_gauge(surface, curve, letter, words, nose=nose) for nose in (True, False)]
+    return tuple(found)
+
+
+def _gauge(surface: Surface, curve: Array, letter: str, plane: str, *, nose: bool) -> Template:
+    length = surface.length
+    largest = max(surface.width, surface.height)
+    if nose:
+        deep = min(_NOSE * largest, surface.largest_at)
+        kept = _until(curve, deep)
+    else:
+        deep = min(_TAIL * largest, length - surface.largest_at)
+        turned = np.stack([length - curve[::-1, 0], curve[::-1, 1]], axis=1)
+        kept = _until(turned, deep)
+    border = board_border(MM * largest)
+    end = "nose" if nose else "tail"
+    side = contour_mm(kept)
+    high = side[-1][1] + border
+    mouth = MM * deep
+    hollow: Contour = (
+        *reversed(side),
+        *((x, -y) for x, y in side[1:]),
+        (mouth, -high),
+        (-border, -high),
+        (-border, high),
+        (mouth, high),
+    )
+    return Template(
+        name=f"{end}-{letter.lower()}" + (f"-{plane}" if plane else ""),
+        family="gauges",
+        title=f"{end.capitalize()} gauge of the {surface.name}" + (f", {plane}" if plane else ""),
+        notes=(
+            f"whole; the hollow is {both_units(deep)} deep along the axis",
+            "round: turn it about the axis" if surface.round else f"held in the {plane} plane",
+        ),
+        shapes=(
+            cut(hollow),
+            marked((-border, 0.0), (-0.5, 0.0)),
+            lettered((-border + 2.0, high - LETTER), f"{letter} {end} {plane}".strip(), anchor="start"),
+        ),
+    )
+
+
+def _until(curve: Array, deep: float) -> Array:
+    """The curve from its end on the axis to where it has come so deep, a last point set there."""
+    inside = curve[curve[:, 0] < deep - 1e-12]
+    beyond = curve[len(inside)]
+    before = inside[-1]
+    share = (deep - before[0]) / (beyond[0] - before[0]) if beyond[0] > before[0] else 1.0
+    last = before + share * (beyond - before)
+    return np.vstack([inside, [[deep, last[1]]]])
