@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from plans import command
 
+from bulbcast.foundry.melt.charge import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.foundry.melt.scrap_rules import check_sample
-from bulbcast.foundry.mould.design import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.plan.bulb_sections import WeighedSample
 from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.typed import mass_down, round_mass

@@ -5,13 +5,13 @@ from __future__ import annotations
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.hung.wish import SMALLEST_TAIL
 from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
-from bulbcast.foundry.melt.charge import Melt
-from bulbcast.foundry.mould.design import (
+from bulbcast.foundry.melt.charge import (
     CHARGE_FOR_A_FOUNDRY,
     CHARGE_FOR_TWO,
     CHARGE_NOT_CARRIED,
     LIFTED_ALONE,
     PIECE_TO_BE_HOISTED,
+    Melt,
 )
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.pattern.allowances import Pattern

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
-from bulbcast.foundry.mould.design import LARGE_FROM, LIFTED_ALONE, PIECE_TO_BE_HOISTED, MouldDesign
+from bulbcast.foundry.melt.charge import LIFTED_ALONE, PIECE_TO_BE_HOISTED
+from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
 from bulbcast.foundry.mould.work import as_open_halves, taken_out
 from bulbcast.materials.plaster import bound_water, moulding_sand
 from bulbcast.plan.keys import keys_only_with
