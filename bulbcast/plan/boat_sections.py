@@ -39,6 +39,8 @@ _ENDS_OF_MOVING = {
 @section(
     "boat",
     step="boat",
+    basic="hull offsets hull_displacement unit waterline waterline_length buoyancy_x "
+    "buoyancy_z waterplane_area flotation_x waterline_beam freeboard metacentric_radius kind",
     one_of=OneOf(
         ("hull", "offsets", "hull_displacement"),
         "Keep the one you trust most and take out the rest.",
@@ -68,6 +70,7 @@ class BoatSection:
         "text",
         example="hull-offsets.csv",
         varied="fixed",
+        title="Table of offsets",
     )
     hull_displacement: float | None = key(
         "water that the hull alone displaces at her line, without fin and bulb",
@@ -101,7 +104,11 @@ class BoatSection:
         "of the waterline, x as modelled", LENGTH, "-5000 m to 5000 m", example="960 mm"
     )
     modelled: Literal["whole", "half"] | None = _of_surface(
-        "whether the surface is the whole hull or one side of it", "choice", default="whole", source=FORMAT
+        "whether the surface is the whole hull or one side of it",
+        "choice",
+        default="whole",
+        source=FORMAT,
+        title="Part modelled",
     )
     aft_axis: str | None = _axis("the file's axis that points aft", default="x")
     up_axis: str | None = _axis("the file's axis that points up", default="z")
@@ -114,10 +121,17 @@ class BoatSection:
         needed_with=_NO_FILE,
     )
     buoyancy_x: float | None = _of_figures(
-        "the hull's centre of buoyancy", LENGTH, "-50 m to 50 m", example="480 mm", needed_with=_NO_FILE
+        "the hull's centre of buoyancy",
+        LENGTH,
+        "-50 m to 50 m",
+        example="480 mm",
+        needed_with=_NO_FILE,
     )
     buoyancy_z: float | None = _of_figures(
-        "likewise; below the waterline is negative", LENGTH, "-50 m to 50 m", example="-24 mm"
+        "likewise; below the waterline is negative",
+        LENGTH,
+        "-50 m to 50 m",
+        example="-24 mm",
     )
     waterplane_area: float | None = _of_figures(
         "at her line", AREA, "above 0 cm2 and up to 1000 m2", example="1400 cm2"
@@ -141,7 +155,11 @@ class BoatSection:
         "BM of the hull, heeling", LENGTH, "above 0 mm and up to 100 m", example="95 mm"
     )
     metacentric_radius_along: float | None = _of_figures(
-        "BM of the hull, trimming", LENGTH, "above 0 mm and up to 1000 m", example="1.6 m"
+        "BM of the hull, trimming",
+        LENGTH,
+        "above 0 mm and up to 1000 m",
+        example="1.6 m",
+        title="Longitudinal metacentric radius",
     )
     displacement_spread: float | None = key(
         "how well the displacement is known, standard deviation", MASS, "0 g to 10 t", example="60 g"
@@ -167,6 +185,7 @@ class BoatSection:
 @section(
     "weights",
     step="boat",
+    basic="state",
     one="weight",
     most=500,
     varied="fixed",

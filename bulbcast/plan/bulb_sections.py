@@ -19,10 +19,12 @@ Grade = Literal[
 ]
 
 
-def _of_profile(profiles: str | tuple[str, ...], about: str, written: Any, within: str, example: str) -> Any:
+def _of_profile(profiles: Any, about: str, written: Any, within: str, example: str, title: str = "") -> Any:
     """A key that these profiles have, and need."""
     where = {"profile": profiles}
-    return key(about, written, within, example=example, only_with=where, needed_with=where, rare=True)
+    return key(
+        about, written, within, example=example, only_with=where, needed_with=where, rare=True, title=title
+    )
 
 
 @section(
@@ -139,6 +141,7 @@ class BulbSection:
         "number",
         "above 0 and below 1",
         "0.4",
+        title="Place of the largest section",
     )
     nose_index: float | None = _of_profile(
         "naca4mod", "nose roundness index", "number", "above 0 and up to 8", "6"
@@ -146,7 +149,9 @@ class BulbSection:
     nose_radius: float | None = _of_profile("series58", "Gertler's r0", "number", "0 to 10", "0.5")
     tail_radius: float | None = _of_profile("series58", "Gertler's r1", "number", "0 to 10", "0.1")
     prismatic: float | None = _of_profile("series58", "Gertler's Cp", "number", "above 0 and below 1", "0.65")
-    offsets: str | None = _of_profile("offsets", "a file of x, r from the nose", "text", "", "profile.csv")
+    offsets: str | None = _of_profile(
+        "offsets", "a file of x, r from the nose", "text", "", "profile.csv", title="Table of offsets"
+    )
 
 
 @section("alloy.weighed", "scrap.weighed", step="bulb")
@@ -212,6 +217,9 @@ class AlloySection:
         "parts per hundred by mass", "table", example="{Pb = 96, Sb = 4}"
     )
     weighed: WeighedSample | None = key(
-        "scrap, weighed dry and in fresh water", "table", example='{in_air = "512.0 g", in_water = "466.4 g"}'
+        "scrap, weighed dry and in fresh water",
+        "table",
+        example='{in_air = "512.0 g", in_water = "466.4 g"}',
+        title="Weighed sample",
     )
     porosity: float = key("voids in the casting", RATIO, "0 % to 10 %", default="1.0 %", source="judgement")

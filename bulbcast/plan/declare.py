@@ -67,6 +67,7 @@ def key(
     rare: bool = False,
     varied: Varied = "yes",
     leaf: str = "",
+    title: str = "",
     others: tuple[tuple[Dimension, str], ...] = (),
 ) -> Any:
     """One key of a section, as the value of its field.
@@ -90,9 +91,10 @@ def key(
         left_out: What leaving it out says where there is no default: a word, or the key whose word is then taken.
         whole: Of a number that has to be whole, the texts of the fault: read, expected, remedy.
         unknown: "unknown" is an answer, and stands for what is taken where the key is left out.
-        rare: A first plan does without it.
+        rare: A plan with its section does without it as a rule; see also `section`.
         varied: Whether a study may vary it, or why not.
         leaf: Its name in the file, where the field bears another.
+        title: Its name as a heading, where its leaf in words does not read as one.
         others: Further dimensions that will do, each with its range.
 
     Returns:
@@ -124,6 +126,7 @@ def key(
         unknown=unknown,
         rare=rare,
         varied=varied,
+        title=title,
     )
     only = dimensions[0] if others and dimensions else None
     return field(metadata={"declared": Declared(key=made, leaf=leaf, dimension=only)})
@@ -181,6 +184,7 @@ def section(
     varied: Varied = "yes",
     one_of: OneOf | tuple[OneOf, ...] = (),
     only_with: Condition | OnlyWith = (),
+    basic: str = "",
 ) -> Callable[[type[Class]], type[Class]]:
     """Declare a section: the class becomes a frozen dataclass, and every field's key is known to the plan.
 
@@ -192,6 +196,8 @@ def section(
         varied: Whether a study may vary keys of it.
         one_of: Keys of it of which a plan holds one.
         only_with: Condition without which it says nothing.
+        basic: Keys that a plan with the section has as a rule besides those required, with spaces between: then the
+            others are rare.
 
     Raises:
         TypeError: A field carries no key, two bear the same name, or a choice has no words: half a key is none.
@@ -211,7 +217,11 @@ def section(
             for each in fields(made):
                 declared: Declared = each.metadata["declared"]
                 if declared.key is not None:
-                    keys.append(_named(declared, name, each.name, hints[each.name], step))
+                    one_key = _named(declared, name, each.name, hints[each.name], step)
+                    rare = bool(basic) and not one_key.required and one_key.leaf not in basic.split()
+                    keys.append(replace(one_key, rare=one_key.rare or rare))
+            if not {one_key.leaf for one_key in keys} >= set(basic.split()):
+                raise TypeError(f"[{name}] has not all of the keys that it calls basic: {basic}")
             register(
                 Section(
                     name=name,

@@ -36,6 +36,9 @@ _ROOT_NEEDED_WITH = (
 )
 """What makes the fin's tip into a whole fin is needed wherever something runs from hull to tip."""
 
+_along_the_tip = partial(
+    key, "aft of the tip's leading edge", LENGTH, "-10 m to 10 m", required=True, title="Place"
+)
 _of_root = partial(key, rare=True, only_with=_ROOT_ONLY_WITH, needed_with=_ROOT_NEEDED_WITH)
 _of_overhang = partial(key, rare=True, only_with=_ONLY_WITH_BOAT)
 
@@ -144,6 +147,7 @@ class FinSection:
         default_unless="boat",
         source=COMMON,
         not_with={"bulb.mass_centre_x": "both say where the mass centre comes"},
+        title="Mass centre on the chord",
     )
     elastic_axis: float = key(
         "where the fin twists about, as a fraction of the chord",
@@ -227,7 +231,7 @@ class ScrewSection:
     floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
     thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
-    at: float = key("aft of the tip's leading edge", LENGTH, "-10 m to 10 m", example="14 mm", required=True)
+    at: float = _along_the_tip(example="14 mm")
     diameter: float = key("of the thread", LENGTH, "0.5 mm to 200 mm", example="4 mm", required=True)
     hole_diameter: float = key(
         "clearance hole in the lead", LENGTH, "0.5 mm to 250 mm", example="4.5 mm", required=True
@@ -289,11 +293,11 @@ class ScrewSection:
     )
 
 
-@section("cross_pins", step="joint", one="cross pin", most=12)
+@section("cross_pins", step="joint", basic="hole_diameter", one="cross pin", most=12)
 class CrossPinSection:
     """One [[cross_pins]]: lengths m, density kg/m3; `hole_diameter` None: the pin's own."""
 
-    at: float = key("aft of the tip's leading edge", LENGTH, "-10 m to 10 m", example="25 mm", required=True)
+    at: float = _along_the_tip(example="25 mm")
     height: float = key(
         "of its middle above the pocket floor", LENGTH, "0 mm to 5 m", example="4 mm", required=True
     )
@@ -315,7 +319,7 @@ class CrossPinSection:
 class StudSection:
     """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
 
-    at: float = key("aft of the tip's leading edge", LENGTH, "-10 m to 10 m", example="25 mm", required=True)
+    at: float = _along_the_tip(example="25 mm")
     diameter: float = key("outside", LENGTH, "0.5 mm to 500 mm", example="6 mm", required=True)
     bore: float = key(
         "of a tube, inside",
@@ -326,10 +330,20 @@ class StudSection:
         source=f"{FORMAT}: a solid stud",
     )
     below: float = key(
-        "down into the lead from the pocket floor", LENGTH, "0 mm to 10 m", example="24 mm", required=True
+        "down into the lead from the pocket floor",
+        LENGTH,
+        "0 mm to 10 m",
+        example="24 mm",
+        required=True,
+        title="Depth in the lead",
     )
     above: float = key(
-        "up into the fin from the pocket floor", LENGTH, "0 mm to 10 m", example="20 mm", required=True
+        "up into the fin from the pocket floor",
+        LENGTH,
+        "0 mm to 10 m",
+        example="20 mm",
+        required=True,
+        title="Height in the fin",
     )
     density: float = _of_steel("of its metal")
     fill_density: float | None = key(

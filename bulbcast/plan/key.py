@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -108,10 +109,11 @@ class Key:
         whole: Of a number that has to be whole, the texts of the fault: read, expected, remedy.
         may_lack: True where its field may be None: a default is then taken only where the key says something.
         unknown: True where "unknown" is an answer, which stands for what is taken where the key is left out.
-        rare: True where a first plan does without it.
+        rare: True where a plan with its section does without it as a rule.
         varied: Whether a study may vary it, or why not: "fixed" is read once for a whole study, "without effect"
             changes no figure of one.
         step: Of the work, that of its section.
+        title: Its name as a heading, such as "Target mass"; left out: its leaf in full words.
     """
 
     name: str
@@ -139,16 +141,14 @@ class Key:
     rare: bool = False
     varied: Varied = "yes"
     step: str = ""
+    title: str = ""
 
     def __post_init__(self) -> None:
         section, _, leaf = self.name.rpartition(".")
         object.__setattr__(self, "section", section)
         object.__setattr__(self, "leaf", leaf)
-
-    @property
-    def title(self) -> str:
-        """Its name as a heading: "Target mass"."""
-        return self.leaf.replace("_", " ").capitalize()
+        words = re.sub("_([xyz])$", r", \1", leaf).replace("_", " ")
+        object.__setattr__(self, "title", self.title or words[:1].upper() + words[1:])
 
     @property
     def acceptance(self) -> bool:

@@ -83,6 +83,7 @@ class MeltSection:
 @section(
     "scrap",
     step="melt",
+    basic="name condition",
     one="lot of scrap",
     most=100,
     varied="fixed",
@@ -107,7 +108,14 @@ class ScrapSection:
         required=True,
     )
     name: str | None = key("what the sheets call it", "text", example="roof offcuts")
-    gross: float = key("as it lies there", MASS, "above 0 g and up to 20 t", example="3.2 kg", required=True)
+    gross: float = key(
+        "as it lies there",
+        MASS,
+        "above 0 g and up to 20 t",
+        example="3.2 kg",
+        required=True,
+        title="Gross mass",
+    )
     gross_spread: float | None = key(
         "standard deviation; left out: 2 % of it", MASS, "0 g to 1 t", example="50 g"
     )
@@ -139,13 +147,14 @@ class ScrapSection:
         "table",
         example='{in_air = "512.0 g", in_water = "466.4 g"}',
         unknown=True,
+        title="Weighed sample",
     )
     condition: Literal["dry", "wet", "closed"] | None = key(
         "wet and closed (hollow, sealed) are refused", "choice"
     )
 
 
-@section("pot", step="melt")
+@section("pot", step="melt", basic="way")
 class PotSection:
     """[pot]: `capacity` as `volume` (m3) or as the `nominal` mass of lead its maker gives (kg); masses kg.
 
@@ -183,9 +192,15 @@ class PotSection:
         "choice",
         default="lift",
         source=f"{FORMAT}: the usual way with a model's bulb",
+        title="How the metal gets out",
     )
     lift: float = key(
-        "pot and metal that one person carries", MASS, "500 g to 100 kg", default="10 kg", source=COMMON
+        "pot and metal that one person carries",
+        MASS,
+        "500 g to 100 kg",
+        default="10 kg",
+        source=COMMON,
+        title="Most that is lifted",
     )
     ladle: float | None = key(
         "lead that the ladle takes; left out: 2 kg",
@@ -204,7 +219,7 @@ class PotSection:
     )
 
 
-@section("burner", step="melt")
+@section("burner", step="melt", basic="fuel fuel_on_hand")
 class BurnerSection:
     """[burner]: power W, shares as fractions, `fuel_on_hand` kg; an electric one has neither margin nor fuel."""
 
@@ -233,6 +248,7 @@ class BurnerSection:
 @section(
     "pour",
     step="pour",
+    basic="temperature",
     one_of=OneOf(
         ("fill_time", "choke_diameter"),
         "Keep choke_diameter where the sprue is made already, fill_time where not; each gives the other.",

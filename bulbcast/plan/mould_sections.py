@@ -54,7 +54,7 @@ _CURED = OnlyWith(
 )
 
 
-@section("mould", step="mould")
+@section("mould", step="mould", basic="kind orientation wall consistency drying oven sand_kind")
 class MouldSection:
     """[mould]: lengths m, masses kg, temperatures degC, shares as fractions, `bucket` m3.
 
@@ -107,6 +107,7 @@ class MouldSection:
         "1 kg to 20 t",
         default="100 kg",
         source="judgement",
+        title="Foundry's work from",
     )
     core: CoreMaterial | None = key(
         "of cored pocket and holes; left out: taken as plaster",
@@ -223,6 +224,7 @@ class MouldSection:
         "0 C to 400 C",
         example="210 C",
         only_with=(_SAND, _CURED),
+        title="Curing temperature",
     )
     cured_for: float | None = key(
         "for how long it was cured so; without it there is no pour card",
@@ -230,10 +232,11 @@ class MouldSection:
         "1 min to 1000 h",
         example="3 h",
         only_with=(_SAND, _CURED),
+        title="Curing time",
     )
 
 
-@section("resin", step="mould", varied="without effect")
+@section("resin", step="mould", basic="packing room", varied="without effect")
 class ResinSection:
     """[resin]: lead shot in resin in place of molten lead. Densities kg/m3, `heat` J/kg, times s,
     temperatures degC, speed m/s.

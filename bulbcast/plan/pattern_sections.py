@@ -89,7 +89,7 @@ class PatternSection:
     )
 
 
-@section("parting", step="pattern", varied="without effect")
+@section("parting", step="pattern", basic="plane", varied="without effect")
 class PartingSection:
     """[parting]: where the pattern parts and what brings the halves together. Lengths m, `draft` rad.
 
@@ -142,7 +142,12 @@ class PartingSection:
     )
 
 
-@section("printer", step="pattern", varied="without effect")
+@section(
+    "printer",
+    step="pattern",
+    basic="bed_length bed_width bed_height material layer",
+    varied="without effect",
+)
 class PrinterSection:
     """[printer]: bed and material. Lengths m, `infill` a fraction, `pieces` a count along the axis.
 
@@ -198,7 +203,7 @@ class PrinterSection:
     )
 
 
-@section("frame", step="mould", varied="without effect")
+@section("frame", step="mould", basic="kind", varied="without effect")
 class FrameSection:
     """[frame]: the box round the half pattern while the mould is made. Lengths m, `sprue_at` from the nose."""
 
@@ -237,13 +242,14 @@ class FrameSection:
         LENGTH,
         "-1 m to 30 m",
         example="96 mm",
+        title="Place of the sprue",
     )
     vent_diameter: float | None = key(
         "left out: the gating, or by mass", LENGTH, "1 mm to 100 mm", example="4 mm"
     )
 
 
-@section("templates", step="pattern", varied="without effect")
+@section("templates", step="pattern", basic="paper spacing", varied="without effect")
 class TemplatesSection:
     """[templates]: the paper, and how far apart stations stand. Lengths m, None: settled by size."""
 
@@ -261,7 +267,7 @@ class TemplatesSection:
     )
 
 
-@section("ribs", step="pattern", varied="without effect")
+@section("ribs", step="pattern", basic="count skin plate_thickness", varied="without effect")
 class RibsSection:
     """[ribs]: how fin and rudder are built up. Lengths m; `count` is a whole number, `plate_at` a fraction of
     the chord; without `plate_thickness` there is no centre plate, without `plate_width` it takes the whole chord.
@@ -300,4 +306,5 @@ class RibsSection:
         default="0.3",
         source=f"{FORMAT}: where the four-digit section is thickest",
         only_with=_PLATE,
+        title="Place of the plate",
     )

@@ -23,6 +23,7 @@ def _with_boat(section_name: str) -> OnlyWith:
 @section(
     "rudder",
     step="boat",
+    basic="mass density",
     one_of=OneOf(
         ("mass", "density"), "Keep mass where the blade has been weighed, density where it has not."
     ),
@@ -61,7 +62,7 @@ class RudderSection:
     )
 
 
-@section("rig", step="boat", only_with=_with_boat("rig"))
+@section("rig", step="boat", basic="wind", only_with=_with_boat("rig"))
 class RigSection:
     """[rig]: what heels her. Area m2, levels m in boat axes, air kg/m3, wind m/s, leeway rad.
 
@@ -78,12 +79,14 @@ class RigSection:
         "-50 m to 50 m",
         example="640 mm",
         required=True,
+        title="Centre of effort, z",
     )
     lateral_z: float | None = key(
         "level of the centre of lateral resistance; left out: 45 % of the way down to the fin's tip",
         LENGTH,
         "-50 m to 50 m",
         example="-165 mm",
+        title="Centre of lateral resistance, z",
     )
     force_coefficient: float | None = key(
         "side force over dynamic pressure and sail area; left out: 1.2",

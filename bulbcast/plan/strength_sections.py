@@ -54,6 +54,8 @@ _of_screw = partial(key, only_with=_SCREWED)
 @section(
     "strength",
     step="joint",
+    basic="section material modulus shear_modulus allowable allowable_source "
+    "bending_stiffness torsion_stiffness vertical_grounding longitudinal_grounding sideways_grounding tightened_to",
     only_with=OnlyWith(
         ("strength.section", "screws"),
         read="no section, and no [[screws]]",
@@ -92,7 +94,11 @@ class StrengthSection:
         ),
     )
     allowable: float | None = _of_beam(
-        "stress not to be passed", PRESSURE, "above 0 MPa and up to 10 GPa", example="150 MPa"
+        "stress not to be passed",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
+        example="150 MPa",
+        title="Allowable stress",
     )
     allowable_source: str | None = key(
         "where the allowables come from", "text", example="mill certificate, halved", varied="without effect"
@@ -112,7 +118,10 @@ class StrengthSection:
         needed_with=_GIVEN,
     )
     fore_and_aft_stiffness: float | None = _of_stiffness(
-        "EI, fore and aft", STIFFNESS, "above 0 N m2 and up to 1000000000 N m2", example="900 N m2"
+        "EI, fore and aft",
+        STIFFNESS,
+        "above 0 N m2 and up to 1000000000 N m2",
+        example="900 N m2",
     )
     tube: str | None = _of_tube("what the tube is of", "text", example="carbon tube", varied="without effect")
     tube_outer: float | None = _of_tube(
@@ -122,7 +131,11 @@ class StrengthSection:
         "inside diameter; 0 for a rod", LENGTH, "0 mm to 1 m", example="6 mm", needed_with=_TUBE
     )
     tube_at: float | None = _of_tube(
-        "its axis, as a fraction of the chord", "number", "above 0 and below 1", example="0.3"
+        "its axis, as a fraction of the chord",
+        "number",
+        "above 0 and below 1",
+        example="0.3",
+        title="Place of the tube",
     )
     tube_modulus: float | None = _of_tube(
         "Young's, of the tube",
@@ -176,12 +189,15 @@ class StrengthSection:
         FORCE,
         "0 N to 1000 kN",
         example="200 N",
+        title="Preload of each screw",
     )
     screw_allowable: float | None = _of_screw(
         "tension in a screw not to be passed", PRESSURE, "above 0 MPa and up to 10 GPa", example="200 MPa"
     )
     thread_in: Literal["metal", "wood", "bonded"] | None = _of_screw(
-        "what holds the screws; left out: by fin.material", "choice", left_out="fin.material"
+        "what holds the screws; left out: by fin.material",
+        "choice",
+        left_out="fin.material",
     )
     thread_shear_allowable: float | None = _of_screw(
         "shear of what is threaded, or of the bond, not to be passed",

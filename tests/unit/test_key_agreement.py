@@ -28,7 +28,9 @@ LEAST = {
 def agreed(monkeypatch: pytest.MonkeyPatch, **declared: object) -> declare.Section:
     """A section of one key, or with what is given for the section itself, as the table of keys takes it in."""
     monkeypatch.setattr(declare, "_SECTIONS", dict(declare._SECTIONS))
-    of_section = {name: declared.pop(name) for name in ("one_of", "section_only") if name in declared}
+    of_section = {
+        name: declared.pop(name) for name in ("one_of", "section_only", "basic") if name in declared
+    }
     if "section_only" in of_section:
         of_section["only_with"] = of_section.pop("section_only")
 
@@ -56,6 +58,7 @@ def agreed(monkeypatch: pytest.MonkeyPatch, **declared: object) -> declare.Secti
         ({"left_out": "mould.walls"}, "agrees with mould.walls"),
         ({"one_of": (OneOf(("wall", "floor"), "Keep one."),)}, "one of floor"),
         ({"section_only": OnlyWith("bath")}, "agrees with bath"),
+        ({"basic": "wall floor"}, "calls basic: wall floor"),
     ],
 )
 def test_a_key_that_agrees_with_nothing_known_is_an_error_at_import(
@@ -177,3 +180,18 @@ def test_what_excludes_one_another_in_a_plan_gives_way_in_a_study() -> None:
         ("pour.fill_time", "pour.choke_diameter"),
         ("strength.thread_shear_allowable", "strength.wood_specific_gravity"),
     } <= set(exclusive_groups())
+
+
+def test_every_key_has_a_title_in_full_words_that_no_other_of_its_section_has():
+    for part in PARTS.values():
+        titles = [one.title for one in part.keys]
+        assert len(set(titles)) == len(titles), part.name
+        assert [one for one in titles if "_" in one or not one[0].isupper()] == []
+    assert KEYS["screws.at"].title == "Place"
+    assert KEYS["bulb.target_mass"].title == "Target mass"
+    assert KEYS["fin.root_z"].title == "Root, z"
+
+
+def test_what_is_required_is_never_rare_and_every_section_has_something_that_is_not():
+    assert [key.name for key in KEYS.values() if key.rare and key.required] == []
+    assert [part.name for part in PARTS.values() if all(one.rare for one in part.keys)] == []
