@@ -27,6 +27,7 @@ from bulbcast.drawing.shapes import (
     Text,
     View,
     dimension_text,
+    rectangle,
     text_box,
     text_width,
 )
@@ -124,12 +125,18 @@ class Label:
         lines: What the label says, a line each.
         style: Of its lettering, in a column of its first line.
         below: In a column, of the lines under that.
+        keys: Of the plan, whose value a line says, as many as lines; "" for a line that says none.
     """
 
     point: Point
     lines: tuple[str, ...]
     style: Style = Style.LETTERING
     below: Style = Style.SMALL
+    keys: tuple[str, ...] = ()
+
+    def key(self, line: int) -> str:
+        """The key whose value a line says, or ""."""
+        return self.keys[line] if self.keys else ""
 
 
 class Layout:
@@ -164,10 +171,16 @@ class Layout:
             self._shapes.append(Polyline(points=points, style=style))
 
     def words(
-        self, at: Point, text: str, style: Style = Style.LETTERING, *, anchor: Anchor = "middle"
+        self,
+        at: Point,
+        text: str,
+        style: Style = Style.LETTERING,
+        *,
+        anchor: Anchor = "middle",
+        key: str = "",
     ) -> None:
         """Set a text in the view's own lettering where it says."""
-        self.text(Text(at=at, text=text, height=self.letter, style=style, anchor=anchor))
+        self.text(Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
 
     def extend(self, box: Box) -> None:
         """See that the view shows this much."""
@@ -192,7 +205,7 @@ class Layout:
             words: Its text.
             anchor: Which end of it stands there.
         """
-        self.text(Text(at=at, text=words, height=self.letter, style=Style.SMALL, anchor=anchor))
+        self.words(at, words, Style.SMALL, anchor=anchor)
 
     def free(self, text: Text) -> bool:
         """Whether a text would meet no other and no line kept clear."""
@@ -217,6 +230,7 @@ class Layout:
         outwards: float,
         side: int = 1,
         within: tuple[float, float] | None = None,
+        key: str = "",
     ) -> None:
         """A horizontal dimension at the first free level.
 
@@ -228,6 +242,7 @@ class Layout:
             outwards: 1 to move up where there is no room, -1 to move down.
             side: Where the text stands if the span is too narrow for it: 1 right, -1 left.
             within: Part of the span that the text may take, where something stands in the rest. [mm]
+            key: Of the plan, whose value it shows.
         """
         left, right = sorted((first[0], second[0]))
         low, high = within if within is not None else (left, right)
@@ -253,6 +268,7 @@ class Layout:
                 text_at=at,
                 outside=outside,
                 reach=reach,
+                key=key,
             )
             margin = 0.12 * self.letter
             ends = (left, right) if reach is None else (min(left, reach), max(right, reach))
@@ -262,7 +278,15 @@ class Layout:
         self._place(dimension, line)
 
     def vertical(
-        self, first: Point, second: Point, words: str, *, start: float, outwards: float, beyond: int = 0
+        self,
+        first: Point,
+        second: Point,
+        words: str,
+        *,
+        start: float,
+        outwards: float,
+        beyond: int = 0,
+        key: str = "",
     ) -> None:
         """A vertical dimension at the first free place; its text stands level beside or beyond it.
 
@@ -274,6 +298,7 @@ class Layout:
             outwards: 1 to move right where there is no room, -1 to move left.
             beyond: 0 to set the text beside the middle of the line, 1 beside it above its upper end, -1
                 below its lower end, in line with it.
+            key: Of the plan, whose value it shows.
         """
         low, high = sorted((first[1], second[1]))
         width, arrow = text_width(words, self.letter), 0.9 * self.letter
@@ -297,6 +322,7 @@ class Layout:
                 text_at=(place + aside, level),
                 outside=outside,
                 reach=reach,
+                key=key,
             )
             margin = 0.12 * self.letter
             ends = (low, high) if reach is None else (min(low, reach), max(high, reach))
@@ -348,12 +374,7 @@ class Layout:
         foot = level + upwards * 2.0 * self.letter
         furthest = foot
         for label, place in zip(labels, places, strict=True):
-            self.add(
-                Polyline(
-                    points=(label.point, (label.point[0], level), (place, knee), (place, foot)),
-                    style=Style.LEADER,
-                )
-            )
+            self.line(Style.LEADER, label.point, (label.point[0], level), (place, knee), (place, foot))
             count = len(label.lines)
             for number, line in enumerate(label.lines):
                 if upright:
@@ -364,6 +385,7 @@ class Layout:
                         anchor="start" if upwards > 0 else "end",
                         angle=90.0,
                         style=label.style,
+                        key=label.key(number),
                     )
                 else:
                     # The first line is the upper one, whichever way the row grows.
@@ -373,6 +395,7 @@ class Layout:
                         text=line,
                         height=self.letter,
                         style=label.style,
+                        key=label.key(number),
                     )
                 self.text(text)
                 box = text_box(text)
@@ -398,24 +421,16 @@ class Layout:
             [label.point[1] for label in labels], sizes, low - 0.5 * lacking, high + 0.5 * lacking
         )
         for label, place in zip(labels, places, strict=True):
-            self.add(
-                Polyline(
-                    points=(label.point, (at - 2.2 * self.letter, place), (at - 0.4 * self.letter, place)),
-                    style=Style.LEADER,
-                ),
-                Circle(centre=label.point, radius=self.paper(0.45), style=Style.MARK),
-            )
+            knee, end = (at - 2.2 * self.letter, place), (at - 0.4 * self.letter, place)
+            self.line(Style.LEADER, label.point, knee, end)
+            self.add(Circle(centre=label.point, radius=self.paper(0.45), style=Style.MARK))
             count = len(label.lines)
             for number, line in enumerate(label.lines):
-                self.text(
-                    Text(
-                        at=(at, place + (0.5 * (count - 1) - number) * step),
-                        text=line,
-                        height=self.letter,
-                        anchor="start",
-                        style=label.style if number == 0 else label.below,
-                    )
+                level, style = (
+                    place + (0.5 * (count - 1) - number) * step,
+                    label.below if number else label.style,
                 )
+                self.words((at, level), line, style, anchor="start", key=label.key(number))
 
     @property
     def left(self) -> float:
@@ -443,24 +458,10 @@ class Layout:
         half = self.paper(0.55)
         for part in range(4):
             start, end = left + 0.25 * part * length, left + 0.25 * (part + 1) * length
-            corners = (
-                (start, level - half),
-                (end, level - half),
-                (end, level + half),
-                (start, level + half),
-            )
             style = Style.MARK if part % 2 == 0 else Style.PAPER
-            self.add(Region(contours=(corners,), style=style))
+            self.fill(style, rectangle(start, level - half, end, level + half))
         self.extend(Box(left=left, bottom=level - half, right=left + length, top=level + half))
-        self.text(
-            Text(
-                at=(left + length + 0.6 * self.letter, level),
-                text=shown.length(1e-3 * length),
-                height=self.letter,
-                anchor="start",
-                style=Style.SMALL,
-            )
-        )
+        self.small((left + length + 0.6 * self.letter, level), shown.length(1e-3 * length), "start")
 
     def centre_mark(self, at: Point, radius: float) -> None:
         """The quartered circle of a mass centre."""

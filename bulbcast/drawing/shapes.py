@@ -217,6 +217,7 @@ class Text:
         height: Of the lettering, from baseline to baseline of a solid setting. [mm]
         anchor: Which end of it stands at `at`.
         angle: Counter-clockwise. [deg]
+        key: Of the plan, whose value it says, such as "screws[1].at"; "" where it says none.
     """
 
     at: Point
@@ -225,6 +226,7 @@ class Text:
     style: Style = Style.LETTERING
     anchor: Anchor = "middle"
     angle: float = 0.0
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -241,6 +243,7 @@ class Dimension:
         text_at: Middle of the text.
         outside: Arrows point inwards from outside, because the span is too narrow for them.
         reach: Coordinate to which the dimension line runs on to meet a text set beside it, or None.
+        key: Of the plan, whose value it shows, such as "bulb.length"; "" where it shows none.
     """
 
     first: Point
@@ -252,6 +255,7 @@ class Dimension:
     text_at: Point
     outside: bool
     reach: float | None = None
+    key: str = ""
 
     @property
     def measured(self) -> float:

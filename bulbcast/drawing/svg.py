@@ -49,7 +49,7 @@ def svg_text(view: View, *, width: float | None = None) -> str:
     Returns:
         An svg element.
     """
-    return _Writer(view).document(width)
+    return _Writer(view, width).document()
 
 
 def number(value: float, decimals: int = 3) -> str:
@@ -85,8 +85,9 @@ def run(points: Iterable[Point], between: str = " ", decimals: int = 3) -> str:
 
 
 class _Writer:
-    def __init__(self, view: View) -> None:
+    def __init__(self, view: View, in_page: float | None) -> None:
         self._view = view
+        self._in_page = in_page
         self._hatches: dict[tuple[str, float, float], str] = {}
 
     def _at(self, point: Point) -> tuple[float, float]:
@@ -96,8 +97,12 @@ class _Writer:
     def _run(self, points: Iterable[Point], *, closed: bool = False) -> str:
         return run(map(self._at, points), ",") + ("Z" if closed else "")
 
-    def document(self, in_page: float | None) -> str:
-        view = self._view
+    def _keyed(self, key: str) -> dict[str, str]:
+        """In a page, the attribute by which a script finds what shows a key of the plan."""
+        return {"data_key": key} if key and self._in_page is not None else {}
+
+    def document(self) -> str:
+        view, in_page = self._view, self._in_page
         width, height = number(view.box.width * view.scale), number(view.box.height * view.scale)
         body = "".join(map(self._shape, view.shapes))
         patterns = "".join(
@@ -181,6 +186,7 @@ class _Writer:
             **turned,
             dy=0.35 * height,
             font_size=height,
+            **self._keyed(text.key),
         )
 
     def _dimension(self, one: Dimension) -> str:
@@ -191,4 +197,6 @@ class _Writer:
         )
         arrows = "".join(self._run(contour, closed=True) for head in heads for contour in head.contours)
         drawn = element("path", class_="dimension", d=runs) + element("path", class_="arrow", d=arrows)
-        return drawn + self._text(dimension_text(one))
+        drawn += self._text(dimension_text(one))
+        keyed = self._keyed(one.key)
+        return element("g", drawn, **keyed) if keyed else drawn

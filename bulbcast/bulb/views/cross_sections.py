@@ -22,7 +22,7 @@ from bulbcast.bulb.views.cross_outlines import (
     square_lead,
     square_pocket,
 )
-from bulbcast.bulb.views.outlines import MM, half_width_of_outline, nearest_on, seat_of
+from bulbcast.bulb.views.outlines import MM, half_width_of_outline, key_of, nearest_on, seat_of
 from bulbcast.bulb.views.side_view import shown_screws, wall_is_seen_from_the_side
 from bulbcast.drawing.layout import Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Point, Style, Text, View, rectangle
@@ -150,13 +150,14 @@ def _largest(job: BulbResults) -> View:
     _square_section(job, layout, body.max_at)
     half, side = 0.5 * MM * body.height, 0.5 * MM * body.width
     round_ = body.width_to_height == 1.0
-    labels = []
+    labels, diameter = [], key_of("bulb.diameter", job.plan.bulb.diameter, body.diameter)
     if round_:
         angle = math.radians(-35.0)
         labels.append(
             Label(
                 point=(side * math.cos(angle), half * math.sin(angle)),
                 lines=(f"dia {shown.length(body.width)}", "of the finished lead"),
+                keys=(diameter, ""),
             )
         )
     else:
@@ -165,6 +166,7 @@ def _largest(job: BulbResults) -> View:
             Label(
                 point=(0.0, -half),
                 lines=(f"height {shown.length(body.height)}", f"area of dia {shown.length(body.diameter)}"),
+                keys=("", diameter),
             ),
         ]
     width = 2.0 * float(half_width_of_outline(bulb.pocket, np.array([body.max_at]), 0.0)[0])
@@ -292,6 +294,7 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
         Label(
             point=(wide, max(lowest, level - MM * screw.recess)),
             lines=(f"recess {shown.length(screw.recess)} deep",),
+            keys=(f"screws[{number}].recess",),
         )
     )
     _column(layout, labels, half, middle)

@@ -26,6 +26,17 @@ MM = 1000.0
 _ALONG = 73
 
 
+def key_of(key: str, value: float | None, drawn: float) -> str:
+    """The key of the plan that a dimension shows; "" where its value is not what is drawn.
+
+    Args:
+        key: Such as "bulb.diameter".
+        value: Its value, typed or taken; None where another key decides. [m]
+        drawn: The distance that is shown. [m]
+    """
+    return key if value is not None and math.isclose(value, drawn, rel_tol=1e-9) else ""
+
+
 def contour(x: Array, y: Array) -> Contour:
     """Points from two arrays in m, as millimetres."""
     return tuple(zip((MM * x).tolist(), (MM * y).tolist(), strict=True))

@@ -10,6 +10,7 @@ from bulbcast.bulb.views.outlines import (
     MM,
     body_outline,
     contour,
+    key_of,
     pocket_plan,
     screw_plan,
     seat_of,
@@ -83,6 +84,7 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
         f"{'dia' if body.width_to_height == 1.0 else 'wide'} {shown.length(body.width)}",
         start=low - layout.paper(7.0),
         outwards=-1,
+        key=key_of("bulb.diameter", job.plan.bulb.diameter, body.width),
     )
     layout.horizontal(
         (0.0, 0.0),
@@ -156,7 +158,13 @@ def fin_plan(job: BulbResults) -> View:
         at = MM * screw.at_x - lead
         if not -0.2 * chord <= at <= 1.2 * chord:
             continue
-        above.append(Label(point=(at, 0.0), lines=(f"screw {number}", shown.length(at / MM))))
+        above.append(
+            Label(
+                point=(at, 0.0),
+                lines=(f"screw {number}", shown.length(at / MM)),
+                keys=("", f"screws[{number}].at"),
+            )
+        )
         if not math.isnan(seat_of(bulb, screw)):
             rings = (
                 (0.5 * screw.recess_diameter, Style.HIDDEN),
@@ -177,7 +185,9 @@ def fin_plan(job: BulbResults) -> View:
     below = [
         Label(point=(0.0, 0.0), lines=("leading edge", shown.length(0.0))),
         Label(point=(elastic, -reach - edge), lines=("elastic axis", shown.length(elastic / MM))),
-        Label(point=(chord, 0.0), lines=("trailing edge", shown.length(chord / MM))),
+        Label(
+            point=(chord, 0.0), lines=("trailing edge", shown.length(chord / MM)), keys=("", "fin.tip_chord")
+        ),
     ]
     if -0.3 * chord <= centre <= 1.3 * chord:
         layout.centre_mark((centre, 0.0), layout.paper(2.2))
@@ -199,6 +209,7 @@ def fin_plan(job: BulbResults) -> View:
         f"fin {shown.length(pocket.tip.thickness)}",
         start=-layout.paper(7.0),
         outwards=-1,
+        key="fin.tip_thickness",
     )
     layout.extend(Box(left=-layout.paper(_SIDES), bottom=-reach - edge, right=chord, top=reach + edge))
     layout.scale_bar(left, layout.lowest - layout.paper(3.0), shown)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from bulbcast.bulb.cuts.parts import ScrewCut
+from bulbcast.bulb.hung.wish import tail_diameter_for
 from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.fittings import draw_fittings
 from bulbcast.bulb.views.outlines import (
@@ -12,6 +13,7 @@ from bulbcast.bulb.views.outlines import (
     Slant,
     body_outline,
     hole_side,
+    key_of,
     nearest_on,
     pocket_side,
     recess_side,
@@ -210,17 +212,25 @@ def _lettering_above(job: BulbResults, layout: Layout, top: float) -> None:
     slant = Slant(bulb.axis)
     pocket = bulb.pocket
 
-    def label(at_x: float, words: str) -> Label:
+    def label(at_x: float, words: str, key: str = "") -> Label:
         # Along the raked axis up to where the fin is broken off.
         along = (top - MM * bulb.axis.floor) / MM / math.cos(bulb.axis.rake)
         return Label(
             point=slant.point(at_x, 0.0, along),
             lines=(words, shown.length(at_x - pocket.leading_edge_x)),
+            keys=("", key),
         )
 
-    labels = [label(screw.at_x, f"screw {number}") for number, screw in shown_screws(job)]
-    labels += [label(stud.at_x, f"stud {number}") for number, stud in enumerate(bulb.stud_cuts, start=1)]
-    labels += [label(pin.at_x, f"cross pin {number}") for number, pin in enumerate(bulb.pin_cuts, start=1)]
+    fastened = (
+        ("screw", "screws", shown_screws(job)),
+        ("stud", "studs", enumerate(bulb.stud_cuts, start=1)),
+        ("cross pin", "cross_pins", enumerate(bulb.pin_cuts, start=1)),
+    )
+    labels = [
+        label(cut.at_x, f"{name} {number}", f"{section}[{number}].at")
+        for name, section, cuts in fastened
+        for number, cut in cuts
+    ]
     labels.append(label(pocket.leading_edge_x + job.plan.fin.elastic_axis * pocket.tip.chord, "elastic axis"))
     labels += _pocket_wall(job, layout)
     low, high = along_extent(job)
@@ -229,7 +239,7 @@ def _lettering_above(job: BulbResults, layout: Layout, top: float) -> None:
 
 def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, low: float) -> None:
     bulb, shown = job.bulb, job.shown
-    body, pocket = bulb.body, bulb.pocket
+    body, pocket, plan = bulb.body, bulb.pocket, job.plan
     length = MM * body.length
     lead, chord = MM * pocket.leading_edge_x, MM * pocket.tip.chord
     floor = MM * bulb.axis.floor
@@ -243,15 +253,18 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
         f"{'dia' if body.width_to_height == 1.0 else 'high'} {shown.length(body.height)}",
         start=low - layout.paper(7.0),
         outwards=-1,
+        key=key_of("bulb.diameter", plan.bulb.diameter, body.height),
     )
     if tail > 0.0:
         words = "dia" if body.width_to_height == 1.0 else "high"
+        tail_wanted = tail_diameter_for(body.diameter, plan.bulb.tail_diameter)
         layout.vertical(
             (length, -tail),
             (length, tail),
             f"{words} {shown.length(2.0 * tail / MM)}",
             start=length + layout.paper(4.0),
             outwards=1,
+            key=key_of("bulb.tail_diameter", tail_wanted, 2.0 * tail / MM),
         )
     # A raked fin leans over one side of the pocket: its depth stands on the other.
     leans_aft = bulb.axis.rake < 0.0
@@ -266,6 +279,7 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
             start=edge + side * layout.paper(4.0),
             outwards=side,
             beyond=1,
+            key=key_of("fin.pocket_depth", plan.fin.pocket_depth, depth),
         )
     level = max(half, floor) + layout.paper(7.0)
     lean = bulb.axis.shift * (level + 3.0 * layout.letter - floor)
@@ -302,6 +316,7 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
         f"length {shown.length(body.length)}",
         start=below - 3.4 * layout.letter,
         outwards=-1,
+        key=key_of("bulb.length", plan.bulb.length, body.length),
     )
 
 

@@ -238,11 +238,11 @@ def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
     def words(millimetres: float) -> str:
         return job.shown.length(1e-3 * millimetres)
 
-    for start, end, down, side in (
-        (box.left, left, 5.0, -1),
-        (right, box.right, 5.0, 1),
-        (left, right, 9.0, 1),
-        (box.left, box.right, 14.0, 1),
+    for start, end, down, side, key in (
+        (box.left, left, 5.0, -1, "mould.wall"),
+        (right, box.right, 5.0, 1, "mould.wall"),
+        (left, right, 9.0, 1, ""),
+        (box.left, box.right, 14.0, 1, ""),
     ):
         layout.horizontal(
             (start, box.bottom),
@@ -251,13 +251,16 @@ def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
             start=box.bottom - layout.paper(down),
             outwards=-1.0,
             side=side,
+            key=key,
         )
-    cover = [(high, box.top, 5.0)] if margins.above > 0.0 else []
-    for start, end, out in ((box.bottom, low, 5.0), *cover, (box.bottom, box.top, 14.0)):
+    floor, cover = (box.bottom, low, 5.0, "mould.floor"), (high, box.top, 5.0, "mould.cover")
+    covered = [cover] if margins.above > 0.0 else []
+    for start, end, out, key in (floor, *covered, (box.bottom, box.top, 14.0, "")):
         layout.vertical(
             (box.left, start),
             (box.left, end),
             words(end - start),
             start=box.left - layout.paper(out),
             outwards=-1.0,
+            key=key,
         )

@@ -13,6 +13,8 @@ from bulbcast.pattern_shop.shop import PatternShop
 from bulbcast.quantities import Shown
 
 _ROUND = 48
+_KEYS = {"sprue": ("frame.sprue_diameter", "frame.sprue_at"), "vent": ("frame.vent_diameter", "")}
+"""Of what stands in the frame: the keys of its diameter and of its place."""
 
 
 def frame_view(job: ShopResults) -> View | None:
@@ -80,5 +82,6 @@ def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
                 layout.add(Region(contours=(ring,), style=style))
             point = (x, y + foot)
         lines = (f"{one.kind} {shown.length(one.foot_diameter)}", f"{shown.length(one.x)} from nose")
-        labels.append(Label(point=point, lines=lines))
+        keys = _KEYS.get(one.kind, ("", ""))
+        labels.append(Label(point=point, lines=lines, keys=keys))
     return labels
