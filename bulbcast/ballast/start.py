@@ -11,6 +11,7 @@ from bulbcast.fin.planned import fin_foil, rudder_foil, under_water
 from bulbcast.hull.read import HullRead
 from bulbcast.hull.unit_slip import UnitSlip, hull_doubts, unit_slip
 from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.filling import made_from
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
 
@@ -88,19 +89,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
 
 def _lines(plan: Plan) -> list[Weight]:
     """Lines of the weigh-in, those for fin and rudder last, as far as the plan tells their mass or density."""
-    lines = [
-        Weight(
-            name=one.name,
-            mass=one.mass,
-            x=one.x,
-            y=one.y,
-            z=one.z,
-            state=State(one.state),
-            spread=one.spread,
-            place_spread=one.place_spread,
-        )
-        for one in plan.weights
-    ]
+    lines = [made_from(Weight, one, state=State(one.state)) for one in plan.weights]
     foils = [(FIN_NAME, foil_solid(fin_foil(plan.fin, plan.bulb.incidence), plan.fin.density), plan.fin.mass)]
     if plan.rudder is not None:
         whole = foil_solid(rudder_foil(plan.rudder), plan.rudder.density)

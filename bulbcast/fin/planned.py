@@ -6,6 +6,7 @@ import math
 
 from bulbcast.fin.foil import Foil, FoilSolid, foil_between, foil_solid
 from bulbcast.fin.foil_section import section_numbers
+from bulbcast.plan.filling import made_from
 from bulbcast.plan.fin_sections import FinSection
 from bulbcast.plan.rig_sections import RudderSection
 
@@ -45,16 +46,7 @@ def fin_foil(fin: FinSection, incidence: float) -> Foil:
         root_trailing = fin.root_leading_edge_x + fin.root_chord
         leading = fin.root_leading_edge_x + fore * (leading - fin.root_leading_edge_x)
         chord = root_trailing + aft * (trailing_x - root_trailing) - leading
-    return Foil(
-        root_chord=fin.root_chord,
-        tip_chord=chord,
-        root_thickness=fin.root_thickness,
-        tip_thickness=fin.tip_thickness,
-        root_leading_edge_x=fin.root_leading_edge_x,
-        tip_leading_edge_x=leading,
-        root_z=fin.root_z,
-        tip_z=level,
-    )
+    return made_from(Foil, fin, tip_chord=chord, tip_leading_edge_x=leading, tip_z=level)
 
 
 def rudder_foil(rudder: RudderSection) -> Foil:
@@ -63,16 +55,7 @@ def rudder_foil(rudder: RudderSection) -> Foil:
     Args:
         rudder: Of the plan.
     """
-    return Foil(
-        root_chord=rudder.root_chord,
-        tip_chord=rudder.tip_chord,
-        root_thickness=rudder.root_thickness,
-        tip_thickness=rudder.tip_thickness,
-        root_leading_edge_x=rudder.root_leading_edge_x,
-        tip_leading_edge_x=rudder.tip_leading_edge_x,
-        root_z=rudder.root_z,
-        tip_z=rudder.tip_z,
-    )
+    return made_from(Foil, rudder)
 
 
 def under_water(foil: Foil) -> FoilSolid:

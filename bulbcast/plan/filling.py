@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import fields
 from functools import cache
+from inspect import signature
 from typing import TYPE_CHECKING, Any, TypeVar, get_args, get_origin, get_type_hints
 
 from bulbcast.plan.answer_words import shown_name, words_of
@@ -23,6 +25,21 @@ if TYPE_CHECKING:
     Class = TypeVar("Class", bound=DataclassInstance)
 else:
     Class = TypeVar("Class")
+
+
+Made = TypeVar("Made")
+
+
+def made_from(made: Callable[..., Made], section: object, **others: Any) -> Made:
+    """A plain value, or what a formula gives, from a section's values of the same names.
+
+    Args:
+        made: A class, or a function; its parameters are the names.
+        section: Of the plan; what it has none of is left to the default.
+        others: Those that are not the section's own.
+    """
+    same = {name: getattr(section, name) for name in signature(made).parameters if hasattr(section, name)}
+    return made(**(same | others))
 
 
 def filled(made: type[Class], answers: Answers, place: str) -> Class:

@@ -93,14 +93,7 @@ class HungBulb:
     @property
     def displacement(self) -> float:
         """Water displaced by body and skin outside the fin's own volume. [m3]"""
-        envelope = parallel_volume(self.volume, self.surface, self.skin).volume
-        return (
-            envelope
-            + self.bond.volume
-            - self.cuts.fin_inside.volume
-            - self.fin_through_skin.volume
-            - self.cuts.trimmed.volume
-        )
+        return self.displaced.volume
 
     @property
     def displaced(self) -> Piece:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from inspect import signature
 from typing import Literal, cast
 
 from bulbcast.bulb.body.profiles import PROFILES, NoBodyError, Profile
@@ -23,6 +22,7 @@ from bulbcast.materials.alloys import (
 )
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.filling import made_from
 from bulbcast.plan.fin_sections import ScrewSection
 from bulbcast.plan.sections import Plan
 
@@ -63,13 +63,8 @@ def alloy_of(plan: Plan) -> CastAlloy:
         sample = section.weighed
         if sample is None:
             raise AlloyError("no grade, density, composition or weighed sample")
-        return alloy_of_weighed_sample(
-            in_air=sample.in_air,
-            in_water=sample.in_water,
-            water_density=fresh_water_density(sample.water_temperature),
-            sample_porosity=sample.sample_porosity,
-            reading_spread=sample.reading_spread,
-        )
+        water = fresh_water_density(sample.water_temperature)
+        return made_from(alloy_of_weighed_sample, sample, water_density=water)
     except AlloyError as error:
         key = "alloy.weighed" if section.weighed is not None else "alloy"
         raise PlanError(
@@ -89,7 +84,7 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
         if bulb.profile == "offsets":
             return _tabulated_profile(plan, offsets)
         made = PROFILES[bulb.profile]
-        return made(**{name: getattr(bulb, name) for name in signature(made).parameters})
+        return made_from(made, bulb)
     except NoBodyError as error:
         raise PlanError(
             [
@@ -167,65 +162,40 @@ def wish_of(
         wanted = from_boat[1] if wanted is None else wanted
     if target is None or wanted is None:
         raise ValueError("a plan that leaves mass or place to the boat needs them from the boat")
-    return BulbWish(
+    return made_from(
+        BulbWish,
+        bulb,
         target_mass=target,
         profile=profile,
         given=given,
         value=value,
-        width_to_height=bulb.width_to_height,
-        tail_diameter=bulb.tail_diameter,
-        skin=bulb.skin,
-        filler_density=bulb.filler_density,
         lead_density=alloy.density,
         porosity=plan.alloy.porosity,
-        fin=FinWish(
+        fin=made_from(
+            FinWish,
+            fin,
             tip=FinTip(chord=fin.tip_chord, thickness=fin.tip_thickness),
             leading_edge_x=fin.tip_leading_edge_x,
-            tip_z=fin.tip_z,
-            pocket_depth=fin.pocket_depth,
             clearance=fin.pocket_clearance,
-            rake=fin.rake,
             through=fin.joint == "through",
             bond_line=fin.bond_line or 0.0,
         ),
         screws=tuple(
-            ScrewCut(
-                at_x=screw.at,
-                diameter=screw.diameter,
-                hole_diameter=screw.hole_diameter,
-                head_diameter=screw.head_diameter,
-                head_height=screw.head_height,
-                recess=screw.recess,
-                length=screw.length,
-                density=screw.density,
-                washer=_washer_of(screw),
-            )
-            for screw in plan.screws
+            made_from(ScrewCut, screw, at_x=screw.at, washer=_washer_of(screw)) for screw in plan.screws
         ),
         pins=tuple(
-            PinCut(
-                at_x=pin.at,
-                height=pin.height,
-                diameter=pin.diameter,
-                hole_diameter=pin.diameter if pin.hole_diameter is None else pin.hole_diameter,
-                length=pin.length,
-                density=pin.density,
-            )
+            made_from(PinCut, pin, at_x=pin.at, hole_diameter=pin.hole_diameter or pin.diameter)
             for pin in plan.cross_pins
         ),
         studs=tuple(
-            StudCut(
+            made_from(
+                StudCut,
+                stud,
                 at_x=stud.at,
-                diameter=stud.diameter,
-                bore=stud.bore,
-                below=stud.below,
-                above=stud.above,
-                density=stud.density,
                 fill_density=bulb.filler_density if stud.fill_density is None else stud.fill_density,
             )
             for stud in plan.studs
         ),
         mass_centre_x=wanted,
-        incidence=bulb.incidence,
         carried_at=carried_at,
     )

@@ -31,6 +31,7 @@ from bulbcast.materials.lead import MELTING_POINT
 from bulbcast.materials.scrap import ScrapKind, scrap_kind
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.pattern.results import PatternResults
+from bulbcast.plan.filling import made_from
 from bulbcast.plan.melt_sections import PotSection, ScrapSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 
@@ -225,14 +226,8 @@ def lot_of(section: ScrapSection, number: int) -> Lot:
         density = density_of_composition(section.composition)
         spread = rule_spread(section.composition) * density
     elif section.weighed is not None:
-        sample = section.weighed
-        alloy = alloy_of_weighed_sample(
-            in_air=sample.in_air,
-            in_water=sample.in_water,
-            water_density=fresh_water_density(sample.water_temperature),
-            sample_porosity=sample.sample_porosity,
-            reading_spread=sample.reading_spread,
-        )
+        water = fresh_water_density(section.weighed.water_temperature)
+        alloy = made_from(alloy_of_weighed_sample, section.weighed, water_density=water)
         density, spread = alloy.density, alloy.density_spread
     else:
         known = section.kind != "unknown"
@@ -290,13 +285,11 @@ def pot_of(section: PotSection, temperature: float, density: float) -> Pot:
         capacity = section.volume * alloy_liquid_density(max(temperature, MELTING_POINT), density)
     else:
         capacity = 0.0 if section.nominal is None else section.nominal
-    return Pot(
+    return made_from(
+        Pot,
+        section,
         capacity=capacity,
         fill=usual_fill(section) if section.fill is None else section.fill,
-        count=section.count,
-        mass=section.mass,
-        way=section.way,
-        lift=section.lift,
         ladle=LADLE if section.way == "ladle" and section.ladle is None else section.ladle,
     )
 

@@ -13,6 +13,7 @@ from bulbcast.foundry.resin.formulas import ResinCast, ShotMix, resin_cast
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.water import water_of_density
 from bulbcast.pattern.cast_body import CastBody, cast_body_of
+from bulbcast.plan.filling import made_from
 from bulbcast.plan.mould_sections import ResinSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
@@ -74,14 +75,7 @@ def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
         section: [resin].
     """
     bulb, cast = job.bulb, job.cast
-    mix = ShotMix(
-        packing=section.packing,
-        packing_spread=section.packing_spread,
-        shot_density=section.shot_density,
-        resin_density=section.resin_density,
-        heat=section.heat,
-        cure_time=section.cure_time,
-    )
+    mix = made_from(ShotMix, section)
 
     def side(one: HungBulb, body: CastBody) -> Side:
         return Side(bulb=one, cast=body, density=body.density, drag=_drag(job.plan, one, section.speed))
