@@ -98,78 +98,47 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     balance, shown, bulb, fin = job.balance, job.shown, job.bulb, job.plan.fin
     twist, off, incidence = balance.twist_at_90, balance.from_screws_middle, bulb.incidence
     tilted = incidence != 0.0
+    along, axis = balance.along_chord, balance.from_elastic_axis
+    of_chord = f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft"
+    of_axis = f"the axis lies at {fin.elastic_axis:g} of the chord"
+    turns = "none"
+    if twist != 0.0:
+        turns = "tail down, leading edge up" if twist > 0.0 else "nose down, leading edge down"
+    origin = "above the boat's origin is positive" + ("; at the nose" if tilted else "")
+    up = f"the bulb's nose is {'up' if incidence > 0.0 else 'down'}"
+    ahead, behind = balance.overhang_fore, balance.overhang_aft
+    fore, aft = "balance.overhang_fore_m", "balance.overhang_aft_m"
+    middle, of_screws = (
+        "balance.from_screws_middle_m",
+        "the mass centre, against the mean of the screws' places",
+    )
+    under = "the lowest point, skin included"
     lines = (
-        Line(
-            "Mass centre along the tip chord",
-            f"{balance.along_chord:.3f}",
-            f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft",
-            name="balance.along_chord",
-            value=balance.along_chord,
-        ),
-        Line(
-            "From the fin's elastic axis",
-            _side(balance.from_elastic_axis, shown),
-            f"the axis lies at {fin.elastic_axis:g} of the chord",
-            name="balance.from_elastic_axis_m",
-            value=balance.from_elastic_axis,
-        ),
+        Line("Mass centre along the tip chord", f"{along:.3f}", of_chord, "balance.along_chord", along),
+        Line("From the fin's elastic axis", _side(axis, shown), of_axis, "balance.from_elastic_axis_m", axis),
         Line(
             "Twisting moment at 90 degrees of heel",
             shown.torque(abs(twist)),
-            "tail down, leading edge up"
-            if twist > 0.0
-            else "nose down, leading edge down"
-            if twist < 0.0
-            else "none",
-            name="balance.twist_at_90_deg_heel_n_m",
-            value=twist,
+            turns,
+            "balance.twist_at_90_deg_heel_n_m",
+            twist,
         ),
-        Line(
-            "Overhang ahead of the fin",
-            _overhang(balance.overhang_fore, shown),
-            "nose to leading edge",
-            name="balance.overhang_fore_m",
-            value=balance.overhang_fore,
-        ),
-        Line(
-            "Overhang behind the fin",
-            _overhang(balance.overhang_aft, shown),
-            "trailing edge to tail",
-            name="balance.overhang_aft_m",
-            value=balance.overhang_aft,
-        ),
-        Line(
-            "" if off is None else "From the middle of the screws",
-            "" if off is None else _side(off, shown),
-            "" if off is None else "the mass centre, against the mean of the screws' places",
-            name="balance.from_screws_middle_m",
-            value=off,
-        ),
+        Line("Overhang ahead of the fin", _overhang(ahead, shown), "nose to leading edge", fore, ahead),
+        Line("Overhang behind the fin", _overhang(behind, shown), "trailing edge to tail", aft, behind),
+        Line("", "", name=middle, value=None)
+        if off is None
+        else Line("From the middle of the screws", _side(off, shown), of_screws, middle, off),
         Line(
             "Nose, boat axes",
             shown.length(bulb.nose_x),
             "aft of the boat's origin is positive",
-            name="bulb.nose_x_m",
+            "bulb.nose_x_m",
         ),
-        Line(
-            "Bulb's axis, boat axes",
-            shown.length(bulb.axis_z),
-            "above the boat's origin is positive" + ("; at the nose" if tilted else ""),
-            name="bulb.axis_z_m",
-        ),
-        Line(
-            "Underside, boat axes",
-            shown.length(bulb.underside_z),
-            "the lowest point, skin included",
-            name="bulb.underside_z_m",
-        ),
-        Line(
-            "Incidence" if tilted else "",
-            shown.angle(abs(incidence)) if tilted else "",
-            f"the bulb's nose is {'up' if incidence > 0.0 else 'down'}" if tilted else "",
-            name="bulb.incidence_rad",
-            value=incidence,
-        ),
+        Line("Bulb's axis, boat axes", shown.length(bulb.axis_z), origin, "bulb.axis_z_m"),
+        Line("Underside, boat axes", shown.length(bulb.underside_z), under, "bulb.underside_z_m"),
+        Line("Incidence", shown.angle(abs(incidence)), up, "bulb.incidence_rad", incidence)
+        if tilted
+        else Line("", "", name="bulb.incidence_rad", value=incidence),
     )
     return Chapter(
         name="balance",

@@ -221,78 +221,43 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
     def alone(name: str, value: object) -> Line:
         return Line("", "", name=name, value=value)
 
+    raked = f"raked by {shown.angle(axis.rake)}; the sections that bend are square to it"
+    weighed = f"as a mass{'' if estimate is None else ', estimated by its usual density'}"
+    bent = "no limit typed" if bend is None else f"{shown.length(bend)} allowed"
+    turned = "of its level section, torque and rake together; "
+    turned += "no limit typed" if turn is None else f"{shown.angle(turn)} allowed"
+    factor, torque, twist = held.root_stress_factor, held.root_torque, held.twist
+    at_end = (
+        "the beam's: what a level hold of a raked fin may add at its after end, or fore end if raked forward"
+    )
+    upright, stiff = (
+        "about the upright through the elastic axis there",
+        "modulus times second moment, athwart",
+    )
+    bending, torsion = shown.stiffness(root.bending), shown.stiffness(root.torsion)
+    moment, in_shear = shown.torque(held.root_moment), "shear modulus times torsion constant"
+    down = "from the hull down to the tip, held without give at the hull"
     return [
-        Line(
-            "Span",
-            shown.length(foil.span),
-            "from the hull down to the tip, held without give at the hull",
-            "fin.span_m",
-        ),
-        Line(
-            "Length along its axis",
-            shown.length(axis.length),
-            f"raked by {shown.angle(axis.rake)}; the sections that bend are square to it",
-            "fin.axis_length_m",
-        ),
+        Line("Span", shown.length(foil.span), down, "fin.span_m"),
+        Line("Length along its axis", shown.length(axis.length), raked, "fin.axis_length_m"),
         alone("fin.axis_rake_rad", axis.rake),
-        Line(
-            "Stiffness at the hull",
-            shown.stiffness(root.bending),
-            "modulus times second moment, athwart",
-            "fin.bending_stiffness_root_n_m2",
-        ),
+        Line("Stiffness at the hull", bending, stiff, "fin.bending_stiffness_root_n_m2"),
         alone("fin.bending_stiffness_tip_n_m2", tip.bending),
-        Line(
-            "Stiffness in torsion there",
-            shown.stiffness(root.torsion),
-            "shear modulus times torsion constant",
-            "fin.torsion_stiffness_root_n_m2",
-        ),
+        Line("Stiffness in torsion there", torsion, in_shear, "fin.torsion_stiffness_root_n_m2"),
         alone("fin.torsion_stiffness_tip_n_m2", tip.torsion),
-        Line(
-            "Bending moment at the hull",
-            shown.torque(held.root_moment),
-            "the bulb held flat in air",
-            f"{flat}.root_moment_n_m",
-        ),
-        Line(
-            "The fin's own weight in it",
-            own,
-            f"as a mass{'' if estimate is None else ', estimated by its usual density'}",
-            "fin.own_density_kg_m3",
-            fin.fin_density,
-        ),
+        Line("Bending moment at the hull", moment, "the bulb held flat in air", f"{flat}.root_moment_n_m"),
+        Line("The fin's own weight in it", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
         alone("fin.own_density_source", None if estimate is None else estimate.source),
         Line("Shear at the hull", shown.force(held.root_shear), name=f"{flat}.root_shear_n"),
         Line(
-            "Bulb's centre out of line",
-            shown.length(held.bulb_deflection),
-            "no limit typed" if bend is None else f"{shown.length(bend)} allowed",
-            f"{flat}.bulb_deflection_m",
+            "Bulb's centre out of line", shown.length(held.bulb_deflection), bent, f"{flat}.bulb_deflection_m"
         ),
         alone(f"{flat}.tip_deflection_m", held.tip_deflection),
         Line("Tip leans by", shown.angle(held.tip_slope), "", f"{flat}.tip_slope_rad", held.tip_slope),
+        Line("Torque at the hull", shown.torque(abs(torque)), upright, f"{flat}.root_torque_n_m", torque),
+        Line("Twist of the tip", shown.angle(abs(twist)), turned, f"{flat}.twist_rad", twist),
         Line(
-            "Torque at the hull",
-            shown.torque(abs(held.root_torque)),
-            "about the upright through the elastic axis there",
-            f"{flat}.root_torque_n_m",
-            held.root_torque,
-        ),
-        Line(
-            "Twist of the tip",
-            shown.angle(abs(held.twist)),
-            "of its level section, torque and rake together; "
-            + ("no limit typed" if turn is None else f"{shown.angle(turn)} allowed"),
-            f"{flat}.twist_rad",
-            held.twist,
-        ),
-        Line(
-            "Stress at the end of the root",
-            f"{held.root_stress_factor:.2f} x",
-            "the beam's: what a level hold of a raked fin may add at its after end, or fore end if raked forward",
-            f"{flat}.root_stress_factor",
-            held.root_stress_factor,
+            "Stress at the end of the root", f"{factor:.2f} x", at_end, f"{flat}.root_stress_factor", factor
         ),
         alone(f"{flat}.stresses", _stresses(held.stresses)),
     ]
@@ -311,26 +276,17 @@ def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
         if leaf == "sideways_grounding":
             bends = "across"
             twists = f", and twists it with {shown.torque(abs(load.root_torque))}, which is not judged"
-        lines.append(
-            Line(
-                label,
-                shown.force(load.force),
-                f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; bends the fin {bends} with "
-                f"{shown.torque(load.root_moment)} at the hull{twists}",
-                f"{at}.force_n",
-            )
+        asks = (
+            f"{aground.multiple:g} times the weight of {shown.mass(fin.grounded_mass)}; bends the fin {bends} with "
+            f"{shown.torque(load.root_moment)} at the hull{twists}"
         )
-        if load.buckling_force is None:
-            lines.append(Line("", "", name=f"{at}.buckling_force_n", value=None))
+        lines.append(Line(label, shown.force(load.force), asks, f"{at}.force_n"))
+        buckles, name = load.buckling_force, f"{at}.buckling_force_n"
+        if buckles is None:
+            lines.append(Line("", "", name=name, value=None))
         else:
-            lines.append(
-                Line(
-                    "buckles at",
-                    shown.force(load.buckling_force),
-                    f"sideways and in twist, by calculation; {BUCKLING_RESERVE:g} times the load is asked for",
-                    f"{at}.buckling_force_n",
-                )
-            )
+            asked = f"sideways and in twist, by calculation; {BUCKLING_RESERVE:g} times the load is asked for"
+            lines.append(Line("buckles at", shown.force(buckles), asked, name))
         lines.append(_bears(aground, f"{at}.bears_multiple"))
         more = {
             "multiple": aground.multiple,

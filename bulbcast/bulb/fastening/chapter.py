@@ -109,48 +109,29 @@ def _pocket(job: BulbResults) -> list[Part]:
 
 def _screws(job: BulbResults) -> Lines:
     shown = job.shown
+
+    def figure(label: str, metres: float | None, name: str) -> Line:
+        return Line(label, shown_or_dash(metres, shown), "", name, number(metres))
+
+    def wall(label: str, found: Wall | None, name: str) -> Line:
+        return Line(label, shown_or_dash(found.thickness if found else None, shown), "", name, _wall(found))
+
     items = []
     for count, (room, cut) in enumerate(zip(job.room.screws, job.bulb.screw_cuts, strict=True), start=1):
-        hole, recess = room.hole_wall, room.recess_wall
+        deep = worded("{}, {} deep", shown.length(cut.recess_diameter), shown.length(cut.recess))
         items.append(
             (
                 Line("screw", str(count)),
                 Line("aft of leading edge", shown.length(room.at)),
                 Line("aft of nose", shown.length(cut.at_x)),
                 Line("hole", shown.length(cut.hole_diameter)),
+                Line("recess", deep),
+                figure("lead above seat", room.seat_to_floor, "seat_to_floor_m"),
+                wall("wall of hole", room.hole_wall, "hole"),
+                wall("wall of recess", room.recess_wall, "recess"),
+                figure("thread in fin", room.thread, "thread_above_floor_m"),
                 Line(
-                    "recess",
-                    worded("{}, {} deep", shown.length(cut.recess_diameter), shown.length(cut.recess)),
-                ),
-                Line(
-                    "lead above seat",
-                    shown_or_dash(room.seat_to_floor, shown),
-                    name="seat_to_floor_m",
-                    value=number(room.seat_to_floor),
-                ),
-                Line(
-                    "wall of hole",
-                    shown_or_dash(hole.thickness if hole else None, shown),
-                    name="hole",
-                    value=_wall(hole),
-                ),
-                Line(
-                    "wall of recess",
-                    shown_or_dash(recess.thickness if recess else None, shown),
-                    name="recess",
-                    value=_wall(recess),
-                ),
-                Line(
-                    "thread in fin",
-                    shown_or_dash(room.thread, shown),
-                    name="thread_above_floor_m",
-                    value=number(room.thread),
-                ),
-                Line(
-                    "fin beside shank",
-                    shown_or_dash(room.cheek, shown),
-                    name="fin_beside_shank_m",
-                    value=room.cheek,
+                    "fin beside shank", shown_or_dash(room.cheek, shown), "", "fin_beside_shank_m", room.cheek
                 ),
             )
         )
@@ -191,6 +172,7 @@ def _studs(job: BulbResults) -> Lines:
     ):
         wall = None if room.wall is None else room.wall.thickness
         weighs = shown.mass(lift / STANDARD_GRAVITY) if lift > 0.0 else "sinks"
+        below = shown_or_dash(room.lead_below, shown)
         bore = shown.length(stud.bore) if stud.bore > 0.0 else _DASH
         items.append(
             (
@@ -201,12 +183,7 @@ def _studs(job: BulbResults) -> Lines:
                 Line("in the lead", shown.length(stud.below), name="below_floor_m"),
                 Line("in the fin", shown.length(stud.above), name="above_floor_m"),
                 Line("", "", name="density_kg_m3", value=stud.density),
-                Line(
-                    "lead below",
-                    shown_or_dash(room.lead_below, shown),
-                    name="lead_below_m",
-                    value=room.lead_below,
-                ),
+                Line("lead below", below, name="lead_below_m", value=room.lead_below),
                 Line("wall", shown_or_dash(wall, shown), name="wall_m", value=number(wall)),
                 Line("", "", name="fin_beside_m", value=room.cheek),
                 Line("lift in the melt", weighs, name="lift_in_melt_n", value=lift),
