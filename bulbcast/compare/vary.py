@@ -1,4 +1,4 @@
-"""What is to be varied: `KEY=A,B,C` or `KEY=A:B:N` as typed to the values of one or two
+"""What is to be varied: `KEY=A,B,C` or `KEY=A:B:N` as typed, to the values of one or two inputs.
 
 Every fault of what was typed is found in one go and reported as a plan's faults are. Whether a value can be used in
 the plan at all is not judged here but row by row, by the reader of the plan.

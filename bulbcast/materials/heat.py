@@ -260,11 +260,6 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
     )
 
 
-def mould_kinds() -> tuple[str, ...]:
-    """The kinds of mould there are figures for."""
-    return tuple(row["kind"] for row in table("heat")["mould"])
-
-
 def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | None = None) -> MouldHeat:
     """Heat and conduction of a dry mould.
 

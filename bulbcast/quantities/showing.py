@@ -247,17 +247,6 @@ class Shown:
         """
         return worded("{} ({})", self.length(metres), self.other.length(metres))
 
-    def mass_both(self, kilograms: float) -> str:
-        """A mass in this system and, in brackets, in the other: "2450.0 g (5 lb 6.4 oz)".
-
-        Args:
-            kilograms: [kg]
-
-        Returns:
-            Both texts.
-        """
-        return worded("{} ({})", self.mass(kilograms), self.other.mass(kilograms))
-
     def temperature_both(self, celsius: float) -> str:
         """A temperature in this system and, in brackets, in the other: "380 °C (716 °F)".
 

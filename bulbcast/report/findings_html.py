@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.findings import SEVERITY_SIGNS, SEVERITY_WORDS, Finding, Severity
+from bulbcast.findings import SEVERITY_SIGNS, SEVERITY_WORDS, Finding
 from bulbcast.report.markup import paragraph, section, text
 from bulbcast.report.results import Results
 from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, in_full, verdict
@@ -59,19 +59,3 @@ def melt_findings(job: Results, but: tuple[Finding, ...] = ()) -> str:
         return ""
     items = "".join(finding_item(finding, finding.message, finding.remedy) for finding in full)
     return f'<ul class="findings">\n{items}</ul>\n'
-
-
-def withheld_card(job: Results, title: str, reasons: tuple[Finding, ...]) -> str:
-    """In place of a card whose step is withheld: why, and how to free it."""
-    items = "".join(
-        f"<p><strong>{text(finding.brief)}</strong></p>"
-        if job.figures_withheld(finding)
-        else f"<p><strong>{text(finding.message)}</strong></p><p>{text(finding.remedy)}</p>"
-        for finding in reasons
-    )
-    gravest = reasons[0].severity
-    state = "Stopped" if gravest is Severity.STOP else "On hold"
-    return (
-        f'<div class="withheld"><p class="badge"><span aria-hidden="true">{SEVERITY_SIGNS[gravest]}</span> {state}</p>'
-        f"<h3>{text(title)}</h3>{items}</div>\n"
-    )

@@ -63,8 +63,8 @@ def test_words_round_figures_do_not_hide_them():
 
 
 def test_the_two_systems_are_not_mixed_up():
-    both = METRIC.mass_both(2.0), METRIC.mass_both(6.0)
-    assert in_one_unit([both]) == [("2.000 kg (4 lb 6.5 oz)", "6.000 kg (13 lb 3.6 oz)")]
+    both = METRIC.length_both(0.3), METRIC.length_both(7.6)
+    assert in_one_unit([both]) == [("0.300 m (11 13/16 in)", "7.600 m (299 7/32 in)")]
 
 
 def test_a_spread_has_the_unit_of_its_value():
