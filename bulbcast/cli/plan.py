@@ -71,7 +71,7 @@ def command(
         if directory is None:
             from bulbcast.pattern_shop.measured import with_pieces
 
-            job, _ = with_pieces(job)
+            job, _ = with_pieces(job, for_files=False)
             print_json(plan_object(job))
         else:
             from bulbcast.bundle.contents import write_bundle

@@ -38,7 +38,7 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
         if cooling:
             job = with_cooling(job)
         # What only the cut pattern shows can be a stop too.
-        job, _ = with_pieces(with_pour(job))
+        job, _ = with_pieces(with_pour(job), for_files=False)
         if as_json:
             print_json(pour_object(job, moment))
         else:

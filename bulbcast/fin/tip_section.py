@@ -37,7 +37,7 @@ class FinTip:
     thickness: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class OutlineNodes:
     """Quadrature nodes over the area inside an outline, starboard half, symmetry counted in.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pkgutil
 from functools import cache
 from typing import Any
 
@@ -16,7 +17,10 @@ def table(name: str) -> dict[str, Any]:
     Returns:
         What the TOML file holds.
     """
-    import tomllib  # both here: they cost more than the rest of the room at start-up
-    from importlib.resources import files
+    import tomllib  # here: it costs more than the rest of the room at start-up
 
-    return tomllib.loads(files(__package__).joinpath(f"{name}.toml").read_text(encoding="utf-8"))
+    # Not importlib.resources, which loads archives and temporary files with it.
+    held = pkgutil.get_data(__package__, f"{name}.toml")
+    if held is None:
+        raise FileNotFoundError(f"{name}.toml is missing beside {__name__}")
+    return tomllib.loads(held.decode("utf-8"))

@@ -17,7 +17,7 @@ from bulbcast.solids.quadrature import Array
 _POINTS = 400
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PatternOutline:
     """Half width and half height of a pattern along its length, bulb axes.
 

@@ -19,7 +19,7 @@ from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.read_back import SolidMeant, volume_bound
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Solid:
     """A solid ready to be written, and what it must read back as."""
 

@@ -53,7 +53,7 @@ _PULLS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class NamedSolid:
     """A solid for a file of its own besides the pattern's pieces: its name without ending, kind, kernel solid."""
 
@@ -62,7 +62,7 @@ class NamedSolid:
     solid: KernelSolid
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ShopSolids:
     """What the pattern shop writes.
 
@@ -77,11 +77,12 @@ class ShopSolids:
     others: tuple[NamedSolid, ...]
 
 
-def with_pieces(job: ShopResults) -> tuple[ShopResults, ShopSolids]:
+def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResults, ShopSolids]:
     """Cut the pattern into its pieces and measure them.
 
     Args:
         job: The results, with its pattern shop planned or not.
+        for_files: Whether the frame, its formers and the core boxes are made too, which nothing is measured on.
 
     Returns:
         The job with the pattern shop measured and its findings reported, and the solids.
@@ -119,8 +120,9 @@ def with_pieces(job: ShopResults) -> tuple[ShopResults, ShopSolids]:
         shop = replace(shop, frame=replace(shop.frame, mould_volume=shop.frame.mould_volume - more))
     job = with_shop(job, replace(shop, measured=measured))
     split = len(cut.pieces) > 1 or bool(cores)
-    others = () if job.stopped else tuple(_core_boxes(job, shop, body, cores))
-    if shop.frame is not None and not job.stopped:
+    made = for_files and not job.stopped
+    others = tuple(_core_boxes(job, shop, body, cores)) if made else ()
+    if shop.frame is not None and made:
         others += tuple(_frame_parts(shop, shop.frame, body))
     return job, ShopSolids(
         pattern=solid,

@@ -205,6 +205,7 @@ def section(
 
     def declare(plain: type[Class]) -> type[Class]:
         hints = get_type_hints(plain)
+        plain.__annotations__ = hints  # evaluated once, for all who ask again
         for own, hint in hints.items():
             found = plain.__dict__.get(own)
             if found is None or "declared" not in getattr(found, "metadata", {}):

@@ -133,7 +133,14 @@ REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
 """Sections in double brackets, and what one of each is called."""
 MOST_REPEATED = {name: part.most for name, part in PARTS.items() if part.one}
 """How often each may stand. A judgement: several times what a boat has, worked out in seconds even where all meet."""
-ALWAYS = ("", *(name for name in SECTIONS if type(None) not in get_args(get_type_hints(Plan)[name])))
+ALWAYS = (
+    "",
+    *(
+        name
+        for name, hint in get_type_hints(Plan).items()
+        if name in SECTIONS and type(None) not in get_args(hint)
+    ),
+)
 """Sections whose defaults are taken whether they stand in the file or not; the others' only where they stand.
 Of a repeated section nothing is taken where none stands."""
 

@@ -151,7 +151,7 @@ class Gap:
     only: Only = "terminal"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Picture:
     """A drawing with its caption, in the report; drawn when it is shown, and left out where there is nothing to draw.
 
@@ -191,7 +191,7 @@ class Withheld:
     only: Only = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Markup:
     """HTML of its own, where no other part will do; made when it is shown."""
 
@@ -208,7 +208,7 @@ class Items:
     only: Only = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Typed:
     """Lines of the terminal of its own, where no other part will do: given its page to write on."""
 

@@ -12,7 +12,7 @@ from bulbcast.solids.quadrature import Array
 Triangles = NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Mesh:
     """A closed triangle mesh, outward side counter-clockwise.
 

@@ -21,7 +21,7 @@ FINE_CHORD_ERROR = 2e-6
 COARSE_CHORD_ERROR = 2e-5
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SolidMeant:
     """What a written solid must be.
 
@@ -44,7 +44,7 @@ class SolidMeant:
     chord_error: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SolidRead:
     """A solid as read back. Volume [m3], centroid of shape (3,) [m], number of triangles."""
 

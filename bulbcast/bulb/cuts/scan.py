@@ -30,7 +30,7 @@ _MOST_AT_ONCE = 1_000_000
 """Figures worked on in one go, some tens of MB."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Band:
     """A bundle of columns.
 
@@ -127,7 +127,7 @@ def _meeting_half(body: TurnedBody, axis: Axis, s: Array, level: Array) -> Array
     return np.sqrt(np.where(inside, np.maximum(k * (r2 - k * level**2), 0.0), 0.0))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Curve:
     """Something in the (s, y) plane across which the integrand may bend, and the stretch of s on which it counts."""
 

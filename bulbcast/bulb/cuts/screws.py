@@ -66,7 +66,7 @@ def screw_bands(axis: Axis, screw: ScrewCut, seat: float) -> tuple[Band, ...]:
     return hole, recess
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ScrewColumns:
     """Lowest and highest z at a recess's disc nodes and rim, above a hole's rim, and on the axis."""
 

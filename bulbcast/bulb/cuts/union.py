@@ -183,7 +183,7 @@ def pocket_band(axis: Axis, pocket: PocketCut, clearance: float) -> Band:
     return outline_band(pocket.tip, clearance, pocket.leading_edge_x, low=axis.floor, high=math.inf)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _PrismColumns:
     """Lowest and highest z at the nodes, shape (n, m), and at the edge, shape (n,)."""
 
@@ -193,7 +193,7 @@ class _PrismColumns:
     edge_high: Array
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Columns:
     pocket: _PrismColumns
     section: _PrismColumns

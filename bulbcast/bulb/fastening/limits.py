@@ -6,6 +6,8 @@ want more.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 # Walls: 3 mm on models, 10 mm on small craft. Common practice, no source.
 SMALLEST_WALL_MODEL = 0.003
 SMALLEST_WALL_SMALL_CRAFT = 0.010
@@ -28,6 +30,23 @@ EDGE_IN_DIAMETERS = 1.0
 # made, below the second it is short of good practice. Common practice, no source.
 EDGE_LEAST, EDGE_LEAST_IN_HOLES = 0.0005, 0.1
 EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewNeeds:
+    """What one screw must leave and reach. Lengths in m.
+
+    Attributes:
+        wall: Of lead round hole, recess and seat.
+        thread: Above the pocket floor.
+        edge_allowed: Of fin beside the shank, below which it must not be made.
+        edge_good: Of fin beside the shank, by good practice.
+    """
+
+    wall: float
+    thread: float
+    edge_allowed: float
+    edge_good: float
 
 
 def smallest_wall(asked: float | None, bulb_mass: float) -> float:

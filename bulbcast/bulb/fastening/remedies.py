@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.bulb.cuts.parts import ScrewCut
+from bulbcast.bulb.fastening.limits import ScrewNeeds
 from bulbcast.bulb.fastening.room import inside_outline, screw_walls, undersides
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.solids.quadrature import Array
@@ -25,23 +26,6 @@ _INCH = 0.0254
 _MARGIN = 0.0001
 _MARGIN_IN_HEIGHTS = 0.001
 _MOST_TRIALS = 300
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScrewNeeds:
-    """What one screw must leave and reach. Lengths in m.
-
-    Attributes:
-        wall: Of lead round hole, recess and seat.
-        thread: Above the pocket floor.
-        edge_allowed: Of fin beside the shank, below which it must not be made.
-        edge_good: Of fin beside the shank, by good practice.
-    """
-
-    wall: float
-    thread: float
-    edge_allowed: float
-    edge_good: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,7 +111,7 @@ def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair |
     return search.pair(screw.at_x - bulb.pocket.leading_edge_x)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Places:
     """Places that would do: aft of the leading edge, the underside there from the floor, whether good practice
     is kept, and the recess that it takes. [m]"""

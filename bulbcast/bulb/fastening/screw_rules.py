@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from bulbcast.bulb.fastening.limits import ENGAGEMENT_WOOD, edge_allowed, edge_good, engagement
-from bulbcast.bulb.fastening.pocket_rules import WALL_THIN, check_pocket, place_of, thin_wall
-from bulbcast.bulb.fastening.remedies import (
-    Pair,
+from bulbcast.bulb.fastening.limits import (
+    ENGAGEMENT_WOOD,
     ScrewNeeds,
-    ScrewRemedy,
-    room_for_two,
-    screw_remedies,
+    edge_allowed,
+    edge_good,
+    engagement,
 )
+from bulbcast.bulb.fastening.pocket_rules import WALL_THIN, check_pocket, place_of, thin_wall
 from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.plan.keys import KEYS
 from bulbcast.quantities import Shown, joined
 from bulbcast.quantities.typed import length_up
+
+if TYPE_CHECKING:
+    from bulbcast.bulb.fastening.remedies import Pair, ScrewRemedy
 
 RECESSES_MEET = Rule("recesses-meet", Severity.STOP)
 SINGLE_SCREW = Rule("single-screw", Severity.CAUTION)
@@ -89,7 +92,11 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
     """
     shown, screws = job.shown, job.plan.screws
     imperial = shown.units == "imperial"
-    remedies = screw_remedies(job.bulb, screws_in_trouble(job) if search else {}, imperial=imperial)
+    remedies: dict[int, ScrewRemedy] = {}
+    if search and (needs := screws_in_trouble(job)):
+        from bulbcast.bulb.fastening.remedies import screw_remedies
+
+        remedies = screw_remedies(job.bulb, needs, imperial=imperial)
     judged = [
         _Judged(job, number, remedies.get(number), screw_needs(job, number))
         for number in range(1, len(screws) + 1)
@@ -112,7 +119,11 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
         if gap < 0.0
     ]
     if len(screws) == 1 and job.fittings is None:
-        pair = room_for_two(job.bulb, judged[0].needs, imperial=imperial) if search else None
+        pair = None
+        if search:
+            from bulbcast.bulb.fastening.remedies import room_for_two
+
+            pair = room_for_two(job.bulb, judged[0].needs, imperial=imperial)
         findings.append(
             SINGLE_SCREW(
                 "screws",

@@ -76,7 +76,7 @@ def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:
     return np.array([heat[:-1], holds, np.where(flat, 0.0, heat[:-1]) - holds * at[:-1], at_none, change])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Rows:
     """Bars to cool, of the same cells of metal; shapes (cells, bars), (cells - 1, bars) of links, (bars,).
 

@@ -26,7 +26,6 @@ from bulbcast.report.chapter import (
     Words,
     joined_data,
 )
-from bulbcast.report.markup import text
 from bulbcast.report.page import Page, finding_lines, printable
 from bulbcast.report.values import finding_object, number, values_of
 
@@ -48,7 +47,13 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
         shown: The builder's units.
     """
     pour = _pour_words(state)
-    parts: list[Part] = [Markup(html=lambda: f"<p><strong>{text(pour)}</strong></p>\n")]
+
+    def verdict() -> str:
+        from bulbcast.report.markup import text
+
+        return f"<p><strong>{text(pour)}</strong></p>\n"
+
+    parts: list[Part] = [Markup(html=verdict)]
     if state.log is not None:
         parts.append(Words(text=pour, only="terminal"))
     if state.moment is not None:

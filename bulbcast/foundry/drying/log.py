@@ -27,11 +27,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from functools import cached_property
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from bulbcast.foundry.drying.trend import Trend, trend_of
 from bulbcast.materials.plaster import PlasterMix
 from bulbcast.plan.mould_sections import Drying
+
+if TYPE_CHECKING:
+    from bulbcast.foundry.drying.trend import Trend
 
 CONSTANT_WITHIN = {"baked": 0.001, "air": 0.002}
 """Change of mass from one weighing to the other, over the mass. Judgement; 0.2 % a day common practice, no source."""
@@ -373,6 +375,8 @@ class PartState:
         kept = course[start:]
         if len(kept) < 2 or kept[-1].value <= target:
             return None
+        from bulbcast.foundry.drying.trend import trend_of
+
         share, spread = rules.end_share(kept[-1].air)
         return trend_of(
             [(one.time - kept[0].time).total_seconds() for one in kept],

@@ -37,7 +37,7 @@ _AXES = {"x": 0, "y": 1, "z": 2}
 _SUNK = 0.25
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Core:
     """One cored cavity and the print of its core, at the pattern's size.
 
@@ -54,7 +54,7 @@ class Core:
     drafted: KernelSolid | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PieceSolid:
     """One piece of a pattern.
 
@@ -79,7 +79,7 @@ class PieceSolid:
     area: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PatternPieces:
     """A pattern in pieces.
 
