@@ -24,6 +24,8 @@ SLACK = 1e-9
 """A figure that is solved for keeps to a limit of the same value within this. [-]"""
 # Another fineness or section changes pocket, skin and screws a little against the lead.
 _MARGIN = 0.003
+# Less than this she is not off her line. [m]
+_SEEN = 1e-6
 
 LIMIT_WORDS = {
     "draught": "The bulb's underside lies {found} below the water she floats in",
@@ -150,7 +152,7 @@ def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[tuple[str, str]]:
     plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
     if one.name == "draught":
         step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
-        level, root = plan.fin.tip_z + (one.found - one.limit) + step, plan.fin.root_z
+        level, root = plan.fin.tip_z + (one.found - one.limit) * (1.0 + _sinks(job)) + step, plan.fin.root_z
         if root is None or level < root:
             yield _typed("fin.tip_z", level, shown.length, step=step, upwards=True)
         return
@@ -174,6 +176,16 @@ def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[tuple[str, str]]:
             yield from _slimmer(job, narrower)
     elif _kept(job, "bulb_width", (lead / bulb.body.length) ** -0.5):
         yield from _shorter(job, lead / bulb.body.length)
+
+
+def _sinks(job: BallastResults) -> float:
+    """How much deeper she floats for each metre that her fin is shorter, at most: 0 where she is solved to her line."""
+    if job.boat is None or job.boat.flotation is None or _deeper(job) <= _SEEN:
+        return 0.0
+    fin, area = job.plan.fin, job.boat.flotation.waterplane_area
+    return (
+        max(fin.tip_chord * fin.tip_thickness, (fin.root_chord or 0.0) * (fin.root_thickness or 0.0)) / area
+    )
 
 
 def _kept(job: BallastResults, name: str, growth: float) -> bool:

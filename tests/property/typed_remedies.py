@@ -9,7 +9,7 @@ import copy
 import re
 import tomllib
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import groupby
 
@@ -128,17 +128,21 @@ def job_of(table: PlanTable) -> Job:
     return run(read_plan(plan_text(table), source="typed.toml"), standing="no")
 
 
+JobOf = Callable[[PlanTable], Job]
+
+
 def stops_of(job: Job) -> set[tuple[str, str]]:
     """Code and place of every stop."""
     return {(one.code, one.where) for one in job.findings if one.severity is Severity.STOP}
 
 
-def tried_ways(table: PlanTable, job: Job) -> Iterator[Tried]:
+def tried_ways(table: PlanTable, job: Job, again: JobOf = job_of) -> Iterator[Tried]:
     """Each way out of each finding, typed alone.
 
     Args:
         table: The plan.
         job: What it gave.
+        again: Runs it again.
     """
     before = stops_of(job)
     done: set[tuple[str, str, tuple[str, ...]]] = set()
@@ -148,7 +152,7 @@ def tried_ways(table: PlanTable, job: Job) -> Iterator[Tried]:
             if mark in done:
                 continue
             done.add(mark)
-            yield _tried(table, [finding], way, before, job.findings)
+            yield _tried(table, [finding], way, before, job.findings, again)
 
 
 TOGETHER = (
@@ -195,6 +199,7 @@ def _tried(
     lines: tuple[Line, ...],
     before: set[tuple[str, str]],
     said: tuple[Finding, ...],
+    run_again: JobOf = job_of,
 ) -> Tried:
     one = Tried(
         code=findings[0].code if len(findings) == 1 else "all together",
@@ -205,7 +210,7 @@ def _tried(
         stops=(),
     )
     try:
-        again = job_of(typed(table, lines))
+        again = run_again(typed(table, lines))
     except PlanError as error:
         one.fault = str(error)
         return one
