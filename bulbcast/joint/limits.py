@@ -189,9 +189,9 @@ def _sinks(job: BallastResults) -> float:
 
 
 def _kept(job: BallastResults, name: str, growth: float) -> bool:
-    """Whether a limit is kept where its figure grows so many times: a slimmer bulb is longer, a shorter one wider."""
+    """Whether a limit that is kept stays so where its figure grows: a slimmer bulb is longer, a shorter one wider."""
     grown = growth * (1.0 + 2.0 * _MARGIN)
-    return all(one.found * grown <= one.limit for one in limits_held(job) if one.name == name)
+    return all(one.found * grown <= one.limit for one in limits_held(job) if one.name == name and one.kept)
 
 
 def _slimmer(job: BallastResults, factor: float) -> Iterator[tuple[str, str]]:
