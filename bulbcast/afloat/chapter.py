@@ -262,6 +262,8 @@ def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown:
 def _too_much(result: FloatResult, shown: Shown) -> Table:
     """Mass and moment too much, and what she does with them."""
     found, flotation = result.found, result.flotation
+    mass, moment, spread = found.mass, found.moment, shown.mass(found.mass_spread)
+    at = (shown.length(flotation.flotation_x), shown.moment(found.moment_spread))
     too = f"too {'much' if found.mass >= 0.0 else 'little'}, give or take {{}}"
     about = f"{'aft' if found.moment >= 0.0 else 'forward'} about the centre of flotation at x = {{}}, give or take {{}}"
     at_x, across = (
@@ -277,21 +279,9 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
     deeper = ("deeper than her line", "higher than her line", "")
     return Table(
         rows=[
-            Line(
-                "mass",
-                shown.mass(abs(found.mass)),
-                worded(too, shown.mass(found.mass_spread)),
-                "too_much.mass_kg",
-                found.mass,
-            ),
+            Line("mass", shown.mass(abs(mass)), worded(too, spread), "too_much.mass_kg", mass),
             _hidden("too_much.mass_spread_kg", found.mass_spread),
-            Line(
-                "moment",
-                shown.moment(abs(found.moment)),
-                worded(about, shown.length(flotation.flotation_x), shown.moment(found.moment_spread)),
-                "too_much.moment_aft_kg_m",
-                found.moment,
-            ),
+            Line("moment", shown.moment(abs(moment)), worded(about, *at), "too_much.moment_aft_kg_m", moment),
             _hidden("too_much.moment_spread_kg_m", found.moment_spread),
             at_x,
             across,

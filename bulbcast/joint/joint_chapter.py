@@ -100,22 +100,16 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
 
 def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     """What hangs on the joint, each load's pressures, the fin's net section, preload."""
-    flat = held.at_90
+    flat, turning = held.at_90, held.at_90.turning
+    arm, off = (
+        f"{shown.length(abs(held.arm))} from the pocket floor",
+        "the mass centre off the screws' middle",
+    )
+    turns, at_90 = "Would turn the bulb on its screws with", "joint.moment_at_90_deg_heel_n_m"
     lines = [
         Line("Weight of the bulb", shown.force(held.joint.weight), "in air", "joint.weight_n"),
-        Line(
-            "Moment at 90 degrees of heel",
-            shown.torque(flat.moment),
-            f"{shown.length(abs(held.arm))} from the pocket floor",
-            "joint.moment_at_90_deg_heel_n_m",
-        ),
-        Line(
-            "Would turn the bulb on its screws with",
-            shown.torque(abs(flat.turning)),
-            "the mass centre off the screws' middle",
-            "joint.turning_n_m",
-            flat.turning,
-        ),
+        Line("Moment at 90 degrees of heel", shown.torque(flat.moment), arm, at_90),
+        Line(turns, shown.torque(abs(turning)), off, "joint.turning_n_m", turning),
     ]
     not_known = "not judged: no limit is known for a short load on lead"
     for case in held.cases:
@@ -141,29 +135,18 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     else:
         left = f"{shown.percent(held.net.share)} of its second moment left by the holes; "
         allowable = held.net_allowable
-        left += (
-            "not judged: no allowable of a solid fin"
-            if allowable is None
-            else f"{shown.pressure(allowable)} allowed"
-        )
+        judged = "not judged: no allowable of a solid fin"
+        left += judged if allowable is None else f"{shown.pressure(allowable)} allowed"
         lines += [
             Line(f"Fin at the screws' holes, {CASES[name]}", shown.pressure(stress), left)
             for name, stress in held.net_stresses.items()
             if name != "hanging"
         ]
-    given = held.preload is not None
-    lines.append(
-        Line(
-            "Preload of each screw",
-            "not given" if held.preload is None else shown.force(held.preload),
-            "added to every pull: the safe side; tighten again after some weeks, for creep takes it away"
-            if given
-            else "bearing not judged: give strength.tightened_to",
-            "joint.tightened_to_n",
-            held.preload,
-        )
-    )
-    return lines
+    preload, said = "not given", "bearing not judged: give strength.tightened_to"
+    if held.preload is not None:
+        preload = shown.force(held.preload)
+        said = "added to every pull: the safe side; tighten again after some weeks, for creep takes it away"
+    return [*lines, Line("Preload of each screw", preload, said, "joint.tightened_to_n", held.preload)]
 
 
 def _pulls(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, ...]:

@@ -39,6 +39,7 @@ from bulbcast.pattern_shop.printer.softening import heat_events
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.rules import shop_findings
 from bulbcast.pattern_shop.shop import PatternShop
+from bulbcast.plan.filling import made_from
 from bulbcast.plan.keys import section_keys
 from bulbcast.plan.pattern_sections import FrameSection, PartingSection, PrinterSection
 from bulbcast.plan.sections import DefaultTaken
@@ -102,25 +103,15 @@ def planned_shop(job: ShopResults) -> PatternShop:
         note("printer.position", joints.position, "whichever takes fewer pieces, lying if equal")
     if printer is not None and printer.pieces is None:
         note("printer.pieces", str(joints.pieces), "as few as the bed allows")
-    doweling = Doweling(
-        plane=plane,
-        offset=parting.offset,
-        register=parting.register,
-        diameter=dowel,
-        fit=parting.fit,
-        draft=parting.draft,
-        wall=wall,
-    )
+    doweling = made_from(Doweling, parting, plane=plane, diameter=dowel, wall=wall)
     frame, settled = (None, ()) if plan.frame is None else _frame(job, plan.frame, whole, cores)
     drying = None if plan.mould is None else plan.mould.drying
-    shop = PatternShop(
+    shop = made_from(
+        PatternShop,
+        parting,
         plane=plane,
         plane_why=why,
-        offset=parting.offset,
-        register=parting.register,
         dowel=dowel,
-        fit=parting.fit,
-        draft=parting.draft,
         outline=outline,
         cuts=cuts,
         cores=cores,

@@ -200,21 +200,11 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     )
     if not sailing.by_curve:
         yield Words(text=SMALL_ANGLES, only="report")
+    low, side = shown.length(sailing.lateral_z), rig.coefficient
+    arm = f"from its centre of effort down to the centre of lateral resistance at z = {low}"
     lines = [
-        Line(
-            "Sail's arm",
-            shown.length(rig.heeling_arm),
-            "from its centre of effort down to the centre of lateral resistance at z = "
-            f"{shown.length(sailing.lateral_z)}",
-            "wind.heeling_arm_m",
-        ),
-        Line(
-            "Side-force coefficient",
-            f"{rig.coefficient:g}",
-            rig.coefficient_source,
-            "wind.force_coefficient",
-            rig.coefficient,
-        ),
+        Line("Sail's arm", shown.length(rig.heeling_arm), arm, "wind.heeling_arm_m"),
+        Line("Side-force coefficient", f"{side:g}", rig.coefficient_source, "wind.force_coefficient", side),
     ]
     lines += [
         Line(
@@ -254,19 +244,11 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
 
 def _leeway(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     fin, force, heel = sailing.free_fin, sailing.side_force, sailing.heel
+    wave, aspect = "a wave as long as her waterline", f"{sailing.aspect_ratio:.2f}"
+    free = f"{shown.length(fin.span)} deep; effective aspect ratio {aspect}, the hull as a mirror"
     lines = [
-        Line(
-            "Hull speed",
-            shown.speed(sailing.hull_speed),
-            "a wave as long as her waterline",
-            "leeway.hull_speed_m_s",
-        ),
-        Line(
-            "Fin that stands free",
-            shown.area(fin.area),
-            f"{shown.length(fin.span)} deep; effective aspect ratio {sailing.aspect_ratio:.2f}, the hull as a mirror",
-            "leeway.free_fin_area_m2",
-        ),
+        Line("Hull speed", shown.speed(sailing.hull_speed), wave, "leeway.hull_speed_m_s"),
+        Line("Fin that stands free", shown.area(fin.area), free, "leeway.free_fin_area_m2"),
     ]
     if force is not None and heel is not None:
         whose = "the plan's wind" if sailing.wind_given else "the wind that heels her 20°"

@@ -84,13 +84,8 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     """
     shown = job.shown
     yield from _ways(gating, shown)
-    yield Line(
-        "What shrinks before it is solid",
-        shown.percent(gating.feed),
-        "of the liquid; the pattern's contraction takes the rest",
-        "feed_demand",
-        gating.feed,
-    )
+    feed, rest = shown.percent(gating.feed), "of the liquid; the pattern's contraction takes the rest"
+    yield Line("What shrinks before it is solid", feed, rest, "feed_demand", gating.feed)
     yield from _forces(job, gating)
     how = "simulated" if gating.simulated else "its largest section, as a long round bar in its mould"
     thin = f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; {runs_until(job)}"
@@ -107,25 +102,17 @@ def _ways(gating: Gating, shown: Shown) -> Iterator[Line]:
     """Choke, sprue, vents, riser; or the level mark."""
     choke, sprue, riser, mark, cavity = gating.choke, gating.sprue, gating.riser, gating.mark, gating.cavity
     if choke is not None and sprue is not None:
-        yield Line(
-            "Choke, at the sprue's foot",
-            shown.length(choke.diameter),
-            f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}",
-        )
-        yield Line(
-            "Sprue's mouth",
-            shown.length(sprue.top_diameter),
+        head = f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}"
+        yield Line("Choke, at the sprue's foot", shown.length(choke.diameter), head)
+        tapered = (
             f"{shown.length(sprue.height)} high, tapered so that it runs full; {shown.length(gating.sprue_at)} from the "
-            "nose, down to the parting beside the bulb",
-            "sprue.top_diameter_m",
+            "nose, down to the parting beside the bulb"
         )
+        yield Line("Sprue's mouth", shown.length(sprue.top_diameter), tapered, "sprue.top_diameter_m")
     if gating.vents:
         places = " and ".join(shown.length(vent.at) for vent in gating.vents)
-        yield Line(
-            "Vents",
-            worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter)),
-            f"at {places} from the nose; together as wide as the choke",
-        )
+        each = worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter))
+        yield Line("Vents", each, f"at {places} from the nose; together as wide as the choke")
     if riser is not None:
         why = {
             "modulus": "its modulus, 1.2 times the largest section's, asks for it",
@@ -137,24 +124,13 @@ def _ways(gating: Gating, shown: Shown) -> Iterator[Line]:
             place = f"over the {cavity.high_end}, which is up; the mould is poured through it"
         size = worded("{} by {}", shown.length(riser.diameter), shown.length(riser.height))
         yield Line("Riser", size, f"across by high, {place}; {why}")
-        yield Line(
-            "Its modulus",
-            shown.length(riser.modulus),
-            f"the largest section's is {shown.length(cavity.thick_modulus)}; side and bare top cool it",
-            "riser.modulus_m",
-        )
+        cooled = f"the largest section's is {shown.length(cavity.thick_modulus)}; side and bare top cool it"
+        yield Line("Its modulus", shown.length(riser.modulus), cooled, "riser.modulus_m")
     if mark is not None:
-        yield Line(
-            "Level mark",
-            shown.length(mark.above_face),
-            "above the flat face, on a rim round it; planed away when cold",
-            "level_mark.above_face_m",
-        )
-        yield Line(
-            "Sink expected",
-            shown.length(mark.middle_sink),
-            f"in the middle; {shown.length(mark.mean_sink)} on the mean",
-        )
+        rim = "above the flat face, on a rim round it; planed away when cold"
+        yield Line("Level mark", shown.length(mark.above_face), rim, "level_mark.above_face_m")
+        mean = f"in the middle; {shown.length(mark.mean_sink)} on the mean"
+        yield Line("Sink expected", shown.length(mark.middle_sink), mean)
 
 
 def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:

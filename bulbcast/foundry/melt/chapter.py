@@ -44,28 +44,15 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
         job: The results.
     """
     shown, alloy, porosity = job.shown, job.alloy, job.plan.alloy.porosity
+    density, contraction = alloy.density, alloy.contraction
+    sound, other = give_or_take(shown.density(density), shown.density(alloy.density_spread)), shown.other
+    cast, voids = shown.density(job.wish.cast_density), f"less {shown.percent(porosity)} of voids"
+    cold = f"solidus to 20 C; give or take {shown.percent(alloy.contraction_spread)}"
     rows = [
         Line("Alloy", alloy.name, "", "name", alloy.name),
-        Line(
-            "Density, sound metal",
-            give_or_take(shown.density(alloy.density), shown.density(alloy.density_spread)),
-            shown.other.density(alloy.density),
-            "density_kg_m3",
-            alloy.density,
-        ),
-        Line(
-            "Density of the casting",
-            shown.density(job.wish.cast_density),
-            f"less {shown.percent(porosity)} of voids",
-            "cast_density_kg_m3",
-        ),
-        Line(
-            "Contraction, linear",
-            shown.percent(alloy.contraction),
-            f"solidus to 20 C; give or take {shown.percent(alloy.contraction_spread)}",
-            "contraction",
-            alloy.contraction,
-        ),
+        Line("Density, sound metal", sound, other.density(density), "density_kg_m3", density),
+        Line("Density of the casting", cast, voids, "cast_density_kg_m3"),
+        Line("Contraction, linear", shown.percent(contraction), cold, "contraction", contraction),
     ]
     if not job.pour_withheld:
         solid = f"all solid below {shown.temperature_both(alloy.solidus)}"
@@ -273,26 +260,15 @@ def _lot_rows(stock: Stock, shown: Shown) -> list[tuple[str, ...]]:
 def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterator[Line]:
     """What the scrap comes to, and what its blend does to the bulb."""
     shown, effect, body = job.shown, melting.effect, job.bulb.body
-    yield Line(
-        "Clean metal on hand",
-        shown.mass(stock.available),
-        worded("give or take {}; needed {}", shown.mass(stock.spread), shown.mass(stock.wanted)),
-        "melting.scrap.available_kg",
-    )
+    needed = worded("give or take {}; needed {}", shown.mass(stock.spread), shown.mass(stock.wanted))
+    yield Line("Clean metal on hand", shown.mass(stock.available), needed, "melting.scrap.available_kg")
     if stock.short > 0.0:
         yield Line("Short", shown.mass(stock.short), "clean metal; see the purchase list")
     else:
         yield Line("Over", shown.mass(stock.over), "clean metal that stays")
-    yield Line(
-        "Blend",
-        shown.density(stock.density),
-        worded(
-            "give or take {}; the bulb is sized for {}",
-            shown.density(stock.density_spread),
-            shown.density(job.alloy.density),
-        ),
-        "melting.scrap.blend_density_kg_m3",
-    )
+    spread, planned = shown.density(stock.density_spread), shown.density(job.alloy.density)
+    sized = worded("give or take {}; the bulb is sized for {}", spread, planned)
+    yield Line("Blend", shown.density(stock.density), sized, "melting.scrap.blend_density_kg_m3")
     if effect is not None:
         weight = "lighter" if effect.hung_change < 0.0 else "heavier"
         change = f"in the mould as planned, {shown.mass(abs(effect.hung_change))} {weight}"

@@ -115,7 +115,8 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
     kind = "closed, two parts" if closed else f"open halves, poured {design.pours} times"
     halves = "upper and lower" if design.split == "upper-lower" else "port and starboard"
     stands = f"of {design.material}, {_STANDS[design.orientation]}; parts are {halves} half of the bulb"
-    steel = shown.mass(design.reinforcement)
+    pours, steel = f"casting without feeder; {design.pours} in all", shown.mass(design.reinforcement)
+    reinforced = Line("Reinforcement", steel, "steel in each part, which neither sets nor dries")
     no_line = Line("", "")
     return Table(
         rows=[
@@ -125,18 +126,9 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
             Line("Wall", shown.length(margins.sides), "beside nose, tail and sides", "margins.sides_m"),
             Line("Floor", shown.length(margins.below), "under the pattern", "margins.below_m"),
             Line("Cover", shown.length(margins.above), "over the pattern") if closed else no_line,
-            Line(
-                "Piece poured at once",
-                shown.mass(design.piece_mass),
-                f"casting without feeder; {design.pours} in all",
-                "piece_mass_kg",
-            ),
-            no_line
-            if design.core is None
-            else Line("Cores", design.core, "of pocket and holes that are cored"),
-            Line("Reinforcement", steel, "steel in each part, which neither sets nor dries")
-            if design.reinforcement > 0.0
-            else no_line,
+            Line("Piece poured at once", shown.mass(design.piece_mass), pours, "piece_mass_kg"),
+            Line("Cores", design.core, "of pocket and holes that are cored") if design.core else no_line,
+            reinforced if design.reinforcement > 0.0 else no_line,
         ],
         only="report",
     )

@@ -167,18 +167,14 @@ def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
         return lines
     at_once, layer = asked.room + casting.rise_at_once, asked.room + casting.layer_rise
     spare = f"{shown.percent(asked.spare)} to spare"
+    spread = worded("give or take {} by the packing alone", shown.mass(casting.mass_spread))
     return [
         *lines,
         Line(
             "Shot", shown.mass(casting.shot), "clean and dry, shaken down in every layer", "casting.shot_kg"
         ),
         Line("Resin and hardener", shown.mass(casting.resin), spare, "casting.resin_kg"),
-        Line(
-            "Casting",
-            shown.mass(casting.mass),
-            worded("give or take {} by the packing alone", shown.mass(casting.mass_spread)),
-            "casting.mass_kg",
-        ),
+        Line("Casting", shown.mass(casting.mass), spread, "casting.mass_kg"),
         Line(
             "Filled at once it would reach at least",
             shown.temperature(at_once),
