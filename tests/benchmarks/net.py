@@ -360,7 +360,7 @@ def _near(old: str, new: str, within: float) -> bool:
     if _FIGURE.sub("#", old) != _FIGURE.sub("#", new):
         return False
     pairs = zip(_FIGURE.findall(old), _FIGURE.findall(new), strict=True)
-    return all(math.isclose(float(one), float(other), rel_tol=within, abs_tol=1e-10) for one, other in pairs)
+    return all(math.isclose(float(one), float(other), rel_tol=within, abs_tol=1e-9) for one, other in pairs)
 
 
 def _json(data: bytes) -> Any:
