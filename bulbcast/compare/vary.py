@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 from typing import TYPE_CHECKING
 
 from bulbcast.compare.texts import decimal_of, readable, text_of
@@ -97,19 +98,14 @@ def read_variations(
     Raises:
         PlanError: With every fault of the texts.
     """
-    faults: list[Fault] = []
-    reader = _Reader(table, source, faults)
+    reader = _Reader(table, source)
     if not 1 <= len(typed) <= 2:
-        reader.fault(
-            "inputs",
-            f"{len(typed)} of them",
-            "one input or two",
-            "Vary one or two, and the rest in another run.",
-        )
+        remedy = "Vary one or two, and the rest in another run."
+        reader.fault("inputs", f"{len(typed)} of them", "one input or two", remedy)
     found = [each for each in map(reader.variation, typed) if each is not None]
     _check_together(found, reader)
-    if faults:
-        raise PlanError(faults)
+    if reader.faults:
+        raise PlanError(reader.faults)
     return tuple(found)
 
 
@@ -119,29 +115,23 @@ def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
         reader.fault(keys[0], "the same key twice", "two different keys", "Put all its values into one list.")
         return
     if len(keys) > 1 and keys[1] in beside(keys[0]):
-        reader.fault(
-            keys[1],
-            f"{keys[1]} together with {keys[0]}",
-            "keys that a plan can hold together",
-            "Vary one of them; the other follows from it or has no place beside it.",
-        )
+        read, expected = f"{keys[1]} together with {keys[0]}", "keys that a plan can hold together"
+        remedy = "Vary one of them; the other follows from it or has no place beside it."
+        reader.fault(keys[1], read, expected, remedy)
     plans = math.prod(len(each.values) for each in found)
     if plans > LARGEST_GRID:
-        reader.fault(
-            " x ".join(keys),
-            f"{' x '.join(str(len(each.values)) for each in found)} values, {plans} plans",
-            f"at most {LARGEST_GRID} plans",
-            "Take fewer values of one of them.",
-        )
+        read = f"{' x '.join(str(len(each.values)) for each in found)} values, {plans} plans"
+        remedy = "Take fewer values of one of them."
+        reader.fault(" x ".join(keys), read, f"at most {LARGEST_GRID} plans", remedy)
 
 
 class _Reader:
     """Reads one text after another and takes down what is wrong with them."""
 
-    def __init__(self, table: Mapping[str, object], source: str, faults: list[Fault]) -> None:
+    def __init__(self, table: Mapping[str, object], source: str) -> None:
         self.table = table
         self.source = source
-        self.faults = faults
+        self.faults: list[Fault] = []
 
     def fault(self, key: str, read: str, expected: str, remedy: str) -> None:
         self.faults.append(Fault(file=self.source, key=key, read=read, expected=expected, remedy=remedy))
@@ -149,12 +139,8 @@ class _Reader:
     def variation(self, typed: str) -> Variation | None:
         key, equals, values = (part.strip() for part in typed.partition("="))
         if not equals or not key or not values:
-            self.fault(
-                quoted(typed.strip()),
-                "no key with its values",
-                "KEY=A,B,C or KEY=A:B:N",
-                "Write bulb.fineness=4,5,6 or bulb.fineness=4:8:9, say.",
-            )
+            remedy = "Write bulb.fineness=4,5,6 or bulb.fineness=4:8:9, say."
+            self.fault(quoted(typed.strip()), "no key with its values", "KEY=A,B,C or KEY=A:B:N", remedy)
             return None
         known = self._known(key)
         if known is None or not self._can_vary(key, known):
@@ -166,9 +152,8 @@ class _Reader:
             return self._range(key, known, values, parts)
         listed = _parts(values, ",")
         if "" in listed:
-            self.fault(
-                key, f"{quoted(values)}, with nothing between two commas", "values", "Take the comma out."
-            )
+            read = f"{quoted(values)}, with nothing between two commas"
+            self.fault(key, read, "values", "Take the comma out.")
             return None
         if known.kind is Kind.CHOICE:
             return self._words(key, known, listed)
@@ -180,12 +165,9 @@ class _Reader:
         section, _, leaf = key.rpartition(".")
         if section in _NUMBERED:
             one = REPEATED[section]
-            self.fault(
-                key,
-                f"a {one}'s key without the {one}'s number",
-                f"the number in brackets, such as {section}[1].{leaf}",
-                f"The first {one} is 1.",
-            )
+            read = f"a {one}'s key without the {one}'s number"
+            expected = f"the number in brackets, such as {section}[1].{leaf}"
+            self.fault(key, read, expected, f"The first {one} is 1.")
             return None
         repeated, number = _numbered(section)
         known = KEYS.get(f"{repeated}.{leaf}" if repeated else key)
@@ -196,16 +178,11 @@ class _Reader:
             listed, one = self.table.get(repeated), REPEATED[repeated]
             count = len(listed) if isinstance(listed, list) else 0
             if not 1 <= number <= count:
-                self.fault(
-                    key,
-                    f"{one} {number}",
-                    f"one of the plan's {count}"
-                    if count > 1
-                    else ("the plan's one" if count else f"a {one}"),
-                    f"{one[0].upper()}{one[1:]}s are numbered from 1 to {count}."
-                    if count
-                    else f"The plan holds no [[{repeated}]].",
-                )
+                expected = f"one of the plan's {count}" if count > 1 else "the plan's one"
+                remedy = f"{one[0].upper()}{one[1:]}s are numbered from 1 to {count}."
+                if not count:
+                    expected, remedy = f"a {one}", f"The plan holds no [[{repeated}]]."
+                self.fault(key, f"{one} {number}", expected, remedy)
                 return None
         return known
 
@@ -253,12 +230,8 @@ class _Reader:
         for word in listed:
             if known.kind is Kind.CHOICE and word not in known.choices:
                 near = get_close_matches(word.casefold(), known.choices, n=1, cutoff=0.5)
-                self.fault(
-                    key,
-                    quoted(word),
-                    known.expected,
-                    f"Did you mean {near[0]}?" if near else "Write the words without quotes, commas between.",
-                )
+                plain = "Write the words without quotes, commas between."
+                self.fault(key, quoted(word), known.expected, f"Did you mean {near[0]}?" if near else plain)
             elif not word:
                 self.fault(key, "an empty text", known.expected, "Take the comma out.")
         if len(self.faults) > count:
@@ -281,17 +254,12 @@ class _Reader:
             self._two_kinds(key, known)
         if len(self.faults) > count:
             return None
-        return Variation(
-            key,
-            known.name,
-            found[0].unit.dimension,
-            tuple(listed),
-            tuple(
-                text_of(each.number, each.unit, compound=each.compound) if readable(each.number) else text
-                for text, each in zip(listed, found, strict=True)
-            ),
-            tuple(float(each.value) for each in found),
+        labels = tuple(
+            text_of(each.number, each.unit, compound=each.compound) if readable(each.number) else text
+            for text, each in zip(listed, found, strict=True)
         )
+        numbers = tuple(float(each.value) for each in found)
+        return Variation(key, known.name, found[0].unit.dimension, tuple(listed), labels, numbers)
 
     def _quantity(self, key: str, known: Key, text: str, following: Sequence[str]) -> Typed | None:
         try:
@@ -299,37 +267,27 @@ class _Reader:
         except QuantityError as error:
             remedy = error.remedy
             if _is_number(text) and following and following[0][:1].isdecimal():
-                remedy = (
-                    f"Give each value its unit. A comma parts two values; if one is meant, write "
-                    f"{text}.{following[0]} with a point."
-                )
+                meant = f"if one is meant, write {text}.{following[0]} with a point."
+                remedy = f"Give each value its unit. A comma parts two values; {meant}"
             self.fault(key, error.read, known.expected, remedy)
             return None
 
     def _number(self, key: str, known: Key, text: str) -> Fraction | None:
         if _is_number(text):
             return Fraction(text)
-        self.fault(
-            key, quoted(text), known.expected, f"Write a bare number, such as {known.example}, with a point."
-        )
+        remedy = f"Write a bare number, such as {known.example}, with a point."
+        self.fault(key, quoted(text), known.expected, remedy)
         return None
 
     def _range(self, key: str, known: Key, typed: str, parts: Sequence[str]) -> Variation | None:
         if known.kind is Kind.CHOICE:
-            self.fault(
-                key,
-                quoted(typed),
-                f"words with commas between, {known.expected}",
-                "Words have no range: list those that are wanted.",
-            )
+            expected = f"words with commas between, {known.expected}"
+            self.fault(key, quoted(typed), expected, "Words have no range: list those that are wanted.")
             return None
         if len(parts) != 3 or "" in parts or "," in typed:
-            self.fault(
-                key,
-                quoted(typed),
-                "A:B:N, the first value, the last and how many, or values with commas between",
-                f"Write {key}={parts[0]}:{parts[1]}:5, say." if len(parts) == 2 and all(parts) else "Fix it.",
-            )
+            expected = "A:B:N, the first value, the last and how many, or values with commas between"
+            counted = f"Write {key}={parts[0]}:{parts[1]}:5, say." if len(parts) == 2 and all(parts) else ""
+            self.fault(key, quoted(typed), expected, counted or "Fix it.")
             return None
         count = self._count(key, parts[2])
         if known.kind is Kind.NUMBER:
@@ -339,12 +297,9 @@ class _Reader:
     def _count(self, key: str, text: str) -> int | None:
         if text.isascii() and text.isdecimal() and len(text) < 9 and 2 <= int(text) <= LARGEST_GRID:
             return int(text)
-        self.fault(
-            key,
-            f"{quoted(text)} for how many values",
-            f"a whole number from 2 to {LARGEST_GRID}",
-            "Write how many values are wanted after the second colon, both ends counted.",
-        )
+        read, expected = f"{quoted(text)} for how many values", f"a whole number from 2 to {LARGEST_GRID}"
+        remedy = "Write how many values are wanted after the second colon, both ends counted."
+        self.fault(key, read, expected, remedy)
         return None
 
     def _number_range(
@@ -355,14 +310,8 @@ class _Reader:
             return None
         exact = _spread(first, last, count)
         values = tuple(decimal_of(each) or repr(float(each)) for each in exact)
-        return Variation(
-            key,
-            known.name,
-            None,
-            values,
-            tuple(_labels(values, exact, "")),
-            tuple(float(Fraction(each)) for each in values),
-        )
+        labels, numbers = _labels(values, exact, ""), tuple(float(Fraction(each)) for each in values)
+        return Variation(key, known.name, None, values, labels, numbers)
 
     def _quantity_range(
         self, key: str, known: Key, parts: Sequence[str], count: int | None
@@ -388,29 +337,18 @@ class _Reader:
         labels = _labels(values, inside, f" {unit.symbol}")
         # Both ends stand as they were typed.
         values[0], values[-1] = parts[0], parts[1]
-        return Variation(
-            key,
-            known.name,
-            first.unit.dimension,
-            tuple(values),
-            tuple(labels),
-            tuple(float(each) for each in exact),
-        )
+        numbers = tuple(float(each) for each in exact)
+        return Variation(key, known.name, first.unit.dimension, tuple(values), labels, numbers)
 
     def _ends_differ(self, key: str, parts: Sequence[str], same: bool) -> bool:
         if same:
-            self.fault(
-                key,
-                f"{parts[0]} and {parts[1]}, which are the same",
-                "two different ends",
-                "Fix one of them.",
-            )
+            read = f"{parts[0]} and {parts[1]}, which are the same"
+            self.fault(key, read, "two different ends", "Fix one of them.")
         return not same
 
     def _two_kinds(self, key: str, known: Key) -> None:
-        self.fault(
-            key, "values of two kinds", f"all of one kind, {known.expected}", "Vary one kind at a time."
-        )
+        expected = f"all of one kind, {known.expected}"
+        self.fault(key, "values of two kinds", expected, "Vary one kind at a time.")
 
 
 def _spread(first: Fraction, last: Fraction, count: int) -> tuple[Fraction, ...]:
@@ -418,13 +356,13 @@ def _spread(first: Fraction, last: Fraction, count: int) -> tuple[Fraction, ...]
     return tuple(first + (last - first) * i / (count - 1) for i in range(count))
 
 
-def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> list[str]:
+def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> tuple[str, ...]:
     """The values as they stand where all are short, else as decimals that tell the steps apart."""
     if all(map(readable, numbers)):
-        return list(values)
+        return tuple(values)
     step = abs(float(numbers[1] - numbers[0]))
     decimals = max(0, 2 - math.floor(math.log10(step)))
-    return [f"{float(each):.{decimals}f}{unit}" for each in numbers]
+    return tuple(f"{float(each):.{decimals}f}{unit}" for each in numbers)
 
 
 def _without_zeros(label: str) -> str:
@@ -451,17 +389,11 @@ def _first_of(name: str) -> str:
 
 def _numbered(section: str) -> tuple[str, int]:
     """Name and number of `screws[2]`; an empty name where it is no numbered section."""
-    name, bracket, rest = section.partition("[")
+    name, _, rest = section.partition("[")
     digits = rest.removesuffix("]").strip()
-    if (
-        name not in _NUMBERED
-        or not bracket
-        or not rest.endswith("]")
-        or not digits.isascii()
-        or not digits.isdigit()
-    ):
-        return "", 0
-    return name, int(digits[:9])
+    if name in _NUMBERED and rest.endswith("]") and digits.isascii() and digits.isdigit():
+        return name, int(digits[:9])
+    return "", 0
 
 
 def _weighed(table: Mapping[str, object]) -> object:
@@ -478,7 +410,4 @@ def grid_of(variations: Iterable[Variation]) -> list[tuple[int, ...]]:
     Returns:
         A tuple of indices a row.
     """
-    rows: list[tuple[int, ...]] = [()]
-    for each in variations:
-        rows = [(*row, index) for row in rows for index in range(len(each.values))]
-    return rows
+    return list(product(*(range(len(each.values)) for each in variations)))

@@ -147,7 +147,7 @@ class PatternShop:
     frame: MouldFrame | None
     defaults: tuple[DefaultTaken, ...]
     fits_in: Joints | None
-    measured: Measured | None = None
+    measured: Measured | None
 
     @property
     def mould_plane(self) -> Literal["horizontal", "vertical"]:

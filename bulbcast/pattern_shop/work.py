@@ -126,6 +126,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
         frame=frame,
         defaults=(*taken, *settled),
         fits_in=fits_in,
+        measured=None,
     )
     return replace(shop, thin=_thin_places(shop, bulb, pattern.scale, shown))
 

@@ -35,11 +35,14 @@ def made_from(made: Callable[..., Made], section: object, **others: Any) -> Made
 
     Args:
         made: A class, or a function; its parameters are the names.
-        section: Of the plan; what it has none of is left to the default.
+        section: Of the plan.
         others: Those that are not the section's own.
+
+    Raises:
+        AttributeError: The section has no value of a name that is not handed over, though it may have a default.
     """
-    same = {name: getattr(section, name) for name in signature(made).parameters if hasattr(section, name)}
-    return made(**(same | others))
+    own = {name: getattr(section, name) for name in signature(made).parameters if name not in others}
+    return made(**own, **others)
 
 
 def filled(made: type[Class], answers: Answers, place: str) -> Class:

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from bulbcast.foundry.cooling.radial import Bar, FreezingCase, freezing_times
 from bulbcast.foundry.gating.formulas import (
     choke_of,
-    choke_of_diameter,
     feed_demand,
+    fill_time_through,
     level_mark,
     riser_of,
     sprue_of,
@@ -128,8 +128,8 @@ def test_lift_is_never_more_than_the_whole_column_and_half_of_what_is_held(
 @given(st.floats(0.05, 400.0), st.floats(0.5, 60.0), st.floats(0.02, 1.0))
 def test_choke_and_fill_time_give_each_other(mass: float, time: float, head: float) -> None:
     choke = choke_of(mass, density=10600.0, fill_time=time, head=head)
-    again = choke_of_diameter(mass, density=10600.0, diameter=choke.diameter, head=head)
-    assert again.fill_time == pytest.approx(time, rel=1e-9)
+    again = fill_time_through(choke.diameter, mass, density=10600.0, head=head)
+    assert again == pytest.approx(time, rel=1e-9)
     sprue = sprue_of(choke.diameter, height=head)
     assert sprue.top_diameter > sprue.foot_diameter
 

@@ -28,9 +28,9 @@ from bulbcast.foundry.gating.formulas import (
     Riser,
     Sprue,
     choke_of,
-    choke_of_diameter,
     effective_head,
     feed_demand,
+    fill_time_through,
     level_mark,
     riser_modulus,
     riser_of,
@@ -394,13 +394,10 @@ def _closed(asked: Poured, riser: Riser, times: _Times) -> Gating:
     head = effective_head(total, above_gate=rise, height=cavity.height)
     mass = metal.density * cavity.volume
     discharge = DISCHARGE if pour is None else pour.discharge
-    if pour is not None and pour.choke_diameter is not None:
-        choke = choke_of_diameter(
-            mass, density=metal.density, diameter=pour.choke_diameter, head=head, discharge=discharge
-        )
-    else:
-        fill = _fill_time(pour, mass, thin)
-        choke = choke_of(mass, density=metal.density, fill_time=fill, head=head, discharge=discharge)
+    fill = _fill_time(pour, mass, thin)
+    if pour is not None and (bore := pour.choke_diameter) is not None:
+        fill = fill_time_through(bore, mass, density=metal.density, head=head, discharge=discharge)
+    choke = choke_of(mass, density=metal.density, fill_time=fill, head=head, discharge=discharge)
     sprue: Sprue | None = None
     vents: tuple[Vent, ...] = ()
     ways = 0.0

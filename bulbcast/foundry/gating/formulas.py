@@ -189,34 +189,28 @@ def choke_of(
     )
 
 
-def choke_of_diameter(
-    mass: float, *, density: float, diameter: float, head: float, discharge: float = DISCHARGE
-) -> Choke:
-    """The choke of a given bore, and the time it fills in.
+def fill_time_through(
+    diameter: float, mass: float, *, density: float, head: float, discharge: float = DISCHARGE
+) -> float:
+    """The time in which a choke of a given bore fills a cavity: `choke_of` gives the rest.
 
     Args:
+        diameter: Of the choke. [m]
         mass: Of metal that goes through it. [kg]
         density: Of the liquid metal. [kg/m3]
-        diameter: [m]
         head: Effective. [m]
         discharge: Coefficient. [-]
 
     Returns:
-        t = m / (rho A C sqrt(2 g H)) and the rest.
+        t = m / (rho A C sqrt(2 g H)). [s]
 
     Raises:
-        GatingError: As `choke_of`.
+        GatingError: Diameter or head is not above zero.
     """
     if not (diameter > 0.0 and head > 0.0):
         raise GatingError("the choke's diameter and the head must be above zero")
     speed = discharge * math.sqrt(2.0 * STANDARD_GRAVITY * head)
-    return choke_of(
-        mass,
-        density=density,
-        fill_time=mass / (density * 0.25 * math.pi * diameter**2 * speed),
-        head=head,
-        discharge=discharge,
-    )
+    return mass / (density * 0.25 * math.pi * diameter**2 * speed)
 
 
 def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEPTH) -> Sprue:
