@@ -48,11 +48,11 @@ if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
-"""Rows from which it pays to start other processes, each of which takes a third of a second."""
+"""Rows from which it pays to start other processes, each of which takes half a second."""
 _MOST_WORKERS = 4
 _SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
-_CHUNKS_A_WORKER = 5
-_CHUNK_HERE = 25
+_CHUNKS_A_WORKER = 2
+_CHUNK_HERE = 50
 """Rows worked out together in this process, after which it says how far it has come."""
 FASTEST = 50.0
 """Highest speed that drag is asked for; a slip of the unit beyond it. [m/s]"""
@@ -308,7 +308,8 @@ def _workers_for(rows: int, asked: int | None) -> int:
 
 
 def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Iterator[list[StudyRow]]:
-    """The rows in order, chunk by chunk; ends early where no process can be had, or one has been ended."""
+    """The rows in order, chunk by chunk, of which this process does its share; ends early where no other can be had,
+    or one has been ended."""
     from concurrent.futures import ProcessPoolExecutor  # only a large grid pays for this import
 
     size = min(max(math.ceil(len(grid) / (workers * _CHUNKS_A_WORKER)), _SMALLEST_CHUNK), _LARGEST_CHUNK)
@@ -317,15 +318,15 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
     pool, done = None, False
     try:
         pool = ProcessPoolExecutor(
-            max_workers=min(workers, len(chunks)),
+            max_workers=max(min(workers, len(chunks)) - 1, 1),
             mp_context=multiprocessing.get_context("spawn"),
             initializer=_begin,
             initargs=(base,),
         )
         with _interrupts_held():
-            results = pool.map(_chunk, chunks)
-        while (rows := next(results, None)) is not None:
-            yield rows
+            results = pool.map(_chunk, [one for i, one in enumerate(chunks) if i % workers])
+        for i, chunk in enumerate(chunks):
+            yield next(results) if i % workers else _rows(base, chunk)
         done = True
     except (OSError, RuntimeError):
         # Should it be a fault of a row, it comes up again where the row is done once more.

@@ -285,13 +285,13 @@ def test_where_no_process_can_be_had_the_rows_are_done_all_the_same(monkeypatch)
 
 def test_rows_left_by_a_process_that_was_ended_are_done_here(monkeypatch):
     class Ended:
-        """A pool whose second chunk never comes back."""
+        """A pool whose first chunk never comes back."""
 
         def __init__(self, *, initializer, initargs, **kwargs):
             initializer(*initargs)
 
         def map(self, work, chunks):
-            yield work(chunks[0])
+            yield from ()
             raise BrokenProcessPool
 
         def shutdown(self, **kwargs):

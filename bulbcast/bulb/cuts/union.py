@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate, pairwise
 
 import numpy as np
@@ -52,6 +53,7 @@ class FinNodes:
 _ALONG_KNOTS = 96
 
 
+@lru_cache(maxsize=16)
 def fin_nodes(tip: FinTip, clearance: float, profile: Profile | None = None) -> FinNodes:
     """Nodes for `cuts_of`; of the bulb they depend on its kind of profile alone.
 
