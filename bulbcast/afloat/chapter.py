@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bulbcast import __version__
@@ -131,15 +131,12 @@ def recorded_table(tests: Sequence[RecordedTest], heading: str, shown: Shown) ->
         heading: Above them.
         shown: The builder's units.
     """
+
+    def known(value: float | None, show: Callable[[float], str]) -> str:
+        return "–" if value is None else show(value)
+
     return Table(
-        rows=[
-            (
-                one.when,
-                "–" if one.mass is None else shown.mass(one.mass),
-                "–" if one.trim is None else shown.length(one.trim),
-            )
-            for one in tests
-        ],
+        rows=[(one.when, known(one.mass, shown.mass), known(one.trim, shown.length)) for one in tests],
         heads=("when", "mass too much", "trim by the stern"),
         figures=(1, 2),
         heading=heading,
@@ -229,17 +226,11 @@ def _lay(result: FloatResult, shown: Shown) -> Table:
         degrees = f"{abs(math.degrees(lay.heel)):.1f} degrees"
         heel = Line("heel", degrees, _side(lay.heel), heel.name, lay.heel)
     floated, aboard = shown.mass(result.floated), shown.mass(result.weigh_in)
+    sinks = ("deeper", "higher", "at the centre of flotation")
+    trims = ("by the stern", "by the bow", "over her waterline")
     lines = [
-        _way(
-            "sinkage", lay.sinkage, ("deeper", "higher", "at the centre of flotation"), "lay.sinkage_m", shown
-        ),
-        _way(
-            "trim",
-            lay.trim,
-            ("by the stern", "by the bow", "over her waterline"),
-            "lay.trim_by_stern_m",
-            shown,
-        ),
+        _way("sinkage", lay.sinkage, sinks, "lay.sinkage_m", shown),
+        _way("trim", lay.trim, trims, "lay.trim_by_stern_m", shown),
         heel,
         _hidden("lay.misfit_m", lay.misfit),
         Line("water displaced", floated, "by the marks and the plan's hull", "lay.water_displaced_kg"),
@@ -266,17 +257,14 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
     at = (shown.length(flotation.flotation_x), shown.moment(found.moment_spread))
     too = f"too {'much' if found.mass >= 0.0 else 'little'}, give or take {{}}"
     about = f"{'aft' if found.moment >= 0.0 else 'forward'} about the centre of flotation at x = {{}}, give or take {{}}"
-    at_x, across = (
-        _hidden("too_much.at_x_m", found.at_x),
-        _hidden("too_much.moment_to_starboard_kg_m", found.across),
-    )
+    at_x = _hidden("too_much.at_x_m", found.at_x)
+    across = _hidden("too_much.moment_to_starboard_kg_m", found.across)
     if found.at_x is not None and flotation.fore_x <= found.at_x <= flotation.aft_x:
         at_x = Line("one weight of it at x", shown.length(found.at_x), "would do both", at_x.name)
     if found.across is not None:
-        across = Line(
-            "moment across", shown.moment(abs(found.across)), _side(found.across), across.name, found.across
-        )
-    deeper = ("deeper than her line", "higher than her line", "")
+        aside = shown.moment(abs(found.across))
+        across = Line("moment across", aside, _side(found.across), across.name, found.across)
+    deeper, trims = ("deeper than her line", "higher than her line", ""), ("by the stern", "by the bow", "")
     return Table(
         rows=[
             Line("mass", shown.mass(abs(mass)), worded(too, spread), "too_much.mass_kg", mass),
@@ -286,9 +274,7 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
             at_x,
             across,
             _way("she will float", found.sinkage, deeper, "too_much.sinkage_m", shown),
-            _way(
-                "and trim", found.trim, ("by the stern", "by the bow", ""), "too_much.trim_by_stern_m", shown
-            ),
+            _way("and trim", found.trim, trims, "too_much.trim_by_stern_m", shown),
             _hidden("too_much.displacement_found_less_planned_kg", result.hull_differs),
         ],
         heading="What is too much, with all aboard and in her own water",
@@ -318,11 +304,8 @@ def _cast_or_repaired(result: FloatResult, shown: Shown) -> list[str]:
         return [_to_cast(result.to_cast, shown)]
     if result.cure is None:
         return []
-    if (
-        result.cure.drilling is not None
-        and abs(result.found.mass) > result.found.mass_spread
-        and not result.drillable
-    ):
+    heavy = result.cure.drilling is not None and abs(result.found.mass) > result.found.mass_spread
+    if heavy and not result.drillable:
         return [
             f"Take {shown.mass(result.found.mass)} out of the boat, or cast another bulb: so much lead cannot be drilled "
             "out of this one."
@@ -346,11 +329,9 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
         left, after = cure.drilling.moment_left, cure.moves_after
     if cure.adding is not None and mass_matters:
         adding = cure.adding
-        place = (
-            f"at x = {shown.length(adding.x)}"
-            if adding.x is not None
-            else f"at the {'stern' if found.moment < 0.0 else 'bow'}, as far out as it may lie"
-        )
+        place = f"at the {'stern' if found.moment < 0.0 else 'bow'}, as far out as it may lie"
+        if adding.x is not None:
+            place = f"at x = {shown.length(adding.x)}"
         said.append(
             f"Lay {shown.mass(adding.inside)} of lead inside the hull {place}; on the bulb it would take "
             f"{shown.mass(adding.outside)}, since that displaces water."

@@ -33,30 +33,15 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         boat: Its boat.
         between: Said before how she stands upright.
     """
-    shown = job.shown
-    summed = boat.start.weigh_in
-    centre = summed.centre
+    shown, summed = job.shown, boat.start.weigh_in
+    mass, at, centre = shown.mass, shown.length, summed.centre
+    weights = [
+        (one.name, one.state.value, mass(one.mass), mass(one.mass_spread), at(one.x), at(one.z))
+        for one in summed.weights
+    ]
+    place = ("–" if centre is None else at(centre[axis]) for axis in (0, 2))
     weigh_in = Table(
-        rows=[
-            *(
-                (
-                    line.name,
-                    line.state.value,
-                    shown.mass(line.mass),
-                    shown.mass(line.mass_spread),
-                    shown.length(line.x),
-                    shown.length(line.z),
-                )
-                for line in summed.weights
-            ),
-            (
-                "all but the bulb",
-                "",
-                shown.mass(summed.mass),
-                shown.mass(summed.mass_spread),
-                *("–" if centre is None else shown.length(centre[axis]) for axis in (0, 2)),
-            ),
-        ],
+        rows=[*weights, ("all but the bulb", "", mass(summed.mass), mass(summed.mass_spread), *place)],
         heads=("line", "known how", "mass", "spread", "x", "z"),
         figures=(2, 3, 4, 5),
         total=True,
@@ -65,14 +50,13 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         only="report",
     )
     weigh_next = Table(
-        rows=[
-            (one.name, f"narrows the weigh-in to {shown.mass(one.in_turn)}") for one in boat.next[:_MOST_NEXT]
-        ],
+        rows=[(one.name, f"narrows the weigh-in to {mass(one.in_turn)}") for one in boat.next[:_MOST_NEXT]],
         figures=(),
         caption="Weigh next, in this order",
         heading="Weigh next, in this order",
         only="report",
     )
+    remedies = () if boat.remedies is None else remedies_said(boat.remedies, shown)
     return Chapter(
         name="ballast",
         title="What she must carry",
@@ -88,10 +72,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
             weigh_next,
             _place(boat, shown),
             Markup(html=lambda: reach_bar(boat, shown)),
-            Items(
-                lead="What would bring it into reach, each alone:",
-                items=() if boat.remedies is None else remedies_said(boat.remedies, shown),
-            ),
+            Items(lead="What would bring it into reach, each alone:", items=remedies),
             *between,
             _upright(job, boat),
             *(Words(text=one, style="caption") for one in (NOT_AN_ASSESSMENT, *boat.start.hull.notes)),
@@ -124,6 +105,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     if boat.target is None:
         known += "; the shape given cannot be a bulb of it"
     by = f"by hull, fin{'' if rudder is None else ', rudder'} and bulb together"
+    alone, whole = "no screws, fillings or paint: the closed form", "bulb over boat and bulb"
     lines = [
         Line("Water displaced at her line", shown.mass(total), by, "displacement_kg"),
         Line("of that the hull", shown.mass(water * start.hull.line.volume), start.hull.line.how),
@@ -137,12 +119,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
         Line("of that the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
         Line("All but the bulb", shown.mass(start.weigh_in.mass), "the weigh-in", "weigh_in_kg"),
         Line("Ballast target", shown.mass(boat.target_mass), known, "target.mass_kg"),
-        Line(
-            "Plain lead alone",
-            shown.mass(start.closed_form[0]),
-            "no screws, fillings or paint: the closed form",
-            "target.lead_alone_kg",
-        ),
+        Line("Plain lead alone", shown.mass(start.closed_form[0]), alone, "target.lead_alone_kg"),
     ]
     if boat.mass_imposed:
         lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "taken as given"))
@@ -151,9 +128,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     lines += [
         _line("heaviest_bulb_kg", heaviest, shown.mass, "Heaviest bulb on her line", ashore),
         Line("Boat and bulb", shown.mass(boat.total_mass), "", "total_mass_kg"),
-        Line(
-            "Ballast ratio", shown.percent(boat.ratio), "bulb over boat and bulb", "ballast_ratio", boat.ratio
-        ),
+        Line("Ballast ratio", shown.percent(boat.ratio), whole, "ballast_ratio", boat.ratio),
     ]
     return Table(rows=lines, caption="From displacement to bulb", heading="From displacement to bulb")
 
@@ -214,24 +189,16 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
     line, left, height, place = found.on_line, found.left, None, "taken at the end that goes deepest"
     if left is not None:
         height, place = left.height, where(left.x) if found.placed else place
-    said = off_line and left is not None
+    said, least = off_line and left is not None, f"the least, {place}"
+    places = {"least_on_line": line.x, "least_left": None if left is None else left.x}
     return [
         _line("freeboard.least_on_line_m", line.height, high, "Least freeboard on her line", where(line.x)),
-        _line(
-            "freeboard.least_left_m",
-            height,
-            high,
-            "Freeboard left as she lies",
-            f"the least, {place}",
-            said=said,
-        ),
+        _line("freeboard.least_left_m", height, high, "Freeboard left as she lies", least, said=said),
         _line("freeboard.bow_left_m", found.bow, high, "at the bow", said=said),
         _line("freeboard.stern_left_m", found.stern, high, "at the stern", said=said),
         *(
-            Line(
-                "", "", name=f"freeboard.{name}_x_m", value=None if one is None or not found.placed else one.x
-            )
-            for name, one in (("least_on_line", line), ("least_left", left))
+            Line("", "", name=f"freeboard.{name}_x_m", value=x if found.placed else None)
+            for name, x in places.items()
         ),
     ]
 
@@ -246,16 +213,11 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     over = "metacentre over mass centre, heeling"
     if job.gm != boat.gm:
         over += ", of her own surface with fin and bulb"
+    over_buoyancy = "metacentre over centre of buoyancy"
     over_flotation = "put in over the centre of flotation"
     return Table(
         rows=[
-            _line(
-                "hull.metacentric_radius_m",
-                bm,
-                shown.length,
-                "BM of the hull",
-                "metacentre over centre of buoyancy",
-            ),
+            _line("hull.metacentric_radius_m", bm, shown.length, "BM of the hull", over_buoyancy),
             Line("Mass centre at z", shown.length(z), "of boat and bulb, from the waterline up"),
             _line("metacentric_height_m", job.gm, lambda gm: fine_length(gm, shown), "GM", over),
             _line("mass_per_mm_kg", per_mm, shown.mass, "1 mm of immersion takes", over_flotation),

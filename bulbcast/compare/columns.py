@@ -104,9 +104,7 @@ def boat_figures(job: Job) -> tuple[float | None, ...]:
     Returns:
         One figure a column, None where the hull does not tell. [SI]
     """
-    if job.boat is None:
-        return (None,)
-    return (job.gm,)
+    return (None if job.boat is None else job.gm,)
 
 
 def sailing_figures(job: Job) -> tuple[float | None, ...]:

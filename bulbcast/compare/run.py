@@ -154,12 +154,9 @@ def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) 
     names: dict[str, None] = {}
     for at in grid_of(variations):
         bulb = varied_table(table, variations, at).get("bulb")
-        if (
-            isinstance(bulb, dict)
-            and bulb.get("profile") == "offsets"
-            and isinstance(bulb.get("offsets"), str)
-        ):
-            names[bulb["offsets"]] = None
+        typed = bulb.get("offsets") if isinstance(bulb, dict) and bulb.get("profile") == "offsets" else None
+        if isinstance(typed, str):
+            names[typed] = None
     return tuple(names)
 
 
@@ -373,17 +370,9 @@ def _say_nothing(done: int, total: int) -> None:
 def _check_speed(speed: float | None) -> None:
     if speed is None or 0.0 < speed <= FASTEST:
         return
-    raise PlanError(
-        [
-            Fault(
-                file="--speed",
-                key="speed",
-                read=f"{speed:g} m/s",
-                expected=f"a speed above 0 and up to {FASTEST:g} m/s",
-                remedy="Fix the figure; see whether the unit is the one meant.",
-            )
-        ]
-    )
+    expected = f"a speed above 0 and up to {FASTEST:g} m/s"
+    remedy = "Fix the figure; see whether the unit is the one meant."
+    raise PlanError([Fault("--speed", "speed", f"{speed:g} m/s", expected, remedy)])
 
 
 def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:

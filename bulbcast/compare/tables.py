@@ -43,11 +43,8 @@ def study_csv(study: Study) -> str:
     for row in study.rows:
         cells = [value if isinstance(value, str) else _digits(value) for value in study.varied(row).values()]
         cells += ["" if value is None else _digits(value) for value in row.values]
-        cells += [
-            row.worst or "",
-            " ".join(f"{severity}:{code}" for severity, code in row.findings),
-            row.reason,
-        ]
+        findings = " ".join(f"{severity}:{code}" for severity, code in row.findings)
+        cells += [row.worst or "", findings, row.reason]
         lines.append(cells)
     text = io.StringIO()
     csv.writer(text).writerows(lines)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from bulbcast.job import Job
-from bulbcast.quantities import worded
+from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import Chapter, Line, Table, Words
 
 
@@ -13,52 +15,35 @@ def key_figures(job: Job) -> Chapter:
     Args:
         job: The results.
     """
-    bulb, body, shown, other = job.bulb, job.bulb.body, job.shown, job.shown.other
+    bulb, body, shown, scale = job.bulb, job.bulb.body, job.shown, job.pattern.scale
+    mass, length = Shown.mass, Shown.length
 
-    def length(label: str, metres: float, remark: str, name: str = "") -> Line:
-        return Line(label, shown.length(metres), remark, name=name, other=other.length(metres))
+    def line(
+        label: str, show: Callable[[Shown, float], str], value: float, remark: str, name: str = ""
+    ) -> Line:
+        return Line(label, show(shown, value), remark, name, other=show(shown.other, value))
 
     if body.width_to_height == 1.0:
-        shape = [length("Diameter", body.diameter, "at the largest section")]
+        shape = [line("Diameter", length, body.diameter, "at the largest section")]
     else:
         same = worded("area of a diameter of {}", shown.length(body.diameter))
         shape = [
-            length("Width", body.width, f"{body.width_to_height:g} times the height"),
-            length("Height", body.height, same),
+            line("Width", length, body.width, f"{body.width_to_height:g} times the height"),
+            line("Height", length, body.height, same),
         ]
-    asked = worded("asked: {}", shown.mass(job.wish.target_mass))
+    asked = "from the boat"
+    if job.plan.bulb.target_mass is not None:
+        asked = worded("asked: {}", shown.mass(job.wish.target_mass))
+    bare, wetted = "of the bare body, tail face included", bulb.surface.area
     lines = (
-        Line(
-            "Hung mass",
-            shown.mass(bulb.mass),
-            "from the boat" if job.plan.bulb.target_mass is None else asked,
-            name="bulb.hung_mass_kg",
-            other=other.mass(bulb.mass),
-        ),
-        length("Length", body.length, f"fineness {body.fineness:.2f}", "bulb.length_m"),
+        line("Hung mass", mass, bulb.mass, asked, "bulb.hung_mass_kg"),
+        line("Length", length, body.length, f"fineness {body.fineness:.2f}", "bulb.length_m"),
         *shape,
-        length("Mass centre", bulb.mass_centre_x, "aft of the nose, everything hung"),
-        Line(
-            "Casting",
-            shown.mass(job.cast.mass),
-            "cold, before filing and cutting",
-            other=other.mass(job.cast.mass),
-        ),
-        length("Pattern length", job.pattern.length, f"scale {job.pattern.scale:.5f}, before its coat"),
-        Line(
-            "Water displaced",
-            shown.volume(bulb.displacement),
-            "by bulb and skin",
-            name="bulb.displacement_m3",
-            other=other.volume(bulb.displacement),
-        ),
-        Line(
-            "Wetted area",
-            shown.area(bulb.surface.area),
-            "of the bare body, tail face included",
-            name="bulb.wetted_area_m2",
-            other=other.area(bulb.surface.area),
-        ),
+        line("Mass centre", length, bulb.mass_centre_x, "aft of the nose, everything hung"),
+        line("Casting", mass, job.cast.mass, "cold, before filing and cutting"),
+        line("Pattern length", length, job.pattern.length, f"scale {scale:.5f}, before its coat"),
+        line("Water displaced", Shown.volume, bulb.displacement, "by bulb and skin", "bulb.displacement_m3"),
+        line("Wetted area", Shown.area, wetted, bare, "bulb.wetted_area_m2"),
     )
     warning = Words(text="As the figures came out; not to be built from.", style="stopped", only="report")
     return Chapter(

@@ -55,6 +55,7 @@ class _Below:
         answers.fault(less, self.read.format(**lines), self.expected.format(**lines), self.remedy)
 
 
+_FIX_ONE = "Fix one of the two."
 _THINNER = ("a thickness below the chord", "See whether the two are exchanged.")
 _UNDER_WATER = "Levels are upward from her waterline: those under water are negative."
 
@@ -64,12 +65,9 @@ def _check_max_at(answers: Answers) -> None:
     max_at = answers.number(place)
     if answers.word("bulb.profile") == "naca4mod" and max_at is not None and max_at not in published:
         nearest = min(published, key=lambda each: abs(each - max_at))
-        answers.fault(
-            place,
-            answers.typed[place],
-            f"one of {joined([f'{each:g}' for each in published], 'or')}, the published ones",
-            f"Write max_at = {nearest:g}, the nearest of them.",
-        )
+        expected = f"one of {joined([f'{each:g}' for each in published], 'or')}, the published ones"
+        remedy = f"Write max_at = {nearest:g}, the nearest of them."
+        answers.fault(place, answers.typed[place], expected, remedy)
 
 
 def _check_lean(answers: Answers) -> None:
@@ -77,15 +75,12 @@ def _check_lean(answers: Answers) -> None:
     lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
     _, most = limits("fin.rake", Dimension.ANGLE)
     if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
-        answers.fault(
-            "bulb.incidence",
-            f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}",
-            (
-                f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
-                "against the bulb"
-            ),
-            "Take less of one of them.",
+        read = f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}"
+        expected = (
+            f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
+            "against the bulb"
         )
+        answers.fault("bulb.incidence", read, expected, "Take less of one of them.")
 
 
 # Weighed samples
@@ -104,12 +99,9 @@ def join_sample(answers: Answers) -> None:
         if within in answers.given:
             answers.fault(beside, f"{leaf} in [alloy] and in weighed", "it once", "Take one of the two out.")
         elif "alloy.weighed" not in answers.given:
-            answers.fault(
-                beside,
-                f"{leaf} without a weighed sample",
-                f"{leaf} only with weighed",
-                f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}.",
-            )
+            read, expected = f"{leaf} without a weighed sample", f"{leaf} only with weighed"
+            remedy = f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}."
+            answers.fault(beside, read, expected, remedy)
         else:
             answers.given.add(within)
             if beside in answers.values:
@@ -119,12 +111,9 @@ def join_sample(answers: Answers) -> None:
 def _check_alloy_weighed(answers: Answers) -> None:
     in_air, in_water = (answers.number(f"alloy.weighed.{leaf}") for leaf in ("in_air", "in_water"))
     if in_air is not None and in_water is not None and in_water >= in_air:
-        answers.fault(
-            "alloy.weighed.in_water",
-            f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}",
-            "less in water than in air",
-            "See whether the two are exchanged; in water the sample hangs clear of the bottom.",
-        )
+        read = f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}"
+        remedy = "See whether the two are exchanged; in water the sample hangs clear of the bottom."
+        answers.fault("alloy.weighed.in_water", read, "less in water than in air", remedy)
         return
     _check_sample(answers, "alloy.weighed", f"readings that make {KEYS['alloy.density'].expected}")
 
@@ -153,12 +142,8 @@ def _check_sample(answers: Answers, place: str, expected: str) -> None:
             sample_porosity=porosity,
         )
     except WeighedSampleError as error:
-        answers.fault(
-            place,
-            f"{answers.line(f'{place}.in_air')} with {answers.line(f'{place}.in_water')}",
-            expected,
-            str(error),
-        )
+        read = f"{answers.line(f'{place}.in_air')} with {answers.line(f'{place}.in_water')}"
+        answers.fault(place, read, expected, str(error))
 
 
 def _or_default(answers: Answers, place: str, leaf: str) -> float | None:
@@ -187,12 +172,8 @@ def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callabl
                 known.append((fastening, place))
                 continue
             typed = " and ".join(answers.line(f"{fastening}.{leaf}") for leaf in leaves)
-            answers.fault(
-                f"{fastening}.at",
-                f"{typed}, the place of {other}",
-                "each fastening in a place of its own",
-                "Take one of the two out, or move it.",
-            )
+            read, expected = f"{typed}, the place of {other}", "each fastening in a place of its own"
+            answers.fault(f"{fastening}.at", read, expected, "Take one of the two out, or move it.")
 
     return check
 
@@ -204,12 +185,10 @@ def _same_place(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
 def _check_studs(answers: Answers) -> None:
     for stud in answers.places("studs"):
         if [answers.number(f"{stud}.{leaf}") for leaf in ("below", "above")] == [0.0, 0.0]:
-            answers.fault(
-                stud,
-                "below and above both 0",
-                "a stud of some length",
-                "Give below, how far it is cast into the lead, and above, how far it goes up into the fin.",
+            remedy = (
+                "Give below, how far it is cast into the lead, and above, how far it goes up into the fin."
             )
+            answers.fault(stud, "below and above both 0", "a stud of some length", remedy)
 
 
 def _check_pitch(answers: Answers) -> None:
@@ -224,12 +203,10 @@ def _check_pitch(answers: Answers) -> None:
         if diameter is None or f"{place}.pitch" in answers.given | answers.meant:
             continue
         if round(diameter, 7) not in COARSE_PITCHES:
-            answers.fault(
-                f"{place}.pitch",
-                f"nothing with {answers.line(f'{place}.diameter')}",
-                f"{pitch.expected}, for a thread that is none of the metric coarse series",
-                f"Add {pitch.example_line}, say, from one turn to the next.",
-            )
+            read = f"nothing with {answers.line(f'{place}.diameter')}"
+            expected = f"{pitch.expected}, for a thread that is none of the metric coarse series"
+            remedy = f"Add {pitch.example_line}, say, from one turn to the next."
+            answers.fault(f"{place}.pitch", read, expected, remedy)
 
 
 def _check_solid_fin(answers: Answers) -> None:
@@ -237,12 +214,9 @@ def _check_solid_fin(answers: Answers) -> None:
         return
     for place in ("strength.modulus", "strength.shear_modulus"):
         if answers.number(place) == 0.0:
-            answers.fault(
-                place,
-                answers.line(place),
-                "more than that of a fin which is all of it",
-                "Give it as published for the material, or as measured.",
-            )
+            expected = "more than that of a fin which is all of it"
+            remedy = "Give it as published for the material, or as measured."
+            answers.fault(place, answers.line(place), expected, remedy)
 
 
 # Boat
@@ -253,12 +227,8 @@ def _check_axes(answers: Answers) -> None:
         answers.word(place) or KEYS[place].default or "" for place in ("boat.aft_axis", "boat.up_axis")
     )
     if aft[-1] == up[-1]:
-        answers.fault(
-            "boat.up_axis",
-            f'aft_axis = "{aft}" with up_axis = "{up}"',
-            "two different axes",
-            "Fix one of the two.",
-        )
+        read = f'aft_axis = "{aft}" with up_axis = "{up}"'
+        answers.fault("boat.up_axis", read, "two different axes", _FIX_ONE)
 
 
 def _check_movable(answers: Answers) -> None:
@@ -267,12 +237,9 @@ def _check_movable(answers: Answers) -> None:
         fore, at, aft = (answers.number(spot) for spot in spots)
         if fore is not None and at is not None and aft is not None and not fore <= at <= aft:
             lines = [answers.line(spot) for spot in spots]
-            answers.fault(
-                spots[1],
-                f"{lines[1]} with {lines[0]} and {lines[2]}",
-                "a place between the two",
-                "Fix the limits so that they hold the weight's own place.",
-            )
+            read = f"{lines[1]} with {lines[0]} and {lines[2]}"
+            remedy = "Fix the limits so that they hold the weight's own place."
+            answers.fault(spots[1], read, "a place between the two", remedy)
 
 
 def _check_sign(
@@ -295,30 +262,19 @@ def _check_sign(
 
 def _check_margin(answers: Answers) -> None:
     margin = answers.number("printer.margin")
-    sides = [
-        side
-        for side in (answers.number("printer.bed_length"), answers.number("printer.bed_width"))
-        if side is not None
-    ]
+    both = (answers.number("printer.bed_length"), answers.number("printer.bed_width"))
+    sides = [side for side in both if side is not None]
     if margin is not None and sides and not 2.0 * margin < min(sides):
-        answers.fault(
-            "printer.margin",
-            answers.line("printer.margin"),
-            "a margin that leaves some of the bed",
-            "Make it less than half of the bed's smaller side.",
-        )
+        read, expected = answers.line("printer.margin"), "a margin that leaves some of the bed"
+        answers.fault("printer.margin", read, expected, "Make it less than half of the bed's smaller side.")
 
 
 def _check_resin(answers: Answers) -> None:
     place = "resin.highest_temperature"
     room, highest = answers.number("resin.room"), answers.number(place)
     if highest is not None and highest <= (20.0 if room is None else room):
-        answers.fault(
-            place,
-            answers.typed[place],
-            "a temperature above that of the room",
-            "Raise it, or cast in a cooler room: every layer warms itself.",
-        )
+        remedy = "Raise it, or cast in a cooler room: every layer warms itself."
+        answers.fault(place, answers.typed[place], "a temperature above that of the room", remedy)
 
 
 CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
@@ -365,14 +321,12 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "Widen the washer's hole, or take a thinner screw.",
             equal=True,
         ),
-        _Below(
-            "screws.washer_hole", "washer_diameter", "a hole narrower than its washer", "Fix one of the two."
-        ),
+        _Below("screws.washer_hole", "washer_diameter", "a hole narrower than its washer", _FIX_ONE),
         _Below(
             "screws.washer_hole",
             "head_diameter",
             "a washer's hole that the head does not go through",
-            "Fix one of the two.",
+            _FIX_ONE,
         ),
     ),
     "cross_pins": (
@@ -380,7 +334,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "cross_pins.diameter",
             "hole_diameter",
             "at most {more}: the pin does not pass its hole",
-            "Fix one of the two.",
+            _FIX_ONE,
             equal=True,
             read="{less}",
         ),
@@ -388,9 +342,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
     ),
     "studs": (
         _check_places(("screws", "studs"), ("at",)),
-        _Below(
-            "studs.bore", "diameter", "below {more}: a tube has a wall", "Fix one of the two.", read="{less}"
-        ),
+        _Below("studs.bore", "diameter", "below {more}: a tube has a wall", _FIX_ONE, read="{less}"),
         _check_studs,
     ),
     "boat": (

@@ -34,20 +34,15 @@ def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
     yield Heading(text="The mould frame", only="report")
     yield Picture(draw=view, caption="Frame, pattern, keys and passages. {scale}.")
     deep = " and ".join(dict.fromkeys(shown.length(depth) for depth in frame.depths))
+    walls = f"both halves; walls {shown.length(frame.wall)}, floors {shown.length(frame.floor)}"
+    high = shown.length(frame.key_height)
+    one_way = f"round, {high} high, one off the middle so that the halves go together one way"
+    keys = worded(f"{len(frame.keys)} of {{}}", shown.length(frame.key_diameter))
     yield Table(
         rows=[
             Line("inside", worded("{} by {}", *map(shown.length, frame.inside)), f"{deep} deep"),
-            Line(
-                "mould material",
-                shown.volume(frame.mould_volume),
-                f"both halves; walls {shown.length(frame.wall)}, floors {shown.length(frame.floor)}",
-            ),
-            Line(
-                "keys",
-                worded(f"{len(frame.keys)} of {{}}", shown.length(frame.key_diameter)),
-                f"round, {shown.length(frame.key_height)} high, one off the middle so that the halves go together one "
-                "way",
-            ),
+            Line("mould material", shown.volume(frame.mould_volume), walls),
+            Line("keys", keys, one_way),
             *(_former(one, shown) for one in frame.formers),
         ],
         figures=(),
