@@ -8,8 +8,6 @@ displaces about a tenth of its own mass.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from bulbcast.ballast.reach import Band, BulbUnderFin, reach_band
 from bulbcast.ballast.target import BulbAfloat, RestOfBoat, hung_target, imbalance
 from bulbcast.bulb.hung.ledger import HungBulb
@@ -22,6 +20,7 @@ from bulbcast.bulb.hung.solve import (
 )
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.frozen import frozen, replace
 
 # The bulb itself is solved to 1e-10 of its mass and 1e-9 m; the passes stop at the same.
 SETTLED = 1e-10
@@ -44,7 +43,7 @@ class NoPlaceUnderFinError(NoSolutionError):
         self.longest = longest
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoatWish:
     """What the boat asks of the bulb. Boat axes.
 
@@ -70,7 +69,7 @@ class BoatWish:
     first_place: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BulbForBoat:
     """The bulb that answers, and how well. Boat axes.
 

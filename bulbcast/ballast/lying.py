@@ -7,16 +7,16 @@ about her centre of buoyancy.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from bulbcast.ballast.for_boat import BulbForBoat
 from bulbcast.ballast.start import BoatStart
 from bulbcast.hull.floating import FloatingError, float_boat
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.trimming import Change, Flotation
+from bulbcast.quantities.frozen import frozen, replace
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Loaded:
     """Boat and bulb together. Boat axes.
 

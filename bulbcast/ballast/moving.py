@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError, require_finite, require_positive, shown
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MovableWeight:
     """A weight on board whose place is not fixed. Boat axes; a place may be any one coordinate.
 
@@ -41,7 +41,7 @@ class MovableWeight:
             )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WeightMove:
     """One weight moved.
 

@@ -14,16 +14,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bulbcast.ballast.moving import MovableWeight, WeightMove, fewest_moves, single_moves
 from bulbcast.hull.trimming import Change, Flotation, changed_by_moment
+from bulbcast.quantities.frozen import frozen
 
 TOLERANCE = 1e-9
 """Places are the same within it, as size and place of the bulb are solved to it. [m]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Band:
     """Where the mass centre can come with the bulb one way round.
 
@@ -45,7 +45,7 @@ class Band:
         return min(max(x, self.fore_x), self.aft_x)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BulbUnderFin:
     """What the reach depends on. Boat axes.
 
@@ -113,7 +113,7 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Reach:
     """The wanted place against the band.
 
@@ -169,7 +169,7 @@ def reach_of(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TrimLead:
     """Lead inside at one place that makes good the shortfall, taken from the bulb so that she stays on her line.
 
@@ -184,7 +184,7 @@ class TrimLead:
     bulb_lighter: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class OverhangNeeded:
     """A limit that would have to give way for the wanted place.
 
@@ -199,7 +199,7 @@ class OverhangNeeded:
     needed: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Remedies:
     """What makes good a shortfall. Each alone, but for `together`.
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.bulb.results import BulbResults
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
     from bulbcast.ballast.work import BoatJob
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BallastResults(BulbResults):
     """The bulb, and the boat that it hangs under.
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.ballast.target import RestOfBoat, ballast_target
 from bulbcast.ballast.weigh_in import FIN_NAME, RUDDER_NAME, State, WeighIn, Weight, weigh_in
 from bulbcast.fin.foil import FoilSolid, foil_solid
@@ -14,9 +12,10 @@ from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.filling import made_from
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoatStart:
     """What is known of the boat before the bulb has a shape.
 

@@ -15,7 +15,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bulbcast.ballast.weigh_in import Weight, weigh_in
 from bulbcast.quantities.checked import (
@@ -25,9 +24,10 @@ from bulbcast.quantities.checked import (
     require_positive,
     shown,
 )
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RestOfBoat:
     """Everything but the bulb, at the design waterline. Boat axes.
 
@@ -130,7 +130,7 @@ def ballast_target(rest: RestOfBoat, *, water_density: float, lead_density: floa
     return mass, moment / (mass * factor)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BulbAfloat:
     """A bulb as the boat feels it. Boat axes.
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from bulbcast.quantities.checked import require_finite, require_not_negative
+from bulbcast.quantities.frozen import frozen
 
 FIN_NAME = "fin"
 RUDDER_NAME = "rudder"
@@ -25,7 +25,7 @@ class State(StrEnum):
     TO_COME = "to come"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Weight:
     """One line of the weigh-in. Boat axes.
 
@@ -93,7 +93,7 @@ def usual_spread(state: State, mass: float) -> float:
     return (ESTIMATED_SHARE if state is State.ESTIMATED else TO_COME_SHARE) * mass
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WeighIn:
     """The sum of the lines.
 
@@ -133,7 +133,7 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WeighNext:
     """What weighing one line would do to the sum.
 

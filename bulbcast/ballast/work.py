@@ -5,8 +5,6 @@ hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, disp
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from bulbcast.ballast.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.ballast.freeboard import FreeboardLeft, freeboard_of_boat
 from bulbcast.ballast.lying import loaded, lying_on_surface
@@ -20,12 +18,13 @@ from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.hull.trimming import Change, Flotation, changed_by_moment, flotation_on_line
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.frozen import frozen, replace
 
 TRIM_LEAD_FROM_ENDS = 0.1
 """Trim lead is calculated this share of the waterline from either end. Judgement. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoatJob:
     """The boat with her bulb.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.bulb.fastening.room import Room
@@ -10,6 +9,7 @@ from bulbcast.bulb.hung.balance import Balance
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.materials.alloys import CastAlloy
+from bulbcast.quantities.frozen import frozen
 from bulbcast.report.results import Results
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from bulbcast.bulb.fastening.fitting_room import FittingRoom
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BulbResults(Results):
     """The bulb in its place.
 

@@ -17,13 +17,13 @@ import json
 import os
 import shutil
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 from bulbcast.disk.refusals import DirectoryRefusedError
 from bulbcast.disk.writing import alone, final_place, hidden, is_device_name, patiently, write_new
 from bulbcast.quantities import joined
+from bulbcast.quantities.frozen import frozen
 from bulbcast.report.values import SCHEMA_NAME, FileRecord
 
 PLAN_JSON = "plan.json"
@@ -35,7 +35,7 @@ Recorded = Callable[[Path], Mapping[str, str | None] | None]
 where the directory is not one of ours."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BundleFile:
     """One file to be written.
 

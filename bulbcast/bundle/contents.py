@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from bulbcast.bundle.bundle import PLAN_JSON, BundleFile, write_directory
@@ -15,13 +14,14 @@ from bulbcast.job.plan_json import plan_object
 from bulbcast.pattern.solids import bulb_solid
 from bulbcast.pattern_shop.measured import ShopSolids, with_pieces
 from bulbcast.pattern_shop.pieces.pictures import pieces_picture
+from bulbcast.quantities.frozen import frozen
 from bulbcast.report.values import Json, json_text
 
 # The picture in the report turns with the mouse: a tenth of the facets of the file serve.
 _VIEW_CHORD_ERROR_IN_DIAMETERS = 1.0 / 150.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Written:
     """What was written: the job with its pattern's pieces measured, plan.json's object, the names of all files."""
 

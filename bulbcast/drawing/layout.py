@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.drawing.shapes import (
@@ -32,6 +31,7 @@ from bulbcast.drawing.shapes import (
     text_width,
 )
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
 
 # Lettering on paper: 2.5 mm is the smallest that the drawing standards allow on small sheets.
 LETTERING = 2.5
@@ -116,7 +116,7 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: fl
     return [start + 0.5 * size for start, size in zip(starts, sizes, strict=True)]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Label:
     """A named place for `Layout.running`.
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.drawing.shapes import Box, Dimension, Line, Point, Polyline, Region, Shape, Style
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Paper:
     """A size of paper, upright.
 
@@ -30,7 +29,7 @@ PAPERS = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Placed:
     """Shapes on a page.
 
@@ -47,7 +46,7 @@ class Placed:
     clip: Box | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Page:
     """One side of paper; origin at its lower left corner.
 

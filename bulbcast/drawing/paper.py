@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from bulbcast.drawing.pages import Page, Paper, Placed
 from bulbcast.drawing.shapes import Box, Line, Point, Polyline, Shape, Style, Text, text_width
 from bulbcast.drawing.template import Template, box_of
+from bulbcast.quantities.frozen import frozen
 
 # Home printers leave up to 5 mm blank, some 12 mm at the foot (common practice, no source).
 _MARGIN, _FOOT = 10.0, 13.0
@@ -25,7 +26,7 @@ _BARS = ((100.0, 10.0, "100 mm"), (101.6, 12.7, "4 in"))
 _NARROWEST_CAPTION = 66.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SheetWords:
     """What every page says of the job.
 
@@ -38,7 +39,7 @@ class SheetWords:
     revision: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Tiles:
     """How one template lies over several pages.
 

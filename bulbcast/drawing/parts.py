@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -26,6 +25,7 @@ from bulbcast.drawing.shapes import (
     Text,
 )
 from bulbcast.drawing.template import Template
+from bulbcast.quantities.frozen import frozen
 
 LAYERS = {Style.CUT: "cut", Style.ENGRAVED: "engrave", Style.REFERENCE: "reference"}
 """Layers of the files by style."""
@@ -34,7 +34,7 @@ _GAP, _EDGE, _WIDEST, _TITLE = 8.0, 2.0, 600.0, 3.0
 _CHORD_ERROR = 0.002
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SheetLine:
     """One line on a sheet.
 
@@ -49,7 +49,7 @@ class SheetLine:
     closed: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sheet:
     """All lines of one file; its lower left corner is the origin. [mm]"""
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from bulbcast.drawing.pages import Page, Placed, dimension_shapes
@@ -26,12 +25,13 @@ from bulbcast.drawing.shapes import (
     Text,
     dimension_text,
 )
+from bulbcast.quantities.frozen import frozen
 
 POINTS = 72.0 / 25.4
 """Points of a PDF in a millimetre."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Look:
     """How a style is printed on any printer, colour or none.
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from bulbcast.quantities.frozen import frozen
 
 _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Axis:
     """One axis from figures to places on paper.
 

@@ -7,9 +7,10 @@ millimetres: `View.scale` says for which scale it was laid out, so that a height
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
+
+from bulbcast.quantities.frozen import frozen
 
 Point = tuple[float, float]
 Contour = tuple[Point, ...]
@@ -98,7 +99,7 @@ class Style(StrEnum):
     REFERENCE = "reference"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Box:
     """A rectangle with its sides along the axes. [mm]"""
 
@@ -156,7 +157,7 @@ class Box:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Line:
     """A straight line."""
 
@@ -165,7 +166,7 @@ class Line:
     style: Style
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Polyline:
     """An open run of straight lines through its points."""
 
@@ -173,7 +174,7 @@ class Polyline:
     style: Style
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Hatch:
     """Parallel lines over a region.
 
@@ -186,7 +187,7 @@ class Hatch:
     angle: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Region:
     """A filled area inside one or more closed contours, the even-odd rule between them.
 
@@ -198,7 +199,7 @@ class Region:
     hatch: Hatch | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Circle:
     """A circle, filled or not as its style says."""
 
@@ -207,7 +208,7 @@ class Circle:
     style: Style
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Text:
     """One line of lettering.
 
@@ -229,7 +230,7 @@ class Text:
     key: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Dimension:
     """A measured distance: extension lines from two points to a line with arrows and a figure.
 
@@ -267,7 +268,7 @@ class Dimension:
 Shape = Line | Polyline | Region | Circle | Text | Dimension
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class View:
     """One drawing.
 

@@ -6,7 +6,6 @@ DXF file and into an SVG file: what is cut, engraved or only looked at is shown 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -26,6 +25,7 @@ from bulbcast.drawing.shapes import (
     text_box,
 )
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
 
 # Polygons stand in for curves to a fiftieth of what a knife can follow.
 CHORD_ERROR = 2e-6
@@ -37,7 +37,7 @@ LETTER = 3.0
 MM = 1000.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Template:
     """One template.
 

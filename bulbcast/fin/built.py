@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.planned import fin_foil, rudder_foil
 from bulbcast.fin.ribs import CentrePlate, Rib, plate_room, ribs_of
@@ -11,6 +9,7 @@ from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.typed import length_down
 
 RIB_VANISHES = Rule("rib-vanishes", Severity.CAUTION)
@@ -23,7 +22,7 @@ LEAST_BESIDE_SLOT = 1.0e-3
 _CHORD_ERROR = 2e-6
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FoilRibs:
     """One foil as it is built up.
 

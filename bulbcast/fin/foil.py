@@ -8,15 +8,15 @@ span is then that of a cubic, which two Gauss nodes give exactly. Boat axes: x a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.fin.foil_section import section_numbers
 from bulbcast.fin.tip_section import AREA_COEFFICIENT
 from bulbcast.quantities.checked import BoatFigureError, require_finite, require_positive, shown
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import gauss
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Foil:
     """A fin or a rudder blade. The fin's tip is the bottom of its tongue, the pocket floor.
 
@@ -103,7 +103,7 @@ class Foil:
         return self.root_leading_edge_x + share * (self.tip_leading_edge_x - self.root_leading_edge_x)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FoilSolid:
     """A foil's volume and what it weighs.
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
 from functools import lru_cache
+
+from bulbcast.quantities.frozen import frozen
 
 _POWERS = (0.5, 1.0, 2.0, 3.0, 4.0)
 
@@ -22,7 +23,7 @@ Coefficients = tuple[float, float, float, float, float]
 FOUR_DIGIT_COEFFICIENTS = (1.4845, -0.6300, -1.7580, 1.4215, -0.5075)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SectionNumbers:
     """What a section of chord c and nominal thickness t comes to.
 

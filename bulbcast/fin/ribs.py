@@ -8,19 +8,19 @@ edge of the finished foil, y to starboard.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.tip_section import FinTip, outline
 from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _MOST_POINTS = 3000
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CentrePlate:
     """A plate of one thickness in the foil's centreplane, root to tip.
 
@@ -35,7 +35,7 @@ class CentrePlate:
     at: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Rib:
     """One rib.
 

@@ -8,17 +8,17 @@ in all directions, which a laminate or a grained wood is not.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.foil_section import section_numbers, thickness_at, torsion_constant
 from bulbcast.quantities.checked import BoatFigureError, require_not_negative, require_positive, shown
+from bulbcast.quantities.frozen import frozen
 
 TUBE_AT = 0.3
 """A tube's axis where nothing is said: the thick of the four-digit section, as a fraction of the chord. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Material:
     """What a fin is made of. No allowable is shipped: give one with its source, or none.
 
@@ -46,14 +46,14 @@ class Material:
             require_positive(f'The allowable stress of "{self.name}"', self.allowable, "Pa")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SolidFin:
     """One material from skin to skin."""
 
     material: Material
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TubeCoredFin:
     """A round tube in the middle of the thickness, the rest of another material.
 
@@ -91,7 +91,7 @@ class TubeCoredFin:
         require_positive("The tube's shear modulus", self.tube.shear_modulus, "Pa")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GivenFin:
     """Stiffness as given, the same at every level: measured on the fin, or calculated for a laminate.
 
@@ -124,7 +124,7 @@ _NOT_SHARED = 2.25
 FinSection = SolidFin | TubeCoredFin | GivenFin
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Fibre:
     """Where one material of a section is stressed most.
 
@@ -145,7 +145,7 @@ class Fibre:
     aft: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StationStiffness:
     """A section's resistance at one level.
 

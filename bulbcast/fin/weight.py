@@ -7,17 +7,17 @@ fin's own weight adds to what it must bear.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.stiffness import FinSection, Material, TubeCoredFin
 from bulbcast.fin.tip_section import AREA_COEFFICIENT
+from bulbcast.quantities.frozen import frozen
 
 FinMaterial = Literal["metal", "wood", "laminate"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class UsualDensity:
     """A density and where it is from.
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.foundry.melt.charge import Melt
 from bulbcast.pattern.results import PatternResults
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from bulbcast.foundry.resin.work import ResinJob
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FoundryResults(PatternResults):
     """The pattern, and how it is cast.
 

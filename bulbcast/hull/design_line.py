@@ -6,13 +6,12 @@ printed displacement of the boat complete has to have theirs taken off.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.hull.faults import HullError, HullRemark
 from bulbcast.plan.boat_sections import BoatSection
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DesignLine:
     """A hull upright on her design waterline; None where the source does not tell.
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from bulbcast.hull.hydrostatics import Attitude, Cut, Directions, Point, cut, directions
 from bulbcast.hull.mesh import HullMesh
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _STEPS = 200
@@ -28,7 +29,7 @@ class FloatingError(ValueError):
     """A boat that does not come to rest afloat as asked. The message says why and what would do."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Floating:
     """A boat at rest, but for what was held.
 
@@ -54,7 +55,7 @@ class Floating:
         return math.cos(self.attitude.heel) * math.cos(self.attitude.trim) > 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Load:
     """What is afloat: mass over water density, and the mass centre about the middle of the hull's box."""
 

@@ -23,12 +23,13 @@ import numpy as np
 from bulbcast.hull.design_line import DesignLine
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.shells import clipped
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 Point = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Attitude:
     """How a boat lies in the water; all zero on her design waterline, upright.
 
@@ -153,7 +154,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Hydrostatics:
     """A hull in one attitude.
 

@@ -9,14 +9,13 @@ away.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.offsets_hull import OffsetsHull
 from bulbcast.hull.simpson import blended
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 STATIONS = 161
@@ -26,7 +25,7 @@ _SIDE_TO_DECK = 0.5**0.5
 """A facet that looks up by more than 45 degrees belongs to the deck. A judgement. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class HullOutline:
     """Profile and deck's edge, station by station. All of one length. [m]
 

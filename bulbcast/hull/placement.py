@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from bulbcast.hull.faults import HullError, HullRemark, Place
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _ENDS_DIFFER = 0.02
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class HullPlacement:
     """How a modeller's axes and unit become boat axes.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.hull.design_line import DesignLine, design_line_of_numbers
@@ -10,6 +9,7 @@ from bulbcast.hull.faults import HullError, HullRemark
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.input_file import InputFile
 from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     from bulbcast.hull.mesh import HullMesh
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from bulbcast.hull.outline import HullOutline
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class HullRead:
     """A hull as it was read, upright on her design waterline.
 

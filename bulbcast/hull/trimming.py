@@ -7,13 +7,12 @@ first order: figures at the line hold while the waterplane hardly changes, for a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.hull.design_line import DesignLine
 from bulbcast.quantities.checked import BoatFigureError, require_positive
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Flotation:
     """A boat at her design waterline, as much of her as small changes need. Boat axes.
 
@@ -129,7 +128,7 @@ def flotation_on_line(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Change:
     """How she floats after a change.
 

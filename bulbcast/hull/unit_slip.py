@@ -6,14 +6,13 @@ A stop below a hundredth, since no unfinished weigh-in explains that.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.findings import Finding, Rule, Severity, plain, typed
 from bulbcast.hull.faults import HullRemark
 from bulbcast.hull.read import HullRead
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.units import BY_SYMBOL
 
 HULL_UNIT_DOUBTFUL = Rule("hull-unit-doubtful", Severity.STOP, Severity.CAUTION, subject="boat")
@@ -89,7 +88,7 @@ def _scale(other: str, unit: str) -> str:
     return typed("boat.scale", f"{METRES_PER_UNIT[other] / METRES_PER_UNIT[unit]:.6g}")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class UnitSlip:
     """Another unit that her weigh-in would fit.
 

@@ -9,7 +9,6 @@ again from there on alone. A Job holds no mesh and touches no file, so that a st
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from bulbcast.bulb.hung.wishes import OffsetsTable
@@ -20,6 +19,7 @@ from bulbcast.job.work import FREEZES, STEPS
 from bulbcast.pattern_shop.results import ShopResults as Job
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen, replace
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from bulbcast.hull.read import HullRead
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Begun:
     """A job worked out up to the step that asks how long its metal takes to freeze.
 

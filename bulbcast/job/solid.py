@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import base64
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from bulbcast.quantities.frozen import frozen
 from bulbcast.report.chapter import Chapter, Markup, Words
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ViewMesh:
     """The cut solid in few facets, to look at.
 

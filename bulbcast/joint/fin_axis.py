@@ -7,7 +7,6 @@ level one: at 23 degrees that is 39 % more deflection. Boat axes: x aft, z up.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.stiffness import (
@@ -17,11 +16,12 @@ from bulbcast.fin.stiffness import (
     require_tube_inside,
     station_stiffness,
 )
+from bulbcast.quantities.frozen import frozen
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FinAxis:
     """The line that a load across the fin bends without twist.
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.fin.foil import Foil, foil_between, foil_solid
@@ -24,6 +23,7 @@ from bulbcast.quantities.checked import (
     require_positive,
     shown,
 )
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import gauss
 
 NOT_A_CLASSIFICATION_CALCULATION = (
@@ -35,7 +35,7 @@ _NODES = 32
 _STATIONS = 97
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Stress:
     """The most that one material is stressed.
 
@@ -61,7 +61,7 @@ class Stress:
         return abs(self.stress) / self.allowable
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Knockdown:
     """The fin held flat at 90 degrees of heel, in air.
 
@@ -93,7 +93,7 @@ class Knockdown:
     root_stress_factor: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Grounding:
     """The bulb held by the ground.
 

@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
 from bulbcast.fin.tip_section import FinTip
@@ -23,9 +22,10 @@ from bulbcast.quantities.checked import (
     require_not_negative,
     require_positive,
 )
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Joint:
     """What holds the bulb, and what hangs on it.
 
@@ -71,7 +71,7 @@ class Joint:
         return math.fsum(self.places) / len(self.places)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Pivot:
     """Where the fin's tip presses into the lead when the bulb would drop one of its ends.
 
@@ -94,7 +94,7 @@ class Pivot:
         return self.force / self.area
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class JointCase:
     """One load on the joint.
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from bulbcast.ballast.results import BallastResults
 from bulbcast.fin.foil import foil_solid
@@ -19,6 +18,7 @@ from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.plan.keys import limits as range_of
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, Shown, read_quantity
+from bulbcast.quantities.frozen import frozen
 
 SLACK = 1e-9
 """A figure that is solved for keeps to a limit of the same value within this. [-]"""
@@ -38,7 +38,7 @@ LIMIT_WORDS = {
 LIMITS = {name: Rule(f"limit-{name.replace('_', '-')}", Severity.STOP) for name in LIMIT_WORDS}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LimitHeld:
     """One limit.
 

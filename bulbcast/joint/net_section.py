@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bulbcast.fin.foil_section import section_numbers
 from bulbcast.fin.tip_section import FinTip
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NetSection:
     """The tip's section less round holes along the span, their axes in the chord plane.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.ballast.results import BallastResults
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from bulbcast.joint.strength import Strength
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class JointResults(BallastResults):
     """Bulb and boat, with fin and joint under their loads.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.fastening.room import ScrewRoom
@@ -16,9 +15,10 @@ from bulbcast.joint.joint_loads import Joint, JointCase
 from bulbcast.joint.net_section import NetSection
 from bulbcast.joint.thread import Thread
 from bulbcast.plan.strength_sections import StrengthSection
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Aground:
     """One way of grounding.
 
@@ -34,7 +34,7 @@ class Aground:
     bears: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Roots:
     """Root thickness of the fin that would do, the rest as planned; None where none would, or none is needed. [m]"""
 
@@ -43,7 +43,7 @@ class Roots:
     twist: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FinStrength:
     """The fin as a beam.
 
@@ -70,7 +70,7 @@ class FinStrength:
     roots: Roots
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScrewStrength:
     """One screw of the joint under its loads, its preload added to each: the safe side.
 
@@ -148,7 +148,7 @@ class ScrewStrength:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class JointStrength:
     """The joint under every load that the plan asks for.
 
@@ -195,7 +195,7 @@ class JointStrength:
         return self.cases[1]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Strength:
     """Fin and joint, with the [strength] that asks for them: the fin None where the plan does not say how it is made, the
     joint without screws, or where one stands outside the fin."""

@@ -7,11 +7,11 @@ never counted on as thread: it creeps at room temperature, and a screw cut into 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 
 from bulbcast.materials.threads import _COARSE, COARSE_PITCHES
 from bulbcast.quantities.checked import BoatFigureError, require_not_negative, require_positive, shown
+from bulbcast.quantities.frozen import frozen
 
 # Height of the fundamental triangle over the pitch, ISO 68-1.
 _TRIANGLE = 0.5 * math.sqrt(3.0)
@@ -62,7 +62,7 @@ BONDED_DIVISOR = 4.0
 """To divide the bonded ultimate by for use; 3 to 4, computed beside the source, the higher taken. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Thread:
     """A metric screw thread by its nominal size.
 
@@ -134,7 +134,7 @@ def coarse_thread(diameter: float) -> Thread:
     return Thread(diameter=diameter, pitch=pitch)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StripAreas:
     """Area that has to shear before a thread strips, over its engaged length. [m2]"""
 

@@ -12,10 +12,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 
 from bulbcast.materials.tables import table
+from bulbcast.quantities.frozen import frozen
 
 
 class AlloyError(ValueError):
@@ -27,7 +27,7 @@ class WeighedSampleError(AlloyError):
     """A scrap sample weighed in air and in water that cannot be a lead alloy."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PublishedDensity:
     """A density somebody else published, to hold ours against; it enters no computation.
 
@@ -44,7 +44,7 @@ class PublishedDensity:
     source: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CastAlloy:
     """One alloy as the casting needs it.
 

@@ -6,8 +6,6 @@ metal, solid just below its freezing range, which is what a fed cavity holds in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -22,6 +20,7 @@ from bulbcast.materials.lead import (
 )
 from bulbcast.materials.plaster import molar_masses
 from bulbcast.materials.tables import table
+from bulbcast.quantities.frozen import frozen
 
 Array = NDArray[np.float64]
 
@@ -31,7 +30,7 @@ _PIECES = 8
 """Straight pieces of a freezing curve: its chords then lie within 0.02 of Scheil's equation from 2 % antimony up. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MetalHeat:
     """A casting metal's heat and conduction.
 
@@ -117,7 +116,7 @@ class MetalHeat:
         return (self.solid_heats[-1] - self.solid_heats[-2]) / (self.knots[-1] - self.knots[-2])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MouldHeat:
     """A dry mould's heat and conduction.
 
@@ -148,7 +147,7 @@ class MouldHeat:
     sources: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class AirHeat:
     """Heat that the air takes from a hot face.
 

@@ -13,11 +13,11 @@ half-way from there to anhydrite, which is the trade's 57 % at a consistency of 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from bulbcast.materials.tables import table
+from bulbcast.quantities.frozen import frozen
 
 _WATER_TAKEN_UP = 1.5
 """Moles of water that one mole of hemihydrate takes up on setting."""
@@ -53,7 +53,7 @@ def hemihydrate_water() -> float:
     return 0.5 * float(table("plaster")["molar_mass"]["water"]) / hemihydrate
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlasterMix:
     """What goes into the bucket for each kilogram of plaster.
 
@@ -199,7 +199,7 @@ def published_source() -> str:
     return str(table("plaster")["published_source"]["source"])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MouldingSand:
     """Rammed moulding sand without water in it.
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from bulbcast.materials.alloys import AlloyError, alloy_of_grade, density_of_composition
 from bulbcast.materials.tables import table
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScrapKind:
     """A kind of scrap.
 

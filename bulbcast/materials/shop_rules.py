@@ -5,16 +5,16 @@ They are shown with the mass each would cost, since a builder will meet them in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
 from bulbcast.materials.tables import table
+from bulbcast.quantities.frozen import frozen
 
 _INCHES_PER_FOOT = 12
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ShopRule:
     """A pattern-maker's allowance as the trade prints it.
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.materials.tables import table
+from bulbcast.quantities.frozen import frozen
 
 
 class WaterError(ValueError):
     """A water that is not in the table, or a temperature at which it is ice or out of range."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Water:
     """A water to float in.
 

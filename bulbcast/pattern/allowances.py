@@ -6,15 +6,14 @@ then shrunk by the coat of sealer; cored cavities are scaled only.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.pattern.cast_body import CastBody, grown_less_cavities
 from bulbcast.pattern.contraction import pattern_scale
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PatternStep:
     """One step of the ledger from finished bulb to pattern.
 
@@ -50,7 +49,7 @@ class PatternStep:
         return shown.length(self.amount) if self.is_length else shown.percent(self.amount)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Pattern:
     """The pattern to print, turn or carve, before its coat of sealer.
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.bulb.body.integrals import BodyVolume, parallel_volume
 from bulbcast.bulb.body.pieces import Piece
 from bulbcast.bulb.cuts.layers import bore_through_layer, outline_through_layer, recess_through_layer
 from bulbcast.bulb.cuts.union import removed_by
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import outline_nodes
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CoredCuts:
     """Which cuts the mould already has as cores: the pocket, and each screw's hole with its recess."""
 
@@ -20,7 +19,7 @@ class CoredCuts:
     screws: tuple[bool, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CastBody:
     """The lead body grown by the finish allowance, cored cuts in it at their finished size.
 

@@ -6,12 +6,11 @@ as a shrink rule is divided.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.materials.shop_rules import ShopRule, mass_change, shop_rules
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RuleCost:
     """What a shop rule would do to this casting, were it used for the pattern.
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.pattern.contraction import RuleCost
+from bulbcast.quantities.frozen import frozen
 from bulbcast.sailing.results import SailingResults
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PatternResults(SailingResults):
     """The bulb as it is cast, and its pattern.
 

@@ -7,12 +7,12 @@ places are counted from its own nose, as a builder measures them with a rule on 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from bulbcast.bulb.body.parallel import half_breadths, reach, section_across, silhouette
 from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _INCH = 0.0254
@@ -31,7 +31,7 @@ MOST_STATIONS, MOST_TURNING_ROWS = 60, 600
 _ROUGH_SHARE, _ROUGH_LEAST, _ROUGH_MOST = 0.03, 0.002, 0.006
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Surface:
     """One surface to make.
 
@@ -133,7 +133,7 @@ class Surface:
         return outline
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Station:
     """A numbered place along a surface.
 
@@ -150,7 +150,7 @@ class Station:
     half_height: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TurningRow:
     """One line of the turning table.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.foundry.results import FoundryResults
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from bulbcast.pattern_shop.shop import PatternShop
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ShopResults(FoundryResults):
     """All of the work up to the launch.
 

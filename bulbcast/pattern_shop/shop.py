@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.materials.patterns import PatternMaterial
@@ -18,9 +17,10 @@ from bulbcast.pattern_shop.printer.packing import Place
 from bulbcast.pattern_shop.printer.softening import HeatEvent
 from bulbcast.plan.pattern_sections import PrinterSection
 from bulbcast.plan.sections import DefaultTaken
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PieceFigures:
     """One piece as measured on its solid.
 
@@ -57,7 +57,7 @@ class PieceFigures:
     mass: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DrawRow:
     """The draw of one solid in one direction: what is pulled, which way, what was found.
 
@@ -70,7 +70,7 @@ class DrawRow:
     counts: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Measured:
     """What the cut solids show.
 
@@ -97,7 +97,7 @@ class Measured:
         return (self.pieces_volume - expected) / self.pattern_volume
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PatternShop:
     """The pattern shop's plan for one pattern.
 

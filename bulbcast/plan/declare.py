@@ -31,6 +31,7 @@ from typing import (
 from bulbcast.plan.agreement import Condition, DefaultWith, NeededWith, OneOf, OnlyWith, Words, every
 from bulbcast.plan.key import Key, Kind, Varied, range_of
 from bulbcast.quantities import Dimension
+from bulbcast.quantities.frozen import frozen
 
 Class = TypeVar("Class")
 Written = Dimension | Literal["number", "text", "choice", "table"]
@@ -145,7 +146,7 @@ def same_key(leaf: str, dimension: Dimension) -> Any:
     return field(metadata={"declared": Declared(key=None, leaf=leaf, dimension=dimension)})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Section:
     """A declared section.
 
@@ -212,15 +213,13 @@ def section(
                 raise TypeError(f"{plain.__name__}.{own} carries no key: give it one, key(...)")
             if _may_be_none(hint):
                 found.default = None
-        made: Any = dataclass(frozen=True, slots=True, kw_only=True)(plain)
+        made: Any = frozen(plain)
         for name in names:
             keys = []
             for each in fields(made):
                 declared: Declared = each.metadata["declared"]
                 if declared.key is not None:
-                    one_key = _named(declared, name, each.name, hints[each.name], step)
-                    rare = bool(basic) and not one_key.required and one_key.leaf not in basic.split()
-                    keys.append(replace(one_key, rare=one_key.rare or rare))
+                    keys.append(_named(declared, name, each.name, hints[each.name], step, basic.split()))
             if not {one_key.leaf for one_key in keys} >= set(basic.split()):
                 raise TypeError(f"[{name}] has not all of the keys that it calls basic: {basic}")
             register(
@@ -265,7 +264,7 @@ def leaf_of(field_name: str, declared: Declared) -> str:
     return declared.leaf or field_name.rstrip("_")
 
 
-def _named(declared: Declared, section_name: str, own: str, hint: Any, step: str) -> Key:
+def _named(declared: Declared, section_name: str, own: str, hint: Any, step: str, basic: list[str]) -> Key:
     made = declared.key
     if made is None:
         raise TypeError(f"{section_name}.{own} carries no key")
@@ -279,7 +278,8 @@ def _named(declared: Declared, section_name: str, own: str, hint: Any, step: str
     if made.kind is Kind.CHOICE and example == '""':
         example = f'"{choices[0]}"'
     name = f"{section_name}.{leaf}" if section_name else leaf
-    return replace(made, name=name, choices=choices, example=example, may_lack=_may_be_none(hint), step=step)
+    rare, lack = made.rare or bool(basic and not made.required and leaf not in basic), _may_be_none(hint)
+    return replace(made, name=name, choices=choices, example=example, may_lack=lack, step=step, rare=rare)
 
 
 def _words(hint: Any) -> tuple[str, ...]:

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
-from dataclasses import dataclass
 
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS, REPEATED
 from bulbcast.quantities import quoted
+from bulbcast.quantities.frozen import frozen
 
 LARGEST = 1_000_000
 """Characters; a plan is a few thousand."""
@@ -24,7 +24,7 @@ _BARE_KEY = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz01234
 _BYTE_ORDER_MARK = "\ufeff"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Document:
     """A plan file taken apart.
 

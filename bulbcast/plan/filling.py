@@ -41,8 +41,13 @@ def made_from(made: Callable[..., Made], section: object, **others: Any) -> Made
     Raises:
         AttributeError: The section has no value of a name that is not handed over, though it may have a default.
     """
-    own = {name: getattr(section, name) for name in signature(made).parameters if name not in others}
+    own = {name: getattr(section, name) for name in _parameters(made) if name not in others}
     return made(**own, **others)
+
+
+@cache
+def _parameters(made: Callable[..., object]) -> tuple[str, ...]:
+    return tuple(signature(made).parameters)
 
 
 def filled(made: type[Class], answers: Answers, place: str) -> Class:

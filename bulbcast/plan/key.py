@@ -10,6 +10,7 @@ from typing import Literal
 
 from bulbcast.plan.agreement import Condition, DefaultWith, NeededWith, OnlyWith
 from bulbcast.quantities import WORDS, Dimension, joined
+from bulbcast.quantities.frozen import frozen
 
 COMMON = "common practice, no source"
 FORMAT = "the plan format's own default"
@@ -81,7 +82,7 @@ def range_of(written: str) -> Range:
     return Range(words=words, low=low, high=high, above=above, below=mark == " and below ")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Key:
     """One key of the plan file.
 
@@ -147,8 +148,9 @@ class Key:
         section, _, leaf = self.name.rpartition(".")
         object.__setattr__(self, "section", section)
         object.__setattr__(self, "leaf", leaf)
-        words = re.sub("_([xyz])$", r", \1", leaf).replace("_", " ")
-        object.__setattr__(self, "title", self.title or words[:1].upper() + words[1:])
+        if leaf and not self.title:
+            words = re.sub("_([xyz])$", r", \1", leaf).replace("_", " ")
+            object.__setattr__(self, "title", words[:1].upper() + words[1:])
 
     @property
     def acceptance(self) -> bool:

@@ -6,8 +6,6 @@ always is there, may be left out, or may stand many times.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.plan.boat_sections import BoatSection, WeightSection
 from bulbcast.plan.bulb_sections import AlloySection, BulbSection, WaterSection
 from bulbcast.plan.fin_sections import CrossPinSection, FinSection, ScrewSection, StudSection
@@ -24,9 +22,10 @@ from bulbcast.plan.pattern_sections import (
 from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.quantities import DisplayUnits
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DefaultTaken:
     """A value the plan did not give: which key, what was taken, and on whose word.
 
@@ -41,7 +40,7 @@ class DefaultTaken:
     source: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Plan:
     """A whole plan as read. `source` is how messages call the file, `sha256` that of its bytes.
 

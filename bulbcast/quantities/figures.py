@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 
+from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.units import BY_SYMBOL
 
 _INCH = float(BY_SYMBOL["in"].factor)
@@ -22,7 +22,7 @@ _SHORTEST_IN_METRES = 0.05
 _WORKSHOP_DIGITS = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Unit:
     """How figures stand in one unit: times, over, and decimals by the size in that unit."""
 
@@ -97,7 +97,7 @@ _METRIC = {
 _TIMES = (("h", 7200.0), ("min", 120.0), ("s", 0.0))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Figure:
     """One figure of a text.
 

@@ -11,11 +11,12 @@ standard gravity is 9.80665 m/s2 (CGPM 1901); the British thermal unit is that o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 from typing import TYPE_CHECKING
+
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     pass
@@ -49,7 +50,7 @@ class Dimension(StrEnum):
     STIFFNESS = "stiffness"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DimensionWords:
     """How messages speak of a dimension, and whether a minus sign makes sense in it.
 
@@ -123,7 +124,7 @@ WORDS: Mapping[Dimension, DimensionWords] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Unit:
     """A unit: SI value = number x `factor` + `offset`, both exact.
 

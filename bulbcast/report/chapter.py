@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from bulbcast.quantities.figures import Figures
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -94,7 +95,7 @@ def record_of(record: Sequence[Line]) -> Json:
     return {line.name: line.data() for line in record if line.name}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Table:
     """Rows of figures and words.
 
@@ -126,7 +127,7 @@ class Table:
         return [] if self.withheld else [row for row in lines if any(row)]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Words:
     """A paragraph; `style` is its class in the report, `code` its colour on the terminal."""
 
@@ -136,7 +137,7 @@ class Words:
     only: Only = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Heading:
     """A heading on the terminal, which has no sections; or one within the report's section."""
 
@@ -144,7 +145,7 @@ class Heading:
     only: Only = "terminal"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Gap:
     """An empty line on the terminal."""
 
@@ -165,7 +166,7 @@ class Picture:
     only: Only = "report"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sources:
     """Where figures come from, as a small list in the report."""
 
@@ -173,7 +174,7 @@ class Sources:
     only: Only = "report"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Cautions:
     """Cautions beside what they concern, by their codes, in the report; the terminal has all of them in one place."""
 
@@ -181,7 +182,7 @@ class Cautions:
     only: Only = "report"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Withheld:
     """In place of what is withheld: a title, the findings that withhold it, and those whose figures may not be said."""
 
@@ -199,7 +200,7 @@ class Markup:
     only: Only = "report"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Items:
     """A short list under a sentence, or without one where `lead` is ""."""
 
@@ -216,7 +217,7 @@ class Typed:
     only: Only = "terminal"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Data:
     """Values of plan.json that no line shows, by their dotted names from the chapter's own object."""
 
@@ -227,7 +228,7 @@ class Data:
 Part = Table | Words | Heading | Gap | Items | Picture | Sources | Cautions | Withheld | Markup | Typed | Data
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Chapter:
     """What one subject says.
 

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Any, Self
 
 from bulbcast.findings import Finding, Severity, Step, sorted_by_severity
 from bulbcast.plan.input_file import InputFile
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen, replace
 
 CHARGE_DEFAULTS = ("melt.feeder", "pot.heel")
 """Keys whose values, where they are left out, are masses of metal in the pot."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Results:
     """The work so far. Each subject's room adds what it works out, so that its chapter sees that and what stood before.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.quantities import UNITS, Dimension, Unit
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
@@ -40,7 +40,7 @@ _STEPS: dict[tuple[Dimension, bool], tuple[tuple[str, float], ...]] = {
 _BY_SYMBOL: dict[str, Unit] = {unit.symbol: unit for unit in UNITS}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Scale:
     """A unit to show figures in: shown = (SI value - offset) / factor.
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 import math
 import re
-from dataclasses import dataclass, replace
 
 from bulbcast.findings import Finding
+from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.report.results import Results
 
 # What makes a plan.json ours: bundles are distinguished from other directories by it.
@@ -19,7 +19,7 @@ _UNIT = re.compile(r"_(kg(_m3|_s)?|m_s|n_m|rad|pa|m[235]?|[cns])$")
 """Behind the name of a figure."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FileRecord:
     """One file of a bundle as plan.json lists it.
 

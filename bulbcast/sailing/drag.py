@@ -10,10 +10,10 @@ ranks bulbs of like shape; it finds no optimum, since the minimum over fineness 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
+
+from bulbcast.quantities.frozen import frozen
 
 Array = NDArray[np.float64]
 
@@ -35,7 +35,7 @@ class DragError(ValueError):
     """A Reynolds number at which the friction line does not hold, or a fineness that no form factor is made for."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BulbDrag:
     """What one bulb costs at one speed.
 

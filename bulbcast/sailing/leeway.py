@@ -11,7 +11,6 @@ nor hull is counted. Findings go by Whicker and Fehlner's slope, the lower one.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.fin.foil import Foil
 from bulbcast.quantities.checked import (
@@ -20,6 +19,7 @@ from bulbcast.quantities.checked import (
     require_not_negative,
     require_positive,
 )
+from bulbcast.quantities.frozen import frozen
 
 STEEPEST_SWEEP = math.radians(60.0)
 """Beyond it none of the formulas is used. Judgement."""
@@ -139,7 +139,7 @@ def leeway(
     return side_force / (holding * area * math.cos(heel))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FinForLeeway:
     """Three fins that would hold a side force at the set leeway, by one formula.
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.joint.results import JointResults
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
     from bulbcast.sailing.work import Standing
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SailingResults(JointResults):
     """All that is known before the pattern.
 

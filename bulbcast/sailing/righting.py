@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from bulbcast.hull.floating import Floating, FloatingError, float_boat
 from bulbcast.hull.hydrostatics import Attitude, Point, hydrostatics
 from bulbcast.hull.mesh import HullMesh
+from bulbcast.quantities.frozen import frozen
 
 STANDARD_HEELS = tuple(math.radians(5.0 * step) for step in range(37))
 """0 to 180 degrees in steps of 5. [rad]"""
@@ -22,7 +22,7 @@ _HALVINGS = 80
 _SWINGS = math.radians(5.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RightingArmCurve:
     """Righting arms over heel, each at the sinkage and trim at which she rests at that heel.
 

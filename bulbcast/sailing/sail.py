@@ -10,7 +10,6 @@ only: no gust, no roll, no crew; not a stability assessment.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.quantities.checked import (
     AIR_DENSITY,
@@ -21,6 +20,7 @@ from bulbcast.quantities.checked import (
     require_positive,
     shown,
 )
+from bulbcast.quantities.frozen import frozen
 
 DEFAULT_COEFFICIENT = 1.2
 DEFAULT_COEFFICIENT_SOURCE = (
@@ -29,7 +29,7 @@ DEFAULT_COEFFICIENT_SOURCE = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Rig:
     """The sail as far as it heels her.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.ballast.work import BoatJob
 from bulbcast.fin.foil import Foil, foil_between
@@ -12,6 +11,7 @@ from bulbcast.plan.rig_sections import RigSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown
 from bulbcast.quantities.checked import STANDARD_GRAVITY
+from bulbcast.quantities.frozen import frozen
 from bulbcast.sailing.leeway import (
     FORMULAS,
     WHICKER_FEHLNER,
@@ -47,7 +47,7 @@ LATERAL_SHARE = 0.45
 """Centre of lateral resistance over the depth of the fin's tip. Common practice, no source. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Leeway:
     """The fin's leeway by one published formula.
 
@@ -66,7 +66,7 @@ class Leeway:
     fin: FinForLeeway | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sailing:
     """The boat under her rig, in a steady wind on the sail.
 

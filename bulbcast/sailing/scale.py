@@ -9,9 +9,9 @@ That is why a scale model needs a deeper fin, more ballast and more fin area tha
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from bulbcast.quantities.checked import STANDARD_GRAVITY, require_positive
+from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.sailing.leeway import leeway
 from bulbcast.sailing.sail import (
     Rig,
@@ -39,7 +39,7 @@ def hull_speed(waterline: float) -> float:
     return math.sqrt(STANDARD_GRAVITY * waterline / (2.0 * math.pi))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SailingBoat:
     """A boat as far as she heels and makes leeway.
 
@@ -97,7 +97,7 @@ def froude_scaled(boat: SailingBoat, ratio: float) -> SailingBoat:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class UnderSail:
     """A boat in a wind at her hull speed.
 
@@ -151,7 +151,7 @@ def under_sail(boat: SailingBoat, *, wind: float, heel: float) -> UnderSail:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScaleComparison:
     """One boat at two sizes.
 

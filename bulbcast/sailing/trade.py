@@ -10,7 +10,6 @@ line of its leading edge, and its mass goes with its volume.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from bulbcast.ballast.for_boat import BoatWish, size_for_boat
 from bulbcast.ballast.lying import loaded
@@ -24,6 +23,7 @@ from bulbcast.hull.mesh import HullMesh
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.sailing.righting import RightingArmCurve
 from bulbcast.sailing.righting_work import BRIEF_HEELS, arms_of, righting_arms
 from bulbcast.sailing.sailing_work import HEELS_UNDER_SAIL, Sailing, rig_of
@@ -36,7 +36,7 @@ LARGEST_TRADED = 60_000
 _READ = 1  # of HEELS_UNDER_SAIL: 30 degrees, by which depth is held against mass
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Traded:
     """The boat with another bulb on another fin.
 
@@ -59,7 +59,7 @@ class Traded:
     missing: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Trade:
     """All of them.
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 import bisect
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 
 from bulbcast.quantities.checked import STANDARD_GRAVITY, BoatFigureError, require_positive
+from bulbcast.quantities.frozen import frozen
 from bulbcast.sailing.sail import Rig, heeling_moment, require_heel, side_force, wind_for_arm
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ArmsByHeel:
     """Righting arm against heel, smooth between the angles given.
 
@@ -114,7 +114,7 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
     return None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WindForHeel:
     """The wind that heels her to an angle.
 
@@ -197,7 +197,7 @@ def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[flo
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WindForLeewayOnCurve:
     """The wind at which leeway passes a limit, with the heel that it brings.
 

@@ -5,13 +5,12 @@ hull + fin + rudder + bulb -> one surface -> righting arms -> heel and leeway in
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.ballast.work import BoatJob
 from bulbcast.hull.floating import FloatingError
 from bulbcast.hull.hydrostatics import hydrostatics
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
+from bulbcast.quantities.frozen import frozen
 from bulbcast.sailing.deeper import tip_for_leeway
 from bulbcast.sailing.righting import STANDARD_HEELS, RightingArmCurve
 from bulbcast.sailing.righting_work import BRIEF_HEELS, righting_arms
@@ -24,7 +23,7 @@ NO_SURFACE = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Standing:
     """How she stands up.
 

@@ -16,18 +16,18 @@ middle of its slanting tip, right to the first order.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _GRID, _STEPS = 801, 60
 _GOLDEN = 0.5 * (math.sqrt(5.0) - 1.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Attitude:
     """Where the bulb axes lie in the boat's.
 

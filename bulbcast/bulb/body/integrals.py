@@ -19,12 +19,12 @@ is a stop.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array, gauss, gauss_on_panels
 
 # Panels close in on both ends, where dr/dx of a slender body runs through all angles within a few
@@ -41,7 +41,7 @@ _ROUNDING = 1e-12
 """Square of a tail's radius over the body's up to which it is what rounding left of a point, and no face. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BodyVolume:
     """What the mass needs. Volume [m3], its first moment along x [m4]."""
 
@@ -54,7 +54,7 @@ class BodyVolume:
         return self.moment_x / self.volume
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BodySurface:
     """What the parallel surface needs, tail face included.
 
@@ -81,7 +81,7 @@ class BodySurface:
     length: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SecondMoments:
     """Second moments of the volume about its centroid, axes of the bulb. [m5]"""
 

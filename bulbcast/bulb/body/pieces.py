@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Piece:
     """A volume symmetrical about the centreplane.
 
@@ -35,7 +36,7 @@ class Piece:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Axis:
     """The direction of the cuts and the level they are named at.
 

@@ -8,7 +8,6 @@ profile is scaled so that its true maximum is 1, whatever its nominal thickness.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
 from typing import cast
@@ -16,6 +15,7 @@ from typing import cast
 import numpy as np
 
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.quantities.frozen import field, frozen
 from bulbcast.solids.quadrature import Array
 
 # NACA modified four-digit form: slope at the trailing edge by place of the largest thickness.
@@ -39,7 +39,7 @@ class NoBodyError(ValueError):
         self.nearest = nearest
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Profile:
     """A meridian outline of unit length and unit largest radius.
 

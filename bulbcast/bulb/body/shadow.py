@@ -6,18 +6,18 @@ Molten metal lifts a cope by the shadow of the cavity, and an open half-mould is
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from bulbcast.bulb.body.integrals import _phi_nodes
 from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.quantities.frozen import frozen
 
 Seen = Literal["from above", "from the side"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Shadow:
     """A plane outline that is symmetrical about the axis.
 

@@ -9,16 +9,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from bulbcast.bulb.body.profiles import Profile
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TurnedBody:
     """A finished lead body before pocket and holes.
 

@@ -18,7 +18,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -27,12 +26,13 @@ from bulbcast.bulb.body.pieces import Axis, Piece, cylinder_piece, hole_piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.scan import Band, disc_band, outline_band, outline_table, scan
 from bulbcast.fin.tip_section import FinTip
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array, gauss
 
 _RINGS, _AROUND = 16, 40
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PinCut:
     """One pin athwartships, square to the centreplane and as long to port as to starboard.
 
@@ -58,7 +58,7 @@ class PinCut:
         return self.at_x - axis.shift * self.height, axis.floor + self.height
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StudCut:
     """One stud or tube along the fin's axis, cast in.
 
@@ -81,7 +81,7 @@ class StudCut:
     fill_density: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PinSpace:
     """What a pin's hole takes and what fills it.
 
@@ -104,7 +104,7 @@ class PinSpace:
     clear: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StudSpace:
     """What a stud takes from the lead below the pocket floor; `clear` where that is its whole foot."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
 
 from bulbcast.bulb.body.pieces import Piece
 from bulbcast.bulb.cuts.fittings import PinSpace, StudSpace
 from bulbcast.bulb.cuts.washer import Washer
 from bulbcast.fin.tip_section import FinTip
+from bulbcast.quantities.frozen import field, frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PocketCut:
     """The pocket: the fin's tip section grown by the clearance, from the floor upwards.
 
@@ -26,7 +26,7 @@ class PocketCut:
     leading_edge_x: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScrewCut:
     """One screw with its hole and recess, along the raked axis.
 
@@ -74,7 +74,7 @@ class ScrewCut:
         return seat if self.washer is None else seat - self.washer.thickness
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScrewSpace:
     """What one screw's cuts take, and what fills them again; places along the axis from the floor.
 
@@ -97,7 +97,7 @@ class ScrewSpace:
     bedding: Piece
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Cuts:
     """Everything cut from one body.
 

@@ -13,7 +13,6 @@ head's seat and the pocket floor is held to the same wall.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from bulbcast.bulb.body.pieces import Axis
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.parts import PocketCut
 from bulbcast.fin.tip_section import outline
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _FACING = math.cos(math.radians(45.0))
@@ -32,7 +32,7 @@ _AT_ONCE = 64
 _ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 9, 16, 0.55
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Wall:
     """The thinnest wall of one cut.
 
@@ -49,7 +49,7 @@ class Wall:
     z: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Bore:
     """A cylindrical cut along the fin's axis.
 

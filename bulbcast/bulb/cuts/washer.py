@@ -6,12 +6,12 @@ Washer's hole not said is taken as wide as the hole in the lead; its gap to the 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.quantities.checked import BoatFigureError, require_not_negative, require_positive, shown
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Washer:
     """A washer under a screw's head.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,13 +13,14 @@ from bulbcast.bulb.cuts.walls import Bore, Wall, bore_walls
 from bulbcast.bulb.fastening.room import inside_outline
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import half_thickness
+from bulbcast.quantities.frozen import frozen
 
 _SIDEWAYS = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 481, 241
 _Surface = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PinRoom:
     """The room round one cross pin. Lengths in m.
 
@@ -37,7 +37,7 @@ class PinRoom:
     wall: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StudRoom:
     """The room round one stud or tube. Lengths in m.
 
@@ -56,7 +56,7 @@ class StudRoom:
     in_lead: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FittingRoom:
     """All of it, with what pins and studs leave of each other.
 

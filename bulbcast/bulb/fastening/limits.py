@@ -6,7 +6,7 @@ want more.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bulbcast.quantities.frozen import frozen
 
 # Walls: 3 mm on models, 10 mm on small craft. Common practice, no source.
 SMALLEST_WALL_MODEL = 0.003
@@ -32,7 +32,7 @@ EDGE_LEAST, EDGE_LEAST_IN_HOLES = 0.0005, 0.1
 EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScrewNeeds:
     """What one screw must leave and reach. Lengths in m.
 

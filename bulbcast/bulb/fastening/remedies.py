@@ -18,6 +18,7 @@ from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.fastening.limits import ScrewNeeds
 from bulbcast.bulb.fastening.room import inside_outline, screw_walls, undersides
 from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 Flags = NDArray[np.bool_]
@@ -28,7 +29,7 @@ _MARGIN_IN_HEIGHTS = 0.001
 _MOST_TRIALS = 300
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScrewRemedy:
     """What would do for one screw; None for what stays as it is. Lengths in m.
 
@@ -83,7 +84,7 @@ def screw_remedies(
     return found
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Pair:
     """Where two screws like one have room, aft of the tip's leading edge. [m]
 

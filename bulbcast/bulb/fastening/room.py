@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -13,13 +12,14 @@ from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.cuts.walls import Bore, Wall, bore_walls, pocket_wall
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.tip_section import FinTip, outline
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 # Beyond this the surface beside a pocket's floor looks up rather than to the side.
 _SIDEWAYS = math.cos(math.radians(45.0))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScrewRoom:
     """The room round one screw. Lengths in m; walls None where the screw's axis misses the lead.
 
@@ -50,7 +50,7 @@ class ScrewRoom:
     cheek: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PocketRoom:
     """The room round the pocket. Lengths in m, places aft of the tip's leading edge.
 
@@ -69,7 +69,7 @@ class PocketRoom:
     proud_at: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Room:
     """All of it; `recess_gaps` are the distances between neighbouring recesses' rims, by pairs of
     screw numbers from 1. [m]"""

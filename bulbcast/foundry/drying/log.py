@@ -31,6 +31,7 @@ from typing import TYPE_CHECKING, Literal
 
 from bulbcast.materials.plaster import PlasterMix
 from bulbcast.plan.mould_sections import Drying
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     from bulbcast.foundry.drying.trend import Trend
@@ -84,7 +85,7 @@ class Lack(StrEnum):
     IN_THE_FUTURE = "in-the-future"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LogEntry:
     """One line of the log.
 
@@ -107,7 +108,7 @@ class LogEntry:
     line: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DryingLog:
     """A whole log: its entries in the order of the file, and the file's own sha256 in hexadecimal."""
 
@@ -116,7 +117,7 @@ class DryingLog:
     source: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DryingRules:
     """What a part is held to.
 
@@ -428,7 +429,7 @@ def _air_changed(before: LogEntry, after: LogEntry) -> bool:
     return None not in (before.moving_air, after.moving_air) and before.moving_air != after.moving_air
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DryingState:
     """How the whole mould stands.
 

@@ -15,10 +15,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+from bulbcast.quantities.frozen import frozen
 
 Array = NDArray[np.float64]
 
@@ -30,7 +31,7 @@ MODEL_SPREAD = 0.01
 """Of the water to be lost: how far a real course, with its nights and its doors, lies off an exponential. Judgement."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CurvePoint:
     """The course expected at one time: time s from the last reading, masses kg."""
 
@@ -40,7 +41,7 @@ class CurvePoint:
     high: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Trend:
     """What the readings of one part say of the days to come. Times are seconds from the last reading.
 

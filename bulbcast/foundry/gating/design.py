@@ -6,7 +6,6 @@ Thinnest end is taken as a cylinder at 98 % of the length.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from bulbcast.foundry.cooling.radial import (
     Bar,
@@ -48,6 +47,7 @@ from bulbcast.foundry.gating.lift import (
 )
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.plan.melt_sections import PourSection
+from bulbcast.quantities.frozen import frozen, replace
 
 CUP_TO_SPRUE = 3.0
 """Width of the pouring cup over the sprue's mouth; common practice, no source."""
@@ -59,7 +59,7 @@ LEAVE_ALONE = 1.35
 mould: bars leave out where the two meet. Judgement, held against simulated castings in tests/benchmarks. [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Cavity:
     """The cavity of one pour as it stands. Lengths m, volumes m3, areas m2.
 
@@ -130,7 +130,7 @@ class Cavity:
         return self.volume / self.surface
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Metal:
     """The metal as poured.
 
@@ -147,7 +147,7 @@ class Metal:
     cast_mass: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Core:
     """A core or insert in the cavity.
 
@@ -168,7 +168,7 @@ class Core:
     end_above_parting: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CoreLift:
     """Lift on one core.
 
@@ -185,7 +185,7 @@ class CoreLift:
     held: Held
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Vent:
     """One vent.
 
@@ -198,7 +198,7 @@ class Vent:
     diameter: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Gating:
     """The gating of a mould.
 
@@ -261,7 +261,7 @@ class Gating:
         return 0.0 if self.riser is None else max(self.over_crown - self.cavity.cover, 0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Poured:
     """What is poured into one mould, before anything is known of how it freezes.
 

@@ -14,11 +14,11 @@ more. It is larger than what builders pour who keep theirs liquid with a torch.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.materials.lead import SOLID_DENSITY, liquid_density
 from bulbcast.quantities.checked import STANDARD_GRAVITY
+from bulbcast.quantities.frozen import frozen
 
 DISCHARGE = 0.8
 """Of what Torricelli gives, what a plain sprue lets through; 0.7 to 0.9 is usual, from memory."""
@@ -48,7 +48,7 @@ class GatingError(ValueError):
     """A gating that cannot be: a time, head or size not above zero, or a discharge out of range."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Choke:
     """The narrowest part, at the sprue's foot.
 
@@ -69,7 +69,7 @@ class Choke:
     pour_rate: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sprue:
     """A round sprue, tapered so that the falling stream fills it.
 
@@ -86,7 +86,7 @@ class Sprue:
     volume: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Riser:
     """A round open riser on the thickest part.
 
@@ -109,7 +109,7 @@ class Riser:
     rule: Literal["modulus", "feed", "given"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelMark:
     """How far an open half-mould is filled.
 

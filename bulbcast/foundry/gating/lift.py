@@ -9,11 +9,11 @@ of it is exact for metal at rest; `HOLDING_FACTOR` is for metal that is not.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.materials.lead import liquid_density
 from bulbcast.quantities.checked import STANDARD_GRAVITY
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     from bulbcast.bulb.cuts.fittings import StudCut
@@ -28,7 +28,7 @@ class LiftError(ValueError):
     """A lift that cannot be: a head below the surface it presses on, or a figure below zero."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Held:
     """A force that parts a mould, and what holds it.
 

@@ -9,9 +9,9 @@ what has to be poured, not what is sawn off.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bulbcast.plan.melt_sections import MeltSection
+from bulbcast.quantities.frozen import frozen
 
 DEFAULT_FEEDER_FRACTION = 0.30
 """Of the cast mass, until the gating is computed; judgement."""
@@ -34,7 +34,7 @@ class MeltError(ValueError):
     """A melt that cannot be: a mass or a share out of range."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Melt:
     """The charge, line by line; the lines add up to it.
 

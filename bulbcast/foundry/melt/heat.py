@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast.materials.heat import MetalHeat
+from bulbcast.quantities.frozen import frozen
 
 LOWEST_EFFICIENCY, HIGHEST_EFFICIENCY = 0.05, 0.40
 """Of a flame under an open pot. 12 %: 454 kg in 5.5 h with 6.35 kg of propane, one observed melt; 42 to 50 %
@@ -31,7 +30,7 @@ class FiringError(ValueError):
     """A melt that cannot be fired: no power, or an efficiency that is none."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Firing:
     """One burner under one charge, at one efficiency.
 
@@ -46,7 +45,7 @@ class Firing:
     fuel: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MeltingHeat:
     """Heat that must get into metal and pot.
 

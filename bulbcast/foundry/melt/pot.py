@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from bulbcast.quantities.frozen import frozen
 
 Way = Literal["lift", "ladle", "tap"]
 
@@ -18,7 +19,7 @@ class PotError(ValueError):
     """A pot that cannot be: no room, no ladle, or pieces of no mass."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Pot:
     """One pot, or several alike that are on the fire at once.
 
@@ -46,7 +47,7 @@ class Pot:
         return self.capacity * self.fill * self.count
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PotPlan:
     """The charge in the pot.
 
@@ -79,7 +80,7 @@ class PotPlan:
     ladles: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WaysOut:
     """What would do where one piece does not fit the pot.
 

@@ -11,14 +11,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from bulbcast.quantities.frozen import frozen
 
 
 class StockError(ValueError):
     """A stock that cannot be calculated: a mass, yield or density out of range."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Lot:
     """One heap of scrap.
 
@@ -60,7 +61,7 @@ class Lot:
         return min(self.yield_ / (1.0 - self.dross), 1.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Taken:
     """What is taken of one lot.
 
@@ -81,7 +82,7 @@ class Taken:
     left: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Stock:
     """All lots against what is wanted.
 

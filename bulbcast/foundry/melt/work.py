@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
 from bulbcast.foundry.cooling.radial import Freezing
 from bulbcast.foundry.gating.design import Gating, Poured, gating_of
@@ -34,6 +32,7 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.filling import made_from
 from bulbcast.plan.melt_sections import PotSection, ScrapSection
 from bulbcast.plan.sections import DefaultTaken, Plan
+from bulbcast.quantities.frozen import frozen, replace
 
 GROSS_SPREAD = 0.02
 TYPED_DENSITY_SPREAD = 0.005
@@ -44,7 +43,7 @@ REFUSED = ("battery",)
 PRACTICE = "common practice, no source"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Purchase:
     """What would make up a shortage, by itself.
 
@@ -57,7 +56,7 @@ class Purchase:
     gross: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BlendEffect:
     """What the blend does to the bulb, against the alloy that the plan says.
 
@@ -72,7 +71,7 @@ class BlendEffect:
     diameter: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FiringPlan:
     """The burner under the heaviest filling.
 
@@ -93,7 +92,7 @@ class FiringPlan:
     fuel_poor: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Enough:
     """What would do where pot, scrap or fuel fall short.
 
@@ -110,7 +109,7 @@ class Enough:
     fuel: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MeltJob:
     """All of melt and pour that the plan tells.
 

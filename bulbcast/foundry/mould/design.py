@@ -11,7 +11,6 @@ what is hot at one time is what the limits of the charge are held against.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from bulbcast.materials.plaster import PlasterMix, moulding_sand
@@ -24,6 +23,7 @@ from bulbcast.plan.mould_sections import (
     Orientation,
     Split,
 )
+from bulbcast.quantities.frozen import frozen, replace
 
 WALL_SMALL, WALL_MIDDLE, WALL_LARGE = 0.030, 0.040, 0.085
 """Round the pattern: pieces below 10 kg, below 40 kg, and from there on. Common practice, no source: 25 to 40 mm for
@@ -37,7 +37,7 @@ KEY_RADIUS_TO_WALL, LARGEST_KEY = 0.35, 0.020
 """Rounded keys of 10 to 20 mm across. Pottery practice."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Margins:
     """Mould material round the pattern. [m]
 
@@ -54,7 +54,7 @@ class Margins:
     above: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BlockSize:
     """A block as it stands when poured. [m]
 
@@ -74,7 +74,7 @@ class BlockSize:
         return self.length * self.width * self.height
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Batch:
     """One bucketful, of which a part takes several. Masses kg, volume m3."""
 
@@ -85,7 +85,7 @@ class Batch:
     volume: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MouldPart:
     """One part of the mould.
 
@@ -112,7 +112,7 @@ class MouldPart:
     anhydrite: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RegistrationKey:
     """A rounded key on the parting plane.
 
@@ -127,7 +127,7 @@ class RegistrationKey:
     radius: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MouldDesign:
     """The mould as planned.
 

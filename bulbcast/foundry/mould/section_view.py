@@ -6,20 +6,20 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from bulbcast.bulb.views.outlines import MM, skin_outline
 from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Circle, Contour, Hatch, Line, Point, Region, Style, Text, View
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.foundry.results import FoundryResults
+from bulbcast.quantities.frozen import frozen, replace
 
 _LEFT, _RIGHT = 24.0, 30.0
 _TALLEST = 110.0
 """A mould that stands on end is drawn no taller than this. [mm of paper]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MouldFrame:
     """Places in the two pictures, in mm on the object.
 

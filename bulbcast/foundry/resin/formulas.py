@@ -12,7 +12,8 @@ every rise here is the least it may be: nothing bounds it from above but D, and 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from bulbcast.quantities.frozen import frozen
 
 LEAD_HEAT_CAPACITY = 129.5
 """[J/(kg K)] at 25 degC; JANAF, by way of the NIST WebBook."""
@@ -30,7 +31,7 @@ class ResinError(ValueError):
     """A mix that cannot be."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ShotMix:
     """Shot wetted with resin, no voids.
 
@@ -139,7 +140,7 @@ def peak_share(ratio: float) -> float:
     return math.exp(math.log(ratio) / (1.0 - ratio))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ResinCast:
     """What one casting of shot in resin takes, and in how many layers.
 

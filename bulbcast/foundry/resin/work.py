@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from bulbcast.ballast.no_solution import no_solution_fault
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
@@ -17,6 +15,7 @@ from bulbcast.plan.filling import made_from
 from bulbcast.plan.mould_sections import ResinSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag
 
 RESIN_NO_BULB = Rule("resin-no-bulb", Severity.CAUTION)
@@ -24,7 +23,7 @@ RESIN_IN_LAYERS = Rule("resin-in-layers", Severity.CAUTION)
 RESIN_TEST_CUP = Rule("resin-test-cup", Severity.CAUTION)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Side:
     """One of the two bulbs that are compared.
 
@@ -41,7 +40,7 @@ class Side:
     drag: BulbDrag | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ResinJob:
     """Lead poured hot beside shot in resin.
 

@@ -15,6 +15,7 @@ from bulbcast.pattern_shop.pieces.joints import Plane
 from bulbcast.plan.pattern_sections import FrameSection
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # The foundry is loaded where a plan has it.
@@ -59,7 +60,7 @@ class Board:
     thickness: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Former:
     """A tapered peg that leaves a passage in the mould, drawn upwards.
 
@@ -107,7 +108,7 @@ class Way:
     beside: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MouldFrame:
     """The frame and what stands in it.
 
@@ -220,7 +221,7 @@ def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diam
     return forward if high[0] >= high[1] else aft
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FramedPattern:
     """What a frame has to know of its pattern.
 

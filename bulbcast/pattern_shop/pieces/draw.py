@@ -10,11 +10,11 @@ wanted: 5 mm, or 5 % of the half's depth.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
@@ -26,7 +26,7 @@ _SLIVER = 1e-11
 _ALIKE, _SAME_PLACE = 1e-6, 1e-7
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Draw:
     """What the facets of one solid say to one pull.
 

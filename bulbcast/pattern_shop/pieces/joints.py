@@ -7,7 +7,6 @@ they strike a cut, which is reported.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 
 from bulbcast.pattern.outline import PatternOutline
 from bulbcast.pattern_shop.printer.bed import Bed, turned_to_fit
+from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.solids.quadrature import Array
 
 Position = Literal["lying", "standing"]
@@ -29,7 +29,7 @@ _PER_METRE = 64e3
 _EXTRA_PIECES = 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CutSpan:
     """A stretch of the axis that a pocket or a screw's hole takes.
 
@@ -46,7 +46,7 @@ class CutSpan:
     in_pattern: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PrintSpan:
     """A core print: the stretch of the axis it takes [m], how far it stands out [m], and whether above or below."""
 
@@ -56,7 +56,7 @@ class PrintSpan:
     above: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ToCut:
     """A whole pattern and what its joints have to mind.
 
@@ -95,7 +95,7 @@ class ToCut:
         return allowed
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Joints:
     """The cuts across a pattern.
 

@@ -7,13 +7,13 @@ and its core rests in both halves of the mould; a pattern without cores parts le
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from bulbcast.pattern.outline import PatternOutline
 from bulbcast.pattern_shop.pieces.joints import Joints, Plane, stretches
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 # Rods as shops sell them. [m]
@@ -27,7 +27,7 @@ _DEPTH, _LEAST_DEPTH = 2.5, 1.0
 Register = Literal["dowels", "keys", "none"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Doweling:
     """What brings halves and pieces together.
 
@@ -55,7 +55,7 @@ class Doweling:
         return self.diameter + self.fit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Dowel:
     """One dowel, or one printed key, across a face where pieces meet.
 

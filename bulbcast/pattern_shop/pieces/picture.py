@@ -5,8 +5,9 @@ Filled in by `pictures`, which cuts the solids; views only set them out. All in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import Contour, Point
@@ -15,7 +16,7 @@ DRAFT_BANDS = (0.0, 2.0, 10.0, 30.0, 60.0)
 """Lower ends of the bands of draft, after the undercut. [deg]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PieceLook:
     """One piece in the exploded view.
 
@@ -34,7 +35,7 @@ class PieceLook:
     curves: tuple[Contour, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PinLook:
     """A loose dowel in the exploded view: its outline, and the line of its way into both holes."""
 
@@ -42,7 +43,7 @@ class PinLook:
     way: tuple[Point, Point]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DraftBand:
     """Facets of one band of draft, seen square to the pull; band 0 is the undercut."""
 
@@ -50,7 +51,7 @@ class DraftBand:
     contours: tuple[Contour, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PiecesPicture:
     """Outlines for all pictures of the pieces.
 

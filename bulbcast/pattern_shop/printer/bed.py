@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _STEP = math.radians(0.5)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Bed:
     """What a printer can print on, margins taken off.
 

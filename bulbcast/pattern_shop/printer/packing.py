@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from bulbcast.pattern_shop.pieces.joints import Position
 from bulbcast.pattern_shop.printer.bed import Bed
+from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _LYING: dict[str, tuple[tuple[float, float, float], ...]] = {
@@ -51,7 +51,7 @@ def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bo
     return turn
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Place:
     """Where a piece lies: plate, counted from 1, and the lower left corner of its box within the margins. [m]"""
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.materials.patterns import PatternMaterial
+from bulbcast.quantities.frozen import frozen
 
 # Hydration of plaster of Paris (beta hemihydrate) to gypsum: heat of setting, the water it takes up, and heat
 # capacities of gypsum and of the water left over. Formation enthalpies and capacities from memory of the usual
@@ -24,7 +24,7 @@ MARGIN = 5.0
 Verdict = Literal["keeps", "marginal", "softens", "not known"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class HeatEvent:
     """One time the pattern gets warm.
 

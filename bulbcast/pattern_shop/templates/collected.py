@@ -7,8 +7,6 @@ in DXF and SVG they are two parts, because a beam's width cannot be allowed for 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bulbcast import __version__
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.drawing.pages import PAPERS, Page
@@ -29,6 +27,7 @@ from bulbcast.pattern_shop.templates.saddle import drill_list, saddle_templates
 from bulbcast.pattern_shop.templates.stations import end_gauges, silhouettes, station_templates
 from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, stations_of
 from bulbcast.pattern_shop.templates.turning import TurningTable, turning_table
+from bulbcast.quantities.frozen import frozen
 
 FAMILIES = {
     "stations": "Stations: P of the pattern, F of the finished bulb",
@@ -44,7 +43,7 @@ FAMILIES = {
 MOST_SHEETS = 12
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TemplateSet:
     """Everything at full size that a job has.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from bulbcast.bulb.body.turned import TurnedBody
@@ -23,9 +22,10 @@ from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.work import planned_shop
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Stations:
     """Where templates stand and what a lathe follows.
 

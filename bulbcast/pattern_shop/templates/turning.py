@@ -5,15 +5,15 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from bulbcast.pattern.stations import Surface, TurningRow
+from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.showing import sixty_fourths
 
 _INCH = 0.0254
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TurningTable:
     """Headings and rows, every cell a text; the first column counts the stations.
 
