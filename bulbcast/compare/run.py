@@ -9,6 +9,8 @@ import math
 import multiprocessing
 import os
 import signal
+import sys
+import threading
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import PurePath
@@ -48,7 +50,7 @@ if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
-"""Rows from which it pays to start other processes, each of which takes half a second."""
+"""Rows from which it pays to start other processes, each of which may take half a second."""
 _MOST_WORKERS = 4
 _SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
 _CHUNKS_A_WORKER = 2
@@ -316,7 +318,7 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
     try:
         pool = ProcessPoolExecutor(
             max_workers=max(min(workers, len(chunks)) - 1, 1),
-            mp_context=multiprocessing.get_context("spawn"),
+            mp_context=multiprocessing.get_context(_start_method()),
             initializer=_begin,
             initargs=(base,),
         )
@@ -335,6 +337,11 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
                 worker.terminate()
         if pool is not None:
             pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _start_method() -> str:
+    """How a process is started: as a copy of this one where that is safe, which saves it half a second of imports."""
+    return "fork" if sys.platform == "linux" and threading.active_count() == 1 else "spawn"
 
 
 @contextmanager

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
+from functools import cache
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any, Literal, cast
 
@@ -82,6 +83,11 @@ class Step:
     leads: bool = False
 
 
+@cache
+def _section_of(key: str) -> str:
+    return re.split(r"[.\[]", key)[0]
+
+
 class Kept:
     """The outcomes of the last plan, for the next one that is much like it.
 
@@ -110,7 +116,7 @@ class Kept:
             asked: Besides the plan.
         """
         # A value that was typed is judged otherwise than the same value taken as a default.
-        taken = tuple(one.key for one in plan.defaults if re.split(r"[.\[]", one.key)[0] in step.sections)
+        taken = tuple(one.key for one in plan.defaults if _section_of(one.key) in step.sections)
         values = (plan.display_units, taken, *(getattr(plan, name) for name in step.sections))
         objects = (*(known[name] for name in step.results), *(getattr(asked, name) for name in step.asked))
         before = self._outcomes.get(step.name)

@@ -49,12 +49,9 @@ def disc_nodes(radius: float) -> tuple[Array, Array, Array]:
     return radius * _DISC_ALONG, radius * _DISC_ACROSS, math.pi * radius**2 * _DISC_SHARE
 
 
-def _recess_points(radius: float) -> tuple[Array, Array]:
-    """The disc's quadrature nodes and then points on its rim, fore and aft and across. [m]"""
-    return (
-        radius * np.concatenate([_DISC_ALONG, _RIM_ALONG]),
-        radius * np.concatenate([_DISC_ACROSS, _RIM_ACROSS]),
-    )
+_RECESS_ALONG = np.concatenate([_DISC_ALONG, _RIM_ALONG])
+_RECESS_ACROSS = np.concatenate([_DISC_ACROSS, _RIM_ACROSS])
+"""The disc's quadrature nodes and then points on its rim."""
 
 
 def screw_bands(axis: Axis, screw: ScrewCut, seat: float) -> tuple[Band, ...]:
@@ -87,7 +84,7 @@ def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]
         Places along the floor and offsets across, three arrays each, as `screw_columns` takes the answers. [m]
     """
     cosine = math.cos(axis.rake)
-    a, b = _recess_points(0.5 * screw.recess_diameter)
+    a, b = (0.5 * screw.recess_diameter * one for one in (_RECESS_ALONG, _RECESS_ACROSS))
     rim = 0.5 * screw.hole_diameter
     return (
         [screw.at_x + a / cosine, screw.at_x + rim * _RIM_ALONG / cosine, np.array([screw.at_x])],
@@ -135,7 +132,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     radius = 0.5 * screw.recess_diameter
     seat = columns.underside + screw.recess
     under_head = screw.under_head(seat)
-    a, _ = _recess_points(radius)
+    a = radius * _RECESS_ALONG
     bottom = (columns.low - axis.floor - a * sine) / cosine
     top = (columns.high - axis.floor - a * sine) / cosine
     whole = (

@@ -262,9 +262,10 @@ def _prism(
 
 def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns) -> Piece:
     """The fin's section between the level of its tip and the lead above it, where it comes out below."""
-    depth = np.where(columns.low <= columns.high, np.maximum(columns.low - axis.floor, 0.0), 0.0)
-    if not np.any(depth > 0.0):
+    comes_out = (columns.low > axis.floor) & (columns.low <= columns.high)
+    if not comes_out.any():
         return Piece()
+    depth = np.where(comes_out, columns.low - axis.floor, 0.0)
     s = pocket.leading_edge_x + nodes.x
     floor = np.full_like(depth, axis.floor)
     return piece_of_columns(axis, s[:, None], floor, floor + depth, nodes.weight)

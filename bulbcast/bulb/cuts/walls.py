@@ -116,7 +116,9 @@ def bore_walls(
     best = np.full(count, math.inf)
     best_phi, best_angle = np.zeros(count), np.zeros(count)
     for step in range(_ZOOM_STEPS):
-        distance = _bore_distance(body, axis, bores, phi[:, :, None], angle[:, None, :])
+        # All bores begin with one grid, whose points are worked out once.
+        own = slice(None) if step else slice(1)
+        distance = _bore_distance(body, axis, bores, phi[own, :, None], angle[own, None, :])
         flat = distance.reshape(count, -1)
         at = np.argmin(flat, axis=1)
         i, j = np.unravel_index(at, distance.shape[1:])

@@ -136,7 +136,9 @@ class HungBulb:
         return self.attitude.boat_x(along, -half)
 
 
-def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> HungBulb:
+def hang(
+    body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes, volume: BodyVolume | None = None
+) -> HungBulb:
     """Hang one body at one place under the fin and add up what it weighs.
 
     Args:
@@ -144,6 +146,7 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
         nose_x: Of the body, boat axes. [m]
         wish: Fin, screws, fillings and densities.
         nodes: Of the fin's section, from `fin_nodes`.
+        volume: Of the body, where it is known already.
 
     Returns:
         The bulb with its ledger; mass and mass centre are those of everything hung.
@@ -164,7 +167,7 @@ def hang(body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes) -> Hu
     screws = tuple(replace(screw, at_x=lead + screw.at_x) for screw in wish.screws)
     pins = tuple(replace(pin, at_x=lead + pin.at_x) for pin in wish.pins)
     studs = tuple(replace(stud, at_x=lead + stud.at_x) for stud in wish.studs)
-    volume = body_volume(body)
+    volume = body_volume(body) if volume is None else volume
     surface = body_surface(body)
     cuts = cuts_of(body, axis, pocket, screws, nodes, pins=pins, studs=studs)
     bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)

@@ -300,7 +300,8 @@ def _miss(bulb: HungBulb, wish: BulbWish) -> float:
 
 def _centred(wish: BulbWish, nodes: FinNodes, free: float, place: float) -> HungBulb:
     body = _body_of(wish, free)
-    return hang(body, place - body_volume(body).centroid_x, wish, nodes)
+    volume = body_volume(body)
+    return hang(body, place - volume.centroid_x, wish, nodes, volume)
 
 
 def _roof_lowered(bulb: HungBulb, nodes: FinNodes) -> float:
@@ -324,14 +325,13 @@ def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> tuple
 
 def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> HungBulb:
     """The body of this size slid until everything hung balances as wished, by secant steps."""
-    body = _body_of(wish, free)
-    bulb = hang(body, wish.mass_centre_x - body_volume(body).centroid_x, wish, nodes)
+    bulb = _centred(wish, nodes, free, wish.mass_centre_x)
     rate = 1.0
     for _ in range(25):
         miss = _miss(bulb, wish)
         if abs(miss) <= tolerance:
             break
-        moved = hang(body, bulb.nose_x - miss / rate, wish, nodes)
+        moved = hang(bulb.body, bulb.nose_x - miss / rate, wish, nodes, bulb.volume)
         gained = miss - _miss(moved, wish)
         # Sliding the bulb by one slides its mass centre by nearly one; screws and cuts stay behind.
         rate = min(max(rate * gained / miss, 0.2), 5.0)
