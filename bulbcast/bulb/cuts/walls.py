@@ -197,6 +197,8 @@ def pocket_wall(
     px = (s[:, None] - axis.shift * (level - axis.floor)).ravel()
     py = np.broadcast_to(y[:, None], level.shape).ravel()
     pz = level.ravel()
+    net = np.array([px, py, pz])
+    low_end, high_end = net.min(axis=1)[:, None], net.max(axis=1)[:, None]
     end = 2.0 * math.asin(math.sqrt(body.cut))
     reach = math.hypot(body.height, body.width)
     near = np.clip(np.array([np.min(px) - reach, np.max(px) + reach]) / body.uncut_length, 0.0, body.cut)
@@ -211,7 +213,13 @@ def pocket_wall(
         up = -nx * math.sin(axis.rake) + nz * math.cos(axis.rake)
         mouth = (np.abs(up) if right_through else up) > _FACING
         seen = np.flatnonzero(~mouth)
-        at_x, at_y, at_z = ((one + 0.0 * angle).ravel()[seen, None] for one in (x, ys, z))
+        at = np.array([(one + 0.0 * angle).ravel()[seen] for one in (x, ys, z)])
+        # Only what may be nearer than the best so far, or than the point that lies nearest to the box round the pocket.
+        box = np.sum(np.maximum(np.maximum(low_end - at, at - high_end), 0.0) ** 2, axis=0)
+        first_tried = at[:, np.argsort(box)[:1]]
+        bound = np.min(np.sum((first_tried - net) ** 2, axis=0), initial=best) if first_tried.size else best
+        seen, at = seen[near := box <= 1.000001 * bound], at[:, near]
+        at_x, at_y, at_z = at[:, :, None]
         for first in range(0, len(seen), _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
             gap, part = at_x[some] - px, at_y[some] - py
