@@ -220,7 +220,7 @@ melt_rule = partial(Rule, tells=Step.MELT)
 """A rule whose findings bear figures of the melt: before the cautions for lead its `brief` alone is said."""
 
 
-_TYPED = re.compile("\x02(.*?)\x1f(.*?)\x1f(.*?)\x1f(.*?)\x03")
+_TYPED = re.compile("\x02(.*?)\x1f(.*?)\x1f(.*?)\x1f(.*?)\x03", re.DOTALL)
 
 
 def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -> str:
@@ -238,7 +238,7 @@ def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -
     leaf, way = key.rpartition(".")[2], "+" if also or value is None else ""
     if value is None:
         return f"\x02{way}\x1f{key}\x1f\x1f{words or leaf}\x03"
-    value = value if re.fullmatch(r"-?[\d.]+", value) else f'"{value}"'
+    value = value if re.fullmatch(r"-?\d+(\.\d+)?", value) else f'"{value}"'
     return f"\x02{way}\x1f{key}\x1f{value}\x1f{words or f'{leaf} = {value}'}\x03"
 
 

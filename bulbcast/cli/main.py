@@ -54,7 +54,7 @@ def group() -> None:
 
 def main() -> None:
     """Entry point of the installed command."""
-    # Loading makes many objects and drops none: looking for circles among them takes a twentieth of a plan's time.
+    # Loading makes many objects and drops few: looking for circles among them takes a twentieth of a plan's time.
     gc.set_threshold(100_000)
     for stream in (sys.stdout, sys.stderr):
         # A terminal that cannot show a degree sign gets a question mark, not a traceback.

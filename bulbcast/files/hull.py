@@ -38,7 +38,8 @@ class _Asked(NamedTuple):
 
 _kept: dict[tuple[InputFile, _Asked], HullRead] = {}
 """By the file's name and hash and how it is read, the last one asked for last."""
-_MOST_KEPT = 4
+_MOST_KEPT, _LARGEST_KEPT = 4, 50_000_000
+"""How many, and bytes of the file of each: what is kept takes five times as much."""
 
 
 def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead | None:
@@ -72,7 +73,8 @@ def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead |
     read = _kept.pop((file, asked), None)
     if read is None:
         read = (_of_surface if surface else _of_table)(plan.source, asked, file, content)
-    _kept[file, asked] = read
+    if len(content) <= _LARGEST_KEPT:
+        _kept[file, asked] = read
     for oldest in list(_kept)[:-_MOST_KEPT]:
         _kept.pop(oldest, None)
     return read

@@ -42,7 +42,7 @@ class HullRemark:
 
     @property
     def words(self) -> str:
-        """Both sentences."""
+        """Both sentences, as a rule takes them: lines to type still marked."""
         return f"{self.message} {self.remedy}"
 
 

@@ -137,11 +137,6 @@ class PlasterMix:
         return self.baked_share * self.set_density
 
     @property
-    def loss_in_air(self) -> float:
-        """Share of the just-set mass that drying in air takes: (w - 0.1862 p) / (1 + w + a). [-]"""
-        return (self.water - water_taken_up() * self.purity) / self.just_set
-
-    @property
     def setting_rise(self) -> tuple[float, float]:
         """How far the mix warms itself on setting if no heat leaves it: alpha, beta hemihydrate. [K]"""
         heat = table("plaster")["heat"]

@@ -97,7 +97,6 @@ def _one(page: Page, key: Key) -> None:
     page.wrapped(key.name, code="1")
     page.line()
     rows = [
-        ("Title", key.title),
         ("Meaning", key.about),
         ("Written as", key.expected),
         ("Example", key.example_line),

@@ -58,6 +58,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
             limit=None,
             message=finding.brief,
             remedy="Clear first what withholds its figures.",
+            keys=finding.keys if finding.keys == (finding.where,) else (),
             fix=(),
         )
     return {
@@ -90,7 +91,7 @@ def values_of(one: object, *names: str) -> Json:
     Raises:
         AttributeError: It has no such value.
     """
-    return {name: getattr(one, name if hasattr(one, name) else _UNIT.sub("", name)) for name in names}
+    return {name: getattr(one, name if hasattr(type(one), name) else _UNIT.sub("", name)) for name in names}
 
 
 def number(value: float | None) -> float | None:

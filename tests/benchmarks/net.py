@@ -10,10 +10,11 @@ every file are compared. A difference is shown by case, file and first line (in 
 is one that no entry of FILE names. The two sides hash with different seeds and run in folders of different names, so
 that an order, a clock or a path in an output shows too: COMMIT = HEAD has to be clean.
 
-FILE is TOML; patterns as in a shell. An entry with `was` and `now` puts `now` in place of `was` in the old text before
-it is compared, and allows nothing else. With `pattern = true` its `was` is a regular expression, whose groups `now` may
-name, and it is put in place in both texts, so that what is new can be taken out. One with `within` allows figures that
-differ by no more than that share of the larger, and no other letter; one without either allows whatever differs in
+FILE is TOML; patterns as in a shell, `case` also a list of them. An entry with `was` and `now` puts `now` in place of
+`was` in the old text before it is compared, and allows nothing else; one with `words` does so for a list of such pairs.
+With `pattern = true` its `was` is a regular expression, whose groups `now` may name, and it is put in place in both
+texts, so that what is new can be taken out. One with `within` allows figures that differ by no more than that share of
+the larger, and no other letter; one without either allows whatever differs in
 those files or keys:
 
     [[allowed]]
@@ -46,7 +47,7 @@ import threading
 import time
 import tomllib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -214,11 +215,12 @@ class Allowed:
     """A difference that is meant, with its reason."""
 
     reason: str
-    case: str = "*"
+    case: str | list[str] = "*"
     file: str = "*"
     key: str = "*"
     was: str | None = None
     now: str | None = None
+    words: list[list[str]] = field(default_factory=list)
     pattern: bool = False
     within: float | None = None
     met: int = 0
@@ -226,10 +228,27 @@ class Allowed:
     def fits(self, case: str, file: str, key: str | None) -> bool:
         """Whether it is about this place; None for a whole file."""
         return (
-            fnmatch.fnmatchcase(case, self.case)
+            any(
+                fnmatch.fnmatchcase(case, one)
+                for one in ([self.case] if isinstance(self.case, str) else self.case)
+            )
             and fnmatch.fnmatchcase(file, self.file)
             and (key is None or fnmatch.fnmatchcase(key, self.key))
         )
+
+    @property
+    def replaces(self) -> bool:
+        """Whether it puts one text in place of another, and allows no difference itself."""
+        return self.was is not None or bool(self.words)
+
+    def replaced(self, text: bytes, old: bool) -> bytes:
+        """A file's text as it is compared."""
+        was, now = (self.was or "").encode(), (self.now or "").encode()
+        if self.pattern:
+            return re.sub(was, now, text)
+        for one, other in [(was, now)] * bool(was) + [(a.encode(), b.encode()) for a, b in self.words]:
+            text = text.replace(one, other) if old else text
+        return text
 
 
 def allowed_in(path: Path | None) -> list[Allowed]:
@@ -259,16 +278,11 @@ def differences(case: str, sides: tuple[Side, Side], allowed: Iterable[Allowed])
             continue
         before, after = old.get(file), new.get(file)
         for one in allowed:
-            if one.was is None or one.now is None or not one.fits(case, file, None):
+            if not one.replaces or not one.fits(case, file, None):
                 continue
-            was, now = one.was.encode(), one.now.encode()
             changed = [
-                text
-                if text is None or (side and not one.pattern)
-                else re.sub(was, now, text)
-                if one.pattern
-                else text.replace(was, now)
-                for side, text in enumerate((before, after))
+                text if text is None else one.replaced(text, old)
+                for text, old in ((before, True), (after, False))
             ]
             one.met += changed != [before, after]
             before, after = changed
@@ -276,7 +290,7 @@ def differences(case: str, sides: tuple[Side, Side], allowed: Iterable[Allowed])
             let = [
                 one
                 for one in allowed
-                if one.was is None
+                if not one.replaces
                 and one.fits(case, file, found.key)
                 and (one.within is None or _near(found.was, found.now, one.within))
             ]
@@ -360,7 +374,7 @@ def _near(old: str, new: str, within: float) -> bool:
     if _FIGURE.sub("#", old) != _FIGURE.sub("#", new):
         return False
     pairs = zip(_FIGURE.findall(old), _FIGURE.findall(new), strict=True)
-    return all(math.isclose(float(one), float(other), rel_tol=within, abs_tol=1e-9) for one, other in pairs)
+    return all(math.isclose(float(one), float(other), rel_tol=within, abs_tol=1e-10) for one, other in pairs)
 
 
 def _json(data: bytes) -> Any:

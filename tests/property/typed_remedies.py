@@ -75,7 +75,7 @@ def typed(table: PlanTable, lines: Iterable[Line]) -> PlanTable:
             assert value.startswith(f"{section}[")
             row |= rows[int(value[len(section) + 1 : -1]) - 1] | row
         elif value is None:
-            row.pop(at[3], None)
+            del row[at[3]]
         else:
             row[at[3]] = value
     return new

@@ -178,6 +178,18 @@ def test_the_least_height_that_is_named_for_a_pin_keeps_it_in_the_fin_and_less_d
     assert "pin-outside-fin" in pin_at("1.49 mm")
 
 
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("at", ["0.5 mm", "90 mm"])
+@pytest.mark.parametrize("height", ["1 mm", "8 mm"])
+def test_what_is_typed_for_a_pin_outside_the_fin_brings_it_in(units, at, height):
+    pin = {**PIN, "at": at, "height": height}
+    found = codes(job_for(pins=[pin], display_units=units))["pin-outside-fin"]
+    assert {line.way for line in found.fix} == {1}
+    typed = {line.key.rpartition(".")[2]: line.value.strip('"') for line in found.fix}
+    assert set(typed) == ({"at", "height"} if height == "1 mm" else {"at"})
+    assert "pin-outside-fin" not in codes(job_for(pins=[{**pin, **typed}], display_units=units))
+
+
 def test_the_wall_over_a_pin_is_the_least_distance_to_lead_that_does_not_look_sideways():
     job = job_for(pins=[PIN])
     bulb = job.bulb

@@ -104,11 +104,16 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         return
     radius, edge = 0.5 * pin.diameter, EDGE_IN_DIAMETERS * pin.diameter
     if room.in_fin < 0.0:
+        at, last = job.plan.cross_pins[number - 1].at, job.plan.fin.tip_chord - radius
+        low, within = pin.height < radius, f"at between {_up(radius, shown)} and {shown.length(last)}"
+        if not radius <= at <= last:
+            nearest = _up(radius if at < radius else last - 4e-4, shown)
+            within = typed(f"{where}.at", nearest, within, also=low)
+        higher = f"{typed(f'{where}.height', _up(radius, shown))} or more, and " if low else ""
         yield PIN_OUTSIDE_FIN(
             where,
             f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
-            f"Set {typed(f'{where}.height', _up(radius, shown))} or more, and at between {_up(radius, shown)} and "
-            f"{shown.length(job.plan.fin.tip_chord - radius)}.",
+            f"Set {higher}{within}.",
             found=room.in_fin,
             limit=0.0,
             unit="m",

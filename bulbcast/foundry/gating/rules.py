@@ -11,6 +11,7 @@ from bulbcast.foundry.gating.work import freezing_case
 from bulbcast.foundry.melt.work import MeltJob
 from bulbcast.foundry.mould.work import taken_out
 from bulbcast.foundry.results import FoundryResults
+from bulbcast.plan.melt_sections import PourSection
 from bulbcast.quantities import Shown, alike
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.typed import length_down, length_up, mass_up, whole_degrees
@@ -56,7 +57,7 @@ def gating_findings(
         *_forces(gating, shown),
         *(_core(core, shown) for core in gating.cores if core.held.force > 0.0),
         *_filling(job, melting, gating, freezing or freezing_times),
-        *_riser(gating, shown),
+        *_riser(gating, job.plan.pour, shown),
         *_feeder(melting.melt.feeder, gating, shown),
     )
 
@@ -163,7 +164,7 @@ def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating, freezing
     return None
 
 
-def _riser(gating: Gating, shown: Shown) -> list[Finding]:
+def _riser(gating: Gating, pour: PourSection | None, shown: Shown) -> list[Finding]:
     """Whether it freezes late enough and holds enough, stands inside the cope, and over the thick end."""
     riser, cavity = gating.riser, gating.cavity
     if riser is None:
@@ -176,12 +177,16 @@ def _riser(gating: Gating, shown: Shown) -> list[Finding]:
         if not late:
             found, limit, unit = riser.modulus, riser.modulus_wanted, "m"
             why = f"its modulus is {shown.length(found)} where {shown.length(limit)} freeze after the casting"
+        names = [
+            name if getattr(pour, name, None) is None else typed(f"pour.{name}", None)
+            for name in ("riser_diameter", "riser_height")
+        ]
         findings.append(
             RISER_SMALL(
                 "pour.riser_diameter",
                 f"A riser of {shown.length(riser.diameter)} by {shown.length(riser.height)} is too small by the "
                 f"rules: {why}, and the casting may draw a cavity.",
-                f"Leave {typed('pour.riser_diameter', None)} and {typed('pour.riser_height', None)} out: they then follow "
+                f"Leave {' and '.join(names)} out: they then follow "
                 "the rules; or keep the riser liquid with a torch and top it up.",
                 found=found,
                 limit=limit,
