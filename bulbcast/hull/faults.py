@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from bulbcast.findings import plain
+
 if TYPE_CHECKING:
     from bulbcast.solids.quadrature import Array
 
@@ -42,8 +44,8 @@ class HullRemark:
 
     @property
     def words(self) -> str:
-        """Both sentences, as a rule takes them: lines to type still marked."""
-        return f"{self.message} {self.remedy}"
+        """Both sentences."""
+        return f"{self.message} {plain(self.remedy)}"
 
 
 class HullError(ValueError):
