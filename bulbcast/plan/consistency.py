@@ -36,10 +36,35 @@ def check_consistency(answers: Answers) -> None:
     Args:
         answers: What was read; its list of faults grows. [-]
     """
-    _check_required(answers)
+    shape = _shape(answers)
+    if shape not in _sound:
+        _check_required(answers)
     join_sample(answers)
-    for check in _checks():
-        check(answers)
+    for check, on_values in _checks():
+        if on_values or shape not in _sound:
+            check(answers)
+    if not answers.faults:
+        _sound.clear()
+        _sound.add(shape)
+
+
+_sound: set[tuple[object, ...]] = set()
+"""The shape of the last plan without a fault: a study's rows, and a plan changed in a figure, are of one shape."""
+
+
+def _shape(answers: Answers) -> tuple[object, ...]:
+    """All that a check sees but for figures: what stands, and the words."""
+    words = {place: value for place, value in answers.values.items() if isinstance(value, str)}
+    unknown = [place for place, typed in answers.typed.items() if typed == '"unknown"']
+    stands = (
+        answers.given,
+        answers.meant,
+        answers.broken,
+        answers.sections,
+        answers.counts.items(),
+        words.items(),
+    )
+    return (*map(frozenset, stands), frozenset(unknown))
 
 
 def _check_required(answers: Answers) -> None:
@@ -171,11 +196,12 @@ def exclusive_groups() -> tuple[tuple[str, ...], ...]:
 
 
 @cache
-def _checks() -> tuple[Check, ...]:
-    """Every check, section by section: a condition that names another section is asked at the later of the two."""
+def _checks() -> tuple[tuple[Check, bool], ...]:
+    """Every check, section by section, and whether it is on figures: a condition that names another section is asked at
+    the later of the two."""
     turns = {name: 2 * number for number, name in enumerate(SECTIONS)}
     rank = {name: number for number, name in enumerate(KEYS)}
-    found: list[tuple[tuple[int, ...], Check]] = []
+    found: list[tuple[tuple[int, ...], tuple[Check, bool]]] = []
 
     def add(check: Check, phase: int, section: str, where: Condition = (), key: Key | None = None) -> None:
         rulers = [name.partition(".")[0] for name in where]
@@ -191,7 +217,7 @@ def _checks() -> tuple[Check, ...]:
         if key is not None:
             # Of keys that are missing, those that always have to be given come before those that have a default.
             order += [phase % _OF_ANOTHER == _NEEDED and key.default is not None, rank[key.name]]
-        found.append(((turn, phase, *order), check))
+        found.append(((turn, phase, *order), (check, phase % _OF_ANOTHER in (_WHOLE, _VALUES))))
 
     for name in SECTIONS:
         part = PARTS[name]
