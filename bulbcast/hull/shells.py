@@ -1,7 +1,7 @@
 """A closed surface in blocks of facets that lie close together, so that a water plane clips few of them.
 
 What a block adds that is wholly under water is summed beforehand; one that stands clear of it adds nothing. A block
-is told by its box, and counts as cut where it comes near the plane at all: its facets are then looked at one by one.
+is known by its box, and counts as cut where it comes near the plane at all: its facets are then looked at one by one.
 """
 
 from __future__ import annotations
