@@ -7,6 +7,7 @@ level one: at 23 degrees that is 39 % more deflection. Boat axes: x aft, z up.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.stiffness import (
@@ -69,6 +70,35 @@ class FinAxis:
         on_chord = (x - self.foil.leading_edge_at(share)) * math.cos(self.rake)
         off = station.neutral - on_chord
         return x + off * self.aft[0], z + off * self.aft[1]
+
+
+@frozen
+class Level:
+    """The fin's axis at one level.
+
+    Attributes:
+        share: Of the span below the root. [-]
+        at: The axis, x and z. [m]
+        station: The section square to it.
+    """
+
+    share: float
+    at: Point
+    station: StationStiffness
+
+
+@lru_cache(maxsize=32)
+def levels(axis: FinAxis, shares: tuple[float, ...]) -> tuple[Level, ...]:
+    """The axis at shares of the span, kept: the loads change with the bulb, and the fin does not.
+
+    Args:
+        axis: Of the fin.
+        shares: Of the span below the root. [-]
+
+    Returns:
+        One for each share.
+    """
+    return tuple(Level(share=share, at=axis.place(share), station=axis.station(share)) for share in shares)
 
 
 def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> FinAxis:

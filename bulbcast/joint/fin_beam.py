@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Literal
 
-from bulbcast.fin.foil import Foil, foil_between, foil_solid
-from bulbcast.fin.stiffness import Fibre, FinSection, StationStiffness
-from bulbcast.joint.fin_axis import FinAxis, Point, fin_axis, root_stress_factor
+from bulbcast.fin.foil import Foil, FoilSolid, foil_between, foil_solid
+from bulbcast.fin.stiffness import Fibre, FinSection
+from bulbcast.joint.fin_axis import FinAxis, Level, Point, fin_axis, levels, root_stress_factor
 from bulbcast.joint.fin_buckling import buckling_force
 from bulbcast.quantities.checked import (
     STANDARD_GRAVITY,
@@ -32,7 +33,7 @@ NOT_A_CLASSIFICATION_CALCULATION = (
 )
 
 _NODES = 32
-_STATIONS = 97
+_STATIONS = tuple(number / 96 for number in range(97))
 
 
 @frozen
@@ -152,33 +153,34 @@ def knockdown(
     _below_root(foil, (bulb_x, bulb_z), "The bulb's mass centre")
     weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
 
-    def loads(share: float) -> list[tuple[float, Point]]:
+    def loads(level: Level, own: FoilSolid | None) -> list[tuple[float, Point]]:
         """What hangs below a level, and where."""
-        if fin_density == 0.0 or share == 1.0:
+        if fin_density == 0.0 or own is None:
             return [(weight, bulb)]
-        level = foil.root_z - share * foil.span
-        own = foil_solid(foil_between(foil, top_z=level, bottom_z=foil.tip_z))
         own_weight = fin_density * STANDARD_GRAVITY * own.volume
         return [(weight, bulb), (own_weight, (own.centre_x, own.centre_z))]
 
-    def moment(share: float) -> float:
-        """Bending, square to the axis."""
-        return math.fsum(load * _arms(axis, share, at)[0] for load, at in loads(share))
-
     tip_at = axis.place(1.0)
     bent = turned = tip = out = 0.0
-    for share, part in zip(*(each.tolist() for each in gauss(_NODES)), strict=True):
-        station, below = axis.station(share), loads(share)
-        arms = [_arms(axis, share, at) for _, at in below]
+    nodes, parts = (tuple(each.tolist()) for each in gauss(_NODES))
+    for level, own, part in zip(levels(axis, nodes), _parts_below(foil, nodes), parts, strict=True):
+        station, below = level.station, loads(level, own)
+        arms = [_arms(axis, level, at) for _, at in below]
         step = part * axis.length
         bend = step * math.fsum(load * arm for (load, _), (arm, _) in zip(below, arms, strict=True))
         turn = step * math.fsum(load * arm for (load, _), (_, arm) in zip(below, arms, strict=True))
         bend, turn = bend / station.bending, turn / station.torsion
         bent, turned = bent + bend, turned + turn
-        for_tip, for_bulb = _arms(axis, share, tip_at), arms[0]
+        for_tip, for_bulb = _arms(axis, level, tip_at), arms[0]
         tip += bend * for_tip[0] + turn * for_tip[1]
         out += bend * for_bulb[0] + turn * for_bulb[1]
-    root = loads(0.0)
+    stations = levels(axis, _STATIONS)
+    hanging = [loads(*each) for each in zip(stations, _parts_below(foil, _STATIONS), strict=True)]
+    moments = {
+        level.share: math.fsum(load * _arms(axis, level, at)[0] for load, at in below)
+        for level, below in zip(stations, hanging, strict=True)
+    }
+    root = hanging[0]
     aft, up = math.sin(axis.rake), math.cos(axis.rake)
     return Knockdown(
         rake=axis.rake,
@@ -188,19 +190,29 @@ def knockdown(
         bulb_deflection=out,
         tip_slope=bent * up - turned * aft,
         twist=bent * aft + turned * up,
-        root_torque=math.fsum(load * (x - axis.place(0.0)[0]) for load, (x, _) in root),
+        root_torque=math.fsum(load * (x - stations[0].at[0]) for load, (x, _) in root),
         stresses=_worst(
             axis,
-            lambda share, station, fibre: (moment(share) * fibre.half_depth / station.bending,),
+            lambda level, fibre: (moments[level.share] * fibre.half_depth / level.station.bending,),
         ),
         root_stress_factor=root_stress_factor(section, axis.rake),
     )
 
 
-def _arms(axis: FinAxis, share: float, at: Point) -> tuple[float, float]:
+@lru_cache(maxsize=32)
+def _parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None, ...]:
+    """The part of the fin below each share of its span; None at the tip. Kept: it does not change with the bulb."""
+    return tuple(
+        None
+        if share == 1.0
+        else foil_solid(foil_between(foil, top_z=foil.root_z - share * foil.span, bottom_z=foil.tip_z))
+        for share in shares
+    )
+
+
+def _arms(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
     """How far a point lies along the axis from a level, and square to it. [m]"""
-    x, z = axis.place(share)
-    off, up = at[0] - x, at[1] - z
+    off, up = at[0] - level.at[0], at[1] - level.at[1]
     return off * axis.down[0] + up * axis.down[1], off * axis.aft[0] + up * axis.aft[1]
 
 
@@ -256,20 +268,21 @@ def grounding(
     force = multiple * mass * STANDARD_GRAVITY
     pull = force * (direction[0] * axis.down[0] + direction[1] * axis.down[1])
 
-    def bending(share: float, station: StationStiffness) -> float:
+    def bending(level: Level) -> float:
         """In the fin's plane; pulls the fore fibres where positive."""
-        x, z = axis.neutral_place(share, station)
+        x, z = axis.neutral_place(level.share, level.station)
         return force * ((at[0] - x) * direction[1] + (z - at[1]) * direction[0])
 
-    def strains(share: float, station: StationStiffness, fibre: Fibre) -> tuple[float, ...]:
+    def strains(level: Level, fibre: Fibre) -> tuple[float, ...]:
+        station = level.station
         if station.fore_and_aft is None or station.axial is None:
             return ()
-        bend, even = bending(share, station) / station.fore_and_aft, pull / station.axial
+        bend, even = bending(level) / station.fore_and_aft, pull / station.axial
         return (even + bend * fibre.fore, even - bend * fibre.aft)
 
     return Grounding(
         force=force,
-        root_moment=abs(bending(0.0, axis.station(0.0))),
+        root_moment=abs(bending(levels(axis, _STATIONS)[0])),
         stresses=_worst(axis, strains),
         buckling_force=buckling_force(axis, direction=direction, at=at),
     )
@@ -277,21 +290,20 @@ def grounding(
 
 def _worst(
     axis: FinAxis,
-    strains: Callable[[float, StationStiffness, Fibre], tuple[float, ...]],
+    strains: Callable[[Level, Fibre], tuple[float, ...]],
 ) -> tuple[Stress, ...]:
     """The largest strain of each material over the levels. A tapered fin's need not be at the root."""
     found: dict[str, Stress] = {}
     # Root and tip among the levels that are looked at.
-    for share in (number / (_STATIONS - 1) for number in range(_STATIONS)):
-        station = axis.station(share)
-        for number, fibre in enumerate(station.fibres):
-            for strain in strains(share, station, fibre):
+    for level in levels(axis, _STATIONS):
+        for number, fibre in enumerate(level.station.fibres):
+            for strain in strains(level, fibre):
                 key = f"{number} {fibre.material}"
                 if key in found and abs(strain) <= abs(found[key].strain):
                     continue
                 found[key] = Stress(
                     material=fibre.material,
-                    at_z=axis.foil.root_z - share * axis.foil.span,
+                    at_z=level.at[1],
                     strain=strain,
                     stress=None if fibre.modulus is None else strain * fibre.modulus,
                     allowable=fibre.allowable,

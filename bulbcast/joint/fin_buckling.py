@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bulbcast.joint.fin_axis import FinAxis, Point
+from bulbcast.joint.fin_axis import FinAxis, Point, levels
 
 BUCKLING_RESERVE = 3.0
 """Buckling load over the load that is let pass. Common practice, no source: straight steel columns in buildings
@@ -40,9 +40,8 @@ def buckling_force(axis: FinAxis, *, direction: Point, at: Point) -> float | Non
         Elastic Stability, on columns and on the lateral buckling of beams; the bending in the fin's plane that
         comes first is left out, which is on the safe side. Solved with the curvature even over each of 60 cells.
     """
-    shares = (np.arange(_CELLS) + 0.5) / _CELLS
-    stations = [axis.station(share) for share in shares.tolist()]
-    places = np.array([axis.place(share) for share in shares.tolist()])
+    cells = levels(axis, tuple((number + 0.5) / _CELLS for number in range(_CELLS)))
+    stations, places = [one.station for one in cells], np.array([one.at for one in cells])
     step = axis.length / _CELLS
     down, aft, force = np.array(axis.down), np.array(axis.aft), np.array(direction)
     along, across = places @ down, places @ aft

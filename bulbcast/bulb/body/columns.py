@@ -69,28 +69,38 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
     that, so that G has one hump: from outside Newton's steps close in without passing the root.
     """
     k, t = body.width_to_height, axis.shift
+    across = y * y / k
+    sides = np.array([-1.0, 1.0]).reshape(2, *(1,) * s.ndim)
 
     def hump(z: Array) -> tuple[Array, Array]:
         r2, slope = body.squared_radius(s - t * (z - axis.floor))
-        return r2 - y * y / k - k * z * z, -t * slope - 2.0 * k * z
+        return r2 - across - k * z * z, -t * slope - 2.0 * k * z
 
-    high = np.full(np.shape(s), 0.5 * body.height)
-    low = -high
+    # Lower and upper end go together: a small array costs as much as one twice its size.
+    far = np.broadcast_to(0.5 * body.height * sides, (2, *np.shape(s)))
+    # The tangent to r^2 at the bulb's axis lies above a curve that bends down: its roots are outside, and near.
+    axial, lean = hump(np.zeros(np.shape(s)))
+    reach = lean * lean + 4.0 * k * axial
+    ends = np.where(reach > 0.0, (lean + sides * np.sqrt(np.maximum(reach, 0.0))) / (2.0 * k), far)
     miss = np.zeros(np.shape(s), dtype=np.bool_)
-    for _ in range(_NEWTON_STEPS):
-        value_low, slope_low = hump(low)
-        value_high, slope_high = hump(high)
+    for step in range(_NEWTON_STEPS):
+        value, slope = hump(ends)
+        if step == 0 and (value > 0.0).any():
+            # Where r^2 bends up the tangent was inside: from far outside, then.
+            ends = np.where(value > 0.0, far, ends)
+            continue
+        short = value < 0.0
         # Outside the hump on the way down there is no root ahead: the column misses the body.
-        miss |= ((value_low < 0.0) & (slope_low <= 0.0)) | ((value_high < 0.0) & (slope_high >= 0.0))
+        miss |= (short & (sides * slope >= 0.0)).any(axis=0)
         with np.errstate(divide="ignore", invalid="ignore"):
-            up = np.where((value_low < 0.0) & ~miss, -value_low / slope_low, 0.0)
-            down = np.where((value_high < 0.0) & ~miss, -value_high / slope_high, 0.0)
-        low, high = low + up, high + down
-        miss |= low > high
-        change = float(np.max(np.where(miss, 0.0, up - down), initial=0.0))
+            move = np.where(short & ~miss, -value / slope, 0.0)
+        ends = ends + move
+        miss |= ends[0] > ends[1]
+        change = float(np.max(np.where(miss, 0.0, move[0] - move[1]), initial=0.0))
         # The steps square their error: after one this small the next is below rounding.
         if change <= 1e-9 * body.diameter:
             break
+    low, high = ends
     # The tail face: x(z) <= length. A column leaning forward as it rises is inside above it.
     with np.errstate(over="ignore"):
         # A rake next to nothing puts both out of reach, which is right.

@@ -63,8 +63,8 @@ class Profile:
 
     def at(self, xi: float) -> tuple[float, float]:
         """q and its slope in xi at one place. [-]"""
-        # A single figure costs a tenth of an array of one; the plain form has it to the same bit.
-        one = cast("Array", np.float64(xi)) if self.kind == "naca4" else np.array([xi])
+        # A single figure costs a tenth of an array of one; a table's search wants the array.
+        one = np.array([xi]) if self.kind == "offsets" else cast("Array", np.float64(xi))
         q, slope = self.squared(one)
         return (float(q), float(slope)) if one.ndim == 0 else (float(q[0]), float(slope[0]))
 
@@ -353,11 +353,16 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
             key="prismatic",
             nearest=f"{works[0]:.2f} to {works[-1]:.2f} with the other three unchanged" if works else "",
         )
-    descending = 4.0 * np.concatenate([a[::-1], [0.0]])
-    slope = np.polyder(descending)
+    first, *further = (4.0 * a[::-1]).tolist()
 
     def squared(xi: Array) -> tuple[Array, Array]:
-        return np.maximum(np.polyval(descending, xi), 0.0), np.polyval(slope, xi)
+        # Value and slope in one run of Horner's rule, which a general evaluation takes twice.
+        q: Array | float = first
+        slope: Array | float = 0.0
+        for coefficient in (*further, 0.0):
+            slope = slope * xi + q
+            q = q * xi + coefficient
+        return np.maximum(q, 0.0), cast("Array", slope)
 
     return Profile(
         kind="series58",

@@ -136,8 +136,9 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
             aft = place
         # Newton's step, or the middle where it would leave the bracket.
         step = place - excess / slope if slope != 0.0 else fore
-        if abs(step - place) <= 1e-15:
-            # Asked before the bracket: at the root itself rounding puts the step outside it by turns.
+        if abs(step - place) <= 1e-12:
+            # The steps square their error. Asked before the bracket: at the root itself rounding puts the step
+            # outside it by turns.
             return min(max(step, fore), aft)
         if not fore < step < aft:
             step = 0.5 * (fore + aft)
