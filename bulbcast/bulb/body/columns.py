@@ -136,18 +136,19 @@ def grown_top(
     k, t = body.width_to_height, axis.shift
     s, y = np.broadcast_arrays(np.asarray(s, dtype=np.float64), np.asarray(y, dtype=np.float64))
     z = np.full_like(s, side * 0.5 * body.height)
-    foot_x, foot_y = s - t * (z - axis.floor), y
+    level_s = s + t * axis.floor
+    foot_x, foot_y = level_s - t * z, y
     # A column that runs past the surface ends in nan, and is told apart below.
     with np.errstate(divide="ignore", invalid="ignore"):
         for _ in range(_NEWTON_STEPS):
             r2, slope = body.squared_radius(foot_x)
-            foot_z = side * np.sqrt(np.maximum(r2 - foot_y**2 / k, 0.0) / k)
-            # Normal of r^2(x) - y^2/k - k z^2 = 0, outwards.
-            nx, ny, nz = -0.5 * slope, foot_y / k, k * foot_z
-            scale = distance / np.sqrt(nx * nx + ny * ny + nz * nz)
-            px, py, pz = foot_x + scale * nx, foot_y + scale * ny, foot_z + scale * nz
-            z = (nz * pz - nx * (s + t * axis.floor - px) - ny * (y - py)) / (nz - t * nx)
-            move_x, move_y = s - t * (z - axis.floor) - px, y - py
+            # Normal of r^2(x) - y^2/k - k z^2 = 0, outwards, at the foot's height nz / k.
+            square = np.maximum(k * r2 - foot_y * foot_y, 0.0)
+            nx, ny, nz = -0.5 * slope, foot_y / k, side * np.sqrt(square)
+            scale = distance / np.sqrt(nx * nx + ny * ny + square)
+            move_x, move_y = level_s - foot_x - scale * nx, y - foot_y - scale * ny
+            z = (nz * nz * (1.0 / k + scale) - nx * move_x - ny * move_y) / (nz - t * nx)
+            move_x = move_x - t * z
             foot_x, foot_y = foot_x + move_x, foot_y + move_y
             moved = np.abs(move_x) + np.abs(move_y)
             # The largest that is a number; none may be.
