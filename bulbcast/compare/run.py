@@ -37,7 +37,7 @@ from bulbcast.job.chain import Begun, begun, finished
 from bulbcast.job.steps import Asked, Kept
 from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.reading import read_plan_table
+from bulbcast.plan.reading import PlanReader, read_plan_table
 from bulbcast.plan.sections import Plan
 from bulbcast.sailing.drag import DragError, bulb_drag, drag_words
 
@@ -46,7 +46,6 @@ if TYPE_CHECKING:
 
     from bulbcast.foundry.cooling.radial import Freezing
     from bulbcast.hull.read import HullRead
-    from bulbcast.plan.answering import Sections
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
@@ -192,8 +191,8 @@ def plan_with_boat(
 def _rows(base: _Base, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
     """Rows in two passes: up to what the freezing of each asks for, then, all frozen at once, to the end."""
     kept, freezing = Kept(), None
-    before: Sections = {}
-    halves = [_begun(base, at, kept, before) for at in places]
+    reader = PlanReader(source=base.source, sha256=base.sha256)
+    halves = [_begun(base, at, kept, reader) for at in places]
     asked = [one for half in halves if isinstance(half, Begun) for one in half.freezing_asked()]
     if asked:
         from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould pays for it
@@ -203,15 +202,10 @@ def _rows(base: _Base, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
     return [_row(base, at, half, kept, freezing) for at, half in zip(places, halves, strict=True)]
 
 
-def _begun(base: _Base, at: tuple[int, ...], kept: Kept, before: Sections) -> Begun | tuple[Fault, ...]:
+def _begun(base: _Base, at: tuple[int, ...], kept: Kept, reader: PlanReader) -> Begun | tuple[Fault, ...]:
     """The first half of a row, or why there is none."""
     try:
-        plan = read_plan_table(
-            varied_table(base.table, base.variations, at),
-            source=base.source,
-            sha256=base.sha256,
-            before=before,
-        )
+        plan = reader.read(varied_table(base.table, base.variations, at))
         table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
         standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"
         return begun(plan, Asked(offsets=table, hull=base.hull, remedies=False, standing=standing), kept)

@@ -104,6 +104,7 @@ class Kept:
         """
         self._outcomes: dict[str, tuple[tuple[object, ...], tuple[object, ...], Outcome]] = {}
         self._hand = hand
+        self._defaults: tuple[tuple[DefaultTaken, ...], dict[str, tuple[str, ...]]] = ((), {})
         self.worked: list[str] = []
 
     def outcome(self, step: Step, plan: Plan, known: Mapping[str, Any], asked: Asked) -> Outcome:
@@ -115,10 +116,8 @@ class Kept:
             known: Results so far, by the names of the job's fields.
             asked: Besides the plan.
         """
-        # A value that was typed is judged otherwise than the same value taken as a default.
-        taken = tuple(one.key for one in plan.defaults if _section_of(one.key) in step.sections)
-        values = (plan.display_units, taken, *(getattr(plan, name) for name in step.sections))
-        objects = (*(known[name] for name in step.results), *(getattr(asked, name) for name in step.asked))
+        values = (plan.display_units, self._taken(step, plan), *map(plan.__getattribute__, step.sections))
+        objects = (*map(known.__getitem__, step.results), *map(asked.__getattribute__, step.asked))
         before = self._outcomes.get(step.name)
         if before is not None and before[0] == values and _the_same(before[1], objects):
             return before[2]
@@ -130,6 +129,17 @@ class Kept:
         outcome = step.work(cast("Job", handed), asked)
         self._outcomes[step.name] = (values, objects, outcome)
         return outcome
+
+    def _taken(self, step: Step, plan: Plan) -> tuple[str, ...]:
+        """Keys of a step's sections whose default is taken: a value that was typed is judged otherwise than the same
+        value taken as a default."""
+        if self._defaults[0] is not plan.defaults:
+            self._defaults = (plan.defaults, {})
+        found = self._defaults[1].get(step.name)
+        if found is None:
+            found = tuple(one.key for one in plan.defaults if _section_of(one.key) in step.sections)
+            self._defaults[1][step.name] = found
+        return found
 
 
 def _the_same(before: tuple[object, ...], now: tuple[object, ...]) -> bool:

@@ -52,8 +52,7 @@ def answers_of(
         elif name in SECTIONS:
             read = None if before is None else before.get(name)
             if read is None or read[0] is not value:
-                read = (value, Answers(source=source))
-                _read_section(read[1], name, value)
+                read = (value, section_answers(name, value, source=source))
             if before is not None:
                 before[name] = read
             answers.add(read[1])
@@ -65,6 +64,22 @@ def answers_of(
 
 
 # Sections
+
+
+def section_answers(name: str, value: object, *, source: str) -> Answers:
+    """Go through one section.
+
+    Args:
+        name: Of the section. [-]
+        value: As TOML reads it. [-]
+        source: What messages call the file. [-]
+
+    Returns:
+        The values with the faults found.
+    """
+    answers = Answers(source=source)
+    _read_section(answers, name, value)
+    return answers
 
 
 def _read_section(answers: Answers, name: str, value: object) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from copy import copy
+from dataclasses import dataclass, field, fields
 
 from bulbcast.plan.answer_words import words_of
 from bulbcast.plan.faults import Fault
@@ -46,6 +47,10 @@ class Answers:
     counts: dict[str, int] = field(default_factory=dict)
     sections: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
+
+    def copy(self) -> Answers:
+        """The same, to grow by itself."""
+        return Answers(**{one.name: copy(getattr(self, one.name)) for one in fields(self)})
 
     def add(self, part: Answers) -> None:
         """Take over what was read of a part of the file.

@@ -36,35 +36,41 @@ def check_consistency(answers: Answers) -> None:
     Args:
         answers: What was read; its list of faults grows. [-]
     """
-    shape = _shape(answers)
-    if shape not in _sound:
-        _check_required(answers)
+    _check_required(answers)
     join_sample(answers)
-    for check, on_values in _checks():
-        if on_values or shape not in _sound:
-            check(answers)
-    if not answers.faults:
-        _sound.clear()
-        _sound.add(shape)
+    for check, _ in _checks():
+        check(answers)
 
 
-_sound: set[tuple[object, ...]] = set()
-"""The shape of the last plan without a fault: a study's rows, and a plan changed in a figure, are of one shape."""
+def check_figures(answers: Answers) -> None:
+    """The same of a plan of the shape of one without a fault: only figures can disagree.
+
+    Args:
+        answers: What was read; its list of faults grows. [-]
+    """
+    join_sample(answers)
+    for check in _checks_on_figures():
+        check(answers)
 
 
-def _shape(answers: Answers) -> tuple[object, ...]:
-    """All that a check sees but for figures: what stands, and the words."""
-    words = {place: value for place, value in answers.values.items() if isinstance(value, str)}
+def shape_of(answers: Answers) -> tuple[object, ...]:
+    """All that a check and a default see but for figures: what stands, and the words.
+
+    Args:
+        answers: Of a plan, or of one section of it. [-]
+    """
+    words = [(place, value) for place, value in answers.values.items() if isinstance(value, str)]
     unknown = [place for place, typed in answers.typed.items() if typed == '"unknown"']
-    stands = (
+    return (
         answers.given,
         answers.meant,
         answers.broken,
         answers.sections,
-        answers.counts.items(),
-        words.items(),
+        answers.counts,
+        answers.dimensions,
+        dict(words),
+        unknown,
     )
-    return (*map(frozenset, stands), frozenset(unknown))
 
 
 def _check_required(answers: Answers) -> None:
@@ -238,6 +244,11 @@ def _checks() -> tuple[tuple[Check, bool], ...]:
             for need in key.needed_with:
                 add(_need_check(key, need), _NEEDED, name, need.where, key)
     return tuple(check for _, check in sorted(found, key=lambda one: one[0]))
+
+
+@cache
+def _checks_on_figures() -> tuple[Check, ...]:
+    return tuple(check for check, on_figures in _checks() if on_figures)
 
 
 def _whole_check(key: Key, texts: tuple[str, str, str]) -> Check:

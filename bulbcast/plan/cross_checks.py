@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.answers import BESIDE_THE_SAMPLE
@@ -148,10 +149,16 @@ def _check_sample(answers: Answers, place: str, expected: str) -> None:
 
 def _or_default(answers: Answers, place: str, leaf: str) -> float | None:
     """The quantity read at a place, its default where it is left out, None where it is faulty."""
-    key = KEYS[f"alloy.weighed.{leaf}"]
-    if f"{place}.{leaf}" in answers.given or key.default is None:
+    default = _default_of_sample(leaf)
+    if f"{place}.{leaf}" in answers.given or default is None:
         return answers.number(f"{place}.{leaf}")
-    return read_quantity(key.default, key.dimensions[0])
+    return default
+
+
+@cache
+def _default_of_sample(leaf: str) -> float | None:
+    key = KEYS[f"alloy.weighed.{leaf}"]
+    return None if key.default is None else read_quantity(key.default, key.dimensions[0])
 
 
 # Fastenings

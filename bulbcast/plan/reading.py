@@ -10,9 +10,9 @@ from functools import cache
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, cast
 
-from bulbcast.plan.answering import Sections, answers_of
+from bulbcast.plan.answering import Sections, answers_of, section_answers
 from bulbcast.plan.answers import Answers
-from bulbcast.plan.consistency import check_consistency, default_holds, holds
+from bulbcast.plan.consistency import check_consistency, check_figures, default_holds, holds, shape_of
 from bulbcast.plan.document import take_apart
 from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import filled, lots_weighed
@@ -20,6 +20,7 @@ from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS, PARTS, REPEATED, SECTIONS
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
+from bulbcast.quantities.frozen import frozen, replace
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -43,19 +44,16 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
         raise PlanError(document.faults)
     answers = answers_of(document.table, source=source, unreadable=document.unreadable)
     answers.faults[:0] = document.faults
-    return _plan(answers, document.sha256)
+    return _plan(answers, document.sha256)[0]
 
 
-def read_plan_table(
-    table: Mapping[str, object], *, source: str, sha256: str, before: Sections | None = None
-) -> Plan:
+def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) -> Plan:
     """Read a plan that is a TOML table already, such as one with a key changed for a comparison.
 
     Args:
         table: As `tomllib` gives it. [-]
         source: As for `read_plan`. [-]
         sha256: Of the file that the table came from, in hexadecimal. [-]
-        before: Sections of tables read before with the same source; a study hands on those it does not vary. [-]
 
     Returns:
         As `read_plan`.
@@ -63,35 +61,99 @@ def read_plan_table(
     Raises:
         PlanError: With every fault of the table.
     """
-    return _plan(answers_of(table, source=source, before=before), sha256)
+    return PlanReader(source=source, sha256=sha256).read(table)
 
 
-def _plan(answers: Answers, sha256: str) -> Plan:
+class PlanReader:
+    """Reads tables that differ in little, such as the rows of a study: where one differs from a sound one in figures
+    alone, its other sections and its defaults are those of that one, and only figures can disagree."""
+
+    def __init__(self, *, source: str, sha256: str) -> None:
+        """Nothing read yet.
+
+        Args:
+            source: As for `read_plan`. [-]
+            sha256: Of the file that the tables came from, in hexadecimal. [-]
+        """
+        self._source, self._sha256 = source, sha256
+        self._parts: Sections = {}
+        self._sound: _Sound | None = None
+
+    def read(self, table: Mapping[str, object]) -> Plan:
+        """As `read_plan_table`; sections that are the very objects of before are not read again."""
+        plan = None if self._sound is None else _changed(self._sound, table)
+        if plan is not None:
+            return plan
+        read = answers_of(table, source=self._source, before=self._parts)
+        answers = read.copy()
+        plan, taken = _plan(answers, self._sha256)
+        self._sound = _Sound(table=table, parts=dict(self._parts), read=read, taken=taken, plan=plan)
+        return plan
+
+
+@frozen
+class _Sound:
+    """A table without a fault.
+
+    Attributes:
+        table: Itself.
+        parts: Its sections as read.
+        read: The whole as read.
+        taken: Values that are not the file's own, by place.
+        plan: What it says.
+    """
+
+    table: Mapping[str, object]
+    parts: Sections
+    read: Answers
+    taken: Mapping[str, float | str]
+    plan: Plan
+
+
+def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
+    """The plan of a table that differs from a sound one in figures alone; None where it does not, or has a fault."""
+    others = [name for name, value in table.items() if sound.table.get(name) is not value]
+    if len(table) != len(sound.table) or not sound.parts.keys() >= set(others):
+        return None
+    answers = sound.read.copy()
+    for name in others:
+        part = section_answers(name, table[name], source=answers.source)
+        if part.faults or shape_of(part) != shape_of(sound.parts[name][1]):
+            return None
+        answers.add(part)
+    check_figures(answers)
+    if answers.faults:
+        return None
+    answers.values.update(sound.taken)
+    return replace(sound.plan, **{name: _section_of(answers, name) for name in others})
+
+
+def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
+    """The plan, and the values that were filled in."""
     check_consistency(answers)
     if answers.faults:
         raise PlanError(answers.faults)
+    read = dict(answers.values)
     defaults = tuple(_fill_in(answers))
-    return Plan(
-        **_sections_of(answers),
+    plan = Plan(
+        **{name: _section_of(answers, name) for name in SECTIONS},
         name=_word(answers, "name"),
         display_units=cast("DisplayUnits", _word(answers, "display_units")),
         defaults=defaults,
         source=answers.source,
         sha256=sha256,
     )
+    return plan, {place: value for place, value in answers.values.items() if read.get(place) != value}
 
 
-def _sections_of(answers: Answers) -> dict[str, Any]:
-    """Every section by its name: one value, several of them, or None where it is left out."""
-    return {
-        name: tuple(filled(made, answers, place) for place in answers.places(name))
-        if name in REPEATED
-        else filled(made, answers, name)
-        if name in ALWAYS or name in answers.sections
-        else None
-        for name in SECTIONS
-        if (made := PARTS[name].made) is not None
-    }
+def _section_of(answers: Answers, name: str) -> Any:
+    """A section: one value, several of them, or None where it is left out."""
+    made = PARTS[name].made
+    if made is None or not (name in REPEATED or name in ALWAYS or name in answers.sections):
+        return None
+    if name in REPEATED:
+        return tuple(filled(made, answers, place) for place in answers.places(name))
+    return filled(made, answers, name)
 
 
 def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
