@@ -3,6 +3,10 @@
 Rest is a hollow of the potential energy, and the search only ever goes downhill in it, by short steps from where
 it starts. It therefore cannot jump to another hollow, such as the boat upside down, and does not stop on a
 ridge, where the forces balance too but nothing floats.
+
+Near rest each of Newton's steps leaves about the square of what the one before left. Once two have shown that, and the
+next is to leave nothing, it is taken without clipping the hull once more: what it changes follows from the derivatives
+at hand.
 """
 
 from __future__ import annotations
@@ -12,7 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.hull.hydrostatics import Attitude, Cut, Directions, Point, cut, directions
+from bulbcast.hull.hydrostatics import Attitude, Cut, Point, cut, directions
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
@@ -22,6 +26,7 @@ _LARGEST_TURN = math.radians(8.0)
 _LARGEST_DIP = 0.25
 _GIMBAL = math.radians(85.0)
 _CLOSE = 1e-12
+_NEXT = 1e-6
 _BOUND = 1e-9
 
 
@@ -66,13 +71,23 @@ class _Load:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _State:
-    """Energy over weight [m], its gradient and its second derivatives in depth, trim and heel."""
+    """Energy over weight [m], its gradient and its second derivatives in depth, trim and heel; the righting arm. [m]"""
 
     energy: float
     gradient: Array
     hessian: Array
-    world: Directions
     arm: float
+
+    def beside(self, step: Array, trim: float) -> _State:
+        """The same a small step further, to that trim [rad], by the derivatives."""
+        change = self.hessian @ step
+        gradient = self.gradient + change
+        return _State(
+            energy=self.energy + float((self.gradient + 0.5 * change) @ step),
+            gradient=gradient,
+            hessian=self.hessian,
+            arm=float(gradient[2]) / math.cos(trim),
+        )
 
 
 def _state(load: _Load, at: Array, part: Cut | None = None) -> _State:
@@ -104,7 +119,6 @@ def _state(load: _Load, at: Array, part: Cut | None = None) -> _State:
         energy=energy,
         gradient=np.array([share - 1.0, along, ct * athwart]),
         hessian=hessian,
-        world=world,
         arm=athwart,
     )
 
@@ -155,7 +169,7 @@ def float_boat(
         )
     lowest = float(np.min(np.linalg.eigvalsh(_scaled(load.hull, state)[np.ix_(free, free)])))
     # The middle's depth becomes the origin's.
-    sinkage = float(at[0] + state.world.up @ hull.middle)
+    sinkage = float(at[0] + directions(float(at[1]), float(at[2])).up @ hull.middle)
     return Floating(
         attitude=Attitude(sinkage=sinkage, trim=float(at[1]), heel=float(at[2])),
         righting_arm=state.arm,
@@ -241,15 +255,18 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
     """Newton's steps in the free directions, turned downhill, shortened, and never uphill."""
     size = float(_scale(load.hull)[1])
     unit = np.array([size, 1.0, 1.0])
+    # The hull's size makes lengths of all derivatives, as in `_scaled`.
+    lengths, among = np.outer(unit, unit) / size, np.ix_(free, free)
     dip = _LARGEST_DIP * float(np.min(load.hull.extent))
     limit = np.array([dip, _LARGEST_TURN, _LARGEST_TURN])
     state = _state(load, at, part)
     nudged = False
-    steps = 1
+    steps, was = 1, 0.0
     while steps < _STEPS:
         gradient = (state.gradient * unit / size)[free]
-        values, vectors = np.linalg.eigh(_scaled(load.hull, state)[np.ix_(free, free)])
-        settled = float(np.max(np.abs(gradient))) <= _CLOSE
+        values, vectors = np.linalg.eigh((state.hessian * lengths)[among])
+        off = float(np.max(np.abs(gradient)))
+        settled = off <= _CLOSE
         if settled and values[0] < -1e-9 * size and not nudged:
             # The forces balance on a ridge: one push to one side, and downhill from there.
             push = vectors[:, 0] * np.sign(vectors[np.argmax(np.abs(vectors[:, 0])), 0])
@@ -266,6 +283,10 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
         step = np.zeros(3)
         step[free] = -(vectors @ ((vectors.T @ gradient) / bend)) * unit[free]
         step *= min(1.0, 1.0 / max(float(np.max(np.abs(step) / limit)), 1e-300))
+        if off <= _NEXT and off**3 <= _CLOSE * was**2 and values[0] > 1e-6:
+            at = at + step
+            return at, state.beside(step, float(at[1])), steps
+        was = off
         slope = float(state.gradient @ step)
         moved = False
         for _ in range(40):
@@ -280,7 +301,7 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
             flat = 1e-15 * size
             if tried.energy <= state.energy + 1e-4 * slope or (
                 tried.energy <= state.energy + flat
-                and np.max(np.abs(tried.gradient[free] / _scale(load.hull)[free])) < np.max(np.abs(gradient))
+                and np.max(np.abs(tried.gradient * unit / size)[free]) < off
             ):
                 moved = True
                 break

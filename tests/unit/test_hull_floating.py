@@ -110,6 +110,28 @@ def test_the_search_closes_in_as_newtons_steps_do():
         assert float_boat(HULL, **load, start=near).steps <= 7
 
 
+@pytest.mark.parametrize(
+    "held", [{}, {"heel": 0.0}, {"heel": 0.7}, {"trim": 0.02}, {"trim": 0.02, "heel": 1.2}]
+)
+def test_the_last_step_is_taken_by_the_derivatives_alone(held):
+    # From this near two attitudes are clipped, and what is told of the third is what clipping her there finds.
+    there = float_boat(HULL, **LOAD, **held)
+    at = there.attitude
+    start = Attitude(
+        sinkage=at.sinkage + 1e-5,
+        trim=at.trim if "trim" in held else at.trim + 1e-5,
+        heel=at.heel if "heel" in held else at.heel + 1e-5,
+    )
+    near = float_boat(HULL, **LOAD, **held, start=start)
+    assert near.steps == 2
+    mass, aft, athwart = residuals(near)
+    assert abs(mass) < 1e-12
+    if "trim" not in held:
+        assert abs(aft) < 1e-12
+    assert near.righting_arm == pytest.approx(athwart, abs=1e-12)
+    assert near.energy == pytest.approx(there.energy, abs=1e-14)
+
+
 def test_an_inverted_rest_is_never_taken_for_the_upright_one():
     # With the mass centre high she has a hollow upside down as deep as any; from upright and stiff she stays.
     low = LOAD | {"mass_centre": (0.52, 0.0, 0.0)}
