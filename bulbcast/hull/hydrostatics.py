@@ -149,7 +149,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
                 cross @ (s[:, 1] * total[:, 1] + e[:, 1] ** 2) / 12.0,
             ]
         ),
-        wetted=float(sums[16] + 0.5 * (share @ np.linalg.norm(normal, axis=1))),
+        wetted=float(sums[16] + 0.5 * (share @ np.sqrt(np.einsum("ij,ij->i", normal, normal)))),
         edge=np.stack([s, e]),
     )
 

@@ -15,8 +15,9 @@ from bulbcast.hull.topology import Indices
 from bulbcast.solids.quadrature import Array
 
 _BLOCK = 16
-_BITS = 10
+_CELLS = 2**10 - 1  # along the longest side
 _NEAR = 1e-9
+_TURNS = np.array([[0, 1, 2], [1, 2, 0], [2, 0, 1]])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -80,7 +81,9 @@ def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
         about: The point about which integrals are taken, shape (3,). [m]
     """
     points = vertices - about
-    order = np.argsort(_places(points[triangles].mean(axis=1)), kind="stable")
+    rows = np.ascontiguousarray(points.T)
+    size = float(np.max(np.ptp(rows, axis=1)))
+    order = np.argsort(_places(rows.take(triangles.T, axis=1).sum(axis=1) / 3.0, size), kind="stable")
     missing = -len(order) % _BLOCK
     corners = np.concatenate(
         [triangles[order], np.repeat(triangles[order[-1:], :1], 3, 1).repeat(missing, 0)]
@@ -96,36 +99,36 @@ def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
     sums[:, 4:7] = six[:, None] * total
     sums[:, 7:16] = np.einsum("ki,kj->kij", total, normals).reshape(-1, 9)
     sums[:, 16] = 0.5 * np.linalg.norm(normals, axis=1)
-    boxed = points[corners].reshape(3, -1, _BLOCK, 3)
-    low, high = boxed.min(axis=(0, 2)), boxed.max(axis=(0, 2))
+    low = np.minimum(np.minimum(a, b), c).reshape(-1, _BLOCK, 3).min(axis=1)
+    high = np.maximum(np.maximum(a, b), c).reshape(-1, _BLOCK, 3).max(axis=1)
     shell = Shell(
         about=about,
         points=points,
-        rows=np.ascontiguousarray(points.T),
+        rows=rows,
         corners=np.ascontiguousarray(corners),
         normals=normals,
         sums=sums,
         blocks=np.ascontiguousarray(sums.reshape(-1, _BLOCK, 17).sum(axis=1).T),
         middles=np.ascontiguousarray(0.5 * (low + high).T),
-        reaches=np.ascontiguousarray(0.5 * (high - low).T + _NEAR * np.max(np.ptp(points, axis=0))),
+        reaches=np.ascontiguousarray(0.5 * (high - low).T + _NEAR * size),
     )
     for name in Shell.__slots__:
         getattr(shell, name).setflags(write=False)
     return shell
 
 
-def _places(points: Array) -> NDArray[np.int64]:
+def _places(rows: Array, size: float) -> NDArray[np.int64]:
     """Numbers by which points that lie close together stand close together: their coordinates' bits in turn.
 
     References:
         G. M. Morton (1966). From memory.
     """
-    size = float(np.max(np.ptp(points, axis=0)))
-    cells = (points - points.min(axis=0)) * ((2**_BITS - 1) / size if size > 0.0 else 0.0)
-    x, y, z = cells.astype(np.int64).T
-    place = np.zeros(len(points), dtype=np.int64)
-    for bit in range(_BITS):
-        place |= ((x >> bit & 1) | (y >> bit & 1) << 1 | (z >> bit & 1) << 2) << 3 * bit
+    cells = (rows - rows.min(axis=1, keepdims=True)) * (_CELLS / size if size > 0.0 else 0.0)
+    bits = cells.astype(np.int64)
+    # Two empty bits behind each: half of them are moved out of the other half's way, then half of each half.
+    for shift, kept in ((16, 0x30000FF), (8, 0x300F00F), (4, 0x30C30C3), (2, 0x9249249)):
+        bits = (bits | bits << shift) & kept
+    place: NDArray[np.int64] = bits[0] | bits[1] << 1 | bits[2] << 2
     return place
 
 
@@ -157,11 +160,11 @@ def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
     count = bit[0] + bit[1] + bit[2]
     # Facets with two corners under water are taken whole, less the corner that stands out; of those with one, the
     # corner that dips in. A facet is then cut once, and only a triangle comes off.
-    sums += shell.sums.take(facets[count >= 2], axis=0).sum(axis=0)
+    sums += np.einsum("ij->j", shell.sums.take(facets[count >= 2], axis=0))
     crossed = np.flatnonzero((count == 1) | (count == 2))
     dips = count[crossed] == 1
-    lone = np.argmax(under[:, crossed] == dips, axis=0)
-    turned = (lone + np.arange(3)[:, None]) % 3
+    alone = under[:, crossed] == dips
+    turned = _TURNS.take(alone[1] + 2 * alone[2], axis=1)
     ends = corners[turned, crossed]
     return sums, Clipped(
         corners=shell.points.take(ends, axis=0),
