@@ -8,6 +8,7 @@ that hull and appendages displace together what the weigh-in allows for.
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
 
@@ -15,12 +16,13 @@ from bulbcast.bulb.body.attitude import Attitude
 from bulbcast.bulb.body.facets import body_mesh
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.fin.foil import Foil, foil_between, foil_solid
-from bulbcast.fin.tip_section import FinTip, half_thickness
+from bulbcast.fin.tip_section import AREA_COEFFICIENT, FinTip, half_thickness
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.topology import Indices
 from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
 
 _ALONG, _DOWN = 20, 6
+_STEPS, _CLOSE = 40, 1e-12
 # Facets of the bulb miss it by this share of its diameter before the volume is put right.
 _CHORD_ERROR_IN_DIAMETERS = 1.0 / 100.0
 
@@ -47,6 +49,20 @@ def foil_mesh(foil: Foil) -> Mesh:
     starboard = np.stack([x, y, z], axis=-1)
     port = starboard[:, 1:] * (1.0, -1.0, 1.0)
     vertices = np.concatenate([starboard, port], axis=1).reshape(-1, 3)
+    triangles = _foil_triangles()
+    held, centroid = mesh_volume_and_centroid(vertices, triangles)
+    if held < 0.0:
+        triangles, held = triangles[:, ::-1], -held
+    meant = foil_solid(foil)
+    # Thinner or thicker throughout, its centre stays at the same level and as far aft.
+    vertices = vertices * (1.0, meant.volume / held, 1.0)
+    shift = np.array([meant.centre_x - float(centroid[0]), 0.0, meant.centre_z - float(centroid[2])])
+    return Mesh(vertices=vertices + shift, triangles=triangles)
+
+
+@cache
+def _foil_triangles() -> Indices:
+    """The facets of every foil: corners along the starboard side and back along port, section by section."""
     each = 2 * _ALONG + 1
     rows = each * np.arange(_DOWN + 1)[:, None]
     s = rows + np.arange(_ALONG + 1)
@@ -68,14 +84,8 @@ def foil_mesh(foil: Foil) -> Mesh:
         rest = quads(s[row, 1:-1], p[row, 1:-1], p[row, 2:], s[row, 2:])
         facets += [nose[:, ::turn], rest[:, ::turn]]
     triangles = np.concatenate(facets)
-    held, _ = mesh_volume_and_centroid(vertices, triangles)
-    if held < 0.0:
-        triangles, held = triangles[:, ::-1], -held
-    meant = foil_solid(foil)
-    vertices = vertices * (1.0, meant.volume / held, 1.0)
-    _, centroid = mesh_volume_and_centroid(vertices, triangles)
-    shift = np.array([meant.centre_x - float(centroid[0]), 0.0, meant.centre_z - float(centroid[2])])
-    return Mesh(vertices=vertices + shift, triangles=triangles)
+    triangles.setflags(write=False)
+    return triangles
 
 
 def foil_above(foil: Foil, hidden: float) -> Foil:
@@ -90,14 +100,21 @@ def foil_above(foil: Foil, hidden: float) -> Foil:
     """
     if hidden <= 0.0:
         return foil
-    low, high = foil.tip_z, foil.root_z
-    for _ in range(80):
-        level = 0.5 * (low + high)
-        if not low < level < high:
+
+    def section(share: float) -> float:
+        return AREA_COEFFICIENT * foil.chord_at(share) * foil.thickness_at(share)
+
+    share = 1.0
+    for _ in range(_STEPS):
+        # Simpson's rule, exact for straight taper; a slice more or less is the section's area times its height.
+        ends = section(share) + section(1.0)
+        below = (1.0 - share) * foil.span * (ends + 4.0 * section(0.5 * (share + 1.0))) / 6.0
+        step = (below - hidden) / (foil.span * section(share))
+        share = min(max(share + step, _CLOSE), 1.0)
+        if abs(step) < _CLOSE:
             break
-        below = foil_solid(foil_between(foil, top_z=level, bottom_z=foil.tip_z)).volume
-        low, high = (level, high) if below < hidden else (low, level)
-    return foil_between(foil, top_z=foil.root_z, bottom_z=low)
+    bottom = max(foil.root_z - share * foil.span, foil.tip_z)
+    return foil_between(foil, top_z=foil.root_z, bottom_z=bottom)
 
 
 def bulb_mesh(
