@@ -111,6 +111,10 @@ class MetalHeat:
         """Heat above that at 0 degC; at a melting point, of the solid. [J/kg]"""
         return float(self.heats(np.array(celsius)))
 
+    def poured_heat(self, celsius: float) -> float:
+        """Heat above that at 0 degC of metal that is poured: all liquid, and not below its liquidus. [J/kg]"""
+        return float(self.heats(np.array(max(celsius, self.liquidus)), np.array(0.0)))
+
     @property
     def _solid_specific_heat(self) -> float:
         return (self.solid_heats[-1] - self.solid_heats[-2]) / (self.knots[-1] - self.knots[-2])

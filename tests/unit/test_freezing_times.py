@@ -140,6 +140,18 @@ def test_an_open_face_and_an_open_feeder_give_heat_to_the_air_and_a_closed_one_d
     assert times[2] < times[3]
 
 
+@pytest.mark.parametrize("grade", ["pure", "antimonial-4"])
+def test_metal_poured_below_its_liquidus_freezes_as_from_it(grade):
+    metal = metal_heat(alloy_of_grade(grade))
+    case = FreezingCase(
+        metal=metal, mould=mould_heat("air"), air=air_heat(), pour=metal.liquidus + 0.01, start=60.0, surroundings=20.0
+    )  # fmt: skip
+    bars = (Bar(radius=0.02, outside=0.05), running_bar(metal))
+    above = freezing_times(bars, case)
+    for pour in (metal.liquidus, metal.liquidus - 10.0, metal.solidus, metal.solidus - 30.0):
+        assert freezing_times(bars, replace(case, pour=pour)) == pytest.approx(above, rel=1e-3)
+
+
 def cases_and_bars() -> list[tuple[Bar, FreezingCase]]:
     asked = []
     for grade, kind in (("pure", "baked"), ("antimonial-4", "air"), ("linotype", "sand")):

@@ -294,7 +294,7 @@ def _rows(
     bound = of(lambda case: case.mould.reaction_heat)
     leaves, left = of(lambda case: case.mould.reaction_from), of(lambda case: case.mould.reaction_to)
     holds = of(lambda case: case.mould.density * case.mould.specific_heat)
-    poured = of(lambda case: case.metal.density * case.metal.heat(max(case.pour, case.metal.liquidus)))
+    poured = of(lambda case: case.metal.density * case.metal.poured_heat(case.pour))
     gone = np.minimum(np.maximum((start - leaves) / (left - leaves), 0.0), 1.0)
     # Of a bar of 1 m radius: its modulus is half of that, and its mean curvature.
     roughly = {

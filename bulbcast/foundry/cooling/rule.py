@@ -69,7 +69,7 @@ def rule_for(
         mould: Of the block.
         modulus: Volume over cooled area. [m]
         curvature: Mean, averaged over the area; 0 for the plain rule. [1/m]
-        pour: Of the metal in the full mould. [degC]
+        pour: Of the metal in the full mould; below its liquidus it counts as at it. [degC]
         start: Of the mould. [degC]
 
     Returns:
@@ -79,7 +79,7 @@ def rule_for(
         modulus,
         curvature=curvature,
         density=metal.density,
-        heat=metal.heat(pour) - metal.solid_heats[-1],
+        heat=metal.poured_heat(pour) - metal.solid_heats[-1],
         freezing=0.5 * (metal.liquidus + metal.solidus),
         start=start,
         mould=mould,
