@@ -26,7 +26,7 @@ _LARGEST_TURN = math.radians(8.0)
 _LARGEST_DIP = 0.25
 _GIMBAL = math.radians(85.0)
 _CLOSE = 1e-12
-_NEXT = 1e-6
+_NEXT, _SURE = 1e-6, 0.1
 _BOUND = 1e-9
 
 
@@ -283,7 +283,8 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
         step = np.zeros(3)
         step[free] = -(vectors @ ((vectors.T @ gradient) / bend)) * unit[free]
         step *= min(1.0, 1.0 / max(float(np.max(np.abs(step) / limit)), 1e-300))
-        if off <= _NEXT and off**3 <= _CLOSE * was**2 and values[0] > 1e-6:
+        # Of the square of `was` the step before left the share off / was^2; this one leaves it of the square of `off`.
+        if off <= _NEXT and off**3 <= _SURE * _CLOSE * was**2 and values[0] > 1e-6:
             at = at + step
             return at, state.beside(step, float(at[1])), steps
         was = off
