@@ -189,17 +189,17 @@ def plan_with_boat(
 
 
 def _rows(base: _Base, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
-    """Rows in two passes: up to what the freezing of each asks for, then, all frozen at once, to the end."""
-    kept, freezing = Kept(), None
+    """Rows in two passes: up to how long the metal of each runs, then, all of that worked out at once, to the end."""
+    kept, running = Kept(), None
     reader = PlanReader(source=base.source, sha256=base.sha256)
     halves = [_begun(base, at, kept, reader) for at in places]
-    asked = [one for half in halves if isinstance(half, Begun) for one in half.freezing_asked()]
+    asked = [one for half in halves if isinstance(half, Begun) for one in half.running_asked]
     if asked:
         from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould pays for it
 
-        freezing = FreezingTimes()
-        freezing.foresee(asked)
-    return [_row(base, at, half, kept, freezing) for at, half in zip(places, halves, strict=True)]
+        running = FreezingTimes()
+        running.foresee(asked)
+    return [_row(base, at, half, kept, running) for at, half in zip(places, halves, strict=True)]
 
 
 def _begun(base: _Base, at: tuple[int, ...], kept: Kept, reader: PlanReader) -> Begun | tuple[Fault, ...]:
@@ -218,12 +218,12 @@ def _row(
     at: tuple[int, ...],
     half: Begun | tuple[Fault, ...],
     kept: Kept,
-    freezing: Freezing | None,
+    running: Freezing | None,
 ) -> StudyRow:
     try:
         if not isinstance(half, Begun):
             raise PlanError(half)
-        plan, job = half.plan, finished(half, kept, freezing)
+        plan, job = half.plan, finished(half, kept, running)
     except PlanError as error:
         return StudyRow(at=at, values=(None,) * len(base.columns), faults=error.faults)
     values: tuple[float | None, ...] = figures_of(job)

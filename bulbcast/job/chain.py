@@ -45,10 +45,11 @@ class Begun:
     known: dict[str, Any]
     outcomes: list[Outcome]
 
-    def freezing_asked(self) -> list[tuple[Bar, FreezingCase]]:
-        """The bars whose freezing the rest of the work asks for first, each with what it freezes in."""
+    @property
+    def running_asked(self) -> list[tuple[Bar, FreezingCase]]:
+        """The way in which metal is to run, and what it freezes in; none without a mould."""
         poured = self.known["poured"]
-        return [] if poured is None else poured.freezing_asked()
+        return [] if poured is None else [(poured.running, poured.case)]
 
 
 def run(
@@ -122,13 +123,14 @@ def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
     return job
 
 
-def finished(job: Begun, kept: Kept, freezing: Freezing | None = None) -> Job:
+def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
     """The second half of `run`.
 
     Args:
         job: From `begun`; it is used up.
         kept: Steps of an earlier run.
-        freezing: Who knows how long bars take to freeze; None: they are worked out as they are asked for.
+        running: Who knows how long metal runs, for a study, which tells no other time of freezing; None: all are
+            worked out.
 
     Returns:
         Every result.
@@ -137,7 +139,7 @@ def finished(job: Begun, kept: Kept, freezing: Freezing | None = None) -> Job:
         PlanError: The plan has no solution.
     """
     plan, known, outcomes = job.plan, job.known, job.outcomes
-    _work(job, STEPS[_HALF:], replace(job.asked, freezing=freezing), kept)
+    _work(job, STEPS[_HALF:], replace(job.asked, running=running), kept)
     defaults = {one.key: one for one in plan.defaults}
     for outcome in outcomes:
         for taken in outcome.defaults:

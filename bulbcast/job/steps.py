@@ -39,7 +39,7 @@ class Asked:
         standing: How far righting arms and what the wind does are worked out.
         drying_log: That lies beside the plan, or None.
         moment: At which the drying log is judged; None: at its last entry.
-        freezing: Who knows how long bars take to freeze; None: they are worked out. Changes no result.
+        running: Who knows how long metal runs, for a study; None: all times of freezing are worked out.
     """
 
     offsets: OffsetsTable | None = None
@@ -48,7 +48,7 @@ class Asked:
     standing: Literal["whole", "briefly", "no"] = "whole"
     drying_log: DryingLog | None = None
     moment: datetime | None = None
-    freezing: Freezing | None = None
+    running: Freezing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

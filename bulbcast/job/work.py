@@ -144,7 +144,7 @@ def _melted(job: Job, asked: Asked) -> Outcome:
     from bulbcast.foundry.melt.work import melt_defaults, melt_job
     from bulbcast.foundry.pour.rules import pour_findings
 
-    melting = melt_job(job, job.mould, job.poured, resize=asked.remedies, freezing=asked.freezing)
+    melting = melt_job(job, job.mould, job.poured, resize=asked.remedies, running=asked.running)
     if asked.remedies:
         melting = with_enough(job, melting)
     return Outcome(
@@ -153,7 +153,7 @@ def _melted(job: Job, asked: Asked) -> Outcome:
         findings=scrap_findings(job, melting)
         + pot_findings(job, melting)
         + pour_findings(job)
-        + gating_findings(job, melting, asked.freezing),
+        + gating_findings(job, melting, search=asked.running is None),
     )
 
 
@@ -273,7 +273,7 @@ def _in_pieces(job: Job, asked: Asked) -> Outcome:
 
 
 FREEZES = "melted"
-"""The first step that asks how long metal takes to freeze: most of the work of a plan without its remedies."""
+"""The first step that asks how long metal takes to freeze."""
 _SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (
@@ -322,7 +322,7 @@ STEPS = (
             "pour",
         ),
         results=("alloy", "wish", "bulb", "cast", "pattern", "mould", "poured"),
-        asked=("remedies",),
+        asked=("remedies", "running"),
         work=_melted,
     ),
     Step(

@@ -13,6 +13,7 @@ from bulbcast.foundry.cooling.radial import (
     FreezingCase,
     casting_bars,
     freezing_times,
+    refuse,
     running_bar,
 )
 from bulbcast.foundry.gating.formulas import (
@@ -22,7 +23,6 @@ from bulbcast.foundry.gating.formulas import (
     SMALLEST_COVER,
     VENT_IN_FROM_END,
     Choke,
-    GatingError,
     LevelMark,
     Riser,
     Sprue,
@@ -209,7 +209,7 @@ class Gating:
         fill_time: Of one cavity. [s]
         pour_rate: [kg/s]
         thin_time: For which metal still runs in the thinnest end. [s]
-        thick_time: In which the casting freezes. [s]
+        thick_time: In which the casting freezes; not a number in a study, nor are `riser_time` and `leave_alone`. [s]
         leave_alone: Before which the mould must not be moved. [s]
         pause: Longest that the stream may stop for: until metal no longer runs in the choke, or in an open
             mould's thin end. [s]
@@ -293,42 +293,39 @@ class Poured:
         """
         return None if self.cavity.open_above else _riser(self.cavity, self.pour, self.feed)
 
+    @property
+    def running(self) -> Bar:
+        """A thin way for the metal."""
+        return running_bar(self.case.metal)
+
     def bars(self, riser: Riser | None) -> tuple[Bar, ...]:
-        """A thin way, the casting's largest section and its riser, and these two again in a mould that conducts badly.
+        """The casting's largest section, and its riser.
 
         Args:
             riser: As above.
         """
-        cavity, case = self.cavity, self.case
-        bars = casting_bars(
+        cavity = self.cavity
+        return casting_bars(
             modulus=cavity.thick_modulus,
             block_radius=cavity.block_radius,
             beside=cavity.mould.margins.sides,
             feeder=None if riser is None else (riser.diameter, riser.height),
             open_above=cavity.open_above,
-            air=case.air,
+            air=self.case.air,
         )
-        slow = [replace(bar, conductivity=case.mould.conductivity_low) for bar in bars]
-        return (running_bar(case.metal), *bars, *slow)
-
-    def freezing_asked(self) -> list[tuple[Bar, FreezingCase]]:
-        """The bars that the gating asks for; none where the metal shrinks by more than a riser can give."""
-        try:
-            return [(bar, self.case) for bar in self.bars(self.riser)]
-        except GatingError:
-            return []
 
 
 _Times = tuple[float, float, float | None, float]
 """Running in a way over the square of its radius [s/m2]; freezing of casting and riser, and leaving alone. [s]"""
 
 
-def gating_of(poured: Poured, freezing: Freezing | None = None) -> Gating:
+def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
     """The gating of one mould.
 
     Args:
         poured: What is poured into it.
-        freezing: Who knows how long bars take to freeze; None: they are worked out here.
+        running: Who knows how long metal runs, for a study: all that its figures and codes ask of freezing. None: all
+            the times are worked out here.
 
     Returns:
         The gating.
@@ -337,12 +334,18 @@ def gating_of(poured: Poured, freezing: Freezing | None = None) -> Gating:
         FreezingError: The mould is as hot as the metal freezes.
         GatingError: The metal shrinks by more than a riser can give.
     """
-    riser = poured.riser
-    bars = poured.bars(riser)
-    times = (freezing or freezing_times)(bars, poured.case)
-    own = times[1 : 1 + len(bars) // 2]
-    leave_alone = LEAVE_ALONE * max(times[1 + len(own) :])
-    seen = (times[0] / bars[0].radius ** 2, own[0], None if riser is None else own[1], leave_alone)
+    riser, case = poured.riser, poured.case
+    way, bars = poured.running, poured.bars(riser)
+    if running is None:
+        slow = [replace(bar, conductivity=case.mould.conductivity_low) for bar in bars]
+        runs, *times = freezing_times((way, *bars, *slow), case)
+    else:
+        for bar in bars:
+            refuse(bar, case)
+        (runs,) = running((way,), case)
+        times = [math.nan] * 2 * len(bars)
+    own, late = times[: len(bars)], times[len(bars) :]
+    seen = (runs / way.radius**2, own[0], None if riser is None else own[1], LEAVE_ALONE * max(late))
     return _open(poured, seen) if riser is None else _closed(poured, riser, seen)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from bulbcast.findings import Finding, Rule, Severity, melt_rule, typed
-from bulbcast.foundry.cooling.radial import Freezing, freezing_times, running_bar
+from bulbcast.foundry.cooling.radial import freezing_times, running_bar
 from bulbcast.foundry.gating.design import CoreLift, Gating
 from bulbcast.foundry.gating.work import freezing_case
 from bulbcast.foundry.melt.work import MeltJob
@@ -40,15 +40,14 @@ WARMER_BY = 10.0
 """Steps in which a warmer mould is looked for. [K]"""
 
 
-def gating_findings(
-    job: FoundryResults, melting: MeltJob, freezing: Freezing | None = None
-) -> tuple[Finding, ...]:
+def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = True) -> tuple[Finding, ...]:
     """Every finding on forces, filling and feeding; none without a mould.
 
     Args:
         job: With its mould.
         melting: Its melt.
-        freezing: Who knows how long bars take to freeze; None: they are worked out here.
+        search: Whether to look for a mould warm enough to fix a slow filling; a study, which tells codes alone, does
+            without.
     """
     shown, gating = job.shown, melting.gating
     if gating is None:
@@ -56,7 +55,7 @@ def gating_findings(
     return (
         *_forces(gating, shown),
         *(_core(core, shown) for core in gating.cores if core.held.force > 0.0),
-        *_filling(job, melting, gating, freezing or freezing_times),
+        *_filling(job, melting, gating, search),
         *_riser(gating, job.plan.pour, shown),
         *_feeder(melting.melt.feeder, gating, shown),
     )
@@ -95,7 +94,7 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
     )
 
 
-def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, freezing: Freezing) -> list[Finding]:
+def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool) -> list[Finding]:
     """Whether the metal gets there liquid, and whether a hand can pour so fast."""
     shown, pot, pour, choke = job.shown, job.plan.pot, job.plan.pour, gating.choke
     filled = pour is not None and pour.fill_time is not None
@@ -103,7 +102,7 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, freezing: Fr
     findings = []
     if gating.fill_time > gating.thin_time * (1.0 + 1e-9):
         outs = ["a thicker tail"]
-        warm = _warm_enough(job, melting, gating, freezing)
+        warm = _warm_enough(job, melting, gating) if search else None
         if warm is not None:
             warmer = typed("pour.mould_temperature", whole_degrees(warm + 1.0, shown))
             outs.insert(0, f"a warmer mould, {warmer}")
@@ -149,7 +148,7 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, freezing: Fr
     return findings
 
 
-def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating, freezing: Freezing) -> float | None:
+def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float | None:
     """Mould temperature at which the thin end stays liquid while the mould fills; None where there is none."""
     mould, low = job.mould, melting.mould_temperature
     if mould is None or low is None or low >= WARMEST_MOULD:
@@ -158,7 +157,7 @@ def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating, freezing
     temperatures = [low + (WARMEST_MOULD - low) * i / count for i in range(1, count + 1)]
     case = freezing_case(job.alloy, mould, pour=melting.temperature, start=low)
     bars = [running_bar(case.metal, start=one) for one in temperatures]
-    for temperature, bar, time in zip(temperatures, bars, freezing(bars, case), strict=True):
+    for temperature, bar, time in zip(temperatures, bars, freezing_times(bars, case), strict=True):
         if time * (gating.cavity.thin_radius / bar.radius) ** 2 >= gating.fill_time:
             return temperature
     return None

@@ -146,7 +146,7 @@ def melt_job(
     poured: Poured | None,
     *,
     resize: bool = True,
-    freezing: Freezing | None = None,
+    running: Freezing | None = None,
 ) -> MeltJob:
     """Melt and pour.
 
@@ -155,14 +155,14 @@ def melt_job(
         mould: The mould; None where the plan gives none.
         poured: What is poured into it.
         resize: Whether to size the bulb again for the blend; a study does without.
-        freezing: Who knows how long bars take to freeze; None: they are worked out here.
+        running: Who knows how long metal runs, for a study; None: all times of freezing are worked out here.
 
     Returns:
         All of it. What the plan gives stands; what it leaves out follows from the gating and from the scrap.
     """
     plan, alloy = job.plan, job.alloy
     temperature = pour_temperature(plan.pour, alloy.liquidus)
-    gating = None if poured is None else gating_of(poured, freezing)
+    gating = None if poured is None else gating_of(poured, running)
     feeder = None
     if gating is not None:
         feeder = (gating.feeder, "from the gating" if gating.mark is None else "from the level mark")
