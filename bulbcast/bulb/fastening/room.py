@@ -91,8 +91,8 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
         The measurements.
     """
     settled = 2.0 * wall_wanted if roughly else math.inf
-    walls = screw_walls(bulb, bulb.screw_cuts, settled_above=settled)
-    rooms = tuple(_screw_room(bulb, screw, wall) for screw, wall in zip(bulb.screw_cuts, walls, strict=True))
+    columns = _columns(bulb)
+    walls = _walls(bulb, bulb.screw_cuts, columns.underside, settled)
     cosine = math.cos(bulb.axis.rake)
     gaps = tuple(
         (
@@ -104,7 +104,55 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
         for j, other in enumerate(bulb.screw_cuts)
         if i < j
     )
-    return Room(screws=rooms, pocket=_pocket_room(bulb, wall_wanted, settled), recess_gaps=gaps)
+    return Room(
+        screws=_screw_rooms(bulb, columns, walls),
+        pocket=_pocket_room(bulb, columns, wall_wanted, settled),
+        recess_gaps=gaps,
+    )
+
+
+@frozen
+class _Columns:
+    """Ends of the lead along the fin's axis, from the floor, nan where missed, in one array each. [m]
+
+    Attributes:
+        underside: Of each screw's axis, shape (screws,).
+        top: Likewise.
+        rim: Lower end round each recess's rim, shape (screws, angles).
+        beside: Upper end along the middle and along the side of the fin's tip, shape (2, points).
+    """
+
+    underside: Array
+    top: Array
+    rim: Array
+    beside: Array
+
+
+_ANGLE = np.linspace(0.0, math.pi, 33)
+_AHEAD, _ABEAM = np.cos(_ANGLE), np.sin(_ANGLE)
+
+
+def _columns(bulb: HungBulb) -> _Columns:
+    screws, axis = bulb.screw_cuts, bulb.axis
+    at = np.array([screw.at_x for screw in screws]).reshape(-1, 1)
+    radius = np.array([0.5 * screw.recess_diameter for screw in screws]).reshape(-1, 1)
+    own = _side(bulb.pocket.tip, 0.0, 200, 8)
+    ahead, cosine = radius * _AHEAD, math.cos(axis.rake)
+    own_s = own[:, 0] + bulb.pocket.leading_edge_x
+    # All at once: a column costs little beside a call.
+    s = np.concatenate((at.ravel(), (at + ahead / cosine).ravel(), own_s, own_s))
+    y = np.concatenate((np.zeros(len(at)), (radius * _ABEAM).ravel(), np.zeros(len(own)), own[:, 1]))
+    low, high = through(bulb.body, axis, s, y)
+    missed = low > high
+    low, high = np.where(missed, np.nan, low - axis.floor), np.where(missed, np.nan, high - axis.floor)
+    axes, rims = len(at), len(at) * (1 + len(_ANGLE))
+    rim = low[axes:rims].reshape(ahead.shape) - ahead * math.sin(axis.rake)
+    return _Columns(
+        underside=low[:axes] / cosine,
+        top=high[:axes] / cosine,
+        rim=rim / cosine,
+        beside=high[rims:].reshape(2, -1),
+    )
 
 
 def undersides(bulb: HungBulb, at_x: Array) -> tuple[Array, Array]:
@@ -137,6 +185,12 @@ def screw_walls(
         A pair each; None twice where the axis misses the lead.
     """
     low, _ = undersides(bulb, np.array([screw.at_x for screw in screws]))
+    return _walls(bulb, screws, low, settled_above)
+
+
+def _walls(
+    bulb: HungBulb, screws: tuple[ScrewCut, ...], low: Array, settled_above: float
+) -> tuple[tuple[Wall | None, Wall | None], ...]:
     bores: list[Bore] = []
     for screw, underside in zip(screws, low, strict=True):
         if math.isnan(underside):
@@ -160,42 +214,56 @@ def screw_walls(
     return tuple((None, None) if math.isnan(underside) else (next(found), next(found)) for underside in low)
 
 
-def _screw_room(bulb: HungBulb, screw: ScrewCut, walls: tuple[Wall | None, Wall | None]) -> ScrewRoom:
-    low, high = undersides(bulb, np.array([screw.at_x]))
-    underside, top = float(low[0]), float(high[0])
-    seat = underside + screw.recess
-    along = screw.at_x - bulb.pocket.leading_edge_x
-    return ScrewRoom(
-        at=along,
-        misses=math.isnan(underside),
-        lead_above=top - underside,
-        lead_to_floor=-underside,
-        seat_to_floor=-seat,
-        rim_depth=_rim_depth(bulb, screw, seat),
-        thread=screw.length + screw.under_head(seat),
-        hole_wall=walls[0],
-        recess_wall=walls[1],
-        inside_pocket=_inside(bulb, along, bulb.pocket.clearance, 0.5 * screw.hole_diameter),
-        cheek=_inside(bulb, along, 0.0, 0.5 * screw.diameter),
+def _screw_rooms(
+    bulb: HungBulb, columns: _Columns, walls: tuple[tuple[Wall | None, Wall | None], ...]
+) -> tuple[ScrewRoom, ...]:
+    screws, pocket = bulb.screw_cuts, bulb.pocket
+    along = np.array([screw.at_x - pocket.leading_edge_x for screw in screws])
+    hole = np.array([0.5 * screw.hole_diameter for screw in screws])
+    shank = np.array([0.5 * screw.diameter for screw in screws])
+    seat = columns.underside + np.array([screw.recess for screw in screws])
+    # The recess's depth where its rim is shallowest; where the rim misses the lead there is none.
+    bottom = np.where(np.isnan(columns.rim), seat[:, None], columns.rim)
+    figures = (
+        along,
+        columns.underside,
+        columns.top,
+        seat,
+        seat - np.max(bottom, axis=1),
+        inside_outline(pocket, along, pocket.clearance, hole),
+        inside_outline(pocket, along, 0.0, shank),
+    )
+    return tuple(
+        ScrewRoom(
+            at=at,
+            misses=math.isnan(underside),
+            lead_above=top - underside,
+            lead_to_floor=-underside,
+            seat_to_floor=-own_seat,
+            rim_depth=rim_depth,
+            thread=screw.length + screw.under_head(own_seat),
+            hole_wall=wall[0],
+            recess_wall=wall[1],
+            inside_pocket=inside_pocket,
+            cheek=cheek,
+        )
+        for screw, wall, at, underside, top, own_seat, rim_depth, inside_pocket, cheek in zip(
+            screws, walls, *(one.tolist() for one in figures), strict=True
+        )
     )
 
 
-def _rim_depth(bulb: HungBulb, screw: ScrewCut, seat: float) -> float:
-    """The recess's depth where its rim is shallowest, from columns round the rim. [m]"""
-    radius = 0.5 * screw.recess_diameter
-    angle = np.linspace(0.0, math.pi, 33)
-    a, b = radius * np.cos(angle), radius * np.sin(angle)
-    sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
-    low, high = through(bulb.body, bulb.axis, screw.at_x + a / cosine, b)
-    bottom = (low - bulb.axis.floor - a * sine) / cosine
-    return float(seat - np.max(np.where(low <= high, bottom, seat)))
+@lru_cache(maxsize=64)
+def _side(tip: FinTip, clearance: float, along: int, round_corner: int) -> Array:
+    """The outline's starboard side, not to be written to."""
+    points = outline(tip, clearance, along=along, round_corner=round_corner)
+    return points[points[:, 1] >= 0.0]
 
 
 @lru_cache(maxsize=16)
 def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
     """The outline's starboard side from the leading edge aft, and the same with its blunt end, not to be written to."""
-    points = outline(tip, clearance, along=400, round_corner=12)
-    side = points[points[:, 1] >= 0.0]
+    side = _side(tip, clearance, 400, 12)
     order = np.argsort(side[:, 0], kind="stable")
     side = side[order]
     # The blunt end between the two corners is a straight line across.
@@ -222,14 +290,9 @@ def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Ar
     return signed
 
 
-def _inside(bulb: HungBulb, along: float, clearance: float, radius: float) -> float:
-    return float(inside_outline(bulb.pocket, np.array([along]), clearance, np.array([radius]))[0])
-
-
-def _pocket_room(bulb: HungBulb, wall_wanted: float, settled: float) -> PocketRoom:
+def _pocket_room(bulb: HungBulb, columns: _Columns, wall_wanted: float, settled: float) -> PocketRoom:
     body, axis, pocket = bulb.body, bulb.axis, bulb.pocket
-    points = outline(pocket.tip, pocket.clearance, along=200, round_corner=4)
-    side = points[points[:, 1] >= 0.0]
+    side = _side(pocket.tip, pocket.clearance, 200, 4)
     s = side[:, 0] + pocket.leading_edge_x
     k = body.width_to_height
     r2, _ = body.squared_radius(s)
@@ -244,20 +307,14 @@ def _pocket_room(bulb: HungBulb, wall_wanted: float, settled: float) -> PocketRo
     excess = np.where(inside & sideways, side[:, 1] - half, 0.0)
     worst = int(np.argmax(excess))
 
-    own = outline(pocket.tip, 0.0, along=200)
-    own = own[own[:, 1] >= 0.0]
-    own_s = own[:, 0] + pocket.leading_edge_x
-    proud, proud_at = 0.0, 0.0
-    for across in (np.zeros(len(own)), own[:, 1]):
-        low, high = through(body, axis, own_s, across)
-        gap = np.where(low <= high, axis.floor - high, axis.floor)
-        highest = int(np.argmax(gap))
-        if gap[highest] > proud:
-            proud, proud_at = float(gap[highest]), float(own[highest, 0])
+    # Where there is no lead beside it the tip stands its whole level above the axis.
+    gap = np.where(np.isnan(columns.beside), axis.floor, -columns.beside)
+    highest = int(np.argmax(gap))
+    proud = float(gap.flat[highest])
     return PocketRoom(
         wall=pocket_wall(body, axis, pocket, wall_wanted, settled_above=settled, right_through=bulb.through),
         side_excess=max(float(excess[worst]), 0.0),
         side_at=float(side[worst, 0]),
-        proud=proud,
-        proud_at=proud_at,
+        proud=max(proud, 0.0),
+        proud_at=float(_side(pocket.tip, 0.0, 200, 8)[highest % gap.shape[1], 0]) if proud > 0.0 else 0.0,
     )
