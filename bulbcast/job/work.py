@@ -224,7 +224,7 @@ def _judged(job: Job, asked: Asked) -> Outcome:
     from bulbcast.joint.work import strength_defaults, strength_findings, strength_of
 
     strength, limits = strength_of(job, search=asked.remedies), limits_held(job)
-    broken = tuple(check_limit(one, job) for one in limits if not one.kept)
+    broken = tuple(check_limit(one, job, search=asked.remedies) for one in limits if not one.kept)
     return Outcome(
         results={"strength": strength, "limits": limits},
         defaults=strength_defaults(job, strength),

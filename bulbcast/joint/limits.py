@@ -10,8 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from bulbcast.ballast.results import BallastResults
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place, size_where_asked
 from bulbcast.fin.foil import foil_solid
 from bulbcast.fin.planned import fin_foil
 from bulbcast.findings import Finding, Rule, Severity, typed
@@ -24,6 +27,7 @@ SLACK = 1e-9
 """A figure that is solved for keeps to a limit of the same value within this. [-]"""
 # Another fineness or section changes pocket, skin and screws a little against the lead.
 _MARGIN = 0.003
+_MOST_TRIALS = 5
 # Less than this she is not off her line. [m]
 _SEEN = 1e-6
 
@@ -64,16 +68,17 @@ class LimitHeld:
         return (shown.mass if self.unit == "kg" else shown.length)(figure)
 
 
-def limits_held(job: BallastResults) -> tuple[LimitHeld, ...]:
+def limits_held(job: BallastResults, other: HungBulb | None = None) -> tuple[LimitHeld, ...]:
     """Every limit that the plan types in.
 
     Args:
         job: The sized bulb, and the boat if there is one.
+        other: A bulb to hold against them in its place.
 
     Returns:
         One each, in the order of the keys. Widths and lengths are those over the skin.
     """
-    asked, bulb, wish, fin = job.plan.limits, job.bulb, job.wish, fin_mass(job.plan)
+    asked, bulb, wish, fin = job.plan.limits, other or job.bulb, job.wish, fin_mass(job.plan)
     if asked is None:
         return ()
     skin = 2.0 * bulb.skin
@@ -92,15 +97,22 @@ def limits_held(job: BallastResults) -> tuple[LimitHeld, ...]:
     )
 
 
-def check_limit(one: LimitHeld, job: BallastResults) -> Finding:
+def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding:
     """A limit that is broken.
 
     Args:
         one: The limit.
         job: What it is held against.
+        search: Whether to size the bulb with each new shape that is named, to see that it keeps to every limit.
     """
     plan = job.plan
-    fixes = [f"{key.partition('.')[0]}.{typed(key, value)}" for key, value in _fixes(one, job)]
+    fixes = [
+        " with ".join(
+            f"{key.partition('.')[0]}.{typed(key, value, also=number > 0)}"
+            for number, (key, value) in enumerate(way)
+        )
+        for way in _fixes(one, job, search)
+    ]
     rule = None if plan.limits is None else plan.limits.rule
     found, limit, over = (
         one.shown(figure, job.shown) for figure in (one.found, one.limit, one.found - one.limit)
@@ -147,19 +159,19 @@ def _deeper(job: BallastResults) -> float:
     return max(lies.deeper_fore + (lies.deeper_aft - lies.deeper_fore) * share, 0.0)
 
 
-def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[tuple[str, str]]:
-    """Keys and values that would each keep to it; none where none could be worked out."""
+_Lines = tuple[tuple[str, str], ...]
+
+
+def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines]:
+    """Keys and values, those typed together, that would each keep to it; none where none could be worked out."""
     plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
     if one.name == "draught":
-        step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
-        level, root = plan.fin.tip_z + (one.found - one.limit) * (1.0 + _sinks(job)) + step, plan.fin.root_z
-        if root is None or level < root:
-            yield _typed("fin.tip_z", level, shown.length, step=step, upwards=True)
+        yield from _higher(one, job)
         return
     if one.unit == "kg":
         target = one.limit - (fin_mass(plan) or 0.0 if one.name == "fin_with_bulb" else 0.0)
         if target >= range_of("bulb.target_mass", Dimension.MASS)[0]:
-            yield _typed("bulb.target_mass", target, shown.mass)
+            yield (_typed("bulb.target_mass", target, shown.mass),)
         return
     # What is left for the lead between two thicknesses of skin, and a bond between two halves.
     lead = one.limit - 2.0 * bulb.skin
@@ -168,14 +180,71 @@ def _fixes(one: LimitHeld, job: BallastResults) -> Iterator[tuple[str, str]]:
     if lead <= 0.0:
         return
     if one.name == "bulb_width":
-        narrower = lead / bulb.body.width
-        ratio = bulb.body.width_to_height * narrower**2 * (1.0 - _MARGIN)
-        if ratio >= range_of("bulb.width_to_height", None)[0] + 0.01:
-            yield "bulb.width_to_height", f"{math.floor(100.0 * ratio) / 100.0:.2f}"
-        if _kept(job, "bulb_length", narrower**-2):
-            yield from _slimmer(job, narrower)
-    elif _kept(job, "bulb_width", (lead / bulb.body.length) ** -0.5):
-        yield from _shorter(job, lead / bulb.body.length)
+        for way in (_flatter, _slimmer):
+            yield from _kept(one, job, way, lead / bulb.body.width, search)
+    else:
+        yield from _kept(one, job, _shorter, lead / bulb.body.length, search)
+
+
+def _higher(one: LimitHeld, job: BallastResults) -> Iterator[_Lines]:
+    """The tip so much higher that the draught is kept."""
+    step = 0.0254 / 32.0 if job.shown.units == "imperial" else 1e-4
+    fin = job.plan.fin
+    level = fin.tip_z + (one.found - one.limit) * (1.0 + _sinks(job)) + step
+    if fin.root_z is None or level < fin.root_z:
+        yield (_typed("fin.tip_z", level, job.shown.length, step=step, upwards=True),)
+
+
+def _kept(
+    one: LimitHeld,
+    job: BallastResults,
+    way: Callable[[BallastResults, float], tuple[str, str] | None],
+    factor: float,
+    search: bool,
+) -> Iterator[_Lines]:
+    """One line that makes the bulb smaller by a factor, a bulb of that shape sized to see that all limits are kept.
+
+    Pocket and screws take another share of another shape: where the first guess falls short, the next asks for what
+    is left. A shape that hangs lower than the draught allowed goes with a shorter fin; one that breaks any other
+    limit that is kept now is none.
+    """
+    for _ in range(_MOST_TRIALS):
+        line = way(job, factor)
+        if line is None:
+            return
+        if not search:
+            yield (line,)
+            return
+        bulb = _sized(job, line)
+        if bulb is None:
+            return
+        held = {each.name: each for each in limits_held(job, bulb)}
+        mine = held.pop(one.name)
+        if not mine.kept:
+            factor *= 0.999 * mine.limit / mine.found
+            continue
+        before = {each.name for each in limits_held(job) if each.kept}
+        broken = [each for name, each in held.items() if name in before and not each.kept]
+        if not broken:
+            yield (line,)
+        elif [each.name for each in broken] == ["draught"]:
+            yield from ((line, *higher) for higher in _higher(broken[0], job))
+        return
+
+
+def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
+    """The bulb with one line of its shape typed in; None where there is none."""
+    leaf, text = line[0].partition(".")[2], line[1]
+    if leaf == "width_to_height":
+        wish = replace(job.wish, width_to_height=float(text))
+    else:
+        number = float(text) if leaf == "fineness" else read_quantity(text, Dimension.LENGTH)
+        wish = replace(job.wish, value=number)
+    try:
+        # Under a boat the place follows the bulb.
+        return size_and_place(wish) if job.boat is None else size_where_asked(wish)
+    except NoSolutionError:
+        return None
 
 
 def _sinks(job: BallastResults) -> float:
@@ -188,39 +257,41 @@ def _sinks(job: BallastResults) -> float:
     )
 
 
-def _kept(job: BallastResults, name: str, growth: float) -> bool:
-    """Whether a limit that is kept stays so where its figure grows: a slimmer bulb is longer, a shorter one wider."""
-    grown = growth * (1.0 + 2.0 * _MARGIN)
-    return all(one.found * grown <= one.limit for one in limits_held(job) if one.name == name and one.kept)
+def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
+    """The section so much narrower, and higher for it."""
+    ratio = job.bulb.body.width_to_height * factor**2 * (1.0 - _MARGIN)
+    if ratio < range_of("bulb.width_to_height", None)[0] + 0.01:
+        return None
+    return "bulb.width_to_height", f"{math.floor(100.0 * ratio) / 100.0:.2f}"
 
 
-def _slimmer(job: BallastResults, factor: float) -> Iterator[tuple[str, str]]:
+def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
     """The dimension that the plan gives, changed so that the same lead has so much less diameter."""
     wish, shown = job.wish, job.shown
     diameter = job.bulb.body.diameter * factor * (1.0 - _MARGIN)
     if wish.given == "fineness":
         fineness = math.ceil(100.0 * wish.value / factor**3 * (1.0 + 3.0 * _MARGIN)) / 100.0
-        if fineness <= range_of("bulb.fineness", None)[1]:
-            yield "bulb.fineness", f"{fineness:.2f}"
-    elif wish.given == "diameter":
-        yield _typed("bulb.diameter", diameter, shown.length)
-    else:
-        length = wish.value / factor**2 * (1.0 + 2.0 * _MARGIN)
-        yield _typed("bulb.length", length, shown.length, upwards=True)
+        return (
+            ("bulb.fineness", f"{fineness:.2f}") if fineness <= range_of("bulb.fineness", None)[1] else None
+        )
+    if wish.given == "diameter":
+        return _typed("bulb.diameter", diameter, shown.length)
+    length = wish.value / factor**2 * (1.0 + 2.0 * _MARGIN)
+    return _typed("bulb.length", length, shown.length, upwards=True)
 
 
-def _shorter(job: BallastResults, factor: float) -> Iterator[tuple[str, str]]:
+def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
     """Likewise for so much less length."""
     wish, shown = job.wish, job.shown
     if wish.given == "fineness":
         fineness = math.floor(100.0 * wish.value * factor**1.5 * (1.0 - 1.5 * _MARGIN)) / 100.0
-        if fineness >= range_of("bulb.fineness", None)[0]:
-            yield "bulb.fineness", f"{fineness:.2f}"
-    elif wish.given == "length":
-        yield _typed("bulb.length", job.bulb.body.length * factor, shown.length)
-    else:
-        diameter = wish.value / math.sqrt(factor) * (1.0 + _MARGIN)
-        yield _typed("bulb.diameter", diameter, shown.length, upwards=True)
+        return (
+            ("bulb.fineness", f"{fineness:.2f}") if fineness >= range_of("bulb.fineness", None)[0] else None
+        )
+    if wish.given == "length":
+        return _typed("bulb.length", job.bulb.body.length * factor, shown.length)
+    diameter = wish.value / math.sqrt(factor) * (1.0 + _MARGIN)
+    return _typed("bulb.diameter", diameter, shown.length, upwards=True)
 
 
 def _typed(

@@ -98,6 +98,37 @@ def test_every_line_that_a_broken_limit_names_keeps_to_it(limit, code, shape, un
         assert code not in {one.code for one in broken(job_of(with_line(text, line)))}, line
 
 
+@pytest.mark.parametrize(
+    ("limits", "shape", "code"),
+    [
+        ('bulb_width = "46 mm"', "fineness = 6.0", "limit-bulb-width"),
+        ('bulb_length = "240 mm"', "fineness = 6.0", "limit-bulb-length"),
+        ('bulb_length = "240 mm"', 'length = "290 mm"', "limit-bulb-length"),
+        ('bulb_length = "200 mm"', 'diameter = "45 mm"', "limit-bulb-length"),
+    ],
+)
+def test_a_shape_that_hangs_below_the_draught_allowed_goes_with_a_shorter_fin(limits, shape, code):
+    depth = -job_of(text_of(limits, shape=shape)).bulb.underside_z
+    text = text_of(f'{limits}\ndraught = "{1e3 * depth + 0.2:.1f} mm"', shape=shape)
+    (finding,) = broken(job_of(text))
+    assert finding.code == code
+    first = [line for line in finding.fix if line.way == 1]
+    assert [line.key for line in first][1:] == ["fin.tip_z"]
+    assert f" with fin.tip_z = {first[1].value}" in finding.remedy
+    alone = with_line(text, f"{first[0].key} = {first[0].value}")
+    assert [one.code for one in broken(job_of(alone))] == ["limit-draught"]
+    assert broken(job_of(with_line(alone, f"fin.tip_z = {first[1].value}"))) == []
+
+
+def test_a_dimension_that_no_bulb_of_the_mass_has_is_not_named():
+    # 27.4 mm is what the lead would need, and slimmer than fineness 20.
+    (finding,) = broken(job_of(text_of('bulb_width = "32 mm"', shape='diameter = "45 mm"')))
+    assert [line.key for line in finding.fix] == ["bulb.width_to_height"]
+    (finding,) = broken(job_of(text_of('bulb_width = "25 mm"', shape='diameter = "45 mm"')))
+    assert finding.fix == ()
+    assert finding.remedy.startswith("Nothing that this plan gives would do alone: ")
+
+
 def test_the_skin_counts_and_so_does_a_nose_that_points_down():
     level = job_of(text_of('draught = "400 mm"'))
     down = job_of(text_of('draught = "400 mm"', more='incidence = "-5 deg"'))
