@@ -190,6 +190,22 @@ def test_what_is_typed_for_a_pin_outside_the_fin_brings_it_in(units, at, height)
     assert "pin-outside-fin" not in codes(job_for(pins=[{**pin, **typed}], display_units=units))
 
 
+@pytest.mark.parametrize("at", ["30 mm", "0.5 mm"])
+def test_a_pin_too_thick_for_the_pocket_is_not_raised_out_of_the_lead(at):
+    thick = {**PIN, "at": at, "height": "4 mm", "diameter": "16 mm", "hole_diameter": "16.4 mm"}
+    shallow = {"pocket_depth": "12 mm"}
+    said = codes(job_for(pins=[thick], fin=shallow))["pin-outside-fin"]
+    assert said.fix == ()
+    aside = "" if at == "30 mm" else " Set at between 8.05 mm and 62.0 mm."
+    assert said.remedy == (
+        "Take a thinner pin, or a deeper pocket_depth: this one runs out of the lead where it clears the fin's lower "
+        f"edge.{aside}"
+    )
+    raised = codes(job_for(pins=[{**thick, "at": "30 mm", "height": "8 mm"}], fin=shallow))
+    assert "hole-breaks-out" in raised or "pin-misses-lead" in raised
+    assert codes(job_for(pins=[thick], fin={"pocket_depth": "30 mm"}))["pin-outside-fin"].fix != ()
+
+
 def test_the_wall_over_a_pin_is_the_least_distance_to_lead_that_does_not_look_sideways():
     job = job_for(pins=[PIN])
     bulb = job.bulb

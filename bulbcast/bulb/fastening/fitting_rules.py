@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
 
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.fastening.fitting_room import PinRoom, StudRoom
@@ -106,14 +109,22 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
     if room.in_fin < 0.0:
         at, last = job.plan.cross_pins[number - 1].at, job.plan.fin.tip_chord - radius
         low, within = pin.height < radius, f"at between {_up(radius, shown)} and {shown.length(last)}"
-        if not radius <= at <= last:
+        thick = low and _runs_out(replace(pin, height=radius), job)
+        aside = not radius <= at <= last
+        if aside and not thick:
             nearest = _up(radius if at < radius else last - 4e-4, shown)
             within = typed(f"{where}.at", nearest, within, also=low)
         higher = f"{typed(f'{where}.height', _up(radius, shown))} or more, and " if low else ""
+        remedy = f"Set {higher}{within}."
+        if thick:
+            remedy = (
+                "Take a thinner pin, or a deeper pocket_depth: this one runs out of the lead where it clears the fin's "
+                f"lower edge.{f' Set {within}.' if aside else ''}"
+            )
         yield PIN_OUTSIDE_FIN(
             where,
             f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
-            f"Set {higher}{within}.",
+            remedy,
             found=room.in_fin,
             limit=0.0,
             unit="m",
@@ -162,6 +173,16 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             limit=0.0,
             unit="m",
         )
+
+
+def _runs_out(pin: PinCut, job: BulbResults) -> bool:
+    """Whether the top of a pin's hole over a pocket's floor lies outside the lead."""
+    body, (x, z) = job.bulb.body, pin.centre(job.bulb.axis)
+    top = z + 0.5 * pin.hole_diameter
+    inside = (
+        0.0 <= x <= body.length and body.squared_radius(np.array([x]))[0][0] > body.width_to_height * top**2
+    )
+    return not (job.bulb.through or inside)
 
 
 def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) -> Iterator[Finding]:
