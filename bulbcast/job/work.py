@@ -330,6 +330,7 @@ STEPS = (
         sections=("bulb", "alloy", "fin", "screws", "boat", "pattern", "melt", "scrap", "pour"),
         results=(
             "alloy",
+            "wish",
             "bulb",
             "balance",
             "room",

@@ -93,6 +93,53 @@ def test_the_largest_head_in_the_remedy_clears_it_and_a_larger_one_would_not(uni
     assert thin(planned(head=f"{larger * 1e3:.6f} mm", wall="4 mm", units=units))
 
 
+WIDE = """
+[bulb]
+target_mass = "4.857 kg"
+fineness = 7.45
+[alloy]
+grade = "pure"
+[fin]
+tip_chord = "218.1 mm"
+tip_thickness = "26.49 mm"
+pocket_depth = "5.741 mm"
+rake = "3.2 deg"
+carry_at = 0.45
+[[screws]]
+at = "53.82 mm"
+diameter = "19.44 mm"
+hole_diameter = "21.04 mm"
+head_diameter = "{first}"
+head_height = "17.29 mm"
+recess = "12.48 mm"
+length = "105.8 mm"
+[[screws]]
+at = "118.8 mm"
+diameter = "13.93 mm"
+hole_diameter = "16.09 mm"
+head_diameter = "{second}"
+head_height = "11.91 mm"
+recess = "27.18 mm"
+length = "89.84 mm"
+"""
+
+
+def test_a_head_so_much_smaller_that_the_bulb_shrinks_still_leaves_its_wall_alone_and_with_the_other() -> (
+    None
+):
+    def screws_left(first: str, second: str) -> dict[str, str]:
+        job = run(read_plan(WIDE.format(first=first, second=second), source="walls.toml"))
+        walls = ("wall-thin", "hole-breaks-out")
+        return {one.where: one.fix[-1].value or "" for one in job.findings if one.code in walls}
+
+    first, second = "34.64 mm", "51.33 mm"
+    fixes = {where: value.strip('"') for where, value in screws_left(first, second).items()}
+    assert set(fixes) == {"screws[1]", "screws[2]"}
+    assert set(screws_left(fixes["screws[1]"], second)) == {"screws[2]"}
+    assert set(screws_left(first, fixes["screws[2]"])) == {"screws[1]"}
+    assert screws_left(fixes["screws[1]"], fixes["screws[2]"]) == {}
+
+
 def test_a_hole_that_breaks_out_says_by_how_much_and_is_not_called_thin() -> None:
     job = planned(head="24 mm")
     assert "hole-breaks-out" in codes(job)

@@ -2,7 +2,8 @@
 
 Every trial is one a builder can type and is shown in full: whole half millimetres along the fin, tenths
 of a millimetre on a diameter or a depth, or 32nds of an inch. A small margin is kept, since the bulb itself moves by
-hundredths of a millimetre when it is sized again with the screw as set right.
+hundredths of a millimetre when it is sized again with the screw as set right. A much smaller head leaves more lead and
+a smaller bulb: that bulb is sized, and the head made smaller yet where its wall is too thin.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.fastening.limits import ScrewNeeds
 from bulbcast.bulb.fastening.room import inside_outline, screw_walls, undersides
 from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.bulb.hung.solve import NoSolutionError, size_where_asked
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
@@ -27,6 +30,7 @@ _INCH = 0.0254
 _MARGIN = 0.0001
 _MARGIN_IN_HEIGHTS = 0.001
 _MOST_TRIALS = 300
+_MOST_ROUNDS = 4
 
 
 @frozen
@@ -58,12 +62,13 @@ class ScrewRemedy:
 
 
 def screw_remedies(
-    bulb: HungBulb, needs: Mapping[int, ScrewNeeds], *, imperial: bool
+    bulb: HungBulb, wish: BulbWish, needs: Mapping[int, ScrewNeeds], *, imperial: bool
 ) -> dict[int, ScrewRemedy]:
     """What would do for each of several screws, each alone or all of them at once.
 
     Args:
         bulb: The sized bulb.
+        wish: That it answers.
         needs: Of the screws that are in trouble, by number from 1.
         imperial: Whether trials are fractions of an inch.
 
@@ -81,7 +86,51 @@ def screw_remedies(
         if remedy.at is not None:
             cut = bulb.screw_cuts[number - 1]
             moved.append(replace(cut, at_x=remedy.at + bulb.pocket.leading_edge_x))
+    for _ in range(_MOST_ROUNDS):
+        smaller = _smaller_yet(wish, needs, found, _Steps.of(imperial))
+        if not smaller:
+            break
+        found |= smaller
     return found
+
+
+def _smaller_yet(
+    wish: BulbWish, needs: Mapping[int, ScrewNeeds], found: Mapping[int, ScrewRemedy], steps: _Steps
+) -> dict[int, ScrewRemedy]:
+    """Those whose head, typed alone or with all the others', leaves too thin a wall in the bulb that it makes."""
+    heads = {
+        number: remedy
+        for number, remedy in found.items()
+        if remedy.largest_head is not None or remedy.largest_washer is not None
+    }
+    smaller: dict[int, ScrewRemedy] = {}
+    for number, remedy in heads.items():
+        for typed_in in ({number: remedy}, heads):
+            screws = tuple(_with_head(screw, typed_in.get(i)) for i, screw in enumerate(wish.screws, start=1))
+            try:
+                bulb = size_where_asked(replace(wish, screws=screws))
+            except NoSolutionError:
+                continue
+            cuts = bulb.screw_cuts
+            walls = screw_walls(bulb, cuts[number - 1 : number])[0]
+            if all(wall is not None and wall.thickness >= needs[number].wall for wall in walls):
+                continue
+            others = [cut for i, cut in enumerate(cuts, start=1) if i != number]
+            search = _Search(bulb, number, needs[number], others, steps)
+            head, washer = search.smaller_head(search.screw.at_x - search.lead)
+            smaller[number] = replace(remedy, largest_head=head, largest_washer=washer)
+    return smaller
+
+
+def _with_head(screw: ScrewCut, remedy: ScrewRemedy | None) -> ScrewCut:
+    """The screw with the head or the washer that was found for it."""
+    if remedy is None:
+        return screw
+    if remedy.largest_head is not None:
+        return replace(screw, head_diameter=remedy.largest_head)
+    if remedy.largest_washer is None or screw.washer is None:
+        return screw
+    return replace(screw, washer=replace(screw.washer, diameter=remedy.largest_washer))
 
 
 @frozen
@@ -156,7 +205,7 @@ class _Search:
     def remedy(self) -> ScrewRemedy:
         """Place, recess and length together, and a smaller head where that alone would do."""
         now = self.screw.at_x - self.lead
-        head, washer = self._smaller_head(now)
+        head, washer = self.smaller_head(now)
         places = self.places(now)
         if not len(places.along):
             return ScrewRemedy(found=False, largest_head=head, largest_washer=washer)
@@ -260,7 +309,7 @@ class _Search:
             [all(wall is not None and wall.thickness >= least for wall in pair) for pair in walls]
         )
 
-    def _smaller_head(self, now: float) -> tuple[float | None, float | None]:
+    def smaller_head(self, now: float) -> tuple[float | None, float | None]:
         """Diameter of head, or of washer where that is the wider, whose recess leaves the wall by itself."""
         screw, step = self.screw, self.steps.size
         at: Array = np.array([now])

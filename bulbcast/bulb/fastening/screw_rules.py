@@ -96,7 +96,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
     if search and (needs := screws_in_trouble(job)):
         from bulbcast.bulb.fastening.remedies import screw_remedies
 
-        remedies = screw_remedies(job.bulb, needs, imperial=imperial)
+        remedies = screw_remedies(job.bulb, job.wish, needs, imperial=imperial)
     judged = [
         _Judged(job, number, remedies.get(number), screw_needs(job, number))
         for number in range(1, len(screws) + 1)
