@@ -103,6 +103,9 @@ _JOINT_AGAIN = "Then plan the joint again"
 """What a remedy says that changes the bulb under its joint: what the screws then need is reported as it comes."""
 _ANSWERS = ("thread-short-in-wood",)
 """Findings whose fix is an answer, which may show the stop that was not seen without it: in wood a thread is short."""
+_MOST_FOLLOWED = 2
+"""How often what another section then needs is typed in as well, as she would: a longer bulb, its pattern in more pieces,
+a longer screw. After that no stop may be left that was not there."""
 _JOINT = ("screws", "cross_pins", "studs", "fin.pocket_depth", "fin.tip_chord")
 
 
@@ -209,8 +212,18 @@ def _tried(
         stays=False,
         stops=(),
     )
+    joint_again = any(_JOINT_AGAIN in finding.remedy for finding in findings)
+    about = {_section(finding.where) for finding in findings} | {_section(line.key) for line in lines}
     try:
-        again = run_again(typed(table, lines))
+        plan = typed(table, lines)
+        again = run_again(plan)
+        for _ in range(_MOST_FOLLOWED):
+            new = _new_stops(again, before, joint_again)
+            follows = _fixes_of_others(again, new, about)
+            if not follows:
+                break
+            plan = typed(plan, follows)
+            again = run_again(plan)
     except PlanError as error:
         one.fault = str(error)
         return one
@@ -226,8 +239,28 @@ def _tried(
     one.stays = bool(left)
     if len(findings) > 1:
         one.where = ", ".join(f"{finding.code} {finding.where}" for finding in left) or "all gone"
-    new = stops_of(again) - before
-    if any(_JOINT_AGAIN in finding.remedy for finding in findings):
-        new = {stop for stop in new if not stop[1].startswith(_JOINT)}
+    new = _new_stops(again, before, joint_again)
     one.stops = () if one.code in _ANSWERS else tuple(sorted(new))
     return one
+
+
+def _new_stops(job: Job, before: set[tuple[str, str]], joint_again: bool) -> set[tuple[str, str]]:
+    new = stops_of(job) - before
+    return {stop for stop in new if not (joint_again and stop[1].startswith(_JOINT))}
+
+
+def _section(where: str) -> str:
+    return re.split(r"[\[.,]", where, maxsplit=1)[0]
+
+
+def _fixes_of_others(job: Job, new: set[tuple[str, str]], about: set[str]) -> tuple[Line, ...]:
+    """The first way out of every new stop, where each is of a section that was not touched and has its own fix."""
+    lines: dict[str, Line] = {}
+    for finding in job.findings:
+        if (finding.code, finding.where) not in new:
+            continue
+        ways = ways_of(finding)
+        if _section(finding.where) in about or not ways:
+            return ()
+        lines |= {line.key: line for line in ways[0]}
+    return tuple(lines.values())
