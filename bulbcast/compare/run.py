@@ -208,7 +208,8 @@ def _begun(base: _Base, at: tuple[int, ...], kept: Kept, reader: PlanReader) -> 
         plan = reader.read(varied_table(base.table, base.variations, at))
         table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
         standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"
-        return begun(plan, Asked(offsets=table, hull=base.hull, remedies=False, standing=standing), kept)
+        asked = Asked(offsets=table, hull=base.hull, told=False, remedies=False, standing=standing)
+        return begun(plan, asked, kept)
     except PlanError as error:
         return error.faults
 

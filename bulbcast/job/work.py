@@ -117,7 +117,7 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
     drying = drying_of(mould, asked.drying_log, asked.moment)
     return Outcome(
         results={"mould": mould, "drying": drying},
-        defaults=mould_defaults(mould, job.shown),
+        defaults=mould_defaults(mould, job.shown) if asked.told else (),
         findings=(
             *check_mould(job.plan, mould, job.shown),
             *(() if drying is None else check_drying(drying, job.shown)),
@@ -149,11 +149,11 @@ def _melted(job: Job, asked: Asked) -> Outcome:
         melting = with_enough(job, melting)
     return Outcome(
         results={"melt": melting.melt, "melting": melting},
-        defaults=melt_defaults(job, melting),
+        defaults=melt_defaults(job, melting) if asked.told else (),
         findings=scrap_findings(job, melting)
         + pot_findings(job, melting)
         + pour_findings(job)
-        + gating_findings(job, melting, search=asked.running is None),
+        + gating_findings(job, melting, search=asked.told),
     )
 
 
@@ -161,7 +161,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
     """What is found on the bulb, its cuts, its casting and its pattern."""
     plan, shown, body = job.plan, job.shown, job.bulb.body
     return Outcome(
-        defaults=settled_defaults(job, asked.hull),
+        defaults=settled_defaults(job, asked.hull) if asked.told else (),
         findings=(
             *check_cuts(job, search=asked.remedies),
             *check_balance(job),
@@ -295,7 +295,7 @@ STEPS = (
         name="moulded",
         sections=("mould", "fin", "screws", "studs", "frame", "pattern", "parting", "alloy"),
         results=("bulb", "cast", "pattern"),
-        asked=("drying_log", "moment"),
+        asked=("told", "drying_log", "moment"),
         work=_moulded,
         where=lambda plan: plan.mould is not None,
     ),
@@ -322,7 +322,7 @@ STEPS = (
             "pour",
         ),
         results=("alloy", "wish", "bulb", "cast", "pattern", "mould", "poured"),
-        asked=("remedies", "running"),
+        asked=("told", "remedies", "running"),
         work=_melted,
     ),
     Step(
@@ -342,7 +342,7 @@ STEPS = (
             "mould",
             "fittings",
         ),
-        asked=("remedies", "hull"),
+        asked=("told", "remedies", "hull"),
         work=_checked,
         leads=True,
     ),

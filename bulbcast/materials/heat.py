@@ -6,6 +6,8 @@ metal, solid just below its freezing range, which is what a fed cavity holds in 
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -210,6 +212,7 @@ def antimony_of(alloy: CastAlloy) -> float:
     return float(min(max(share, 0.0), 1.0))
 
 
+@lru_cache(maxsize=32)
 def metal_heat(alloy: CastAlloy) -> MetalHeat:
     """Heat and conduction of a lead alloy.
 
@@ -263,6 +266,7 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
     )
 
 
+@lru_cache(maxsize=32)
 def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | None = None) -> MouldHeat:
     """Heat and conduction of a dry mould.
 

@@ -124,7 +124,8 @@ class Figure:
         Args:
             beside: Other values of its kind. [SI]
         """
-        unit = _unit(self.kind, self.imperial, [abs(self.value), *map(abs, beside)])
+        alone = _unit(self.kind, self.imperial, [abs(self.value)])
+        unit = _unit(self.kind, self.imperial, [abs(self.value), *map(abs, beside)]) if beside else alone
         if unit in ("in", "lb", "oz"):
             write = _inches if unit == "in" else _pounds
             scale = _INCH if unit == "in" else _OUNCE
@@ -132,7 +133,7 @@ class Figure:
         how = _UNITS[unit]
         figure = self.value * how.times / how.over
         decimals = how.decimals(abs(figure))
-        if unit != _unit(self.kind, self.imperial, [abs(self.value)]) and figure:
+        if unit != alone and figure:
             # In another's unit a small figure keeps two digits.
             decimals = max(decimals, min(1 - math.floor(math.log10(abs(figure))), decimals + 3))
         return f"{rounded(figure, decimals) if self.workshop else fixed(figure, decimals)} {unit}"
@@ -151,7 +152,8 @@ class Figures(str):
 
     def __new__(cls, template: str = "", figures: tuple[Figure, ...] = ()) -> Figures:
         """The text, each figure in the unit that suits it alone."""
-        made = super().__new__(cls, template.format(*(one.text() for one in figures)))
+        texts = [one.text() for one in figures]
+        made = super().__new__(cls, texts[0] if template == "{}" else template.format(*texts))
         made.template, made.figures = template, figures
         return made
 

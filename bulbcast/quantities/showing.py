@@ -14,6 +14,7 @@ from bulbcast.quantities.figures import Figure, Figures, fixed, worded
 from bulbcast.quantities.units import BY_SYMBOL
 
 DisplayUnits = Literal["metric", "imperial"]
+_SYSTEMS = get_args(DisplayUnits)
 
 _INCH = float(BY_SYMBOL["in"].factor)
 
@@ -34,7 +35,7 @@ class Shown:
     rough: bool = False
 
     def __post_init__(self) -> None:
-        if self.units not in get_args(DisplayUnits):
+        if self.units not in _SYSTEMS:
             raise ValueError(f'units were "{self.units}"; they must be "metric" or "imperial"')
 
     @property

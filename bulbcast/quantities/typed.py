@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import cache
 
 from bulbcast.quantities import Dimension, Shown, read_quantity
 
 
+@cache
+def _one(unit: str, dimension: Dimension) -> float:
+    """One of a unit, in SI."""
+    return read_quantity(f"1 {unit}", dimension)
+
+
 def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension) -> str:
     """The coarsest step that adds a hundredth at most, else the finest; never below the value."""
-    factor = read_quantity(f"1 {unit}", dimension)
-    amount = value / factor
+    amount = value / _one(unit, dimension)
     for step in steps:
         count = math.ceil(amount / step - 1e-9)
         if count * step <= 1.01 * amount:
@@ -49,7 +55,7 @@ def round_mass(kilograms: float, shown: Shown) -> str:
         Such as "25 kg", "55 lb".
     """
     if shown.units == "imperial":
-        return f"{kilograms / read_quantity('1 lb', Dimension.MASS):.0f} lb"
+        return f"{kilograms / _one('lb', Dimension.MASS):.0f} lb"
     return f"{kilograms:.0f} kg"
 
 
@@ -64,7 +70,7 @@ def mass_down(kilograms: float, shown: Shown) -> str:
         Such as "0.4 g", "0.02 oz".
     """
     unit = "oz" if shown.units == "imperial" else "g"
-    amount = kilograms / read_quantity(f"1 {unit}", Dimension.MASS)
+    amount = kilograms / _one(unit, Dimension.MASS)
     step = 10.0 ** math.floor(math.log10(amount))
     return f"{math.floor(amount / step * (1.0 + 1e-9)) * step:g} {unit}"
 
@@ -155,7 +161,7 @@ def force_down(newtons: float, shown: Shown) -> str:
         Such as "32 N", "0.81 kN", "7.2 lbf".
     """
     unit = "lbf" if shown.units == "imperial" else "N"
-    amount = newtons / read_quantity(f"1 {unit}", Dimension.FORCE)
+    amount = newtons / _one(unit, Dimension.FORCE)
     if amount <= 0.0:
         return f"0 {unit}"
     step = 10.0 ** (math.floor(math.log10(amount) + 1e-12) - 1)
@@ -173,6 +179,6 @@ def length_down(metres: float, shown: Shown) -> str:
         Such as "77 mm", "3.03125 in".
     """
     unit, steps = ("in", (0.125, 0.0625, 0.03125)) if shown.units == "imperial" else ("mm", (1.0, 0.1))
-    amount = metres / read_quantity(f"1 {unit}", Dimension.LENGTH)
+    amount = metres / _one(unit, Dimension.LENGTH)
     step = next((one for one in steps if one <= 0.01 * amount), steps[-1])
     return f"{math.floor(amount / step + 1e-9) * step:.6g} {unit}"
