@@ -44,7 +44,7 @@ from bulbcast.sailing.drag import DragError, bulb_drag, drag_words
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
-    from bulbcast.foundry.cooling.radial import Freezing
+    from bulbcast.foundry.cooling.radial import Freezing, FreezingTimes
     from bulbcast.hull.read import HullRead
     from bulbcast.quantities import DisplayUnits
 
@@ -188,30 +188,39 @@ def plan_with_boat(
 # Rows
 
 
-def _rows(base: _Base, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
-    """Rows in two passes: up to how long the metal of each runs, then, all of that worked out at once, to the end."""
-    kept, running = Kept(), None
-    reader = PlanReader(source=base.source, sha256=base.sha256)
-    halves = [_begun(base, at, kept, reader) for at in places]
-    asked = [one for half in halves if isinstance(half, Begun) for one in half.running_asked]
-    if asked:
-        from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould pays for it
+class _Rows:
+    """Works out rows; what they have in common is kept from one to the next."""
 
-        running = FreezingTimes()
-        running.foresee(asked)
-    return [_row(base, at, half, kept, running) for at, half in zip(places, halves, strict=True)]
+    def __init__(self, base: _Base) -> None:
+        self._base = base
+        self._kept, self._reader = Kept(), PlanReader(source=base.source, sha256=base.sha256)
+        self._running: FreezingTimes | None = None
 
+    def __call__(self, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
+        """In two passes: up to how long the metal of each runs, then, all of that worked out at once, to the end."""
+        halves = [self._begun(at) for at in places]
+        asked = [one for half in halves if isinstance(half, Begun) for one in half.running_asked]
+        if asked:
+            from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould pays for it
 
-def _begun(base: _Base, at: tuple[int, ...], kept: Kept, reader: PlanReader) -> Begun | tuple[Fault, ...]:
-    """The first half of a row, or why there is none."""
-    try:
-        plan = reader.read(varied_table(base.table, base.variations, at))
-        table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
-        standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"
-        asked = Asked(offsets=table, hull=base.hull, told=False, remedies=False, standing=standing)
-        return begun(plan, asked, kept)
-    except PlanError as error:
-        return error.faults
+            self._running = self._running or FreezingTimes()
+            self._running.foresee(asked)
+        return [
+            _row(self._base, at, half, self._kept, self._running)
+            for at, half in zip(places, halves, strict=True)
+        ]
+
+    def _begun(self, at: tuple[int, ...]) -> Begun | tuple[Fault, ...]:
+        """The first half of a row, or why there is none."""
+        base = self._base
+        try:
+            plan = self._reader.read(varied_table(base.table, base.variations, at))
+            table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
+            standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"
+            asked = Asked(offsets=table, hull=base.hull, told=False, remedies=False, standing=standing)
+            return begun(plan, asked, self._kept)
+        except PlanError as error:
+            return error.faults
 
 
 def _row(
@@ -265,7 +274,7 @@ def _water(plan: Plan) -> Water:
 
 # Processes
 
-_IN_WORKER: list[_Base] = []
+_IN_WORKER: list[_Rows] = []
 
 
 def _worked(
@@ -282,9 +291,9 @@ def _worked(
             progress(len(done), len(grid))
     # Whatever the processes have left undone is done in this one.
     yield from done
+    here = _Rows(base)
     for start in range(len(done), len(grid), _CHUNK_HERE):
-        rows = _rows(base, grid[start : start + _CHUNK_HERE])
-        for number, row in enumerate(rows, start=start + 1):
+        for number, row in enumerate(here(grid[start : start + _CHUNK_HERE]), start=start + 1):
             progress(number, len(grid))
             yield row
 
@@ -306,8 +315,12 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
     or one has been ended."""
     from concurrent.futures import ProcessPoolExecutor  # only a large grid pays for this import
 
-    size = min(max(math.ceil(len(grid) / (workers * _CHUNKS_A_WORKER)), _SMALLEST_CHUNK), _LARGEST_CHUNK)
+    # As many for each worker, so that all end together.
+    each = max(_CHUNKS_A_WORKER, math.ceil(len(grid) / (workers * _LARGEST_CHUNK)))
+    size = max(math.ceil(len(grid) / (workers * each)), _SMALLEST_CHUNK)
     chunks = [grid[start : start + size] for start in range(0, len(grid), size)]
+    here, own = _Rows(base), iter(chunks[::workers])
+    ready: list[list[StudyRow]] = []
     others = set(multiprocessing.active_children())
     pool, done = None, False
     try:
@@ -318,9 +331,15 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
             initargs=(base,),
         )
         with _interrupts_held():
-            results = pool.map(_chunk, [one for i, one in enumerate(chunks) if i % workers])
-        for i, chunk in enumerate(chunks):
-            yield next(results) if i % workers else _rows(base, chunk)
+            results = {i: pool.submit(_chunk, one) for i, one in enumerate(chunks) if i % workers}
+        for i in range(len(chunks)):
+            # Whoever is slower is not waited for while there is work of one's own.
+            while (i % workers == 0 and not ready) or (i % workers and not results[i].done()):
+                chunk = next(own, None)
+                if chunk is None:
+                    break
+                ready.append(here(chunk))
+            yield results[i].result() if i % workers else ready.pop(0)
         done = True
     except (OSError, RuntimeError):
         # Should it be a fault of a row, it comes up again where the row is done once more.
@@ -355,11 +374,11 @@ def _interrupts_held() -> Iterator[None]:
 
 def _begin(base: _Base) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _IN_WORKER[:] = [base]
+    _IN_WORKER[:] = [_Rows(base)]
 
 
 def _chunk(places: list[tuple[int, ...]]) -> list[StudyRow]:
-    return _rows(_IN_WORKER[0], places)
+    return _IN_WORKER[0](places)
 
 
 def _say_nothing(done: int, total: int) -> None:

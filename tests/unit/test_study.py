@@ -7,6 +7,7 @@ import csv
 import io
 import json
 import tomllib
+from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
 
 import pytest
@@ -290,9 +291,10 @@ def test_rows_left_by_a_process_that_was_ended_are_done_here(monkeypatch):
         def __init__(self, *, initializer, initargs, **kwargs):
             initializer(*initargs)
 
-        def map(self, work, chunks):
-            yield from ()
-            raise BrokenProcessPool
+        def submit(self, work, chunk):
+            lost = Future()
+            lost.set_exception(BrokenProcessPool())
+            return lost
 
         def shutdown(self, **kwargs):
             pass
