@@ -24,6 +24,7 @@ from bulbcast.job.steps import Asked, Outcome, Step
 from bulbcast.pattern.allowances import pattern_of
 from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, default_finish
 from bulbcast.pattern.contraction import rule_costs
+from bulbcast.pattern.rules import pattern_findings
 from bulbcast.pattern_shop.results import ShopResults as Job
 from bulbcast.plan.faults import PlanError
 
@@ -104,7 +105,15 @@ def _cast(job: Job, asked: Asked) -> Outcome:
         coat=plan.pattern.coat,
     )
     rules = rule_costs(contraction, plan.pattern.mould_expansion)
-    return Outcome(results={"cast": body, "pattern": pattern, "rules": rules})
+    made = None
+    if any(
+        one is not None
+        for one in (plan.pattern.made_volume, plan.pattern.made_mass, plan.pattern.made_length)
+    ):
+        from bulbcast.pattern.made import made_pattern
+
+        made = made_pattern(plan.pattern, bulb, body, pattern, job.alloy)
+    return Outcome(results={"cast": body, "pattern": pattern, "rules": rules, "made": made})
 
 
 def _moulded(job: Job, asked: Asked) -> Outcome:
@@ -168,6 +177,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
             *check_tail(body, plan.bulb.tail_diameter, shown),
             *check_coat(job.pattern, body, shown),
             *check_alloy(plan, job.alloy, shown),
+            *pattern_findings(job),
             *check_casting(job.cast, job.bulb.mass, shown),
             *check_charge(job.melt, 1 if job.mould is None else job.mould.pours, shown),
         ),
@@ -337,6 +347,7 @@ STEPS = (
             "wall_wanted",
             "cast",
             "pattern",
+            "made",
             "melt",
             "melting",
             "mould",

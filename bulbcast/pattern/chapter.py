@@ -7,10 +7,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from bulbcast.materials.patterns import pattern_materials
+from bulbcast.pattern.made import MadePattern
 from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import worded
 from bulbcast.quantities.figures import signed
-from bulbcast.report.chapter import Chapter, Data, Heading, Markup, Part, Picture, Sources, Table, Words
+from bulbcast.report.chapter import Chapter, Data, Heading, Line, Markup, Part, Picture, Sources, Table, Words
 from bulbcast.report.values import Json, point, values_of
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ def pattern_chapter(job: PatternResults) -> Chapter:
         title="From finished lead to pattern",
         short="Pattern",
         heading="From finished lead to pattern",
-        parts=(*_steps(job), *_rules(job), *_on_the_scale(job), _data(job)),
+        parts=(*_steps(job), *_rules(job), *_on_the_scale(job), *_finished(job), _data(job)),
     )
 
 
@@ -145,6 +146,28 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
         yield Sources(words=[f"{', '.join(names)}: {source}" for source, names in named.items()])
 
 
+def _finished(job: PatternResults) -> Iterator[Part]:
+    """What comes of a pattern that is made already."""
+    made, shown = job.made, job.shown
+    if made is None:
+        return
+    density = "the metal's density, not the pattern's"
+    remarks = ("", density, "", "", "thrice the linear figure", "", "")
+    casting, hung = shown.mass(made.cast_mass), shown.mass(made.hung_mass)
+    over = signed(shown.mass(made.over))
+    rows = [
+        Line("Pattern as made", shown.volume(made.volume), f"planned {shown.volume(made.planned_volume)}"),
+        *(
+            Line(step.name, shown.mass(step.mass), remark)
+            for step, remark in zip(made.steps, remarks, strict=False)
+        ),
+        Line("Casting from it", casting, f"planned {shown.mass(job.cast.mass)}"),
+        Line("Hangs", hung, f"{over} against the target, filed, cut and drilled as planned"),
+    ]
+    name = "What the finished pattern will weigh"
+    yield Table(rows=rows, heading=name, caption=name)
+
+
 def _data(job: PatternResults) -> Data:
     cast, pattern, own = job.cast, job.pattern, job.plan.pattern.density
     steps: list[Json] = [
@@ -190,6 +213,14 @@ def _data(job: PatternResults) -> Data:
                 "own_mass_kg": None if own is None else own * pattern.volume,
                 "steps": steps,
                 "shop_rules": rules,
+                "made": None if job.made is None else _made(job.made),
             },
         }
     )
+
+
+def _made(made: MadePattern) -> Json:
+    steps: list[Json] = [{"name": step.name, "mass_kg": step.mass} for step in made.steps]
+    names = ("given", "volume_m3", "planned_volume_m3", "cast_mass_kg", "hung_mass_kg", "target_kg")
+    ways = ("layer_m", "pure_lead", "pure_hung_mass_kg")
+    return {**values_of(made, *names, *ways), "steps": steps}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.pattern.contraction import RuleCost
+from bulbcast.pattern.made import MadePattern
 from bulbcast.quantities.frozen import frozen
 from bulbcast.sailing.results import SailingResults
 
@@ -17,8 +18,10 @@ class PatternResults(SailingResults):
         cast: The cast body.
         pattern: The pattern with its ledger.
         rules: What other shops' contraction rules would cost.
+        made: What comes of a finished pattern; None where the plan gives none.
     """
 
     cast: CastBody
     pattern: Pattern
     rules: tuple[RuleCost, ...]
+    made: MadePattern | None = None

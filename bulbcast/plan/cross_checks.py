@@ -276,6 +276,16 @@ def _check_margin(answers: Answers) -> None:
         answers.fault("printer.margin", read, expected, "Make it less than half of the bed's smaller side.")
 
 
+def _check_made(answers: Answers) -> None:
+    place, weighed = "pattern.made", answers.dimensions.get("pattern.made") is Dimension.MASS
+    if weighed and "pattern.density" not in answers.given:
+        remedy = (
+            "Add density under [pattern]; or push the pattern under in a pan of water on a scale: the scale goes up "
+            "by 1 g for each cm3 of it, which is the volume to write."
+        )
+        answers.fault(place, answers.line(place), "a mass only with the density of the pattern", remedy)
+
+
 def _check_resin(answers: Answers) -> None:
     place = "resin.highest_temperature"
     room, highest = answers.number("resin.room"), answers.number(place)
@@ -393,6 +403,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
         _check_solid_fin,
         _check_pitch,
     ),
+    "pattern": (_check_made,),
     "printer": (_check_margin,),
     "resin": (_check_resin,),
     "scrap": (

@@ -10,8 +10,8 @@ from functools import partial
 from typing import Literal
 
 from bulbcast.plan.agreement import DefaultWith, OnlyWith
-from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, RATIO
+from bulbcast.plan.declare import key, same_key, section
+from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, MASS, RATIO, VOLUME
 
 PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
 """Materials that a printer takes, as materials/patterns.toml names them."""
@@ -37,7 +37,8 @@ _of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_
 @section("pattern", step="pattern")
 class PatternSection:
     """[pattern]: fractions and m. `contraction` and `finish` None: the alloy's, and by diameter.
-    `density` (kg/m3) of the pattern's own material, None: several usual ones are shown."""
+    `density` (kg/m3) of the pattern's own material, None: several usual ones are shown.
+    Of a pattern that is made already one of `made_volume` (m3), `made_mass` (kg), `made_length`."""
 
     contraction: float | None = key(
         "linear; left out: the alloy's own", RATIO, "0 % to 4 %", example="0.98 %"
@@ -87,6 +88,20 @@ class PatternSection:
         example="0.45 g/cm3",
         varied="without effect",
     )
+    made_volume: float | None = key(
+        "a finished pattern by its volume, its mass or its length, before its coat and without core prints; "
+        "a mass needs density, and is that of a pattern that is solid right through",
+        VOLUME,
+        "0.5 cm3 to 3 m3",
+        leaf="made",
+        example="214 cm3",
+        others=((MASS, "1 g to 20 t"), (LENGTH, "10 mm to 31 m")),
+        rare=True,
+        varied="without effect",
+        title="Finished pattern",
+    )
+    made_mass: float | None = same_key("made", MASS)
+    made_length: float | None = same_key("made", LENGTH)
 
 
 @section("parting", step="pattern", basic="plane", varied="without effect")

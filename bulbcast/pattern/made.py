@@ -1,0 +1,164 @@
+"""A pattern that is made already: what it will weigh in this metal, and what would bring it to the target.
+
+A pattern is a volume, and the metal answers it twice: by its density, and by how far it contracts. Both are
+carried through line by line, from the pattern as pure lead size for size to the cold casting.
+
+A volume or a mass says all that the mass needs, whatever the pattern's shape; a length says it of a pattern of the
+planned shape alone. What is filed off, cut and drilled is as planned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal, NamedTuple
+
+from bulbcast.bulb.body.integrals import parallel_volume
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.materials.alloys import CastAlloy, alloy_of_grade, element_density
+from bulbcast.pattern.allowances import Pattern
+from bulbcast.pattern.cast_body import CastBody, cored_cavities
+from bulbcast.pattern.contraction import pattern_scale
+from bulbcast.plan.pattern_sections import PatternSection
+from bulbcast.quantities.frozen import frozen
+
+Given = Literal["volume", "mass", "length"]
+
+
+class MadeStep(NamedTuple):
+    """One line from the pattern as pure lead to the casting: what is counted in, and the mass with it. [kg]"""
+
+    name: str
+    mass: float
+
+
+@frozen
+class MadePattern:
+    """A finished pattern, and what comes of it.
+
+    Attributes:
+        given: What is known of it.
+        volume: Solid, before its coat, without core prints and nothing taken out for cores. [m3]
+        planned_volume: Of the planned pattern, likewise. [m3]
+        steps: From the pattern as pure lead to the casting.
+        cast_mass: Of the casting, cored cavities taken off. [kg]
+        hung_mass: Of all that hangs, filed, cut and drilled as planned. [kg]
+        target: What it should be. [kg]
+        layer: To be put on the pattern all over to make the target, below zero to be taken off; None where the
+            pattern is thinner than what would have to come off. [m]
+        pure_lead: Share of pure lead by mass, in a blend with this metal, that makes the target; None where the
+            bulb is not too light, or too light even in pure lead. [-]
+        pure_hung_mass: Of all that hangs, were it cast in pure lead. [kg]
+    """
+
+    given: Given
+    volume: float
+    planned_volume: float
+    steps: tuple[MadeStep, ...]
+    cast_mass: float
+    hung_mass: float
+    target: float
+    layer: float | None
+    pure_lead: float | None
+    pure_hung_mass: float
+
+    @property
+    def over(self) -> float:
+        """Above zero it hangs too heavy. [kg]"""
+        return self.hung_mass - self.target
+
+
+def made_pattern(
+    section: PatternSection, bulb: HungBulb, cast: CastBody, pattern: Pattern, alloy: CastAlloy
+) -> MadePattern | None:
+    """What a finished pattern will weigh; None where the plan gives none.
+
+    Args:
+        section: The plan's [pattern].
+        bulb: The sized bulb, which hangs the target.
+        cast: Its casting as planned.
+        pattern: Its pattern as planned.
+        alloy: What it is cast of; `cast.density` has its voids counted in.
+    """
+    planned = pattern.scale**3 * parallel_volume(bulb.volume, bulb.surface, pattern.offset).volume
+    given: Given
+    if section.made_volume is not None:
+        given, volume = "volume", section.made_volume
+    elif section.made_mass is not None and section.density is not None:
+        given, volume = "mass", section.made_mass / section.density
+    elif section.made_length is not None:
+        given, volume = "length", planned * (section.made_length / pattern.length) ** 3
+    else:
+        return None
+    alike = (volume / planned) ** (1.0 / 3.0) * pattern.scale
+    cavities = cored_cavities(bulb, cast.cored, cast.finish).volume
+    hot = 1.0 + pattern.contraction
+
+    def hollow(layer: float) -> float:
+        """Of the mould: the pattern with a layer and its coat on, as large as when it was moulded. [m3]"""
+        return _cube(alike) * _grown(bulb, pattern.offset + (pattern.coat + layer) / alike)
+
+    def hung(density: float, contraction: float, layer: float = 0.0) -> float:
+        """All that hangs, of a metal whose voids are counted in. [kg]"""
+        size = alike / pattern_scale(contraction, pattern.mould_expansion)
+        distance = pattern.offset + (pattern.coat + layer) / alike - cast.finish / size
+        lead = _cube(size) * _grown(bulb, distance) - bulb.volume.volume + bulb.net_lead.volume
+        return bulb.mass - cast.density * bulb.net_lead.volume + density * lead
+
+    voids = 1.0 - cast.density / alloy.density
+    coated = hollow(0.0)
+    cold = coated / hot**3 * (1.0 + pattern.mould_expansion) ** 3
+    steps = (
+        MadeStep("pattern's volume, as pure lead", element_density("Pb") * volume),
+        MadeStep("density of this metal", alloy.density * volume),
+        MadeStep(f"voids, {100.0 * voids:.2g} %", cast.density * volume),
+        MadeStep("coat of sealer", cast.density * coated),
+        MadeStep("contraction of the metal", cast.density * coated / hot**3),
+        MadeStep("growth of the mould", cast.density * cold),
+        *([MadeStep("cored pocket and holes", cast.density * (cold - cavities))] if cavities else []),
+    )
+    hung_mass, target = hung(cast.density, pattern.contraction), bulb.mass
+    own = pattern.contraction
+    pure = own if section.contraction is not None else alloy_of_grade("pure").contraction
+
+    def blended(share: float) -> float:
+        """With this share of pure lead: density by the additive rule, contraction in proportion. [kg]"""
+        density = 1.0 / (share / element_density("Pb") + (1.0 - share) / alloy.density)
+        return hung(density * (1.0 - voids), (1.0 - share) * own + share * pure)
+
+    blend = None
+    if hung_mass < target <= blended(1.0):
+        blend = _root(lambda share: blended(share) - target, 0.0, 1.0)
+    thin = -0.5 * alike * min(bulb.body.width, bulb.body.height)
+    return MadePattern(
+        given=given,
+        volume=volume,
+        planned_volume=planned,
+        steps=steps,
+        cast_mass=cast.density * (cold - cavities),
+        hung_mass=hung_mass,
+        target=target,
+        layer=_root(
+            lambda layer: hung(cast.density, pattern.contraction, layer) - target, 0.5 * thin, -10.0 * thin
+        ),
+        pure_lead=blend,
+        pure_hung_mass=blended(1.0),
+    )
+
+
+def _cube(length: float) -> float:
+    return length * length * length
+
+
+def _grown(bulb: HungBulb, distance: float) -> float:
+    """The lead body's parallel surface, holes not counted. [m3]"""
+    return parallel_volume(bulb.volume, bulb.surface, distance).volume
+
+
+def _root(function: Callable[[float], float], low: float, high: float) -> float | None:
+    """Where a rising function is zero, by halving; None where it is not between the two."""
+    if not function(low) <= 0.0 <= function(high):
+        return None
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if function(middle) < 0.0 else (low, middle)
+    return 0.5 * (low + high)

@@ -1,0 +1,127 @@
+"""Findings on the pattern: a contraction that is not the metal's own, a finished pattern that misses the target."""
+
+from __future__ import annotations
+
+from bulbcast.findings import Finding, Rule, Severity, Step, typed
+from bulbcast.materials.alloys import CastAlloy
+from bulbcast.materials.shop_rules import mass_change, shop_rules
+from bulbcast.pattern.cast_body import CastBody
+from bulbcast.pattern.made import MadePattern
+from bulbcast.pattern.results import PatternResults
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown
+from bulbcast.quantities.typed import mass_up
+
+CONTRACTION_NOT_OWN = Rule("contraction-not-own", Severity.CAUTION)
+PATTERN_MADE_OFF = Rule(
+    "pattern-made-off",
+    Severity.CAUTION,
+    tells=Step.PATTERN,
+    brief="The finished pattern does not make the target.",
+)
+
+# Beyond these it is a slip of the unit or another bulb's pattern, and no allowance. Judgement.
+_SMALLEST_SHARE, _LARGEST_SHARE = 0.6, 1.7
+
+
+def pattern_findings(job: PatternResults) -> tuple[Finding, ...]:
+    """Findings on contraction and finished pattern.
+
+    Args:
+        job: With plan, alloy, casting and what comes of a finished pattern.
+    """
+    found = check_contraction(job.plan, job.alloy, job.cast, job.shown)
+    return found if job.made is None else (*found, *check_made(job.plan, job.alloy, job.made, job.shown))
+
+
+def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown) -> tuple[Finding, ...]:
+    """A typed contraction against the alloy's own: reported beyond one standard deviation of that.
+
+    Args:
+        plan: The plan.
+        alloy: The alloy.
+        cast: The casting, as heavy as with the typed contraction.
+        shown: The builder's units.
+    """
+    given = plan.pattern.contraction
+    if given is None or abs(given - alloy.contraction) <= alloy.contraction_spread * (1.0 + 1e-9):
+        return ()
+    rule = next((one.name for one in shop_rules() if abs(one.contraction - given) < 5e-5), "")
+    share = mass_change(given, alloy.contraction)
+    words = f"A contraction of {shown.percent(given)}" + (f", the shop rule of {rule}," if rule else "")
+    more = "heavy" if share > 0.0 else "light"
+    return (
+        CONTRACTION_NOT_OWN(
+            "pattern.contraction",
+            f"{words} makes the casting {shown.percent(abs(share))} or {shown.mass(abs(share) * cast.mass)} too {more} "
+            f"if this metal, {alloy.name}, contracts by its own {shown.percent(alloy.contraction)}.",
+            f"Write {typed('pattern.contraction', f'{100.0 * alloy.contraction:.2f} %')}, or keep yours if a test bar of "
+            "this metal in this kind of mould gave it. Shop rules hold part of the shrinkage on freezing, which the "
+            "feeder makes up.",
+            found=given,
+            limit=alloy.contraction,
+        ),
+    )
+
+
+def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) -> tuple[Finding, ...]:
+    """A finished pattern against the target: reported beyond what the contraction's spread makes.
+
+    Args:
+        plan: The plan.
+        alloy: The alloy.
+        made: What comes of the pattern.
+        shown: The builder's units.
+    """
+    over, target = made.over, made.target
+    if abs(over) <= 3.0 * alloy.contraction_spread * target:
+        return ()
+    side = "heavy" if over > 0.0 else "light"
+    message = (
+        f"Cast in {alloy.name} from the finished pattern the bulb hangs {shown.mass(made.hung_mass)}, "
+        f"{shown.mass(abs(over))} or {shown.percent(abs(over) / target)} too {side}."
+    )
+    share = made.volume / made.planned_volume
+    if not _SMALLEST_SHARE < share < _LARGEST_SHARE:
+        message += f" It holds {share:.2g} times what the plan's pattern holds: see whether the unit is the one meant."
+    return (
+        PATTERN_MADE_OFF(
+            "pattern.made",
+            message,
+            " ".join((_resized(made, shown), *_blended(made, shown), _accepted(plan, made, shown))),
+            found=made.hung_mass,
+            limit=target,
+            unit="kg",
+        ),
+    )
+
+
+def _resized(made: MadePattern, shown: Shown) -> str:
+    if made.layer is None:
+        return "Make a new pattern: so much cannot be put on or taken off all over."
+    thick = shown.length(abs(made.layer))
+    what = f"Build the pattern up by {thick}" if made.layer > 0.0 else f"Take {thick} off the pattern"
+    return f"{what} all over and measure it again."
+
+
+def _blended(made: MadePattern, shown: Shown) -> tuple[str, ...]:
+    if made.over > 0.0:
+        return ()
+    if made.pure_lead is None:
+        return (f"Pure lead alone does not do: it hangs {shown.mass(made.pure_hung_mass)}.",)
+    rest = 1.0 - made.pure_lead
+    return (
+        f"Or blend this metal with pure lead: {shown.percent(made.pure_lead)} pure and {shown.percent(rest)} of this, "
+        "by mass.",
+    )
+
+
+def _accepted(plan: Plan, made: MadePattern, shown: Shown) -> str:
+    off = shown.mass(abs(made.over))
+    how = f"drill or plane {off} off the casting" if made.over > 0.0 else f"carry {off} of lead elsewhere"
+    # With a length or diameter held the planned bulb changes its shape with the mass, and a length says nothing more.
+    alike = plan.bulb.fineness is not None or made.given != "length"
+    if plan.bulb.target_mass is None or not alike:
+        return f"Or accept it, and {how}."
+    accepted = typed("bulb.target_mass", mass_up(made.hung_mass, shown))
+    return f"Or accept it: {how}, or let it be the target, {accepted}."
