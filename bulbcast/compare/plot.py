@@ -12,16 +12,7 @@ from collections.abc import Sequence
 from html import escape
 
 from bulbcast.compare import Study, StudyRow
-from bulbcast.compare.plot_marks import (
-    INK,
-    LOOKS,
-    PLOT_CSS,
-    cross_of,
-    line_of,
-    mark_of,
-    raised,
-    text_of,
-)
+from bulbcast.compare import plot_marks as marks
 from bulbcast.compare.plot_series import Figure, Line, figures_of, inputs_in_words, lines_of, row_in_words
 from bulbcast.compare.tables import same_in_every_row
 from bulbcast.drawing.plot_axes import Axis, axis_at, moved_apart, round_axis
@@ -90,7 +81,7 @@ class _Plot:
         title = escape(f"{self.study.name}: {inputs_in_words(self.study)}")
         content = (
             element("title", title),
-            element("style", PLOT_CSS),
+            element("style", marks.PLOT_CSS),
             element("rect", width=width, height=bottom, fill="#fff"),
             "\n" + "\n".join(self.out) + "\n",
         )
@@ -117,7 +108,7 @@ class _Plot:
         y = self._wrapped(y, f"{inputs_in_words(self.study)}; {plans}", 150, 3.4, 4.6)
         same = same_in_every_row(self.study, self.shown)
         if same:
-            said = ", ".join(f"{column.name} {raised(text)}" for column, text in same.items())
+            said = ", ".join(f"{column.name} {marks.raised(text)}" for column, text in same.items())
             y = self._wrapped(y, f"The same in every row: {said}.", 175, _LETTER, 4.6, "quiet")
         return self._legend(y + 0.6) + 3.0
 
@@ -132,11 +123,11 @@ class _Plot:
         study, x = self.study, _MARGIN
         keys: list[tuple[str, str]] = []
         if study.stopped:
-            keys.append((mark_of(LOOKS[0], 0.0, 0.0, hollow=False), "no stop"))
+            keys.append((marks.mark_of(marks.LOOKS[0], 0.0, 0.0, hollow=False), "no stop"))
             stops = f"a finding is a stop: not to be made so ({study.stopped} of {len(study.rows)})"
-            keys.append((mark_of(LOOKS[0], 0.0, 0.0, hollow=True), stops))
+            keys.append((marks.mark_of(marks.LOOKS[0], 0.0, 0.0, hollow=True), stops))
         if study.failed:
-            keys.append((cross_of(0.0, 0.0), f"no bulb ({study.failed} of {len(study.rows)})"))
+            keys.append((marks.cross_of(0.0, 0.0), f"no bulb ({study.failed} of {len(study.rows)})"))
         if not keys:
             return y - 5.2
         for mark, words in keys:
@@ -217,7 +208,7 @@ class _Plot:
                 self._text(x, y, label, _SMALL, "quiet middle")
         if last:
             unit = "" if self.first.numbers is None else self._first_scale().unit
-            name = self.first.key + (f", {raised(unit)}" if unit else "")
+            name = self.first.key + (f", {marks.raised(unit)}" if unit else "")
             self._text(across.end, lower + self.foot - 1.2, name, _SMALL, "end")
 
     def _runs(self, figure: Figure, line: Line) -> list[list[int]]:
@@ -248,7 +239,7 @@ class _Plot:
                 if (value := figure.shown(row)) is not None
             ]
             if self.first.numbers is not None and len(points) > 1:
-                self.out.append(line_of([(x, y) for x, y, _ in points], line.look))
+                self.out.append(marks.line_of([(x, y) for x, y, _ in points], line.look))
             self._marks(figure, line, points)
             end = points[-1][:2]
         return end
@@ -267,11 +258,11 @@ class _Plot:
                 lower = [(x, low) for x, low, _, _ in points]
                 upper = [(x, high) for x, _, high, _ in points]
                 if line.named:
-                    share = 0.2 if len(self.lines) == 1 else 0.3 / min(len(self.lines), len(LOOKS))
+                    share = 0.2 if len(self.lines) == 1 else 0.3 / min(len(self.lines), len(marks.LOOKS))
                     area = f"{run([*lower, *reversed(upper)])}Z"
                     self.out.append(element("path", d=area, fill=line.look.colour, fill_opacity=share))
-                    self.out.append(line_of(upper, line.look, "edge"))
-                self.out.append(line_of(lower, line.look, "edge"))
+                    self.out.append(marks.line_of(upper, line.look, "edge"))
+                self.out.append(marks.line_of(lower, line.look, "edge"))
             # The mark stands at the band's lower edge: the range has no middle that means anything.
             self._marks(figure, line, [(x, low, row) for x, low, _, row in points])
             end = points[-1][0], 0.5 * (points[-1][1] + points[-1][2])
@@ -303,7 +294,7 @@ class _Plot:
             stopped = self.study.rows[row].stopped
             if not dense or stopped or len(points) == 1:
                 tip = self._tip(figure, row) if self.said else ""
-                self.out.append(mark_of(line.look, x, y, hollow=stopped, small=dense, tip=tip))
+                self.out.append(marks.mark_of(line.look, x, y, hollow=stopped, small=dense, tip=tip))
 
     def _plot_width(self) -> float:
         return _PANEL - _LEFT - self.named_room
@@ -311,7 +302,7 @@ class _Plot:
     def _tip(self, figure: Figure, row: int) -> str:
         """What a reader's pointer is reported: the inputs, the figure, and the gravest findings."""
         one = self.study.rows[row]
-        unit = f" {raised(figure.scale.unit)}" if figure.scale.unit else ""
+        unit = f" {marks.raised(figure.scale.unit)}" if figure.scale.unit else ""
         values = [value for value in (figure.shown(row), figure.shown_upper(row)) if value is not None]
         said = " to ".join(f"{value:.5g}" for value in values) + unit
         worst = f"; {one.worst}: {', '.join(one.worst_codes)}" if one.worst is not None else ""
@@ -335,7 +326,7 @@ class _Plot:
                         at.setdefault(x, []).append(self.study.rows[row])
             for x, rows in at.items():
                 said = "\n".join(f"{row_in_words(self.study, row)}: {row.reason}" for row in rows[:3])
-                self.out.append(cross_of(float(x), y, said if self.said else ""))
+                self.out.append(marks.cross_of(float(x), y, said if self.said else ""))
             if self.second is not None:
                 self._text(right + 4.6, y + 0.35 * _SMALL, name, _SMALL, "quiet")
 
@@ -372,7 +363,7 @@ class _Plot:
             if line.named and end is not None
         ]
         if len(kept) == len(self.lines) > 1 and self._alike(figure, up):
-            kept = [("all alike", INK, max(end for _, _, end in kept))]
+            kept = [("all alike", marks.INK, max(end for _, _, end in kept))]
         foot = lower - 1.6 if self.failing else lower
         places = moved_apart([end[1] for _, _, end in kept], 3.1, upper, foot)
         for (name, colour, (x, y)), at in zip(kept, places, strict=True):
@@ -385,4 +376,4 @@ class _Plot:
         return max(text_width(label, _SMALL) for label in self.first.labels) + 1.0 > slot
 
     def _text(self, x: float, y: float, text: str, size: float, kind: str = "", **more: str) -> None:
-        self.out.append(text_of(x, y, text, size, kind, **more))
+        self.out.append(marks.text_of(x, y, text, size, kind, **more))

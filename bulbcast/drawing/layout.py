@@ -10,26 +10,7 @@ import math
 from collections.abc import Sequence
 from typing import Literal
 
-from bulbcast.drawing.shapes import (
-    Anchor,
-    Box,
-    Circle,
-    Contour,
-    Dimension,
-    Hatch,
-    Line,
-    Point,
-    Polyline,
-    Region,
-    Shape,
-    Style,
-    Text,
-    View,
-    dimension_text,
-    rectangle,
-    text_box,
-    text_width,
-)
+from bulbcast.drawing import shapes
 from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 
@@ -128,10 +109,10 @@ class Label:
         keys: Of the plan, whose value a line says, as many as lines; "" for a line that says none.
     """
 
-    point: Point
+    point: shapes.Point
     lines: tuple[str, ...]
-    style: Style = Style.LETTERING
-    below: Style = Style.SMALL
+    style: shapes.Style = shapes.Style.LETTERING
+    below: shapes.Style = shapes.Style.SMALL
     keys: tuple[str, ...] = ()
 
     def key(self, line: int) -> str:
@@ -145,59 +126,61 @@ class Layout:
     def __init__(self, scale: float) -> None:
         self.scale = scale
         self.letter = LETTERING / scale
-        self._shapes: list[Shape] = []
-        self._texts: list[Box] = []
-        self._lines: list[Box] = []
-        self._box: Box | None = None
+        self._shapes: list[shapes.Shape] = []
+        self._texts: list[shapes.Box] = []
+        self._lines: list[shapes.Box] = []
+        self._box: shapes.Box | None = None
 
     def paper(self, millimetres: float) -> float:
         """Millimetres of paper in millimetres on the object."""
         return millimetres / self.scale
 
-    def add(self, *shapes: Shape) -> None:
+    def add(self, *shapes: shapes.Shape) -> None:
         """Paint shapes; texts and dimensions have their own methods."""
         self._shapes.extend(shapes)
 
-    def fill(self, style: Style, *contours: Contour, hatch: Hatch | None = None) -> None:
+    def fill(self, style: shapes.Style, *contours: shapes.Contour, hatch: shapes.Hatch | None = None) -> None:
         """Paint one area inside closed contours; nothing where there is none."""
         if any(contours):
-            self._shapes.append(Region(contours=contours, style=style, hatch=hatch))
+            self._shapes.append(shapes.Region(contours=contours, style=style, hatch=hatch))
 
-    def line(self, style: Style, *points: Point) -> None:
+    def line(self, style: shapes.Style, *points: shapes.Point) -> None:
         """Paint a straight line, or a run of them."""
         if len(points) == 2:
-            self._shapes.append(Line(start=points[0], end=points[1], style=style))
+            self._shapes.append(shapes.Line(start=points[0], end=points[1], style=style))
         else:
-            self._shapes.append(Polyline(points=points, style=style))
+            self._shapes.append(shapes.Polyline(points=points, style=style))
 
     def words(
         self,
-        at: Point,
+        at: shapes.Point,
         text: str,
-        style: Style = Style.LETTERING,
+        style: shapes.Style = shapes.Style.LETTERING,
         *,
-        anchor: Anchor = "middle",
+        anchor: shapes.Anchor = "middle",
         key: str = "",
     ) -> None:
         """Set a text in the view's own lettering where it says."""
-        self.text(Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
+        self.text(shapes.Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
 
-    def extend(self, box: Box) -> None:
+    def extend(self, box: shapes.Box) -> None:
         """See that the view shows this much."""
         self._box = box if self._box is None else self._box.joined(box)
 
-    def keep_clear(self, box: Box) -> None:
+    def keep_clear(self, box: shapes.Box) -> None:
         """No dimension's text is set here, though shapes may be."""
         self._lines.append(box)
 
-    def text(self, text: Text) -> None:
+    def text(self, text: shapes.Text) -> None:
         """Set a text where it says, come what may."""
-        box = text_box(text)
+        box = shapes.text_box(text)
         self._shapes.append(text)
         self._texts.append(box)
         self.extend(box)
 
-    def small(self, at: Point, words: str, anchor: Literal["start", "middle", "end"] = "middle") -> None:
+    def small(
+        self, at: shapes.Point, words: str, anchor: Literal["start", "middle", "end"] = "middle"
+    ) -> None:
         """A quiet word beside a drawing, such as a figure of an axis.
 
         Args:
@@ -205,14 +188,14 @@ class Layout:
             words: Its text.
             anchor: Which end of it stands there.
         """
-        self.words(at, words, Style.SMALL, anchor=anchor)
+        self.words(at, words, shapes.Style.SMALL, anchor=anchor)
 
-    def free(self, text: Text) -> bool:
+    def free(self, text: shapes.Text) -> bool:
         """Whether a text would meet no other and no line kept clear."""
-        box = text_box(text).grown(0.15 * self.letter)
+        box = shapes.text_box(text).grown(0.15 * self.letter)
         return not any(box.meets(other) for other in (*self._texts, *self._lines))
 
-    def text_if_free(self, choices: Sequence[Text]) -> None:
+    def text_if_free(self, choices: Sequence[shapes.Text]) -> None:
         """Set the first of several places for a text that is free; the last where none is."""
         for choice in choices:
             if self.free(choice):
@@ -222,8 +205,8 @@ class Layout:
 
     def horizontal(
         self,
-        first: Point,
-        second: Point,
+        first: shapes.Point,
+        second: shapes.Point,
         words: str,
         *,
         start: float,
@@ -246,7 +229,7 @@ class Layout:
         """
         left, right = sorted((first[0], second[0]))
         low, high = within if within is not None else (left, right)
-        width, arrow = text_width(words, self.letter), 0.9 * self.letter
+        width, arrow = shapes.text_width(words, self.letter), 0.9 * self.letter
         inside = high - low >= width + 0.4 * self.letter
         outside = right - left < 4.0 * arrow
         for tier in range(_TIERS):
@@ -258,7 +241,7 @@ class Layout:
                 gap = (3.2 if outside else 1.2) * arrow
                 edge = right + gap if side > 0 else left - gap
                 at, reach = (edge + side * 0.5 * width, level), edge
-            dimension = Dimension(
+            dimension = shapes.Dimension(
                 first=first,
                 second=second,
                 direction="horizontal",
@@ -270,17 +253,13 @@ class Layout:
                 reach=reach,
                 key=key,
             )
-            margin = 0.12 * self.letter
-            ends = (left, right) if reach is None else (min(left, reach), max(right, reach))
-            line = Box(left=ends[0], bottom=level - margin, right=ends[1], top=level + margin)
-            if self.free(dimension_text(dimension)) and not any(line.meets(box) for box in self._texts):
-                break
-        self._place(dimension, line)
+            if self._place(dimension, (left, right), last=tier == _TIERS - 1):
+                return
 
     def vertical(
         self,
-        first: Point,
-        second: Point,
+        first: shapes.Point,
+        second: shapes.Point,
         words: str,
         *,
         start: float,
@@ -301,7 +280,7 @@ class Layout:
             key: Of the plan, whose value it shows.
         """
         low, high = sorted((first[1], second[1]))
-        width, arrow = text_width(words, self.letter), 0.9 * self.letter
+        width, arrow = shapes.text_width(words, self.letter), 0.9 * self.letter
         outside = high - low < 4.0 * arrow
         for tier in range(_TIERS):
             place = start + outwards * tier * 0.8 * self.letter
@@ -312,7 +291,7 @@ class Layout:
             elif beyond < 0:
                 reach = low - (2.4 if outside else 0.6) * arrow
                 level, aside = reach - 0.75 * self.letter, 0.0
-            dimension = Dimension(
+            dimension = shapes.Dimension(
                 first=first,
                 second=second,
                 direction="vertical",
@@ -324,20 +303,26 @@ class Layout:
                 reach=reach,
                 key=key,
             )
-            margin = 0.12 * self.letter
-            ends = (low, high) if reach is None else (min(low, reach), max(high, reach))
-            line = Box(left=place - margin, bottom=ends[0], right=place + margin, top=ends[1])
-            if self.free(dimension_text(dimension)) and not any(line.meets(box) for box in self._texts):
-                break
-        self._place(dimension, line)
+            if self._place(dimension, (low, high), last=tier == _TIERS - 1):
+                return
 
-    def _place(self, dimension: Dimension, line: Box) -> None:
-        box = text_box(dimension_text(dimension))
+    def _place(self, dimension: shapes.Dimension, span: tuple[float, float], *, last: bool) -> bool:
+        """Set a dimension whose line and text are free, or the last that is tried; whether it was set."""
+        margin, at, reach = 0.12 * self.letter, dimension.line_at, dimension.reach
+        low, high = span if reach is None else (min(span[0], reach), max(span[1], reach))
+        line = shapes.Box(left=low, bottom=at - margin, right=high, top=at + margin)
+        if dimension.direction == "vertical":
+            line = shapes.Box(left=at - margin, bottom=low, right=at + margin, top=high)
+        free = self.free(shapes.dimension_text(dimension)) and not any(line.meets(box) for box in self._texts)
+        if not (free or last):
+            return False
+        box = shapes.text_box(shapes.dimension_text(dimension))
         self._shapes.append(dimension)
         self._texts.append(box)
         self._lines.append(line)
         self.extend(box)
         self.extend(line.grown(self.letter))
+        return True
 
     def running(
         self,
@@ -365,7 +350,8 @@ class Layout:
         labels = sorted(labels, key=lambda label: label.point[0])
         step = 1.25 * self.letter
         widths = [
-            max(text_width(line, self.letter) for line in label.lines) + self.letter for label in labels
+            max(shapes.text_width(line, self.letter) for line in label.lines) + self.letter
+            for label in labels
         ]
         upright = sum(widths) > high - low
         sizes = [step * len(label.lines) for label in labels] if upright else widths
@@ -374,11 +360,11 @@ class Layout:
         foot = level + upwards * 2.0 * self.letter
         furthest = foot
         for label, place in zip(labels, places, strict=True):
-            self.line(Style.LEADER, label.point, (label.point[0], level), (place, knee), (place, foot))
+            self.line(shapes.Style.LEADER, label.point, (label.point[0], level), (place, knee), (place, foot))
             count = len(label.lines)
             for number, line in enumerate(label.lines):
                 if upright:
-                    text = Text(
+                    text = shapes.Text(
                         at=(place + (number - 0.5 * (count - 1)) * step, foot + upwards * 0.4 * self.letter),
                         text=line,
                         height=self.letter,
@@ -390,7 +376,7 @@ class Layout:
                 else:
                     # The first line is the upper one, whichever way the row grows.
                     rank = count - 1 - number if upwards > 0 else number
-                    text = Text(
+                    text = shapes.Text(
                         at=(place, foot + upwards * (0.75 * self.letter + rank * step)),
                         text=line,
                         height=self.letter,
@@ -398,7 +384,7 @@ class Layout:
                         key=label.key(number),
                     )
                 self.text(text)
-                box = text_box(text)
+                box = shapes.text_box(text)
                 furthest = max(furthest, box.top) if upwards > 0 else min(furthest, box.bottom)
         return furthest
 
@@ -422,8 +408,8 @@ class Layout:
         )
         for label, place in zip(labels, places, strict=True):
             knee, end = (at - 2.2 * self.letter, place), (at - 0.4 * self.letter, place)
-            self.line(Style.LEADER, label.point, knee, end)
-            self.add(Circle(centre=label.point, radius=self.paper(0.45), style=Style.MARK))
+            self.line(shapes.Style.LEADER, label.point, knee, end)
+            self.add(shapes.Circle(centre=label.point, radius=self.paper(0.45), style=shapes.Style.MARK))
             count = len(label.lines)
             for number, line in enumerate(label.lines):
                 level, style = (
@@ -458,27 +444,27 @@ class Layout:
         half = self.paper(0.55)
         for part in range(4):
             start, end = left + 0.25 * part * length, left + 0.25 * (part + 1) * length
-            style = Style.MARK if part % 2 == 0 else Style.PAPER
-            self.fill(style, rectangle(start, level - half, end, level + half))
-        self.extend(Box(left=left, bottom=level - half, right=left + length, top=level + half))
+            style = shapes.Style.MARK if part % 2 == 0 else shapes.Style.PAPER
+            self.fill(style, shapes.rectangle(start, level - half, end, level + half))
+        self.extend(shapes.Box(left=left, bottom=level - half, right=left + length, top=level + half))
         self.small((left + length + 0.6 * self.letter, level), shown.length(1e-3 * length), "start")
 
-    def centre_mark(self, at: Point, radius: float) -> None:
+    def centre_mark(self, at: shapes.Point, radius: float) -> None:
         """The quartered circle of a mass centre."""
         x, y = at
-        self.add(Circle(centre=at, radius=radius, style=Style.PAPER))
+        self.add(shapes.Circle(centre=at, radius=radius, style=shapes.Style.PAPER))
         for turn in (0.0, math.pi):
             arc = [
                 (x + radius * math.cos(turn + angle), y + radius * math.sin(turn + angle))
                 for angle in (math.pi / 16.0 * i for i in range(9))
             ]
-            self.add(Region(contours=((at, *arc),), style=Style.MARK))
+            self.add(shapes.Region(contours=((at, *arc),), style=shapes.Style.MARK))
         self.add(
-            Line(start=(x - 1.5 * radius, y), end=(x + 1.5 * radius, y), style=Style.DIMENSION),
-            Line(start=(x, y - 1.5 * radius), end=(x, y + 1.5 * radius), style=Style.DIMENSION),
+            shapes.Line(start=(x - 1.5 * radius, y), end=(x + 1.5 * radius, y), style=shapes.Style.DIMENSION),
+            shapes.Line(start=(x, y - 1.5 * radius), end=(x, y + 1.5 * radius), style=shapes.Style.DIMENSION),
         )
 
-    def view(self, name: str, title: str, *, margin: float = MARGIN) -> View:
+    def view(self, name: str, title: str, *, margin: float = MARGIN) -> shapes.View:
         """The view as drawn so far.
 
         Args:
@@ -486,8 +472,8 @@ class Layout:
             title: What is seen.
             margin: Paper left round everything. [mm of paper]
         """
-        box = self._box or Box(left=0.0, bottom=0.0, right=1.0, top=1.0)
-        return View(
+        box = self._box or shapes.Box(left=0.0, bottom=0.0, right=1.0, top=1.0)
+        return shapes.View(
             name=name,
             title=title,
             shapes=tuple(self._shapes),

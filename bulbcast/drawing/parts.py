@@ -11,23 +11,11 @@ from collections.abc import Sequence
 from functools import cache
 from typing import Any
 
-from bulbcast.drawing.shapes import (
-    Box,
-    Circle,
-    Contour,
-    Dimension,
-    Line,
-    Point,
-    Polyline,
-    Region,
-    Shape,
-    Style,
-    Text,
-)
+from bulbcast.drawing import shapes
 from bulbcast.drawing.template import Template
 from bulbcast.quantities.frozen import frozen
 
-LAYERS = {Style.CUT: "cut", Style.ENGRAVED: "engrave", Style.REFERENCE: "reference"}
+LAYERS = {shapes.Style.CUT: "cut", shapes.Style.ENGRAVED: "engrave", shapes.Style.REFERENCE: "reference"}
 """Layers of the files by style."""
 
 _GAP, _EDGE, _WIDEST, _TITLE = 8.0, 2.0, 600.0, 3.0
@@ -45,7 +33,7 @@ class SheetLine:
     """
 
     layer: str
-    points: Contour
+    points: shapes.Contour
     closed: bool
 
 
@@ -67,11 +55,11 @@ def sheet_of(templates: Sequence[Template]) -> Sheet:
     blocks = []
     for template in templates:
         box = template.box
-        title = Text(
+        title = shapes.Text(
             at=(box.left, box.bottom - 1.2 * _TITLE),
             text=template.title,
             height=_TITLE,
-            style=Style.REFERENCE,
+            style=shapes.Style.REFERENCE,
             anchor="start",
         )
         lines = [line for shape in (*template.shapes, title) for line in _lines(shape)]
@@ -96,13 +84,13 @@ def sheet_of(templates: Sequence[Template]) -> Sheet:
     )
 
 
-def _extent(lines: Sequence[SheetLine]) -> Box:
+def _extent(lines: Sequence[SheetLine]) -> shapes.Box:
     xs = [x for line in lines for x, _ in line.points]
     ys = [y for line in lines for _, y in line.points]
-    return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
+    return shapes.Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
 
 
-def _moved(line: SheetLine, by: Point) -> SheetLine:
+def _moved(line: SheetLine, by: shapes.Point) -> SheetLine:
     return SheetLine(
         layer=line.layer,
         points=tuple((x + by[0], y + by[1]) for x, y in line.points),
@@ -110,26 +98,26 @@ def _moved(line: SheetLine, by: Point) -> SheetLine:
     )
 
 
-def _lines(shape: Shape) -> list[SheetLine]:
-    if isinstance(shape, Text):
+def _lines(shape: shapes.Shape) -> list[SheetLine]:
+    if isinstance(shape, shapes.Text):
         return _strokes(shape)
-    layer = LAYERS.get(shape.style) if not isinstance(shape, Dimension) else None
+    layer = LAYERS.get(shape.style) if not isinstance(shape, shapes.Dimension) else None
     if layer is None:
         raise ValueError(f"a template holds no such shape: {shape}")
-    if isinstance(shape, Region):
+    if isinstance(shape, shapes.Region):
         return [SheetLine(layer=layer, points=contour, closed=True) for contour in shape.contours]
-    if isinstance(shape, Circle):
+    if isinstance(shape, shapes.Circle):
         return [SheetLine(layer=layer, points=_polygon(shape), closed=True)]
-    if isinstance(shape, Line):
+    if isinstance(shape, shapes.Line):
         return [SheetLine(layer=layer, points=(shape.start, shape.end), closed=False)]
-    if isinstance(shape, Polyline):
+    if isinstance(shape, shapes.Polyline):
         closed = len(shape.points) > 3 and shape.points[0] == shape.points[-1]
         points = shape.points[:-1] if closed else shape.points
         return [SheetLine(layer=layer, points=points, closed=closed)]
     raise ValueError("a template holds no dimensions")
 
 
-def _polygon(circle: Circle) -> Contour:
+def _polygon(circle: shapes.Circle) -> shapes.Contour:
     share = min(_CHORD_ERROR / circle.radius, 0.5)
     count = max(24, 4 * math.ceil(0.25 * math.pi / math.acos(1.0 - share)))
     x, y = circle.centre
@@ -154,7 +142,7 @@ def _face() -> Any:
 
 
 @cache
-def _letters(text: str) -> tuple[Contour, ...]:
+def _letters(text: str) -> tuple[shapes.Contour, ...]:
     return tuple(tuple((float(x), float(y)) for x, y in stroke) for stroke in _face().strokes_for_text(text))
 
 
@@ -162,7 +150,7 @@ def _letters(text: str) -> tuple[Contour, ...]:
 _BASE, _CAPITAL = 0.25, 1.0
 
 
-def _strokes(text: Text) -> list[SheetLine]:
+def _strokes(text: shapes.Text) -> list[SheetLine]:
     """Lettering as single strokes, its middle where the text says."""
     strokes = _letters(text.text)
     if not strokes:
@@ -171,7 +159,7 @@ def _strokes(text: Text) -> list[SheetLine]:
     along = {"start": 0.0, "middle": -0.5 * width, "end": -width}[text.anchor]
     turn = math.radians(text.angle)
     cosine, sine = math.cos(turn), math.sin(turn)
-    layer = "reference" if text.style is Style.REFERENCE else "engrave"
+    layer = "reference" if text.style is shapes.Style.REFERENCE else "engrave"
     found = []
     for stroke in strokes:
         points = []

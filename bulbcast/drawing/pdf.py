@@ -11,20 +11,8 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+from bulbcast.drawing import shapes
 from bulbcast.drawing.pages import Page, Placed, dimension_shapes
-from bulbcast.drawing.shapes import (
-    Circle,
-    Contour,
-    Dimension,
-    Hatch,
-    Line,
-    Polyline,
-    Region,
-    Shape,
-    Style,
-    Text,
-    dimension_text,
-)
 from bulbcast.quantities.frozen import frozen
 
 POINTS = 72.0 / 25.4
@@ -48,38 +36,38 @@ class Look:
 
 _FINE = Look(width=0.13)
 LOOKS = {
-    Style.CUT: Look(width=0.25),
-    Style.ENGRAVED: Look(width=0.15, dash=(4.0, 0.8, 0.6, 0.8)),
-    Style.REFERENCE: Look(width=0.15, dash=(0.6, 0.7)),
-    Style.LEAD: Look(width=0.42, fill=0.88),
-    Style.FIN: Look(width=0.28, fill=0.98),
-    Style.BEDDING: Look(width=0.12, fill=0.75),
-    Style.PLUG: Look(width=0.18, fill=0.85),
-    Style.SCREW: Look(width=0.20, fill=0.62),
-    Style.HOLE: Look(width=0.20, fill=1.0),
-    Style.SKIN: Look(width=0.20, dash=(1.1, 0.7)),
-    Style.OUTLINE: Look(width=0.42),
-    Style.HIDDEN: Look(width=0.22, dash=(1.4, 0.8)),
-    Style.AXIS: Look(width=0.18, dash=(3.2, 0.8, 0.6, 0.8)),
-    Style.MARK: Look(width=0.12, fill=0.0),
-    Style.PAPER: Look(width=0.20, fill=1.0),
-    Style.FRAME: Look(width=0.20),
-    Style.GRID: Look(width=0.10),
-    Style.BAND: Look(width=0.0, fill=0.93),
-    Style.BREAK: Look(width=0.0, fill=1.0),
-    Style.WALL_ENOUGH: Look(width=0.75),
-    Style.WALL_SHORT: Look(width=1.0, dash=(1.1, 0.5)),
-    Style.CURVE: Look(width=0.55),
-    Style.TOTAL: Look(width=0.20, fill=0.45),
-    Style.MORE: Look(width=0.20, fill=0.5),
-    Style.LESS: Look(width=0.30, fill=1.0),
-    Style.PART_A: Look(width=0.25, fill=0.45),
-    Style.PART_B: Look(width=0.25, fill=0.72),
-    Style.PART_C: Look(width=0.25, fill=0.68),
-    Style.PART_D: Look(width=0.25, fill=0.36),
-    Style.PART_E: Look(width=0.25, fill=0.85),
+    shapes.Style.CUT: Look(width=0.25),
+    shapes.Style.ENGRAVED: Look(width=0.15, dash=(4.0, 0.8, 0.6, 0.8)),
+    shapes.Style.REFERENCE: Look(width=0.15, dash=(0.6, 0.7)),
+    shapes.Style.LEAD: Look(width=0.42, fill=0.88),
+    shapes.Style.FIN: Look(width=0.28, fill=0.98),
+    shapes.Style.BEDDING: Look(width=0.12, fill=0.75),
+    shapes.Style.PLUG: Look(width=0.18, fill=0.85),
+    shapes.Style.SCREW: Look(width=0.20, fill=0.62),
+    shapes.Style.HOLE: Look(width=0.20, fill=1.0),
+    shapes.Style.SKIN: Look(width=0.20, dash=(1.1, 0.7)),
+    shapes.Style.OUTLINE: Look(width=0.42),
+    shapes.Style.HIDDEN: Look(width=0.22, dash=(1.4, 0.8)),
+    shapes.Style.AXIS: Look(width=0.18, dash=(3.2, 0.8, 0.6, 0.8)),
+    shapes.Style.MARK: Look(width=0.12, fill=0.0),
+    shapes.Style.PAPER: Look(width=0.20, fill=1.0),
+    shapes.Style.FRAME: Look(width=0.20),
+    shapes.Style.GRID: Look(width=0.10),
+    shapes.Style.BAND: Look(width=0.0, fill=0.93),
+    shapes.Style.BREAK: Look(width=0.0, fill=1.0),
+    shapes.Style.WALL_ENOUGH: Look(width=0.75),
+    shapes.Style.WALL_SHORT: Look(width=1.0, dash=(1.1, 0.5)),
+    shapes.Style.CURVE: Look(width=0.55),
+    shapes.Style.TOTAL: Look(width=0.20, fill=0.45),
+    shapes.Style.MORE: Look(width=0.20, fill=0.5),
+    shapes.Style.LESS: Look(width=0.30, fill=1.0),
+    shapes.Style.PART_A: Look(width=0.25, fill=0.45),
+    shapes.Style.PART_B: Look(width=0.25, fill=0.72),
+    shapes.Style.PART_C: Look(width=0.25, fill=0.68),
+    shapes.Style.PART_D: Look(width=0.25, fill=0.36),
+    shapes.Style.PART_E: Look(width=0.25, fill=0.85),
 }
-_BOLD = frozenset({Style.HEADING, Style.SHORT})
+_BOLD = frozenset({shapes.Style.HEADING, shapes.Style.SHORT})
 
 
 def printable(text: str) -> str:
@@ -132,37 +120,37 @@ def _place(canvas: Any, placed: Placed) -> None:
     canvas.restoreState()
 
 
-def _paint(canvas: Any, shape: Shape) -> None:
-    if isinstance(shape, Text):
+def _paint(canvas: Any, shape: shapes.Shape) -> None:
+    if isinstance(shape, shapes.Text):
         _letter(canvas, shape)
         return
-    if isinstance(shape, Dimension):
+    if isinstance(shape, shapes.Dimension):
         lines, heads = dimension_shapes(shape)
         for part in (*lines, *heads):
             _paint(canvas, part)
-        _letter(canvas, dimension_text(shape))
+        _letter(canvas, shapes.dimension_text(shape))
         return
     look = LOOKS.get(shape.style, _FINE)
     canvas.setLineWidth(look.width)
     canvas.setDash(list(look.dash))
     stroke = int(look.width > 0.0)
-    filled = look.fill is not None and isinstance(shape, Region | Circle)
+    filled = look.fill is not None and isinstance(shape, shapes.Region | shapes.Circle)
     if filled:
         canvas.setFillGray(look.fill)
-    if isinstance(shape, Circle):
+    if isinstance(shape, shapes.Circle):
         canvas.circle(*shape.centre, shape.radius, stroke=stroke, fill=int(filled))
         return
     path = canvas.beginPath()
-    if isinstance(shape, Line):
+    if isinstance(shape, shapes.Line):
         _run(path, (shape.start, shape.end))
-    elif isinstance(shape, Polyline):
+    elif isinstance(shape, shapes.Polyline):
         _run(path, shape.points)
     else:
         for contour in shape.contours:
             if contour:
                 _run(path, contour)
                 path.close()
-    if isinstance(shape, Region) and shape.hatch is not None:
+    if isinstance(shape, shapes.Region) and shape.hatch is not None:
         canvas.drawPath(path, stroke=0, fill=int(filled), fillMode=0)
         _hatched(canvas, shape, shape.hatch)
         canvas.drawPath(path, stroke=stroke, fill=0)
@@ -170,13 +158,13 @@ def _paint(canvas: Any, shape: Shape) -> None:
     canvas.drawPath(path, stroke=stroke, fill=int(filled), fillMode=0)
 
 
-def _run(path: Any, points: Contour) -> None:
+def _run(path: Any, points: shapes.Contour) -> None:
     path.moveTo(*points[0])
     for point in points[1:]:
         path.lineTo(*point)
 
 
-def _hatched(canvas: Any, region: Region, hatch: Hatch) -> None:
+def _hatched(canvas: Any, region: shapes.Region, hatch: shapes.Hatch) -> None:
     """Parallel lines inside a region, clipped to it."""
     points = [point for contour in region.contours for point in contour]
     if not points:
@@ -205,8 +193,8 @@ def _hatched(canvas: Any, region: Region, hatch: Hatch) -> None:
     canvas.restoreState()
 
 
-def _letter(canvas: Any, text: Text) -> None:
-    canvas.setFillGray(0.25 if text.style is Style.SMALL else 0.0)
+def _letter(canvas: Any, text: shapes.Text) -> None:
+    canvas.setFillGray(0.25 if text.style is shapes.Style.SMALL else 0.0)
     canvas.setFont("Helvetica-Bold" if text.style in _BOLD else "Helvetica", text.height)
     draw = {
         "start": canvas.drawString,

@@ -13,19 +13,8 @@ from functools import cache
 from html import escape
 from typing import assert_never
 
+from bulbcast.drawing import shapes
 from bulbcast.drawing.pages import dimension_shapes
-from bulbcast.drawing.shapes import (
-    Circle,
-    Dimension,
-    Line,
-    Point,
-    Polyline,
-    Region,
-    Shape,
-    Text,
-    View,
-    dimension_text,
-)
 
 NAMESPACE = "http://www.w3.org/2000/svg"
 
@@ -38,7 +27,7 @@ def drawing_css() -> str:
     return files(__package__).joinpath("drawing.css").read_text(encoding="utf-8")
 
 
-def svg_text(view: View, *, width: float | None = None) -> str:
+def svg_text(view: shapes.View, *, width: float | None = None) -> str:
     """A view as SVG.
 
     Args:
@@ -73,7 +62,7 @@ def element(tag: str, content: str | None = None, **attributes: str | float) -> 
     return f"<{tag}{said}/>" if content is None else f"<{tag}{said}>{content}</{tag}>"
 
 
-def run(points: Iterable[Point], between: str = " ", decimals: int = 3) -> str:
+def run(points: Iterable[shapes.Point], between: str = " ", decimals: int = 3) -> str:
     """Straight lines through points, as a path's data.
 
     Args:
@@ -85,16 +74,16 @@ def run(points: Iterable[Point], between: str = " ", decimals: int = 3) -> str:
 
 
 class _Writer:
-    def __init__(self, view: View, in_page: float | None) -> None:
+    def __init__(self, view: shapes.View, in_page: float | None) -> None:
         self._view = view
         self._in_page = in_page
         self._hatches: dict[tuple[str, float, float], str] = {}
 
-    def _at(self, point: Point) -> tuple[float, float]:
+    def _at(self, point: shapes.Point) -> tuple[float, float]:
         box, scale = self._view.box, self._view.scale
         return (point[0] - box.left) * scale, (box.top - point[1]) * scale
 
-    def _run(self, points: Iterable[Point], *, closed: bool = False) -> str:
+    def _run(self, points: Iterable[shapes.Point], *, closed: bool = False) -> str:
         return run(map(self._at, points), ",") + ("Z" if closed else "")
 
     def _keyed(self, key: str) -> dict[str, str]:
@@ -141,26 +130,26 @@ class _Writer:
             + "\n"
         )
 
-    def _shape(self, shape: Shape) -> str:
+    def _shape(self, shape: shapes.Shape) -> str:
         match shape:
-            case Line():
+            case shapes.Line():
                 return element("path", class_=shape.style, d=self._run((shape.start, shape.end)))
-            case Polyline():
+            case shapes.Polyline():
                 return element("path", class_=shape.style, d=self._run(shape.points))
-            case Region():
+            case shapes.Region():
                 return self._region(shape)
-            case Circle():
+            case shapes.Circle():
                 x, y = self._at(shape.centre)
                 radius = shape.radius * self._view.scale
                 return element("circle", class_=shape.style, cx=x, cy=y, r=radius)
-            case Text():
+            case shapes.Text():
                 return self._text(shape)
-            case Dimension():
+            case shapes.Dimension():
                 return self._dimension(shape)
             case _:
                 assert_never(shape)
 
-    def _region(self, region: Region) -> str:
+    def _region(self, region: shapes.Region) -> str:
         runs = "".join(self._run(contour, closed=True) for contour in region.contours if contour)
         if not runs:
             return ""
@@ -171,7 +160,7 @@ class _Writer:
             text += element("path", fill=f"url(#{name})", fill_rule="evenodd", d=runs)
         return text
 
-    def _text(self, text: Text) -> str:
+    def _text(self, text: shapes.Text) -> str:
         x, y = self._at(text.at)
         height = text.height * self._view.scale
         turn = f"rotate({number(-text.angle)} {number(x)} {number(y)})"
@@ -189,14 +178,15 @@ class _Writer:
             **self._keyed(text.key),
         )
 
-    def _dimension(self, one: Dimension) -> str:
+    def _dimension(self, one: shapes.Dimension) -> str:
         """Extension lines, the dimension line with its arrows, the text."""
         lines, heads = dimension_shapes(one)
         runs = "".join(
-            self._run((line.start, line.end) if isinstance(line, Line) else line.points) for line in lines
+            self._run((line.start, line.end) if isinstance(line, shapes.Line) else line.points)
+            for line in lines
         )
         arrows = "".join(self._run(contour, closed=True) for head in heads for contour in head.contours)
         drawn = element("path", class_="dimension", d=runs) + element("path", class_="arrow", d=arrows)
-        drawn += self._text(dimension_text(one))
+        drawn += self._text(shapes.dimension_text(one))
         keyed = self._keyed(one.key)
         return element("g", drawn, **keyed) if keyed else drawn

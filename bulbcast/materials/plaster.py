@@ -188,12 +188,6 @@ def purity_spread_of_test_bar(
     return ratio * (1.0 + water + sand) / water_taken_up()
 
 
-@cache
-def published_source() -> str:
-    """Where the published dry densities stand."""
-    return str(table("plaster")["published_source"]["source"])
-
-
 @frozen
 class MouldingSand:
     """Rammed moulding sand without water in it.

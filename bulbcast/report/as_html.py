@@ -7,75 +7,59 @@ from typing import assert_never
 
 from bulbcast.drawing.layout import scale_words
 from bulbcast.findings import SEVERITY_SIGNS, Severity
-from bulbcast.report.chapter import (
-    Cautions,
-    Chapter,
-    Data,
-    Gap,
-    Heading,
-    Items,
-    Markup,
-    Part,
-    Picture,
-    Sources,
-    Table,
-    Typed,
-    Withheld,
-    Words,
-    for_report,
-)
+from bulbcast.report import chapter as parts
 from bulbcast.report.markup import figure, paragraph, section, sources, table, text
 from bulbcast.safety import caution
 
 
-def chapter_html(chapter: Chapter) -> str:
+def chapter_html(chapter: parts.Chapter) -> str:
     """The chapter's section; "" where it has nothing for the report.
 
     Args:
         chapter: Of a subject.
     """
-    body = "".join(part_html(part) for part in for_report(chapter))
+    body = "".join(part_html(part) for part in parts.for_report(chapter))
     return section(chapter.name, chapter.title, body) if body and chapter.title else body
 
 
-def part_html(part: Part) -> str:
+def part_html(part: parts.Part) -> str:
     """One part as HTML.
 
     Args:
         part: Of a chapter.
     """
     match part:
-        case Table():
+        case parts.Table():
             return _table(part)
-        case Words():
+        case parts.Words():
             return paragraph(part.text, part.style)
-        case Items():
+        case parts.Items():
             items = "".join(f"<li>{text(one)}</li>" for one in part.items)
             lead = f"<p>{text(part.lead)}</p>\n" if part.lead else ""
             return f"{lead}<ul>{items}</ul>\n" if items else ""
-        case Picture():
+        case parts.Picture():
             view = part.draw()
             if view is None:
                 return ""
             scale = f"{scale_words(view.scale)} when printed without fitting to the page"
             return figure(view, part.caption.replace("{title}", view.title).replace("{scale}", scale))
-        case Sources():
+        case parts.Sources():
             return sources(part.words)
-        case Cautions():
+        case parts.Cautions():
             return beside(part.codes)
-        case Withheld():
+        case parts.Withheld():
             return _withheld(part)
-        case Markup():
+        case parts.Markup():
             return part.html()
-        case Heading():
+        case parts.Heading():
             return f"<h3>{text(part.text)}</h3>\n"
-        case Gap() | Typed() | Data():
+        case parts.Gap() | parts.Typed() | parts.Data():
             return ""
         case _:
             assert_never(part)
 
 
-def _table(part: Table) -> str:
+def _table(part: parts.Table) -> str:
     rows = part.cells()
     if not rows:
         return ""
@@ -111,7 +95,7 @@ def beside(codes: Sequence[str]) -> str:
     return f'<aside class="beside"><span class="badge">Caution</span><ul>{items}</ul></aside>\n'
 
 
-def _withheld(part: Withheld) -> str:
+def _withheld(part: parts.Withheld) -> str:
     """In place of a card whose step is withheld: why, and how to free it."""
     items = "".join(
         f"<p><strong>{text(one.brief)}</strong></p>"

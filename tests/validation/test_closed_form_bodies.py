@@ -101,7 +101,7 @@ def haack_nose(c):
         # dth/dxi = 2 / sin(th); 1 - cos(2 th) = 2 sin^2.
         return q, (4.0 * sine + 6.0 * c * sine * np.cos(angle)) / math.pi
 
-    return Profile(kind="haack nose", squared=squared, breaks=(), max_at=1.0, tail_end=1.0)
+    return Profile(kind="haack nose", squared=squared, breaks=(), max_at=1.0)
 
 
 def spindle():
@@ -111,7 +111,7 @@ def spindle():
         eta = 4.0 * xi * (1.0 - xi)
         return eta * eta, 2.0 * eta * (4.0 - 8.0 * xi)
 
-    return Profile(kind="spindle", squared=squared, breaks=(), max_at=0.5, tail_end=0.0)
+    return Profile(kind="spindle", squared=squared, breaks=(), max_at=0.5)
 
 
 H = "formula published; integral 1/2 + 3 C / 16 derived"
@@ -161,7 +161,7 @@ def power_nose(n):
     def squared(xi):
         return xi ** (2.0 * n), 2.0 * n * xi ** (2.0 * n - 1.0)
 
-    return Profile(kind="power nose", squared=squared, breaks=(), max_at=1.0, tail_end=1.0)
+    return Profile(kind="power nose", squared=squared, breaks=(), max_at=1.0)
 
 
 P = "closed form: Cp = 1 / (2 n + 1), centroid (2 n + 1) / (2 n + 2) from the tip"

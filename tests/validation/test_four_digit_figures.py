@@ -69,9 +69,7 @@ def power_profile(coefficients, kind, root=True):
             + 2.0 * (y - a0 * np.sqrt(xi)) * slope
         ) / top  # fmt: skip
 
-    return Profile(
-        kind=kind, squared=squared, breaks=(), max_at=place, tail_end=float(half(1.0) ** 2 / top)
-    ), math.sqrt(top)
+    return Profile(kind=kind, squared=squared, breaks=(), max_at=place), math.sqrt(top)
 
 
 OPEN_PROFILE, OPEN_HALF = four_digit(), TRUE_HALF

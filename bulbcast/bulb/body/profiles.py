@@ -48,7 +48,6 @@ class Profile:
         squared: xi -> (q, dq/dxi), arrays of the shape of xi, for xi in [0, 1]. [-]
         breaks: Places inside (0, 1) where a derivative jumps, ascending. [-]
         max_at: xi of the largest radius. [-]
-        tail_end: q where the profile ends: 0 for a closed tail. [-]
         parameters: The figures it was made from, by name, for reports.
         source: Where the form is published.
     """
@@ -57,7 +56,6 @@ class Profile:
     squared: Callable[[Array], tuple[Array, Array]] = field(repr=False, compare=False)
     breaks: tuple[float, ...]
     max_at: float
-    tail_end: float
     parameters: tuple[tuple[str, float], ...] = ()
     source: str = ""
 
@@ -140,13 +138,11 @@ def four_digit() -> Profile:
         return _root_and_powers(xi, *FOUR_DIGIT_COEFFICIENTS)
 
     max_at, top = _true_maximum(raw, ())
-    end = float(raw(np.array([1.0]))[0][0]) / top
     return Profile(
         kind="naca4",
         squared=_scaled(raw, top),
         breaks=(),
         max_at=max_at,
-        tail_end=end,
         source="NACA TR-460 (1933); NASA TM-4741 (1996)",
     )
 
@@ -233,7 +229,6 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
         squared=_scaled(raw, top),
         breaks=(max_at,),
         max_at=top_at,
-        tail_end=aft[0] ** 2 / top,
         parameters=(("max_at", max_at), ("nose_index", nose_index)),
         source="NACA TR-492 (1934); NASA TM-4741 (1996)",
     )
@@ -246,9 +241,7 @@ def spheroid() -> Profile:
     def squared(xi: Array) -> tuple[Array, Array]:
         return 4.0 * xi * (1.0 - xi), 4.0 - 8.0 * xi
 
-    return Profile(
-        kind="spheroid", squared=squared, breaks=(), max_at=0.5, tail_end=0.0, source="ellipse of revolution"
-    )
+    return Profile(kind="spheroid", squared=squared, breaks=(), max_at=0.5, source="ellipse of revolution")
 
 
 @lru_cache(maxsize=64)
@@ -268,7 +261,6 @@ def sears_haack() -> Profile:
         squared=squared,
         breaks=(),
         max_at=0.5,
-        tail_end=0.0,
         source="Haack (1941); Sears, J. Aero. Sci. 14 (1947)",
     )
 
@@ -369,7 +361,6 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
         squared=squared,
         breaks=(),
         max_at=max_at,
-        tail_end=0.0,
         parameters=tuple(wanted.items()),
         source="Gertler, DTMB C-297 (1950), conditions restated in geometry texts",
     )

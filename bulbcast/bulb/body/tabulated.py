@@ -110,6 +110,5 @@ def tabulated(x: Sequence[float], r: Sequence[float], *, source: str = "") -> Pr
         squared=squared,
         breaks=tuple(float(knot) for knot in knots[1:-1]),
         max_at=float(knots[int(np.argmax(q))]),
-        tail_end=float(q[-1]),
         source=source or "table of ordinates",
     )

@@ -90,7 +90,6 @@ class PinSpace:
         hole: In the lead, the pocket left out.
         plug: Of the hole, outboard of the pin's ends.
         bedding: Round the pin in the lead, less what the pin itself takes from the pocket's bedding.
-        lead_beside: Least lead abreast of the pocket that the hole runs through, on one side. [m]
         half_width: Half the lead's width at the pin's axis, 0 where it misses the lead. [m]
         clear: Whether the hole lies above the pocket floor, within the lead, wholly.
     """
@@ -99,7 +98,6 @@ class PinSpace:
     hole: Piece
     plug: Piece
     bedding: Piece
-    lead_beside: float
     half_width: float
     clear: bool
 
@@ -195,7 +193,6 @@ def pin_space(
         hole=hole,
         plug=plug,
         bedding=round_pin - in_lead - in_gap,
-        lead_beside=float(np.min(beside)),
         half_width=float(_half_width(body, np.array([centre_x]), np.array([centre_z]))[0]),
         clear=clear,
     )

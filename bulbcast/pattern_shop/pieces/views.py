@@ -5,20 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bulbcast.bulb.views.outlines import MM
+from bulbcast.drawing import shapes
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
-from bulbcast.drawing.shapes import (
-    Box,
-    Contour,
-    Hatch,
-    Line,
-    Point,
-    Polyline,
-    Region,
-    Style,
-    Text,
-    View,
-    text_width,
-)
 from bulbcast.pattern_shop.pieces.picture import DRAFT_BANDS, PiecesPicture
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import PatternShop, PieceFigures
@@ -26,24 +14,24 @@ from bulbcast.quantities import Shown
 
 _SIDES = 6.0
 _DRAFT_STYLES = (
-    Style.DRAFT_UNDERCUT,
-    Style.DRAFT_LOW,
-    Style.DRAFT_SMALL,
-    Style.DRAFT_SOME,
-    Style.DRAFT_AMPLE,
-    Style.DRAFT_FULL,
+    shapes.Style.DRAFT_UNDERCUT,
+    shapes.Style.DRAFT_LOW,
+    shapes.Style.DRAFT_SMALL,
+    shapes.Style.DRAFT_SOME,
+    shapes.Style.DRAFT_AMPLE,
+    shapes.Style.DRAFT_FULL,
 )
 _SWATCH, _ROW = 8.0, 5.2
 _MOST_PLATES_ABREAST = 3
 
 
-def _box_of(contours: tuple[Contour, ...]) -> Box:
+def _box_of(contours: tuple[shapes.Contour, ...]) -> shapes.Box:
     xs = [x for contour in contours for x, _ in contour]
     ys = [y for contour in contours for _, y in contour]
-    return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
+    return shapes.Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
 
 
-def exploded_view(picture: PiecesPicture) -> View:
+def exploded_view(picture: PiecesPicture) -> shapes.View:
     """The pieces drawn apart, from ahead, above and port, loose dowels on their way between them.
 
     Args:
@@ -54,29 +42,29 @@ def exploded_view(picture: PiecesPicture) -> View:
     layout.extend(whole)
     # Ways first: every piece covers what runs behind it.
     for pin in picture.pins:
-        layout.add(Line(start=pin.way[0], end=pin.way[1], style=Style.AXIS))
+        layout.add(shapes.Line(start=pin.way[0], end=pin.way[1], style=shapes.Style.AXIS))
     above: list[Label] = []
     below: list[Label] = []
     for look in picture.looks:
-        layout.add(Region(contours=look.outline, style=Style.PATTERN))
+        layout.add(shapes.Region(contours=look.outline, style=shapes.Style.PATTERN))
         for curve in look.curves:
-            layout.add(Polyline(points=curve, style=Style.LEADER))
+            layout.add(shapes.Polyline(points=curve, style=shapes.Style.LEADER))
         for face in look.faces:
-            layout.add(Region(contours=face, style=Style.PATTERN_FACE))
+            layout.add(shapes.Region(contours=face, style=shapes.Style.PATTERN_FACE))
         box = _box_of(look.outline)
         place = max if look.first else min
         edge = place((point for contour in look.outline for point in contour), key=lambda one: one[1])
         label = Label(point=(box.middle[0], edge[1]), lines=(look.name,))
         (above if look.first else below).append(label)
     for pin in picture.pins:
-        layout.add(Region(contours=(pin.outline,), style=Style.DOWEL))
+        layout.add(shapes.Region(contours=(pin.outline,), style=shapes.Style.DOWEL))
     gap, ends = layout.paper(2.0), {"low": whole.left, "high": whole.right}
     layout.running(above, level=whole.top + gap, upwards=1, **ends)
     layout.running(below, level=whole.bottom - gap, upwards=-1, **ends)
     return layout.view("pieces", "The pattern's pieces drawn apart")
 
 
-def draft_view(shop: PatternShop, picture: PiecesPicture) -> View:
+def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
     """Both halves square to their pull, facets by the angle they leave the mould at.
 
     Args:
@@ -90,13 +78,13 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> View:
     layout.extend(replace(whole, left=middle - half, right=middle + half))
     # The gentlest first, so that the steep and the undercut are painted last and stay in sight.
     for band in sorted(picture.draft, key=lambda one: -one.band):
-        hatch = Hatch(spacing=layout.paper(1.0), angle=45.0) if band.band == 0 else None
-        layout.add(Region(contours=band.contours, style=_DRAFT_STYLES[band.band], hatch=hatch))
+        hatch = shapes.Hatch(spacing=layout.paper(1.0), angle=45.0) if band.band == 0 else None
+        layout.add(shapes.Region(contours=band.contours, style=_DRAFT_STYLES[band.band], hatch=hatch))
     for contour in picture.draft_outline:
-        layout.add(Polyline(points=(*contour, contour[0]), style=Style.OUTLINE))
+        layout.add(shapes.Polyline(points=(*contour, contour[0]), style=shapes.Style.OUTLINE))
     reach = layout.paper(5.0)
     start = (whole.left - reach, level)
-    layout.add(Line(start=start, end=(whole.right + reach, level), style=Style.AXIS))
+    layout.add(shapes.Line(start=start, end=(whole.right + reach, level), style=shapes.Style.AXIS))
     for sign in (1.0, -1.0):
         _pull(layout, start, sign)
     _draft_legend(layout, picture, middle - half, whole.bottom - layout.paper(6.0))
@@ -104,16 +92,16 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> View:
     return layout.view("draft", f"Angle of draft of every facet, seen {side}")
 
 
-def _pull(layout: Layout, at: Point, sign: float) -> None:
+def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:
     """An arrow along which the mould leaves, up or down."""
     x, y = at
     tip, wing = y + sign * layout.paper(7.0), layout.paper(0.8)
     back = tip - sign * 2.4 * wing
     layout.add(
-        Line(start=at, end=(x, tip), style=Style.DIMENSION),
-        Region(contours=(((x, tip), (x - wing, back), (x + wing, back)),), style=Style.MARK),
+        shapes.Line(start=at, end=(x, tip), style=shapes.Style.DIMENSION),
+        shapes.Region(contours=(((x, tip), (x - wing, back), (x + wing, back)),), style=shapes.Style.MARK),
     )
-    layout.extend(Box(left=x - wing, bottom=min(y, tip), right=x + wing, top=max(y, tip)))
+    layout.extend(shapes.Box(left=x - wing, bottom=min(y, tip), right=x + wing, top=max(y, tip)))
 
 
 def band_words(band: int) -> str:
@@ -135,20 +123,20 @@ def _draft_legend(layout: Layout, picture: PiecesPicture, left: float, top: floa
     width, gap = layout.paper(PAPER_WIDTH - 6.0), layout.paper(1.5)
     for band in sorted({band.band for band in picture.draft}):
         words = band_words(band)
-        size = layout.paper(_SWATCH + 1.5 + 4.0) + text_width(words, layout.letter)
+        size = layout.paper(_SWATCH + 1.5 + 4.0) + shapes.text_width(words, layout.letter)
         if x > left and x + size > left + width:
             x, level = left, level - layout.paper(_ROW)
         end = x + layout.paper(_SWATCH)
-        corners = Box(left=x, bottom=level - gap, right=end, top=level + gap).corners
-        hatch = Hatch(spacing=layout.paper(1.0), angle=45.0) if band == 0 else None
-        layout.add(Region(contours=(corners,), style=_DRAFT_STYLES[band], hatch=hatch))
-        layout.add(Polyline(points=(*corners, corners[0]), style=Style.FRAME))
-        layout.text(Text(at=(end + gap, level), text=words, height=layout.letter, anchor="start"))
+        corners = shapes.Box(left=x, bottom=level - gap, right=end, top=level + gap).corners
+        hatch = shapes.Hatch(spacing=layout.paper(1.0), angle=45.0) if band == 0 else None
+        layout.add(shapes.Region(contours=(corners,), style=_DRAFT_STYLES[band], hatch=hatch))
+        layout.add(shapes.Polyline(points=(*corners, corners[0]), style=shapes.Style.FRAME))
+        layout.text(shapes.Text(at=(end + gap, level), text=words, height=layout.letter, anchor="start"))
         x += size
-    layout.extend(Box(left=left, bottom=level - layout.paper(2.0), right=left + width, top=top))
+    layout.extend(shapes.Box(left=left, bottom=level - layout.paper(2.0), right=left + width, top=top))
 
 
-def bed_view(job: ShopResults, picture: PiecesPicture) -> View | None:
+def bed_view(job: ShopResults, picture: PiecesPicture) -> shapes.View | None:
     """The pieces on the printer's bed, plate by plate; None without [printer].
 
     Args:
@@ -168,13 +156,15 @@ def bed_view(job: ShopResults, picture: PiecesPicture) -> View | None:
     for plate in range(1, plates + 1):
         row, column = divmod(plate - 1, abreast)
         left, foot = column * (long + gap), -row * (short + gap + layout.paper(6.0))
-        bed = Box(left=left, bottom=foot, right=left + long, top=foot + short)
+        bed = shapes.Box(left=left, bottom=foot, right=left + long, top=foot + short)
         layout.extend(bed)
         inside = bed.grown(-MM * shop.printer.margin)
-        layout.add(Region(contours=(bed.corners,), style=Style.BED))
-        layout.add(Region(contours=(inside.corners,), style=Style.HIDDEN))
+        layout.add(shapes.Region(contours=(bed.corners,), style=shapes.Style.BED))
+        layout.add(shapes.Region(contours=(inside.corners,), style=shapes.Style.HIDDEN))
         at, words = (left, bed.top + layout.paper(2.4)), f"plate {plate}"
-        layout.text(Text(at=at, text=words, height=layout.letter, anchor="start", style=Style.HEADING))
+        layout.text(
+            shapes.Text(at=at, text=words, height=layout.letter, anchor="start", style=shapes.Style.HEADING)
+        )
         for piece in pieces:
             if piece.place is not None and piece.place.plate == plate:
                 corner = (inside.left + MM * piece.place.x, inside.bottom + MM * piece.place.y)
@@ -185,15 +175,22 @@ def bed_view(job: ShopResults, picture: PiecesPicture) -> View | None:
 
 
 def _lying(
-    layout: Layout, piece: PieceFigures, footprint: tuple[Contour, ...], corner: Point, shown: Shown
+    layout: Layout,
+    piece: PieceFigures,
+    footprint: tuple[shapes.Contour, ...],
+    corner: shapes.Point,
+    shown: Shown,
 ) -> None:
     """One piece on its bed, named where its lettering has room."""
     contours = tuple(tuple((corner[0] + x, corner[1] + y) for x, y in contour) for contour in footprint)
-    layout.add(Region(contours=contours, style=Style.PATTERN))
+    layout.add(shapes.Region(contours=contours, style=shapes.Style.PATTERN))
     x, y = _box_of(contours).middle
-    lines = ((piece.name, Style.LETTERING), (f"{shown.length(piece.size[2])} high", Style.SMALL))
-    upright = max(text_width(line, layout.letter) for line, _ in lines) > MM * piece.size[0]
+    lines = (
+        (piece.name, shapes.Style.LETTERING),
+        (f"{shown.length(piece.size[2])} high", shapes.Style.SMALL),
+    )
+    upright = max(shapes.text_width(line, layout.letter) for line, _ in lines) > MM * piece.size[0]
     for number, (line, style) in enumerate(lines):
         off = (0.5 - number) * 1.3 * layout.letter
         at, angle = ((x - off, y), 90.0) if upright else ((x, y + off), 0.0)
-        layout.text(Text(at=at, text=line, height=layout.letter, angle=angle, style=style))
+        layout.text(shapes.Text(at=at, text=line, height=layout.letter, angle=angle, style=style))
