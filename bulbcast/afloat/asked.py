@@ -19,6 +19,7 @@ from datetime import date, datetime
 from bulbcast.ballast.weigh_in import State, Weight
 from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.keys import KEYS
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
 
 COMMAND_LINE = "the command line"
@@ -277,8 +278,8 @@ class _Reader:
     def water_density(self, text: str | None) -> float | None:
         if text is None:
             return None
-        kind = text.strip().casefold()
-        if kind in ("fresh", "salt"):
+        kind = KEYS["water.kind"].word(text)
+        if kind is not None:
             return water_of_kind(kind).density
         expected = "fresh, salt, or a density from 950 kg/m3 to 1250 kg/m3"
         try:

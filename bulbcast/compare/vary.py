@@ -228,10 +228,12 @@ class _Reader:
 
         count = len(self.faults)
         for word in listed:
-            if known.kind is Kind.CHOICE and word not in known.choices:
+            if known.kind is Kind.CHOICE and known.word(word) is None:
                 near = get_close_matches(word.casefold(), known.choices, n=1, cutoff=0.5)
                 plain = "Write the words without quotes, commas between."
-                self.fault(key, quoted(word), known.expected, f"Did you mean {near[0]}?" if near else plain)
+                fix = f"Did you mean {near[0]}?" if near else plain
+                means = f" {known.meanings}." if known.meanings else ""
+                self.fault(key, quoted(word), known.expected, fix + means)
             elif not word:
                 self.fault(key, "an empty text", known.expected, "Take the comma out.")
         if len(self.faults) > count:

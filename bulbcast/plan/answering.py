@@ -313,16 +313,13 @@ def _in_range(answers: Answers, key: Key, place: str, value: float, dimension: D
 
 
 def _read_choice(answers: Answers, key: Key, place: str, value: str) -> None:
-    if value in key.choices:
-        answers.values[place] = value
+    word = key.word(value)
+    if word is not None:
+        answers.values[place] = word
         return
     near = nearest(value, key.choices)
-    answers.fault(
-        place,
-        quoted(value),
-        key.expected,
-        f'Did you mean "{near}"?' if near else f"Write {key.example_line}, say.",
-    )
+    remedy = f'Did you mean "{near}"?' if near else f"Write {key.example_line}, say."
+    answers.fault(place, quoted(value), key.expected, f"{remedy} {key.meanings}." if key.meanings else remedy)
 
 
 def _read_text(answers: Answers, key: Key, place: str, value: str) -> None:

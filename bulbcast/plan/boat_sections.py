@@ -25,7 +25,21 @@ def _way(*ways: str) -> OnlyWith:
 
 
 _of_surface = partial(key, varied="fixed", only_with=_way("hull"))
-_axis = partial(_of_surface, written="choice", choices=("x", "-x", "y", "-y", "z", "-z"), source=FORMAT)
+_axis = partial(
+    _of_surface,
+    written="choice",
+    choices=("x", "-x", "y", "-y", "z", "-z"),
+    source=FORMAT,
+    means={
+        "x": "along the file's x",
+        "-x": "against it",
+        "y": "along its y",
+        "-y": "against it",
+        "z": "along its z",
+        "-z": "against it",
+    },
+    also={"x": ("+x",), "y": ("+y",), "z": ("+z",)},
+)
 _of_file = partial(key, varied="fixed", only_with=_way("hull", "offsets"))
 _of_figures = partial(key, only_with=_way("hull_displacement"))
 _NO_FILE = NeededWith("hull_displacement", "which hull_displacement needs")
@@ -79,7 +93,16 @@ class BoatSection:
         example="3.9 kg",
     )
     unit: Literal["mm", "cm", "m", "in", "ft"] | None = _of_surface(
-        "of a hull file; left out: mm, or what a 3MF file says itself", "choice"
+        "of a hull file; left out: mm, or what a 3MF file says itself",
+        "choice",
+        means={"mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet"},
+        also={
+            "mm": ("millimetre", "millimetres", "millimeter", "millimeters"),
+            "cm": ("centimetre", "centimetres", "centimeter", "centimeters"),
+            "m": ("metre", "metres", "meter", "meters"),
+            "in": ("inch", "inches"),
+            "ft": ("foot", "feet"),
+        },
     )
     scale: float | None = _of_file(
         "size built over size modelled, such as 0.1",
@@ -109,6 +132,8 @@ class BoatSection:
         default="whole",
         source=FORMAT,
         title="Part modelled",
+        means={"whole": "both sides of the hull", "half": "one side, which is mirrored"},
+        also={"whole": ("full", "both", "both sides", "whole hull"), "half": ("one side", "half hull")},
     )
     aft_axis: str | None = _axis("the file's axis that points aft", default="x")
     up_axis: str | None = _axis("the file's axis that points up", default="z")
@@ -168,6 +193,16 @@ class BoatSection:
         "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
         "choice",
         left_out="of any kind",
+        means={
+            "model": "sailed for pleasure or free",
+            "racing-model": "raced, with much of her weight in the bulb",
+            "small-craft": "people sail in her",
+        },
+        also={
+            "model": ("model yacht", "model boat"),
+            "racing-model": ("racing", "racer", "racing yacht"),
+            "small-craft": ("small boat", "keelboat", "dayboat", "dinghy"),
+        },
     )
     accept_structure: str | None = key(
         "typed in full when it is so, releases the hold on sailing a small craft",
@@ -209,7 +244,20 @@ class WeightSection:
         "above the waterline; below is negative", LENGTH, "-50 m to 50 m", example="-10 mm", required=True
     )
     state: Literal["weighed", "estimated", "to come"] = key(
-        "how its mass is known", "choice", default="estimated", source=f"{FORMAT}: the careful side"
+        "how its mass is known",
+        "choice",
+        default="estimated",
+        source=f"{FORMAT}: the careful side",
+        means={
+            "weighed": "on a scale",
+            "estimated": "by drawing, catalogue or guess",
+            "to come": "not built or bought yet",
+        },
+        also={
+            "weighed": ("measured", "on the scale"),
+            "estimated": ("estimate", "guess", "guessed", "calculated"),
+            "to come": ("not yet", "planned", "later", "still to come"),
+        },
     )
     spread: float | None = key(
         "standard deviation of the mass; left out: by its state", MASS, "0 g to 10 t", example="5 g"
@@ -237,5 +285,10 @@ class WeightSection:
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
     )
     can_stay_ashore: Literal["no", "yes"] = key(
-        "yes for trim lead and spare gear, not needed to sail", "choice", default="no", source=FORMAT
+        "yes for trim lead and spare gear, not needed to sail",
+        "choice",
+        default="no",
+        source=FORMAT,
+        means={"no": "she needs it to sail", "yes": "trim lead or spare gear"},
+        also={"no": ("n",), "yes": ("y",)},
     )

@@ -44,6 +44,11 @@ class WaterSection:
         choices=("fresh", "salt"),
         default="fresh",
         source=FORMAT,
+        means={"fresh": "lakes, rivers and ponds", "salt": "the sea"},
+        also={
+            "fresh": ("freshwater", "fresh water", "lake", "pond", "river"),
+            "salt": ("sea", "seawater", "sea water", "saltwater", "salt water", "ocean"),
+        },
     )
     density: float = key("of brackish water, say", DENSITY, "950 kg/m3 to 1250 kg/m3", example="1012 kg/m3")
 
@@ -79,6 +84,22 @@ class BulbSection:
         "choice",
         default="naca4",
         source=FORMAT,
+        means={
+            "naca4": "the NACA four-digit form, fullest at 30 % of the length",
+            "naca4mod": "the same with its fullest section and nose roundness as given",
+            "spheroid": "an ellipse turned about its axis",
+            "series58": "streamlined bodies by Gertler's figures",
+            "sears-haack": "pointed at both ends, fullest at the middle",
+            "offsets": "from your own table of x and r",
+        },
+        also={
+            "naca4": ("naca", "naca 4", "naca four digit", "four digit"),
+            "naca4mod": ("naca4 modified", "modified naca4"),
+            "spheroid": ("ellipsoid", "ellipse"),
+            "series58": ("series 58", "gertler"),
+            "sears-haack": ("searshaack",),
+            "offsets": ("table", "table of offsets"),
+        },
     )
     fineness: float | None = key(
         "length over diameter; exactly one of fineness, length, diameter",
@@ -209,7 +230,48 @@ class AlloySection:
     """[alloy]: exactly one of `grade`, `density` (kg/m3), `composition` (mass parts that add up to
     1, by element symbol, in the order typed), `weighed`. `porosity` is a fraction."""
 
-    grade: Grade | None = key("what the lead is; unknown is a legal answer", "choice")
+    grade: Grade | None = key(
+        "what the lead is; unknown is a legal answer",
+        "choice",
+        means={
+            "pure": "refined lead, soft enough for a fingernail to mark",
+            "sheet": "roofing and flashing sheet",
+            "antimonial-2": "with 2 % of antimony",
+            "antimonial-4": "with 4 % of antimony",
+            "antimonial-6": "with 6 % of antimony",
+            "wheel-weights": "clip-on tyre weights, sorted",
+            "linotype": "printer's metal, 12 % of antimony and 4 % of tin",
+            "unknown": "nobody knows; the pour waits until a piece is weighed in air and in water",
+        },
+        also={
+            "pure": ("pure lead", "soft", "soft lead", "refined", "refined lead"),
+            "sheet": (
+                "sheet lead",
+                "roofing",
+                "roofing lead",
+                "roofing sheet",
+                "flashing",
+                "lead flashing",
+                "milled sheet",
+            ),
+            "antimonial-2": ("2 % antimony", "2% antimony", "antimony 2"),
+            "antimonial-4": ("4 % antimony", "4% antimony", "antimony 4"),
+            "antimonial-6": ("6 % antimony", "6% antimony", "antimony 6"),
+            "wheel-weights": (
+                "wheel weight",
+                "clip-on",
+                "clip-ons",
+                "clip-on weights",
+                "clip-on wheel weights",
+                "clip-on tyre weights",
+                "clip-on tire weights",
+                "tyre weights",
+                "tire weights",
+            ),
+            "linotype": ("lino", "linotype metal"),
+            "unknown": ("not known", "not sure", "mixed scrap"),
+        },
+    )
     density: float | None = key(
         "of sound metal at 20 C", DENSITY, "5 g/cm3 to 11.6 g/cm3", example="11.1 g/cm3"
     )

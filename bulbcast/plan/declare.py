@@ -56,6 +56,8 @@ def key(
     source: str = "",
     required: bool = False,
     choices: tuple[str, ...] = (),
+    means: Mapping[str, str] | None = None,
+    also: Mapping[str, tuple[str, ...]] | None = None,
     only_with: Condition | OnlyWith | tuple[OnlyWith | Mapping[str, Words], ...] = (),
     needed_with: Condition | NeededWith | tuple[NeededWith, ...] = (),
     not_with: Mapping[str, str] | None = None,
@@ -69,6 +71,7 @@ def key(
     varied: Varied = "yes",
     leaf: str = "",
     title: str = "",
+    find: str = "",
     others: tuple[tuple[Dimension, str], ...] = (),
 ) -> Any:
     """One key of a section, as the value of its field.
@@ -83,6 +86,8 @@ def key(
         source: Of the default.
         required: There is no plan without it.
         choices: The words of a choice whose field is plain text.
+        means: What each word of a choice means, briefly.
+        also: Other names of the trade for its words.
         only_with: Condition (`agreement.py`) without which it says nothing, or several with their texts.
         needed_with: Condition under which it may not be missing, likewise.
         not_with: Keys that may not stand beside it, each with the reason.
@@ -96,6 +101,7 @@ def key(
         varied: Whether a study may vary it, or why not.
         leaf: Its name in the file, where the field bears another.
         title: Its name as a heading, where its leaf in words does not read as one.
+        find: How it is measured, looked up or chosen, in whole sentences.
         others: Further dimensions that will do, each with its range.
 
     Returns:
@@ -113,6 +119,8 @@ def key(
         dimensions=(*dimensions, *(one for one, _ in others)),
         ranges=(*ranges, *(range_of(one) for _, one in others)),
         choices=choices,
+        means=means or {},
+        also=also or {},
         required=required,
         default=default,
         source=source,
@@ -128,6 +136,7 @@ def key(
         rare=rare,
         varied=varied,
         title=title,
+        find=find,
     )
     only = dimensions[0] if others and dimensions else None
     return field(metadata={"declared": Declared(key=made, leaf=leaf, dimension=only)})

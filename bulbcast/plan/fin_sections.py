@@ -129,7 +129,15 @@ class FinSection:
         "gap on each side of the fin", LENGTH, "0 mm to 20 mm", default="0.3 mm", source=COMMON
     )
     pocket: Literal["cut", "cored"] = key(
-        "cut after casting, or cored in the mould", "choice", default="cut", source=FORMAT
+        "cut after casting, or cored in the mould",
+        "choice",
+        default="cut",
+        source=FORMAT,
+        means={
+            "cut": "milled or chiselled into the finished casting",
+            "cored": "left open by a core in the mould",
+        },
+        also={"cut": ("milled", "routed", "chiselled", "cut after casting"), "cored": ("core", "cast in")},
     )
     rake: float = key(
         "of the fin's axis at the tip, in the boat; tip aft is positive",
@@ -157,13 +165,42 @@ class FinSection:
         source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592",
     )
     material: Literal["metal", "wood", "laminate"] | None = key(
-        "what the screws hold in", "choice", left_out="not said"
+        "what the screws hold in",
+        "choice",
+        left_out="not said",
+        means={
+            "metal": "steel, brass, aluminium",
+            "wood": "solid timber or plywood",
+            "laminate": "glass or carbon in resin",
+        },
+        also={
+            "metal": ("steel", "stainless", "stainless steel", "brass", "bronze", "aluminium", "aluminum"),
+            "wood": ("wooden", "timber", "ply", "plywood"),
+            "laminate": (
+                "glass",
+                "glass fibre",
+                "glassfibre",
+                "fibreglass",
+                "fiberglass",
+                "grp",
+                "frp",
+                "carbon",
+                "carbon fibre",
+                "carbon fiber",
+                "composite",
+            ),
+        },
     )
     joint: Literal["pocket", "through"] | None = key(
         "whether the blade ends in a pocket, or goes right through a bulb of two halves; left out: in a pocket",
         "choice",
         left_out="pocket",
         rare=True,
+        means={
+            "pocket": "the blade ends in a pocket in the lead",
+            "through": "the blade goes right through a bulb of two halves",
+        },
+        also={"through": ("through blade", "right through", "two halves")},
     )
     bond_line: float | None = key(
         "filler between two halves bonded on a blade",
@@ -247,7 +284,12 @@ class ScrewSection:
     )
     length: float = key("under the head", LENGTH, "1 mm to 5 m", example="45 mm", required=True)
     hole: Literal["drilled", "cored"] = key(
-        "drilled after casting, or cored", "choice", default="drilled", source=FORMAT
+        "drilled after casting, or cored",
+        "choice",
+        default="drilled",
+        source=FORMAT,
+        means={"drilled": "after casting", "cored": "left open by a core in the mould"},
+        also={"drilled": ("drill", "drilled after casting"), "cored": ("core", "cast in")},
     )
     density: float = key(
         "of the screw",

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cache
 from typing import Literal
 
 from bulbcast.plan.agreement import Condition, DefaultWith, NeededWith, OnlyWith
@@ -96,6 +97,8 @@ class Key:
         dimensions: Of a quantity, those that will do.
         ranges: Of a quantity one for each dimension, of a number one.
         choices: Of a choice, the words that will do.
+        means: What each of them means.
+        also: Other names of the trade for some of them, read as the word itself.
         required: True where there is no plan without it.
         default: What is taken where it is left out, as typed; None where there is none, or where it
             depends on other figures and a later room settles it.
@@ -115,6 +118,7 @@ class Key:
             changes no figure of one.
         step: Of the work, that of its section.
         title: Its name as a heading, such as "Target mass"; left out: its leaf in full words.
+        find: How it is measured, looked up or chosen, in whole sentences.
     """
 
     name: str
@@ -126,6 +130,8 @@ class Key:
     dimensions: tuple[Dimension, ...] = ()
     ranges: tuple[Range, ...] = ()
     choices: tuple[str, ...] = ()
+    means: Mapping[str, str] = field(default_factory=dict)
+    also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     required: bool = False
     default: str | None = None
     source: str = ""
@@ -143,6 +149,7 @@ class Key:
     varied: Varied = "yes"
     step: str = ""
     title: str = ""
+    find: str = ""
 
     def __post_init__(self) -> None:
         section, _, leaf = self.name.rpartition(".")
@@ -151,6 +158,22 @@ class Key:
         if leaf and not self.title:
             words = re.sub("_([xyz])$", r", \1", leaf).replace("_", " ")
             object.__setattr__(self, "title", words[:1].upper() + words[1:])
+
+    def word(self, typed: str) -> str | None:
+        """The word of a choice that was typed, whatever its capitals and strokes, or by another name of the trade.
+
+        Args:
+            typed: As it stands in the file. [-]
+
+        Returns:
+            The word; None where it is none of them.
+        """
+        return _names(self.choices, tuple(self.also.items())).get(_folded(typed))
+
+    @property
+    def meanings(self) -> str:
+        """The words of a choice, each with what it means, as one sentence."""
+        return "; ".join(f'"{each}": {self.means[each]}' for each in self.choices if each in self.means)
 
     @property
     def acceptance(self) -> bool:
@@ -175,3 +198,23 @@ class Key:
     def example_line(self) -> str:
         """The key with its example, as a line of the file."""
         return f"{self.leaf} = {self.example}"
+
+
+def _folded(typed: str) -> str:
+    """Words with small letters and single blanks; the stroke before an axis is not one between two words."""
+    return re.sub(r"(?<=\w)[\s_-]+(?=\w)", " ", typed.casefold().strip())
+
+
+@cache
+def _names(choices: tuple[str, ...], also: tuple[tuple[str, tuple[str, ...]], ...]) -> dict[str, str]:
+    """Every name of a choice's words, folded, with its word.
+
+    Raises:
+        TypeError: One name for two words, or a name of no word.
+    """
+    names: dict[str, str] = {}
+    for word, others in (*((each, (each,)) for each in choices), *also):
+        for name in map(_folded, others):
+            if word not in choices or names.setdefault(name, word) != word:
+                raise TypeError(f'"{name}" cannot be read as "{word}", one of {joined(choices, "and")}')
+    return names

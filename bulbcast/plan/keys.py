@@ -36,6 +36,11 @@ register(
                 about="metric or imperial: for what people read; files are in mm",
                 example='"metric"',
                 choices=get_args(DisplayUnits),
+                means={
+                    "metric": "millimetres, grams and degrees Celsius",
+                    "imperial": "inches, pounds and ounces, degrees Fahrenheit",
+                },
+                also={"metric": ("si", "mm"), "imperial": ("inch", "inches", "us customary")},
                 default="metric",
                 source=FORMAT,
                 step="plan",

@@ -106,6 +106,58 @@ class ScrapSection:
         choices=SCRAP_KINDS,
         example="sheet",
         required=True,
+        means={
+            "ingot": "refined pig lead",
+            "sheet": "roofing and flashing",
+            "pipe": "old water pipe",
+            "cable-sheath": "stripped from cable",
+            "wheel-weights": "clip-on tyre weights, zinc and steel culled already",
+            "wheel-weights-unsorted": "the same as they come, to be culled piece by piece",
+            "stick-on-weights": "taped on, nearly pure",
+            "shot": "chilled shot",
+            "magnum-shot": "hard shot",
+            "linotype": "printer's metal",
+            "solder": "plumber's solder",
+            "unknown": "nobody knows what it is",
+            "battery": "refused: acid, and metal that gives off poisonous gas",
+        },
+        also={
+            "ingot": ("ingots", "pig", "pigs", "pig lead"),
+            "sheet": ("sheet lead", "roofing", "roofing lead", "roofing sheet", "flashing", "lead flashing"),
+            "pipe": ("lead pipe", "water pipe", "pipes"),
+            "cable-sheath": ("cable", "cable sheathing"),
+            "wheel-weights": (
+                "sorted wheel weights",
+                "sorted tyre weights",
+                "sorted tire weights",
+                "sorted clip-on weights",
+            ),
+            "wheel-weights-unsorted": (
+                "unsorted wheel weights",
+                "tyre weights",
+                "tire weights",
+                "clip-on",
+                "clip-ons",
+                "clip-on weights",
+                "clip-on wheel weights",
+                "clip-on tyre weights",
+                "clip-on tire weights",
+            ),
+            "stick-on-weights": (
+                "stick-on",
+                "stick-ons",
+                "stick-on tyre weights",
+                "stick-on tire weights",
+                "stick-on wheel weights",
+                "adhesive weights",
+            ),
+            "shot": ("lead shot", "chilled shot"),
+            "magnum-shot": ("hard shot", "magnum"),
+            "linotype": ("lino", "linotype metal"),
+            "solder": ("plumber's solder", "plumbers solder"),
+            "unknown": ("not known", "not sure", "mixed scrap"),
+            "battery": ("batteries", "car battery", "car batteries", "battery plates", "battery lead"),
+        },
     )
     name: str | None = key("what the sheets call it", "text", example="roof offcuts")
     gross: float = key(
@@ -150,7 +202,14 @@ class ScrapSection:
         title="Weighed sample",
     )
     condition: Literal["dry", "wet", "closed"] | None = key(
-        "wet and closed (hollow, sealed) are refused", "choice"
+        "wet and closed (hollow, sealed) are refused",
+        "choice",
+        means={
+            "dry": "seen to be dry, warmed before it goes in",
+            "wet": "refused: water under molten lead throws it about",
+            "closed": "refused: a hollow may hold water; cut it open first",
+        },
+        also={"wet": ("damp",), "closed": ("sealed", "hollow")},
     )
 
 
@@ -171,7 +230,26 @@ class PotSection:
         others=((MASS, "50 g to 20 t"),),
     )
     nominal: float | None = same_key("capacity", MASS)
-    material: str = key("aluminium and thin cans are refused", "choice", choices=POT_MATERIALS, required=True)
+    material: str = key(
+        "aluminium and thin cans are refused",
+        "choice",
+        choices=POT_MATERIALS,
+        required=True,
+        means={
+            "cast-iron": "a casting without cracks",
+            "steel": "of plate or pipe, welded",
+            "stainless": "of stainless steel",
+            "aluminium": "refused: it fails near the heat of the melt",
+            "thin-can": "refused: soldered or thin seams give way",
+        },
+        also={
+            "cast-iron": ("iron",),
+            "steel": ("mild steel", "carbon steel", "steel pot"),
+            "stainless": ("stainless steel",),
+            "aluminium": ("aluminum",),
+            "thin-can": ("can", "tin can", "food can", "tin"),
+        },
+    )
     mass: float = key("its own, empty", MASS, "10 g to 5 t", example="3 kg", required=True)
     fill: float | None = key(
         "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
@@ -193,6 +271,16 @@ class PotSection:
         default="lift",
         source=f"{FORMAT}: the usual way with a model's bulb",
         title="How the metal gets out",
+        means={
+            "lift": "the pot is lifted and tipped",
+            "ladle": "dipped out",
+            "tap": "out of a spout at the foot, or the pot tilts on its stand",
+        },
+        also={
+            "lift": ("lifted", "tipped"),
+            "ladle": ("ladled", "dipped"),
+            "tap": ("tapped", "bottom pour", "bottom tap", "spout", "valve", "tilt", "tilted"),
+        },
     )
     lift: float = key(
         "pot and metal that one person carries",
@@ -225,7 +313,20 @@ class BurnerSection:
 
     power: float = key("all the heat that it makes", POWER, "50 W to 500 kW", example="8 kW", required=True)
     fuel: Literal["propane", "butane", "paraffin", "electric"] = key(
-        "what it burns", "choice", default="propane", source=FORMAT
+        "what it burns",
+        "choice",
+        default="propane",
+        source=FORMAT,
+        means={
+            "propane": "bottled gas for outdoors",
+            "butane": "bottled gas for warm days",
+            "paraffin": "lamp oil",
+            "electric": "a hot plate or an electric pot",
+        },
+        also={
+            "paraffin": ("kerosene", "kerosine", "lamp oil"),
+            "electric": ("electricity", "electrical", "hot plate", "hotplate"),
+        },
     )
     efficiency: float = key(
         "share of it that gets into pot and metal",

@@ -63,12 +63,26 @@ class MouldSection:
     other way round; `wall`, `floor` and `cover` None: by the mass of the piece.
     """
 
-    material: MouldMaterial = key("plaster or sand", "choice", required=True)
+    material: MouldMaterial = key(
+        "plaster or sand",
+        "choice",
+        required=True,
+        means={
+            "plaster": "gypsum plaster, dried through before any lead",
+            "sand": "oil-bonded or dried sand, never green",
+        },
+        also={"plaster": ("plaster of paris", "gypsum", "gypsum plaster")},
+    )
     kind: MouldKind = key(
         "closed: two parts, poured whole; open-halves: half moulds, open above, poured twice",
         "choice",
         default="closed",
         source=FORMAT,
+        means={
+            "closed": "two parts, poured whole",
+            "open-halves": "half moulds, open above, poured twice and bonded",
+        },
+        also={"closed": ("two part", "two parts"), "open-halves": ("open", "open half", "half moulds")},
     )
     orientation: Orientation = key(
         "how it stands when poured: lying (level parting), on-edge, nose-up or tail-up (upright parting)",
@@ -82,9 +96,30 @@ class MouldSection:
             expected='orientation = "lying": an open half is poured with its flat face up',
             remedy="Take orientation out.",
         ),
+        means={
+            "lying": "the bulb lies, the parting level",
+            "on-edge": "the bulb lies, the parting upright",
+            "nose-up": "stood on its tail",
+            "tail-up": "stood on its nose",
+        },
+        also={
+            "lying": ("flat", "level"),
+            "on-edge": ("edge", "upright parting"),
+            "nose-up": ("nose upwards",),
+            "tail-up": ("tail upwards",),
+        },
     )
     split: Split | None = key(
-        "plane of the bulb it parts along; left out: upper-lower, port-starboard for open halves", "choice"
+        "plane of the bulb it parts along; left out: upper-lower, port-starboard for open halves",
+        "choice",
+        means={
+            "upper-lower": "along the level plane of the bulb",
+            "port-starboard": "along her upright middle plane",
+        },
+        also={
+            "upper-lower": ("upper and lower", "top bottom", "top and bottom"),
+            "port-starboard": ("port and starboard", "left right", "left and right"),
+        },
     )
     wall: float | None = key(
         "round the pattern; left out: by the mass of the piece", LENGTH, "5 mm to 1 m", example="30 mm"
@@ -118,6 +153,12 @@ class MouldSection:
             expected="core only with a cored pocket or a cored hole",
             remedy='Take core out, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
         ),
+        means={
+            "plaster": "baked dry before it goes in",
+            "steel": "a blade or rod, drawn out of the lead",
+            "sand": "bonded and cured",
+        },
+        also={"steel": ("metal",)},
     )
     consistency: float | None = _of_plaster(
         "parts of water to 100 of plaster, by mass",
@@ -162,7 +203,15 @@ class MouldSection:
         default="0 g",
         source=f"{FORMAT}: none",
     )
-    drying: Drying | None = _of_plaster("air or baked: no default, for the trade disagrees", "choice")
+    drying: Drying | None = _of_plaster(
+        "air or baked: no default, for the trade disagrees",
+        "choice",
+        means={
+            "air": "in a warm draught, with its bound water kept",
+            "baked": "in an oven, the bound water driven out",
+        },
+        also={"air": ("air dried", "dried in air"), "baked": ("bake", "oven", "oven dried")},
+    )
     oven: float | None = key(
         "of the oven for a baked mould",
         TEMPERATURE,
@@ -203,6 +252,11 @@ class MouldSection:
             expected='one of "oil-bonded" or "dried", which material = "sand" needs',
             remedy='Add sand_kind = "oil-bonded", say; green sand is moist, and no plan is made for it.',
         ),
+        means={
+            "oil-bonded": "moulding sand with an oil binder, cured hot",
+            "dried": "plain sand, dried hot and measured; green sand is moist, and no plan is made for it",
+        },
+        also={"oil-bonded": ("oil sand", "oil bonded sand"), "dried": ("dry", "dry sand", "dried sand")},
     )
     sand_moisture: float | None = key(
         "of dried sand, measured on a sample weighed before and after drying hot",

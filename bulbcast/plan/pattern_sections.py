@@ -112,7 +112,18 @@ class PartingSection:
     """
 
     plane: Literal["horizontal", "vertical", "none"] | None = key(
-        "where the pattern parts; left out: at its widest", "choice"
+        "where the pattern parts; left out: at its widest",
+        "choice",
+        means={
+            "horizontal": "upper and lower half",
+            "vertical": "port and starboard half",
+            "none": "the pattern stays in one piece",
+        },
+        also={
+            "horizontal": ("level", "upper lower"),
+            "vertical": ("upright", "port starboard"),
+            "none": ("one piece", "whole"),
+        },
     )
     offset: float = key(
         "of the plane from the axis, up or to starboard",
@@ -128,6 +139,12 @@ class PartingSection:
         default="dowels",
         source="common practice, no source: both halves then lie flat on a moulding board",
         only_with=_PARTED,
+        means={
+            "dowels": "loose dowels in holes of both halves",
+            "keys": "printed knobs and hollows",
+            "none": "nothing",
+        },
+        also={"dowels": ("dowel", "pins", "pegs"), "keys": ("key", "knobs")},
     )
     dowel: float | None = key(
         "diameter of the dowels or keys; left out: by the pattern's size",
@@ -180,7 +197,10 @@ class PrinterSection:
         source="common practice, no source: room for a brim",
     )
     position: Literal["lying", "standing"] | None = key(
-        "flat face down, or on end; left out: whichever needs fewer pieces, lying if equal", "choice"
+        "flat face down, or on end; left out: whichever needs fewer pieces, lying if equal",
+        "choice",
+        means={"lying": "flat face down on the bed", "standing": "on end"},
+        also={"lying": ("flat",), "standing": ("upright", "on end")},
     )
     pieces: float | None = key(
         "along the axis; left out: as few as the bed allows",
@@ -199,6 +219,14 @@ class PrinterSection:
         choices=PRINTED_MATERIALS,
         default="PLA",
         source="common practice, no source: the usual filament",
+        means={
+            "PLA": "the usual filament, soft from about 55 C",
+            "PETG": "a little tougher and warmer",
+            "ABS": "stands more heat, warps",
+            "ASA": "as ABS",
+            "printing resin": "cured by light in a vat",
+        },
+        also={"PLA": ("pla+",), "printing resin": ("resin", "sla", "photopolymer")},
     )
     layer: float = key("height of a layer", LENGTH, "0.01 mm to 2 mm", default="0.2 mm", source=COMMON)
     shell: float = key(
@@ -227,6 +255,8 @@ class FrameSection:
         "choice",
         default="boards",
         source=FORMAT,
+        means={"boards": "screwed up of boards", "printed": "one printed ring for each half"},
+        also={"boards": ("board", "wood", "wooden", "plywood"), "printed": ("print", "ring")},
     )
     wall: float | None = key(
         "mould material round the pattern; left out: the mould's, or 30 mm, 75 mm from 40 kg up",
@@ -269,7 +299,10 @@ class TemplatesSection:
     """[templates]: the paper, and how far apart stations stand. Lengths m, None: settled by size."""
 
     paper: Literal["A4", "A3", "letter"] | None = key(
-        "size of the sheets; left out: A4, or letter in imperial units", "choice"
+        "size of the sheets; left out: A4, or letter in imperial units",
+        "choice",
+        means={"A4": "210 by 297 mm", "A3": "297 by 420 mm", "letter": "8 1/2 by 11 in"},
+        also={"letter": ("us letter", "ansi a")},
     )
     spacing: float | None = key(
         "between station templates; left out: about ten in the pattern's length",

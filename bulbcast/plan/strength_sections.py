@@ -68,7 +68,16 @@ class StrengthSection:
     forces N, masses kg, `largest_twist` rad; `tube_at` a fraction of the chord, groundings multiples of the
     weight of `grounded_mass`."""
 
-    section: Literal["solid", "tube-cored", "given"] | None = key("how the fin is made, as a beam", "choice")
+    section: Literal["solid", "tube-cored", "given"] | None = key(
+        "how the fin is made, as a beam",
+        "choice",
+        means={
+            "solid": "one material all through",
+            "tube-cored": "a tube or rod inside a filling and skin",
+            "given": "you give its stiffness yourself",
+        },
+        also={"tube-cored": ("tube", "rod", "tube core")},
+    )
     material: str | None = _of_beam(
         "of the fin, round the tube", "text", example="steel plate", varied="without effect"
     )
@@ -198,6 +207,12 @@ class StrengthSection:
         "what holds the screws; left out: by fin.material",
         "choice",
         left_out="fin.material",
+        means={
+            "metal": "tapped in metal",
+            "wood": "wood screws in timber",
+            "bonded": "rods glued into their holes",
+        },
+        also={"bonded": ("glued", "epoxy", "glued in", "bonded in")},
     )
     thread_shear_allowable: float | None = _of_screw(
         "shear of what is threaded, or of the bond, not to be passed",
@@ -210,10 +225,24 @@ class StrengthSection:
         "dry wood over water; of a wooden fin", "number", "0.1 to 1.2", example="0.5", only_with=_WOODEN
     )
     grain: Literal["along the span", "across the span"] | None = key(
-        "of a wooden fin: along it, the screws stand in end grain", "choice", only_with=(_WOODEN, _SCREWED)
+        "of a wooden fin: along it, the screws stand in end grain",
+        "choice",
+        only_with=(_WOODEN, _SCREWED),
+        means={
+            "along the span": "from root to tip, so that screws from below stand in end grain",
+            "across the span": "fore and aft, so that they stand in side grain",
+        },
+        also={"along the span": ("along", "spanwise"), "across the span": ("across", "fore and aft")},
     )
     wood_moisture: Literal["dry", "wet"] | None = key(
-        "of a wooden fin in service; left out: wet", "choice", only_with=(_WOODEN, _SCREWED)
+        "of a wooden fin in service; left out: wet",
+        "choice",
+        only_with=(_WOODEN, _SCREWED),
+        means={
+            "dry": "sealed all round and kept so",
+            "wet": "it may take up water, as bare or scratched wood does",
+        },
+        also={"wet": ("damp",)},
     )
 
 

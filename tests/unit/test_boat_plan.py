@@ -495,9 +495,10 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
              "density where it has not."],
         ),
         (
-            [('state = "weighed"', 'state = "guessed"')],
-            ['weights[1].state: read "guessed"; expected one of "weighed", "estimated" or "to come". Write state = '
-             '"estimated", say.'],
+            [('state = "weighed"', 'state = "hoped"')],
+            ['weights[1].state: read "hoped"; expected one of "weighed", "estimated" or "to come". Write state = '
+             '"estimated", say. "weighed": on a scale; "estimated": by drawing, catalogue or guess; "to come": not built '
+             "or bought yet."],
         ),
         (
             [('mass = "1.9 kg"\n', "")],

@@ -117,9 +117,13 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
             'Write tip_chord = "70 mm", say.',
         ),
         (
-            LEAST.replace('"pure"', '"Pure"'),
-            'alloy.grade: read "Pure"; expected one of "pure", "sheet", "antimonial-2", "antimonial-4", '
-            '"antimonial-6", "wheel-weights", "linotype" or "unknown". Did you mean "pure"?',
+            LEAST.replace('"pure"', '"Pured"'),
+            'alloy.grade: read "Pured"; expected one of "pure", "sheet", "antimonial-2", "antimonial-4", '
+            '"antimonial-6", "wheel-weights", "linotype" or "unknown". Did you mean "pure"? "pure": refined lead, soft '
+            'enough for a fingernail to mark; "sheet": roofing and flashing sheet; "antimonial-2": with 2 % of antimony; '
+            '"antimonial-4": with 4 % of antimony; "antimonial-6": with 6 % of antimony; "wheel-weights": clip-on tyre '
+            'weights, sorted; "linotype": printer\'s metal, 12 % of antimony and 4 % of tin; "unknown": nobody knows; the '
+            "pour waits until a piece is weighed in air and in water.",
         ),
         (
             'name = " "\n' + LEAST,
