@@ -55,6 +55,10 @@ def chapters(
             yield standing_chapter(job, job.standing)
     yield what_hangs(job)
     yield where_it_hangs(job)
+    if job.fineness is not None:
+        from bulbcast.sailing.fineness import fineness_chapter
+
+        yield fineness_chapter(job.fineness, job.shown)
     yield fastening(job)
     if job.strength is not None:
         from bulbcast.joint.chapter import strength_chapter

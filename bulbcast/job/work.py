@@ -211,6 +211,22 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
     return Outcome(findings=boat_findings(plan, boat, job.shown) + kind)
 
 
+def _beside(job: Job, asked: Asked) -> Outcome:
+    """The bulb beside others of a usual fineness, where its own is not."""
+    from bulbcast.materials.water import water_of_density, water_of_kind
+    from bulbcast.sailing.fineness import check_fineness, fineness_beside
+    from bulbcast.sailing.scale import hull_speed
+
+    water, bulb = job.plan.water, job.plan.bulb
+    speed = None if job.boat is None else hull_speed(job.boat.start.hull.line.length)
+    floats_in = water_of_density(water.density) if water.kind == "given" else water_of_kind(water.kind)
+    beside = fineness_beside(job.bulb.body, floats_in, speed)
+    if beside is None:
+        return Outcome()
+    key = next(leaf for leaf in ("length", "diameter", "fineness") if getattr(bulb, leaf) is not None)
+    return Outcome(results={"fineness": beside}, findings=(check_fineness(beside, f"bulb.{key}", job.shown),))
+
+
 def _standing(job: Job, asked: Asked) -> Outcome:
     """Righting arms, and what the wind does."""
     if asked.standing == "no" or job.boat is None:
@@ -363,6 +379,7 @@ STEPS = (
         results=("bulb", "boat"),
         work=_afloat,
     ),
+    Step(name="beside", sections=("water", "bulb"), results=("bulb", "boat"), work=_beside),
     Step(
         name="fitted",
         sections=("fin",),

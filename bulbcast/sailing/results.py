@@ -9,6 +9,7 @@ from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
+    from bulbcast.sailing.fineness import FinenessBeside
     from bulbcast.sailing.work import Standing
 
 
@@ -18,6 +19,8 @@ class SailingResults(JointResults):
 
     Attributes:
         standing: How she stands up; None without a boat, or where it was not asked for.
+        fineness: The bulb beside others; None where its fineness is a usual one.
     """
 
     standing: Standing | None = None
+    fineness: FinenessBeside | None = None

@@ -1,0 +1,202 @@
+"""A fineness outside the usual: what it costs in wetted area and drag, beside bulbs of the usual range.
+
+The bulbs compared hold as much and have the same profile, sections and tail. Each drag is a range over published form
+factors, and none of them is called the best: over the usual range the ranges overlap.
+"""
+
+from __future__ import annotations
+
+from bulbcast.bulb.body.integrals import body_surface
+from bulbcast.bulb.body.turned import TurnedBody, turned_body
+from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.materials.water import Water
+from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
+from bulbcast.quantities.units import BY_SYMBOL
+from bulbcast.report.chapter import Chapter, Data, Table, Words
+from bulbcast.report.values import Json, values_of
+from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag, drag_words
+
+USUAL = (4.0, 5.0, 6.0, 7.0, 8.0, 9.0)
+"""Common practice, no source: ballast bulbs are built from 4 to 9 times as long as thick, most of them 5 to 8."""
+
+ASSUMED_SPEED = 1.5
+"""Where the boat is not known: about the hull speed of a yacht of 1.4 m. Judgement. [m/s]"""
+
+ROUND_A_COURSE = (
+    "The bulb is a tenth or so of a boat's drag: by speed round a course a fineness from 4 to 9 makes less than half a "
+    "per cent (estimate)."
+)
+
+FINENESS_UNUSUAL = Rule("fineness-unusual", Severity.NOTE)
+
+
+@frozen
+class OtherBulb:
+    """A bulb that holds as much at a fineness.
+
+    Attributes:
+        fineness: [-]
+        length: [m]
+        diameter: [m]
+        wetted_area: [m2]
+        drag: At the speed compared at; None where no formula holds.
+    """
+
+    fineness: float
+    length: float
+    diameter: float
+    wetted_area: float
+    drag: BulbDrag | None
+
+
+@frozen
+class FinenessBeside:
+    """The planned bulb beside those of the usual range.
+
+    Attributes:
+        speed: At which drag is given. [m/s]
+        of_boat: Whether it is her hull speed, and not an assumed one.
+        planned: The plan's own.
+        usual: At each of `USUAL`.
+    """
+
+    speed: float
+    of_boat: bool
+    planned: OtherBulb
+    usual: tuple[OtherBulb, ...]
+
+
+def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> FinenessBeside | None:
+    """The planned bulb beside those of the usual range; None where it is within it.
+
+    Args:
+        body: The finished lead body.
+        water: She floats in.
+        speed: Her hull speed; None where it is not known. [m/s]
+    """
+    if USUAL[0] - 1e-9 <= body.fineness <= USUAL[-1] + 1e-9:
+        return None
+    at = ASSUMED_SPEED if speed is None else speed
+    return FinenessBeside(
+        speed=at,
+        of_boat=speed is not None,
+        planned=_at(body, body.fineness, water, at),
+        usual=tuple(_at(body, fineness, water, at) for fineness in USUAL),
+    )
+
+
+def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherBulb:
+    # Of one cut profile the volume goes with the fineness and the cube of the diameter.
+    diameter = body.diameter * (body.fineness / fineness) ** (1.0 / 3.0)
+    other = turned_body(
+        body.profile,
+        diameter=diameter,
+        tail_diameter=2.0 * body.tail_radius * diameter / body.diameter,
+        width_to_height=body.width_to_height,
+        fineness=fineness,
+    )
+    area = body_surface(other).area
+    try:
+        drag = bulb_drag(
+            length=other.length,
+            fineness=fineness,
+            wetted_area=area,
+            speed=speed,
+            water_density=water.density,
+            kinematic_viscosity=water.kinematic_viscosity,
+        )
+    except DragError:
+        drag = None
+    return OtherBulb(fineness=fineness, length=other.length, diameter=diameter, wetted_area=area, drag=drag)
+
+
+def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
+    """That the fineness is outside the usual, and what it costs.
+
+    Args:
+        beside: The planned bulb beside the usual ones.
+        key: Of the plan, that gives its fineness.
+        shown: The builder's units.
+    """
+    own = beside.planned
+    limit = USUAL[0] if own.fineness < USUAL[0] else USUAL[-1]
+    end = next(one for one in beside.usual if one.fineness == limit)
+    change = own.wetted_area / end.wetted_area - 1.0
+    drags = ""
+    if own.drag is not None and end.drag is not None:
+        drags = f" and {_range(own.drag, shown)} of drag for {_range(end.drag, shown)} at {shown.speed(beside.speed)}"
+    slender = own.fineness > limit
+    if slender:
+        doubt = "A slender bulb has a thin tail that is hard to fill, and twists the fin more when its nose strikes"
+    else:
+        doubt = "A stubby bulb may shed its flow at the tail, which is in none of these formulas"
+    more = f"{shown.percent(abs(change))} {'more' if change > 0.0 else 'less'}"
+    return FINENESS_UNUSUAL(
+        key,
+        f"A fineness of {own.fineness:.3g} is outside the usual {USUAL[0]:g} to {USUAL[-1]:g}. Beside a bulb of "
+        f"{limit:g} that holds as much it has {more} wetted area{drags}.",
+        f"{doubt}. {ROUND_A_COURSE} Keep it where a length or a draught asks for it.",
+        found=own.fineness,
+        limit=limit,
+    )
+
+
+def _range(drag: BulbDrag, shown: Shown) -> str:
+    unit = "lbf" if shown.units == "imperial" else "N"
+    factor = float(BY_SYMBOL[unit].factor)
+    return f"{drag.low / factor:.3g} to {drag.high / factor:.3g} {unit}"
+
+
+def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
+    """The planned bulb beside the usual ones.
+
+    Args:
+        beside: Them.
+        shown: The builder's units.
+    """
+    own = beside.planned
+    whose = "her hull speed" if beside.of_boat else "assumed: no boat is given"
+    rows = [
+        (
+            f"{one.fineness:.3g}" + (" (planned)" if one is own else ""),
+            shown.length(one.length),
+            shown.length(one.diameter),
+            shown.area(one.wetted_area),
+            "" if one is own else f"{100.0 * (one.wetted_area / own.wetted_area - 1.0):+.1f} %",
+            "" if one.drag is None else _range(one.drag, shown),
+        )
+        for one in sorted((own, *beside.usual), key=lambda one: one.fineness)
+    ]
+    reynolds = [one.drag.reynolds for one in (own, *beside.usual) if one.drag is not None]
+    said = f"Bulbs that hold as much, at {shown.speed(beside.speed)} ({whose}). {ROUND_A_COURSE}"
+    if reynolds:
+        said += f" {drag_words(min(reynolds), max(reynolds))}"
+    values: Json = {
+        "speed_m_s": beside.speed,
+        "planned": _record(own),
+        "usual": [_record(one) for one in beside.usual],
+    }
+    heads = ("fineness", "length", "diameter", "wetted area", "", "drag, a range")
+    name = "Fineness beside the usual"
+    return Chapter(
+        name="fineness",
+        title=name,
+        short="Fineness",
+        heading=name,
+        parts=(
+            Table(rows=rows, heads=heads, figures=range(1, 6), caption=name),
+            Words(text=said, style="caption"),
+            Data(values={"fineness_beside": values}),
+        ),
+    )
+
+
+def _record(one: OtherBulb) -> Json:
+    drag = one.drag
+    return {
+        **values_of(one, "fineness", "length_m", "diameter_m", "wetted_area_m2"),
+        "drag_low_n": None if drag is None else drag.low,
+        "drag_high_n": None if drag is None else drag.high,
+        "reynolds": None if drag is None else drag.reynolds,
+    }
