@@ -111,6 +111,7 @@ class Rule:
             lead, `brief` alone is said.
         brief: One sentence without a figure.
         subject: What it is about where its findings are also listed by themselves, such as "boat".
+        why: What it means and why it matters, in whole sentences; `bulbcast explain` says it.
 
     Raises:
         ValueError: A hold that withholds nothing, something withheld by a rule that is never a hold, or a code
@@ -123,6 +124,7 @@ class Rule:
     tells: Step | None = None
     brief: str = ""
     subject: str = ""
+    why: str = ""
 
     def __init__(
         self,
@@ -132,6 +134,7 @@ class Rule:
         tells: Step | None = None,
         brief: str = "",
         subject: str = "",
+        why: str = "",
     ) -> None:
         if (Severity.HOLD in severities) != bool(holds) or not severities:
             raise ValueError(f"{code}: a hold says what it withholds, and only a hold does")
@@ -147,6 +150,7 @@ class Rule:
         object.__setattr__(self, "tells", tells)
         object.__setattr__(self, "brief", brief)
         object.__setattr__(self, "subject", subject)
+        object.__setattr__(self, "why", why)
         _RULES[code] = self
 
     @property

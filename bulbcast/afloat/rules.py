@@ -7,11 +7,43 @@ from bulbcast.findings import Finding, Rule, Severity, sorted_by_severity
 from bulbcast.quantities import Shown
 from bulbcast.sailing.results import SailingResults
 
-MARKS_DISAGREE = Rule("marks-disagree", Severity.CAUTION)
-FAR_FROM_LINE = Rule("far-from-line", Severity.CAUTION)
-MUCH_TO_DRILL = Rule("much-to-drill", Severity.CAUTION)
-DISPLACEMENT_DIFFERS = Rule("displacement-differs", Severity.CAUTION)
-WEIGH_IN_DIFFERS = Rule("weigh-in-differs", Severity.CAUTION)
+MARKS_DISAGREE = Rule(
+    "marks-disagree",
+    Severity.CAUTION,
+    why=(
+        "Three marks lie in one plane when she floats; a fourth reading that does not fit means "
+        "that one of them is wrong."
+    ),
+)
+FAR_FROM_LINE = Rule(
+    "far-from-line",
+    Severity.CAUTION,
+    why=(
+        "Mass and moment follow from the marks only while her waterplane keeps its shape, which "
+        "it does near her line alone."
+    ),
+)
+MUCH_TO_DRILL = Rule(
+    "much-to-drill",
+    Severity.CAUTION,
+    why=(
+        "So many holes weaken the bulb and cannot be undone, while other weight can still be "
+        "moved or taken out."
+    ),
+)
+DISPLACEMENT_DIFFERS = Rule(
+    "displacement-differs",
+    Severity.CAUTION,
+    why=(
+        "Scale and marks say together what she displaces at her line; where the drawing says "
+        "otherwise the hull was built differently or drawn wrong."
+    ),
+)
+WEIGH_IN_DIFFERS = Rule(
+    "weigh-in-differs",
+    Severity.CAUTION,
+    why="The scale weighs all that is aboard, the list only what was thought of.",
+)
 
 # Misfit of a mark over the spread of one reading from which one of them is doubted. Judgement.
 DISAGREE = 2.0

@@ -14,20 +14,118 @@ from bulbcast.plan.boat_sections import BoatSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, joined
 
-BULB_OUT_OF_REACH = Rule("bulb-out-of-reach", Severity.STOP, subject="boat")
-MASS_IMPOSED = Rule("mass-imposed", Severity.CAUTION, Severity.NOTE, subject="boat")
-PLACE_IMPOSED = Rule("place-imposed", Severity.CAUTION, Severity.NOTE, subject="boat")
-WEIGHTS_TO_COME = Rule("weights-to-come", Severity.NOTE, subject="boat")
-FIN_MASS_NOT_GIVEN = Rule("fin-mass-not-given", Severity.CAUTION, subject="boat")
-FIN_COUNTED_TWICE = Rule("fin-counted-twice", Severity.CAUTION, subject="boat")
-TARGET_UNCERTAIN = Rule("target-uncertain", Severity.CAUTION, subject="boat")
-BALLAST_RATIO_UNUSUAL = Rule("ballast-ratio-unusual", Severity.NOTE, subject="boat")
-WILL_NOT_STAND = Rule("will-not-stand", Severity.STOP, subject="boat")
-DECK_UNDER_WATER = Rule("deck-under-water", Severity.STOP, subject="boat")
-FREEBOARD_LOST = Rule("freeboard-lost", Severity.CAUTION, subject="boat")
-LISTS = Rule("lists", Severity.CAUTION, subject="boat")
-HULL = Rule("hull-", Severity.NOTE, Severity.CAUTION, Severity.STOP, subject="boat")
-TRIM_NOT_TOLD = Rule("trim-not-told", Severity.NOTE, subject="boat")
+BULB_OUT_OF_REACH = Rule(
+    "bulb-out-of-reach",
+    Severity.STOP,
+    subject="boat",
+    why=(
+        "She floats level where the mass centre of all that is aboard stands over her centre of "
+        "buoyancy. This fin cannot hold the bulb so far along."
+    ),
+)
+MASS_IMPOSED = Rule(
+    "mass-imposed",
+    Severity.CAUTION,
+    Severity.NOTE,
+    subject="boat",
+    why=(
+        "A mass that you give is kept, also where her line asks for another: she then floats "
+        "deeper or higher."
+    ),
+)
+PLACE_IMPOSED = Rule(
+    "place-imposed",
+    Severity.CAUTION,
+    Severity.NOTE,
+    subject="boat",
+    why=(
+        "A place that you give is kept, also where her trim asks for another: she then floats bow "
+        "or stern down."
+    ),
+)
+WEIGHTS_TO_COME = Rule(
+    "weights-to-come",
+    Severity.NOTE,
+    subject="boat",
+    why=("What is not built yet is a guess, and the bulb is what is left when all the rest is taken off."),
+)
+FIN_MASS_NOT_GIVEN = Rule(
+    "fin-mass-not-given",
+    Severity.CAUTION,
+    subject="boat",
+    why=(
+        "The fin hangs in the water with the bulb; its mass counts like any other line, and no "
+        "figure stands for it."
+    ),
+)
+FIN_COUNTED_TWICE = Rule(
+    "fin-counted-twice",
+    Severity.CAUTION,
+    subject="boat",
+    why="The same fin in two places of the plan makes the bulb lighter by one fin.",
+)
+TARGET_UNCERTAIN = Rule(
+    "target-uncertain",
+    Severity.CAUTION,
+    subject="boat",
+    why=(
+        "The bulb is the difference of two larger figures, so that a small error in either is a "
+        "large one in it."
+    ),
+)
+BALLAST_RATIO_UNUSUAL = Rule(
+    "ballast-ratio-unusual",
+    Severity.NOTE,
+    subject="boat",
+    why=(
+        "The bulb's share of the whole boat is much alike among boats of one kind; far outside it "
+        "a unit or a figure is often wrong."
+    ),
+)
+WILL_NOT_STAND = Rule(
+    "will-not-stand",
+    Severity.STOP,
+    subject="boat",
+    why="A boat whose mass centre stands above the metacentre rolls over at the first push.",
+)
+DECK_UNDER_WATER = Rule(
+    "deck-under-water",
+    Severity.STOP,
+    subject="boat",
+    why="Where the deck's edge goes under she takes water, and her righting arms no longer hold.",
+)
+FREEBOARD_LOST = Rule(
+    "freeboard-lost",
+    Severity.CAUTION,
+    subject="boat",
+    why="What she sinks goes off her freeboard, which keeps water out when she heels.",
+)
+LISTS = Rule(
+    "lists",
+    Severity.CAUTION,
+    subject="boat",
+    why=(
+        "Weights to one side heel her at rest until the bulb, swung aside, balances them; more "
+        "bulb cannot take it away."
+    ),
+)
+HULL = Rule(
+    "hull-",
+    Severity.NOTE,
+    Severity.CAUTION,
+    Severity.STOP,
+    subject="boat",
+    why=(
+        "A hull's file has to be one closed surface the right way out, or its volume means "
+        "nothing; small faults are repaired and named."
+    ),
+)
+TRIM_NOT_TOLD = Rule(
+    "trim-not-told",
+    Severity.NOTE,
+    subject="boat",
+    why="Without the longitudinal metacentric radius nothing says how far a moment trims her.",
+)
 
 # Trim, sinkage against the length of the waterline that a builder sees at the ends. Judgement.
 VISIBLE_TRIM_IN_LENGTHS = 0.003

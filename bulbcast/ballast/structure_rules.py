@@ -10,9 +10,25 @@ from bulbcast.quantities import Shown
 MAY_CARRY_PEOPLE_FROM = 100.0
 """Mass of a boat, all up, that may well have somebody aboard. Common practice, no source. [kg]"""
 
-KIND_NOT_SAID = Rule("kind-not-said", Severity.CAUTION, subject="boat")
+KIND_NOT_SAID = Rule(
+    "kind-not-said",
+    Severity.CAUTION,
+    subject="boat",
+    why=(
+        "A boat of this size may carry people. Only boat.kind tells whether her structure has to "
+        "be seen before she sails."
+    ),
+)
 STRUCTURE_NOT_SEEN = Rule(
-    "structure-not-seen", Severity.HOLD, Severity.NOTE, holds=(Step.SAILING,), subject="boat"
+    "structure-not-seen",
+    Severity.HOLD,
+    Severity.NOTE,
+    holds=(Step.SAILING,),
+    subject="boat",
+    why=(
+        "A bulb that comes off capsizes the boat. Where people sail in her a licensed practice "
+        "has to see what holds it, and no calculation here stands for that."
+    ),
 )
 
 

@@ -12,8 +12,16 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.typed import length_down
 
-RIB_VANISHES = Rule("rib-vanishes", Severity.CAUTION)
-RIB_SLOT_THIN = Rule("rib-slot-thin", Severity.CAUTION)
+RIB_VANISHES = Rule(
+    "rib-vanishes",
+    Severity.CAUTION,
+    why="Skin and plate together are as thick as the fin: there is no rib to draw.",
+)
+RIB_SLOT_THIN = Rule(
+    "rib-slot-thin",
+    Severity.CAUTION,
+    why="Wood or ply thinner than this breaks beside a slot when it is cut or handled.",
+)
 
 # Ply or balsa beside a slot breaks out while it is cut below this (common practice, no source). [m]
 LEAST_BESIDE_SLOT = 1.0e-3

@@ -15,7 +15,16 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.units import BY_SYMBOL
 
-HULL_UNIT_DOUBTFUL = Rule("hull-unit-doubtful", Severity.STOP, Severity.CAUTION, subject="boat")
+HULL_UNIT_DOUBTFUL = Rule(
+    "hull-unit-doubtful",
+    Severity.STOP,
+    Severity.CAUTION,
+    subject="boat",
+    why=(
+        "A surface file bears no unit. In the one assumed, the hull displaces far more or less "
+        "than the boat weighs."
+    ),
+)
 
 # Weighed over displaced below which no weigh-in that is merely unfinished explains it. Judgement.
 HOPELESS_SHARE = 0.01

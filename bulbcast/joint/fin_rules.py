@@ -23,15 +23,52 @@ from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import thickness_up
 
-FIN_NOT_JUDGED = Rule("fin-not-judged", Severity.NOTE)
-FIN_OVERSTRESSED = Rule("fin-overstressed", Severity.STOP)
-FIN_OVERSTRESSED_AGROUND = Rule("fin-overstressed-aground", Severity.STOP)
-FIN_BENDS_TOO_FAR = Rule("fin-bends-too-far", Severity.STOP)
-FIN_TWISTS_TOO_FAR = Rule("fin-twists-too-far", Severity.STOP)
-FIN_GIVES_WAY = Rule("fin-gives-way", Severity.STOP, Severity.CAUTION)
-FIN_WEIGHT_ESTIMATED = Rule("fin-weight-estimated", Severity.NOTE)
-FIN_NOT_EVEN = Rule("fin-not-even", Severity.CAUTION)
-FIN_RAKED_ROOT = Rule("fin-raked-root", Severity.CAUTION)
+FIN_NOT_JUDGED = Rule(
+    "fin-not-judged",
+    Severity.NOTE,
+    why="A stress says nothing until it is held against what the material bears.",
+)
+FIN_OVERSTRESSED = Rule(
+    "fin-overstressed",
+    Severity.STOP,
+    why="Laid flat, the fin carries the whole bulb as a beam from the hull.",
+)
+FIN_OVERSTRESSED_AGROUND = Rule(
+    "fin-overstressed-aground",
+    Severity.STOP,
+    why=("When she strikes, the fin stops boat and bulb in a short way, with several times their weight."),
+)
+FIN_BENDS_TOO_FAR = Rule(
+    "fin-bends-too-far",
+    Severity.STOP,
+    why="A bulb that swings aside rights her less, and a fin that bends much fatigues.",
+)
+FIN_TWISTS_TOO_FAR = Rule(
+    "fin-twists-too-far",
+    Severity.STOP,
+    why="A twisted fin meets the water at an angle and works the joint.",
+)
+FIN_GIVES_WAY = Rule(
+    "fin-gives-way",
+    Severity.STOP,
+    Severity.CAUTION,
+    why=("A thin fin under a load along it bends out sideways all at once, long before it is crushed."),
+)
+FIN_WEIGHT_ESTIMATED = Rule(
+    "fin-weight-estimated",
+    Severity.NOTE,
+    why="Where the fin is not weighed its mass is worked out from its size and a usual density.",
+)
+FIN_NOT_EVEN = Rule(
+    "fin-not-even",
+    Severity.CAUTION,
+    why="The beam formulas hold for one even material; layers and grain behave otherwise.",
+)
+FIN_RAKED_ROOT = Rule(
+    "fin-raked-root",
+    Severity.CAUTION,
+    why="A raked fin gathers stress at one corner of its root, more than the beam formula says.",
+)
 
 MOST_SAID = 10.0
 """Multiples of the weight above which the figure is left out: it would say more than the beam knows. [-]"""

@@ -16,16 +16,62 @@ from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import force_down, thickness_up
 
-BEARING_NOT_JUDGED = Rule("bearing-not-judged", Severity.CAUTION)
-JOINT_NOT_JUDGED = Rule("joint-not-judged", Severity.NOTE)
-JOINT_NOT_WHOLE = Rule("joint-not-whole", Severity.CAUTION)
-LEAD_CREEPS = Rule("lead-creeps", Severity.STOP, Severity.CAUTION)
-EDGE_CREEPS = Rule("lead-creeps-at-the-edge", Severity.STOP, Severity.CAUTION)
-SCREW_OVERSTRESSED = Rule("screw-overstressed", Severity.STOP)
-THREAD_STRIPS = Rule("thread-strips", Severity.STOP, Severity.CAUTION)
-NET_OVERSTRESSED = Rule("fin-overstressed-at-holes", Severity.STOP)
-END_GRAIN = Rule("screw-in-end-grain", Severity.CAUTION)
-WOOD_SCREW_SIZE = Rule("wood-screw-out-of-range", Severity.CAUTION)
+BEARING_NOT_JUDGED = Rule(
+    "bearing-not-judged",
+    Severity.CAUTION,
+    why=(
+        "A tightened screw presses far harder on the lead than the bulb's weight does, and how "
+        "hard is not known."
+    ),
+)
+JOINT_NOT_JUDGED = Rule(
+    "joint-not-judged",
+    Severity.NOTE,
+    why="A load says nothing until it is held against what the parts bear.",
+)
+JOINT_NOT_WHOLE = Rule(
+    "joint-not-whole",
+    Severity.CAUTION,
+    why="Glue, pins and studs share the load in ways that are not calculated.",
+)
+LEAD_CREEPS = Rule(
+    "lead-creeps",
+    Severity.STOP,
+    Severity.CAUTION,
+    why="Lead under steady pressure flows slowly away: the screw loosens.",
+)
+EDGE_CREEPS = Rule(
+    "lead-creeps-at-the-edge",
+    Severity.STOP,
+    Severity.CAUTION,
+    why="Beyond the screws the fin's edge presses into the lead, which flows slowly away.",
+)
+SCREW_OVERSTRESSED = Rule(
+    "screw-overstressed",
+    Severity.STOP,
+    why="A screw pulled past its strength stretches or breaks, and the bulb is lost.",
+)
+THREAD_STRIPS = Rule(
+    "thread-strips",
+    Severity.STOP,
+    Severity.CAUTION,
+    why="Where the thread in the fin is weaker than the pull, it shears out.",
+)
+NET_OVERSTRESSED = Rule(
+    "fin-overstressed-at-holes",
+    Severity.STOP,
+    why="Holes take material away where the fin still has to carry its load.",
+)
+END_GRAIN = Rule(
+    "screw-in-end-grain",
+    Severity.CAUTION,
+    why="Wood holds a screw badly along its grain, as the fibres only split apart.",
+)
+WOOD_SCREW_SIZE = Rule(
+    "wood-screw-out-of-range",
+    Severity.CAUTION,
+    why="The formula rests on tests of usual sizes, and says little beyond them.",
+)
 
 WHEN = {
     "hanging": "with the boat upright",

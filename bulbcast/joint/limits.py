@@ -39,7 +39,14 @@ LIMIT_WORDS = {
     "bulb_length": "The bulb is {found} long over its skin",
 }
 """What each limit is held against, by its key in [limits]."""
-LIMITS = {name: Rule(f"limit-{name.replace('_', '-')}", Severity.STOP) for name in LIMIT_WORDS}
+LIMITS = {
+    name: Rule(
+        f"limit-{name.replace('_', '-')}",
+        Severity.STOP,
+        why="A limit that you typed from your rule is passed, and the boat would not measure.",
+    )
+    for name in LIMIT_WORDS
+}
 
 
 @frozen

@@ -12,12 +12,20 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import mass_up
 
-CONTRACTION_NOT_OWN = Rule("contraction-not-own", Severity.CAUTION)
+CONTRACTION_NOT_OWN = Rule(
+    "contraction-not-own",
+    Severity.CAUTION,
+    why=(
+        "A contraction that is not the metal's own makes the whole casting larger or smaller, "
+        "three times over in its mass."
+    ),
+)
 PATTERN_MADE_OFF = Rule(
     "pattern-made-off",
     Severity.CAUTION,
     tells=Step.PATTERN,
     brief="The finished pattern does not make the target.",
+    why=("A pattern that is made already has its own size; what it casts may not be what the boat needs."),
 )
 
 # Beyond these it is a slip of the unit or another bulb's pattern, and no allowance. Judgement.

@@ -15,20 +15,93 @@ from bulbcast.plan.pattern_sections import PrinterSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, joined
 
-UNDERCUT = Rule("undercut", Severity.STOP, subject="pattern shop")
-DRAFT_SMALL = Rule("draft-small", Severity.CAUTION, subject="pattern shop")
-PIECE_OFF_BED = Rule("piece-off-bed", Severity.STOP, subject="pattern shop")
-JOINT_IN_CUT = Rule("joint-in-cut", Severity.CAUTION, Severity.NOTE, subject="pattern shop")
-WALL_THIN_IN_PIECE = Rule("wall-thin-in-piece", Severity.CAUTION, subject="pattern shop")
-STANDS_ON_ITS_TAIL = Rule("stands-on-its-tail", Severity.CAUTION, subject="pattern shop")
-PIECE_SLENDER = Rule("piece-slender", Severity.CAUTION, subject="pattern shop")
-NO_ROOM_FOR_DOWELS = Rule("no-room-for-dowels", Severity.NOTE, subject="pattern shop")
-SPRUE_BESIDE_PATTERN = Rule("sprue-beside-pattern", Severity.CAUTION, subject="pattern shop")
-KEY_TOO_WIDE = Rule("key-too-wide", Severity.CAUTION, subject="pattern shop")
-PATTERN_SOFTENS = Rule("pattern-softens", Severity.CAUTION, Severity.NOTE, subject="pattern shop")
-LAYER_LINES = Rule("layer-lines", Severity.CAUTION, Severity.NOTE, subject="pattern shop")
-FRAME_OFF_BED = Rule("frame-off-bed", Severity.CAUTION, subject="pattern shop")
-PARTING_OFF_PATTERN = Rule("parting-off-pattern", Severity.STOP, subject="pattern shop")
+UNDERCUT = Rule(
+    "undercut",
+    Severity.STOP,
+    subject="pattern shop",
+    why="A face that leans back under the mould locks the pattern in: it has to be broken out.",
+)
+DRAFT_SMALL = Rule(
+    "draft-small",
+    Severity.CAUTION,
+    subject="pattern shop",
+    why="An upright face rubs along the mould all the way out, and tears it.",
+)
+PIECE_OFF_BED = Rule(
+    "piece-off-bed",
+    Severity.STOP,
+    subject="pattern shop",
+    why="A piece larger than the bed cannot be printed.",
+)
+JOINT_IN_CUT = Rule(
+    "joint-in-cut",
+    Severity.CAUTION,
+    Severity.NOTE,
+    subject="pattern shop",
+    why="A joint between lengths that crosses a cut leaves a step where it has to be true.",
+)
+WALL_THIN_IN_PIECE = Rule(
+    "wall-thin-in-piece",
+    Severity.CAUTION,
+    subject="pattern shop",
+    why="Walls near the width of one line do not print soundly.",
+)
+STANDS_ON_ITS_TAIL = Rule(
+    "stands-on-its-tail",
+    Severity.CAUTION,
+    subject="pattern shop",
+    why="A print that grows from a small foot shakes and may break off.",
+)
+PIECE_SLENDER = Rule(
+    "piece-slender",
+    Severity.CAUTION,
+    subject="pattern shop",
+    why="A tall narrow print shakes as it grows, and may topple.",
+)
+NO_ROOM_FOR_DOWELS = Rule(
+    "no-room-for-dowels",
+    Severity.NOTE,
+    subject="pattern shop",
+    why="Two dowels keep a piece from turning; a thin piece has no room for them.",
+)
+SPRUE_BESIDE_PATTERN = Rule(
+    "sprue-beside-pattern",
+    Severity.CAUTION,
+    subject="pattern shop",
+    why="The metal would not run into the cavity.",
+)
+KEY_TOO_WIDE = Rule(
+    "key-too-wide",
+    Severity.CAUTION,
+    subject="pattern shop",
+    why="Keys too large for the wall leave it to break beside them.",
+)
+PATTERN_SOFTENS = Rule(
+    "pattern-softens",
+    Severity.CAUTION,
+    Severity.NOTE,
+    subject="pattern shop",
+    why="Setting and drying plaster are warm; a print that softens loses its shape, and sticks.",
+)
+LAYER_LINES = Rule(
+    "layer-lines",
+    Severity.CAUTION,
+    Severity.NOTE,
+    subject="pattern shop",
+    why="Plaster grips the steps between printed layers, and the pattern does not draw.",
+)
+FRAME_OFF_BED = Rule(
+    "frame-off-bed",
+    Severity.CAUTION,
+    subject="pattern shop",
+    why="A frame larger than the bed cannot be printed.",
+)
+PARTING_OFF_PATTERN = Rule(
+    "parting-off-pattern",
+    Severity.STOP,
+    subject="pattern shop",
+    why="A parting plane beside the pattern leaves all of it in one half, which it cannot leave.",
+)
 
 # A face without draft drags the mould along with it: judgement, higher than this on a small pattern, or than this
 # share of the pattern's depth on a large one, it is felt.

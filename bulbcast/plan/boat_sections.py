@@ -78,6 +78,9 @@ class BoatSection:
         "text",
         example="hull.stl",
         varied="fixed",
+        find=(
+            "Export the hull's surface from the program it was drawn in, without fin, bulb, rudder and rig."
+        ),
     )
     offsets: str | None = key(
         "a CSV table of stations, waterlines and half breadths",
@@ -85,12 +88,20 @@ class BoatSection:
         example="hull-offsets.csv",
         varied="fixed",
         title="Table of offsets",
+        find=(
+            "Measure half breadths at level lines, at ten or more stations, on the drawing or on the "
+            "hull set upside down and level."
+        ),
     )
     hull_displacement: float | None = key(
         "water that the hull alone displaces at her line, without fin and bulb",
         MASS,
         "1 g to 1000 t",
         example="3.9 kg",
+        find=(
+            "Read the displacement of the hull alone off the drawing's figures. Or float the hull, "
+            "loaded to her line without fin and bulb, and weigh it."
+        ),
     )
     unit: Literal["mm", "cm", "m", "in", "ft"] | None = _of_surface(
         "of a hull file; left out: mm, or what a 3MF file says itself",
@@ -103,6 +114,7 @@ class BoatSection:
             "in": ("inch", "inches"),
             "ft": ("foot", "feet"),
         },
+        find="Look at the program's export settings; the hull's length tells at once.",
     )
     scale: float | None = _of_file(
         "size built over size modelled, such as 0.1",
@@ -111,6 +123,7 @@ class BoatSection:
         example="0.1",
         default="1",
         source=f"{FORMAT}: modelled at the size built",
+        find="Divide the length you build by the length that was drawn.",
     )
     waterline: float | None = _of_file(
         "level of the design waterline, as modelled",
@@ -119,12 +132,21 @@ class BoatSection:
         example="45 mm",
         default="0 mm",
         source=f"{FORMAT}: the design waterline is the level 0 of the file",
+        find="Read the level of the design waterline off the drawing that the file was made from.",
     )
     forward_end: float | None = _of_file(
-        "of the waterline, x as modelled", LENGTH, "-5000 m to 5000 m", example="20 mm"
+        "of the waterline, x as modelled",
+        LENGTH,
+        "-5000 m to 5000 m",
+        example="20 mm",
+        find="Read off the drawing where the waterline meets the stem.",
     )
     aft_end: float | None = _of_file(
-        "of the waterline, x as modelled", LENGTH, "-5000 m to 5000 m", example="960 mm"
+        "of the waterline, x as modelled",
+        LENGTH,
+        "-5000 m to 5000 m",
+        example="960 mm",
+        find="Read off the drawing where the waterline ends aft.",
     )
     modelled: Literal["whole", "half"] | None = _of_surface(
         "whether the surface is the whole hull or one side of it",
@@ -134,9 +156,18 @@ class BoatSection:
         title="Part modelled",
         means={"whole": "both sides of the hull", "half": "one side, which is mirrored"},
         also={"whole": ("full", "both", "both sides", "whole hull"), "half": ("one side", "half hull")},
+        find="Look at the file in a viewer: one side or both.",
     )
-    aft_axis: str | None = _axis("the file's axis that points aft", default="x")
-    up_axis: str | None = _axis("the file's axis that points up", default="z")
+    aft_axis: str | None = _axis(
+        "the file's axis that points aft",
+        default="x",
+        find="Look at the file in a viewer: which axis runs towards her stern.",
+    )
+    up_axis: str | None = _axis(
+        "the file's axis that points up",
+        default="z",
+        find="Look at the file in a viewer: which axis runs towards her deck.",
+    )
     waterline_length: float | None = key(
         "of the boat as built",
         LENGTH,
@@ -144,6 +175,7 @@ class BoatSection:
         example="900 mm",
         only_with=_way("hull", "hull_displacement"),
         needed_with=_NO_FILE,
+        find="Measure level, from where the waterline meets the stem to where it ends aft.",
     )
     buoyancy_x: float | None = _of_figures(
         "the hull's centre of buoyancy",
@@ -151,33 +183,70 @@ class BoatSection:
         "-50 m to 50 m",
         example="480 mm",
         needed_with=_NO_FILE,
+        find=(
+            "Read the centre of buoyancy off the drawing's figures, often given in per cent of the "
+            "waterline; measure from its forward end."
+        ),
     )
     buoyancy_z: float | None = _of_figures(
         "likewise; below the waterline is negative",
         LENGTH,
         "-50 m to 50 m",
         example="-24 mm",
+        find=(
+            "Read it off the drawing's figures; about 0.35 to 0.4 of the hull's draught below the waterline."
+        ),
     )
     waterplane_area: float | None = _of_figures(
-        "at her line", AREA, "above 0 cm2 and up to 1000 m2", example="1400 cm2"
+        "at her line",
+        AREA,
+        "above 0 cm2 and up to 1000 m2",
+        example="1400 cm2",
+        find=(
+            "Trace the waterline on squared paper and count the squares; or float the hull and see "
+            "how far 100 g sinks it."
+        ),
     )
     flotation_x: float | None = _of_figures(
-        "centre of the waterplane", LENGTH, "-50 m to 50 m", example="490 mm"
+        "centre of the waterplane",
+        LENGTH,
+        "-50 m to 50 m",
+        example="490 mm",
+        find=(
+            "Cut the traced waterplane out of card and balance it on an edge; or press the afloat "
+            "hull where she sinks level."
+        ),
     )
     waterline_beam: float | None = _of_figures(
-        "at her line", LENGTH, "above 0 mm and up to 50 m", example="210 mm"
+        "at her line",
+        LENGTH,
+        "above 0 mm and up to 50 m",
+        example="210 mm",
+        find="Measure across the hull at the waterline where it is widest.",
     )
     hull_draught: float | None = _of_figures(
-        "of the hull without fin", LENGTH, "above 0 mm and up to 50 m", example="60 mm"
+        "of the hull without fin",
+        LENGTH,
+        "above 0 mm and up to 50 m",
+        example="60 mm",
+        find="Measure from the waterline down to the hull's lowest point, the fin left out.",
     )
     freeboard: float | None = _of_figures(
         "least height of the deck's edge over the waterline",
         LENGTH,
         "above 0 mm and up to 20 m",
         example="62 mm",
+        find="Measure from the waterline up to the deck's edge where it is lowest.",
     )
     metacentric_radius: float | None = _of_figures(
-        "BM of the hull, heeling", LENGTH, "above 0 mm and up to 100 m", example="95 mm"
+        "BM of the hull, heeling",
+        LENGTH,
+        "above 0 mm and up to 100 m",
+        example="95 mm",
+        find=(
+            "Read it off the drawing's figures: the waterplane's second moment about its middle line "
+            "over the displaced volume."
+        ),
     )
     metacentric_radius_along: float | None = _of_figures(
         "BM of the hull, trimming",
@@ -185,9 +254,17 @@ class BoatSection:
         "above 0 mm and up to 1000 m",
         example="1.6 m",
         title="Longitudinal metacentric radius",
+        find=(
+            "Read it off the drawing's figures; or move a known weight along the floating hull and "
+            "measure her trim."
+        ),
     )
     displacement_spread: float | None = key(
-        "how well the displacement is known, standard deviation", MASS, "0 g to 10 t", example="60 g"
+        "how well the displacement is known, standard deviation",
+        MASS,
+        "0 g to 10 t",
+        example="60 g",
+        find="Estimate how far the figure may be off, two times out of three: 1 to 3 % of a drawing's.",
     )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
         "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
@@ -203,6 +280,10 @@ class BoatSection:
             "racing-model": ("racing", "racer", "racing yacht"),
             "small-craft": ("small boat", "keelboat", "dayboat", "dinghy"),
         },
+        find=(
+            "Choose what she is; it sets the usual share of ballast, and what is asked before people "
+            "sail in her."
+        ),
     )
     accept_structure: str | None = key(
         "typed in full when it is so, releases the hold on sailing a small craft",
@@ -214,6 +295,7 @@ class BoatSection:
             expected='accept_structure only with kind = "small-craft", whose hold it releases',
             remedy='Take accept_structure out, or write kind = "small-craft".',
         ),
+        find=("Have a licensed practice look at fin, joint and hull first; then type the sentence in full."),
     )
 
 
@@ -234,14 +316,47 @@ class BoatSection:
 class WeightSection:
     """One [[weights]]: kg and m, boat axes; `spread` None: the one usual for its state."""
 
-    name: str = key("what it is", "text", example="battery", required=True)
-    mass: float = key("as fitted", MASS, "0 g to 1000 t", example="120 g", required=True)
-    x: float = key(
-        "aft of the waterline's forward end", LENGTH, "-50 m to 50 m", example="380 mm", required=True
+    name: str = key(
+        "what it is",
+        "text",
+        example="battery",
+        required=True,
+        find="Call it what you call it in the shed.",
     )
-    y: float = key("to starboard", LENGTH, "-50 m to 50 m", default="0 mm", source=f"{FORMAT}: amidships")
+    mass: float = key(
+        "as fitted",
+        MASS,
+        "0 g to 1000 t",
+        example="120 g",
+        required=True,
+        find="Weigh it as fitted, wires, screws and glue with it.",
+    )
+    x: float = key(
+        "aft of the waterline's forward end",
+        LENGTH,
+        "-50 m to 50 m",
+        example="380 mm",
+        required=True,
+        find=(
+            "Balance the thing on an edge to find its middle, and measure aft from the forward end of "
+            "the waterline."
+        ),
+    )
+    y: float = key(
+        "to starboard",
+        LENGTH,
+        "-50 m to 50 m",
+        default="0 mm",
+        source=f"{FORMAT}: amidships",
+        find="Measure from the middle line to starboard; to port is negative.",
+    )
     z: float = key(
-        "above the waterline; below is negative", LENGTH, "-50 m to 50 m", example="-10 mm", required=True
+        "above the waterline; below is negative",
+        LENGTH,
+        "-50 m to 50 m",
+        example="-10 mm",
+        required=True,
+        find="Measure from the waterline up to its middle; below it is negative.",
     )
     state: Literal["weighed", "estimated", "to come"] = key(
         "how its mass is known",
@@ -258,9 +373,14 @@ class WeightSection:
             "estimated": ("estimate", "guess", "guessed", "calculated"),
             "to come": ("not yet", "planned", "later", "still to come"),
         },
+        find="Say how the figure came about; it sets how far it may be off.",
     )
     spread: float | None = key(
-        "standard deviation of the mass; left out: by its state", MASS, "0 g to 10 t", example="5 g"
+        "standard deviation of the mass; left out: by its state",
+        MASS,
+        "0 g to 10 t",
+        example="5 g",
+        find=("Estimate how far the mass may be off, two times out of three; of a scale, its smallest step."),
     )
     place_spread: float = key(
         "standard deviation of its place",
@@ -269,6 +389,7 @@ class WeightSection:
         example="5 mm",
         default="0 mm",
         source=f"{FORMAT}: its place is taken as measured",
+        find="Estimate how far its middle may be off, two times out of three.",
     )
     movable_forward_to: float | None = key(
         "furthest forward it may be moved",
@@ -276,6 +397,7 @@ class WeightSection:
         "-50 m to 50 m",
         example="300 mm",
         needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
+        find="Try it in the boat: its middle's x at the furthest place forward that it fits.",
     )
     movable_aft_to: float | None = key(
         "furthest aft it may be moved",
@@ -283,6 +405,7 @@ class WeightSection:
         "-50 m to 50 m",
         example="520 mm",
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
+        find="Try it in the boat: its middle's x at the furthest place aft that it fits.",
     )
     can_stay_ashore: Literal["no", "yes"] = key(
         "yes for trim lead and spare gear, not needed to sail",
@@ -291,4 +414,5 @@ class WeightSection:
         source=FORMAT,
         means={"no": "she needs it to sail", "yes": "trim lead or spare gear"},
         also={"no": ("n",), "yes": ("y",)},
+        find="Ask whether she sails without it.",
     )

@@ -19,12 +19,10 @@ Grade = Literal[
 ]
 
 
-def _of_profile(profiles: Any, about: str, written: Any, within: str, example: str, title: str = "") -> Any:
+def _of_profile(profiles: Any, about: str, written: Any, within: str, example: str, **more: str) -> Any:
     """A key that these profiles have, and need."""
     where = {"profile": profiles}
-    return key(
-        about, written, within, example=example, only_with=where, needed_with=where, rare=True, title=title
-    )
+    return key(about, written, within, example=example, only_with=where, needed_with=where, rare=True, **more)
 
 
 @section(
@@ -49,8 +47,18 @@ class WaterSection:
             "fresh": ("freshwater", "fresh water", "lake", "pond", "river"),
             "salt": ("sea", "seawater", "sea water", "saltwater", "salt water", "ocean"),
         },
+        find="Choose the water she sails in most: salt carries about 2.7 % more than fresh.",
     )
-    density: float = key("of brackish water, say", DENSITY, "950 kg/m3 to 1250 kg/m3", example="1012 kg/m3")
+    density: float = key(
+        "of brackish water, say",
+        DENSITY,
+        "950 kg/m3 to 1250 kg/m3",
+        example="1012 kg/m3",
+        find=(
+            "Read it off a hydrometer floated in that water, or weigh a full litre jug of it and take "
+            "the jug off."
+        ),
+    )
 
 
 @section(
@@ -78,6 +86,10 @@ class BulbSection:
         example="2.45 kg",
         required=True,
         required_unless="boat",
+        find=(
+            "Weigh the boat ready to sail without bulb, and take that from the displacement of her "
+            "drawing. Or leave it out and give [boat], which works it out."
+        ),
     )
     profile: ProfileKind = key(
         "naca4, naca4mod, spheroid, series58, sears-haack or offsets",
@@ -100,6 +112,10 @@ class BulbSection:
             "sears-haack": ("searshaack",),
             "offsets": ("table", "table of offsets"),
         },
+        find=(
+            "Choose one; naca4 is the usual one, and at the same fineness the drag of all of them is "
+            "much alike."
+        ),
     )
     fineness: float | None = key(
         "length over diameter; exactly one of fineness, length, diameter",
@@ -108,11 +124,28 @@ class BulbSection:
         example="5.0",
         default="6",
         source="judgement: within 5 to 8, where drag at a given volume hardly changes",
+        find="Choose it: 5 to 7 is usual. A larger one makes a longer, thinner bulb with more surface.",
     )
     length: float | None = key(
-        "of the finished lead, after the tail cut", LENGTH, "10 mm to 30 m", example="240 mm"
+        "of the finished lead, after the tail cut",
+        LENGTH,
+        "10 mm to 30 m",
+        example="240 mm",
+        find=(
+            "Choose it where room or a rule sets it; give it in place of fineness. Rule along the "
+            "axis, nose to tail face."
+        ),
     )
-    diameter: float | None = key("the largest, of the finished lead", LENGTH, "2 mm to 5 m", example="45 mm")
+    diameter: float | None = key(
+        "the largest, of the finished lead",
+        LENGTH,
+        "2 mm to 5 m",
+        example="45 mm",
+        find=(
+            "Choose it where a mould, a tube or a rule sets it; give it in place of fineness. Caliper "
+            "at the largest section."
+        ),
+    )
     width_to_height: float = key(
         "above 1 is wider than high; the section keeps its area",
         "number",
@@ -120,9 +153,14 @@ class BulbSection:
         example="1.0",
         default="1",
         source=f"{FORMAT}: a round section",
+        find=("Choose it: 1 is round and turns in a lathe. A wider one hangs lower with the same draught."),
     )
     tail_diameter: float | None = key(
-        "where the tail is cut square; left out: 8 % of diameter", LENGTH, "0 mm to 5 m", example="4 mm"
+        "where the tail is cut square; left out: 8 % of diameter",
+        LENGTH,
+        "0 mm to 5 m",
+        example="4 mm",
+        find=("Choose it: as thin as the lead may be and still not bend in handling, some 4 mm on a model."),
     )
     skin: float = key(
         "thickness of fairing and paint",
@@ -131,6 +169,10 @@ class BulbSection:
         example="0.2 mm",
         default="0 mm",
         source=f"{FORMAT}: no fairing or paint counted",
+        find=(
+            "Measure a painted scrap of card with a caliper, less the card. Filler, primer and paint "
+            "come to 0.1 to 0.3 mm."
+        ),
     )
     filler_density: float = key(
         "of skin, plugs and bedding",
@@ -138,15 +180,24 @@ class BulbSection:
         "50 kg/m3 to 25000 kg/m3",
         default="1.2 g/cm3",
         source="common practice, no source: epoxy with light filler",
+        find=("Look on the maker's sheet of the filler, or weigh a block of it and divide by its volume."),
     )
     smallest_wall: float | None = key(
         "least lead round the cuts; left out: 3 mm, 10 mm from 40 kg up",
         LENGTH,
         "0 mm to 1 m",
         example="3 mm",
+        find="Choose it: leave it out unless your metal or your drilling asks for more.",
     )
     mass_centre_x: float | None = key(
-        "where the mass centre has to be; instead of fin.carry_at", LENGTH, "-50 m to 50 m", example="423 mm"
+        "where the mass centre has to be; instead of fin.carry_at",
+        LENGTH,
+        "-50 m to 50 m",
+        example="423 mm",
+        find=(
+            "Measure aft from the forward end of the waterline to where the boat's balance wants the "
+            "bulb's mass centre."
+        ),
     )
     incidence: float = key(
         "of the bulb's axis to the waterline; nose up is positive",
@@ -155,6 +206,10 @@ class BulbSection:
         example="2 deg",
         default="0 deg",
         source=f"{FORMAT}: the bulb's axis lies along the waterline",
+        find=(
+            "Choose it: 0, unless her fore-and-aft trim under sail is known to be off. Lay a digital "
+            "level on bulb and waterline."
+        ),
     )
     max_at: float | None = _of_profile(
         ("naca4mod", "series58"),
@@ -163,15 +218,60 @@ class BulbSection:
         "above 0 and below 1",
         "0.4",
         title="Place of the largest section",
+        find=(
+            "Measure from the nose to the fattest section and divide by the length; or read it off "
+            "the drawing."
+        ),
     )
     nose_index: float | None = _of_profile(
-        "naca4mod", "nose roundness index", "number", "above 0 and up to 8", "6"
+        "naca4mod",
+        "nose roundness index",
+        "number",
+        "above 0 and up to 8",
+        "6",
+        find=("Read it off the published form: 6 is the four-digit nose, 0 would be sharp, 9 very blunt."),
     )
-    nose_radius: float | None = _of_profile("series58", "Gertler's r0", "number", "0 to 10", "0.5")
-    tail_radius: float | None = _of_profile("series58", "Gertler's r1", "number", "0 to 10", "0.1")
-    prismatic: float | None = _of_profile("series58", "Gertler's Cp", "number", "above 0 and below 1", "0.65")
+    nose_radius: float | None = _of_profile(
+        "series58",
+        "Gertler's r0",
+        "number",
+        "0 to 10",
+        "0.5",
+        find=(
+            "Read it off the published form: radius at the nose, times the length, over the square of "
+            "the diameter."
+        ),
+    )
+    tail_radius: float | None = _of_profile(
+        "series58",
+        "Gertler's r1",
+        "number",
+        "0 to 10",
+        "0.1",
+        find=(
+            "Read it off the published form: radius at the tail, times the length, over the square of "
+            "the diameter."
+        ),
+    )
+    prismatic: float | None = _of_profile(
+        "series58",
+        "Gertler's Cp",
+        "number",
+        "above 0 and below 1",
+        "0.65",
+        find="Read it off the published form: volume over that of a cylinder as long and as thick.",
+    )
     offsets: str | None = _of_profile(
-        "offsets", "a file of x, r from the nose", "text", "", "profile.csv", title="Table of offsets"
+        "offsets",
+        "a file of x, r from the nose",
+        "text",
+        "",
+        "profile.csv",
+        title="Table of offsets",
+        find=(
+            "Measure the drawing or a bulb you like: x from the nose and the radius there, at some "
+            "twenty places, closer at the ends."
+        ),
     )
 
 
@@ -184,7 +284,12 @@ class WeighedSample:
     """
 
     in_air: float = key(
-        "the sample on the scale", MASS, "above 0 g and up to 1 t", example="512.0 g", required=True
+        "the sample on the scale",
+        MASS,
+        "above 0 g and up to 1 t",
+        example="512.0 g",
+        required=True,
+        find="Weigh the dry, brushed sample on the finest scale that takes it.",
     )
     in_water: float = key(
         "hung on a thread, wholly under fresh water",
@@ -192,9 +297,18 @@ class WeighedSample:
         "above 0 g and up to 1 t",
         example="466.4 g",
         required=True,
+        find=(
+            "Hang it by a thin thread from the scale, wholly under water, clear of the sides and free "
+            "of bubbles."
+        ),
     )
     water_temperature: float = key(
-        "of that water", TEMPERATURE, "0 C to 40 C", default="20 C", source=f"{FORMAT}: a room's temperature"
+        "of that water",
+        TEMPERATURE,
+        "0 C to 40 C",
+        default="20 C",
+        source=f"{FORMAT}: a room's temperature",
+        find="Dip a thermometer into that water.",
     )
     sample_porosity: float = key(
         "voids in the sample itself",
@@ -203,6 +317,10 @@ class WeighedSample:
         example="0.5 %",
         default="0 %",
         source=f"{FORMAT}: the sample is taken as sound metal",
+        find=(
+            "Saw through the sample and look: 0 where the cut is sound. Cast it small and slowly "
+            "cooled from below."
+        ),
     )
     reading_spread: float = key(
         "standard deviation of one reading of the scale",
@@ -210,6 +328,7 @@ class WeighedSample:
         "0 g to 1 kg",
         default="0.5 g",
         source="judgement: a kitchen scale that shows whole grams",
+        find="Weigh the same piece five times: about a third of the range of the readings.",
     )
 
 
@@ -271,17 +390,45 @@ class AlloySection:
             "linotype": ("lino", "linotype metal"),
             "unknown": ("not known", "not sure", "mixed scrap"),
         },
+        find=(
+            "Ask the seller, or test: a fingernail marks soft lead, and hard lead rings when dropped. "
+            "In doubt write unknown, or weigh a piece."
+        ),
     )
     density: float | None = key(
-        "of sound metal at 20 C", DENSITY, "5 g/cm3 to 11.6 g/cm3", example="11.1 g/cm3"
+        "of sound metal at 20 C",
+        DENSITY,
+        "5 g/cm3 to 11.6 g/cm3",
+        example="11.1 g/cm3",
+        find=(
+            "Weigh a piece in air and hung in water: density is the mass in air over the difference, "
+            "times that of water."
+        ),
     )
     composition: tuple[tuple[str, float], ...] | None = key(
-        "parts per hundred by mass", "table", example="{Pb = 96, Sb = 4}"
+        "parts per hundred by mass",
+        "table",
+        example="{Pb = 96, Sb = 4}",
+        find="Copy it from the maker's certificate or the seller's analysis.",
     )
     weighed: WeighedSample | None = key(
         "scrap, weighed dry and in fresh water",
         "table",
         example='{in_air = "512.0 g", in_water = "466.4 g"}',
         title="Weighed sample",
+        find=(
+            "Cast a fist-sized sample, weigh it dry, then hung on a thread in fresh water clear of "
+            "the bottom."
+        ),
     )
-    porosity: float = key("voids in the casting", RATIO, "0 % to 10 %", default="1.0 %", source="judgement")
+    porosity: float = key(
+        "voids in the casting",
+        RATIO,
+        "0 % to 10 %",
+        default="1.0 %",
+        source="judgement",
+        find=(
+            "Saw a trial casting and weigh a piece in air and water against sound metal. A careful "
+            "cast has about 1 %."
+        ),
+    )

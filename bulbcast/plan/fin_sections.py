@@ -82,10 +82,20 @@ class FinSection:
     """
 
     tip_chord: float = key(
-        "fore-and-aft length of its tip", LENGTH, "1 mm to 10 m", example="70 mm", required=True
+        "fore-and-aft length of its tip",
+        LENGTH,
+        "1 mm to 10 m",
+        example="70 mm",
+        required=True,
+        find="Rule along the fin's lower end, from leading edge to trailing edge.",
     )
     tip_thickness: float = key(
-        "NACA four-digit section at the tip", LENGTH, "0.1 mm to 2 m", example="7 mm", required=True
+        "NACA four-digit section at the tip",
+        LENGTH,
+        "0.1 mm to 2 m",
+        example="7 mm",
+        required=True,
+        find="Caliper the thickest place of the fin's lower end.",
     )
     tip_leading_edge_x: float = key(
         "in boat axes; 0 where the boat is not given",
@@ -95,6 +105,10 @@ class FinSection:
         default="0 mm",
         source=f"{FORMAT}: without the boat, x runs from the tip's leading edge",
         needed_with=(_BOAT_NEEDS, _RIBS_NEED),
+        find=(
+            "Set the boat level, drop plumb lines from the forward end of the waterline and from the "
+            "tip's leading edge, and measure between them."
+        ),
     )
     tip_z: float = key(
         "level of the tip's leading edge, the pocket's floor; under water negative",
@@ -110,6 +124,10 @@ class FinSection:
             ),
             _RIBS_NEED,
         ),
+        find=(
+            "Set the boat level and measure from the waterline down to the fin's lower end; write it "
+            "with a minus sign."
+        ),
     )
     pocket_depth: float = key(
         "from the bulb's crown down to the pocket's floor",
@@ -124,9 +142,18 @@ class FinSection:
             expected="no pocket where the blade goes right through",
             remedy="Take pocket_depth out; tip_z is then the level of the bulb's underside.",
         ),
+        find=(
+            "Choose how deep the fin sits in the lead: about one fin thickness. It is measured from "
+            "the bulb's crown down."
+        ),
     )
     pocket_clearance: float = key(
-        "gap on each side of the fin", LENGTH, "0 mm to 20 mm", default="0.3 mm", source=COMMON
+        "gap on each side of the fin",
+        LENGTH,
+        "0 mm to 20 mm",
+        default="0.3 mm",
+        source=COMMON,
+        find="Choose the gap that your glue or filler wants, 0.2 to 0.5 mm on a model.",
     )
     pocket: Literal["cut", "cored"] = key(
         "cut after casting, or cored in the mould",
@@ -138,6 +165,7 @@ class FinSection:
             "cored": "left open by a core in the mould",
         },
         also={"cut": ("milled", "routed", "chiselled", "cut after casting"), "cored": ("core", "cast in")},
+        find="Choose it: cut needs no core in the mould, cored saves chiselling lead.",
     )
     rake: float = key(
         "of the fin's axis at the tip, in the boat; tip aft is positive",
@@ -146,6 +174,10 @@ class FinSection:
         example="5 deg",
         default="0 deg",
         source=f"{FORMAT}: an upright fin",
+        find=(
+            "Set the boat level and lay a digital level along the fin's quarter chord; how far it "
+            "leans from upright, tip aft positive."
+        ),
     )
     carry_at: float | None = key(
         "the bulb's mass centre, as a fraction of the tip chord",
@@ -156,6 +188,9 @@ class FinSection:
         source=COMMON,
         not_with={"bulb.mass_centre_x": "both say where the mass centre comes"},
         title="Mass centre on the chord",
+        find=(
+            "Choose it: about 0.40 of the chord keeps the fin from twisting. Or leave it to the boat's trim."
+        ),
     )
     elastic_axis: float = key(
         "where the fin twists about, as a fraction of the chord",
@@ -163,6 +198,10 @@ class FinSection:
         "0 to 1",
         default="0.366",
         source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592",
+        find=(
+            "Look it up with the fin's maker, or push the tip sideways at several places: where it "
+            "moves without twisting."
+        ),
     )
     material: Literal["metal", "wood", "laminate"] | None = key(
         "what the screws hold in",
@@ -190,6 +229,9 @@ class FinSection:
                 "composite",
             ),
         },
+        find=(
+            "Look at what the screws bite into at the tip, which may be a plug or a bar of another material."
+        ),
     )
     joint: Literal["pocket", "through"] | None = key(
         "whether the blade ends in a pocket, or goes right through a bulb of two halves; left out: in a pocket",
@@ -201,6 +243,7 @@ class FinSection:
             "through": "the blade goes right through a bulb of two halves",
         },
         also={"through": ("through blade", "right through", "two halves")},
+        find="Choose it: a pocket for one casting, through for two halves on a plate fin.",
     )
     bond_line: float | None = key(
         "filler between two halves bonded on a blade",
@@ -214,16 +257,40 @@ class FinSection:
             remedy='Add joint = "through" under [fin], or take bond_line out.',
         ),
         rare=True,
+        find=(
+            "Choose the thickness of glue between half and blade; measure it on a dry fit with feeler gauges."
+        ),
     )
     root_chord: float | None = _of_root(
-        "fore-and-aft length where it meets the hull", LENGTH, "1 mm to 10 m", example="85 mm"
+        "fore-and-aft length where it meets the hull",
+        LENGTH,
+        "1 mm to 10 m",
+        example="85 mm",
+        find="Rule along the fin where it meets the hull, from leading edge to trailing edge.",
     )
     root_thickness: float | None = _of_root(
-        "NACA four-digit section at the root", LENGTH, "0.1 mm to 2 m", example="9 mm"
+        "NACA four-digit section at the root",
+        LENGTH,
+        "0.1 mm to 2 m",
+        example="9 mm",
+        find="Caliper the thickest place of the fin where it meets the hull.",
     )
-    root_leading_edge_x: float | None = _of_root("in boat axes", LENGTH, "-50 m to 50 m", example="380 mm")
+    root_leading_edge_x: float | None = _of_root(
+        "in boat axes",
+        LENGTH,
+        "-50 m to 50 m",
+        example="380 mm",
+        find=(
+            "Measure level, aft from the forward end of the waterline to where the fin's leading edge "
+            "meets the hull."
+        ),
+    )
     root_z: float | None = _of_root(
-        "level where it meets the hull", LENGTH, "-50 m to 50 m", example="-50 mm"
+        "level where it meets the hull",
+        LENGTH,
+        "-50 m to 50 m",
+        example="-50 mm",
+        find=("Measure from the waterline down to where the fin meets the hull; write it with a minus sign."),
     )
     mass: float | None = key(
         "the whole fin, weighed; or density, or a line of its own",
@@ -239,6 +306,7 @@ class FinSection:
             expected="{expected}, or fin.density",
             remedy="Add mass as weighed under [fin]; it is then no line of [[weights]].",
         ),
+        find="Weigh the finished fin, with its fittings and without the bulb.",
     )
     density: float | None = key(
         "of the whole fin, estimated",
@@ -247,12 +315,26 @@ class FinSection:
         example="1.6 g/cm3",
         rare=True,
         only_with=_MASS_ONLY_WITH,
+        find=(
+            "Weigh an offcut and divide by its volume; wood 0.4 to 0.7, glass laminate 1.6 to 1.9, "
+            "aluminium 2.7, steel 7.9 g/cm3."
+        ),
     )
     overhang_forward: float | None = _of_overhang(
-        "largest, of the bulb's nose over the tip", LENGTH, "0 mm to 20 m", example="140 mm"
+        "largest, of the bulb's nose over the tip",
+        LENGTH,
+        "0 mm to 20 m",
+        example="140 mm",
+        find=(
+            "Measure what may stand out ahead of the fin's tip: for weed, the launching trolley or a rule."
+        ),
     )
     overhang_aft: float | None = _of_overhang(
-        "largest, of the bulb's tail over the tip", LENGTH, "0 mm to 20 m", example="160 mm"
+        "largest, of the bulb's tail over the tip",
+        LENGTH,
+        "0 mm to 20 m",
+        example="160 mm",
+        find="Measure what may stand out behind the fin's tip, clear of the rudder.",
     )
 
 
@@ -268,21 +350,61 @@ class ScrewSection:
     floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
     thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
-    at: float = _along_the_tip(example="14 mm")
-    diameter: float = key("of the thread", LENGTH, "0.5 mm to 200 mm", example="4 mm", required=True)
-    hole_diameter: float = key(
-        "clearance hole in the lead", LENGTH, "0.5 mm to 250 mm", example="4.5 mm", required=True
+    at: float = _along_the_tip(
+        example="14 mm",
+        find="Measure aft along the fin's tip from its leading edge to the hole's middle.",
     )
-    head_diameter: float = key("and of its recess", LENGTH, "0.5 mm to 500 mm", example="8 mm", required=True)
-    head_height: float = key("of the head", LENGTH, "0 mm to 500 mm", example="2.6 mm", required=True)
+    diameter: float = key(
+        "of the thread",
+        LENGTH,
+        "0.5 mm to 200 mm",
+        example="4 mm",
+        required=True,
+        find="Caliper the thread over its crests, or take the size it is sold by.",
+    )
+    hole_diameter: float = key(
+        "clearance hole in the lead",
+        LENGTH,
+        "0.5 mm to 250 mm",
+        example="4.5 mm",
+        required=True,
+        find="Measure the drill: a clearance hole is some 10 % wider than the thread.",
+    )
+    head_diameter: float = key(
+        "and of its recess",
+        LENGTH,
+        "0.5 mm to 500 mm",
+        example="8 mm",
+        required=True,
+        find="Caliper the head; the recess is drilled to it.",
+    )
+    head_height: float = key(
+        "of the head",
+        LENGTH,
+        "0 mm to 500 mm",
+        example="2.6 mm",
+        required=True,
+        find="Caliper the head from its seat to its top.",
+    )
     recess: float = key(
         "from the underside at that place up to the seat of head or washer",
         LENGTH,
         "0 mm to 5 m",
         example="8 mm",
         required=True,
+        find=(
+            "Choose how deep the head sinks into the bulb's underside: head height plus some 3 mm to "
+            "fill over."
+        ),
     )
-    length: float = key("under the head", LENGTH, "1 mm to 5 m", example="45 mm", required=True)
+    length: float = key(
+        "under the head",
+        LENGTH,
+        "1 mm to 5 m",
+        example="45 mm",
+        required=True,
+        find="Rule from under the head to the end of the thread.",
+    )
     hole: Literal["drilled", "cored"] = key(
         "drilled after casting, or cored",
         "choice",
@@ -290,6 +412,7 @@ class ScrewSection:
         source=FORMAT,
         means={"drilled": "after casting", "cored": "left open by a core in the mould"},
         also={"drilled": ("drill", "drilled after casting"), "cored": ("core", "cast in")},
+        find="Choose it: drilling into lead with a pillar drill is surer than a core.",
     )
     density: float = key(
         "of the screw",
@@ -297,15 +420,26 @@ class ScrewSection:
         "50 kg/m3 to 25000 kg/m3",
         default="8.0 g/cm3",
         source="stainless steel, from memory",
+        find="Look it up: stainless steel 8.0, brass 8.5, titanium 4.5 g/cm3.",
     )
     engagement: float | None = key(
         "thread above the pocket's floor; left out: 2.5 diameters, 4 in wood",
         LENGTH,
         "0 mm to 5 m",
         example="10 mm",
+        find=(
+            "Choose how much thread bites in the fin; leave it out for the usual 2.5 diameters, 4 in wood."
+        ),
     )
     pitch: float | None = key(
-        "of the thread, for [strength]; left out: coarse", LENGTH, "0.1 mm to 20 mm", example="0.7 mm"
+        "of the thread, for [strength]; left out: coarse",
+        LENGTH,
+        "0.1 mm to 20 mm",
+        example="0.7 mm",
+        find=(
+            "Lay the thread on a rule and count: the length of ten turns over ten; or hold a thread "
+            "gauge to it."
+        ),
     )
     washer_diameter: float | None = key(
         "washer under the head; the recess takes it",
@@ -314,6 +448,7 @@ class ScrewSection:
         example="14 mm",
         needed_with=NeededWith(("washer_thickness", "washer_hole", "washer_density"), **_WASHER),
         rare=True,
+        find="Caliper the washer across.",
     )
     washer_thickness: float | None = key(
         "of the washer",
@@ -322,9 +457,15 @@ class ScrewSection:
         example="1.5 mm",
         needed_with=NeededWith(("washer_diameter", "washer_hole", "washer_density"), **_WASHER),
         rare=True,
+        find="Caliper the washer through.",
     )
     washer_hole: float | None = key(
-        "the washer's own; left out: hole_diameter", LENGTH, "0.5 mm to 250 mm", example="4.5 mm", rare=True
+        "the washer's own; left out: hole_diameter",
+        LENGTH,
+        "0.5 mm to 250 mm",
+        example="4.5 mm",
+        rare=True,
+        find="Caliper the washer's hole.",
     )
     washer_density: float | None = key(
         "of the washer; left out: the screw's",
@@ -332,6 +473,7 @@ class ScrewSection:
         "50 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
         rare=True,
+        find="Look it up: stainless steel 8.0, brass 8.5 g/cm3.",
     )
 
 
@@ -339,16 +481,45 @@ class ScrewSection:
 class CrossPinSection:
     """One [[cross_pins]]: lengths m, density kg/m3; `hole_diameter` None: the pin's own."""
 
-    at: float = _along_the_tip(example="25 mm")
+    at: float = _along_the_tip(
+        example="25 mm",
+        find="Measure aft along the fin's tip from its leading edge to the pin's middle.",
+    )
     height: float = key(
-        "of its middle above the pocket floor", LENGTH, "0 mm to 5 m", example="4 mm", required=True
+        "of its middle above the pocket floor",
+        LENGTH,
+        "0 mm to 5 m",
+        example="4 mm",
+        required=True,
+        find="Measure up from the pocket's floor to the pin's middle.",
     )
-    diameter: float = key("of the pin", LENGTH, "0.5 mm to 200 mm", example="3 mm", required=True)
+    diameter: float = key(
+        "of the pin",
+        LENGTH,
+        "0.5 mm to 200 mm",
+        example="3 mm",
+        required=True,
+        find="Caliper the rod that the pin is cut from.",
+    )
     hole_diameter: float | None = key(
-        "in the lead; left out: the pin's own", LENGTH, "0.5 mm to 200 mm", example="3.2 mm"
+        "in the lead; left out: the pin's own",
+        LENGTH,
+        "0.5 mm to 200 mm",
+        example="3.2 mm",
+        find="Measure the drill used for the lead.",
     )
-    length: float = key("half of it to each side", LENGTH, "1 mm to 10 m", example="30 mm", required=True)
-    density: float = _of_steel("of the pin")
+    length: float = key(
+        "half of it to each side",
+        LENGTH,
+        "1 mm to 10 m",
+        example="30 mm",
+        required=True,
+        find="Rule from end to end: it has to lie inside the lead on both sides, with room to plug.",
+    )
+    density: float = _of_steel(
+        "of the pin",
+        find="Look it up: stainless steel 8.0, brass 8.5, carbon rod 1.6 g/cm3.",
+    )
 
 
 @section(
@@ -361,8 +532,18 @@ class CrossPinSection:
 class StudSection:
     """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
 
-    at: float = _along_the_tip(example="25 mm")
-    diameter: float = key("outside", LENGTH, "0.5 mm to 500 mm", example="6 mm", required=True)
+    at: float = _along_the_tip(
+        example="25 mm",
+        find="Measure aft along the fin's tip from its leading edge to the stud's middle.",
+    )
+    diameter: float = key(
+        "outside",
+        LENGTH,
+        "0.5 mm to 500 mm",
+        example="6 mm",
+        required=True,
+        find="Caliper the rod or tube outside.",
+    )
     bore: float = key(
         "of a tube, inside",
         LENGTH,
@@ -370,6 +551,7 @@ class StudSection:
         example="4.2 mm",
         default="0 mm",
         source=f"{FORMAT}: a solid stud",
+        find="Caliper the tube inside; leave it out for a rod.",
     )
     below: float = key(
         "down into the lead from the pocket floor",
@@ -378,6 +560,7 @@ class StudSection:
         example="24 mm",
         required=True,
         title="Depth in the lead",
+        find="Measure how far it reaches down into the lead from the pocket's floor.",
     )
     above: float = key(
         "up into the fin from the pocket floor",
@@ -386,11 +569,16 @@ class StudSection:
         example="20 mm",
         required=True,
         title="Height in the fin",
+        find="Measure how far it reaches up into the fin from the pocket's floor.",
     )
-    density: float = _of_steel("of its metal")
+    density: float = _of_steel(
+        "of its metal",
+        find="Look it up: stainless steel 8.0, brass 8.5, aluminium 2.7 g/cm3.",
+    )
     fill_density: float | None = key(
         "of what fills the bore; left out: the filler's",
         DENSITY,
         "0 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
+        find="Weigh what fills the tube: lead where it fills in casting, resin or air otherwise.",
     )

@@ -28,6 +28,7 @@ register(
                 kind=Kind.TEXT,
                 about="what the sheets call her",
                 example='"Larkspittle"',
+                find="Call her what you like; left out, the file's name stands.",
                 step="plan",
             ),
             Key(
@@ -40,6 +41,7 @@ register(
                     "metric": "millimetres, grams and degrees Celsius",
                     "imperial": "inches, pounds and ounces, degrees Fahrenheit",
                 },
+                find="Choose the units that your rules and scales are marked in.",
                 also={"metric": ("si", "mm"), "imperial": ("inch", "inches", "us customary")},
                 default="metric",
                 source=FORMAT,

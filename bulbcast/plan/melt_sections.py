@@ -66,6 +66,9 @@ class MeltSection:
         leaf="feeder",
         example="200 g",
         others=((RATIO, "0 % to 300 %"),),
+        find=(
+            "Weigh what you cut off a casting of the same mould. Leave it out and the gating works it out."
+        ),
     )
     feeder_fraction: float | None = same_key("feeder", RATIO)
     reserve: float = key(
@@ -74,9 +77,14 @@ class MeltSection:
         "0 % to 200 %",
         default="10 %",
         source=COMMON,
+        find=("Choose it: 10 % covers a spill or a cold start; what is left goes into dry, warm ingot tins."),
     )
     dross: float | None = key(
-        "of the charge, skimmed off; left out: by the alloy's grade", RATIO, "0 % to 90 %", example="5 %"
+        "of the charge, skimmed off; left out: by the alloy's grade",
+        RATIO,
+        "0 % to 90 %",
+        example="5 %",
+        find="Weigh what you skim off a melt of this metal, over what went in.",
     )
 
 
@@ -158,8 +166,14 @@ class ScrapSection:
             "unknown": ("not known", "not sure", "mixed scrap"),
             "battery": ("batteries", "car battery", "car batteries", "battery plates", "battery lead"),
         },
+        find="Look at the heap, and sort it: one lot for each kind.",
     )
-    name: str | None = key("what the sheets call it", "text", example="roof offcuts")
+    name: str | None = key(
+        "what the sheets call it",
+        "text",
+        example="roof offcuts",
+        find="Call it what you call it in the shed.",
+    )
     gross: float = key(
         "as it lies there",
         MASS,
@@ -167,12 +181,22 @@ class ScrapSection:
         example="3.2 kg",
         required=True,
         title="Gross mass",
+        find="Weigh the lot as it lies there.",
     )
     gross_spread: float | None = key(
-        "standard deviation; left out: 2 % of it", MASS, "0 g to 1 t", example="50 g"
+        "standard deviation; left out: 2 % of it",
+        MASS,
+        "0 g to 1 t",
+        example="50 g",
+        find="Estimate how far that may be off; a bathroom scale, 0.5 kg.",
     )
     yield_: float | None = key(
-        "clean metal of it; or unknown", RATIO, "above 0 % and up to 100 %", example="96 %", unknown=True
+        "clean metal of it; or unknown",
+        RATIO,
+        "above 0 % and up to 100 %",
+        example="96 %",
+        unknown=True,
+        find="Clean a weighed part of it, skim it and weigh the ingot: ingot over gross.",
     )
     yield_spread: float | None = key(
         "standard deviation; left out: the kind's own",
@@ -180,9 +204,15 @@ class ScrapSection:
         "0 % to 50 %",
         example="2 %",
         only_with=_spread_of("yield"),
+        find="Leave it out, or compare several such parts.",
     )
     density: float | None = key(
-        "of its metal; or unknown", DENSITY, "8 g/cm3 to 11.6 g/cm3", example="11.1 g/cm3", unknown=True
+        "of its metal; or unknown",
+        DENSITY,
+        "8 g/cm3 to 11.6 g/cm3",
+        example="11.1 g/cm3",
+        unknown=True,
+        find="Weigh an ingot of it in air and hung in water.",
     )
     density_spread: float | None = key(
         "standard deviation; left out: 0.5 % of the density",
@@ -190,9 +220,14 @@ class ScrapSection:
         "0 g/cm3 to 2 g/cm3",
         example="0.05 g/cm3",
         only_with=_spread_of("density"),
+        find="Weigh several ingots: about a third of the range.",
     )
     composition: tuple[tuple[str, float], ...] | None = key(
-        "parts per hundred by mass; or unknown", "table", example="{Pb = 97, Sb = 3}", unknown=True
+        "parts per hundred by mass; or unknown",
+        "table",
+        example="{Pb = 97, Sb = 3}",
+        unknown=True,
+        find="Copy it from the seller's analysis.",
     )
     weighed: WeighedSample | None = key(
         "a piece of it, weighed dry and in fresh water; or unknown",
@@ -200,6 +235,7 @@ class ScrapSection:
         example='{in_air = "512.0 g", in_water = "466.4 g"}',
         unknown=True,
         title="Weighed sample",
+        find="Melt a fist-sized ingot of it and weigh that dry, then hung on a thread in fresh water.",
     )
     condition: Literal["dry", "wet", "closed"] | None = key(
         "wet and closed (hollow, sealed) are refused",
@@ -210,6 +246,10 @@ class ScrapSection:
             "closed": "refused: a hollow may hold water; cut it open first",
         },
         also={"wet": ("damp",), "closed": ("sealed", "hollow")},
+        find=(
+            "Look into every piece; what is hollow is cut open, and all of it is kept warm and dry "
+            "before the pot."
+        ),
     )
 
 
@@ -228,6 +268,10 @@ class PotSection:
         example="1.2 l",
         required=True,
         others=((MASS, "50 g to 20 t"),),
+        find=(
+            "Fill it to the brim with water from a litre jug, then dry it through; or read the "
+            "maker's mass of lead."
+        ),
     )
     nominal: float | None = same_key("capacity", MASS)
     material: str = key(
@@ -249,13 +293,22 @@ class PotSection:
             "aluminium": ("aluminum",),
             "thin-can": ("can", "tin can", "food can", "tin"),
         },
+        find="Hold a magnet to it and look at its seams; what is not known is not used.",
     )
-    mass: float = key("its own, empty", MASS, "10 g to 5 t", example="3 kg", required=True)
+    mass: float = key(
+        "its own, empty",
+        MASS,
+        "10 g to 5 t",
+        example="3 kg",
+        required=True,
+        find="Weigh it empty.",
+    )
     fill: float | None = key(
         "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
         RATIO,
         "5 % to 100 %",
         example="75 %",
+        find="Choose it: so full that nothing slops when it is carried.",
     )
     count: int = key(
         "how many alike are on the fire at once",
@@ -264,6 +317,7 @@ class PotSection:
         default="1",
         source=FORMAT,
         whole=("{typed}", "a whole number of pots", "Write count = {floor} or count = {next}."),
+        find="Count the pots that are hot at the same time.",
     )
     way: Way = key(
         "how the metal gets out: lifted and tipped, ladled, tapped or tilted on its stand",
@@ -281,6 +335,7 @@ class PotSection:
             "ladle": ("ladled", "dipped"),
             "tap": ("tapped", "bottom pour", "bottom tap", "spout", "valve", "tilt", "tilted"),
         },
+        find="Choose it by what the pot is built for.",
     )
     lift: float = key(
         "pot and metal that one person carries",
@@ -289,6 +344,10 @@ class PotSection:
         default="10 kg",
         source=COMMON,
         title="Most that is lifted",
+        find=(
+            "Try it with the cold pot full of sand: what you carry level and steady at arm's length, "
+            "not what you can lift."
+        ),
     )
     ladle: float | None = key(
         "lead that the ladle takes; left out: 2 kg",
@@ -301,9 +360,14 @@ class PotSection:
             expected='a ladle only with way = "ladle"',
             remedy='Write way = "ladle", or take ladle out.',
         ),
+        find="Fill it with water and weigh that, times eleven.",
     )
     heel: float | None = key(
-        "that does not come out; left out: 0, 5 % when ladled", MASS, "0 g to 1 t", example="300 g"
+        "that does not come out; left out: 0, 5 % when ladled",
+        MASS,
+        "0 g to 1 t",
+        example="300 g",
+        find="Weigh what stays in the pot after a pour.",
     )
 
 
@@ -311,7 +375,17 @@ class PotSection:
 class BurnerSection:
     """[burner]: power W, shares as fractions, `fuel_on_hand` kg; an electric one has neither margin nor fuel."""
 
-    power: float = key("all the heat that it makes", POWER, "50 W to 500 kW", example="8 kW", required=True)
+    power: float = key(
+        "all the heat that it makes",
+        POWER,
+        "50 W to 500 kW",
+        example="8 kW",
+        required=True,
+        find=(
+            "Read its plate; or weigh the bottle before and after an hour: 12.9 kW for each kilogram "
+            "of propane an hour."
+        ),
+    )
     fuel: Literal["propane", "butane", "paraffin", "electric"] = key(
         "what it burns",
         "choice",
@@ -327,6 +401,7 @@ class BurnerSection:
             "paraffin": ("kerosene", "kerosine", "lamp oil"),
             "electric": ("electricity", "electrical", "hot plate", "hotplate"),
         },
+        find="Look at the bottle or the plug.",
     )
     efficiency: float = key(
         "share of it that gets into pot and metal",
@@ -334,6 +409,10 @@ class BurnerSection:
         "1 % to 100 %",
         default="12 %",
         source="one observed melt of 454 kg with 6.35 kg of propane; 5 to 40 % are met with",
+        find=(
+            "Time how long it takes to warm weighed water in that pot by 50 degrees, and compare with "
+            "its power."
+        ),
     )
     fuel_margin: float | None = key(
         "more fuel than calculated",
@@ -342,8 +421,16 @@ class BurnerSection:
         default="50 %",
         source="judgement: wind, a cold pot, a second start",
         only_with=_BURNT,
+        find="Choose it: wind and a cold day take half as much again.",
     )
-    fuel_on_hand: float | None = key("in the bottle", MASS, "0 g to 10 t", example="5 kg", only_with=_BURNT)
+    fuel_on_hand: float | None = key(
+        "in the bottle",
+        MASS,
+        "0 g to 10 t",
+        example="5 kg",
+        only_with=_BURNT,
+        find="Weigh the bottle and take off the tare stamped on it.",
+    )
 
 
 @section(
@@ -363,14 +450,35 @@ class PourSection:
     """
 
     temperature: float | None = key(
-        "of the metal; left out: liquidus + 50 C", TEMPERATURE, "240 C to 700 C", example="370 C"
+        "of the metal; left out: liquidus + 50 C",
+        TEMPERATURE,
+        "240 C to 700 C",
+        example="370 C",
+        find=(
+            "Choose it: some 50 C above where the alloy is wholly liquid. Read a thermocouple in the "
+            "stirred metal."
+        ),
     )
     mould_temperature: float | None = key(
-        "of the mould at the pour", TEMPERATURE, "-20 C to 230 C", example="80 C"
+        "of the mould at the pour",
+        TEMPERATURE,
+        "-20 C to 230 C",
+        example="80 C",
+        find="Hold a thermocouple in the cavity just before the pour.",
     )
-    fill_time: float | None = key("for one piece", TIME, "0.2 s to 10 min", example="5 s")
+    fill_time: float | None = key(
+        "for one piece",
+        TIME,
+        "0.2 s to 10 min",
+        example="5 s",
+        find="Choose it, or time a pour of water through the sprue.",
+    )
     choke_diameter: float | None = key(
-        "the sprue's foot, instead of fill_time", LENGTH, "1 mm to 300 mm", example="8 mm"
+        "the sprue's foot, instead of fill_time",
+        LENGTH,
+        "1 mm to 300 mm",
+        example="8 mm",
+        find="Caliper the narrowest place of the sprue.",
     )
     discharge: float = key(
         "share of the free fall's flow that the sprue lets through",
@@ -378,13 +486,25 @@ class PourSection:
         "0.3 to 1",
         default="0.8",
         source="foundry gating practice, 0.7 to 0.9, from memory",
+        find="Time a jug of water through the sprue against a free fall; or leave it at 0.8.",
     )
     riser_diameter: float | None = key(
-        "left out: by modulus and by feed demand", LENGTH, "3 mm to 1 m", example="40 mm"
+        "left out: by modulus and by feed demand",
+        LENGTH,
+        "3 mm to 1 m",
+        example="40 mm",
+        find="Caliper it, or leave it out and make what the plan says.",
     )
     riser_height: float | None = key(
-        "over the crown; left out: 1.5 diameters", LENGTH, "5 mm to 2 m", example="60 mm"
+        "over the crown; left out: 1.5 diameters",
+        LENGTH,
+        "5 mm to 2 m",
+        example="60 mm",
+        find="Measure it over the crown, or leave it out and make what the plan says.",
     )
     accept_unknown_alloy: str | None = key(
-        "typed in full, releases the hold on an unknown alloy", "choice", choices=(ACCEPT_UNKNOWN,)
+        "typed in full, releases the hold on an unknown alloy",
+        "choice",
+        choices=(ACCEPT_UNKNOWN,),
+        find=("Read first what the unknown alloy may do to mass and pour; then type the sentence in full."),
     )

@@ -72,6 +72,9 @@ class MouldSection:
             "sand": "oil-bonded or dried sand, never green",
         },
         also={"plaster": ("plaster of paris", "gypsum", "gypsum plaster")},
+        find=(
+            "Choose it: plaster takes fine detail and days of drying, sand is made and poured the same day."
+        ),
     )
     kind: MouldKind = key(
         "closed: two parts, poured whole; open-halves: half moulds, open above, poured twice",
@@ -83,6 +86,7 @@ class MouldSection:
             "open-halves": "half moulds, open above, poured twice and bonded",
         },
         also={"closed": ("two part", "two parts"), "open-halves": ("open", "open half", "half moulds")},
+        find="Choose it: closed makes one bulb, open halves make two that are bonded.",
     )
     orientation: Orientation = key(
         "how it stands when poured: lying (level parting), on-edge, nose-up or tail-up (upright parting)",
@@ -108,6 +112,7 @@ class MouldSection:
             "nose-up": ("nose upwards",),
             "tail-up": ("tail upwards",),
         },
+        find="Choose it: lying is low and easy to weight down, upright fills quietly and feeds better.",
     )
     split: Split | None = key(
         "plane of the bulb it parts along; left out: upper-lower, port-starboard for open halves",
@@ -120,12 +125,21 @@ class MouldSection:
             "upper-lower": ("upper and lower", "top bottom", "top and bottom"),
             "port-starboard": ("port and starboard", "left right", "left and right"),
         },
+        find="Choose it by where the pattern draws.",
     )
     wall: float | None = key(
-        "round the pattern; left out: by the mass of the piece", LENGTH, "5 mm to 1 m", example="30 mm"
+        "round the pattern; left out: by the mass of the piece",
+        LENGTH,
+        "5 mm to 1 m",
+        example="30 mm",
+        find="Measure from the pattern to the nearest board; or leave it out for what is usual.",
     )
     floor: float | None = key(
-        "under the pattern; left out: by the mass of the piece", LENGTH, "5 mm to 1 m", example="40 mm"
+        "under the pattern; left out: by the mass of the piece",
+        LENGTH,
+        "5 mm to 1 m",
+        example="40 mm",
+        find="Measure from the pattern down to the floor of the box; or leave it out.",
     )
     cover: float | None = key(
         "over the pattern; left out: as the wall",
@@ -135,6 +149,7 @@ class MouldSection:
         only_with=OnlyWith(
             {"kind": "closed"}, expected=_ONLY, remedy="Take cover out: nothing lies over an open half."
         ),
+        find="Measure from the pattern up to the top of the mould; or leave it out.",
     )
     foundry_from: float = key(
         "a piece poured at once that is heavier is a foundry's work",
@@ -143,6 +158,7 @@ class MouldSection:
         default="100 kg",
         source="judgement",
         title="Foundry's work from",
+        find="Choose it by what your place, helpers and lifting gear are good for.",
     )
     core: CoreMaterial | None = key(
         "of cored pocket and holes; left out: taken as plaster",
@@ -159,6 +175,7 @@ class MouldSection:
             "sand": "bonded and cured",
         },
         also={"steel": ("metal",)},
+        find="Choose it: a greased steel blade is drawn out, plaster and sand are dug out.",
     )
     consistency: float | None = _of_plaster(
         "parts of water to 100 of plaster, by mass",
@@ -166,6 +183,7 @@ class MouldSection:
         "30 to 150",
         default="70",
         source="plaster makers' tables: 70 for moulds, 60 to 80 in use",
+        find="Weigh water and plaster before mixing; the bag's sheet says what it is made for.",
     )
     purity: float | None = _of_plaster(
         "hemihydrate in the plaster",
@@ -173,9 +191,18 @@ class MouldSection:
         "50 % to 100 %",
         default="95 %",
         source="judgement; a test bar from the bag gives it",
+        find=(
+            "Cast a test bar, bake it, and let `bulbcast dry` judge its two weighings; or take the "
+            "bag's sheet."
+        ),
     )
     purity_spread: float | None = _of_plaster(
-        "standard deviation of the purity", RATIO, "0 % to 25 %", default="5 %", source="judgement"
+        "standard deviation of the purity",
+        RATIO,
+        "0 % to 25 %",
+        default="5 %",
+        source="judgement",
+        find="Leave it out; with a test bar it is about 2.5 %.",
     )
     sand: float | None = _of_plaster(
         "dry sand or silica in the mix, of the plaster's mass",
@@ -184,9 +211,15 @@ class MouldSection:
         example="30 %",
         default="0 %",
         source=f"{FORMAT}: plain plaster",
+        find="Weigh the dry sand that goes into the mix, over the plaster.",
     )
     spare: float | None = _of_plaster(
-        "mixed beyond the block", RATIO, "0 % to 100 %", default="10 %", source=COMMON
+        "mixed beyond the block",
+        RATIO,
+        "0 % to 100 %",
+        default="10 %",
+        source=COMMON,
+        find="Choose it: what sticks to bucket and hands.",
     )
     bucket: float | None = _of_plaster(
         "in which the plaster is mixed; filled to 60 %",
@@ -194,6 +227,7 @@ class MouldSection:
         "0.1 l to 1000 l",
         default="10 l",
         source=COMMON,
+        find="Measure the bucket by filling it with a litre jug.",
     )
     reinforcement: float | None = _of_plaster(
         "steel mesh or bar cast into each part",
@@ -202,6 +236,7 @@ class MouldSection:
         example="250 g",
         default="0 g",
         source=f"{FORMAT}: none",
+        find="Weigh the mesh and bars that go into one part.",
     )
     drying: Drying | None = _of_plaster(
         "air or baked: no default, for the trade disagrees",
@@ -211,6 +246,7 @@ class MouldSection:
             "baked": "in an oven, the bound water driven out",
         },
         also={"air": ("air dried", "dried in air"), "baked": ("bake", "oven", "oven dried")},
+        find="Choose it by what you have: an oven large enough, or a warm draught and weeks.",
     )
     oven: float | None = key(
         "of the oven for a baked mould",
@@ -222,6 +258,7 @@ class MouldSection:
             _PLASTER,
             OnlyWith({"drying": "baked"}, expected=_ONLY, remedy="Take oven out: no oven takes part."),
         ),
+        find="Hang an oven thermometer beside the mould; the dial may be 20 degrees off.",
     )
     scale_spread: float | None = _of_plaster(
         "standard deviation of one reading of the scale the parts are weighed on",
@@ -229,6 +266,7 @@ class MouldSection:
         "0 g to 10 kg",
         default="1 g",
         source="judgement: a kitchen scale",
+        find="Weigh the same thing five times: about a third of the range of the readings.",
     )
     accept_bound_water: str | None = key(
         "typed in full, releases the hold on air drying in a closed mould, with a plaster core, or above 5 kg",
@@ -242,6 +280,7 @@ class MouldSection:
                 remedy="Take accept_bound_water out: baking drives the bound water out.",
             ),
         ),
+        find=("Read what the bound water can do first; baking takes it out. Then type the sentence in full."),
     )
     sand_kind: SandKind | None = key(
         "of a sand mould: oil-bonded or dried; never green",
@@ -257,6 +296,7 @@ class MouldSection:
             "dried": "plain sand, dried hot and measured; green sand is moist, and no plan is made for it",
         },
         also={"oil-bonded": ("oil sand", "oil bonded sand"), "dried": ("dry", "dry sand", "dried sand")},
+        find="Ask the seller what binds it; sand bound with water and clay is green sand.",
     )
     sand_moisture: float | None = key(
         "of dried sand, measured on a sample weighed before and after drying hot",
@@ -271,6 +311,7 @@ class MouldSection:
                 remedy="Take sand_moisture out: an oil-bonded sand is mixed without water.",
             ),
         ),
+        find="Weigh a kilogram of it, dry it hot until it loses no more, and weigh it again.",
     )
     cured_at: float | None = key(
         "at which an oil-bonded sand mould was cured, by its binder's maker; without it there is no pour card",
@@ -279,6 +320,7 @@ class MouldSection:
         example="210 C",
         only_with=(_SAND, _CURED),
         title="Curing temperature",
+        find="Read the binder's sheet, and the thermometer in the oven.",
     )
     cured_for: float | None = key(
         "for how long it was cured so; without it there is no pour card",
@@ -287,6 +329,7 @@ class MouldSection:
         example="3 h",
         only_with=(_SAND, _CURED),
         title="Curing time",
+        find="Read the binder's sheet, and count from when the middle is hot.",
     )
 
 
@@ -304,6 +347,10 @@ class ResinSection:
         "40 % to 75 %",
         default="62 %",
         source="60 to 64 %: random packing of equal spheres, 0.64 give or take 0.02 at the closest (Berryman, 1983)",
+        find=(
+            "Fill a measured litre with shot, tapping it, then pour in water to the brim: one less "
+            "the share that the water fills."
+        ),
     )
     packing_spread: float = key(
         "standard deviation of the packing",
@@ -311,6 +358,7 @@ class ResinSection:
         "0 % to 10 %",
         default="1.5 %",
         source="judgement, from the range of 60 to 64 %",
+        find="Fill it five times: about a third of the range of the results.",
     )
     shot_density: float = key(
         "of a pellet",
@@ -318,6 +366,7 @@ class ResinSection:
         "5 g/cm3 to 11.6 g/cm3",
         default="11.12 g/cm3",
         source="chilled shot, 2 % antimony and 0.6 % arsenic by the rule of added volumes",
+        find="Weigh a handful in air and in water, as a sample of scrap.",
     )
     resin_density: float = key(
         "cured, with its filler if any",
@@ -325,9 +374,15 @@ class ResinSection:
         "0.8 g/cm3 to 3 g/cm3",
         default="1.15 g/cm3",
         source="unfilled epoxy, handbook value, from memory",
+        find="Look on the resin's sheet.",
     )
     spare: float = key(
-        "resin mixed beyond what is filled", RATIO, "0 % to 100 %", default="10 %", source=COMMON
+        "resin mixed beyond what is filled",
+        RATIO,
+        "0 % to 100 %",
+        default="10 %",
+        source=COMMON,
+        find="Choose it: what stays in pot and brush.",
     )
     heat: float = key(
         "heat of cure of the resin",
@@ -335,6 +390,7 @@ class ResinSection:
         "10 kJ/kg to 1000 kJ/kg",
         default="450 kJ/kg",
         source="epoxy with amine, 400 to 500 kJ/kg, from memory",
+        find="Look on the resin's sheet; epoxies give 300 to 550 kJ/kg.",
     )
     cure_time: float = key(
         "in which a thin layer has cured by two thirds",
@@ -342,6 +398,7 @@ class ResinSection:
         "1 min to 100 h",
         default="4 h",
         source="judgement: a slow hardener at 20 C",
+        find="Cure a thin layer and feel when it is hard to the nail; or the resin's sheet.",
     )
     room: float = key(
         "where it is cast",
@@ -349,6 +406,7 @@ class ResinSection:
         "0 C to 40 C",
         default="20 C",
         source=f"{FORMAT}: a room's temperature",
+        find="Hang a thermometer where it is cast.",
     )
     highest_temperature: float = key(
         "that a layer may come to while it cures",
@@ -356,6 +414,7 @@ class ResinSection:
         "25 C to 150 C",
         default="55 C",
         source="judgement: where plain epoxy begins to soften",
+        find="Look on the sheets of resin and pattern; below where either softens.",
     )
     speed: float = key(
         "at which the two bulbs' drag is compared",
@@ -363,4 +422,7 @@ class ResinSection:
         "0.05 m/s to 30 m/s",
         default="1 m/s",
         source="judgement",
+        find=(
+            "Choose the speed she sails at: hull speed is 1.25 m/s times the root of her waterline in metres."
+        ),
     )

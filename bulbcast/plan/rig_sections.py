@@ -33,32 +33,87 @@ class RudderSection:
     """[rudder]: the blade, in boat axes. Lengths m, `mass` kg or `density` kg/m3, never both."""
 
     root_chord: float = key(
-        "fore-and-aft length at the top of the blade", LENGTH, "1 mm to 10 m", example="46 mm", required=True
+        "fore-and-aft length at the top of the blade",
+        LENGTH,
+        "1 mm to 10 m",
+        example="46 mm",
+        required=True,
+        find="Rule along the top of the blade, from leading edge to trailing edge.",
     )
-    tip_chord: float = key("likewise at its foot", LENGTH, "1 mm to 10 m", example="34 mm", required=True)
+    tip_chord: float = key(
+        "likewise at its foot",
+        LENGTH,
+        "1 mm to 10 m",
+        example="34 mm",
+        required=True,
+        find="Rule along the foot of the blade.",
+    )
     root_thickness: float = key(
         "NACA four-digit section at the top of the blade",
         LENGTH,
         "0.1 mm to 2 m",
         example="5 mm",
         required=True,
+        find="Caliper the thickest place at the top of the blade.",
     )
-    tip_thickness: float = key("likewise at its foot", LENGTH, "0.1 mm to 2 m", example="4 mm", required=True)
-    root_leading_edge_x: float = key("in boat axes", LENGTH, "-50 m to 50 m", example="880 mm", required=True)
-    tip_leading_edge_x: float = key("in boat axes", LENGTH, "-50 m to 50 m", example="886 mm", required=True)
+    tip_thickness: float = key(
+        "likewise at its foot",
+        LENGTH,
+        "0.1 mm to 2 m",
+        example="4 mm",
+        required=True,
+        find="Caliper the thickest place at its foot.",
+    )
+    root_leading_edge_x: float = key(
+        "in boat axes",
+        LENGTH,
+        "-50 m to 50 m",
+        example="880 mm",
+        required=True,
+        find=(
+            "Measure level, aft from the forward end of the waterline to the top of the blade's leading edge."
+        ),
+    )
+    tip_leading_edge_x: float = key(
+        "in boat axes",
+        LENGTH,
+        "-50 m to 50 m",
+        example="886 mm",
+        required=True,
+        find=(
+            "Measure level, aft from the forward end of the waterline to the foot of the blade's "
+            "leading edge."
+        ),
+    )
     root_z: float = key(
         "level of the blade's top, where it meets the hull",
         LENGTH,
         "-50 m to 50 m",
         example="-14 mm",
         required=True,
+        find="Measure from the waterline down to the top of the blade; write it with a minus sign.",
     )
-    tip_z: float = key("level of its foot", LENGTH, "-50 m to 50 m", example="-150 mm", required=True)
+    tip_z: float = key(
+        "level of its foot",
+        LENGTH,
+        "-50 m to 50 m",
+        example="-150 mm",
+        required=True,
+        find="Measure from the waterline down to its foot; write it with a minus sign.",
+    )
     mass: float | None = key(
-        "the whole blade, weighed; or density, or a line of its own", MASS, "0 g to 5 t", example="32 g"
+        "the whole blade, weighed; or density, or a line of its own",
+        MASS,
+        "0 g to 5 t",
+        example="32 g",
+        find="Weigh the blade with its stock.",
     )
     density: float | None = key(
-        "of the blade, estimated", DENSITY, "50 kg/m3 to 25000 kg/m3", example="1.2 g/cm3"
+        "of the blade, estimated",
+        DENSITY,
+        "50 kg/m3 to 25000 kg/m3",
+        example="1.2 g/cm3",
+        find="Weigh an offcut and divide by its volume.",
     )
 
 
@@ -71,7 +126,12 @@ class RigSection:
     """
 
     sail_area: float = key(
-        "all the sails that heel her", AREA, "1 cm2 to 1000 m2", example="3600 cm2", required=True
+        "all the sails that heel her",
+        AREA,
+        "1 cm2 to 1000 m2",
+        example="3600 cm2",
+        required=True,
+        find="Measure luff, leech and foot of each sail and add up the triangles, roach left out.",
     )
     effort_z: float = key(
         "level of the sails' centre of effort, above her waterline",
@@ -80,6 +140,10 @@ class RigSection:
         example="640 mm",
         required=True,
         title="Centre of effort, z",
+        find=(
+            "Find each sail's middle, where the lines from its corners to the middles of the opposite "
+            "sides cross. Average their heights by area."
+        ),
     )
     lateral_z: float | None = key(
         "level of the centre of lateral resistance; left out: 45 % of the way down to the fin's tip",
@@ -87,12 +151,14 @@ class RigSection:
         "-50 m to 50 m",
         example="-165 mm",
         title="Centre of lateral resistance, z",
+        find="Leave it out, or cut the underwater side view out of card and balance it.",
     )
     force_coefficient: float | None = key(
         "side force over dynamic pressure and sail area; left out: 1.2",
         "number",
         "above 0 and up to 3",
         example="1.2",
+        find="Leave it out; 1.0 to 1.3 is met with on yacht sails close-hauled.",
     )
     coefficient_source: str | None = key(
         "where the coefficient comes from; shown beside every answer",
@@ -105,6 +171,7 @@ class RigSection:
             expected="the coefficient that it is the source of",
             remedy="Add force_coefficient = 1.2, say, or take the source out.",
         ),
+        find="Say where you have the coefficient from.",
     )
     heel_exponent: float = key(
         "power of cos(heel) by which the wind's moment falls",
@@ -112,6 +179,7 @@ class RigSection:
         "0 to 4",
         default="2",
         source="area and arm both shrink as cos(heel) in the wind's plane, derived; other rules have less",
+        find="Leave it at 2, or copy it from the method that you compare with.",
     )
     air_density: float = key(
         "of the air",
@@ -119,9 +187,14 @@ class RigSection:
         "0.7 kg/m3 to 1.6 kg/m3",
         default="1.225 kg/m3",
         source="ISO 2533 standard atmosphere, sea level, 15 degC",
+        find=("Leave it out, or work it out from pressure and temperature; in the mountains it is lower."),
     )
     wind: float | None = key(
-        "steady, on the sail, that she is to stand", SPEED, "above 0 m/s and up to 60 m/s", example="4 m/s"
+        "steady, on the sail, that she is to stand",
+        SPEED,
+        "above 0 m/s and up to 60 m/s",
+        example="4 m/s",
+        find="Choose the strongest steady wind she is to stand up to with these sails.",
     )
     leeway_limit: float = key(
         "largest leeway wanted",
@@ -129,6 +202,7 @@ class RigSection:
         "above 0 deg and up to 20 deg",
         default="5 deg",
         source="common practice, no source: close-hauled boats make 3 to 6 degrees",
+        find="Choose it: 3 to 5 degrees is usual to windward.",
     )
     full_size: float | None = key(
         "another size of the same boat to compare with: its length over hers; left out: from boat.scale",
@@ -136,4 +210,5 @@ class RigSection:
         "0.001 to 1000",
         example="10",
         varied="without effect",
+        find="Divide the other boat's length by hers.",
     )

@@ -77,9 +77,14 @@ class StrengthSection:
             "given": "you give its stiffness yourself",
         },
         also={"tube-cored": ("tube", "rod", "tube core")},
+        find="Look at a cut through the fin, or at how it was laid up.",
     )
     material: str | None = _of_beam(
-        "of the fin, round the tube", "text", example="steel plate", varied="without effect"
+        "of the fin, round the tube",
+        "text",
+        example="steel plate",
+        varied="without effect",
+        find="Say what it is, as on the bill or the certificate.",
     )
     modulus: float | None = _of_beam(
         "Young's, of the material along the span",
@@ -89,6 +94,9 @@ class StrengthSection:
         needed_with=(
             NeededWith({"section": "solid"}),
             NeededWith("shear_modulus", "which goes with shear_modulus", also=_TUBE),
+        ),
+        find=(
+            "Look it up for the material, or hang a weight on the clamped fin and measure how far it bends."
         ),
     )
     shear_modulus: float | None = key(
@@ -101,6 +109,7 @@ class StrengthSection:
             NeededWith({"section": "solid"}),
             NeededWith("modulus", "which goes with modulus", also=_TUBE),
         ),
+        find="Look it up for the material; of a metal it is about 0.38 of Young's modulus.",
     )
     allowable: float | None = _of_beam(
         "stress not to be passed",
@@ -108,9 +117,14 @@ class StrengthSection:
         "above 0 MPa and up to 10 GPa",
         example="150 MPa",
         title="Allowable stress",
+        find="Look up the yield strength, and divide by the margin that you want, 2 or more.",
     )
     allowable_source: str | None = key(
-        "where the allowables come from", "text", example="mill certificate, halved", varied="without effect"
+        "where the allowables come from",
+        "text",
+        example="mill certificate, halved",
+        varied="without effect",
+        find="Say where the strength is from, and what margin was taken.",
     )
     bending_stiffness: float | None = _of_stiffness(
         "EI, to port and starboard",
@@ -118,6 +132,10 @@ class StrengthSection:
         "above 0 N m2 and up to 1000000000 N m2",
         example="60 N m2",
         needed_with=_GIVEN,
+        find=(
+            "Clamp the root, hang a weight at the tip: force times the cube of the length, over three "
+            "times what it gives."
+        ),
     )
     torsion_stiffness: float | None = _of_stiffness(
         "GJ, in torsion",
@@ -125,19 +143,43 @@ class StrengthSection:
         "above 0 N m2 and up to 1000000000 N m2",
         example="25 N m2",
         needed_with=_GIVEN,
+        find=(
+            "Clamp the root and twist the tip with a lever: moment times the length, over the angle "
+            "in radians."
+        ),
     )
     fore_and_aft_stiffness: float | None = _of_stiffness(
         "EI, fore and aft",
         STIFFNESS,
         "above 0 N m2 and up to 1000000000 N m2",
         example="900 N m2",
+        find=(
+            "Clamp the root and pull the tip fore and aft: force times the cube of the length, over "
+            "three times what it gives."
+        ),
     )
-    tube: str | None = _of_tube("what the tube is of", "text", example="carbon tube", varied="without effect")
+    tube: str | None = _of_tube(
+        "what the tube is of",
+        "text",
+        example="carbon tube",
+        varied="without effect",
+        find="Say what it is, as on the bill.",
+    )
     tube_outer: float | None = _of_tube(
-        "outside diameter of the tube", LENGTH, "above 0 mm and up to 1 m", example="8 mm", needed_with=_TUBE
+        "outside diameter of the tube",
+        LENGTH,
+        "above 0 mm and up to 1 m",
+        example="8 mm",
+        needed_with=_TUBE,
+        find="Caliper the tube outside.",
     )
     tube_inner: float | None = _of_tube(
-        "inside diameter; 0 for a rod", LENGTH, "0 mm to 1 m", example="6 mm", needed_with=_TUBE
+        "inside diameter; 0 for a rod",
+        LENGTH,
+        "0 mm to 1 m",
+        example="6 mm",
+        needed_with=_TUBE,
+        find="Caliper the tube inside; 0 for a rod.",
     )
     tube_at: float | None = _of_tube(
         "its axis, as a fraction of the chord",
@@ -145,6 +187,7 @@ class StrengthSection:
         "above 0 and below 1",
         example="0.3",
         title="Place of the tube",
+        find="Measure from the leading edge to the tube's axis and divide by the chord.",
     )
     tube_modulus: float | None = _of_tube(
         "Young's, of the tube",
@@ -152,27 +195,51 @@ class StrengthSection:
         "above 0 GPa and up to 1500 GPa",
         example="110 GPa",
         needed_with=_TUBE,
+        find="Look it up with the tube's maker.",
     )
     tube_shear_modulus: float | None = _of_tube(
-        "of the tube", PRESSURE, "above 0 GPa and up to 1500 GPa", example="5 GPa", needed_with=_TUBE
+        "of the tube",
+        PRESSURE,
+        "above 0 GPa and up to 1500 GPa",
+        example="5 GPa",
+        needed_with=_TUBE,
+        find="Look it up with the tube's maker.",
     )
     tube_allowable: float | None = _of_tube(
-        "stress in the tube not to be passed", PRESSURE, "above 0 MPa and up to 10 GPa", example="400 MPa"
+        "stress in the tube not to be passed",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
+        example="400 MPa",
+        find="Look up the tube's strength and divide by the margin that you want, 2 or more.",
     )
     largest_deflection: float | None = _of_beam(
-        "of the bulb's centre at 90 degrees of heel", LENGTH, "above 0 mm and up to 10 m", example="15 mm"
+        "of the bulb's centre at 90 degrees of heel",
+        LENGTH,
+        "above 0 mm and up to 10 m",
+        example="15 mm",
+        find="Choose how far the bulb may swing aside when she lies flat.",
     )
     largest_twist: float | None = _of_beam(
-        "of the tip at 90 degrees of heel", ANGLE, "above 0 deg and up to 45 deg", example="1 deg"
+        "of the tip at 90 degrees of heel",
+        ANGLE,
+        "above 0 deg and up to 45 deg",
+        example="1 deg",
+        find="Choose how far the tip may twist when she lies flat.",
     )
     vertical_grounding: float | None = _times_her_weight(
-        "she comes down on the bulb with so many times her weight", example="2"
+        "she comes down on the bulb with so many times her weight",
+        example="2",
+        find="Choose how hard a landing on the bulb she has to take, in times of her weight.",
     )
     longitudinal_grounding: float | None = _times_her_weight(
-        "she runs the bulb's nose aground with so many times her weight", example="1"
+        "she runs the bulb's nose aground with so many times her weight",
+        example="1",
+        find="Choose how hard she may run aground, in times of her weight.",
     )
     sideways_grounding: float | None = _times_her_weight(
-        "the bulb's nose is struck from the side with so many times her weight", example="0.5"
+        "the bulb's nose is struck from the side with so many times her weight",
+        example="0.5",
+        find="Choose how hard a blow from the side, in times of her weight.",
     )
     grounded_mass: float | None = key(
         "brought to rest; left out: boat and bulb",
@@ -186,12 +253,14 @@ class StrengthSection:
             also=("section", "screws"),
             unless="boat",
         ),
+        find="Weigh all that comes to rest with her: boat, bulb, crew and gear.",
     )
     bearing_limit: float | None = _of_screw(
         "what the lead bears under head or washer for months; left out: by the alloy",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="1 MPa",
+        find="Leave it out: lead creeps for months under little. A maker's figure may be typed in.",
     )
     tightened_to: float | None = _of_screw(
         "preload of each screw; left out, the bearing on the lead is not judged",
@@ -199,9 +268,14 @@ class StrengthSection:
         "0 N to 1000 kN",
         example="200 N",
         title="Preload of each screw",
+        find="Read the torque wrench: the pull is about the torque over 0.2 times the diameter.",
     )
     screw_allowable: float | None = _of_screw(
-        "tension in a screw not to be passed", PRESSURE, "above 0 MPa and up to 10 GPa", example="200 MPa"
+        "tension in a screw not to be passed",
+        PRESSURE,
+        "above 0 MPa and up to 10 GPa",
+        example="200 MPa",
+        find="Look up the screw's yield strength and divide by the margin that you want.",
     )
     thread_in: Literal["metal", "wood", "bonded"] | None = _of_screw(
         "what holds the screws; left out: by fin.material",
@@ -213,6 +287,7 @@ class StrengthSection:
             "bonded": "rods glued into their holes",
         },
         also={"bonded": ("glued", "epoxy", "glued in", "bonded in")},
+        find="Look at what the thread bites into, which may be a plug in the fin.",
     )
     thread_shear_allowable: float | None = _of_screw(
         "shear of what is threaded, or of the bond, not to be passed",
@@ -220,9 +295,18 @@ class StrengthSection:
         "above 0 MPa and up to 10 GPa",
         example="40 MPa",
         not_with={"wood_specific_gravity": "both say what the wood holds"},
+        find=(
+            "Look it up for the tapped material, or with the glue's maker; divide by the margin that "
+            "you want."
+        ),
     )
     wood_specific_gravity: float | None = key(
-        "dry wood over water; of a wooden fin", "number", "0.1 to 1.2", example="0.5", only_with=_WOODEN
+        "dry wood over water; of a wooden fin",
+        "number",
+        "0.1 to 1.2",
+        example="0.5",
+        only_with=_WOODEN,
+        find="Weigh a dry offcut and divide by the mass of as much water; oak 0.7, pine 0.45.",
     )
     grain: Literal["along the span", "across the span"] | None = key(
         "of a wooden fin: along it, the screws stand in end grain",
@@ -233,6 +317,7 @@ class StrengthSection:
             "across the span": "fore and aft, so that they stand in side grain",
         },
         also={"along the span": ("along", "spanwise"), "across the span": ("across", "fore and aft")},
+        find="Look at the fin: which way the grain runs at the tip.",
     )
     wood_moisture: Literal["dry", "wet"] | None = key(
         "of a wooden fin in service; left out: wet",
@@ -243,6 +328,7 @@ class StrengthSection:
             "wet": "it may take up water, as bare or scratched wood does",
         },
         also={"wet": ("damp",)},
+        find="Choose wet unless the wood is sealed and kept so.",
     )
 
 
@@ -251,23 +337,44 @@ class LimitsSection:
     """[limits]: what a rule allows, typed in; lengths m, masses kg."""
 
     draught: float | None = key(
-        "largest, to the bulb's underside", LENGTH, "above 0 mm and up to 50 m", example="480 mm"
+        "largest, to the bulb's underside",
+        LENGTH,
+        "above 0 mm and up to 50 m",
+        example="480 mm",
+        find="Copy it from the rule, or measure the water she has to sail in.",
     )
     bulb_mass: float | None = key(
-        "largest, of the hung bulb", MASS, "above 0 g and up to 1000 t", example="2.5 kg"
+        "largest, of the hung bulb",
+        MASS,
+        "above 0 g and up to 1000 t",
+        example="2.5 kg",
+        find="Copy it from the rule.",
     )
     fin_with_bulb: float | None = key(
-        "largest mass of fin and bulb", MASS, "above 0 g and up to 1000 t", example="2.8 kg"
+        "largest mass of fin and bulb",
+        MASS,
+        "above 0 g and up to 1000 t",
+        example="2.8 kg",
+        find="Copy it from the rule.",
     )
     bulb_width: float | None = key(
-        "largest, skin included", LENGTH, "above 0 mm and up to 10 m", example="70 mm"
+        "largest, skin included",
+        LENGTH,
+        "above 0 mm and up to 10 m",
+        example="70 mm",
+        find="Copy it from the rule, or measure the trolley or the box she travels in.",
     )
     bulb_length: float | None = key(
-        "largest, skin included", LENGTH, "above 0 mm and up to 50 m", example="400 mm"
+        "largest, skin included",
+        LENGTH,
+        "above 0 mm and up to 50 m",
+        example="400 mm",
+        find="Copy it from the rule.",
     )
     rule: str | None = key(
         "what the limits are taken from",
         "text",
         example="the club's rules, paragraph 7",
         varied="without effect",
+        find="Say which rule, so that the report can name it.",
     )

@@ -28,7 +28,11 @@ ROUND_A_COURSE = (
     "per cent (estimate)."
 )
 
-FINENESS_UNUSUAL = Rule("fineness-unusual", Severity.NOTE)
+FINENESS_UNUSUAL = Rule(
+    "fineness-unusual",
+    Severity.NOTE,
+    why=("Speed hangs little on fineness, and wetted area, length and room in the lead hang on it much."),
+)
 
 
 @frozen

@@ -13,14 +13,57 @@ from bulbcast.quantities import Shown, joined
 from bulbcast.sailing.sailing_work import Sailing
 from bulbcast.sailing.work import NO_SURFACE, Standing
 
-RIGHTING_ARMS_NOT_TOLD = Rule("righting-arms-not-told", Severity.NOTE, Severity.CAUTION, subject="boat")
-VANISHES_EARLY = Rule("vanishes-early", Severity.CAUTION, subject="boat")
-TABLE_AND_SURFACE_DIFFER = Rule("table-and-surface-differ", Severity.NOTE, subject="boat")
-BLOWN_FLAT = Rule("blown-flat", Severity.CAUTION, subject="boat")
-HEELS_FAR = Rule("heels-far", Severity.CAUTION, subject="boat")
-LEEWAY_BEYOND_LIMIT = Rule("leeway-beyond-limit", Severity.CAUTION, subject="boat")
-RUDDER_MASS_NOT_GIVEN = Rule("rudder-mass-not-given", Severity.CAUTION, subject="boat")
-RUDDER_COUNTED_TWICE = Rule("rudder-counted-twice", Severity.CAUTION, subject="boat")
+RIGHTING_ARMS_NOT_TOLD = Rule(
+    "righting-arms-not-told",
+    Severity.NOTE,
+    Severity.CAUTION,
+    subject="boat",
+    why="Righting arms at large heel need her shape; bare figures tell GM alone.",
+)
+VANISHES_EARLY = Rule(
+    "vanishes-early",
+    Severity.CAUTION,
+    subject="boat",
+    why="Past that heel she goes on to turn over, and does not come back by herself.",
+)
+TABLE_AND_SURFACE_DIFFER = Rule(
+    "table-and-surface-differ",
+    Severity.NOTE,
+    subject="boat",
+    why=("Two ways of finding her volume from one table disagree, so that the stations are too few."),
+)
+BLOWN_FLAT = Rule(
+    "blown-flat",
+    Severity.CAUTION,
+    subject="boat",
+    why="In that wind nothing holds her up before she lies flat.",
+)
+HEELS_FAR = Rule(
+    "heels-far",
+    Severity.CAUTION,
+    subject="boat",
+    why="Far over she makes leeway, the rudder lifts out, and little is left against a gust.",
+)
+LEEWAY_BEYOND_LIMIT = Rule(
+    "leeway-beyond-limit",
+    Severity.CAUTION,
+    subject="boat",
+    why="A fin of little area has to go at a large angle to hold her up, and drags or stalls.",
+)
+RUDDER_MASS_NOT_GIVEN = Rule(
+    "rudder-mass-not-given",
+    Severity.CAUTION,
+    subject="boat",
+    why=(
+        "The rudder hangs in the boat like any other weight; without its mass the bulb comes out too heavy."
+    ),
+)
+RUDDER_COUNTED_TWICE = Rule(
+    "rudder-counted-twice",
+    Severity.CAUTION,
+    subject="boat",
+    why="The same rudder in two places of the plan makes the bulb lighter by one rudder.",
+)
 
 # Knocked flat she should come up again of herself. Judgement.
 SMALLEST_VANISHING = math.radians(90.0)

@@ -22,16 +22,59 @@ from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.quantities import Shown
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 
-FASTENINGS_MEET = Rule("fastenings-meet", Severity.STOP)
-PIN_MISSES_LEAD = Rule("pin-misses-lead", Severity.STOP)
-PIN_OUTSIDE_FIN = Rule("pin-outside-fin", Severity.STOP)
-PIN_NEAR_EDGE = Rule("pin-near-edge", Severity.CAUTION)
-PIN_SHORT = Rule("pin-short", Severity.CAUTION)
-PIN_PROUD = Rule("pin-proud", Severity.CAUTION)
-STUD_IN_SOLID_POCKET = Rule("stud-in-solid-pocket", Severity.STOP)
-STUD_OUTSIDE_FIN = Rule("stud-outside-fin", Severity.STOP)
-STUD_SHALLOW = Rule("stud-shallow", Severity.CAUTION)
-STUD_FLOATS = Rule("stud-floats", Severity.CAUTION)
+FASTENINGS_MEET = Rule(
+    "fastenings-meet",
+    Severity.STOP,
+    why=("Two holes that run into each other leave no lead between them, and neither part can be fitted."),
+)
+PIN_MISSES_LEAD = Rule(
+    "pin-misses-lead",
+    Severity.STOP,
+    why="A pin that does not pass through the lead holds nothing.",
+)
+PIN_OUTSIDE_FIN = Rule(
+    "pin-outside-fin",
+    Severity.STOP,
+    why="A pin has to lie within the fin's tip to hold the bulb to it.",
+)
+PIN_NEAR_EDGE = Rule(
+    "pin-near-edge",
+    Severity.CAUTION,
+    why="Little material beyond the hole tears out under load.",
+)
+PIN_SHORT = Rule(
+    "pin-short",
+    Severity.CAUTION,
+    why="Lead is soft: a pin with little of it on each side works loose.",
+)
+PIN_PROUD = Rule(
+    "pin-proud",
+    Severity.CAUTION,
+    why="What stands out of the lead catches weed and is in the way of fairing.",
+)
+STUD_IN_SOLID_POCKET = Rule(
+    "stud-in-solid-pocket",
+    Severity.STOP,
+    why="Studs cast in stand where the cutter has to go; a cored pocket leaves their place open.",
+)
+STUD_OUTSIDE_FIN = Rule(
+    "stud-outside-fin",
+    Severity.STOP,
+    why="The stud's hole has to lie within the thickness of the fin there.",
+)
+STUD_SHALLOW = Rule(
+    "stud-shallow",
+    Severity.CAUTION,
+    why=(
+        "Lead holds a stud by its length and by what is bent or threaded on its foot; a short "
+        "smooth one pulls out."
+    ),
+)
+STUD_FLOATS = Rule(
+    "stud-floats",
+    Severity.CAUTION,
+    why="Molten lead is denser than steel, and lifts what is not held down.",
+)
 
 
 def check_fittings(job: BulbResults) -> tuple[Finding, ...]:

@@ -10,11 +10,35 @@ from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.plan.fin_sections import FinSection
 from bulbcast.quantities import Shown
 
-FASTENING_NOT_SHOWN = Rule("fastening-not-shown", Severity.HOLD, holds=(Step.FASTENING,))
-POCKET_THROUGH_SIDE = Rule("pocket-through-side", Severity.STOP)
-FIN_PROUD = Rule("fin-proud", Severity.CAUTION)
-WALL_THIN = Rule("wall-thin", Severity.STOP)
-RAKE_DIFFERS = Rule("rake-differs", Severity.CAUTION)
+FASTENING_NOT_SHOWN = Rule(
+    "fastening-not-shown",
+    Severity.HOLD,
+    holds=(Step.FASTENING,),
+    why="Without a pocket or other joint nothing is known of what carries the bulb.",
+)
+POCKET_THROUGH_SIDE = Rule(
+    "pocket-through-side",
+    Severity.STOP,
+    why=("A pocket wider than the lead leaves it open at the side, and the fin without a hold there."),
+)
+FIN_PROUD = Rule(
+    "fin-proud",
+    Severity.CAUTION,
+    why=("The bulb falls away towards its ends, so that a long pocket may run out of lead at the top."),
+)
+WALL_THIN = Rule(
+    "wall-thin",
+    Severity.STOP,
+    why="Lead thinner than this does not fill well in the mould, or breaks out under the drill.",
+)
+RAKE_DIFFERS = Rule(
+    "rake-differs",
+    Severity.CAUTION,
+    why=(
+        "The pocket follows the rake that is typed, the fin the lean of its own edges: where they "
+        "differ the one does not go into the other."
+    ),
+)
 
 RAKE_OFF = math.radians(1.0)
 """By which a typed rake may lie beyond both edges of the fin. Common practice, no source. [rad]"""

@@ -23,18 +23,71 @@ from bulbcast.quantities.typed import length_up
 if TYPE_CHECKING:
     from bulbcast.bulb.fastening.remedies import Pair, ScrewRemedy
 
-RECESSES_MEET = Rule("recesses-meet", Severity.STOP)
-SINGLE_SCREW = Rule("single-screw", Severity.CAUTION)
-BONDED_ONLY = Rule("bonded-only", Severity.NOTE, Severity.CAUTION)
-RECESS_TOO_DEEP = Rule("recess-too-deep", Severity.STOP)
-RECESS_MEETS_POCKET = Rule("recess-meets-pocket", Severity.STOP)
-HOLE_BREAKS_OUT = Rule("hole-breaks-out", Severity.STOP)
-HEAD_PROUD = Rule("head-proud", Severity.CAUTION)
-SCREW_OUTSIDE_POCKET = Rule("screw-outside-pocket", Severity.STOP)
-SCREW_OUTSIDE_FIN = Rule("screw-outside-fin", Severity.STOP)
-FIN_CHEEK_THIN = Rule("fin-cheek-thin", Severity.STOP, Severity.CAUTION)
-SCREW_SHORT = Rule("screw-short", Severity.STOP)
-THREAD_SHORT_IN_WOOD = Rule("thread-short-in-wood", Severity.CAUTION)
+RECESSES_MEET = Rule(
+    "recesses-meet",
+    Severity.STOP,
+    why="Two recesses in one leave a gap in the lead and no seat between the heads.",
+)
+SINGLE_SCREW = Rule(
+    "single-screw",
+    Severity.CAUTION,
+    why="One screw is a pivot; the bulb can turn about it and work the screw loose.",
+)
+BONDED_ONLY = Rule(
+    "bonded-only",
+    Severity.NOTE,
+    Severity.CAUTION,
+    why="Glue on lead fails without warning, by creep, water or a knock.",
+)
+RECESS_TOO_DEEP = Rule(
+    "recess-too-deep",
+    Severity.STOP,
+    why="A recess deeper than the lead leaves nothing for the head to bear on.",
+)
+RECESS_MEETS_POCKET = Rule(
+    "recess-meets-pocket",
+    Severity.STOP,
+    why="Between head and pocket there has to be lead, or the screw draws the head through.",
+)
+HOLE_BREAKS_OUT = Rule(
+    "hole-breaks-out",
+    Severity.STOP,
+    why="A hole that leaves the lead has no wall to hold the screw and no seat for its head.",
+)
+HEAD_PROUD = Rule(
+    "head-proud",
+    Severity.CAUTION,
+    why="A head that stands out drags, catches weed and cannot be filled over.",
+)
+SCREW_OUTSIDE_POCKET = Rule(
+    "screw-outside-pocket",
+    Severity.STOP,
+    why="The screw has to come up in the pocket, where the fin's tip sits.",
+)
+SCREW_OUTSIDE_FIN = Rule(
+    "screw-outside-fin",
+    Severity.STOP,
+    why="A screw thicker than the fin there splits it or comes out of its side.",
+)
+FIN_CHEEK_THIN = Rule(
+    "fin-cheek-thin",
+    Severity.STOP,
+    Severity.CAUTION,
+    why=(
+        "The material left beside the hole carries the fin's bending there; too little splits "
+        "along the screw."
+    ),
+)
+SCREW_SHORT = Rule(
+    "screw-short",
+    Severity.STOP,
+    why=("The screw holds by the thread in the fin alone, and too little of it strips or pulls out."),
+)
+THREAD_SHORT_IN_WOOD = Rule(
+    "thread-short-in-wood",
+    Severity.CAUTION,
+    why="Wood and laminate hold a thread less well than metal, so that more of it is needed.",
+)
 
 # By which a longer screw, once the bulb is sized again with it, may reach less far. [m]
 _REST = 1e-4

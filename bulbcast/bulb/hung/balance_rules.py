@@ -5,9 +5,24 @@ from __future__ import annotations
 from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Finding, Rule, Severity
 
-BULB_SHORTER_THAN_CHORD = Rule("bulb-shorter-than-chord", Severity.STOP)
-TWISTS_FIN = Rule("twists-fin", Severity.CAUTION)
-OUTSIDE_SCREWS = Rule("outside-screws", Severity.CAUTION)
+BULB_SHORTER_THAN_CHORD = Rule(
+    "bulb-shorter-than-chord",
+    Severity.STOP,
+    why="The fin's tip would stand out of the lead in front and behind.",
+)
+TWISTS_FIN = Rule(
+    "twists-fin",
+    Severity.CAUTION,
+    why=("When she heels, lead ahead of or behind the axis that the fin twists about turns the tip."),
+)
+OUTSIDE_SCREWS = Rule(
+    "outside-screws",
+    Severity.CAUTION,
+    why=(
+        "With the weight beyond the screws the bulb hangs on them like a lever, and the nearest "
+        "is pulled hardest."
+    ),
+)
 
 # Mass centre off the elastic axis, in chords: beyond it the bulb twists a slender fin. Judgement.
 OFF_ELASTIC_AXIS_IN_CHORDS = 0.15

@@ -9,10 +9,34 @@ from bulbcast.foundry.cooling.results import Cooling, Place
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import length_up
 
-SHRINKAGE_CAVITY = Rule("shrinkage-cavity", Severity.CAUTION)
-FEEDER_FREEZES_FIRST = Rule("feeder-freezes-first", Severity.CAUTION)
-FEEDING_SOUND = Rule("feeding-sound", Severity.NOTE)
-MOULD_OPENING = Rule("mould-opening", Severity.NOTE)
+SHRINKAGE_CAVITY = Rule(
+    "shrinkage-cavity",
+    Severity.CAUTION,
+    why=(
+        "Lead loses some 3 to 4 % of its volume as it freezes. Where no liquid reaches, a hollow "
+        "stays, and the bulb is lighter there."
+    ),
+)
+FEEDER_FREEZES_FIRST = Rule(
+    "feeder-freezes-first",
+    Severity.CAUTION,
+    why=(
+        "A feeder helps only as long as it is liquid; what freezes after it draws its metal from the casting."
+    ),
+)
+FEEDING_SOUND = Rule(
+    "feeding-sound",
+    Severity.NOTE,
+    why="The feeder stays liquid longest and still has a way to the metal that is freezing.",
+)
+MOULD_OPENING = Rule(
+    "mould-opening",
+    Severity.NOTE,
+    why=(
+        "Lead is soft and heavy while it is hot: a mould moved or opened too early spills or "
+        "breaks the casting."
+    ),
+)
 
 CAVITY_REPORTED = 0.001
 """Cavities below this share of the casting are lost in its porosity. Judgement. [-]"""

@@ -23,12 +23,51 @@ from bulbcast.foundry.drying.log import (
 from bulbcast.quantities import Shown, joined
 from bulbcast.quantities.typed import mass_down, mass_up
 
-MOULD_OVER_BAKED = Rule("mould-over-baked", Severity.HOLD, holds=(Step.POUR,), subject="drying log")
-MOULD_NOT_DRY = Rule("mould-not-dry", Severity.HOLD, holds=(Step.POUR,), subject="drying log")
-SCALE_TOO_COARSE = Rule("scale-too-coarse", Severity.CAUTION)
-OVEN_WAS_TOO_HOT = Rule("oven-was-too-hot", Severity.CAUTION)
-MOULD_DRY = Rule("mould-dry", Severity.NOTE)
-AIR_PURITY_UNKNOWN = Rule("air-purity-unknown", Severity.NOTE)
+MOULD_OVER_BAKED = Rule(
+    "mould-over-baked",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    subject="drying log",
+    why=(
+        "A part lighter than dry plaster can be was baked too hot: it is weak, and may break when "
+        "the lead comes."
+    ),
+)
+MOULD_NOT_DRY = Rule(
+    "mould-not-dry",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    subject="drying log",
+    why=(
+        "Water under molten lead turns to steam at once and throws the metal out. Only weighing "
+        "shows that none is left."
+    ),
+)
+SCALE_TOO_COARSE = Rule(
+    "scale-too-coarse",
+    Severity.CAUTION,
+    why=("Dry is shown by two weighings that agree; a scale that is off by more than that cannot show it."),
+)
+OVEN_WAS_TOO_HOT = Rule(
+    "oven-was-too-hot",
+    Severity.CAUTION,
+    why="Plaster baked too hot loses its strength and may crumble into the cavity.",
+)
+MOULD_DRY = Rule(
+    "mould-dry",
+    Severity.NOTE,
+    why=(
+        "A dry mould takes up water again from the air once it is cold, so that the finding holds for a time."
+    ),
+)
+AIR_PURITY_UNKNOWN = Rule(
+    "air-purity-unknown",
+    Severity.NOTE,
+    why=(
+        "How much of its mass a mould keeps depends on how pure the plaster is; without knowing "
+        "it the careful side is asked for."
+    ),
+)
 
 
 def when(moment: datetime) -> str:

@@ -17,20 +17,61 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.typed import length_down, length_up, mass_up, whole_degrees
 
 FILLS_SLOWLY = melt_rule(
-    "fills-slowly", Severity.CAUTION, brief="The mould fills more slowly than its thinnest end freezes."
+    "fills-slowly",
+    Severity.CAUTION,
+    brief="The mould fills more slowly than its thinnest end freezes.",
+    why="The thin end freezes while the rest still fills, and the metal does not join there.",
 )
 POUR_RATE_HIGH = melt_rule(
-    "pour-rate-high", Severity.CAUTION, brief="The mould fills faster than metal is poured by hand."
+    "pour-rate-high",
+    Severity.CAUTION,
+    brief="The mould fills faster than metal is poured by hand.",
+    why=("Faster than a person pours steadily, the sprue runs empty and takes air in with the metal."),
 )
-GATING_ABOVE_COPE = Rule("gating-above-cope", Severity.NOTE)
-RISER_OVER_THIN_END = Rule("riser-over-thin-end", Severity.CAUTION)
+GATING_ABOVE_COPE = Rule(
+    "gating-above-cope",
+    Severity.NOTE,
+    why="Liquid metal stands as high as the cup, so that something has to hold it there.",
+)
+RISER_OVER_THIN_END = Rule(
+    "riser-over-thin-end",
+    Severity.CAUTION,
+    why="Metal cannot pass an end that has frozen, and the thin end freezes first.",
+)
 FEEDER_BELOW_GATING = melt_rule(
-    "feeder-below-gating", Severity.CAUTION, brief="The feeder given is less than the gating takes."
+    "feeder-below-gating",
+    Severity.CAUTION,
+    brief="The feeder given is less than the gating takes.",
+    why="Too little metal in the pot leaves sprue or feeder short, and the casting with a hollow.",
 )
-COPE_LIFTS = Rule("cope-lifts", Severity.CAUTION)
-MOULD_BURSTS = Rule("mould-bursts", Severity.CAUTION)
-CORE_FLOATS = Rule("core-floats", Severity.CAUTION)
-RISER_SMALL = Rule("riser-small", Severity.CAUTION)
+COPE_LIFTS = Rule(
+    "cope-lifts",
+    Severity.CAUTION,
+    why=(
+        "The metal pushes the upper half up as water does a boat; a cope that lifts lets it run "
+        "out at the parting."
+    ),
+)
+MOULD_BURSTS = Rule(
+    "mould-bursts",
+    Severity.CAUTION,
+    why=("The metal pushes the halves apart with its whole depth; a mould that opens lets it run out."),
+)
+CORE_FLOATS = Rule(
+    "core-floats",
+    Severity.CAUTION,
+    why=(
+        "Lead is five times as dense as plaster: a core under it is pushed up with several times "
+        "its own weight."
+    ),
+)
+RISER_SMALL = Rule(
+    "riser-small",
+    Severity.CAUTION,
+    why=(
+        "A riser feeds only while it freezes later than what it feeds, and only with the metal that it holds."
+    ),
+)
 
 FASTEST_BY_HAND = 2.0
 """What a person pours by hand, ladled or tipped, and keeps steady. Judgement. [kg/s]"""

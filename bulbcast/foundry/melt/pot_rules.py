@@ -17,38 +17,73 @@ from bulbcast.plan.melt_sections import BurnerSection
 from bulbcast.quantities import Shown, joined
 from bulbcast.quantities.typed import mass_up, power_up, volume_up
 
-POT_ALUMINIUM = Rule("pot-aluminium", Severity.STOP)
-POT_THIN_CAN = Rule("pot-thin-can", Severity.STOP)
+POT_ALUMINIUM = Rule(
+    "pot-aluminium",
+    Severity.STOP,
+    why="Aluminium weakens well below the temperature of the melt, and the bottom may fall out.",
+)
+POT_THIN_CAN = Rule(
+    "pot-thin-can",
+    Severity.STOP,
+    why=("Soldered and folded seams give way in the heat, and thin metal buckles when it is lifted."),
+)
 POT_TOO_SMALL = melt_rule(
     "pot-too-small",
     Severity.HOLD,
     holds=(Step.POUR,),
     brief="One piece's charge does not fit the pot: the pour is on hold.",
+    why="A bulb is poured in one go: metal poured on metal that has skinned over does not join.",
 )
 POT_TOO_HEAVY = melt_rule(
     "pot-too-heavy",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="Pot and metal are too heavy to be carried: melt and pour are on hold.",
+    why="A heavy pot of molten lead that slips or tips burns whoever carries it.",
 )
 POT_FULL_TO_LIFT = melt_rule(
-    "pot-full-to-lift", Severity.CAUTION, brief="The pot is too full to be lifted without slopping over."
+    "pot-full-to-lift",
+    Severity.CAUTION,
+    brief="The pot is too full to be lifted without slopping over.",
+    why="Metal in a full pot slops over when it is carried and tipped.",
 )
-LADLES_SEVERAL = melt_rule("ladles-several", Severity.CAUTION, brief="One piece takes several ladles.")
-MELTS_SEVERAL = melt_rule("melts-several", Severity.NOTE, brief="The pot is filled more than once.")
+LADLES_SEVERAL = melt_rule(
+    "ladles-several",
+    Severity.CAUTION,
+    brief="One piece takes several ladles.",
+    why="Each ladle has to follow before the one before it skins over, or the bulb is in layers.",
+)
+MELTS_SEVERAL = melt_rule(
+    "melts-several",
+    Severity.NOTE,
+    brief="The pot is filled more than once.",
+    why="Metal of different melts differs, so that pieces of one mould may not weigh alike.",
+)
 EFFICIENCY_UNUSUAL = melt_rule(
-    "efficiency-unusual", Severity.CAUTION, brief="The burner's efficiency is outside what is met with."
+    "efficiency-unusual",
+    Severity.CAUTION,
+    brief="The burner's efficiency is outside what is met with.",
+    why="Time and fuel follow from the share of the burner's heat that gets into the metal.",
 )
 FUEL_SCANT = melt_rule(
-    "fuel-scant", Severity.CAUTION, brief="The fuel at hand is only enough where the set-up is good."
+    "fuel-scant",
+    Severity.CAUTION,
+    brief="The fuel at hand is only enough where the set-up is good.",
+    why="In wind or cold much of the heat is lost, and the fuel may not last.",
 )
 FUEL_SHORT = melt_rule(
     "fuel-short",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The fuel at hand is short: melt and pour are on hold.",
+    why="A fire that dies leaves a frozen pot, or a mould half full.",
 )
-MELT_SLOW = melt_rule("melt-slow", Severity.CAUTION, brief="The melt takes long.")
+MELT_SLOW = melt_rule(
+    "melt-slow",
+    Severity.CAUTION,
+    brief="The melt takes long.",
+    why="Where losses grow as large as what the burner gives, the metal never melts.",
+)
 
 MOST_POTS = 4
 """On the fire at once, which a person can still tend: judgement. [-]"""

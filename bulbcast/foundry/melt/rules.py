@@ -28,32 +28,87 @@ FILING_SHARE = 0.03
 LIGHTEST_LEAD_ALLOY = 10000.0
 PURE_LEAD = 11340.0
 
-ALLOY_UNKNOWN = Rule("alloy-unknown", Severity.HOLD, holds=(Step.POUR,))
-ALLOY_UNKNOWN_ACCEPTED = Rule("alloy-unknown-accepted", Severity.CAUTION)
-CONTRACTION_INTERPOLATED = Rule("contraction-interpolated", Severity.CAUTION)
-DENSITY_UNUSUAL = Rule("density-unusual", Severity.CAUTION)
-TAIL_THIN = Rule("tail-thin", Severity.CAUTION)
-TAIL_LEFT_OPEN = Rule("tail-left-open", Severity.NOTE)
-COAT_TOO_THICK = Rule("coat-too-thick", Severity.STOP)
-PIECE_NOT_ALONE = Rule("piece-not-alone", Severity.CAUTION)
-FILING_MUCH = Rule(
-    "filing-much", Severity.CAUTION, tells=Step.PATTERN, brief="Metal is to be filed off the casting."
+ALLOY_UNKNOWN = Rule(
+    "alloy-unknown",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why=(
+        "Lead of unknown make may weigh 2 % more or less than planned and melt at another "
+        "temperature, so the pour waits for a weighed piece."
+    ),
 )
-FILING = Rule("filing", Severity.NOTE, tells=Step.PATTERN, brief="Metal is to be filed off the casting.")
-PIECE_HEAVY = Rule("piece-heavy", Severity.CAUTION)
+ALLOY_UNKNOWN_ACCEPTED = Rule(
+    "alloy-unknown-accepted",
+    Severity.CAUTION,
+    why=("The spread of an unknown alloy is accepted: mass and pouring temperature may be off by it."),
+)
+CONTRACTION_INTERPOLATED = Rule(
+    "contraction-interpolated",
+    Severity.CAUTION,
+    why="Contraction depends on what the alloy is made of, which its density tells only roughly.",
+)
+DENSITY_UNUSUAL = Rule(
+    "density-unusual",
+    Severity.CAUTION,
+    why=("No lead alloy is so light or so heavy: a reading or a unit is wrong, or it is another metal."),
+)
+TAIL_THIN = Rule(
+    "tail-thin",
+    Severity.CAUTION,
+    why="Thin lead freezes before it fills, bends in handling and breaks off.",
+)
+TAIL_LEFT_OPEN = Rule(
+    "tail-left-open",
+    Severity.NOTE,
+    why="The profile stops wider than the tail that is wanted, and nothing closes it.",
+)
+COAT_TOO_THICK = Rule(
+    "coat-too-thick",
+    Severity.STOP,
+    why=("The coat grows the pattern, which is made smaller for it; at the thin tail nothing would be left."),
+)
+PIECE_NOT_ALONE = Rule(
+    "piece-not-alone",
+    Severity.CAUTION,
+    why="A smooth piece of this mass is more than a person lifts safely off the floor.",
+)
+FILING_MUCH = Rule(
+    "filing-much",
+    Severity.CAUTION,
+    tells=Step.PATTERN,
+    brief="Metal is to be filed off the casting.",
+    why="Filed lead is poisonous dust, and a bulb that needs much of it was cast too large.",
+)
+FILING = Rule(
+    "filing",
+    Severity.NOTE,
+    tells=Step.PATTERN,
+    brief="Metal is to be filed off the casting.",
+    why=("The casting is larger than the finished bulb by the finish allowance; that much comes off."),
+)
+PIECE_HEAVY = Rule(
+    "piece-heavy",
+    Severity.CAUTION,
+    why="A smooth heavy casting slips, and hurts backs, feet and fingers.",
+)
 CHARGE_FOUNDRY = melt_rule(
     "charge-foundry",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The charge is a foundry's work: melt and pour are on hold.",
+    why="So much molten lead is beyond what is handled safely without a foundry's gear.",
 )
 CHARGE_TAKES_TWO = melt_rule(
     "charge-for-two",
     Severity.CAUTION,
     brief="The charge takes two people and a pot that is tapped or tilted.",
+    why="So much molten lead is not lifted by one person; it is tapped, or poured by two.",
 )
 CHARGE_TOO_HEAVY = melt_rule(
-    "charge-not-carried", Severity.CAUTION, brief="The charge is too heavy to be carried by hand."
+    "charge-not-carried",
+    Severity.CAUTION,
+    brief="The charge is too heavy to be carried by hand.",
+    why="So much molten lead is not carried at all: the pot stays where it is.",
 )
 
 

@@ -19,25 +19,69 @@ from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN, ScrapSection
 from bulbcast.quantities import Shown, alike, give_or_take, joined
 from bulbcast.quantities.typed import mass_up
 
-SCRAP_BATTERY = Rule("scrap-battery", Severity.STOP)
-SCRAP_WET = Rule("scrap-wet", Severity.STOP)
-SCRAP_CLOSED = Rule("scrap-closed", Severity.STOP)
-SCRAP_UNKNOWN = Rule("scrap-unknown", Severity.HOLD, holds=(Step.POUR,))
-SCRAP_UNKNOWN_ACCEPTED = Rule("scrap-unknown-accepted", Severity.CAUTION)
-SCRAP_TO_BE_CULLED = Rule("scrap-to-be-culled", Severity.CAUTION)
-SCRAP_CONDITION_NOT_SAID = Rule("scrap-condition-not-said", Severity.CAUTION)
+SCRAP_BATTERY = Rule(
+    "scrap-battery",
+    Severity.STOP,
+    why="Battery lead holds acid, poisonous dust, and metals whose dross gives off poisonous gas.",
+)
+SCRAP_WET = Rule(
+    "scrap-wet",
+    Severity.STOP,
+    why="Water that gets under molten lead turns to steam at once and throws it about.",
+)
+SCRAP_CLOSED = Rule(
+    "scrap-closed",
+    Severity.STOP,
+    why="A closed hollow may hold water or air, and bursts in the pot.",
+)
+SCRAP_UNKNOWN = Rule(
+    "scrap-unknown",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why=(
+        "Scrap of unknown make may be lighter than planned, or hold metals that are not to be "
+        "melted; a weighed piece tells."
+    ),
+)
+SCRAP_UNKNOWN_ACCEPTED = Rule(
+    "scrap-unknown-accepted",
+    Severity.CAUTION,
+    why="The spread of unknown scrap is accepted: the casting's mass may be off by it.",
+)
+SCRAP_TO_BE_CULLED = Rule(
+    "scrap-to-be-culled",
+    Severity.CAUTION,
+    why=("Zinc pieces among tyre weights spoil a whole pot: the metal turns thick and does not fill."),
+)
+SCRAP_CONDITION_NOT_SAID = Rule(
+    "scrap-condition-not-said",
+    Severity.CAUTION,
+    why=("Water in scrap explodes under molten lead, so every piece is looked through before it goes in."),
+)
 SCRAP_SHORT = melt_rule(
     "scrap-short",
     Severity.HOLD,
     holds=(Step.POUR,),
     brief="The scrap on hand is short of what is wanted: the pour is on hold.",
+    why="The mould has to be filled in one pour, and the metal for it is not there.",
 )
-SCRAP_TIGHT = melt_rule("scrap-tight", Severity.CAUTION, brief="The scrap on hand is only just enough.")
-SAMPLE_DISPUTED = Rule("sample-disputed", Severity.HOLD, holds=(Step.POUR,))
+SCRAP_TIGHT = melt_rule(
+    "scrap-tight",
+    Severity.CAUTION,
+    brief="The scrap on hand is only just enough.",
+    why="How much clean metal scrap yields is not exactly known, and it may fall short.",
+)
+SAMPLE_DISPUTED = Rule(
+    "sample-disputed",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why=("Two ways of finding the density disagree by more than their errors, so that one of them is wrong."),
+)
 BLEND_OFF_PLAN = melt_rule(
     "blend-off-plan",
     Severity.CAUTION,
     brief="The scrap does not blend to the alloy that the bulb is sized for.",
+    why="The bulb is sized for one density; metal of another makes it too light or too heavy.",
 )
 
 CULLED_KINDS = ("wheel-weights-unsorted", "stick-on-weights")

@@ -16,25 +16,116 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import length_up, round_mass
 
-CORE_TO_BE_BAKED = Rule("core-to-be-baked", Severity.NOTE)
-MOULD_FOUNDRY = Rule("mould-foundry", Severity.HOLD, holds=(Step.MELT, Step.POUR))
-PLASTER_LARGE = Rule("plaster-large", Severity.CAUTION)
-MOULD_WALL_THIN = Rule("mould-wall-thin", Severity.CAUTION)
-MOULD_PART_NOT_ALONE = Rule("mould-part-not-alone", Severity.CAUTION)
-MOULD_PART_HEAVY = Rule("mould-part-heavy", Severity.CAUTION)
-PLASTER_BATCHES = Rule("plaster-batches", Severity.CAUTION)
-CONSISTENCY_UNUSUAL = Rule("consistency-unusual", Severity.CAUTION)
-DRYING_NOT_SAID = Rule("drying-not-said", Severity.HOLD, holds=(Step.POUR,))
-AIR_DRIED_CLOSED = Rule("air-dried-closed", Severity.HOLD, holds=(Step.POUR,))
-AIR_DRIED_CORE = Rule("air-dried-core", Severity.HOLD, holds=(Step.POUR,))
-AIR_DRIED_HEAVY = Rule("air-dried-heavy", Severity.HOLD, holds=(Step.POUR,))
-BOUND_WATER_ACCEPTED = Rule("bound-water-accepted", Severity.CAUTION)
-ACCEPTANCE_NOT_NEEDED = Rule("acceptance-not-needed", Severity.NOTE)
-OVEN_TOO_HOT = Rule("oven-too-hot", Severity.HOLD, holds=(Step.POUR,))
-OVEN_TOO_COOL = Rule("oven-too-cool", Severity.CAUTION)
-SAND_NOT_CURED = Rule("sand-not-cured", Severity.HOLD, holds=(Step.POUR,))
-SAND_MOISTURE_UNKNOWN = Rule("sand-moisture-unknown", Severity.HOLD, holds=(Step.POUR,))
-SAND_DAMP = Rule("sand-damp", Severity.HOLD, holds=(Step.POUR,))
+CORE_TO_BE_BAKED = Rule(
+    "core-to-be-baked",
+    Severity.NOTE,
+    why="A core lies in the metal on all sides, so that its steam can only go through the lead.",
+)
+MOULD_FOUNDRY = Rule(
+    "mould-foundry",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    why="A heavy pour is beyond what a home-made mould and a person's lifting are good for.",
+)
+PLASTER_LARGE = Rule(
+    "plaster-large",
+    Severity.CAUTION,
+    why="Thick plaster takes weeks to dry to its middle and cracks under its own weight.",
+)
+MOULD_WALL_THIN = Rule(
+    "mould-wall-thin",
+    Severity.CAUTION,
+    why="A thin wall cracks from the heat, and molten lead runs out.",
+)
+MOULD_PART_NOT_ALONE = Rule(
+    "mould-part-not-alone",
+    Severity.CAUTION,
+    why="A wet block of this mass is more than a person lifts safely off the floor.",
+)
+MOULD_PART_HEAVY = Rule(
+    "mould-part-heavy",
+    Severity.CAUTION,
+    why="Wet plaster is heavy; a block of this mass is not turned by one person.",
+)
+PLASTER_BATCHES = Rule(
+    "plaster-batches",
+    Severity.CAUTION,
+    why="Plaster sets within minutes, and a layer that has set does not bond to the next.",
+)
+CONSISTENCY_UNUSUAL = Rule(
+    "consistency-unusual",
+    Severity.CAUTION,
+    why=("Too much water makes a weak plaster, too little one that does not flow round the pattern."),
+)
+DRYING_NOT_SAID = Rule(
+    "drying-not-said",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why=("How far a mould is dried decides how much steam it gives, and so whether it is safe to pour into."),
+)
+AIR_DRIED_CLOSED = Rule(
+    "air-dried-closed",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why=(
+        "Plaster dried in air keeps water bound in it, which the lead's heat drives out as steam. "
+        "In a closed mould it blows through the metal."
+    ),
+)
+AIR_DRIED_CORE = Rule(
+    "air-dried-core",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why=(
+        "Plaster dried in air keeps water bound in it, and round a core the steam has no way out "
+        "but through the lead."
+    ),
+)
+AIR_DRIED_HEAVY = Rule(
+    "air-dried-heavy",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="The more lead, the deeper the mould is heated and the more bound water turns to steam.",
+)
+BOUND_WATER_ACCEPTED = Rule(
+    "bound-water-accepted",
+    Severity.CAUTION,
+    why="You have accepted that the mould still holds bound water: steam may blow lead out of it.",
+)
+ACCEPTANCE_NOT_NEEDED = Rule(
+    "acceptance-not-needed",
+    Severity.NOTE,
+    why="An acceptance that releases nothing is better taken out, lest it hide a later hold.",
+)
+OVEN_TOO_HOT = Rule(
+    "oven-too-hot",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="Plaster baked too hot turns to a chalky form that cracks and crumbles.",
+)
+OVEN_TOO_COOL = Rule(
+    "oven-too-cool",
+    Severity.CAUTION,
+    why="Below this the bound water hardly leaves, however long the mould is baked.",
+)
+SAND_NOT_CURED = Rule(
+    "sand-not-cured",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="Uncured oil gasses in the heat and throws metal back.",
+)
+SAND_MOISTURE_UNKNOWN = Rule(
+    "sand-moisture-unknown",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="Moist sand makes steam under the lead; only a weighed sample shows that it is dry.",
+)
+SAND_DAMP = Rule(
+    "sand-damp",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="Moist sand makes steam under the lead and throws it about.",
+)
 
 # One piece poured into a mould that keeps its bound water: above it more steam than can find its way out. Judgement.
 AIR_DRIED_PIECE = 5.0

@@ -16,24 +16,46 @@ from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import whole_degrees
 
-MOULD_NOT_PLANNED = Rule("mould-not-planned", Severity.HOLD, holds=(Step.POUR,))
+MOULD_NOT_PLANNED = Rule(
+    "mould-not-planned",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="What lead is poured into has to be known to be dry before anyone pours.",
+)
 POUR_STOP = melt_rule(
-    "pour-stop", Severity.STOP, brief="The pouring temperature is one at which nothing is poured."
+    "pour-stop",
+    Severity.STOP,
+    brief="The pouring temperature is one at which nothing is poured.",
+    why=(
+        "At this temperature lead gives off so much vapour, or is so far from liquid, that nothing is poured."
+    ),
 )
 POUR_TOO_HOT = melt_rule(
     "pour-too-hot",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The pouring temperature is too high: melt and pour are on hold.",
+    why="Hotter lead gives off more poisonous vapour and shrinks more; it gains nothing.",
 )
-POUR_WARM = melt_rule("pour-warm", Severity.CAUTION, brief="The pouring temperature is above the cap.")
+POUR_WARM = melt_rule(
+    "pour-warm",
+    Severity.CAUTION,
+    brief="The pouring temperature is above the cap.",
+    why="Above this cap dross and vapour grow quickly.",
+)
 POUR_BELOW_LIQUIDUS = melt_rule(
     "pour-below-liquidus",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The pouring temperature is too low: melt and pour are on hold.",
+    why="Below the liquidus part of the metal is solid: it is mush and does not fill.",
 )
-POUR_COLD = melt_rule("pour-cold", Severity.CAUTION, brief="The pouring temperature is low.")
+POUR_COLD = melt_rule(
+    "pour-cold",
+    Severity.CAUTION,
+    brief="The pouring temperature is low.",
+    why="Little above the liquidus the metal freezes before it has filled the thin ends.",
+)
 
 
 def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:

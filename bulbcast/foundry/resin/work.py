@@ -18,9 +18,21 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag
 
-RESIN_NO_BULB = Rule("resin-no-bulb", Severity.CAUTION)
-RESIN_IN_LAYERS = Rule("resin-in-layers", Severity.CAUTION)
-RESIN_TEST_CUP = Rule("resin-test-cup", Severity.CAUTION)
+RESIN_NO_BULB = Rule(
+    "resin-no-bulb",
+    Severity.CAUTION,
+    why="Shot in resin is much lighter than lead, and the size asked for cannot hold the mass.",
+)
+RESIN_IN_LAYERS = Rule(
+    "resin-in-layers",
+    Severity.CAUTION,
+    why="The heat of curing stays in a thick layer, so that it is filled in thin ones.",
+)
+RESIN_TEST_CUP = Rule(
+    "resin-test-cup",
+    Severity.CAUTION,
+    why="Resin that cures warms itself and cures faster; a thick layer can smoke or burn.",
+)
 
 
 @frozen
