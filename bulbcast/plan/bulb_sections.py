@@ -19,7 +19,7 @@ Grade = Literal[
 ]
 
 
-def _of_profile(profiles: Any, about: str, written: Any, within: str, example: str, **more: str) -> Any:
+def _of_profile(profiles: Any, about: str, written: Any, within: str, example: str, **more: Any) -> Any:
     """A key that these profiles have, and need."""
     where = {"profile": profiles}
     return key(about, written, within, example=example, only_with=where, needed_with=where, rare=True, **more)
