@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from bulbcast.plan.boat_sections import BoatSection, WeightSection
 from bulbcast.plan.bulb_sections import AlloySection, BulbSection, WaterSection
-from bulbcast.plan.fin_sections import CrossPinSection, FinSection, ScrewSection, StudSection
-from bulbcast.plan.melt_sections import BurnerSection, MeltSection, PotSection, PourSection, ScrapSection
+from bulbcast.plan.fastening_sections import CrossPinSection, ScrewSection, StudSection
+from bulbcast.plan.fin_sections import FinSection
+from bulbcast.plan.melt_sections import MeltSection, PourSection, ScrapSection
 from bulbcast.plan.mould_sections import MouldSection, ResinSection
 from bulbcast.plan.pattern_sections import (
     FrameSection,
@@ -19,6 +20,7 @@ from bulbcast.plan.pattern_sections import (
     RibsSection,
     TemplatesSection,
 )
+from bulbcast.plan.pot_sections import BurnerSection, PotSection
 from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.quantities import DisplayUnits

@@ -13,7 +13,8 @@ from bulbcast.foundry.melt.pot import Pot, PotError, pot_plan, ways_out
 from bulbcast.foundry.melt.stock import Lot, StockError, blend_of, stock_of
 from bulbcast.materials.alloys import AlloyError, alloy_of_grade
 from bulbcast.materials.scrap import scrap_kind, scrap_kinds
-from bulbcast.plan.melt_sections import POT_MATERIALS, SCRAP_KINDS
+from bulbcast.plan.melt_sections import SCRAP_KINDS
+from bulbcast.plan.pot_sections import POT_MATERIALS
 
 SHEET = Lot(
     name="sheet",

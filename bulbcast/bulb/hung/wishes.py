@@ -21,9 +21,9 @@ from bulbcast.materials.alloys import (
     alloy_of_weighed_sample,
 )
 from bulbcast.materials.water import fresh_water_density
+from bulbcast.plan.fastening_sections import ScrewSection
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.filling import made_from
-from bulbcast.plan.fin_sections import ScrewSection
 from bulbcast.plan.sections import Plan
 
 

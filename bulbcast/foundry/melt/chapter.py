@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
     from bulbcast.foundry.melt.stock import Stock
     from bulbcast.foundry.melt.work import FiringPlan, MeltJob
-    from bulbcast.plan.melt_sections import BurnerSection
+    from bulbcast.plan.pot_sections import BurnerSection
 
 MASSES = ("", "mass", "in other units", "")
 

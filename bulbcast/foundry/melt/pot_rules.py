@@ -13,7 +13,7 @@ from bulbcast.foundry.melt.pot import Pot, PotPlan
 from bulbcast.foundry.melt.work import Enough, FiringPlan, MeltJob
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.lead import MELTING_POINT
-from bulbcast.plan.melt_sections import BurnerSection
+from bulbcast.plan.pot_sections import BurnerSection
 from bulbcast.quantities import Shown, joined
 from bulbcast.quantities.typed import mass_up, power_up, volume_up
 

@@ -30,7 +30,8 @@ from bulbcast.materials.scrap import ScrapKind, scrap_kind
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.filling import made_from
-from bulbcast.plan.melt_sections import PotSection, ScrapSection
+from bulbcast.plan.melt_sections import ScrapSection
+from bulbcast.plan.pot_sections import PotSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities.frozen import frozen, replace
 
