@@ -20,6 +20,7 @@ COMMANDS = {
     "pour": ("pour", "The pour card, judged at that moment; none while anything withholds it."),
     "float": ("float", "A float test against the plan: what puts her on her line."),
     "keys": ("keys", "Every key of a plan: dimension, range, default, source, meaning."),
+    "explain": ("explain", "What a key means and how to measure it; what a finding means and why."),
     "compare": ("compare", "The same plan over a range of one or two inputs."),
 }
 

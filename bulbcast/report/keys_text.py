@@ -40,7 +40,8 @@ def keys_text(asked: str, *, colour: bool, width: int) -> str | None:
     if not asked:
         page.line()
         page.wrapped(
-            "bulbcast keys SECTION shows one section, bulbcast keys SECTION.KEY one key with its source."
+            "bulbcast keys SECTION shows one section, bulbcast explain SECTION.KEY how one key is measured, and "
+            "bulbcast explain CODE what a finding means."
         )
     return page.text()
 
@@ -81,8 +82,8 @@ def _condition(where: Condition) -> str:
     parts = []
     for name, words in settled(where).items():
         shown = bracketed(name) if name in PARTS else name
-        quoted = joined([f'"{word}"' for word in words], "or")
-        parts.append(f"{shown} = {quoted}" if words else shown)
+        quoted = [f'"{word}"' for word in words]
+        parts.append(f"{shown} = {joined(quoted, 'or')}" if quoted else shown)
     return joined(parts, "or")
 
 
@@ -98,6 +99,7 @@ def _one(page: Page, key: Key) -> None:
     page.line()
     rows = [
         ("Meaning", key.about),
+        ("How to find it", key.find),
         ("Written as", key.expected),
         ("Example", key.example_line),
         ("Stands in", bracketed(key.section) if key.section else TOP),
@@ -108,12 +110,15 @@ def _one(page: Page, key: Key) -> None:
     ]
     if key.source:
         rows.append(("Source", key.source))
+    for word, means in key.means.items():
+        others = f"; also: {', '.join(key.also[word])}" if word in key.also else ""
+        rows.append((f'"{word}"', f"{means}{others}"))
     rows += [("Only with", _condition(one.where)) for one in key.only_with]
     rows += [("Needed with", _needed(one)) for one in key.needed_with]
-    if others := [
+    if rivals := [
         name for group in exclusive_groups() if key.name in group for name in group if name != key.name
     ]:
-        rows.append(("Not with", joined(others, "or")))
+        rows.append(("Not with", joined(rivals, "or")))
     if key.unknown:
         rows.append(('"unknown"', "is an answer: the middle of the usual range, with its full spread"))
     rows.append(

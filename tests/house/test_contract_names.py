@@ -141,7 +141,7 @@ def test_the_offsets_file_reads_again_as_the_same_body(bundle: Path, tmp_path: P
 
 def test_the_commands_of_this_issue_are_there() -> None:
     listed = command("--help").output
-    for name in ("new", "plan", "ballast", "dry", "compare", "float"):
+    for name in ("new", "plan", "ballast", "dry", "compare", "float", "keys", "explain"):
         assert f"  {name} " in listed
 
 

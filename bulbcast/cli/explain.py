@@ -1,0 +1,33 @@
+"""`bulbcast explain KEY or CODE`: what a key means and how it is measured, or what a finding means and why."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+
+import click
+
+from bulbcast.cli.outcome import WRONG_INPUT, reporting
+
+
+@click.command(name="explain")
+@click.argument("asked", metavar="KEY or CODE")
+def command(asked: str) -> None:
+    """What a key means and how to measure it, or what a finding means and why.
+
+    KEY as in the plan, such as mould.wall, or a whole section, such as mould; CODE as a report shows it in brackets,
+    such as wall-thin.
+    """
+    with reporting():
+        from bulbcast.job.every_rule import every_rule
+        from bulbcast.report.explained import explained, nothing_to_explain
+
+        rules = every_rule()
+        colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+        width = shutil.get_terminal_size((100, 24)).columns
+        text = explained(asked, rules, colour=colour, width=width)
+        if text is None:
+            click.echo(f"bulbcast explain: {nothing_to_explain(asked, rules)}", err=True)
+            sys.exit(WRONG_INPUT)
+        click.echo(text, nl=False)

@@ -1,0 +1,86 @@
+"""What `bulbcast explain` says: of a key what it means and how it is measured, of a finding what it means and why."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from bulbcast.findings import SEVERITY_WORDS, Rule, Severity
+from bulbcast.plan.answer_words import nearest
+from bulbcast.plan.keys import KEYS, PARTS, bracketed, section_keys
+from bulbcast.quantities import joined
+from bulbcast.report.keys_text import keys_text
+from bulbcast.report.page import COLOURS, Page
+
+_MEANS = {
+    Severity.STOP: "bulb and pattern must not be made as planned, and all that is made after them waits",
+    Severity.HOLD: "one later step is not allowed yet",
+    Severity.CAUTION: "nothing is withheld; look at it before you go on",
+    Severity.NOTE: "nothing is withheld; it is good to know",
+}
+
+
+def explained(asked: str, rules: Sequence[Rule], *, colour: bool, width: int) -> str | None:
+    """What a key, a section or the code of a finding means.
+
+    Args:
+        asked: As typed: "mould.wall", "screws[2].at", "wall" where one section alone has it, "mould", "wall-thin".
+        rules: Every one that there is.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+
+    Returns:
+        Lines of text; None where there is no such key, section or code.
+    """
+    name = re.sub(r"\[\d*\]", "", asked.casefold().strip()).strip("[]. ")
+    page = Page(colour=colour, width=width)
+    underscored = name.replace("-", "_").replace(" ", "_")
+    if underscored in PARTS and underscored:
+        _section(page, underscored)
+        return page.text()
+    leaves = [each for each, key in KEYS.items() if underscored in (each, key.leaf)]
+    names = [underscored] if underscored in KEYS else leaves
+    code = name.replace("_", "-").replace(" ", "-")
+    found = [rule for rule in rules if code == rule.code or (rule.family and code.startswith(rule.code))]
+    texts = [keys_text(each, colour=colour, width=width) or "" for each in names]
+    for rule in found:
+        _finding(page, rule)
+    return "\n".join([*texts, *([page.text()] if found else [])]) or None
+
+
+def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
+    """What is said where there is no such key, section or code.
+
+    Args:
+        asked: As typed.
+        rules: Every one that there is.
+    """
+    leaves = {key.leaf for key in KEYS.values()}
+    near = nearest(asked, [*KEYS, *leaves, *(name for name in PARTS if name), *(rule.code for rule in rules)])
+    meant = f'; did you mean "{near}"?' if near else "; bulbcast keys lists every key"
+    return f'there is no key, section or finding "{asked}"{meant}'
+
+
+def _section(page: Page, name: str) -> None:
+    page.line(bracketed(name), "1")
+    # A weighed sample is a key that holds a part with keys of its own.
+    for key in (*([KEYS[name]] if name in KEYS else []), *section_keys(name)):
+        page.line()
+        page.line(f"  {key.example_line}")
+        page.wrapped(f"{key.about[:1].upper()}{key.about[1:]}.", first="    ", rest="    ")
+        page.wrapped(key.find, first="    ", rest="    ")
+
+
+def _finding(page: Page, rule: Rule) -> None:
+    page.wrapped(f"{rule.code}..." if rule.family else rule.code, code="1")
+    page.line()
+    page.wrapped(rule.why, first="  ", rest="  ")
+    for severity in rule.severities:
+        withheld = [str(step) for step in rule.withholds(severity)]
+        words = _MEANS[severity] + (f": it withholds {joined(withheld, 'and')}" if withheld else "")
+        page.line()
+        page.wrapped(
+            f"{page.paint(SEVERITY_WORDS[severity].upper(), COLOURS[severity])}  {words}.",
+            first="  ",
+            rest="  ",
+        )
