@@ -184,10 +184,17 @@ def float_test(
     ratio = test_density / flotation.water_density
     lacking, over = weigh_in(missing), weigh_in(extra)
     put_in = lacking.mass - over.mass
-    about_flotation = lacking.moments[0] - over.moments[0] - put_in * flotation.flotation_x
+    away = [
+        (one.moments[0] or 0.0, one.moments[1], one.moments[2] or 0.0)
+        for one in (lacking, over)
+        if not (one.without("x") or one.without("z"))
+    ]
+    if len(away) < 2:
+        raise BoatFigureError("What was ashore or aboard besides has no place. Give its x and z.")
+    about_flotation = away[0][0] - away[1][0] - put_in * flotation.flotation_x
     heavier_water = (test_density - flotation.water_density) * flotation.volume
     # What was ashore, or should have been, changes how stiffly she lies: its height counts.
-    raised = lacking.moments[2] - over.moments[2]
+    raised = away[0][2] - away[1][2]
     per_trim = flotation.moment_per_trim + raised / flotation.length
     mass = heavier_water + ratio * flotation.mass_per_immersion * lay.sinkage + put_in
     moment = (

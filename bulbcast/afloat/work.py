@@ -195,8 +195,8 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
             "[boat]",
             "nothing",
             "the boat that was floated",
-            'Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] for '
-            "what she weighs without the bulb.",
+            'Add [boat] with displacement = "4.2 kg" (all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and '
+            "[[weights]] for what she weighs without the bulb.",
         )
     flotation = boat.flotation
     if flotation is None:
@@ -229,6 +229,14 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
             f'"{name}"',
             "something whose mass the plan knows",
             "Give fin.mass or fin.density in the plan, or a mass and its place here.",
+        )
+    if found.x is None or found.z is None:
+        raise _refused(
+            COMMAND_LINE,
+            "--ashore",
+            f'"{name}", whose place the plan does not tell',
+            "a weight with x and z: what it trims her by hangs on its place",
+            "Add both to its [[weights]] in the plan.",
         )
     return found
 
@@ -317,6 +325,8 @@ def _across(job: SailingResults, found: FloatTest) -> tuple[str, float] | None:
 def _to_cast(job: SailingResults, boat: BoatJob, flotation: Flotation, found: FloatTest) -> BulbToCast | None:
     water = job.plan.water.density
     bulb = _bulb(boat, water)
+    if bulb.x is None:
+        return None
     return bulb_to_cast(
         too_much=found.mass,
         moment=found.moment,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from bulbcast.ballast.left_open import left_open
 from bulbcast.ballast.profile_view import boat_profile
 from bulbcast.ballast.reach_bar import reach_bar
 from bulbcast.ballast.results import BallastResults
@@ -13,7 +14,7 @@ from bulbcast.ballast.work import BoatJob
 from bulbcast.quantities import Shown
 from bulbcast.quantities.showing import fine_length
 from bulbcast.report.chapter import Chapter, Data, Items, Line, Markup, Part, Picture, Table, Words
-from bulbcast.report.values import Json, point
+from bulbcast.report.values import Json
 
 NOT_AN_ASSESSMENT = (
     "Upright and at small angles only. This is not a stability assessment: crew, downflooding, swamping and what "
@@ -34,14 +35,18 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         between: Said before how she stands upright.
     """
     shown, summed = job.shown, boat.start.weigh_in
-    mass, at, centre = shown.mass, shown.length, summed.centre
+    mass, centre = shown.mass, summed.centre
+
+    def place(where: float | None) -> str:
+        return "–" if where is None else shown.length(where)
+
     weights = [
-        (one.name, one.state.value, mass(one.mass), mass(one.mass_spread), at(one.x), at(one.z))
+        (one.name, one.state.value, mass(one.mass), mass(one.mass_spread), place(one.x), place(one.z))
         for one in summed.weights
     ]
-    place = ("–" if centre is None else at(centre[axis]) for axis in (0, 2))
+    sums = (mass(summed.mass), mass(summed.mass_spread), place(centre[0]), place(centre[2]))
     weigh_in = Table(
-        rows=[*weights, ("all but the bulb", "", mass(summed.mass), mass(summed.mass_spread), *place)],
+        rows=[*weights, ("all but the bulb", "", *sums)],
         heads=("line", "known how", "mass", "spread", "x", "z"),
         figures=(2, 3, 4, 5),
         total=True,
@@ -56,6 +61,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         heading="Weigh next, in this order",
         only="report",
     )
+    drawn = boat.start.fin is not None and boat.start.hull.line.length is not None
     remedies = () if boat.remedies is None else remedies_said(boat.remedies, shown)
     return Chapter(
         name="ballast",
@@ -66,7 +72,11 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         parts=(
             replace(weigh_in, heads=("", *weigh_in.heads[1:]), only="terminal"),
             replace(weigh_next, only="terminal"),
-            Picture(draw=lambda: boat_profile(job), caption="The boat from port. {scale}."),
+            *(
+                [Picture(draw=lambda: boat_profile(job), caption="The boat from port. {scale}.")]
+                if drawn
+                else []
+            ),
             _target(job, boat),
             weigh_in,
             weigh_next,
@@ -75,6 +85,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
             Items(lead="What would bring it into reach, each alone:", items=remedies),
             *between,
             _upright(job, boat),
+            Items(lead="Not known yet, and what would tell it:", items=[one.said for one in left_open(boat)]),
             *(Words(text=one, style="caption") for one in (NOT_AN_ASSESSMENT, *boat.start.hull.notes)),
             Data(values=_data(boat)),
         ),
@@ -105,12 +116,18 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     if boat.target is None:
         known += "; the shape given cannot be a bulb of it"
     by = f"by hull, fin{'' if rudder is None else ', rudder'} and bulb together"
-    alone, whole = "no screws, fillings or paint: the closed form", "bulb over boat and bulb"
+    alone, ratio = "no screws, fillings or paint: the closed form", "bulb over boat and bulb"
     lines = [
         Line("Water displaced at her line", shown.mass(total), by, "displacement_kg"),
-        Line("of that the hull", shown.mass(water * start.hull.line.volume), start.hull.line.how),
-        Line("of that the fin", shown.mass(water * start.fin.volume), "all of it, its end in the pocket too"),
+        Line(
+            "of that the hull" if start.fin is not None else "of that all but the bulb",
+            shown.mass(water * start.hull.line.volume),
+            start.hull.line.how,
+        ),
     ]
+    if start.fin is not None:
+        whole = "all of it, its end in the pocket too"
+        lines.append(Line("of that the fin", shown.mass(water * start.fin.volume), whole))
     if rudder is not None:
         lines.append(
             Line("of that the rudder", shown.mass(water * rudder.volume), "what of it is under water")
@@ -128,7 +145,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     lines += [
         _line("heaviest_bulb_kg", heaviest, shown.mass, "Heaviest bulb on her line", ashore),
         Line("Boat and bulb", shown.mass(boat.total_mass), "", "total_mass_kg"),
-        Line("Ballast ratio", shown.percent(boat.ratio), whole, "ballast_ratio", boat.ratio),
+        Line("Ballast ratio", shown.percent(boat.ratio), ratio, "ballast_ratio", boat.ratio),
     ]
     return Table(rows=lines, caption="From displacement to bulb", heading="From displacement to bulb")
 
@@ -151,7 +168,13 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     is_short = abs(hung.short) >= _NOTHING
     hangs = "as the plan asks" if boat.place_imposed else "short" if is_short else "within reach"
     way = "aft" if hung.short > 0.0 else "forward"
-    wanted = f"for level trim, known to {at(boat.place_spread)}"
+    wanted = "for level trim"
+    if boat.place_spread:
+        wanted += f", known to {at(boat.place_spread)}"
+    if hung.wanted_x is None and not boat.place_imposed:
+        hangs = "as usual on the tip's chord: where it levels her is not known"
+    if boat.start.fin is None:
+        hangs += "; x from the forward end of the tip"
     lines = [
         _line("reach.wanted_x_m", hung.wanted_x, at, "Mass centre wanted at x", wanted),
         _line("reach.fore_x_m", fore, at, "Fin holds it from x", f"furthest forward: {fore_bound}"),
@@ -160,7 +183,12 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         _line("reach.short_m", hung.short, size, "Short by", way, said=is_short),
     ]
     if lies is None:
-        lines += [Line("", "", name=name, value=None) for name in ("sinkage_m", "trim_by_stern_m")]
+        level = boat.level_sinkage
+        floats = f"{'deeper' if (level or 0.0) > 0.0 else 'higher'}, by her waterplane area alone"
+        lines += [
+            _line("sinkage_m", level, size, "She then floats", floats, said=boat.mass_imposed),
+            Line("", "", name="trim_by_stern_m", value=None),
+        ]
     else:
         order = "to first order" if boat.start.hull.mesh is None else "on her own surface"
         floats = f"{'deeper' if lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, {order}"
@@ -206,9 +234,9 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
 def _upright(job: BallastResults, boat: BoatJob) -> Table:
     """What holds her upright and level, as far as the hull's figures tell."""
     shown, flotation = job.shown, boat.flotation
-    per_mm, moment = None, None
-    if flotation is not None:
-        per_mm, moment = 1e-3 * flotation.mass_per_immersion, 1e-3 * flotation.moment_per_trim
+    moment = None if flotation is None else 1e-3 * flotation.moment_per_trim
+    immersion = boat.start.hull.line.mass_per_immersion(job.plan.water.density)
+    per_mm = None if immersion is None else 1e-3 * immersion
     bm, z = boat.start.hull.line.bm_across, boat.mass_centre[2]
     over = "metacentre over mass centre, heeling"
     if job.gm != boat.gm:
@@ -218,7 +246,11 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     return Table(
         rows=[
             _line("hull.metacentric_radius_m", bm, shown.length, "BM of the hull", over_buoyancy),
-            Line("Mass centre at z", shown.length(z), "of boat and bulb, from the waterline up"),
+            *(
+                []
+                if z is None
+                else [Line("Mass centre at z", shown.length(z), "of boat and bulb, from the waterline up")]
+            ),
             _line("metacentric_height_m", job.gm, lambda gm: fine_length(gm, shown), "GM", over),
             _line("mass_per_mm_kg", per_mm, shown.mass, "1 mm of immersion takes", over_flotation),
             _line(
@@ -233,7 +265,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
 def _data(boat: BoatJob) -> Json:
     """What no line shows; null where the hull's figures do not tell."""
     line, start, hung = boat.start.hull.line, boat.start, boat.hung
-    foils = {"fin": start.fin, **({} if start.rudder is None else {"rudder": start.rudder})}
+    foils = {"fin": start.fin, "rudder": start.rudder}
     return {
         "hull.how": line.how,
         "hull.displaced_volume_m3": line.volume,
@@ -254,6 +286,7 @@ def _data(boat: BoatJob) -> Json:
                 "volume_centre_z_m": foil.centre_z,
             }
             for name, foil in foils.items()
+            if foil is not None
         },
         "weights": [
             {
@@ -261,13 +294,13 @@ def _data(boat: BoatJob) -> Json:
                 "state": one.state.value,
                 "mass_kg": one.mass,
                 "mass_spread_kg": one.mass_spread,
-                "place_m": point(one.x, one.y, one.z),
+                "place_m": {"x": one.x, "y": one.y, "z": one.z},
                 "place_spread_m": one.place_spread,
             }
             for one in start.weigh_in.weights
         ],
         "weigh_in_spread_kg": start.weigh_in.mass_spread,
-        "weigh_in_centre_m": None if start.weigh_in.centre is None else point(*start.weigh_in.centre),
+        "weigh_in_centre_m": _point(start.weigh_in.centre),
         "weigh_next": [{"name": one.name, "weigh_in_spread_then_kg": one.sum_spread} for one in boat.next],
         "target.mass_spread_kg": boat.mass_spread,
         "target.x_m": (hung if boat.target is None else boat.target).wanted_x,
@@ -280,5 +313,11 @@ def _data(boat: BoatJob) -> Json:
         "too_heavy_kg": boat.over[0],
         "buoyancy_x_m": None if boat.buoyancy is None else boat.buoyancy[0],
         "buoyancy_z_m": None if boat.buoyancy is None else boat.buoyancy[1],
-        "mass_centre_m": point(*boat.mass_centre),
+        "mass_centre_m": _point(boat.mass_centre),
+        "left_open": [{"what": one.what, "needs": list(one.needs)} for one in left_open(boat)],
     }
+
+
+def _point(place: tuple[float | None, float | None, float | None]) -> Json | None:
+    """A place; null for each of its figures that is not known, and for a place of which nothing is."""
+    return None if place == (None, None, None) else dict(zip("xyz", place, strict=True))

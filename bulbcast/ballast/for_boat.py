@@ -53,7 +53,8 @@ class BoatWish:
         flotation_x: Centre of the waterplane, about which she trims; None where not known, when her centre of buoyancy
             stands in for it. [m]
         mass: Hung mass imposed; None: what puts her on her line. [kg]
-        place: x of the mass centre imposed; None: what levels her, as near as the fin reaches. [m]
+        place: x of the mass centre imposed, as it is where her trim is not known; None: what levels her, as near as
+            the fin reaches. [m]
         overhang_forward: Largest, of the nose over the tip; None: as far as the tip stands on lead. [m]
         overhang_aft: Likewise of the tail. [m]
         first_place: Where the passes look first; None: anywhere under the tip. [m]
@@ -78,7 +79,7 @@ class BulbForBoat:
         wish: What it was sized for, mass and place settled.
         afloat: As the boat feels it.
         wanted_mass: Hung mass that a bulb of this displacement needs to put her on her line. [kg]
-        wanted_x: Where this bulb's mass centre would have to be for level trim. [m]
+        wanted_x: Where this bulb's mass centre would have to be for level trim; None where her trim is not known. [m]
         hang: What its reach depends on.
         band: Where this fin can hold its mass centre; None where it has no place and one was imposed.
     """
@@ -87,14 +88,14 @@ class BulbForBoat:
     wish: BulbWish
     afloat: BulbAfloat
     wanted_mass: float
-    wanted_x: float
+    wanted_x: float | None
     hang: BulbUnderFin
     band: Band | None
 
     @property
     def short(self) -> float:
-        """Wanted place less the place it has, aft is positive. [m]"""
-        return self.wanted_x - self.afloat.x
+        """Wanted place less the place it has, aft is positive; 0 where none is wanted. [m]"""
+        return 0.0 if self.wanted_x is None else self.wanted_x - self.afloat.x
 
 
 def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
@@ -172,6 +173,8 @@ def _next(found: BulbForBoat, boat: BoatWish) -> tuple[float, float]:
             hang.tip_chord,
             hang.tip_chord + hang.overhang_forward + hang.overhang_aft if bounded else None,
         )
+    if found.wanted_x is None:
+        raise ValueError("a boat whose trim is not known says where the bulb goes")
     return mass, found.band.nearest(found.wanted_x)
 
 
@@ -185,8 +188,10 @@ def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish) -> BulbForBoat:
     over_mass, over_moment = imbalance(boat.rest, afloat, water_density=boat.water_density)
     # Level: no moment is left about the centre of flotation. On her line that is the same about any point.
     about = boat.flotation_x if boat.flotation_x is not None else boat.rest.buoyancy_x
-    # The water that the bulb displaces goes along with it.
-    wanted_x = afloat.x - (over_moment - over_mass * about) / afloat.apparent(boat.water_density)
+    wanted_x = None
+    if over_moment is not None and about is not None:
+        # The water that the bulb displaces goes along with it.
+        wanted_x = afloat.x - (over_moment - over_mass * about) / afloat.apparent(boat.water_density)
     length = bulb.body.length
     hang = BulbUnderFin(
         tip_leading_edge_x=wish.fin.leading_edge_x,

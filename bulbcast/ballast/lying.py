@@ -13,6 +13,7 @@ from bulbcast.ballast.start import BoatStart
 from bulbcast.hull.floating import FloatingError, float_boat
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.trimming import Change, Flotation
+from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen, replace
 
 
@@ -22,7 +23,7 @@ class Loaded:
 
     Attributes:
         mass: [kg]
-        centre: Of that mass. [m]
+        centre: Of that mass; each None where not known. [m]
         below_volume: Of fin, rudder and bulb. [m3]
         below_x: Its centre. [m]
         below_z: Likewise. [m]
@@ -30,11 +31,28 @@ class Loaded:
     """
 
     mass: float
-    centre: tuple[float, float, float]
+    centre: tuple[float | None, float, float | None]
     below_volume: float
     below_x: float
     below_z: float
     gm: float | None
+
+
+def whole_centre(
+    centre: tuple[float | None, float, float | None],
+) -> tuple[float, float, float]:
+    """A mass centre that is known all through. [m]
+
+    Args:
+        centre: Each None where not known. [m]
+
+    Raises:
+        BoatFigureError: It is not.
+    """
+    x, y, z = centre
+    if x is None or z is None:
+        raise BoatFigureError("Her mass centre is not known without x and z of every weight. Give them.")
+    return x, y, z
 
 
 def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
@@ -46,17 +64,20 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
     """
     line, weights, bulb, foils = start.hull.line, start.weigh_in, hung.bulb, start.foils
     mass = weights.mass + bulb.mass
+    along, up = weights.moments[0], weights.moments[2]
+    # Without the fin's place in the boat the bulb has none there either.
+    placed = start.fin is not None
     centre = (
-        (weights.moments[0] + bulb.mass * hung.afloat.x) / mass,
+        (along + bulb.mass * hung.afloat.x) / mass if placed and along is not None else None,
         weights.moments[1] / mass,
-        (weights.moments[2] + bulb.mass * bulb.mass_centre[1]) / mass,
+        (up + bulb.mass * bulb.mass_centre[1]) / mass if placed and up is not None else None,
     )
     volume = bulb.displaced.volume
     below = volume + sum(one.volume for one in foils)
     moment_x = volume * hung.afloat.volume_x + sum(one.volume * one.centre_x for one in foils)
     moment_z = volume * bulb.displaced_centre[1] + sum(one.volume * one.centre_z for one in foils)
     gm = None
-    if line.bm_across is not None and line.buoyancy_z is not None:
+    if line.bm_across is not None and line.buoyancy_z is not None and centre[2] is not None:
         share = line.volume / (line.volume + below)
         gm = share * (line.buoyancy_z + line.bm_across) + (1.0 - share) * moment_z / below - centre[2]
     return Loaded(
@@ -86,6 +107,8 @@ def lying_on_surface(
     """
     water = flotation.water_density * load.below_volume
     pull = load.mass - water
+    if load.centre[0] is None or load.centre[2] is None:
+        return first_order, first_order.sinkage
     x, z = (
         (load.mass * whole - water * below) / pull
         for whole, below in ((load.centre[0], load.below_x), (load.centre[2], load.below_z))

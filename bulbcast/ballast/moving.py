@@ -88,7 +88,10 @@ def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
             most=one.movable_aft_to,
         )
         for one in plan.weights
-        if one.movable_forward_to is not None and one.movable_aft_to is not None and one.mass > 0.0
+        if one.x is not None
+        and one.movable_forward_to is not None
+        and one.movable_aft_to is not None
+        and one.mass > 0.0
     )
 
 

@@ -145,7 +145,9 @@ def centres(job: BallastResults, boat: BoatJob) -> tuple[tuple[str, str, Point],
         found.append(("B", "centre of buoyancy, all of her", _mm(*boat.buoyancy)))
     if line.flotation_x is not None:
         found.append(("F", "centre of flotation", _mm(line.flotation_x, 0.0)))
-    found.append(("G", "mass centre, boat and bulb", _mm(boat.mass_centre[0], boat.mass_centre[2])))
+    x, _, z = boat.mass_centre
+    if x is not None and z is not None:
+        found.append(("G", "mass centre, boat and bulb", _mm(x, z)))
     found.append(("L", "mass centre of the bulb", _mm(boat.hung.afloat.x, bulb.mass_centre[1])))
     return tuple(found)
 
@@ -157,7 +159,7 @@ def _mm(x: float, z: float) -> Point:
 def _extent(job: BallastResults, boat: BoatJob) -> Box:
     """What is to be seen: hull or waterline, fin, bulb. [mm]"""
     line = boat.start.hull.line
-    points: list[Point] = [(0.0, 0.0), (MM * line.length, 0.0), *bulb_contour(job), *hull_contour(boat)]
+    points: list[Point] = [(0.0, 0.0), (MM * _length(boat), 0.0), *bulb_contour(job), *hull_contour(boat)]
     for contour in foil_contours(job):
         points += contour
     if not hull_contour(boat):
@@ -174,6 +176,14 @@ def _extent(job: BallastResults, boat: BoatJob) -> Box:
     )
 
 
+def _length(boat: BoatJob) -> float:
+    """Of her waterline. [m]"""
+    length = boat.start.hull.line.length
+    if length is None:
+        raise ValueError("the boat is drawn where her waterline's length is known")
+    return length
+
+
 def _hull(job: BallastResults, boat: BoatJob, layout: Layout) -> None:
     contour = hull_contour(boat)
     outline, line, shown = boat.start.hull.outline, boat.start.hull.line, job.shown
@@ -188,7 +198,7 @@ def _hull(job: BallastResults, boat: BoatJob, layout: Layout) -> None:
             )
         return
     # Bare numbers tell no shape: the levels that are known, between the ends of her waterline.
-    length = MM * line.length
+    length = MM * _length(boat)
     levels = (
         [] if line.draught is None else [(-MM * line.draught, f"hull's draught {shown.length(line.draught)}")]
     )
@@ -283,7 +293,8 @@ def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
     fore, aft = MM * band.fore_x, MM * band.aft_x
     corners = ((fore, level - half), (aft, level - half), (aft, level + half), (fore, level + half))
     layout.add(Region(contours=(corners,), style=Style.REACH))
-    wanted, hangs = MM * boat.hung.wanted_x, MM * boat.hung.afloat.x
+    hangs = MM * boat.hung.afloat.x
+    wanted = hangs if boat.hung.wanted_x is None else MM * boat.hung.wanted_x
     bulb_bottom = MM * job.bulb.underside_z
     layout.add(
         Line(start=(hangs, level - 1.6 * half), end=(hangs, bulb_bottom), style=Style.AXIS),
@@ -299,7 +310,7 @@ def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
 
 
 def _dimensions(job: BallastResults, boat: BoatJob, layout: Layout, box: Box) -> None:
-    shown, length = job.shown, boat.start.hull.line.length
+    shown, length = job.shown, _length(boat)
     underside = job.bulb.underside_z
     layout.vertical(
         (MM * job.bulb.attitude.boat_x(job.bulb.body.length, 0.0), MM * underside),
@@ -339,7 +350,7 @@ def _legend(
         lines.append((Style.FLOATS, "where she floats with this bulb"))
     if not hull_contour(boat):
         lines.append((Style.HIDDEN, "levels as given: her shape is not known"))
-    if boat.hung.band is not None:
+    if boat.hung.band is not None and boat.hung.wanted_x is not None:
         lines.append((Style.CURVE, f"wanted for level trim: x {shown.length(boat.hung.wanted_x)}"))
     widest = max(text_width(words, layout.letter) for _, words in lines) + swatch + layout.paper(5.0)
     columns = 2 if 2.0 * widest * layout.scale <= PAPER_WIDTH else 1

@@ -133,6 +133,7 @@ class Reach:
     moment: float
     ignored: Change
     turned_reaches: bool
+    length: float
 
     @property
     def within(self) -> bool:
@@ -165,6 +166,7 @@ def reach_of(
         moment=moment,
         # The bulb lies short of where it should, so she lacks this moment.
         ignored=changed_by_moment(flotation, mass=0.0, moment=-moment),
+        length=flotation.length,
         turned_reaches=turned is not None and abs(turned.nearest(wanted_x) - wanted_x) <= TOLERANCE,
     )
 

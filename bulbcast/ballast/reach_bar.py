@@ -15,7 +15,7 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
         shown: The builder's units.
     """
     band, hang = boat.hung.band, boat.hung.hang
-    if band is None:
+    if band is None or boat.hung.wanted_x is None:
         return ""
     tip = (hang.tip_leading_edge_x, hang.tip_leading_edge_x + hang.tip_chord)
     wanted, placed = boat.hung.wanted_x, boat.hung.afloat.x

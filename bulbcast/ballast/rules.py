@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+from bulbcast.ballast.displacement_rules import check_displacement
+from bulbcast.ballast.left_open import check_left_open
 from bulbcast.ballast.reach import TOLERANCE, Remedies
 from bulbcast.ballast.structure_rules import check_structure
-from bulbcast.ballast.weigh_in import State
+from bulbcast.ballast.weigh_in import USUAL_LENGTH, State
 from bulbcast.ballast.work import BoatJob
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.hull.unit_slip import check_unit
@@ -120,12 +122,6 @@ HULL = Rule(
         "nothing; small faults are repaired and named."
     ),
 )
-TRIM_NOT_TOLD = Rule(
-    "trim-not-told",
-    Severity.NOTE,
-    subject="boat",
-    why="Without the longitudinal metacentric radius nothing says how far a moment trims her.",
-)
 
 # Trim, sinkage against the length of the waterline that a builder sees at the ends. Judgement.
 VISIBLE_TRIM_IN_LENGTHS = 0.003
@@ -162,7 +158,9 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         *check_weigh_in(plan, section, boat, shown),
         *check_ratio(boat.ratio, section.kind, shown),
         *check_unit(boat.start.unit_slip, unit_of_file=boat.start.hull.unit_of_file, shown=shown),
+        *check_displacement(section, boat, plan.water.density, shown),
         *check_hull(boat),
+        *check_left_open(plan, boat, shown),
         *check_structure(section),
     )
 
@@ -176,13 +174,13 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
         shown: The builder's units.
     """
     hung, reach = boat.hung, boat.reach
-    if boat.place_imposed or abs(hung.short) <= 1e3 * TOLERANCE:
+    if boat.place_imposed or hung.wanted_x is None or abs(hung.short) <= 1e3 * TOLERANCE:
         return ()
     trim = (
         "how far that trims her the hull's figures do not tell"
         if reach is None
         else f"left so she trims {_by_end(reach.ignored.trim, shown)} over her waterline of "
-        f"{shown.length(boat.start.hull.line.length)}"
+        f"{shown.length(reach.length)}"
     )
     ways = () if boat.remedies is None else remedies_said(boat.remedies, shown)
     moment = hung.short * hung.afloat.apparent(water_density)
@@ -265,7 +263,8 @@ def check_imposed(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     """
     findings = []
     hung, lies, level = boat.hung, boat.lies, boat.level_sinkage
-    visible = VISIBLE_TRIM_IN_LENGTHS * boat.start.hull.line.length
+    length = boat.start.hull.line.length
+    visible = VISIBLE_TRIM_IN_LENGTHS * (USUAL_LENGTH if length is None else length)
     if boat.mass_imposed:
         mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
         change = (
@@ -285,7 +284,7 @@ def check_imposed(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
                 unit="kg",
             )
         )
-    if boat.place_imposed:
+    if boat.place_imposed and hung.wanted_x is not None:
         x = hung.afloat.x
         trim = "how far that trims her the hull's figures do not tell"
         if lies is not None:
@@ -366,7 +365,8 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
             )
         )
     own = [line for line in summed.weights if line.name.strip().casefold() == "fin"]
-    if plan.fin.mass is None and plan.fin.density is None:
+    listed = any("fin" in line.name.casefold().split() for line in summed.weights)
+    if plan.fin.mass is None and plan.fin.density is None and not listed:
         findings.append(
             FIN_MASS_NOT_GIVEN(
                 "fin",
@@ -387,8 +387,11 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
         )
     target, spread = boat.target_mass, boat.mass_spread
     if spread > UNCERTAIN_SHARE * target:
-        if (section.displacement_spread or 0.0) > summed.mass_spread or not boat.next:
-            remedy = "Most of it is the displacement's: take the hull from the surface she was built to."
+        if boat.displacement_spread > summed.mass_spread or not boat.next:
+            remedy = (
+                "Most of it is the displacement's: take the hull from the surface she was built to, or float her and "
+                "mark her line."
+            )
         else:
             remedy = f"Weigh {boat.next[0].name} first, and cast last of all."
         findings.append(
@@ -469,7 +472,7 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
-    """What was fixed in the hull, what looks odd, and what its figures do not tell.
+    """What was fixed in the hull and what looks odd.
 
     Args:
         boat: With her bulb.
@@ -490,7 +493,4 @@ def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
                 unit=one.unit,
             )
         )
-    if boat.flotation_missing:
-        message, _, remedy = boat.flotation_missing.partition(". ")
-        findings.append(TRIM_NOT_TOLD("boat", f"{message.rstrip('.')}.", remedy))
     return tuple(findings)

@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from bulbcast.ballast.target import RestOfBoat, ballast_target
-from bulbcast.ballast.weigh_in import FIN_NAME, RUDDER_NAME, State, WeighIn, Weight, weigh_in
+from bulbcast.ballast.weigh_in import (
+    FIN_NAME,
+    RESERVE_NAME,
+    RUDDER_NAME,
+    State,
+    WeighIn,
+    Weight,
+    usual_place_spread,
+    weigh_in,
+)
 from bulbcast.fin.foil import FoilSolid, foil_solid
 from bulbcast.fin.planned import fin_foil, rudder_foil, under_water
 from bulbcast.hull.read import HullRead
@@ -11,8 +20,8 @@ from bulbcast.hull.unit_slip import UnitSlip, hull_doubts, unit_slip
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.filling import made_from
 from bulbcast.plan.sections import Plan
-from bulbcast.quantities.checked import BoatFigureError
-from bulbcast.quantities.frozen import frozen
+from bulbcast.quantities.checked import BoatFigureError, require_positive
+from bulbcast.quantities.frozen import frozen, replace
 
 
 @frozen
@@ -21,26 +30,45 @@ class BoatStart:
 
     Attributes:
         hull: The hull.
-        fin: Volume and centre of the whole fin, tongue and all.
+        fin: Volume and centre of the whole fin, tongue and all; None where the plan tells its tip alone.
         weigh_in: The lines, fin's and rudder's among them where their mass is given, and their sums.
         rest: Everything but the bulb.
-        closed_form: Mass and place of a bulb of plain lead of the casting's density, no screws, no skin. [kg], [m]
+        closed_form: Mass and place of a bulb of plain lead of the casting's density, no screws, no skin; no place
+            where her trim is not known. [kg], [m]
         unit_slip: Another unit of the hull's file that her weigh-in would fit; None where nothing is odd.
         rudder: Volume and centre of what the rudder has under water; None where the plan gives none.
     """
 
     hull: HullRead
-    fin: FoilSolid
+    fin: FoilSolid | None
     weigh_in: WeighIn
     rest: RestOfBoat
-    closed_form: tuple[float, float]
+    closed_form: tuple[float, float | None]
     unit_slip: UnitSlip | None
     rudder: FoilSolid | None
 
     @property
     def foils(self) -> tuple[FoilSolid, ...]:
-        """Fin and rudder."""
-        return (self.fin,) if self.rudder is None else (self.fin, self.rudder)
+        """Fin and rudder, as far as they are known."""
+        return tuple(one for one in (self.fin, self.rudder) if one is not None)
+
+    def settled(self, bulb_volume: float) -> BoatStart:
+        """The same with the hull by itself, where the displacement all up was given and the bulb's share is known now.
+
+        Args:
+            bulb_volume: Water the bulb displaces outside the fin. [m3]
+
+        Raises:
+            BoatFigureError: Fin, rudder and bulb leave no water for the hull.
+        """
+        if not self.rest.all_up:
+            return self
+        rest = self.rest.beside(bulb_volume)
+        volume = rest.volume - sum(one.volume for one in self.foils)
+        require_positive("What the displacement leaves for the hull", volume, "m3")
+        less = "all up, less bulb" if self.fin is None else "all up, less fin and bulb"
+        line = replace(self.hull.line, volume=volume, how=f"displacement as given, {less}", all_up=False)
+        return replace(self, rest=rest, hull=replace(self.hull, line=line))
 
 
 def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
@@ -57,21 +85,29 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     slip: UnitSlip | None = None
     water, line = plan.water.density, hull.line
     try:
-        fin = foil_solid(fin_foil(plan.fin, plan.bulb.incidence))
+        fin = None
+        if plan.fin.root_chord is not None:
+            fin = foil_solid(fin_foil(plan.fin, plan.bulb.incidence))
         rudder = None if plan.rudder is None else under_water(rudder_foil(plan.rudder))
-        foils = (fin,) if rudder is None else (fin, rudder)
-        summed = weigh_in(_lines(plan))
+        foils = tuple(one for one in (fin, rudder) if one is not None)
+        summed = weigh_in(_lines(plan, line.length))
         below = sum(one.volume for one in foils)
         slip = unit_slip(
             hull_mass=water * line.volume, below_mass=water * below, weighed=summed.mass, unit=hull.unit
         )
-        volume = line.volume + below
-        moment = line.volume * line.buoyancy_x + sum(one.volume * one.centre_x for one in foils)
+        volume, hull_volume, buoyancy_x = line.volume + below, line.volume, None
+        if line.all_up:
+            volume, hull_volume = line.volume, line.volume - below
+        if line.buoyancy_x is not None and fin is not None:
+            moment = hull_volume * line.buoyancy_x + sum(one.volume * one.centre_x for one in foils)
+            buoyancy_x = moment / volume
         rest = RestOfBoat(
             volume=volume,
-            buoyancy_x=moment / volume,
+            buoyancy_x=buoyancy_x,
             mass=summed.mass,
-            mass_x=0.0 if summed.centre is None else summed.centre[0],
+            mass_x=summed.centre[0] if summed.mass > 0.0 else 0.0,
+            all_up=line.all_up,
+            hull_x=line.buoyancy_x,
         )
         return BoatStart(
             hull=hull,
@@ -86,18 +122,37 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
         raise no_bulb_left(plan, error, hull_doubts(plan, hull, slip)) from None
 
 
-def _lines(plan: Plan) -> list[Weight]:
-    """Lines of the weigh-in, those for fin and rudder last, as far as the plan tells their mass or density."""
-    lines = [made_from(Weight, one, state=State(one.state)) for one in plan.weights]
-    foils = [(FIN_NAME, foil_solid(fin_foil(plan.fin, plan.bulb.incidence), plan.fin.density), plan.fin.mass)]
+def _lines(plan: Plan, length: float | None) -> list[Weight]:
+    """Lines of the weight list, those for fin, rudder and reserve last, as far as the plan tells their mass."""
+    lines = []
+    for one in plan.weights:
+        state = State(one.state)
+        spread = usual_place_spread(state, length) if one.place_spread is None else one.place_spread
+        lines.append(made_from(Weight, one, state=state, place_spread=spread))
+    foils: list[tuple[str, FoilSolid | None, float | None]] = []
+    fin = plan.fin
+    whole = None if fin.root_chord is None else foil_solid(fin_foil(fin, plan.bulb.incidence), fin.density)
+    foils.append((FIN_NAME, whole, fin.mass))
     if plan.rudder is not None:
-        whole = foil_solid(rudder_foil(plan.rudder), plan.rudder.density)
-        foils.append((RUDDER_NAME, whole, plan.rudder.mass))
-    for name, whole, given in foils:
-        mass = whole.mass if given is None else given
+        foils.append(
+            (RUDDER_NAME, foil_solid(rudder_foil(plan.rudder), plan.rudder.density), plan.rudder.mass)
+        )
+    for name, solid, given in foils:
+        mass = given if given is not None or solid is None else solid.mass
         if mass is not None:
             state = State.ESTIMATED if given is None else State.WEIGHED
-            lines.append(Weight(name=name, mass=mass, x=whole.centre_x, z=whole.centre_z, state=state))
+            place = (None, None) if solid is None else (solid.centre_x, solid.centre_z)
+            spread = usual_place_spread(State.WEIGHED, length)
+            lines.append(
+                Weight(name=name, mass=mass, x=place[0], z=place[1], state=state, place_spread=spread)
+            )
+    if plan.boat is not None and plan.boat.reserve is not None:
+        # Where it will go is not known: taken where the others balance, it moves nothing but her line.
+        x, _, z = weigh_in(lines).centre
+        state, spread = State.TO_COME, usual_place_spread(State.TO_COME, length)
+        lines.append(
+            Weight(name=RESERVE_NAME, mass=plan.boat.reserve, x=x, z=z, state=state, place_spread=spread)
+        )
     return lines
 
 

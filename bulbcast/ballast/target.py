@@ -24,7 +24,7 @@ from bulbcast.quantities.checked import (
     require_positive,
     shown,
 )
-from bulbcast.quantities.frozen import frozen
+from bulbcast.quantities.frozen import frozen, replace
 
 
 @frozen
@@ -33,24 +33,57 @@ class RestOfBoat:
 
     Attributes:
         volume: Displaced: hull, fin and rudder. [m3]
-        buoyancy_x: Centre of that volume. [m]
+        buoyancy_x: Centre of that volume; None where not known. [m]
         mass: Of everything but the bulb, the fin included. [kg]
-        mass_x: Its centre. [m]
+        mass_x: Its centre; None where not known. [m]
+        all_up: Whether `volume` is that of the boat complete: then the bulb takes its own water out of the hull's.
+        hull_x: Centre of the hull's volume, for that; None where not known. [m]
 
     Raises:
         BoatFigureError: A volume that is not above 0, a mass below 0, or a figure that is no number.
     """
 
     volume: float
-    buoyancy_x: float
+    buoyancy_x: float | None
     mass: float
-    mass_x: float
+    mass_x: float | None
+    all_up: bool = False
+    hull_x: float | None = None
 
     def __post_init__(self) -> None:
         require_positive("The displaced volume", self.volume, "m3")
-        require_finite("The centre of buoyancy", self.buoyancy_x, "m")
         require_not_negative("The mass without the bulb", self.mass, "kg")
-        require_finite("The mass centre without the bulb", self.mass_x, "m")
+        for what, x in (
+            ("The centre of buoyancy", self.buoyancy_x),
+            ("The mass centre without the bulb", self.mass_x),
+        ):
+            if x is not None:
+                require_finite(what, x, "m")
+
+    @property
+    def trim_known(self) -> bool:
+        """Whether it tells where a bulb levels her."""
+        return self.buoyancy_x is not None and self.mass_x is not None
+
+    def beside(self, bulb_volume: float) -> RestOfBoat:
+        """The rest of a boat whose displacement all up is known, once the bulb's share of it is.
+
+        Args:
+            bulb_volume: Water the bulb displaces outside the fin. [m3]
+
+        Returns:
+            Hull, fin and rudder by themselves; itself where it is that already.
+
+        Raises:
+            BoatFigureError: The bulb displaces more than the boat complete.
+        """
+        if not self.all_up:
+            return self
+        left, x = self.volume - bulb_volume, None
+        require_positive("What the displacement leaves for the hull", left, "m3")
+        if self.buoyancy_x is not None and self.hull_x is not None:
+            x = (self.volume * self.buoyancy_x - bulb_volume * self.hull_x) / left
+        return RestOfBoat(volume=left, buoyancy_x=x, mass=self.mass, mass_x=self.mass_x)
 
 
 def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
@@ -73,11 +106,11 @@ def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
             f"Leaving {shown(out.mass, 'kg')} ashore leaves nothing of her {shown(rest.mass, 'kg')}. Name only "
             "lines that are in that mass."
         )
-    return RestOfBoat(
-        volume=rest.volume,
-        buoyancy_x=rest.buoyancy_x,
+    known = rest.mass_x is not None and out.moments[0] is not None
+    return replace(
+        rest,
         mass=mass,
-        mass_x=(rest.mass * rest.mass_x - out.moments[0]) / mass,
+        mass_x=(rest.mass * (rest.mass_x or 0.0) - (out.moments[0] or 0.0)) / mass if known else None,
     )
 
 
@@ -104,7 +137,9 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
     return 1.0 - water_density / density
 
 
-def ballast_target(rest: RestOfBoat, *, water_density: float, lead_density: float) -> tuple[float, float]:
+def ballast_target(
+    rest: RestOfBoat, *, water_density: float, lead_density: float
+) -> tuple[float, float | None]:
     """Mass and place of a bulb of plain lead that put her level on her line.
 
     Args:
@@ -113,19 +148,27 @@ def ballast_target(rest: RestOfBoat, *, water_density: float, lead_density: floa
         lead_density: Of the metal as cast, its pores in it. [kg/m3]
 
     Returns:
-        Mass [kg], and x of its centre, boat axes [m].
+        Mass [kg], and x of its centre, boat axes; None where her trim is not known [m].
 
     Raises:
         BoatFigureError: Nothing is left for the bulb, or ballast that would float.
     """
     factor = apparent_weight_factor(water_density, lead_density)
-    mass = (water_density * rest.volume - rest.mass) / factor
+    if rest.all_up:
+        # The boat complete carries the whole of it: no water is added for the bulb.
+        mass = water_density * rest.volume - rest.mass
+        if mass > 0.0:
+            rest = rest.beside(mass / lead_density)
+    else:
+        mass = (water_density * rest.volume - rest.mass) / factor
     if mass <= 0.0:
         raise BoatFigureError(
             f"Nothing is left for the bulb: the water carries {shown(water_density * rest.volume, 'kg')} at the "
             f"line, and without the lead she already weighs {shown(rest.mass, 'kg')} of that. Take out "
-            f"{shown(-mass * factor, 'kg')} and more, or give her a higher line."
+            f"{shown(rest.mass - water_density * rest.volume, 'kg')} and more, or give her a higher line."
         )
+    if rest.buoyancy_x is None or rest.mass_x is None:
+        return mass, None
     moment = water_density * (rest.volume * rest.buoyancy_x) - rest.mass * rest.mass_x
     return mass, moment / (mass * factor)
 
@@ -168,7 +211,7 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
     Raises:
         BoatFigureError: Nothing left for the bulb.
     """
-    carried = water_density * (rest.volume + volume)
+    carried = water_density * (rest.beside(volume).volume + volume)
     mass = carried - rest.mass
     if mass <= 0.0:
         raise BoatFigureError(
@@ -178,7 +221,7 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
     return mass
 
 
-def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tuple[float, float]:
+def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tuple[float, float | None]:
     """How far boat and bulb together are from floating level on the line.
 
     Args:
@@ -188,9 +231,13 @@ def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tu
 
     Returns:
         Boat and bulb less the water they displace at the line, negative where she floats high [kg], and the moment of
-        it about x = 0, aft positive [kg m]; both 0 where she floats level on her line.
+        it about x = 0, aft positive [kg m]; both 0 where she floats level on her line. The moment is None where her
+        trim is not known.
     """
+    rest = rest.beside(bulb.volume)
     mass = rest.mass + bulb.mass - water_density * (rest.volume + bulb.volume)
+    if rest.buoyancy_x is None or rest.mass_x is None:
+        return mass, None
     moment = (
         rest.mass * rest.mass_x
         + bulb.mass * bulb.x

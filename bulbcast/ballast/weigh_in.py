@@ -15,6 +15,7 @@ from bulbcast.quantities.frozen import frozen
 
 FIN_NAME = "fin"
 RUDDER_NAME = "rudder"
+RESERVE_NAME = "reserve"
 
 
 class State(StrEnum):
@@ -32,12 +33,12 @@ class Weight:
     Attributes:
         name: What it is.
         mass: [kg]
-        x: [m]
+        x: None where not known. [m]
         y: To starboard. [m]
-        z: Up. [m]
+        z: Up; None where not known. [m]
         state: Weighed, estimated or to come.
         spread: Standard deviation of the mass; None: by its state, `usual_spread`. [kg]
-        place_spread: Standard deviation of each of x, y and z. [m]
+        place_spread: Standard deviation of each of x, y and z; see `usual_place_spread`. [m]
 
     Raises:
         BoatFigureError: A mass or spread below 0, or a figure that is no number.
@@ -45,9 +46,9 @@ class Weight:
 
     name: str
     mass: float
-    x: float
+    x: float | None
     y: float = 0.0
-    z: float = 0.0
+    z: float | None = 0.0
     state: State = State.ESTIMATED
     spread: float | None = None
     place_spread: float = 0.0
@@ -55,7 +56,8 @@ class Weight:
     def __post_init__(self) -> None:
         require_not_negative(f'The mass of "{self.name}"', self.mass, "kg")
         for axis, place in (("x", self.x), ("y", self.y), ("z", self.z)):
-            require_finite(f'{axis} of "{self.name}"', place, "m")
+            if place is not None:
+                require_finite(f'{axis} of "{self.name}"', place, "m")
         if self.spread is not None:
             require_not_negative(f'The spread of "{self.name}"', self.spread, "kg")
         require_not_negative(f'The spread of the place of "{self.name}"', self.place_spread, "m")
@@ -93,6 +95,29 @@ def usual_spread(state: State, mass: float) -> float:
     return (ESTIMATED_SHARE if state is State.ESTIMATED else TO_COME_SHARE) * mass
 
 
+PLACED_SHARE = 0.003
+"""Spread of the place of a weighed part over the waterline's length: a tape along the deck, and where within the part
+its mass centre is. Judgement. [-]"""
+GUESSED_SHARE = 0.01
+"""Likewise of a part that is estimated or to come. Judgement. [-]"""
+USUAL_LENGTH = 1.0
+"""Of the waterline, where the spread of a place is wanted and it is not given. Judgement. [m]"""
+
+
+def usual_place_spread(state: State, length: float | None) -> float:
+    """Standard deviation of a place taken where a line gives none.
+
+    Args:
+        state: Of the line. [-]
+        length: Of her waterline; None where not known. [m]
+
+    Returns:
+        0.3 % of the length where weighed, 1 % where not; both are judgement, no source. [m]
+    """
+    share = PLACED_SHARE if state is State.WEIGHED else GUESSED_SHARE
+    return share * (USUAL_LENGTH if length is None else length)
+
+
 @frozen
 class WeighIn:
     """The sum of the lines.
@@ -101,15 +126,23 @@ class WeighIn:
         weights: The lines.
         mass: [kg]
         mass_spread: Standard deviation. [kg]
-        moments: First moments of the mass about x, y and z = 0. [kg m]
-        centre: Mass centre, boat axes; None where nothing weighs anything. [m]
+        moments: First moments of the mass about x, y and z = 0; None where a place is not known. [kg m]
+        centre: Mass centre, boat axes; each None where a place is not known, all where nothing weighs anything. [m]
     """
 
     weights: tuple[Weight, ...]
     mass: float
     mass_spread: float
-    moments: tuple[float, float, float]
-    centre: tuple[float, float, float] | None
+    moments: tuple[float | None, float, float | None]
+    centre: tuple[float | None, float | None, float | None]
+
+    def without(self, axis: str) -> tuple[Weight, ...]:
+        """The lines that weigh something and have no place along an axis.
+
+        Args:
+            axis: "x" or "z". [-]
+        """
+        return tuple(one for one in self.weights if getattr(one, axis) is None and one.mass > 0.0)
 
 
 def weigh_in(weights: Sequence[Weight]) -> WeighIn:
@@ -120,17 +153,26 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
     """
     mass = math.fsum(line.mass for line in weights)
     moments = (
-        math.fsum(line.mass * line.x for line in weights),
+        _moment([(line.mass, line.x) for line in weights]),
         math.fsum(line.mass * line.y for line in weights),
-        math.fsum(line.mass * line.z for line in weights),
+        _moment([(line.mass, line.z) for line in weights]),
     )
+    x, y, z = (None if one is None or mass <= 0.0 else one / mass for one in moments)
     return WeighIn(
         weights=tuple(weights),
         mass=mass,
         mass_spread=math.sqrt(math.fsum(line.mass_spread**2 for line in weights)),
         moments=moments,
-        centre=(moments[0] / mass, moments[1] / mass, moments[2] / mass) if mass > 0.0 else None,
+        centre=(x, y, z),
     )
+
+
+def _moment(lines: Sequence[tuple[float, float | None]]) -> float | None:
+    """First moment of masses at their places; None where one that weighs something has none. [kg m]"""
+    placed = [(mass, place) for mass, place in lines if mass > 0.0]
+    if any(place is None for _, place in placed):
+        return None
+    return math.fsum(mass * place for mass, place in placed if place is not None)
 
 
 @frozen
@@ -180,7 +222,7 @@ def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
     """Standard deviation of the moment of some lines along the boat about a place.
 
     Args:
-        weights: The lines.
+        weights: The lines; those without a place are left out.
         x: Boat axes. [m]
 
     Returns:
@@ -188,6 +230,8 @@ def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
     """
 
     def variance(line: Weight) -> float:
+        if line.x is None:
+            return 0.0
         # Of a product of independent factors.
         mass, where = line.mass_spread**2, line.place_spread**2
         return mass * (line.x - x) ** 2 + where * line.mass**2 + mass * where

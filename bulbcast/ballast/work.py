@@ -20,6 +20,8 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen, replace
 
+DISPLACEMENT_SHARE = 0.005
+"""Spread of the displacement over it where the plan gives none: of a hull built true to her drawing. Judgement. [-]"""
 TRIM_LEAD_FROM_ENDS = 0.1
 """Trim lead is calculated this share of the waterline from either end. Judgement. [-]"""
 
@@ -36,17 +38,18 @@ class BoatJob:
         mass_imposed: Whether the plan gives the bulb's mass.
         place_imposed: Whether the plan gives the bulb's place.
         mass_spread: Standard deviation of the target's mass. [kg]
-        place_spread: Of the target's place, from the weigh-in. [m]
+        place_spread: Of the target's place, from the weigh-in; None where her trim is not known. [m]
         next: Lines that would narrow the weigh-in most if they were weighed next.
         heaviest: The bulb she carries with all ashore that can stay there; None where no line can.
         over: What is too much at the line with the bulb as it hangs: mass [kg], moment about the centre
             of flotation, or of buoyancy where that is not known [kg m].
-        mass_centre: Of boat and bulb, boat axes. [m]
+        displacement_spread: Standard deviation of the displacement on her line. [kg]
+        mass_centre: Of boat and bulb, boat axes; each None where not known. [m]
         gm: Metacentre over mass centre, heeling; None where the hull does not tell. [m]
         flotation: On her line; None where the hull's figures do not tell.
         flotation_missing: Why there is none.
         lies: How she lies with the bulb as it hangs; None without flotation.
-        level_sinkage: Of it what her mass alone does, held without trim; None likewise. [m]
+        level_sinkage: Of it what her mass alone does, held without trim; None without a waterplane area. [m]
         reach: The wanted place against the fin's reach, of `hung`, or of `target` where the place is imposed;
             None without flotation or a band.
         remedies: What makes good a shortfall; None where there is none, or no reach.
@@ -61,11 +64,12 @@ class BoatJob:
     mass_imposed: bool
     place_imposed: bool
     mass_spread: float
-    place_spread: float
+    place_spread: float | None
+    displacement_spread: float
     next: tuple[WeighNext, ...]
     heaviest: BulbForBoat | None
     over: tuple[float, float]
-    mass_centre: tuple[float, float, float]
+    mass_centre: tuple[float | None, float, float | None]
     gm: float | None
     flotation: Flotation | None
     flotation_missing: str
@@ -113,19 +117,25 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
         water_density=plan.water.density,
         flotation_x=start.hull.line.flotation_x,
         mass=plan.bulb.target_mass,
-        place=wish.mass_centre_x if place_given(plan) else None,
+        place=wish.mass_centre_x if place_given(plan) or not start.rest.trim_known else None,
         overhang_forward=plan.fin.overhang_forward,
         overhang_aft=plan.fin.overhang_aft,
     )
 
     def wanted(rest: RestOfBoat) -> BulbForBoat | None:
         try:
-            free = replace(asked, rest=rest, mass=None, place=None)
+            free = replace(asked, rest=rest, mass=None, place=None if rest.trim_known else asked.place)
             return size_for_boat(replace(wish, target_mass=start.closed_form[0]), free)
         except NoSolutionError:
             return None
 
     try:
+        if start.rest.all_up:
+            # The bulb that she wants says what of the displacement is the hull's.
+            sought = wanted(start.rest)
+            lead = start.closed_form[0] / wish.cast_density
+            start = start.settled(lead if sought is None else sought.afloat.volume)
+            asked = replace(asked, rest=start.rest)
         hung = size_for_boat(wish, asked)
         target: BulbForBoat | None = hung
         if asked.mass is not None or asked.place is not None:
@@ -172,18 +182,23 @@ def _completed(
     except BoatFigureError as error:
         missing = str(error)
     buoyancy = None
-    if line.buoyancy_z is not None:
+    if line.buoyancy_z is not None and line.buoyancy_x is not None:
         below, whole = load.below_volume, line.volume + load.below_volume
         buoyancy = (
             (line.volume * line.buoyancy_x + below * load.below_x) / whole,
             (line.volume * line.buoyancy_z + below * load.below_z) / whole,
         )
     apparent = hung.afloat.apparent(water)
+    displacement_spread = None if plan.boat is None else plan.boat.displacement_spread
+    if displacement_spread is None:
+        displacement_spread = DISPLACEMENT_SHARE * water * (start.rest.volume + hung.afloat.volume)
     # Moving the bulb by what it is short would level her, so this is the moment she lacks.
     over = (hung.bulb.mass - hung.wanted_mass, -apparent * hung.short)
     lies, level_sinkage, reach, fixes = None, None, None, None
     mass_imposed, place_imposed = plan.bulb.target_mass is not None, place_given(plan)
-    if flotation is not None:
+    if line.waterplane_area is not None:
+        level_sinkage = over[0] / (water * line.waterplane_area)
+    if flotation is not None and hung.wanted_x is not None:
         lies = changed_by_moment(flotation, mass=over[0], moment=over[1])
         level_sinkage = lies.sinkage
         if mass_imposed and start.hull.mesh is not None:
@@ -199,11 +214,14 @@ def _completed(
         place_imposed=place_imposed,
         mass_spread=target_spread(
             mass_spread=start.weigh_in.mass_spread,
-            volume_spread=(plan.boat.displacement_spread or 0.0) / water if plan.boat is not None else 0.0,
+            volume_spread=displacement_spread / water,
             water_density=water,
             lead_density=hung.wish.cast_density,
         ),
-        place_spread=moment_spread_about(weights, hung.wanted_x) / apparent,
+        place_spread=None
+        if hung.wanted_x is None
+        else moment_spread_about(weights, hung.wanted_x) / apparent,
+        displacement_spread=displacement_spread,
         next=weigh_next(weights),
         heaviest=heaviest,
         over=over,
@@ -223,13 +241,14 @@ def _completed(
 def _reach(
     plan: Plan, start: BoatStart, target: BulbForBoat, flotation: Flotation
 ) -> tuple[Reach | None, Remedies | None]:
-    if target.band is None:
+    length, wanted_x = start.hull.line.length, target.wanted_x
+    if target.band is None or length is None or wanted_x is None or start.fin is None:
         return None, None
-    water, length = plan.water.density, start.hull.line.length
+    water = plan.water.density
     reach = reach_of(
         target.hang,
         target.band,
-        wanted_x=target.wanted_x,
+        wanted_x=wanted_x,
         apparent_mass=target.afloat.apparent(water),
         flotation=flotation,
     )

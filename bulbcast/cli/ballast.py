@@ -31,8 +31,8 @@ def command(file: Path, as_json: bool) -> None:
         plan, offsets, hull = load_plan(file)
         if plan.boat is None:
             remedy = (
-                'Add [boat] with hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] '
-                "for what she weighs without the bulb."
+                'Add [boat] with displacement = "4.2 kg" (all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and '
+                "[[weights]] for what she weighs without the bulb."
             )
             raise PlanError([Fault(str(file), "[boat]", "nothing", "the boat that the bulb is for", remedy)])
         job = run(plan, offsets, hull)

@@ -1,7 +1,7 @@
 """A hull at her design waterline, upright: the figures that every kind of hull gives as far as it goes.
 
 Hull displacement as a bare number is that of the hull alone; the fin and the bulb displace on top of it. A
-printed displacement of the boat complete has to have theirs taken off.
+printed displacement of the boat complete holds theirs: it is kept whole until the bulb's share of it is known.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ class DesignLine:
     """A hull upright on her design waterline; None where the source does not tell.
 
     Attributes:
-        volume: Displaced. [m3]
-        buoyancy_x: Of the centre of buoyancy, boat axes. [m]
+        volume: Displaced; of the boat complete where `all_up`. [m3]
+        buoyancy_x: Of the hull's centre of buoyancy, boat axes. [m]
         buoyancy_z: Likewise, negative below the waterline. [m]
         waterplane_area: [m2]
         flotation_x: Of the waterplane's centre. [m]
@@ -28,20 +28,22 @@ class DesignLine:
         bm_along: Likewise, trimming. [m]
         wetted_area: [m2]
         how: What it was worked out from, for reports. [-]
+        all_up: Whether `volume` holds fin, rudder and bulb as well. [-]
     """
 
     volume: float
-    buoyancy_x: float
+    buoyancy_x: float | None
     buoyancy_z: float | None
     waterplane_area: float | None
     flotation_x: float | None
-    length: float
+    length: float | None
     beam: float | None
     draught: float | None
     bm_across: float | None
     bm_along: float | None
     wetted_area: float | None
     how: str
+    all_up: bool = False
 
     def mass_per_immersion(self, water_density: float) -> float | None:
         """Mass that sinks her by a unit of length; over 1000 it is kg per mm. [kg/m]
@@ -57,16 +59,20 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
 
     Args:
         boat: With the hull's displacement, waterline and centre of buoyancy.
-        water_density: Of the water that they were given for. [kg/m3]
+        water_density: Of the plan's water. [kg/m3]
 
     Raises:
         HullError: A figure that no hull has, or figures that contradict one another; all of them.
         ValueError: The section gives no such hull.
     """
-    if boat.hull_displacement is None or boat.buoyancy_x is None or boat.waterline_length is None:
+    displacement = boat.displacement if boat.hull_displacement is None else boat.hull_displacement
+    if displacement is None or boat.hull is not None or boat.offsets is not None:
         raise ValueError("the hull's file was not loaded")
-    volume = boat.hull_displacement / water_density
-    faults = _centres_off(boat, boat.waterline_length) + _too_full(boat, boat.waterline_length, volume)
+    all_up = boat.hull_displacement is None
+    volume = displacement / drawn_for(boat, water_density)
+    faults = _centres_off(boat, boat.waterline_length)
+    if not all_up:
+        faults += _too_full(boat, boat.waterline_length, volume)
     if faults:
         raise HullError("hull numbers", faults)
     return DesignLine(
@@ -81,11 +87,22 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
         bm_across=boat.metacentric_radius,
         bm_along=boat.metacentric_radius_along,
         wetted_area=None,
-        how="numbers as given",
+        how="displacement all up as given" if all_up else "numbers as given",
+        all_up=all_up,
     )
 
 
-def _centres_off(boat: BoatSection, length: float) -> list[HullRemark]:
+def drawn_for(boat: BoatSection, water_density: float) -> float:
+    """Density of the water that her displacement was given for: that of the plan unless it says another. [kg/m3]
+
+    Args:
+        boat: Her section.
+        water_density: Of the plan's water. [kg/m3]
+    """
+    return water_density if boat.displacement_water is None else boat.displacement_water
+
+
+def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
     """Centres that lie off the hull."""
     found = [
         HullRemark(
@@ -97,7 +114,7 @@ def _centres_off(boat: BoatSection, length: float) -> list[HullRemark]:
             unit="m",
         )
         for name, x in (("centre of buoyancy", boat.buoyancy_x), ("centre of flotation", boat.flotation_x))
-        if x is not None and not 0.0 < x < length
+        if x is not None and length is not None and not 0.0 < x < length
     ]
     z, draught = boat.buoyancy_z, boat.hull_draught
     if z is not None and not (z < 0.0 and (draught is None or z > -draught)):
@@ -115,15 +132,15 @@ def _centres_off(boat: BoatSection, length: float) -> list[HullRemark]:
     return found
 
 
-def _too_full(boat: BoatSection, length: float, volume: float) -> list[HullRemark]:
+def _too_full(boat: BoatSection, length: float | None, volume: float) -> list[HullRemark]:
     """A hull fuller than the box round it."""
     area, beam, draught = boat.waterplane_area, boat.waterline_beam, boat.hull_draught
     boxes: list[tuple[str, float, str, float, str]] = []
-    if area is not None and beam is not None:
+    if area is not None and beam is not None and length is not None:
         boxes.append(("waterplane", area, "length by beam", length * beam, "m2"))
     if area is not None and draught is not None:
         boxes.append(("displaced volume", volume, "waterplane by draught", area * draught, "m3"))
-    elif beam is not None and draught is not None:
+    elif beam is not None and draught is not None and length is not None:
         boxes.append(("displaced volume", volume, "length by beam by draught", length * beam * draught, "m3"))
     return [
         HullRemark(

@@ -74,7 +74,7 @@ def flotation_on_line(
     line: DesignLine,
     *,
     water_density: float,
-    mass_centre_z: float,
+    mass_centre_z: float | None,
     below_volume: float = 0.0,
     below_x: float = 0.0,
     below_z: float = 0.0,
@@ -87,7 +87,7 @@ def flotation_on_line(
     Args:
         line: Of the hull alone, or of hull and appendages with nothing more below.
         water_density: [kg/m3]
-        mass_centre_z: Of the boat complete, boat axes. [m]
+        mass_centre_z: Of the boat complete, boat axes; None where not known. [m]
         below_volume: Of fin, rudder and bulb, where the line does not hold them. [m3]
         below_x: Its centre, boat axes. [m]
         below_z: Likewise. [m]
@@ -99,17 +99,32 @@ def flotation_on_line(
         BoatFigureError: The hull's figures do not tell what is needed, or do not hold her level.
     """
     z, area, centre, bm = line.buoyancy_z, line.waterplane_area, line.flotation_x, line.bm_along
-    if z is None or area is None or centre is None or bm is None:
+    x, length = line.buoyancy_x, line.length
+    if (
+        z is None
+        or area is None
+        or centre is None
+        or bm is None
+        or x is None
+        or length is None
+        or mass_centre_z is None
+    ):
         needed = (
+            ("centre of buoyancy", x),
             ("centre of buoyancy's level", z),
             ("waterplane area", area),
             ("centre of flotation", centre),
             ("BM lengthways", bm),
+            ("waterline length", length),
         )
+        lacking = [name for name, value in needed if value is None]
+        wanted = [f"the hull's {', '.join(lacking)}"] if lacking else []
+        fixes = ["Give them with the hull, or give the hull as a surface or as offsets."] if lacking else []
+        if mass_centre_z is None:
+            wanted.append("the weights' z")
+            fixes.append("Give each weight its z.")
         raise BoatFigureError(
-            "What a weight does to her trim cannot be said without the hull's "
-            f"{', '.join(name for name, value in needed if value is None)}. Give them with "
-            "the hull, or give the hull as a surface or as offsets."
+            f"What a weight does to her trim cannot be said without {' and '.join(wanted)}. {' '.join(fixes)}"
         )
     volume = line.volume + below_volume
     share = line.volume / volume
@@ -118,13 +133,13 @@ def flotation_on_line(
     return Flotation(
         water_density=water_density,
         volume=volume,
-        buoyancy_x=share * line.buoyancy_x + (1.0 - share) * below_x,
+        buoyancy_x=share * x + (1.0 - share) * below_x,
         waterplane_area=area,
         flotation_x=centre,
         metacentric_height_along=buoyancy_z + share * bm - mass_centre_z,
         metacentric_height=across,
         fore_x=0.0,
-        aft_x=line.length,
+        aft_x=length,
     )
 
 

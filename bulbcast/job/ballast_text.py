@@ -53,11 +53,12 @@ def ballast_text(
     page = Page(colour=colour, width=width)
     page.wrapped(f"{printable(job.plan.name)}: ballast", code="1")
     page.line()
-    page.wrapped(
-        f"The bulb must weigh {give_or_take(shown.mass(boat.target_mass), shown.mass(boat.mass_spread))}, as it hangs, "
-        f"with its mass centre {shown.length(boat.hung.wanted_x)} aft of the "
-        "forward end of her waterline."
-    )
+    where = "; where it must hang is not known yet."
+    if boat.hung.wanted_x is not None:
+        at = shown.length(boat.hung.wanted_x)
+        where = f", with its mass centre {at} aft of the forward end of her waterline."
+    weighs = give_or_take(shown.mass(boat.target_mass), shown.mass(boat.mass_spread))
+    page.wrapped(f"The bulb must weigh {weighs}, as it hangs{where}")
     for finding in job.findings:
         if finding.subject == "boat":
             finding_lines(page, finding, finding.message, finding.remedy)

@@ -206,9 +206,13 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
     kind += check_rake(plan.fin, job.shown)
     if boat is None:
         return Outcome(findings=kind)
+    from bulbcast.ballast.assumed import ballast_defaults
     from bulbcast.ballast.rules import boat_findings
 
-    return Outcome(findings=boat_findings(plan, boat, job.shown) + kind)
+    return Outcome(
+        defaults=ballast_defaults(plan, boat, job.shown) if asked.told else (),
+        findings=boat_findings(plan, boat, job.shown) + kind,
+    )
 
 
 def _beside(job: Job, asked: Asked) -> Outcome:
@@ -218,7 +222,8 @@ def _beside(job: Job, asked: Asked) -> Outcome:
     from bulbcast.sailing.scale import hull_speed
 
     water, bulb = job.plan.water, job.plan.bulb
-    speed = None if job.boat is None else hull_speed(job.boat.start.hull.line.length)
+    length = None if job.boat is None else job.boat.start.hull.line.length
+    speed = None if length is None else hull_speed(length)
     floats_in = water_of_density(water.density) if water.kind == "given" else water_of_kind(water.kind)
     beside = fineness_beside(job.bulb.body, floats_in, speed)
     if beside is None:
@@ -377,6 +382,7 @@ STEPS = (
         name="afloat",
         sections=("water", "bulb", "fin", "strength", *_BOAT),
         results=("bulb", "boat"),
+        asked=("told",),
         work=_afloat,
     ),
     Step(name="beside", sections=("water", "bulb"), results=("bulb", "boat"), work=_beside),

@@ -162,6 +162,8 @@ def _deeper(job: BallastResults) -> float:
     if job.boat is None or job.boat.lies is None:
         return 0.0
     lies, length = job.boat.lies, job.boat.start.hull.line.length
+    if length is None:
+        return 0.0
     share = job.bulb.underside_x / length
     return max(lies.deeper_fore + (lies.deeper_aft - lies.deeper_fore) * share, 0.0)
 

@@ -100,12 +100,14 @@ class OneOf:
         remedy: What is said where several are given.
         expected: What was expected.
         nothing: What is said to be read, and how to fix it, where none is given; empty where none will do.
+        unless: Condition under which none will do after all.
     """
 
     keys: tuple[str, ...]
     remedy: str
     expected: str = "one of the two"
     nothing: tuple[str, ...] = ()
+    unless: Condition = ()
 
 
 def every(kind: type[Any], given: Any) -> tuple[Any, ...]:

@@ -175,7 +175,8 @@ def _has_a_key_of(section: str, value: object) -> bool:
 def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> None:
     here = [key.leaf for key in section_keys(section)]
     elsewhere = [key.section for key in KEYS.values() if key.leaf == leaf]
-    near = nearest(leaf, here)
+    # A key with a word more is that key: total_displacement is no hull_displacement, though more alike.
+    near = max((one for one in here if one in leaf.casefold()), key=len, default=None) or nearest(leaf, here)
     if elsewhere:
         answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
         remedy = f"{leaf} belongs {joined([_in_section(each) for each in elsewhere], 'or')}."

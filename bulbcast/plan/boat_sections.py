@@ -11,7 +11,7 @@ from typing import Literal
 
 from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import AREA, FORMAT, LENGTH, MASS
+from bulbcast.plan.key import AREA, DENSITY, FORMAT, LENGTH, MASS
 
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
 """What has to be typed, in full, to release the hold on sailing a small craft."""
@@ -41,19 +41,25 @@ _axis = partial(
     also={"x": ("+x",), "y": ("+y",), "z": ("+z",)},
 )
 _of_file = partial(key, varied="fixed", only_with=_way("hull", "offsets"))
-_of_figures = partial(key, only_with=_way("hull_displacement"))
-_NO_FILE = NeededWith("hull_displacement", "which hull_displacement needs")
+_of_figures = partial(key, only_with=_way("hull_displacement", "displacement"))
 _ENDS_OF_MOVING = {
     "also": "boat",
     "expected": "both ends of where it may be moved, or neither",
     "remedy": "Add it; the weight's own x will do where it may be moved one way only.",
 }
 
+_MOVED_FROM = OnlyWith(
+    "x",
+    read="{leaf} without the weight's own x",
+    expected="the place it is moved from as well",
+    remedy="Add x, aft of the waterline's forward end, or take {leaf} out.",
+)
+
 
 @section(
     "boat",
     step="boat",
-    basic="hull offsets hull_displacement unit waterline waterline_length buoyancy_x "
+    basic="displacement hull offsets hull_displacement unit waterline waterline_length buoyancy_x "
     "buoyancy_z waterplane_area flotation_x waterline_beam freeboard metacentric_radius kind",
     one_of=OneOf(
         ("hull", "offsets", "hull_displacement"),
@@ -61,18 +67,43 @@ _ENDS_OF_MOVING = {
         expected="exactly one of hull, offsets and hull_displacement",
         nothing=(
             "no hull",
-            'Add hull = "hull.stl", offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg", say.',
+            'Add displacement = "4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", '
+            'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say.',
         ),
+        unless="displacement",
     ),
 )
 class BoatSection:
-    """[boat]: exactly one of `hull` and `offsets` (paths as typed) and `hull_displacement` (kg).
+    """[boat]: `displacement` (kg) of the boat complete, by itself or beside one of `hull`, `offsets` (paths as typed)
+    and `hull_displacement` (kg).
 
     `unit`, `modelled` and the axes belong to a hull file; `scale`, `waterline` and the two ends (m, as
     modelled) to a file of either kind; the other figures (m, m2) to bare numbers, the waterline's length also
     to a hull file. `displacement_spread` in kg.
     """
 
+    displacement: float | None = key(
+        "all that she displaces on her line: hull, fin, bulb and rudder together; alone it gives the bulb's mass",
+        MASS,
+        "1 g to 1000 t",
+        example="4.2 kg",
+        find=(
+            "Read the displacement off the drawing or the class rules; or load the finished boat till she floats on her "
+            "line, and weigh boat and load."
+        ),
+    )
+    displacement_water: float | None = key(
+        "density of the water that her displacement was drawn for",
+        DENSITY,
+        "950 kg/m3 to 1250 kg/m3",
+        example="1026 kg/m3",
+        find="Fresh water is 999 kg/m3, the sea 1026: the drawing or the designer says which.",
+        only_with=OnlyWith(
+            ("displacement", "hull_displacement"),
+            read="displacement_water without a displacement",
+            remedy="Take it out, or add displacement.",
+        ),
+    )
     hull: str | None = key(
         "a surface, STL, OBJ, PLY or 3MF; exactly one of hull, offsets, hull_displacement",
         "text",
@@ -173,8 +204,7 @@ class BoatSection:
         LENGTH,
         "above 10 mm and up to 100 m",
         example="900 mm",
-        only_with=_way("hull", "hull_displacement"),
-        needed_with=_NO_FILE,
+        only_with=_way("hull", "hull_displacement", "displacement"),
         find="Measure level, from where the waterline meets the stem to where it ends aft.",
     )
     buoyancy_x: float | None = _of_figures(
@@ -182,7 +212,6 @@ class BoatSection:
         LENGTH,
         "-50 m to 50 m",
         example="480 mm",
-        needed_with=_NO_FILE,
         find=(
             "Read the centre of buoyancy off the drawing's figures, often given in per cent of the "
             "waterline; measure from its forward end."
@@ -260,11 +289,18 @@ class BoatSection:
         ),
     )
     displacement_spread: float | None = key(
-        "how well the displacement is known, standard deviation",
+        "how well the displacement is known, standard deviation; left out: a share of it",
         MASS,
         "0 g to 10 t",
         example="60 g",
         find="Estimate how far the figure may be off, two times out of three: 1 to 3 % of a drawing's.",
+    )
+    reserve: float | None = key(
+        "kept back for screws, filler, paint and what is not listed yet; a line of the weight list",
+        MASS,
+        "0 g to 10 t",
+        example="50 g",
+        find="Weigh what you set aside for screws, filler and paint, or keep back 1 to 2 % of the boat.",
     )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
         "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
@@ -310,7 +346,7 @@ class BoatSection:
         "boat",
         read="weights without [boat]",
         expected="[boat] with them, or neither",
-        remedy="Add [boat] with the hull, or take the weights out and give bulb.target_mass.",
+        remedy="Add [boat] with her displacement or hull, or take the weights out and give bulb.target_mass.",
     ),
 )
 class WeightSection:
@@ -331,12 +367,12 @@ class WeightSection:
         required=True,
         find="Weigh it as fitted, wires, screws and glue with it.",
     )
-    x: float = key(
-        "aft of the waterline's forward end",
+    x: float | None = key(
+        "aft of the waterline's forward end; tells where the bulb must hang",
         LENGTH,
         "-50 m to 50 m",
         example="380 mm",
-        required=True,
+        unknown=True,
         find=(
             "Balance the thing on an edge to find its middle, and measure aft from the forward end of "
             "the waterline."
@@ -350,12 +386,12 @@ class WeightSection:
         source=f"{FORMAT}: amidships",
         find="Measure from the middle line to starboard; to port is negative.",
     )
-    z: float = key(
-        "above the waterline; below is negative",
+    z: float | None = key(
+        "above the waterline; below is negative; tells how stiffly she stands",
         LENGTH,
         "-50 m to 50 m",
         example="-10 mm",
-        required=True,
+        unknown=True,
         find="Measure from the waterline up to its middle; below it is negative.",
     )
     state: Literal["weighed", "estimated", "to come"] = key(
@@ -382,13 +418,11 @@ class WeightSection:
         example="5 g",
         find=("Estimate how far the mass may be off, two times out of three; of a scale, its smallest step."),
     )
-    place_spread: float = key(
-        "standard deviation of its place",
+    place_spread: float | None = key(
+        "standard deviation of its place; left out: by its state and her length",
         LENGTH,
         "0 mm to 1 m",
         example="5 mm",
-        default="0 mm",
-        source=f"{FORMAT}: its place is taken as measured",
         find="Estimate how far its middle may be off, two times out of three.",
     )
     movable_forward_to: float | None = key(
@@ -396,6 +430,7 @@ class WeightSection:
         LENGTH,
         "-50 m to 50 m",
         example="300 mm",
+        only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
         find="Try it in the boat: its middle's x at the furthest place forward that it fits.",
     )
@@ -404,6 +439,7 @@ class WeightSection:
         LENGTH,
         "-50 m to 50 m",
         example="520 mm",
+        only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
         find="Try it in the boat: its middle's x at the furthest place aft that it fits.",
     )

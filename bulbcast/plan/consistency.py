@@ -131,11 +131,26 @@ def _part_holds(answers: Answers, name: str, words: tuple[str, ...], place: str)
         return any(word in words for word in said) or (None if None in said else False)
     if name in EXACTLY_ONE:
         standing = [one for one in EXACTLY_ONE[name] if _known(answers, one)]
+        if not standing and _none_will_do(answers, name):
+            return False
         return name == standing[0] if len(standing) == 1 else None
     return any(
         _known(answers, spot) and answers.typed.get(spot) != '"unknown"'
         for spot in _spots(answers, name, place)
     )
+
+
+def _none_will_do(answers: Answers, name: str) -> bool:
+    """Whether a plan may hold none of the keys that this one is of."""
+    return any(_known(answers, one) for one in _instead(name))
+
+
+@cache
+def _instead(name: str) -> tuple[str, ...]:
+    """Keys that stand for a key and all those that it excludes."""
+    section, _, leaf = name.rpartition(".")
+    groups = PARTS[section].one_of if section in PARTS else ()
+    return tuple(one for group in groups if leaf in group.keys for one in settled(group.unless))
 
 
 def _spots(answers: Answers, name: str, place: str) -> list[str]:
@@ -274,6 +289,7 @@ def _group_check(section: str, group: OneOf) -> Check:
                 and (section == "alloy" or section in answers.sections)
                 and section not in answers.broken
                 and not any(_known(answers, f"{place}.{leaf}") for leaf in group.keys)
+                and not holds(answers, group.unless)
             ):
                 read, remedy = group.nothing
                 answers.fault(named, read, group.expected, remedy)
@@ -316,7 +332,9 @@ def _only_check(key: Key, only: OnlyWith) -> Check:
                 and answers.word(spot) not in (only.but or ("",))
                 and holds(answers, only.where, spot) is False
             ):
-                others = [one for one in EXACTLY_ONE.get(ruler, ()) if _known(answers, one)]
+                others = [
+                    one for one in (*EXACTLY_ONE.get(ruler, ()), *_instead(ruler)) if _known(answers, one)
+                ]
                 _tell(
                     answers,
                     spot,

@@ -19,9 +19,14 @@ _ONLY_WITH_BOAT = OnlyWith("boat", (), *_WITHOUT_BOAT, _ADD_BOAT)
 _ROOT_ONLY_WITH = OnlyWith(("boat", "strength", "limits", "ribs"), (), *_WITHOUT_BOAT, _ADD_BOAT)
 _MASS_ONLY_WITH = OnlyWith(("boat", "strength", "limits"), (), *_WITHOUT_BOAT, _ADD_BOAT)
 
-_BOAT_NEEDS = NeededWith(
-    "boat", "which the boat needs: the fin displaces water and says where the bulb hangs"
+_ROOT = ("root_chord", "root_thickness", "root_leading_edge_x", "root_z")
+_HULLS = ("boat.hull", "boat.offsets", "boat.hull_displacement")
+_HULL_NEEDS = NeededWith(
+    _HULLS, "which the boat needs: the fin displaces water and says where the bulb hangs"
 )
+_WHOLE_FIN = NeededWith((*_ROOT, "density"), "which a fin from hull to tip needs", also="boat", unless=_HULLS)
+"""Of the displacement all up the fin's share need not be known; where it is told, it is told whole."""
+_WITH_BOAT = (_HULL_NEEDS, _WHOLE_FIN)
 _RIBS_NEED = NeededWith(
     "ribs",
     "which the ribs need: they run from the fin's root to its tip",
@@ -29,7 +34,7 @@ _RIBS_NEED = NeededWith(
     remedy="Add {example}, say, under [fin], or take [ribs] out.",
 )
 _ROOT_NEEDED_WITH = (
-    _BOAT_NEEDS,
+    *_WITH_BOAT,
     NeededWith("strength.section", "which a beam from the hull down needs", unless="boat"),
     NeededWith("density", "which a fin's mass by its density needs", also="limits", unless="boat"),
     _RIBS_NEED,
@@ -79,7 +84,7 @@ class FinSection:
         example="395 mm",
         default="0 mm",
         source=f"{FORMAT}: without the boat, x runs from the tip's leading edge",
-        needed_with=(_BOAT_NEEDS, _RIBS_NEED),
+        needed_with=(*_WITH_BOAT, _RIBS_NEED),
         find=(
             "Set the boat level, drop plumb lines from the forward end of the waterline and from the "
             "tip's leading edge, and measure between them."
@@ -93,7 +98,7 @@ class FinSection:
         default="0 mm",
         source=f"{FORMAT}: without the boat, z runs from the fin's tip",
         needed_with=(
-            _BOAT_NEEDS,
+            *_WITH_BOAT,
             NeededWith(
                 "limits.draught", "in boat axes: the draught is counted from her waterline", unless="boat"
             ),

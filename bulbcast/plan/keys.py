@@ -117,6 +117,7 @@ def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
         part,
         keys=tuple(map(agreed, part.keys)),
         only_with=tuple(dotted(one, name_of) for one in part.only_with),
+        one_of=tuple(dotted(one, name_of) for one in part.one_of),
     )
 
 

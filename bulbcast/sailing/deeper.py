@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bulbcast.ballast.lying import whole_centre
 from bulbcast.ballast.start import boat_start
 from bulbcast.ballast.work import BoatJob, boat_job
 from bulbcast.bulb.hung.solve import NoSolutionError
@@ -67,7 +68,7 @@ def _sailed(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | Non
             surface,
             deeper.hung.bulb,
             mass=deeper.total_mass,
-            mass_centre=deeper.mass_centre,
+            mass_centre=whole_centre(deeper.mass_centre),
             heels=BRIEF_HEELS,
         )
         gm = curve.gm

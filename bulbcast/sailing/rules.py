@@ -11,7 +11,7 @@ from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, joined
 from bulbcast.sailing.sailing_work import Sailing
-from bulbcast.sailing.work import NO_SURFACE, Standing
+from bulbcast.sailing.work import NO_PLACES, NO_SURFACE, Standing
 
 RIGHTING_ARMS_NOT_TOLD = Rule(
     "righting-arms-not-told",
@@ -113,7 +113,7 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
             f"{message.rstrip('.')}.",
             remedy,
             # Her shape is known and she does not float.
-            severity=Severity.NOTE if missing == NO_SURFACE else Severity.CAUTION,
+            severity=Severity.NOTE if missing in (NO_SURFACE, NO_PLACES) else Severity.CAUTION,
         )
     vanishing = None if standing.curve is None else standing.curve.vanishing
     if vanishing is not None and vanishing < SMALLEST_VANISHING:

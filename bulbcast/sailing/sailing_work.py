@@ -10,7 +10,7 @@ from bulbcast.fin.planned import fin_foil
 from bulbcast.plan.rig_sections import RigSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown
-from bulbcast.quantities.checked import STANDARD_GRAVITY
+from bulbcast.quantities.checked import STANDARD_GRAVITY, BoatFigureError
 from bulbcast.quantities.frozen import frozen
 from bulbcast.sailing.leeway import (
     FORMULAS,
@@ -165,10 +165,15 @@ def sailing_of(
     wind = winds[0].wind if section.wind is None else section.wind
     heel = heel_on_curve(arms, rig, wind=wind, mass=mass)
     force = None if heel is None else side_force(rig, wind, heel)
+    waterline, centre_z = boat.start.hull.line.length, boat.mass_centre[2]
+    if boat.start.fin is None or waterline is None or centre_z is None:
+        raise BoatFigureError(
+            "What she does under sail cannot be said without her fin from hull to tip, her waterline_length and the "
+            "weights' z. Give them."
+        )
     fin = fin_foil(plan.fin, plan.bulb.incidence)
     crown = min(plan.fin.tip_z + boat.hung.bulb.pocket_depth, fin.tip_z + 0.5 * fin.span)
     free = foil_between(fin, top_z=fin.root_z, bottom_z=crown)
-    waterline = boat.start.hull.line.length
     speed, limit, aspect_ratio = hull_speed(waterline), section.leeway_limit, effective_aspect_ratio(free)
 
     def leeway_by(formula: str) -> Leeway:
@@ -231,7 +236,7 @@ def sailing_of(
         scale=scale,
         scale_missing=no_scale,
         gm=gm,
-        highest_gm=gm + boat.mass_centre[2] - boat.hung.bulb.underside_z,
+        highest_gm=gm + centre_z - boat.hung.bulb.underside_z,
     )
 
 

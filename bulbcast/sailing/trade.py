@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 
 from bulbcast.ballast.for_boat import BoatWish, size_for_boat
-from bulbcast.ballast.lying import loaded
+from bulbcast.ballast.lying import loaded, whole_centre
 from bulbcast.ballast.start import boat_start
 from bulbcast.ballast.work import BoatJob
 from bulbcast.bulb.hung.solve import NoSolutionError
@@ -203,7 +203,7 @@ def _worked_out(
             water_density=water,
             flotation_x=start.hull.line.flotation_x,
             mass=mass,
-            place=place if boat.place_imposed else None,
+            place=place if boat.place_imposed or not start.rest.trim_known else None,
             first_place=place,
             overhang_forward=plan.fin.overhang_forward,
             overhang_aft=plan.fin.overhang_aft,
@@ -214,7 +214,13 @@ def _worked_out(
     curve, sinkage = None, None
     if surface is not None and sailing.by_curve:
         curve, _ = righting_arms(
-            plan, surface, hung.bulb, mass=load.mass, mass_centre=load.centre, heels=BRIEF_HEELS, near=near
+            plan,
+            surface,
+            hung.bulb,
+            mass=load.mass,
+            mass_centre=whole_centre(load.centre),
+            heels=BRIEF_HEELS,
+            near=near,
         )
         sinkage = curve.upright.attitude.sinkage
     elif (immersion := start.hull.line.mass_per_immersion(water)) is not None:

@@ -17,6 +17,7 @@ from bulbcast.sailing.righting_work import BRIEF_HEELS, righting_arms
 from bulbcast.sailing.sailing_work import Sailing, sailing_of
 from bulbcast.sailing.trade import Trade, trade_of
 
+NO_PLACES = "Righting arms cannot be said without x and z of every weight."
 NO_SURFACE = (
     "A hull of bare numbers tells GM alone: righting arms at large angles need her shape. Give the hull as a surface or as "
     "a table of offsets."
@@ -59,14 +60,18 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
     """
     curve, missing, side, over = None, NO_SURFACE, "starboard", None
     hull = boat.start.hull.surface()
-    if hull is not None:
+    x, y, z = boat.mass_centre
+    if x is None or z is None:
+        missing = NO_PLACES
+        hull = None
+    if hull is not None and x is not None and z is not None:
         try:
             curve, side = righting_arms(
                 plan,
                 hull,
                 boat.hung.bulb,
                 mass=boat.total_mass,
-                mass_centre=boat.mass_centre,
+                mass_centre=(x, y, z),
                 heels=BRIEF_HEELS if briefly else STANDARD_HEELS,
             )
             missing = ""

@@ -5,7 +5,7 @@ Run by hand, on a system that can fork:
     python tests/benchmarks/net.py COMMIT [--allow FILE] [--only PATTERN] [--jobs 2] [--quick] [--keep FOLDER]
 
 The cases of net_plans.py are written to disk once and run through the package of COMMIT and through that of the working
-tree: the five examples with and without --cooling, 40 generated plans, 60 broken ones. Exit status, both outputs and
+tree: the five examples with and without --cooling, 41 generated plans, 60 broken ones. Exit status, both outputs and
 every file are compared. A difference is shown by case, file and first line (in JSON by key); the status is 1 where there
 is one that no entry of FILE names. The two sides hash with different seeds and run in folders of different names, so
 that an order, a clock or a path in an output shows too: COMMIT = HEAD has to be clean.

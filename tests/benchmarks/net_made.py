@@ -140,6 +140,24 @@ def _numbers() -> Made:
     ), {}  # fmt: skip
 
 
+def _all_up() -> Made:
+    return _example(
+        "larkmoss",
+        boat={"offsets": None, "displacement": "4.2 kg", "displacement_water": "1026 kg/m3", "displacement_spread": None,
+              "reserve": "40 g", "kind": None},
+        rudder=None,
+        rig=None,
+        weights=[
+            {"name": "hull", "mass": "1.2 kg", "x": "unknown", "state": "weighed"},
+            {"name": "all else", "mass": "500 g"},
+        ],
+        fin=dict.fromkeys(
+            ("root_chord", "root_thickness", "root_leading_edge_x", "root_z", "tip_leading_edge_x", "tip_z",
+             "overhang_forward", "overhang_aft")
+        ),
+    ), {}  # fmt: skip
+
+
 def _few_numbers() -> Made:
     return _example(
         "larkmoss",
@@ -370,6 +388,7 @@ MADE: dict[str, Callable[[], Made]] = {
     "wrong-unit": _wrong_unit,
     "numbers": _numbers,
     "few-numbers": _few_numbers,
+    "all-up": _all_up,
     "will-not-stand": _will_not_stand,
     "far-afloat": _far_afloat,
     "tube": _tube,

@@ -1,4 +1,4 @@
-"""What the net is cast over: the five examples, 40 generated plans with files beside some, and 60 broken ones.
+"""What the net is cast over: the five examples, 41 generated plans with files beside some, and 60 broken ones.
 
 Everything is written from here, the same each time. Of the generated plans some are drawn at random
 (`random_plans.random_plan`, by the seeds that between them reach most findings), the rest are made by hand so that every

@@ -461,8 +461,9 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
     [
         (
             [('hull_displacement = "4 kg"\n', "")],
-            ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add hull = "
-             '"hull.stl", offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg", say.'],
+            ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add displacement = "
+             '"4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", offsets = "hull-offsets.csv" or '
+             'hull_displacement = "3.9 kg" (the hull alone), say.'],
         ),
         (
             [("[boat]\n", '[boat]\nhull = "a.stl"\n')],
@@ -473,11 +474,6 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
             [("[boat]\n", '[boat]\nunit = "mm"\n')],
             ["boat.unit: read unit with hull_displacement; expected unit only with hull. Take unit out: "
              "hull_displacement tells it or has no use for it."],
-        ),
-        (
-            [('buoyancy_x = "460 mm"\n', "")],
-            ["boat.buoyancy_x: read nothing; expected a length from -50 m to 50 m, which hull_displacement needs. Add "
-             'buoyancy_x = "480 mm", say, under [boat].'],
         ),
         (
             [('root_z = "-40 mm"\n', "")],
@@ -541,8 +537,8 @@ def test_weights_and_a_whole_fin_belong_with_the_boat(tmp_path: Path) -> None:
     text = start + "[[weights]]\n" + rest.partition("[[weights]]\n")[2]
     messages = said(tmp_path, text.replace("fineness", 'target_mass = "2 kg"\nfineness'))
     assert messages[0] == (
-        "[[weights]]: read weights without [boat]; expected [boat] with them, or neither. Add [boat] with the hull, "
-        "or take the weights out and give bulb.target_mass."
+        "[[weights]]: read weights without [boat]; expected [boat] with them, or neither. Add [boat] with her "
+        "displacement or hull, or take the weights out and give bulb.target_mass."
     )
     root = (
         "fin.root_chord: read root_chord without [boat]; expected root_chord only where the boat is given. Take "
@@ -580,8 +576,9 @@ def test_ballast_without_a_boat_says_how_to_give_one() -> None:
     done = command("ballast", plan)
     assert done.exit_code == 2
     assert done.stderr == (
-        f'{plan}: [boat]: read nothing; expected the boat that the bulb is for. Add [boat] with hull = "hull.stl", '
-        'offsets = "hull-offsets.csv" or hull_displacement, and [[weights]] for what she weighs without the bulb.\n'
+        f"{plan}: [boat]: read nothing; expected the boat that the bulb is for. Add [boat] with "
+        'displacement = "4.2 kg" (all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] for what '
+        "she weighs without the bulb.\n"
     )
 
 

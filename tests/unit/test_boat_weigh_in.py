@@ -46,7 +46,7 @@ def test_spreads_agree_with_the_scatter_of_a_hundred_thousand_weigh_ins():
 
 def test_nothing_weighed_has_no_centre():
     found = weigh_in(())
-    assert (found.mass, found.mass_spread, found.centre) == (0.0, 0.0, None)
+    assert (found.mass, found.mass_spread, found.centre) == (0.0, 0.0, (None, None, None))
 
 
 def test_a_line_without_a_spread_takes_the_one_usual_for_its_state_and_zero_means_zero():

@@ -344,8 +344,8 @@ def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan
 def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_path, plan):
     fenwisp = EXAMPLES / "fenwisp.toml"
     assert messages(fenwisp, "--bow", "1 mm", "--stern", "2 mm") == [
-        f'{fenwisp}: [boat]: read nothing; expected the boat that was floated. Add [boat] with hull = "hull.stl", offsets '
-        '= "hull-offsets.csv" or hull_displacement, and [[weights]] for what she weighs without the bulb.'
+        f'{fenwisp}: [boat]: read nothing; expected the boat that was floated. Add [boat] with displacement = "4.2 kg" '
+        '(all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] for what she weighs without the bulb.'
     ]
     text = plan.read_text(encoding="utf-8")
     few = 'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"'

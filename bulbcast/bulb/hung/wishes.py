@@ -24,7 +24,9 @@ from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.fastening_sections import ScrewSection
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.filling import made_from
+from bulbcast.plan.keys import KEYS
 from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +46,10 @@ class OffsetsTable:
     width_to_height: float | None
     source: str
     sha256: str = ""
+
+
+USUAL_CARRY_AT = float(KEYS["fin.carry_at"].default or "nan")
+"""The mass centre on the tip's chord where nothing says another. [-]"""
 
 
 def alloy_of(plan: Plan) -> CastAlloy:
@@ -133,7 +139,7 @@ def _washer_of(screw: ScrewSection) -> Washer | None:
 
 
 def wish_of(
-    plan: Plan, profile: Profile, alloy: CastAlloy, from_boat: tuple[float, float] | None = None
+    plan: Plan, profile: Profile, alloy: CastAlloy, from_boat: tuple[float, float | None] | None = None
 ) -> BulbWish:
     """What the size and the place depend on, out of the plan.
 
@@ -141,9 +147,12 @@ def wish_of(
         plan: The plan.
         profile: Its profile.
         alloy: Its alloy.
-        from_boat: Mass [kg] and place [m] to take where the plan leaves them to the boat.
+        from_boat: Mass [kg] and place [m] to take where the plan leaves them to the boat; where her trim is not known
+            there is no place, and the usual one on the chord is taken.
     """
     bulb, fin = plan.bulb, plan.fin
+    if from_boat is not None and from_boat[1] is None and bulb.mass_centre_x is None and fin.carry_at is None:
+        fin = replace(fin, carry_at=USUAL_CARRY_AT)
     given: Literal["fineness", "length", "diameter"]
     if bulb.length is not None:
         given, value = "length", bulb.length

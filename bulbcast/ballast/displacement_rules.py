@@ -1,0 +1,87 @@
+"""Her displacement as it was typed: all up against what her hull displaces, and the hull's own against all up."""
+
+from __future__ import annotations
+
+from bulbcast.ballast.work import BoatJob
+from bulbcast.findings import Finding, Rule, Severity, typed
+from bulbcast.hull.design_line import drawn_for
+from bulbcast.plan.boat_sections import BoatSection
+from bulbcast.quantities import Shown
+
+ALL_UP_DIFFERS = Rule(
+    "all-up-differs",
+    Severity.CAUTION,
+    subject="boat",
+    why="Two figures for one displacement give two bulbs: one of them is of another boat, waterline or water.",
+)
+HULL_ALONE = Rule(
+    "displacement-of-hull-alone",
+    Severity.NOTE,
+    subject="boat",
+    why="A drawing's displacement is often that of the boat complete; read as the hull's, the bulb comes out too heavy.",
+)
+
+SPREADS = 3.0
+"""Standard deviations of the displacement that two figures for it may lie apart. Judgement. [-]"""
+
+
+def check_displacement(
+    section: BoatSection, boat: BoatJob, water_density: float, shown: Shown
+) -> tuple[Finding, ...]:
+    """Where two figures for her displacement part, and where one may have been typed into the other's key.
+
+    Args:
+        section: Her figures as typed.
+        boat: With her bulb.
+        water_density: Of the plan's water. [kg/m3]
+        shown: The builder's units.
+    """
+    hull_alone = section.hull_displacement
+    if section.displacement is not None:
+        if section.hull is None and section.offsets is None and hull_alone is None:
+            return ()
+        return _against_hull(section, section.displacement, boat, water_density, shown)
+    if hull_alone is None:
+        return ()
+    all_up = water_density * hull_alone / drawn_for(section, water_density) - boat.start.weigh_in.mass
+    other = (
+        f"the bulb then weighs {shown.mass(all_up)}"
+        if all_up > 0.0
+        else "that leaves nothing for a bulb, so it is the hull's own"
+    )
+    return (
+        HULL_ALONE(
+            "boat.hull_displacement",
+            f"{shown.mass(hull_alone)} is read as what the hull alone displaces; fin and bulb displace "
+            f"{shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} more, and the "
+            f"bulb weighs {shown.mass(boat.target_mass)}.",
+            f"If the figure is that of the boat complete, call the key displacement: {other}.",
+            found=boat.target_mass,
+            limit=max(all_up, 0.0),
+            unit="kg",
+        ),
+    )
+
+
+def _against_hull(
+    section: BoatSection, displacement: float, boat: BoatJob, water_density: float, shown: Shown
+) -> tuple[Finding, ...]:
+    # Both in the plan's water: her volume on the line is what the two figures tell.
+    given = displacement * water_density / drawn_for(section, water_density)
+    found = boat.displacement(water_density)
+    allowed = SPREADS * boat.displacement_spread
+    if abs(given - found) <= allowed:
+        return ()
+    lighter = "more" if given > found else "less"
+    return (
+        ALL_UP_DIFFERS(
+            "boat.displacement",
+            f"All up {shown.mass(given)} is given, and hull, fin and bulb displace {shown.mass(found)} at her line: "
+            f"{shown.mass(abs(given - found))} {lighter}, where {shown.mass(allowed)} would do.",
+            f"The bulb is that of the hull. See whether scale, unit and waterline of the hull are those of the boat; else "
+            f"set {typed('boat.displacement', shown.mass(found))}.",
+            found=given,
+            limit=found,
+            unit="kg",
+        ),
+    )

@@ -1,0 +1,118 @@
+"""What is not known of her yet, and the figures that would tell it: nothing more is asked for than an answer needs."""
+
+from __future__ import annotations
+
+from bulbcast.ballast.work import BoatJob
+from bulbcast.bulb.hung.wishes import USUAL_CARRY_AT
+from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown, joined
+from bulbcast.quantities.frozen import frozen
+
+PLACE_NOT_TOLD = Rule(
+    "place-not-told",
+    Severity.NOTE,
+    subject="boat",
+    why="Her displacement says how heavy the bulb is; only places of weights and buoyancy say where it levels her.",
+)
+TRIM_NOT_TOLD = Rule(
+    "trim-not-told",
+    Severity.NOTE,
+    subject="boat",
+    why="Without the longitudinal metacentric radius nothing says how far a moment trims her.",
+)
+
+_MOST_NAMES = 3
+"""Weights without a place that are called by their names."""
+
+
+@frozen
+class LeftOpen:
+    """An answer that the plan does not tell yet.
+
+    Attributes:
+        what: The answer. [-]
+        needs: Keys and figures that would tell it. [-]
+    """
+
+    what: str
+    needs: tuple[str, ...]
+
+    @property
+    def said(self) -> str:
+        """Both in one line."""
+        return f"{self.what}: {joined(self.needs, 'and')}"
+
+
+def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
+    """The answers that are not known yet, in the order of the work.
+
+    Args:
+        boat: With her bulb.
+    """
+    line, summed = boat.start.hull.line, boat.start.weigh_in
+    fin = (
+        ()
+        if boat.start.fin is not None
+        else ("the fin from hull to tip (fin.root_chord and what goes with it)",)
+    )
+    places, levels = (_places(boat, axis) for axis in ("x", "z"))
+
+    def lacking(*figures: tuple[str, float | None]) -> tuple[str, ...]:
+        return tuple(f"boat.{key}" for key, value in figures if value is None)
+
+    centre = lacking(("buoyancy_x", line.buoyancy_x))
+    area = lacking(("waterplane_area", line.waterplane_area))
+    turning = lacking(
+        ("waterline_length", line.length),
+        ("flotation_x", line.flotation_x),
+        ("metacentric_radius_along", line.bm_along),
+        ("buoyancy_z", line.buoyancy_z),
+    )
+    across = lacking(("metacentric_radius", line.bm_across), ("buoyancy_z", line.buoyancy_z))
+    freeboard = () if boat.freeboard is not None else ("boat.freeboard, or her hull as a file",)
+    known = summed.mass > 0.0
+    answers = (
+        ("What the boat weighs without the bulb", () if known else ("[[weights]], each with its mass",)),
+        ("Where the bulb must hang for level trim", (*centre, *fin, *places)),
+        ("How far a mass sinks her", area),
+        ("How far a weight trims her", (*area, *turning, *centre, *fin, *levels)),
+        ("GM, how stiffly she stands", (*across, *fin, *levels)),
+        ("How much freeboard is left", freeboard),
+    )
+    return tuple(LeftOpen(what=what, needs=tuple(dict.fromkeys(needs))) for what, needs in answers if needs)
+
+
+def _places(boat: BoatJob, axis: str) -> tuple[str, ...]:
+    names = [f'"{one.name}"' for one in boat.start.weigh_in.without(axis)]
+    if not names:
+        return ()
+    if len(names) > _MOST_NAMES:
+        names = [*names[:_MOST_NAMES], f"{len(names) - _MOST_NAMES} more"]
+    return (f"{axis} of {joined(names, 'and')}",)
+
+
+def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
+    """Notes on where the bulb hangs and how she trims, where her figures do not tell.
+
+    Args:
+        plan: With its boat.
+        boat: With her bulb.
+        shown: The builder's units.
+    """
+    findings = []
+    if boat.hung.wanted_x is None:
+        needs = next((one.needs for one in left_open(boat) if one.what.startswith("Where the bulb")), ())
+        chord = f"{USUAL_CARRY_AT:.2f} of the tip's chord aft of its leading edge"
+        hangs = "Its place is the one that the plan gives" if boat.place_imposed else f"It is hung at {chord}"
+        findings.append(
+            PLACE_NOT_TOLD(
+                "boat",
+                f"The bulb's mass follows from her displacement; where it must hang for level trim does not yet. {hangs}.",
+                f"That takes {joined(needs, 'and')}.",
+            )
+        )
+    elif boat.flotation_missing:
+        message, _, remedy = boat.flotation_missing.partition(". ")
+        findings.append(TRIM_NOT_TOLD("boat", f"{message.rstrip('.')}.", remedy))
+    return tuple(findings)
