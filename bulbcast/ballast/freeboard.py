@@ -38,7 +38,11 @@ class FreeboardLeft:
 
 
 def freeboard_of_boat(
-    plan: Plan, outline: HullOutline | None, flotation: Flotation | None, lies: Change | None
+    plan: Plan,
+    outline: HullOutline | None,
+    flotation: Flotation | None,
+    lies: Change | None,
+    level_sinkage: float | None = None,
 ) -> FreeboardLeft | None:
     """Freeboard on her line and as she lies, from her hull's outline or from the figure that the plan gives.
 
@@ -47,10 +51,19 @@ def freeboard_of_boat(
         outline: Of the hull; None for bare numbers.
         flotation: The boat on her line; None where not known.
         lies: What puts her off it; None where not known.
+        level_sinkage: Of her mass alone, for where her trim is not known; None where not known either. [m]
 
     Returns:
         The freeboards; None where neither hull nor plan tells them.
     """
+    if lies is None and level_sinkage is not None:
+        height = plan.boat.freeboard if plan.boat is not None else None
+        if outline is not None:
+            height = min(outline.sheer)
+        if height is None:
+            return None
+        line, left = Freeboard(0.0, height), Freeboard(0.0, height - level_sinkage)
+        return FreeboardLeft(on_line=line, left=left, placed=False)
     if outline is not None:
         return freeboard_left(outline.x, outline.sheer, flotation, lies)
     if plan.boat is not None and plan.boat.freeboard is not None:

@@ -6,6 +6,7 @@ import math
 
 from bulbcast.ballast.displacement_rules import check_displacement
 from bulbcast.ballast.left_open import check_left_open
+from bulbcast.ballast.overload import check_overload, overload_of
 from bulbcast.ballast.reach import TOLERANCE, Remedies
 from bulbcast.ballast.structure_rules import check_structure
 from bulbcast.ballast.weigh_in import USUAL_LENGTH, State
@@ -153,7 +154,8 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     return (
         *check_reach(boat, plan.water.density, shown),
         *check_upright(boat, shown),
-        *check_imposed(boat, shown),
+        *check_overload(plan, boat, shown),
+        *check_imposed(plan, boat, shown),
         *check_freeboard(boat, shown),
         *check_weigh_in(plan, section, boat, shown),
         *check_ratio(boat.ratio, section.kind, shown),
@@ -254,10 +256,11 @@ def _by_end(trim: float, shown: Shown) -> str:
     return f"{shown.length(abs(trim))} by the {'stern' if trim > 0.0 else 'bow'}"
 
 
-def check_imposed(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
+def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     """What an imposed mass or place does to her.
 
     Args:
+        plan: With its boat.
         boat: With her bulb.
         shown: The builder's units.
     """
@@ -265,7 +268,8 @@ def check_imposed(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     hung, lies, level = boat.hung, boat.lies, boat.level_sinkage
     length = boat.start.hull.line.length
     visible = VISIBLE_TRIM_IN_LENGTHS * (USUAL_LENGTH if length is None else length)
-    if boat.mass_imposed:
+    # An overload says the same with more.
+    if boat.mass_imposed and overload_of(plan, boat) is None:
         mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
         change = (
             "how far she sinks or rises the hull's figures do not tell"

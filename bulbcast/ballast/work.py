@@ -234,7 +234,7 @@ def _completed(
         reach=reach,
         remedies=fixes,
         buoyancy=buoyancy,
-        freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies),
+        freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies, level_sinkage),
     )
 
 

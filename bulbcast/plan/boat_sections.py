@@ -302,6 +302,19 @@ class BoatSection:
         example="50 g",
         find="Weigh what you set aside for screws, filler and paint, or keep back 1 to 2 % of the boat.",
     )
+    accept_sinkage: float | None = key(
+        "deeper than her design waterline that you accept with the mass typed in",
+        LENGTH,
+        "0 mm to 1 m",
+        example="12 mm",
+        only_with=OnlyWith(
+            "bulb.target_mass",
+            read="accept_sinkage without bulb.target_mass",
+            expected="accept_sinkage only beside a mass that is typed in: she else floats on her line",
+            remedy="Take accept_sinkage out.",
+        ),
+        find="Look how much deck, stem and transom are left with the waterline so much higher, and type it if it will do.",
+    )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
         "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
         "choice",

@@ -162,7 +162,7 @@ def _few_numbers() -> Made:
     return _example(
         "larkmoss",
         boat={"offsets": None, "hull_displacement": "3.9 kg", "waterline_length": "900 mm", "buoyancy_x": "480 mm",
-              "freeboard": "5 mm", "kind": "small-craft"},
+              "freeboard": "5 mm", "kind": "small-craft", "accept_sinkage": "1 mm"},
         rudder=None,
         bulb={"target_mass": "4 kg"},
         mould={"material": "plaster", "kind": "open-halves", "drying": "air",

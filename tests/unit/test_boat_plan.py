@@ -177,8 +177,9 @@ def test_an_imposed_mass_sinks_her_by_its_excess_over_mass_per_immersion(tmp_pat
         free["bulb"]["hung_mass_kg"] * free["bulb"]["mass_centre_m"]["x"] * (1.0 - 1.0 / 11.0) + over * 0.480
     ) / (2.6 * (1.0 - 1.0 / 11.0))
     assert plan["bulb"]["mass_centre_m"]["x"] == pytest.approx(at, abs=1e-8)
-    finding = next(one for one in plan["findings"] if one["code"] == "mass-imposed")
-    assert finding["severity"] == "caution"
+    finding = next(one for one in plan["findings"] if one["code"] == "overloaded")
+    assert finding["severity"] == "hold"
+
     assert plan["boat"]["trim_by_stern_m"] == pytest.approx(0.0, abs=1e-9)
 
 

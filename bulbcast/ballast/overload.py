@@ -1,0 +1,147 @@
+"""A bulb heavier than her line carries: how she then lies, and what would do in its place."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.ballast.target import BulbAfloat
+from bulbcast.ballast.work import BoatJob
+from bulbcast.findings import Finding, Rule, Severity, Step, typed
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
+
+OVERLOADED = Rule(
+    "overloaded",
+    Severity.HOLD,
+    holds=(Step.MELT, Step.POUR),
+    subject="boat",
+    why=(
+        "The water carries no more at her line than she displaces there: a heavier bulb sinks her, takes her freeboard, "
+        "and trims her on another hull than the one that was drawn."
+    ),
+)
+
+OVERLOAD_SHARE = 0.05
+"""Of her displacement that a bulb may be too heavy before it is an overload and not a choice. Judgement. [-]"""
+
+
+@frozen
+class Overload:
+    """A bulb that her line does not carry, and what would.
+
+    Attributes:
+        over: Mass too much on her line. [kg]
+        sinkage: Deeper for it, held without trim; None where her waterplane is not known. [m]
+        freeboard: Left as she lies; None where not known. [m]
+        largest: The largest bulb on her line. [kg]
+        deeper: How much deeper that one's mass centre would have to hang to right her as the heavy one does; None where
+            the fin's place is not known. [m]
+        all_up: Displacement of a hull that carries the heavy one, all up. [kg]
+    """
+
+    over: float
+    sinkage: float | None
+    freeboard: float | None
+    largest: float
+    deeper: float | None
+    all_up: float
+
+
+def deeper_for_same_moment(
+    heavy: BulbAfloat, heavy_z: float, light: BulbAfloat, *, water_density: float
+) -> float | None:
+    """How much deeper a lighter bulb must hang for the righting moment of a heavier one.
+
+    At small angles her righting moment is rho g (I + V z_B) - g sum(m z), heights from the waterline. The waterplane's I
+    and what the hull gives stay, and the water that a heavier bulb makes her displace more lies at the waterline itself.
+    So the bulb's apparent mass times its depth has to be the same. The longer fin's own mass is not in it. Derived here.
+
+    Args:
+        heavy: The bulb whose moment is wanted.
+        heavy_z: Level of its mass centre, boat axes. [m]
+        light: The one on her line.
+        water_density: [kg/m3]
+
+    Returns:
+        Deeper than the heavy one hangs, as it would be lighter; None where that one is not under water. [m]
+    """
+    if heavy_z >= 0.0:
+        return None
+    return -heavy_z * (heavy.apparent(water_density) / light.apparent(water_density) - 1.0)
+
+
+def overload_of(plan: Plan, boat: BoatJob) -> Overload | None:
+    """The overload of a plan that types a bulb heavier than her line carries.
+
+    Args:
+        plan: With its boat.
+        boat: With her bulb.
+
+    Returns:
+        None where it is carried, or less than a twentieth of her displacement over, or its sinkage is accepted.
+    """
+    over, water = boat.over[0], plan.water.density
+    if not boat.mass_imposed or over <= OVERLOAD_SHARE * boat.displacement(water):
+        return None
+    accepted = None if plan.boat is None else plan.boat.accept_sinkage
+    if accepted is not None and boat.level_sinkage is not None and boat.level_sinkage <= accepted:
+        return None
+    deeper = None
+    if boat.target is not None and boat.start.fin is not None:
+        z = boat.hung.bulb.mass_centre[1]
+        deeper = deeper_for_same_moment(boat.hung.afloat, z, boat.target.afloat, water_density=water)
+    left = None if boat.freeboard is None else boat.freeboard.left
+    return Overload(
+        over=over,
+        sinkage=boat.level_sinkage,
+        freeboard=None if left is None else left.height,
+        largest=boat.target_mass,
+        deeper=deeper,
+        all_up=boat.total_mass,
+    )
+
+
+def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
+    """A hold on melt and pour where the bulb typed in is an overload.
+
+    Args:
+        plan: With its boat.
+        boat: With her bulb.
+        shown: The builder's units.
+    """
+    found = overload_of(plan, boat)
+    if found is None:
+        return ()
+    sinks = "how far that sinks her takes her waterplane_area"
+    if found.sinkage is not None:
+        sinks = f"it sinks her {shown.length(found.sinkage)}"
+    freeboard = ""
+    if found.freeboard is not None:
+        freeboard = f" and leaves {shown.length(found.freeboard)} of freeboard"
+    carries = f"{shown.mass(found.over)} more than her line carries"
+    # Rounded to the side that mends: the mass down to a gram or tenth of an ounce, the sinkage up.
+    step, deep = (1e-3, 1e-3) if shown.units == "metric" else (0.028349523125 / 10.0, 0.0254 / 32.0)
+    least = shown.mass(math.floor(found.largest / step) * step)
+    ways = [f"cast the largest bulb on her line, {typed('bulb.target_mass', least)}"]
+    if found.deeper is not None:
+        level = shown.length(plan.fin.tip_z - found.deeper)
+        ways.append(
+            f"hang that one {shown.length(found.deeper)} deeper for the same righting moment, "
+            f"{typed('bulb.target_mass', least)} with {typed('fin.tip_z', level, also=True)}"
+        )
+    ways.append(f"take {shown.mass(found.over)} out of rig, hull and gear")
+    if found.sinkage is not None:
+        accepted = shown.length(math.ceil(found.sinkage / deep) * deep)
+        ways.append(f"accept the new waterline, {typed('boat.accept_sinkage', accepted)}")
+    ways.append(f"build a hull that displaces {shown.mass(found.all_up)} all up")
+    return (
+        OVERLOADED(
+            "bulb.target_mass",
+            f"The bulb of {shown.mass(boat.hung.bulb.mass)} is {carries}: {sinks}{freeboard}.",
+            f"One of these: {'; '.join(ways)}.",
+            found=boat.hung.bulb.mass,
+            limit=found.largest,
+            unit="kg",
+        ),
+    )
