@@ -3,24 +3,41 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from bulbcast.cli.outcome import reporting
+from bulbcast.cli.outcome import WRONG_INPUT, reporting
+
+if TYPE_CHECKING:
+    from bulbcast.plan.starter_boats import StarterKind
 
 
 @click.command(name="new")
 @click.argument("file", type=click.Path(path_type=Path))
-def command(file: Path) -> None:
-    """Write a commented starter plan to FILE; never overwrites."""
+@click.option(
+    "--for", "kind", type=click.Choice(["model", "small-craft"], case_sensitive=False), help="Kind of boat."
+)
+@click.option("--with", "more", metavar="SECTION,...", help="Sections besides the basic ones, or all.")
+def command(file: Path, kind: StarterKind | None, more: str | None) -> None:
+    """Write a commented starter plan to FILE; never overwrites.
+
+    With --for or --with it says how each figure is measured. The sections are those of `bulbcast keys`: boat (with
+    its weights), rudder, rig, strength, limits, printer, mould, melt (scrap, pot, burner and pour) and others.
+    """
     with reporting():
         from bulbcast.disk.writing import is_device_name
-        from bulbcast.plan.starter import starter_plan
+        from bulbcast.plan.starter import sections_asked, starter_plan
+
+        sections, wrong = sections_asked((more or "").split(",") if more else ())
+        if wrong:
+            click.echo("\n".join(wrong), err=True)
+            raise SystemExit(WRONG_INPUT)
 
         if is_device_name(file.name):
             click.echo(f"{file}: Windows takes {file.name} for a device; give another name.", err=True)
             raise SystemExit(2)
-        text = starter_plan()
+        text = starter_plan(kind=kind, more=sections)
         try:
             with open(file, "x", encoding="utf-8", newline="\n") as handle:
                 handle.write(text)

@@ -1,23 +1,40 @@
-"""The commented starter plan: it runs as it is, and says briefly what each key means.
+"""The commented starter plan: it runs as it is, and says what each key means and, where asked, how it is measured.
 
-Values are chosen here; the comments, and the keys that are left to their defaults, come from the table of
-keys. The boat is invented.
+Values are those of an invented boat (`starter_boats.py`); the comments, and the keys that are left to their defaults,
+come from the table of keys.
 """
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.answer_words import LONGEST_NAME
-from bulbcast.plan.keys import KEYS, section_keys
-from bulbcast.quantities import quoted
+from bulbcast.plan.answer_words import LONGEST_NAME, nearest
+from bulbcast.plan.keys import KEYS, SECTIONS, bracketed, section_keys
+from bulbcast.plan.starter_boats import (
+    ABOUT,
+    BASIC,
+    BY_THE_BOAT,
+    DEEPER_POCKET,
+    FIN,
+    FIN_MASS,
+    GROUPS,
+    NEEDS,
+    REPEATED,
+    SINGLE,
+    WEIGHED_FIN_FOR,
+    WHOLE_FIN_FOR,
+    StarterKind,
+)
+from bulbcast.quantities import joined, quoted
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from bulbcast.plan.key import Key
 
 _COMMENT_COLUMN = 32
+_WIDTH, _WIDEST = 100, 110
 
 _HEAD = """\
 # A plan for a cast-lead ballast bulb. It runs as it is; put in your own figures.
@@ -26,52 +43,21 @@ _HEAD = """\
 # Decimals take a point. Lines that begin with "# key =" are left to the default; take the # away to set them.
 # Lead is poisonous and molten lead burns and spits: read the cautions in the report before any melting.
 """
-
-_ABOUT: Mapping[str, str] = {
-    "water": "What she floats in.",
-    "bulb": "The mass wanted and the shape.",
-    "alloy": "What the lead is: exactly one of grade, density, composition, weighed.",
-    "fin": "The fin's tip, which the bulb hangs on. Without the boat, x and z run from the tip itself.",
-    "screws": "One [[screws]] for each screw, from below through the lead into the fin.",
-    "pattern": "From the finished bulb to the pattern that the mould is made from.",
-    "melt": "What goes into the pot besides the casting itself.",
-}
-
-_VALUES: Mapping[str, str] = {
-    "display_units": '"metric"',
-    "water.kind": '"fresh"',
-    "bulb.target_mass": '"2.1 kg"',
-    "bulb.profile": '"naca4"',
-    "bulb.fineness": "5.5",
-    "bulb.tail_diameter": '"4 mm"',
-    "bulb.skin": '"0.2 mm"',
-    "alloy.grade": '"pure"',
-    "fin.tip_chord": '"72 mm"',
-    "fin.tip_thickness": '"7.5 mm"',
-    "fin.pocket_depth": '"7 mm"',
-    "fin.carry_at": "0.40",
-    "fin.material": '"metal"',
-}
-
-_SCREWS: tuple[Mapping[str, str], ...] = tuple(
-    {
-        "at": at,
-        "diameter": '"4 mm"',
-        "hole_diameter": '"4.5 mm"',
-        "head_diameter": '"8 mm"',
-        "head_height": '"2.6 mm"',
-        "recess": '"8 mm"',
-        "length": '"40 mm"',
-    }
-    for at in ('"15 mm"', '"35 mm"')
-)
+_TAIL = """
+# Other sections, which a plan may hold or lack. bulbcast new FILE --with boat,mould writes some of them, with
+# how to measure each figure; bulbcast explain SECTION or SECTION.KEY says the same.
+"""
 
 
-def starter_plan(name: str = "Brackenwhistle") -> str:
+def starter_plan(
+    name: str = "Brackenwhistle", *, kind: StarterKind | None = None, more: Sequence[str] = ()
+) -> str:
     """A plan file for `bulbcast new` to write.
 
     Args:
         name: Of the boat; one line of printable text. [-]
+        kind: Of boat; with it the plan says how each figure is measured. None: a model, briefly. [-]
+        more: Sections besides the basic ones, as `sections_asked` gives them. [-]
 
     Returns:
         The file's text, which `read_plan` takes without a fault.
@@ -84,22 +70,89 @@ def starter_plan(name: str = "Brackenwhistle") -> str:
             f"the boat's name was {quoted(name)}; it must be one line of printable text, "
             f"at most {LONGEST_NAME} characters"
         )
-    lines = [_HEAD]
-    lines += [_line(KEYS["name"], _toml_text(name)), _line(KEYS["display_units"], _VALUES["display_units"])]
-    for section, about in _ABOUT.items():
-        lines += ["", f"# {about}"]
-        if section == "screws":
-            for number, screw in enumerate(_SCREWS):
-                lines += [""] * bool(number) + ["[[screws]]"]
-                lines += [
-                    _line(key, screw.get(key.leaf), remarks=number == 0)
-                    for key in section_keys(section)
-                    if key.leaf in screw or (number == 0 and not key.rare)
-                ]
-            continue
-        lines.append(f"[{section}]")
-        lines += [_line(key, _VALUES.get(key.name)) for key in section_keys(section) if not key.rare]
+    full = kind is not None or bool(more)
+    boat: StarterKind = kind or "model"
+    held = [section for section in SECTIONS if section in (*BASIC, *more)]
+    lines = [_HEAD, _line(KEYS["name"], _toml_text(name))]
+    lines.append(_line(KEYS["display_units"], SINGLE[boat][""]["display_units"]))
+    for section in held:
+        lines += ["", f"# {ABOUT[section]}"]
+        several = REPEATED[boat].get(section)
+        if section == "weights" and "rudder" in held and several is not None:
+            several = tuple(one for one in several if one["name"] != '"rudder"')
+        for number, values in enumerate([_values(boat, section, held)] if several is None else several):
+            lines += [""] * bool(number) + [bracketed(section)]
+            lines += _section(section, values, first=number == 0, full=full)
+    lines.append(_TAIL.rstrip("\n"))
+    wide = max(len(bracketed(section)) for section in SECTIONS) + 2
+    lines += [f"#   {bracketed(one):<{wide}}{ABOUT[one]}" for one in SECTIONS if one not in held]
     return "\n".join(lines) + "\n"
+
+
+def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The sections that were asked for by name, with those that they say nothing without.
+
+    Args:
+        words: Such as "boat", "[mould]", "all". [-]
+
+    Returns:
+        Sections in the order of the plan format; and a message for each word that is none.
+    """
+    asked: set[str] = set()
+    wrong = []
+    known = [section for section in SECTIONS if section not in BASIC]
+    for typed in words:
+        word = typed.strip().strip("[]").casefold().replace("-", "_").replace(" ", "_")
+        if word == "all":
+            asked.update(known)
+        elif word in SECTIONS:
+            asked.update(GROUPS.get(word, (word,)))
+        else:
+            near = nearest(word, [*known, "melt", "all"])
+            meant = (
+                f'Did you mean "{near}"?' if near else f"There are {joined([*known, 'melt'], 'and')}; or all."
+            )
+            wrong.append(
+                f"--with: read {quoted(typed)}; expected names of sections with commas between. {meant}"
+            )
+    for section in tuple(asked):
+        asked.update(NEEDS.get(section, ()))
+    return tuple(section for section in known if section in asked), tuple(wrong)
+
+
+def _values(boat: StarterKind, section: str, held: Sequence[str]) -> Mapping[str, str]:
+    """What a section says beside the others of the file."""
+    values = dict(SINGLE[boat][section])
+    if section == "fin" and not set(WHOLE_FIN_FOR).isdisjoint(held):
+        values |= FIN[boat]
+    if section == "fin" and not set(WEIGHED_FIN_FOR).isdisjoint(held):
+        values["mass"] = FIN_MASS[boat]
+    if section == "fin" and "studs" in held:
+        values["pocket"] = '"cored"'
+    if section == "fin" and "cross_pins" in held:
+        values["pocket_depth"] = DEEPER_POCKET[boat]
+    if "boat" in held:
+        values = {leaf: one for leaf, one in values.items() if f"{section}.{leaf}" not in BY_THE_BOAT}
+    return values
+
+
+def _section(section: str, values: Mapping[str, str], *, first: bool, full: bool) -> list[str]:
+    """Its keys: those with a value, and the usual others commented out."""
+    lines = []
+    shown = [key for key in section_keys(section) if key.leaf in values or (first and not key.rare)]
+    for key in shown:
+        if full and first and key.leaf in values:
+            lines += textwrap.wrap(key.find, _WIDTH, initial_indent="# ", subsequent_indent="# ")
+        line = _line(key, values.get(key.leaf), remarks=first)
+        if len(line) > _WIDEST:
+            # A remark too long for its line stands above it.
+            lines += textwrap.wrap(key.about, _WIDTH, initial_indent="# ", subsequent_indent="# ")
+            line = _line(key, values.get(key.leaf), remarks=False)
+        lines.append(line)
+    rare = sum(key.rare and key.leaf not in values for key in section_keys(section))
+    if full and first and rare:
+        lines.append(f"# bulbcast explain {section} lists {rare} more.")
+    return lines
 
 
 def _line(key: Key, value: str | None, *, remarks: bool = True) -> str:

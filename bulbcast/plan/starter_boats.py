@@ -1,0 +1,355 @@
+"""The two invented boats of the starter plan, a model and a small craft: values as they stand in the file, by section.
+
+Each section is a sound plan beside any of the others. Figures that another section asks for stand under `WITH`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Literal
+
+StarterKind = Literal["model", "small-craft"]
+Values = Mapping[str, str]
+
+BASIC = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
+"""The sections of the plain starter plan."""
+GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {"boat": ("boat", "weights"), "melt": ("scrap", "pot", "burner", "pour")}
+)
+"""What is asked for by one word and stands in several sections."""
+NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {"weights": ("boat",), "rudder": ("boat", "weights"), "rig": ("boat", "weights")}
+)
+"""Sections that say nothing without another."""
+
+ABOUT: Mapping[str, str] = MappingProxyType(
+    {
+        "water": "What she floats in.",
+        "bulb": "The mass wanted and the shape.",
+        "alloy": "What the lead is: exactly one of grade, density, composition, weighed.",
+        "fin": "The fin's tip, which the bulb hangs on. Without the boat, x and z run from the tip itself.",
+        "screws": "One [[screws]] for each screw, from below through the lead into the fin.",
+        "cross_pins": "One [[cross_pins]] for each pin across fin and lead.",
+        "studs": "One [[studs]] for each rod or tube cast into the lead.",
+        "pattern": "From the finished bulb to the pattern that the mould is made from.",
+        "melt": "What goes into the pot besides the casting itself.",
+        "boat": "The hull and what it floats; the bulb's mass and place then come from her.",
+        "weights": "One [[weights]] for each thing aboard but fin and bulb.",
+        "rudder": "The rudder's blade.",
+        "rig": "The sails, for how she stands up to a wind.",
+        "strength": "The fin as a beam, and the joint, held against what they bear.",
+        "limits": "What a rule allows.",
+        "parting": "Where the pattern parts, and what brings its halves together.",
+        "printer": "The printer's bed and material.",
+        "frame": "The box round the half pattern while the mould is made.",
+        "templates": "Paper and spacing of the templates.",
+        "ribs": "How a fin is built up of ribs and skin.",
+        "mould": "The mould round the pattern, and how it is dried.",
+        "resin": "Lead shot in resin, compared with molten lead.",
+        "scrap": "One [[scrap]] for each lot of lead on hand.",
+        "pot": "What the lead is melted in.",
+        "burner": "What heats it.",
+        "pour": "Temperature and time of the pour.",
+    }
+)
+"""What each section is for; the order of the file is the plan format's own."""
+
+
+def _screw(at: str, **sizes: str) -> Values:
+    return {"at": at, **sizes}
+
+
+_MODEL_SCREW = {
+    "diameter": '"4 mm"',
+    "hole_diameter": '"4.5 mm"',
+    "head_diameter": '"8 mm"',
+    "head_height": '"2.6 mm"',
+    "recess": '"8 mm"',
+    "length": '"40 mm"',
+}
+_CRAFT_SCREW = {
+    "diameter": '"12 mm"',
+    "hole_diameter": '"13.5 mm"',
+    "head_diameter": '"24 mm"',
+    "head_height": '"8 mm"',
+    "recess": '"34 mm"',
+    "length": '"140 mm"',
+    "washer_diameter": '"44 mm"',
+    "washer_thickness": '"10 mm"',
+}
+
+SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
+    "model": {
+        "": {"display_units": '"metric"'},
+        "water": {"kind": '"fresh"'},
+        "bulb": {
+            "target_mass": '"2.1 kg"',
+            "profile": '"naca4"',
+            "fineness": "5.5",
+            "tail_diameter": '"4 mm"',
+            "skin": '"0.2 mm"',
+        },
+        "alloy": {"grade": '"pure"'},
+        "fin": {
+            "tip_chord": '"72 mm"',
+            "tip_thickness": '"7.5 mm"',
+            "pocket_depth": '"7 mm"',
+            "carry_at": "0.40",
+            "material": '"metal"',
+        },
+        "pattern": {},
+        "melt": {},
+        "boat": {
+            "hull_displacement": '"3.5 kg"',
+            "waterline_length": '"900 mm"',
+            "buoyancy_x": '"482 mm"',
+            "buoyancy_z": '"-24 mm"',
+            "waterplane_area": '"1350 cm2"',
+            "flotation_x": '"485 mm"',
+            "waterline_beam": '"205 mm"',
+            "freeboard": '"62 mm"',
+            "metacentric_radius": '"95 mm"',
+            "kind": '"model"',
+        },
+        "rudder": {
+            "root_chord": '"48 mm"',
+            "tip_chord": '"34 mm"',
+            "root_thickness": '"5 mm"',
+            "tip_thickness": '"4 mm"',
+            "root_leading_edge_x": '"850 mm"',
+            "tip_leading_edge_x": '"856 mm"',
+            "root_z": '"-18 mm"',
+            "tip_z": '"-155 mm"',
+            "mass": '"32 g"',
+        },
+        "rig": {"sail_area": '"3600 cm2"', "effort_z": '"600 mm"', "wind": '"3.5 m/s"'},
+        "strength": {
+            "section": '"solid"',
+            "material": '"aluminium plate"',
+            "modulus": '"70 GPa"',
+            "shear_modulus": '"26 GPa"',
+            "allowable": '"90 MPa"',
+            "allowable_source": '"half of the yield of an invented plate"',
+            "vertical_grounding": "2",
+            "longitudinal_grounding": "1",
+            "sideways_grounding": "0.5",
+            "grounded_mass": '"3.8 kg"',
+            "tightened_to": '"15 N"',
+        },
+        "limits": {
+            "draught": '"450 mm"',
+            "bulb_mass": '"2.5 kg"',
+            "bulb_length": '"400 mm"',
+            "rule": '"the club\'s rules, paragraph 7"',
+        },
+        "parting": {"plane": '"horizontal"'},
+        "printer": {
+            "bed_length": '"220 mm"',
+            "bed_width": '"220 mm"',
+            "bed_height": '"250 mm"',
+            "material": '"PLA"',
+            "layer": '"0.2 mm"',
+        },
+        "frame": {"kind": '"boards"'},
+        "templates": {"paper": '"A4"', "spacing": '"25 mm"'},
+        "ribs": {"count": "6", "skin": '"0.6 mm"'},
+        "mould": {
+            "material": '"plaster"',
+            "drying": '"baked"',
+            "consistency": "70",
+            "scale_spread": '"0.2 g"',
+        },
+        "resin": {"packing": '"62 %"'},
+        "pot": {"capacity": '"1.3 l"', "material": '"cast-iron"', "mass": '"3 kg"'},
+        "burner": {"power": '"3 kW"', "fuel": '"propane"', "fuel_on_hand": '"2 kg"'},
+        "pour": {"mould_temperature": '"80 C"'},
+    },
+    "small-craft": {
+        "": {"display_units": '"metric"'},
+        "water": {"kind": '"salt"'},
+        "bulb": {
+            "target_mass": '"90 kg"',
+            "profile": '"naca4"',
+            "fineness": "6",
+            "tail_diameter": '"20 mm"',
+            "skin": '"0.8 mm"',
+        },
+        "alloy": {"grade": '"antimonial-4"'},
+        "fin": {
+            "tip_chord": '"340 mm"',
+            "tip_thickness": '"38 mm"',
+            "pocket_depth": '"26 mm"',
+            "pocket_clearance": '"1 mm"',
+            "carry_at": "0.40",
+            "material": '"metal"',
+        },
+        "pattern": {"finish": '"0.5 mm"'},
+        "melt": {},
+        "boat": {
+            "hull_displacement": '"533 kg"',
+            "waterline_length": '"4.4 m"',
+            "buoyancy_x": '"2.21 m"',
+            "buoyancy_z": '"-0.12 m"',
+            "waterplane_area": '"4.6 m2"',
+            "flotation_x": '"2.25 m"',
+            "waterline_beam": '"1.45 m"',
+            "freeboard": '"0.42 m"',
+            "metacentric_radius": '"1.15 m"',
+            "kind": '"small-craft"',
+        },
+        "rudder": {
+            "root_chord": '"260 mm"',
+            "tip_chord": '"200 mm"',
+            "root_thickness": '"30 mm"',
+            "tip_thickness": '"24 mm"',
+            "root_leading_edge_x": '"4.30 m"',
+            "tip_leading_edge_x": '"4.34 m"',
+            "root_z": '"0 mm"',
+            "tip_z": '"-0.70 m"',
+            "mass": '"9 kg"',
+        },
+        "rig": {"sail_area": '"11 m2"', "effort_z": '"2.6 m"', "wind": '"5 m/s"'},
+        "strength": {
+            "section": '"solid"',
+            "material": '"structural steel"',
+            "modulus": '"205 GPa"',
+            "shear_modulus": '"79 GPa"',
+            "allowable": '"110 MPa"',
+            "allowable_source": '"half of the yield on an invented certificate"',
+            "vertical_grounding": "2",
+            "longitudinal_grounding": "1",
+            "sideways_grounding": "0.3",
+            "grounded_mass": '"560 kg"',
+            "tightened_to": '"500 N"',
+        },
+        "limits": {
+            "draught": '"1.30 m"',
+            "bulb_mass": '"100 kg"',
+            "bulb_length": '"1.1 m"',
+            "rule": '"an invented rule, paragraph 4"',
+        },
+        "parting": {"plane": '"horizontal"'},
+        "printer": {
+            "bed_length": '"300 mm"',
+            "bed_width": '"300 mm"',
+            "bed_height": '"300 mm"',
+            "material": '"PLA"',
+            "layer": '"0.3 mm"',
+        },
+        "frame": {"kind": '"boards"'},
+        "templates": {"paper": '"A3"', "spacing": '"100 mm"'},
+        "ribs": {"count": "7", "skin": '"4 mm"'},
+        "mould": {
+            "material": '"sand"',
+            "sand_kind": '"oil-bonded"',
+            "cured_at": '"210 C"',
+            "cured_for": '"3 h"',
+        },
+        "resin": {"packing": '"62 %"'},
+        "pot": {"capacity": '"16 l"', "material": '"steel"', "mass": '"25 kg"', "way": '"tap"'},
+        "burner": {"power": '"30 kW"', "fuel": '"propane"', "fuel_on_hand": '"22 kg"'},
+        "pour": {"mould_temperature": '"60 C"'},
+    },
+}
+"""Sections that stand once."""
+
+REPEATED: Mapping[StarterKind, Mapping[str, tuple[Values, ...]]] = {
+    "model": {
+        "screws": (_screw('"15 mm"', **_MODEL_SCREW), _screw('"35 mm"', **_MODEL_SCREW)),
+        "cross_pins": ({"at": '"46 mm"', "height": '"4 mm"', "diameter": '"2 mm"', "length": '"24 mm"'},),
+        "studs": ({"at": '"25 mm"', "diameter": '"3 mm"', "below": '"22 mm"', "above": '"20 mm"'},),
+        "weights": (
+            {
+                "name": '"hull and deck"',
+                "mass": '"720 g"',
+                "x": '"490 mm"',
+                "z": '"10 mm"',
+                "state": '"weighed"',
+            },
+            {
+                "name": '"rig and sails"',
+                "mass": '"300 g"',
+                "x": '"410 mm"',
+                "z": '"600 mm"',
+                "state": '"weighed"',
+            },
+            {"name": '"winch, servo and receiver"', "mass": '"230 g"', "x": '"520 mm"', "z": '"-5 mm"'},
+            {"name": '"battery"', "mass": '"120 g"', "x": '"470 mm"', "z": '"-20 mm"', "state": '"weighed"'},
+            {"name": '"rudder"', "mass": '"32 g"', "x": '"868 mm"', "z": '"-80 mm"', "state": '"weighed"'},
+        ),
+        "scrap": (
+            {
+                "kind": '"ingot"',
+                "name": '"pig lead from the merchant"',
+                "gross": '"8 kg"',
+                "condition": '"dry"',
+            },
+        ),
+    },
+    "small-craft": {
+        "screws": (
+            _screw('"70 mm"', **_CRAFT_SCREW),
+            _screw('"130 mm"', **_CRAFT_SCREW),
+            _screw('"190 mm"', **_CRAFT_SCREW),
+        ),
+        "cross_pins": ({"at": '"240 mm"', "height": '"18 mm"', "diameter": '"8 mm"', "length": '"100 mm"'},),
+        "studs": ({"at": '"100 mm"', "diameter": '"12 mm"', "below": '"70 mm"', "above": '"80 mm"'},),
+        "weights": (
+            {
+                "name": '"hull and deck"',
+                "mass": '"185 kg"',
+                "x": '"2.20 m"',
+                "z": '"0.15 m"',
+                "state": '"weighed"',
+            },
+            {
+                "name": '"rig and sails"',
+                "mass": '"32 kg"',
+                "x": '"1.70 m"',
+                "z": '"2.6 m"',
+                "state": '"weighed"',
+            },
+            {"name": '"crew of two"', "mass": '"150 kg"', "x": '"2.50 m"', "z": '"0.45 m"'},
+            {"name": '"outfit"', "mass": '"30 kg"', "x": '"2.10 m"', "z": '"0.05 m"'},
+            {"name": '"rudder"', "mass": '"9 kg"', "x": '"4.44 m"', "z": '"-0.32 m"', "state": '"weighed"'},
+        ),
+        "scrap": (
+            {
+                "kind": '"ingot"',
+                "name": '"pigs, certified"',
+                "composition": "{Pb = 96, Sb = 4}",
+                "gross": '"160 kg"',
+                "condition": '"dry"',
+            },
+        ),
+    },
+}
+"""Sections in double brackets."""
+
+_MODEL_FIN = {
+    "tip_leading_edge_x": '"452 mm"',
+    "tip_z": '"-340 mm"',
+    "root_chord": '"88 mm"',
+    "root_thickness": '"9 mm"',
+    "root_leading_edge_x": '"440 mm"',
+    "root_z": '"-50 mm"',
+}
+_CRAFT_FIN = {
+    "tip_leading_edge_x": '"1.75 m"',
+    "tip_z": '"-1.00 m"',
+    "root_chord": '"430 mm"',
+    "root_thickness": '"46 mm"',
+    "root_leading_edge_x": '"1.68 m"',
+    "root_z": '"-0.28 m"',
+}
+FIN_MASS: Mapping[StarterKind, str] = {"model": '"260 g"', "small-craft": '"62 kg"'}
+FIN: Mapping[StarterKind, Values] = {"model": _MODEL_FIN, "small-craft": _CRAFT_FIN}
+"""The whole fin, in boat axes."""
+DEEPER_POCKET: Mapping[StarterKind, str] = {"model": '"16 mm"', "small-craft": '"60 mm"'}
+"""Of a pocket that a pin runs through."""
+WEIGHED_FIN_FOR = ("boat", "strength", "limits")
+WHOLE_FIN_FOR = ("boat", "strength", "limits", "ribs")
+"""Sections that want more of the fin than its tip."""
+BY_THE_BOAT = ("bulb.target_mass", "fin.carry_at")
+"""What is left out where the boat says it."""
