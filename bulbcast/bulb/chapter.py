@@ -100,7 +100,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     tilted = incidence != 0.0
     along, axis = balance.along_chord, balance.from_elastic_axis
     of_chord = f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft"
-    of_axis = f"the axis lies at {fin.elastic_axis:g} of the chord"
+    of_axis = f"the axis lies at {fin.elastic_axis:.3g} of the chord"
     turns = "none"
     if twist != 0.0:
         turns = "tail down, leading edge up" if twist > 0.0 else "nose down, leading edge down"

@@ -52,7 +52,7 @@ from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.fittings import PinCut
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.disk.refusals import ReadBackError
-from bulbcast.fin.tip_section import half_thickness, trailing_corner
+from bulbcast.fin.tip_section import FinTip, edge_corners, grown_piece, half_thickness, trailing_corner
 from bulbcast.job import Job
 from bulbcast.solids.quadrature import Array
 
@@ -66,6 +66,10 @@ except ImportError:
 
 _MM = 1000.0
 _PIECES, _POINTS, _MOST_BREAKS = 5, 25, 30
+_TO_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
+"""A piece round the leading edge is split there: moved out it turns within a few per cent of it."""
+_TURN = 1e-6
+"""An edge that looks straight ahead or aft within this has no corner. [rad]"""
 _TOLERANCE = 1e-7
 
 
@@ -170,13 +174,18 @@ def _only_shell(shape: Any) -> Any:
 def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
     """The pocket between two levels. [mm]"""
     tip, clearance = pocket.tip, pocket.clearance
+    rise = high - low
+    along = gp_Vec(-_MM * axis.shift * rise, 0.0, _MM * rise)
+
+    def at(x: float, y: float) -> tuple[float, float, float]:
+        return pocket.leading_edge_x + x - axis.shift * (low - axis.floor), y, low
+
+    if tip.shape is not None:
+        return BRepPrimAPI_MakePrism(_face(_in_pieces(tip, clearance, at)), along).Shape()
     count = 60
     u = np.linspace(0.0, 1.0, count + 1)
     side, speed = _grown_side(pocket, u)
     aft = tip.chord + clearance
-
-    def at(x: float, y: float) -> tuple[float, float, float]:
-        return pocket.leading_edge_x + x - axis.shift * (low - axis.floor), y, low
 
     def both(sign: float) -> Any:
         places = np.array([at(x, sign * y) for x, y in side])
@@ -192,8 +201,43 @@ def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
     if clearance > 0.0:
         edges.append(_arc(at, (tip.chord, -corner), clearance, (aft, -corner), (end[0], -end[1])))
     edges.append(both(-1.0))
-    rise = high - low
-    return BRepPrimAPI_MakePrism(_face(edges), gp_Vec(-_MM * axis.shift * rise, 0.0, _MM * rise)).Shape()
+    return BRepPrimAPI_MakePrism(_face(edges), along).Shape()
+
+
+def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
+    """Edges of the outline of a section of another shape, once round from the leading edge: starboard, then port."""
+    (face, fore), (corner, aft) = edge_corners(tip)
+    sides = []
+    for number, piece in enumerate(tip.shape.pieces if tip.shape else ()):
+        for low, high in pairwise((0.0, 1.0) if number else _TO_THE_NOSE):
+            share = np.linspace(low, high, _POINTS)
+            sides.append((share, *grown_piece(tip, clearance, piece, share)))
+    ahead, behind = (-clearance, face), (tip.chord + clearance, corner)
+    first, last = ((float(x[end]), float(y[end])) for (_, x, y, _), end in ((sides[0], 0), (sides[-1], -1)))
+
+    def chain(sign: float) -> list[Any]:
+        def point(place: tuple[float, float]) -> tuple[float, float]:
+            return place[0], sign * place[1]
+
+        edges = []
+        if clearance > 0.0 and math.pi - fore > _TURN:
+            edges.append(_arc(at, point((0.0, face)), clearance, point(ahead), point(first)))
+        for share, x, y, speed in sides:
+            places = np.array([at(*point(one)) for one in zip(x.tolist(), y.tolist(), strict=True)])
+            tangents = np.array([(*point(one), 0.0) for one in speed.T[[0, -1]].tolist()])
+            if float(np.ptp(y)) < 1e-12:
+                edges.append(_line(*(_point(*places[end].tolist()) for end in (0, -1))))
+            else:
+                edges.append(_spline(places, share, tangents))
+        if clearance > 0.0 and aft > _TURN:
+            edges.append(_arc(at, point((tip.chord, corner)), clearance, point(last), point(behind)))
+        return edges
+
+    def across(place: tuple[float, float]) -> list[Any]:
+        x, y = place
+        return [_line(_point(*at(x, y)), _point(*at(x, -y)))] if y > 1e-9 else []
+
+    return [*chain(1.0), *across(behind), *reversed(chain(-1.0)), *across(ahead)]
 
 
 def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
@@ -228,6 +272,7 @@ def _arc(
     """A quarter or so of a circle between two of its points, the short way."""
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     last = math.atan2(end[1] - centre[1], end[0] - centre[0])
+    last += 2.0 * math.pi * round((first - last) / (2.0 * math.pi))
     middle = 0.5 * (first + last)
     through = (centre[0] + radius * math.cos(middle), centre[1] + radius * math.sin(middle))
     arc = GC_MakeArcOfCircle(_point(*at(*start)), _point(*at(*through)), _point(*at(*end)))

@@ -1,4 +1,4 @@
-"""Fin and rudder as straight-tapered, swept foils of NACA four-digit section: area, volume, centre.
+"""Fin and rudder as straight-tapered, swept foils of one shape of section: area, volume, centre.
 
 A foil hangs in the centreline plane. Its sections are level; chord, thickness and the place of the
 leading edge run in straight lines from the root, at the hull, down to the tip. Every integral over the
@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 
-from bulbcast.fin.foil_section import section_numbers
-from bulbcast.fin.tip_section import AREA_COEFFICIENT
+from bulbcast.fin.shape import Shape, numbers_of
 from bulbcast.quantities.checked import BoatFigureError, require_finite, require_positive, shown
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import gauss
@@ -29,6 +28,7 @@ class Foil:
         tip_leading_edge_x: Boat axes. [m]
         root_z: Level of the root, boat axes. [m]
         tip_z: Level of the tip, below the root's. [m]
+        shape: Of every section; None: the plain four-digit one.
 
     Raises:
         BoatFigureError: A chord or thickness that is not above 0, a section thicker than its chord, a
@@ -43,6 +43,7 @@ class Foil:
     tip_leading_edge_x: float
     root_z: float
     tip_z: float
+    shape: Shape | None = None
 
     def __post_init__(self) -> None:
         for end, chord, thickness in (
@@ -139,15 +140,15 @@ def foil_solid(foil: Foil, density: float | None = None) -> FoilSolid:
     """
     if density is not None:
         require_positive("The foil's density", density, "kg/m3")
-    centroid = section_numbers().centroid
+    numbers = numbers_of(foil.shape)
     volume = moment_x = moment_z = area_x = area_z = 0.0
     for node, weight in zip(*(each.tolist() for each in gauss(2)), strict=True):
         chord, leading = foil.chord_at(node), foil.leading_edge_at(node)
         height = foil.root_z - node * foil.span
-        slice_volume = weight * foil.span * AREA_COEFFICIENT * chord * foil.thickness_at(node)
+        slice_volume = weight * foil.span * numbers.area * chord * foil.thickness_at(node)
         slice_area = weight * foil.span * chord
         volume += slice_volume
-        moment_x += slice_volume * (leading + centroid * chord)
+        moment_x += slice_volume * (leading + numbers.centroid * chord)
         moment_z += slice_volume * height
         area_x += slice_area * (leading + 0.5 * chord)
         area_z += slice_area * height
@@ -191,4 +192,5 @@ def foil_between(foil: Foil, *, top_z: float, bottom_z: float) -> Foil:
         tip_leading_edge_x=foil.leading_edge_at(lower),
         root_z=top_z,
         tip_z=bottom_z,
+        shape=foil.shape,
     )

@@ -5,10 +5,24 @@ from __future__ import annotations
 import math
 
 from bulbcast.fin.foil import Foil, FoilSolid, foil_between, foil_solid
-from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.shape import Shape, foil_shape, measured_shape, numbers_of, plate_shape
 from bulbcast.plan.filling import made_from
 from bulbcast.plan.fin_sections import FinSection
 from bulbcast.plan.rig_sections import RudderSection
+
+
+def section_of(fin: FinSection) -> Shape | None:
+    """The shape of the fin's section; None for the plain four-digit one.
+
+    Args:
+        fin: Of the plan.
+    """
+    if fin.section == "plate":
+        return plate_shape(fin.tip_chord, fin.tip_thickness, fin.edge_radius)
+    if fin.section == "measured" and fin.measured is not None:
+        return measured_shape(fin.measured, fin.tip_chord)
+    # The plain form is thickest at three tenths.
+    return None if fin.max_at is None or abs(fin.max_at - 0.3) < 1e-9 else foil_shape(fin.max_at)
 
 
 def fin_foil(fin: FinSection, incidence: float) -> Foil:
@@ -35,18 +49,19 @@ def fin_foil(fin: FinSection, incidence: float) -> Foil:
         or fin.root_z is None
     ):
         raise ValueError("the reader lets no plan pass here without the fin's root")
+    shape = section_of(fin)
     leading, chord, level = fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z
     if incidence != 0.0:
         trailing_x = leading + chord * math.cos(incidence)
         trailing_z = level - chord * math.sin(incidence)
-        level -= section_numbers().centroid * chord * math.sin(incidence)
+        level -= numbers_of(shape).centroid * chord * math.sin(incidence)
         # Where the straight edges, carried on or cut short, stand at that level.
         fore = (fin.root_z - level) / (fin.root_z - fin.tip_z)
         aft = (fin.root_z - level) / (fin.root_z - trailing_z)
         root_trailing = fin.root_leading_edge_x + fin.root_chord
         leading = fin.root_leading_edge_x + fore * (leading - fin.root_leading_edge_x)
         chord = root_trailing + aft * (trailing_x - root_trailing) - leading
-    return made_from(Foil, fin, tip_chord=chord, tip_leading_edge_x=leading, tip_z=level)
+    return made_from(Foil, fin, tip_chord=chord, tip_leading_edge_x=leading, tip_z=level, shape=shape)
 
 
 def rudder_foil(rudder: RudderSection) -> Foil:
@@ -55,7 +70,7 @@ def rudder_foil(rudder: RudderSection) -> Foil:
     Args:
         rudder: Of the plan.
     """
-    return made_from(Foil, rudder)
+    return made_from(Foil, rudder, shape=None)
 
 
 def under_water(foil: Foil) -> FoilSolid:

@@ -12,6 +12,7 @@ import math
 import numpy as np
 
 from bulbcast.fin.foil import Foil
+from bulbcast.fin.shape import Shape
 from bulbcast.fin.tip_section import FinTip, outline
 from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen
@@ -69,18 +70,21 @@ class Rib:
         )
 
 
-def section_outline(chord: float, thickness: float, *, chord_error: float) -> Array:
-    """The four-digit section as a polygon, counter-clockwise, no point repeated.
+def section_outline(
+    chord: float, thickness: float, *, chord_error: float, shape: Shape | None = None
+) -> Array:
+    """The foil's section as a polygon, counter-clockwise, no point repeated.
 
     Args:
         chord: [m]
         thickness: Nominal. [m]
         chord_error: Largest distance from the polygon to the curve. [m]
+        shape: Of the section; None: the plain four-digit one.
 
     Returns:
         Shape (n, 2). [m]
     """
-    tip = FinTip(chord=chord, thickness=thickness)
+    tip = FinTip(chord=chord, thickness=thickness, shape=shape)
     # With points spaced by the cosine the sagitta goes with the square of their number; at the round
     # nose it is about 1.5 thickness / n^2, aft of it far less.
     along = min(max(48, math.ceil(math.sqrt(2.0 * thickness / chord_error))), _MOST_POINTS)
@@ -108,7 +112,7 @@ def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, 
     if not 0.0 <= share <= 1.0:
         raise BoatFigureError(f"A rib at {share:g} of the span does not lie between root (0) and tip (1).")
     chord, thickness = foil.chord_at(share), foil.thickness_at(share)
-    section = section_outline(chord, thickness, chord_error=chord_error)
+    section = section_outline(chord, thickness, chord_error=chord_error, shape=foil.shape)
     solid = Polygon(section)
     rib = solid.buffer(-skin, join_style="mitre") if skin > 0.0 else solid
     beside: float | None = None

@@ -9,8 +9,12 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from bulbcast.fin.foil import Foil
-from bulbcast.fin.foil_section import section_numbers, thickness_at, torsion_constant
+from bulbcast.fin.foil_section import torsion_constant
+from bulbcast.fin.shape import Shape, numbers_of
+from bulbcast.fin.tip_section import FinTip, half_thickness
 from bulbcast.quantities.checked import BoatFigureError, require_not_negative, require_positive, shown
 from bulbcast.quantities.frozen import frozen
 
@@ -168,16 +172,19 @@ class StationStiffness:
     fibres: tuple[Fibre, ...]
 
 
-def station_stiffness(section: FinSection, chord: float, thickness: float) -> StationStiffness:
+def station_stiffness(
+    section: FinSection, chord: float, thickness: float, shape: Shape | None = None
+) -> StationStiffness:
     """A section's resistance at a level of the fin.
 
     Args:
         section: How the fin is made.
         chord: There, square to the fin's axis. [m]
         thickness: Nominal, there. [m]
+        shape: Of the section; None: the plain four-digit one.
 
     Returns:
-        Stiffness and fibres. Solid: I = 0.039407 c t^3 about the chord line, J of `torsion_constant`, in plane
+        Stiffness and fibres. Solid, four-digit: I = 0.039407 c t^3 about the chord line, J of `torsion_constant`, in plane
         0.037820 t c^3. Tube-cored: the body less the tube's hole, plus the tube, each with its own modulus;
         torsion likewise, held to the safe side. As given: stretched as little as its fore-and-aft stiffness
         allows, EI / (fore x aft), the safe side.
@@ -190,10 +197,10 @@ def station_stiffness(section: FinSection, chord: float, thickness: float) -> St
         area for a second moment: Bhatia and Davis (2000), variance at most (M - m)(m - lowest).
     """
     if isinstance(section, SolidFin):
-        return _solid(section.material, chord, thickness)
+        return _solid(section.material, chord, thickness, shape)
     if isinstance(section, TubeCoredFin):
-        return _cored(section, chord, thickness)
-    numbers = section_numbers()
+        return _cored(section, chord, thickness, shape)
+    numbers = numbers_of(shape)
     fore, aft = numbers.centroid * chord, (1.0 - numbers.centroid) * chord
     return StationStiffness(
         bending=section.bending,
@@ -215,6 +222,21 @@ def station_stiffness(section: FinSection, chord: float, thickness: float) -> St
     )
 
 
+def thickness_at(share: float, thickness: float, shape: Shape | None = None) -> float:
+    """Whole thickness of a section at a place along its chord.
+
+    Args:
+        share: Aft of the leading edge as a fraction of the chord, 0 to 1. [-]
+        thickness: Nominal. [m]
+        shape: Of the section; None: the plain four-digit one.
+
+    Returns:
+        [m]
+    """
+    half, _ = half_thickness(FinTip(chord=1.0, thickness=1.0, shape=shape), np.array([share]))
+    return 2.0 * thickness * float(half[0])
+
+
 def require_tube_inside(section: FinSection, foil: Foil) -> None:
     """Refuse a tube that does not lie within the fin at root and tip; between them all runs straight.
 
@@ -228,22 +250,22 @@ def require_tube_inside(section: FinSection, foil: Foil) -> None:
     if not isinstance(section, TubeCoredFin):
         return
     for end, thickness in (("root", foil.root_thickness), ("tip", foil.tip_thickness)):
-        room = thickness_at(section.at, thickness)
+        room = thickness_at(section.at, thickness, foil.shape)
         if section.outer >= room:
             raise BoatFigureError(
                 f"The tube is {shown(section.outer, 'm')} thick and the fin at its {end} {shown(room, 'm')} where "
                 f"the tube lies, {section.at:g} of the chord. Take a thinner tube, a thicker fin, or a place "
-                "nearer to 0.3 of the chord."
+                f"nearer to {numbers_of(foil.shape).max_at:.2g} of the chord."
             )
 
 
-def _solid(material: Material, chord: float, thickness: float) -> StationStiffness:
+def _solid(material: Material, chord: float, thickness: float, shape: Shape | None) -> StationStiffness:
     require_positive(f'The modulus of "{material.name}", the whole fin,', material.modulus, "Pa")
     require_positive(f'The shear modulus of "{material.name}", the whole fin,', material.shear_modulus, "Pa")
-    numbers = section_numbers()
+    numbers = numbers_of(shape)
     return StationStiffness(
         bending=material.modulus * numbers.across * chord * thickness**3,
-        torsion=material.shear_modulus * torsion_constant(chord, thickness),
+        torsion=material.shear_modulus * torsion_constant(chord, thickness, numbers),
         fore_and_aft=material.modulus * numbers.along * thickness * chord**3,
         axial=material.modulus * numbers.area * chord * thickness,
         neutral=numbers.centroid * chord,
@@ -261,8 +283,8 @@ def _solid(material: Material, chord: float, thickness: float) -> StationStiffne
     )
 
 
-def _cored(section: TubeCoredFin, chord: float, thickness: float) -> StationStiffness:
-    numbers = section_numbers()
+def _cored(section: TubeCoredFin, chord: float, thickness: float, shape: Shape | None) -> StationStiffness:
+    numbers = numbers_of(shape)
     body, tube, at = section.body, section.tube, section.at * chord
     hole_area, hole_second = 0.25 * math.pi * section.outer**2, math.pi / 64.0 * section.outer**4
     bore_area, bore_second = 0.25 * math.pi * section.inner**2, math.pi / 64.0 * section.inner**4
@@ -306,7 +328,7 @@ def _cored(section: TubeCoredFin, chord: float, thickness: float) -> StationStif
     flexural = (body_bending * numbers.flexural_axis * chord + (bending - body_bending) * at) / bending
     return StationStiffness(
         bending=bending,
-        torsion=_cored_torsion(section, chord, thickness),
+        torsion=_cored_torsion(section, torsion_constant(chord, thickness, numbers)),
         fore_and_aft=body.modulus * body_second + tube.modulus * tube_second,
         axial=axial,
         neutral=neutral,
@@ -315,8 +337,8 @@ def _cored(section: TubeCoredFin, chord: float, thickness: float) -> StationStif
     )
 
 
-def _cored_torsion(section: TubeCoredFin, chord: float, thickness: float) -> float:
-    """GJ of body and tube. [N m2]
+def _cored_torsion(section: TubeCoredFin, whole: float) -> float:
+    """GJ of body and tube, the whole section's torsion constant given [m4]. [N m2]
 
     Each for itself, and off it up to 2.25 times the polar moment of the hole in the body, the more the further tube
     and body differ: so it lies 0 to 12 % below finite elements of the two bonded together.
@@ -327,5 +349,5 @@ def _cored_torsion(section: TubeCoredFin, chord: float, thickness: float) -> flo
     if body == 0.0:
         return alone
     unlike = min(abs(alone / (body * hole) - 1.0), 1.0)
-    left = torsion_constant(chord, thickness) - hole - _NOT_SHARED * unlike * hole
+    left = whole - hole - _NOT_SHARED * unlike * hole
     return body * max(left, 0.0) + alone

@@ -1,4 +1,4 @@
-"""The fin's tip section: NACA four-digit at its nominal thickness, and the pocket's outline round it.
+"""The fin's tip section, NACA four-digit at its nominal thickness or of another shape, and the pocket's outline round it.
 
 Fin axes: x aft from the tip's leading edge, y to starboard, in a level plane.
 """
@@ -12,16 +12,16 @@ from functools import lru_cache
 import numpy as np
 
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.fin.shape import Powers, Rounding, Shape, half_of
 from bulbcast.solids.quadrature import Array, gauss, gauss_on_panels
-
-# Area of the open four-digit section over chord times thickness: the exact sum of 2 a / (p + 1).
-AREA_COEFFICIENT = 2.0 * sum(
-    a / (p + 1.0) for a, p in zip(FOUR_DIGIT_COEFFICIENTS, (0.5, 1.0, 2.0, 3.0, 4.0), strict=True)
-)
 
 # Two panels along the chord, since the grown curve turns within a few per cent of the leading edge.
 _PANELS = (0.0, 0.12, 1.0)
 _ALONG, _ACROSS, _ROUND = 12, 8, 6
+_FEW_PIECES = 4
+_AT_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
+_STRAIGHT = 1e-6
+"""An edge whose normal looks ahead or aft within this has no corner to be rounded. [rad]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,10 +31,12 @@ class FinTip:
     Attributes:
         chord: [m]
         thickness: Nominal largest thickness. [m]
+        shape: Of the section; None: the plain four-digit one.
     """
 
     chord: float
     thickness: float
+    shape: Shape | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -67,6 +69,9 @@ def half_thickness(tip: FinTip, x: Array) -> tuple[Array, Array]:
     References:
         NACA TR-460 (1933); NASA TM-4741 (1996), published open coefficients.
     """
+    if tip.shape is not None:
+        y, slope = half_of(tip.shape, np.asarray(x, dtype=np.float64) / tip.chord)
+        return tip.thickness * y, tip.thickness / tip.chord * slope
     xi = np.asarray(x, dtype=np.float64) / tip.chord
     a0, a1, a2, a3, a4 = FOUR_DIGIT_COEFFICIENTS
     root = np.sqrt(xi)
@@ -88,6 +93,8 @@ def _grown_curve(tip: FinTip, clearance: float, u: Array) -> tuple[Array, Array]
 def trailing_corner(tip: FinTip) -> tuple[float, float]:
     """Half thickness of the open trailing edge [m] and the angle of the side's normal there, from
     aft towards starboard [rad]."""
+    if tip.shape is not None:
+        return edge_corners(tip)[1]
     y, slope = half_thickness(tip, np.array([tip.chord]))
     return float(y[0]), math.atan2(1.0, -float(slope[0]))
 
@@ -106,9 +113,12 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
         Points counter-clockwise seen from above (x aft, y to starboard), first not repeated,
         shape (n, 2), not to be written to: the same array is given again. [m]
     """
-    u = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, along + 1)))
-    x, y = _grown_curve(tip, clearance, u)
-    x[0], y[0] = -clearance, 0.0
+    if tip.shape is not None:
+        x, y = _side_in_pieces(tip, clearance, along, round_corner)
+    else:
+        u = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, along + 1)))
+        x, y = _grown_curve(tip, clearance, u)
+        x[0], y[0] = -clearance, 0.0
     corner, angle = trailing_corner(tip)
     turn = np.linspace(angle, 0.0, round_corner + 1)[1:] if clearance > 0.0 else np.array([])
     x = np.concatenate([x, tip.chord + clearance * np.cos(turn)])
@@ -140,9 +150,12 @@ def outline_nodes(
     Returns:
         The nodes; as many as by default, they integrate a smooth function over the area to about 1e-12.
     """
-    share, share_weight = gauss_on_panels(_PANELS, along)
-    x, y = _grown_curve(tip, clearance, share)
-    weight = share_weight * _curve_speed(tip, clearance, share)
+    if tip.shape is not None:
+        x, y, weight = _nodes_in_pieces(tip, clearance, along)
+    else:
+        share, share_weight = gauss_on_panels(_PANELS, along)
+        x, y = _grown_curve(tip, clearance, share)
+        weight = share_weight * _curve_speed(tip, clearance, share)
     if clearance > 0.0:
         corner, angle = trailing_corner(tip)
         turn, turn_weight = gauss(_ROUND)
@@ -169,3 +182,86 @@ def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
     dg = ratio * (a1 + xi * (6.0 * a2 + xi * (15.0 * a3 + xi * 28.0 * a4)))
     dsine = (dg * u - g) * u / (u * u + g * g) ** 1.5
     return 2.0 * tip.chord * u - clearance * dsine
+
+
+# Of another shape, piece by piece
+
+
+def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Half thickness at leading and trailing edge [m], and the angle of the side's normal there, from aft towards
+    starboard [rad]: a half turn where a round nose looks straight ahead, zero where a round edge looks straight aft."""
+    shape = tip.shape
+    assert shape is not None
+    found = []
+    for piece, end in ((shape.pieces[0], 0.0), (shape.pieces[-1], 1.0)):
+        at, first, _ = piece.curve(np.array([end]))
+        along, across = tip.chord * float(first[0, 0]), tip.thickness * float(first[1, 0])
+        found.append((tip.thickness * float(at[1, 0]), math.atan2(along, -across)))
+    return found[0], found[1]
+
+
+def grown_piece(
+    tip: FinTip, clearance: float, piece: Powers | Rounding, share: Array
+) -> tuple[Array, Array, Array]:
+    """A piece moved out along the normal: x, y, and how fast both run with the share of the piece. [m]"""
+    at, first, second = piece.curve(share)
+    x, y = tip.chord * at[0], tip.thickness * at[1]
+    dx, dy = tip.chord * first[0], tip.thickness * first[1]
+    size = np.hypot(dx, dy)
+    # A parallel curve runs the same way, faster by the offset times the curvature.
+    faster = 1.0 - clearance * (dx * tip.thickness * second[1] - dy * tip.chord * second[0]) / size**3
+    return x - clearance * dy / size, y + clearance * dx / size, np.stack([dx, dy]) * faster
+
+
+def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
+    """Where pieces of the grown outline begin and end, aft of the leading edge; none of the four-digit section's. [m]"""
+    pieces = () if tip.shape is None else tip.shape.pieces
+    ends = [grown_piece(tip, clearance, piece, np.array([0.0, 1.0]))[0].tolist() for piece in pieces]
+    return tuple(place for pair in ends for place in pair)
+
+
+def _side_in_pieces(tip: FinTip, clearance: float, along: int, round_corner: int) -> tuple[Array, Array]:
+    """The outline's starboard side from the centreline ahead to where the last piece ends."""
+    shape = tip.shape
+    assert shape is not None
+    face, angle = edge_corners(tip)[0]
+    x, y = [np.array([-clearance])], [np.array([0.0])]
+    turn = np.linspace(math.pi, angle, round_corner + 1)
+    if clearance <= 0.0 or math.pi - angle < _STRAIGHT:
+        turn = turn[:1]
+    if face > 0.0:
+        # A blunt face is as dense as the corner behind it, since distances are taken to points.
+        up = np.linspace(0.0, face, round_corner + 1)[1:-1]
+        x.append(np.full_like(up, -clearance))
+        y.append(up)
+    elif turn.size > 1:
+        turn = turn[1:]
+    if face > 0.0 or turn.size > 1:
+        x.append(clearance * np.cos(turn))
+        y.append(face + clearance * np.sin(turn))
+    each = along if len(shape.pieces) <= _FEW_PIECES else max(along // 2, 8)
+    for piece in shape.pieces:
+        some_x, some_y, _ = grown_piece(tip, clearance, piece, np.linspace(0.0, 1.0, each + 1)[1:])
+        x.append(some_x)
+        y.append(some_y)
+    return np.concatenate(x), np.concatenate(y)
+
+
+def _nodes_in_pieces(tip: FinTip, clearance: float, along: int) -> tuple[Array, Array, Array]:
+    """Nodes on the outline's side up to where the last piece ends: x, half width, and the width each stands for. [m]"""
+    shape = tip.shape
+    assert shape is not None
+    each = along if len(shape.pieces) <= _FEW_PIECES else max(along // 2, _ROUND)
+    columns = []
+    for number, piece in enumerate(shape.pieces):
+        share, share_weight = gauss_on_panels((0.0, 1.0) if number else _AT_THE_NOSE, each)
+        x, y, speed = grown_piece(tip, clearance, piece, share)
+        columns.append((x, y, share_weight * speed[0]))
+    face, angle = edge_corners(tip)[0]
+    if clearance > 0.0 and math.pi - angle > _STRAIGHT:
+        turn, turn_weight = gauss(_ROUND)
+        around = math.pi - (math.pi - angle) * turn
+        weight = turn_weight * (math.pi - angle) * clearance * np.sin(around)
+        columns.insert(0, (clearance * np.cos(around), face + clearance * np.sin(around), weight))
+    xs, ys, weights = zip(*columns, strict=True)
+    return np.concatenate(xs), np.concatenate(ys), np.concatenate(weights)

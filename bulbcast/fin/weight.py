@@ -10,8 +10,8 @@ import math
 from typing import Literal
 
 from bulbcast.fin.foil import Foil
+from bulbcast.fin.shape import numbers_of
 from bulbcast.fin.stiffness import FinSection, Material, TubeCoredFin
-from bulbcast.fin.tip_section import AREA_COEFFICIENT
 from bulbcast.quantities.frozen import frozen
 
 FinMaterial = Literal["metal", "wood", "laminate"]
@@ -133,9 +133,10 @@ def estimated_density(
         modulus=section.tube.modulus, shear_modulus=section.tube.shear_modulus, material=None
     )
     hole, bore = (0.25 * math.pi * each**2 for each in (section.outer, section.inner))
+    filled = numbers_of(foil.shape).area
     areas = (
-        AREA_COEFFICIENT * foil.root_chord * foil.root_thickness,
-        AREA_COEFFICIENT * foil.tip_chord * foil.tip_thickness,
+        filled * foil.root_chord * foil.root_thickness,
+        filled * foil.tip_chord * foil.tip_thickness,
     )
     return UsualDensity(
         density=max((body.density * (area - hole) + tube.density * (hole - bore)) / area for area in areas),

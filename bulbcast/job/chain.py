@@ -111,10 +111,11 @@ def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
     Raises:
         PlanError: The plan has no solution.
     """
-    if plan.strength is not None and plan.strength.section == "tube-cored":
-        from bulbcast.joint.fin_work import with_tube_axis
+    tubed = plan.strength is not None and plan.strength.section == "tube-cored"
+    if tubed or plan.fin.section != "foil" or plan.fin.max_at is not None:
+        from bulbcast.joint.fin_work import with_own_axis
 
-        plan = with_tube_axis(plan)
+        plan = with_own_axis(plan)
     kept.worked.clear()
     known: dict[str, Any] = dict.fromkeys(RESULTS)
     known.update(limits=(), stud_lifts=(), inputs=inputs_of(plan, asked.offsets, asked.hull))

@@ -56,7 +56,7 @@ class FinAxis:
     def station(self, share: float) -> StationStiffness:
         """The section square to the axis at a share of the span: its chord is the level one's times cos rake."""
         chord = self.foil.chord_at(share) * math.cos(self.rake)
-        return station_stiffness(self.section, chord, self.foil.thickness_at(share))
+        return station_stiffness(self.section, chord, self.foil.thickness_at(share), self.foil.shape)
 
     def place(self, share: float) -> Point:
         """The axis at a share of the span, x and z. [m]"""
@@ -153,4 +153,4 @@ def root_stress_factor(section: FinSection, rake: float) -> float:
 def _own(foil: Foil, section: FinSection, share: float) -> float:
     """The section's own flexural axis as a fraction of the chord. [-]"""
     chord = foil.chord_at(share)
-    return station_stiffness(section, chord, foil.thickness_at(share)).flexural / chord
+    return station_stiffness(section, chord, foil.thickness_at(share), foil.shape).flexural / chord

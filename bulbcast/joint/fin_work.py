@@ -10,8 +10,8 @@ from dataclasses import replace
 
 from bulbcast.ballast.results import BallastResults
 from bulbcast.fin.foil import Foil, foil_solid
-from bulbcast.fin.foil_section import thickness_at
-from bulbcast.fin.planned import fin_foil
+from bulbcast.fin.planned import fin_foil, section_of
+from bulbcast.fin.shape import Shape, numbers_of
 from bulbcast.fin.stiffness import (
     TUBE_AT,
     FinSection,
@@ -20,6 +20,7 @@ from bulbcast.fin.stiffness import (
     SolidFin,
     TubeCoredFin,
     station_stiffness,
+    thickness_at,
 )
 from bulbcast.fin.weight import UsualDensity, estimated_density
 from bulbcast.joint.fin_axis import Point
@@ -45,7 +46,7 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
         BoatFigureError: Figures that no fin has.
     """
     plan, bulb = job.plan, job.bulb
-    foil, section = fin_foil(plan.fin, bulb.incidence), beam_section(asked)
+    foil, section = fin_foil(plan.fin, bulb.incidence), beam_section(asked, section_of(plan.fin))
     density, estimate = _density(plan, asked, foil, section)
     # As typed, else None with a tube, whose own place decides, else the plan format's own default.
     typed = all(taken.key != "fin.elastic_axis" for taken in plan.defaults)
@@ -113,11 +114,24 @@ def _density(
     return estimate.density, estimate
 
 
-def beam_section(asked: StrengthSection) -> FinSection:
+def tube_place(asked: StrengthSection, shape: Shape | None) -> float:
+    """A tube's axis as a fraction of the chord: as typed, else the thick of the section.
+
+    Args:
+        asked: The plan's [strength].
+        shape: Of the fin's section; None: the plain four-digit one.
+    """
+    if asked.tube_at is not None:
+        return asked.tube_at
+    return TUBE_AT if shape is None else numbers_of(shape).max_at
+
+
+def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
     """The fin's section as the plan gives it.
 
     Args:
         asked: With a section; the reader has seen to its figures.
+        shape: Of the fin's section; None: the plain four-digit one.
 
     Raises:
         BoatFigureError: A stiffness or a tube that cannot be.
@@ -151,7 +165,7 @@ def beam_section(asked: StrengthSection) -> FinSection:
         tube=tube,
         outer=asked.tube_outer or 0.0,
         inner=asked.tube_inner or 0.0,
-        at=TUBE_AT if asked.tube_at is None else asked.tube_at,
+        at=tube_place(asked, shape),
     )
 
 
@@ -191,28 +205,28 @@ def _roots(asked: StrengthSection, foil: Foil, flat: Callable[[Foil], Knockdown]
     )
 
 
-def with_tube_axis(plan: Plan) -> Plan:
-    """The plan with the elastic axis of a tube-cored fin, where the builder typed none.
+def with_own_axis(plan: Plan) -> Plan:
+    """The plan with the elastic axis of its own section, or of its tube, where the builder typed none.
 
     Args:
-        plan: As read; its default is that of a fin without a tube.
+        plan: As read; its default is that of a plain four-digit fin without a tube.
 
     Returns:
-        The same plan where its fin has no tube, or a tube that does not fit, which is refused later.
+        The same plan where its fin is such a one, or its tube does not fit, which is refused later.
     """
-    asked, fin = plan.strength, plan.fin
-    taken = {one.key for one in plan.defaults}
-    if asked is None or asked.section != "tube-cored" or "fin.elastic_axis" not in taken:
+    asked, fin, shape = plan.strength, plan.fin, section_of(plan.fin)
+    tubed = asked is not None and asked.section == "tube-cored"
+    if "fin.elastic_axis" not in {one.key for one in plan.defaults} or (shape is None and not tubed):
         return plan
-    axis = TUBE_AT if asked.tube_at is None else asked.tube_at
-    if (asked.tube_outer or 0.0) < thickness_at(axis, fin.tip_thickness):
-        tip = station_stiffness(beam_section(asked), fin.tip_chord, fin.tip_thickness)
-        axis = tip.flexural / fin.tip_chord
-    said = DefaultTaken(
-        key="fin.elastic_axis",
-        value=f"{axis:.3g}",
-        source="the tube's own place at the tip, with the body by stiffness where that is counted",
-    )
+    axis = numbers_of(shape).flexural_axis
+    source = "integral of x y^3 over integral of y^3 of the fin's section"
+    if asked is not None and tubed:
+        axis, source = tube_place(asked, shape), "the tube's own place at the tip, with the body by stiffness"
+        source += " where that is counted"
+        if (asked.tube_outer or 0.0) < thickness_at(axis, fin.tip_thickness, shape):
+            tip = station_stiffness(beam_section(asked, shape), fin.tip_chord, fin.tip_thickness, shape)
+            axis = tip.flexural / fin.tip_chord
+    said = DefaultTaken(key="fin.elastic_axis", value=f"{axis:.3g}", source=source)
     return replace(
         plan,
         fin=replace(fin, elastic_axis=axis),

@@ -14,6 +14,7 @@ import math
 from collections.abc import Sequence
 
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.fin.shape import area_between
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.quantities.checked import (
     STANDARD_GRAVITY,
@@ -133,8 +134,12 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
         Area [m2] and place of its centroid aft of the leading edge [m].
 
     References:
-        Sums of the powers of the NACA four-digit thickness form, exact.
+        Sums of the powers of the NACA four-digit thickness form, exact; quadrature for another shape.
     """
+
+    if tip.shape is not None:
+        part, first = area_between(tip.shape, low / tip.chord, high / tip.chord)
+        return part * tip.thickness * tip.chord, first / part * tip.chord
 
     def moment(power: int) -> float:
         total = 0.0

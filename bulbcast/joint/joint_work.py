@@ -12,7 +12,8 @@ import numpy as np
 
 from bulbcast.ballast.results import BallastResults
 from bulbcast.bulb.fastening.limits import smallest_wall
-from bulbcast.fin.tip_section import AREA_COEFFICIENT, half_thickness
+from bulbcast.fin.shape import numbers_of
+from bulbcast.fin.tip_section import half_thickness
 from bulbcast.joint.bearing import CREEP_LIMIT, CREEP_LIMIT_SOURCE, largest_force, spread_diameter
 from bulbcast.joint.fin_work import grounded_mass
 from bulbcast.joint.joint_loads import (
@@ -129,7 +130,8 @@ def _net(
     square = replace(tip, chord=tip.chord * cosine)
     net = net_section(square, [(screw.at * cosine, screw.diameter) for screw in plan.screws])
     up = max(max(one.thread for one in job.room.screws), 0.0)
-    own = fin_density * STANDARD_GRAVITY * 0.5 * AREA_COEFFICIENT * square.chord * tip.thickness * up**2
+    filled = numbers_of(tip.shape).area
+    own = fin_density * STANDARD_GRAVITY * 0.5 * filled * square.chord * tip.thickness * up**2
     floor, arm = bulb.axis.floor, bulb.axis.floor - bulb.mass_centre_z
     axis = pocket.leading_edge_x + plan.fin.elastic_axis * tip.chord
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from bulbcast.fin.foil_section import section_numbers
+from bulbcast.fin.shape import numbers_of
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.quantities.frozen import frozen
 
@@ -64,7 +64,7 @@ def net_section(tip: FinTip, holes: Sequence[tuple[float, float]]) -> NetSection
     References:
         Section sums exact, from the NACA four-digit form; parallel axes and circles: classical.
     """
-    numbers = section_numbers()
+    numbers = numbers_of(tip.shape)
     chord, thick = tip.chord, tip.thickness
     whole_area, whole_at = numbers.area * chord * thick, numbers.centroid * chord
     cut = [(at, 0.25 * math.pi * wide**2, math.pi / 64.0 * wide**4) for at, wide in holes]

@@ -6,10 +6,10 @@ Plain beam theory and statics with loads and allowables as given: not a classifi
 from __future__ import annotations
 
 from bulbcast.ballast.results import BallastResults
-from bulbcast.fin.stiffness import TUBE_AT
+from bulbcast.fin.planned import section_of
 from bulbcast.findings import Finding
 from bulbcast.joint.fin_rules import check_fin
-from bulbcast.joint.fin_work import fin_strength
+from bulbcast.joint.fin_work import fin_strength, tube_place
 from bulbcast.joint.joint_rules import check_joint, check_joint_is_whole
 from bulbcast.joint.joint_work import bearing_limit, joint_of, thread_in, thread_of
 from bulbcast.joint.strength import Strength
@@ -115,7 +115,14 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
             if screw.pitch is None
         ]
     tube = asked.section == "tube-cored" and asked.tube_at is None
-    taken.append(("strength.tube_at", tube, f"{TUBE_AT:g}", "the thick of the section"))
+    taken.append(
+        (
+            "strength.tube_at",
+            tube,
+            f"{tube_place(asked, section_of(plan.fin)):.3g}",
+            "the thick of the section",
+        )
+    )
     if fin is not None and fin.density_estimate is not None:
         estimated = f"for [strength] alone: {fin.density_estimate.source}"
         taken.append(("fin.density", True, shown.density(fin.fin_density), estimated))

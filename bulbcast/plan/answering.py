@@ -219,6 +219,10 @@ def _read(answers: Answers, key: Key, place: str, value: object) -> None:
         from bulbcast.plan.filling import read_composition  # only a composition pays for it
 
         read_composition(answers, key, place, value)
+    elif key.leaf == "measured":
+        from bulbcast.plan.thicknesses import read_thicknesses
+
+        read_thicknesses(answers, key, place, value)
     elif key.kind is Kind.TABLE:
         if isinstance(value, dict):
             _read_table(answers, key.name, place, value)

@@ -31,6 +31,7 @@ class Answers:
             missing, so that one slip makes one message.
         broken: Sections and tables that could not be read; nothing is said of what they lack.
         compositions: Element and parts per hundred, in the order typed, by place.
+        stations: Place aft of the leading edge and thickness, ascending, by place. [m]
         counts: Of each repeated section that stands in the file, how many.
         sections: Names of the sections that stand in the file, readable or not.
         faults: All that was found.
@@ -44,6 +45,7 @@ class Answers:
     meant: set[str] = field(default_factory=set)
     broken: set[str] = field(default_factory=set)
     compositions: dict[str, tuple[tuple[str, float], ...]] = field(default_factory=dict)
+    stations: dict[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)
     sections: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
@@ -65,6 +67,7 @@ class Answers:
         self.meant.update(part.meant)
         self.broken.update(part.broken)
         self.compositions.update(part.compositions)
+        self.stations.update(part.stations)
         self.counts.update(part.counts)
         self.sections.update(part.sections)
         self.faults.extend(part.faults)

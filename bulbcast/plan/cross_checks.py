@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from bulbcast.plan.answers import BESIDE_THE_SAMPLE
 from bulbcast.plan.filling import lots_weighed
 from bulbcast.plan.keys import KEYS, limits
+from bulbcast.plan.thicknesses import check_thicknesses
 from bulbcast.quantities import Dimension, joined, read_quantity
 
 if TYPE_CHECKING:
@@ -69,6 +70,14 @@ def _check_max_at(answers: Answers) -> None:
         expected = f"one of {joined([f'{each:g}' for each in published], 'or')}, the published ones"
         remedy = f"Write max_at = {nearest:g}, the nearest of them."
         answers.fault(place, answers.typed[place], expected, remedy)
+
+
+def _check_edge_radius(answers: Answers) -> None:
+    radius, thickness = answers.number("fin.edge_radius"), answers.number("fin.tip_thickness")
+    if radius is not None and thickness is not None and radius > 0.5 * thickness * (1.0 + 1e-9):
+        read = f"{answers.line('fin.edge_radius')} with {answers.line('fin.tip_thickness')}"
+        remedy = "Leave edge_radius out for edges that are round all through."
+        answers.fault("fin.edge_radius", read, "half of the thickness at most", remedy)
 
 
 def _check_lean(answers: Answers) -> None:
@@ -306,10 +315,12 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
     ),
     "alloy": (_check_alloy_weighed,),
     "fin": (
+        check_thicknesses,
         _Below("fin.tip_thickness", "tip_chord", *_THINNER),
         _check_lean,
         _Below("fin.tip_z", "root_z", "a tip below the root", _UNDER_WATER),
         _Below("fin.root_thickness", "root_chord", *_THINNER),
+        _check_edge_radius,
     ),
     "screws": (
         _Below(

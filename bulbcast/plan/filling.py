@@ -98,7 +98,7 @@ def _fields_of(made: type) -> tuple[tuple[Any, ...], ...]:
                 ),
                 None,
             )
-            table = composition_at if part is None else _part_reader(part)
+            table = _part_reader(part) if part is not None else _WHOLE_TABLES[leaf_of(each.name, declared)]
         rows.append(
             (
                 each.name,
@@ -154,6 +154,20 @@ def composition_at(answers: Answers, place: str) -> tuple[tuple[str, float], ...
         return None
     total = sum(part for _, part in parts)
     return tuple((symbol, part / total) for symbol, part in parts)
+
+
+def stations_at(answers: Answers, place: str) -> tuple[tuple[float, float], ...] | None:
+    """Thicknesses along a chord; None where none were given.
+
+    Args:
+        answers: Checked. [-]
+        place: Dotted, such as "fin.measured". [-]
+    """
+    return answers.stations.get(place)
+
+
+_WHOLE_TABLES = {"composition": composition_at, "measured": stations_at}
+"""Tables that are one value, by their key's leaf."""
 
 
 # Why some metals that turn up in scrap are turned away (practice; sources in the safety texts).

@@ -55,6 +55,7 @@ class FinSection:
 
     `tip_leading_edge_x` and `tip_z` are those of the tip's leading edge.
 
+    `measured` holds place and whole thickness, ascending; `max_at` is a fraction of the chord.
     `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge.
     `carry_at` is None where `bulb.mass_centre_x` says the place instead, or the boat's trim does.
     What follows `material` is given with the boat only: the root (m, boat axes), `mass` in kg or
@@ -69,13 +70,67 @@ class FinSection:
         required=True,
         find="Rule along the fin's lower end, from leading edge to trailing edge.",
     )
+    section: Literal["foil", "plate", "measured"] = key(
+        "what the fin is like across, at every level",
+        "choice",
+        default="foil",
+        source=f"{FORMAT}: the NACA four-digit form",
+        means={
+            "foil": "the NACA four-digit form, or the same with its thickest place elsewhere",
+            "plate": "flat sides with rounded edges",
+            "measured": "thicknesses read off along the chord with a caliper",
+        },
+        also={
+            "foil": ("aerofoil", "airfoil", "naca", "profiled"),
+            "plate": ("flat", "flat plate", "board", "sheet"),
+            "measured": ("caliper", "calipers"),
+        },
+        varied="fixed",
+        find="Lay a straightedge along the fin's side: a plate has flat ones. Measure what is neither plate nor known foil.",
+    )
     tip_thickness: float = key(
-        "NACA four-digit section at the tip",
+        "the largest across at the tip; left out with measured: the largest of these",
         LENGTH,
         "0.1 mm to 2 m",
         example="7 mm",
         required=True,
         find="Caliper the thickest place of the fin's lower end.",
+        required_unless={"section": "measured"},
+        only_with=OnlyWith(
+            {"section": ("foil", "plate")},
+            read='{leaf} with section = "measured"',
+            expected="the largest of the measured thicknesses in its place",
+            remedy="Take tip_thickness out; measure the fin where the bulb will be.",
+        ),
+    )
+    max_at: float | None = key(
+        "where a foil is thickest, as a fraction of the chord; left out: 0.3, the plain four-digit form",
+        "number",
+        "0.2 to 0.6",
+        example="0.45",
+        only_with={"section": "foil"},
+        rare=True,
+        title="Place of the greatest thickness",
+        find="Slide a caliper along the chord to the thickest place; its distance from the leading edge over the chord.",
+    )
+    edge_radius: float | None = key(
+        "of a plate's edges, fore and aft; left out: half the thickness, a full round; 0 mm leaves them square",
+        LENGTH,
+        "0 mm to 1 m",
+        example="1.5 mm",
+        only_with={"section": "plate"},
+        rare=True,
+        find="Hold drills of known diameter, or a radius gauge, against the edge; half the diameter that fits.",
+    )
+    measured: tuple[tuple[float, float], ...] | None = key(
+        "places aft of the leading edge, each with the whole thickness there; an edge that is not among them is sharp",
+        "table",
+        example='{"5 mm" = "4.2 mm", "20 mm" = "7.0 mm", "45 mm" = "4.9 mm", "68 mm" = "0.9 mm"}',
+        only_with={"section": "measured"},
+        needed_with={"section": "measured"},
+        rare=True,
+        title="Measured thicknesses",
+        find="Mark five to ten places along the tip, close together near the leading edge, and caliper each.",
     )
     tip_leading_edge_x: float = key(
         "in boat axes; 0 where the boat is not given",
@@ -177,7 +232,7 @@ class FinSection:
         "number",
         "0 to 1",
         default="0.366",
-        source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592",
+        source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592; of another section its own",
         find=(
             "Look it up with the fin's maker, or push the tip sideways at several places: where it "
             "moves without twisting."
@@ -249,7 +304,7 @@ class FinSection:
         find="Rule along the fin where it meets the hull, from leading edge to trailing edge.",
     )
     root_thickness: float | None = _of_root(
-        "NACA four-digit section at the root",
+        "the largest across at the root; the section is that of the tip, stretched",
         LENGTH,
         "0.1 mm to 2 m",
         example="9 mm",

@@ -162,6 +162,9 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
         if key.name == "name":
             if key.name not in answers.given:
                 yield _named_by_its_file(answers)
+        elif key.name == "fin.tip_thickness":
+            if key.name not in answers.given and "fin.measured" in answers.stations:
+                yield _thickest(answers)
         elif key.name == "water.density":
             if key.name in answers.given:
                 answers.values["water.kind"] = "given"
@@ -179,9 +182,11 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
 
 @cache
 def _with_default() -> tuple[Key, ...]:
-    """The keys with a default: a fixed one, or that of the file's name and of the kind of water."""
+    """The keys with a default: a fixed one, or one of the file's name, the kind of water, the fin as measured."""
     return tuple(
-        key for key in KEYS.values() if key.default is not None or key.name in ("name", "water.density")
+        key
+        for key in KEYS.values()
+        if key.default is not None or key.name in ("name", "water.density", "fin.tip_thickness")
     )
 
 
@@ -217,6 +222,14 @@ def _water_of_its_kind(answers: Answers) -> DefaultTaken:
     water = water_of_kind(_word(answers, "water.kind"))
     answers.values["water.density"] = water.density
     return DefaultTaken(key="water.density", value=f"{water.density:.2f} kg/m3", source=water.source)
+
+
+def _thickest(answers: Answers) -> DefaultTaken:
+    largest = max(thickness for _, thickness in answers.stations["fin.measured"])
+    answers.values["fin.tip_thickness"] = largest
+    return DefaultTaken(
+        key="fin.tip_thickness", value=f"{1e3 * largest:.6g} mm", source="the largest of fin.measured"
+    )
 
 
 def _word(answers: Answers, place: str) -> str:

@@ -16,7 +16,8 @@ from bulbcast.bulb.body.attitude import Attitude
 from bulbcast.bulb.body.facets import body_mesh
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.fin.foil import Foil, foil_between, foil_solid
-from bulbcast.fin.tip_section import AREA_COEFFICIENT, FinTip, half_thickness
+from bulbcast.fin.shape import numbers_of
+from bulbcast.fin.tip_section import FinTip, half_thickness
 from bulbcast.hull.mesh import HullMesh
 from bulbcast.hull.topology import Indices
 from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
@@ -39,7 +40,7 @@ def foil_mesh(foil: Foil) -> Mesh:
     """
     # Close together at the nose, where the section bends most.
     chord = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, _ALONG + 1)))
-    half, _ = half_thickness(FinTip(chord=1.0, thickness=1.0), chord)
+    half, _ = half_thickness(FinTip(chord=1.0, thickness=1.0, shape=foil.shape), chord)
     half[0] = 0.0
     share = np.linspace(0.0, 1.0, _DOWN + 1)[:, None]
     x = foil.leading_edge_at(0.0) + share * (foil.leading_edge_at(1.0) - foil.leading_edge_at(0.0))
@@ -101,8 +102,10 @@ def foil_above(foil: Foil, hidden: float) -> Foil:
     if hidden <= 0.0:
         return foil
 
+    filled = numbers_of(foil.shape).area
+
     def section(share: float) -> float:
-        return AREA_COEFFICIENT * foil.chord_at(share) * foil.thickness_at(share)
+        return filled * foil.chord_at(share) * foil.thickness_at(share)
 
     share = 1.0
     for _ in range(_STEPS):

@@ -14,13 +14,9 @@ from typing import cast
 
 import numpy as np
 
-from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
+from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS, MODIFIED_TRAILING_SLOPES, modified_coefficients
 from bulbcast.quantities.frozen import field, frozen
 from bulbcast.solids.quadrature import Array
-
-# NACA modified four-digit form: slope at the trailing edge by place of the largest thickness.
-# Source: NACA TR-492 (1934); NASA TM-4741 (1996).
-MODIFIED_TRAILING_SLOPES = {0.2: 1.000, 0.3: 1.170, 0.4: 1.575, 0.5: 2.325, 0.6: 3.500}
 
 
 class NoBodyError(ValueError):
@@ -172,17 +168,7 @@ def modified_four_digit_coefficients(
             key="max_at",
             nearest=f"{min(MODIFIED_TRAILING_SLOPES, key=lambda place: abs(place - max_at)):g}",
         )
-    m, w = max_at, 1.0 - max_at
-    d0, d1 = 0.01, MODIFIED_TRAILING_SLOPES[max_at]
-    d2 = (3.0 * (0.5 - d0) - 2.0 * d1 * w) / w**2
-    d3 = (d1 * w - 2.0 * (0.5 - d0)) / w**3
-    bend = 2.0 * d2 + 6.0 * d3 * w
-    a0 = 1.4845 * nose_index / 6.0
-    a1, a2, a3 = np.linalg.solve(
-        np.array([[m, m**2, m**3], [1.0, 2.0 * m, 3.0 * m**2], [0.0, 2.0, 6.0 * m]]),
-        np.array([0.5 - a0 * m**0.5, -a0 / (2.0 * m**0.5), bend + a0 / (4.0 * m**1.5)]),
-    )
-    return (a0, float(a1), float(a2), float(a3)), (d0, d1, d2, d3)
+    return modified_coefficients(max_at, nose_index, MODIFIED_TRAILING_SLOPES[max_at])
 
 
 @lru_cache(maxsize=64)

@@ -18,7 +18,7 @@ import numpy as np
 from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.body.pieces import Axis, Piece
 from bulbcast.bulb.body.turned import TurnedBody
-from bulbcast.fin.tip_section import FinTip, outline, trailing_corner
+from bulbcast.fin.tip_section import FinTip, outline, piece_ends, trailing_corner
 from bulbcast.solids.quadrature import Array, gauss
 
 _PANEL_NODES = 10
@@ -55,7 +55,8 @@ class Band:
 def outline_table(tip: FinTip, clearance: float) -> tuple[Array, Array]:
     """x from the leading edge and the squared half width, fine enough for a straight line between."""
     points = outline(tip, clearance, along=3000, round_corner=100)
-    side = points[points[:, 1] >= 0.0]
+    # From the nose aft: up a blunt face first.
+    side = points[points[:, 1] >= 0.0][::-1]
     order = np.argsort(side[:, 0], kind="stable")
     return side[order, 0], side[order, 1] ** 2
 
@@ -86,6 +87,7 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
             leading_edge_x,
             leading_edge_x + 0.02 * tip.chord,
             leading_edge_x + tip.chord + clearance * math.cos(trailing_corner(tip)[1]),
+            *(leading_edge_x + place for place in piece_ends(tip, clearance)),
         ),
     )
 

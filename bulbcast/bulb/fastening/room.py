@@ -263,7 +263,7 @@ def _side(tip: FinTip, clearance: float, along: int, round_corner: int) -> Array
 @lru_cache(maxsize=16)
 def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
     """The outline's starboard side from the leading edge aft, and the same with its blunt end, not to be written to."""
-    side = _side(tip, clearance, 400, 12)
+    side = _side(tip, clearance, 400, 12)[::-1]
     order = np.argsort(side[:, 0], kind="stable")
     side = side[order]
     # The blunt end between the two corners is a straight line across.

@@ -181,7 +181,7 @@ def half_width_of_outline(pocket: PocketCut, s: Array, clearance: float) -> Arra
         half, _ = half_thickness(pocket.tip, np.clip(along, 0.0, pocket.tip.chord))
         return np.where(within, half, 0.0)
     points = outline(pocket.tip, clearance, along=48, round_corner=4)
-    side = points[points[:, 1] >= 0.0]
+    side = points[points[:, 1] >= 0.0][::-1]
     order = np.argsort(side[:, 0], kind="stable")
     edge: Array = np.interp(along, side[order, 0], side[order, 1], left=0.0, right=0.0)
     return edge

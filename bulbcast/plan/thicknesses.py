@@ -1,0 +1,97 @@
+"""Thicknesses of a fin along its chord, as they are read off with a caliper: a table of places, each with its thickness."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from bulbcast.plan.answers import wrong_kind
+from bulbcast.quantities import Dimension, QuantityError, quoted, read_quantity
+
+if TYPE_CHECKING:
+    from bulbcast.plan.answers import Answers
+    from bulbcast.plan.key import Key
+
+MOST, THICKEST, LONGEST = 100, 2.0, 10.0
+"""Stations at most, and the ranges of tip_thickness and tip_chord. [-], [m], [m]"""
+
+
+def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> None:
+    """Read them.
+
+    Args:
+        answers: Grows by the stations, or by the faults. [-]
+        key: Theirs. [-]
+        place: Dotted. [-]
+        value: As TOML reads it. [-]
+    """
+    if not isinstance(value, dict) or not value:
+        wrong_kind(answers, key, place, value)
+        return
+    faults = len(answers.faults)
+    if not 2 <= len(value) <= MOST:
+        expected = f"2 to {MOST} places with their thicknesses"
+        remedy = "Measure at the thickest place and at some on either side of it; close together near the leading edge."
+        answers.fault(place, f"{len(value)} of them", expected, remedy)
+        return
+    stations: dict[float, float] = {}
+    for at, thickness in value.items():
+        where = _length(answers, place, at, "a place from 0 mm aft of the leading edge", LONGEST)
+        across = _length(
+            answers, place, thickness, f"the whole thickness at {at}, from 0 mm to 2 m", THICKEST
+        )
+        if where is None or across is None:
+            continue
+        if where in stations:
+            answers.fault(place, f"{quoted(at)} once more", "each place once", "Take one of the two out.")
+        stations[where] = across
+    if len(answers.faults) > faults:
+        return
+    ordered = sorted(stations.items())
+    bare = [at for at, across in ordered[1:-1] if across == 0.0]
+    if bare or max(across for _, across in ordered) < 1e-4:
+        remedy = "Write what the caliper shows there; zero is only for a sharp leading or trailing edge."
+        answers.fault(
+            place,
+            f"no thickness at {bare[0] * 1e3:g} mm" if bare else "no thickness",
+            "a thickness above zero",
+            remedy,
+        )
+        return
+    answers.stations[place] = tuple(ordered)
+
+
+def _length(answers: Answers, place: str, written: object, expected: str, most: float) -> float | None:
+    """A length from zero; None, and a fault, where it is none. [m]"""
+    if not isinstance(written, str):
+        remedy = 'Write both in quotes with their units, such as "20 mm" = "7.0 mm".'
+        answers.fault(place, f"the bare number {written}", expected, remedy)
+        return None
+    try:
+        length = read_quantity(written, Dimension.LENGTH)
+    except QuantityError as error:
+        answers.fault(place, error.read, expected, error.remedy)
+        return None
+    if not 0.0 <= length <= most:
+        answers.fault(place, quoted(written), expected, "See whether the unit is the one meant.")
+        return None
+    return length
+
+
+def check_thicknesses(answers: Answers) -> None:
+    """That they lie along the chord, and are less than it.
+
+    Args:
+        answers: What was read. [-]
+    """
+    place, chord = "fin.measured", answers.number("fin.tip_chord")
+    stations = answers.stations.get(place)
+    if stations is None or chord is None:
+        return
+    line = answers.line("fin.tip_chord")
+    if stations[-1][0] > chord * (1.0 + 1e-9):
+        read = f"a place at {stations[-1][0] * 1e3:g} mm with {line}"
+        answers.fault(place, read, "places along the chord", "See whether chord or place is the one meant.")
+    if max(across for _, across in stations) >= chord:
+        answers.fault(
+            place, f"a thickness of {line} or more", "thicknesses below the chord", "Fix one of the two."
+        )

@@ -1,0 +1,99 @@
+"""[fin] section as a plan gives it: what is read, what is refused, and what follows from it."""
+
+import math
+
+import pytest
+from plans import LEAST, faults_of, job_of
+
+from bulbcast.fin.stiffness import station_stiffness
+from bulbcast.joint.joint_loads import tip_part
+from bulbcast.plan.reading import read_plan
+
+BARE = LEAST.replace('tip_thickness = "7 mm"\n', "")
+MEASURED = 'section = "measured"\nmeasured = {"5 mm" = "4.2 mm", "3/4 in" = "7.0 mm", "68 mm" = "0.9 mm"}\n'
+
+
+def fin(lines: str, base: str = BARE) -> str:
+    return base.replace("[fin]\n", f"[fin]\n{lines}")
+
+
+def test_measured_thicknesses_are_read_in_any_units_and_give_the_thickness():
+    plan = read_plan(fin(MEASURED), source="lark.toml")
+    assert plan.fin.measured == ((0.005, 0.0042), (0.01905, 0.007), (0.068, 0.0009))
+    assert plan.fin.tip_thickness == 0.007
+    assert [(one.key, one.value) for one in plan.defaults if one.key == "fin.tip_thickness"] == [
+        ("fin.tip_thickness", "7 mm")
+    ]
+
+
+def test_the_order_in_which_places_are_written_says_nothing():
+    other = 'section = "measured"\nmeasured = {"68 mm" = "0.9 mm", "5 mm" = "4.2 mm", "3/4 in" = "7.0 mm"}\n'
+    one, two = (read_plan(fin(text), source="lark.toml") for text in (MEASURED, other))
+    assert one.fin == two.fin
+
+
+@pytest.mark.parametrize(
+    ("lines", "read"),
+    [
+        ('section = "measured"\n', "nothing"),
+        ('section = "measured"\nmeasured = {"5 mm" = "4 mm"}\n', "1 of them"),
+        ('section = "measured"\nmeasured = {"5 mm" = 4.2, "9 mm" = "7 mm"}\n', "the bare number 4.2"),
+        ('section = "measured"\nmeasured = {"5" = "4.2 mm", "9 mm" = "7 mm"}\n', "5"),
+        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "0.5 cm" = "5 mm"}\n', "once more"),
+        (
+            'section = "measured"\nmeasured = {"5 mm" = "4 mm", "9 mm" = "0 mm", "20 mm" = "4 mm"}\n',
+            "no thickness at 9 mm",
+        ),
+        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "71 mm" = "1 mm"}\n', "a place at 71 mm"),
+        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "30 mm" = "80 mm"}\n', "a thickness of"),
+        (MEASURED + 'tip_thickness = "7 mm"\n', 'tip_thickness with section = "measured"'),
+        ('tip_thickness = "7 mm"\nmax_at = 0.45\nsection = "plate"\n', "max_at"),
+        ('tip_thickness = "7 mm"\nedge_radius = "1 mm"\n', "edge_radius"),
+        ('tip_thickness = "7 mm"\nsection = "plate"\nedge_radius = "4 mm"\n', 'edge_radius = "4 mm" with'),
+        ('tip_thickness = "7 mm"\nmax_at = 0.7\n', "0.7"),
+        ("", "nothing"),
+    ],
+)
+def test_a_slip_is_one_fault_at_its_key(lines, read):
+    (fault,) = faults_of(fin(lines))
+    assert read in fault
+
+
+def test_names_of_the_trade_are_understood():
+    plan = read_plan(fin('section = "Flat plate"\ntip_thickness = "4 mm"\n'), source="lark.toml")
+    assert plan.fin.section == "plate"
+
+
+def test_a_plate_bends_as_a_flat_bar_and_turns_about_its_middle():
+    """Round edges of half its thickness: b t^3 / 12 of the flat, and a circle's pi t^4 / 64 for both edges."""
+    text = (
+        fin('section = "plate"\ntip_thickness = "5 mm"\n')
+        + """root_chord = "70 mm"
+root_thickness = "5 mm"
+root_leading_edge_x = "0 mm"
+root_z = "300 mm"
+[strength]
+section = "solid"
+modulus = "70 GPa"
+shear_modulus = "26 GPa"
+"""
+    )
+    job = job_of(text)
+    fin_of = job.strength.fin
+    assert job.plan.fin.elastic_axis == pytest.approx(0.5, abs=1e-12)
+    found = station_stiffness(fin_of.section, 0.070, 0.005, fin_of.foil.shape)
+    by_hand = 0.065 * 0.005**3 / 12 + math.pi * 0.005**4 / 64
+    assert found.bending == pytest.approx(70e9 * by_hand, rel=1e-9)
+    assert found.axial == pytest.approx(70e9 * (0.065 * 0.005 + math.pi * 0.005**2 / 4), rel=1e-9)
+    assert found.fibres[0].half_depth == 0.0025
+    assert fin_of.knockdown.bulb_deflection > 0
+
+
+def test_tip_part_of_a_plate_is_a_bar_less_its_round_edge():
+    tip = job_of(fin('section = "plate"\ntip_thickness = "4 mm"\n')).bulb.pocket.tip
+    area, at = tip_part(tip, 0.010, 0.030)
+    assert area == pytest.approx(0.02 * 0.004, rel=1e-12)
+    assert at == pytest.approx(0.02, rel=1e-12)
+    whole, middle = tip_part(tip, 0.0, 0.070)
+    assert whole == pytest.approx(0.066 * 0.004 + math.pi * 0.002**2, rel=1e-9)
+    assert middle == pytest.approx(0.035, rel=1e-9)
