@@ -210,12 +210,17 @@ def float_test(
         attitude=lay,
         mass=mass,
         mass_spread=math.hypot(
-            ratio * flotation.mass_per_immersion * lay.sinkage_spread,
+            ratio
+            * flotation.mass_per_immersion
+            * math.hypot(lay.sinkage_spread, lay.trim * flotation.centre_spread / flotation.length),
             math.hypot(lacking.mass_spread, over.mass_spread),
         ),
         moment=moment,
         moment_spread=math.hypot(
-            ratio * per_trim * lay.trim_spread,
+            # A band that holds 19 of 20 is two standard deviations to either side.
+            math.hypot(
+                ratio * per_trim * lay.trim_spread, 0.5 * flotation.band * ratio * per_trim * lay.trim
+            ),
             moment_spread_about([*missing, *extra], flotation.flotation_x),
         ),
         at_x=flotation.flotation_x + moment / mass if abs(mass) > 1e-6 * flotation.mass else None,

@@ -10,6 +10,7 @@ from bulbcast.ballast.profile_view import boat_profile
 from bulbcast.ballast.reach_bar import reach_bar
 from bulbcast.ballast.results import BallastResults
 from bulbcast.ballast.rules import remedies_said
+from bulbcast.ballast.words import estimated
 from bulbcast.ballast.work import BoatJob
 from bulbcast.quantities import Shown
 from bulbcast.quantities.showing import fine_length
@@ -193,6 +194,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         order = "to first order" if boat.start.hull.mesh is None else "on her own surface"
         floats = f"{'deeper' if lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, {order}"
         trims = f"by the {'stern' if lies.trim > 0.0 else 'bow'}, over her waterline"
+        trims += estimated(boat.flotation, shown)
         off = is_short or (boat.mass_imposed and abs(lies.trim) >= 5e-5)
         lines += [
             _line("sinkage_m", lies.sinkage, size, "She then floats", floats, said=boat.mass_imposed),
@@ -242,6 +244,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     if job.gm != boat.gm:
         over += ", of her own surface with fin and bulb"
     over_buoyancy = "metacentre over centre of buoyancy"
+    over_waterline = "over her waterline" + estimated(boat.flotation, shown)
     over_flotation = "put in over the centre of flotation"
     return Table(
         rows=[
@@ -253,9 +256,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
             ),
             _line("metacentric_height_m", job.gm, lambda gm: fine_length(gm, shown), "GM", over),
             _line("mass_per_mm_kg", per_mm, shown.mass, "1 mm of immersion takes", over_flotation),
-            _line(
-                "moment_per_mm_trim_kg_m", moment, shown.moment, "1 mm of trim takes", "over her waterline"
-            ),
+            _line("moment_per_mm_trim_kg_m", moment, shown.moment, "1 mm of trim takes", over_waterline),
         ],
         caption="Upright",
         heading="Upright",
@@ -278,6 +279,7 @@ def _data(boat: BoatJob) -> Json:
         "hull.draught_m": line.draught,
         "hull.metacentric_radius_along_m": line.bm_along,
         "hull.wetted_area_m2": line.wetted_area,
+        "hull.estimated_within": line.band or None,
         "hull.notes": list(start.hull.notes),
         **{
             name: {

@@ -63,12 +63,8 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
 
     centre = lacking(("buoyancy_x", line.buoyancy_x))
     area = lacking(("waterplane_area", line.waterplane_area))
-    turning = lacking(
-        ("waterline_length", line.length),
-        ("flotation_x", line.flotation_x),
-        ("metacentric_radius_along", line.bm_along),
-        ("buoyancy_z", line.buoyancy_z),
-    )
+    # With area and length the rest is estimated.
+    turning = lacking(("waterline_length", line.length))
     across = lacking(("metacentric_radius", line.bm_across), ("buoyancy_z", line.buoyancy_z))
     freeboard = () if boat.freeboard is not None else ("boat.freeboard, or her hull as a file",)
     known = summed.mass > 0.0
@@ -76,7 +72,7 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
         ("What the boat weighs without the bulb", () if known else ("[[weights]], each with its mass",)),
         ("Where the bulb must hang for level trim", (*centre, *fin, *places)),
         ("How far a mass sinks her", area),
-        ("How far a weight trims her", (*area, *turning, *centre, *fin, *levels)),
+        ("How far a weight trims her", () if boat.flotation is not None else (*area, *turning, *levels)),
         ("GM, how stiffly she stands", (*across, *fin, *levels)),
         ("How much freeboard is left", freeboard),
     )

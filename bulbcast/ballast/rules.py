@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 
 from bulbcast.ballast.displacement_rules import check_displacement
+from bulbcast.ballast.imposed_rules import check_imposed
 from bulbcast.ballast.left_open import check_left_open
-from bulbcast.ballast.overload import check_overload, overload_of
+from bulbcast.ballast.overload import check_overload
 from bulbcast.ballast.reach import TOLERANCE, Remedies
 from bulbcast.ballast.structure_rules import check_structure
-from bulbcast.ballast.weigh_in import USUAL_LENGTH, State
+from bulbcast.ballast.weigh_in import State
+from bulbcast.ballast.words import by_end, estimated, way
 from bulbcast.ballast.work import BoatJob
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.hull.unit_slip import check_unit
@@ -24,26 +26,6 @@ BULB_OUT_OF_REACH = Rule(
     why=(
         "She floats level where the mass centre of all that is aboard stands over her centre of "
         "buoyancy. This fin cannot hold the bulb so far along."
-    ),
-)
-MASS_IMPOSED = Rule(
-    "mass-imposed",
-    Severity.CAUTION,
-    Severity.NOTE,
-    subject="boat",
-    why=(
-        "A mass that you give is kept, also where her line asks for another: she then floats "
-        "deeper or higher."
-    ),
-)
-PLACE_IMPOSED = Rule(
-    "place-imposed",
-    Severity.CAUTION,
-    Severity.NOTE,
-    subject="boat",
-    why=(
-        "A place that you give is kept, also where her trim asks for another: she then floats bow "
-        "or stern down."
     ),
 )
 WEIGHTS_TO_COME = Rule(
@@ -124,8 +106,6 @@ HULL = Rule(
     ),
 )
 
-# Trim, sinkage against the length of the waterline that a builder sees at the ends. Judgement.
-VISIBLE_TRIM_IN_LENGTHS = 0.003
 # Standard deviation of the target over the target from which more is to be weighed first. Judgement.
 UNCERTAIN_SHARE = 0.02
 # A list that is seen at the mast. Judgement.
@@ -181,8 +161,8 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     trim = (
         "how far that trims her the hull's figures do not tell"
         if reach is None
-        else f"left so she trims {_by_end(reach.ignored.trim, shown)} over her waterline of "
-        f"{shown.length(reach.length)}"
+        else f"left so she trims {by_end(reach.ignored.trim, shown)} over her waterline of "
+        f"{shown.length(reach.length)}{estimated(boat.flotation, shown)}"
     )
     ways = () if boat.remedies is None else remedies_said(boat.remedies, shown)
     moment = hung.short * hung.afloat.apparent(water_density)
@@ -190,7 +170,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
         BULB_OUT_OF_REACH(
             "fin",
             f"Her trim wants the bulb's mass centre at x = {shown.length(hung.wanted_x)}, and this fin holds it no "
-            f"further {_way(hung.short)} than {shown.length(hung.afloat.x)}: {shown.length(abs(hung.short))} short, "
+            f"further {way(hung.short)} than {shown.length(hung.afloat.x)}: {shown.length(abs(hung.short))} short, "
             f"{shown.moment(abs(moment))}; {trim}.",
             f"One of these: {'; '.join(ways)}."
             if ways
@@ -213,7 +193,7 @@ def remedies_said(fixes: Remedies, shown: Shown) -> tuple[str, ...]:
     for move in fixes.moves:
         if move.enough:
             said.append(
-                f"move {move.name} from x = {shown.length(move.start)} {_way(move.distance)} to "
+                f"move {move.name} from x = {shown.length(move.start)} {way(move.distance)} to "
                 f"{shown.length(move.end)}"
             )
     if len(fixes.together) > 1:
@@ -235,81 +215,13 @@ def remedies_said(fixes: Remedies, shown: Shown) -> tuple[str, ...]:
             f"{shown.mass(lead.bulb_lighter)} lighter"
         )
     if fixes.fin_aft is not None:
-        said.append(f"move fin and bulb together {shown.length(abs(fixes.fin_aft))} {_way(fixes.fin_aft)}")
+        said.append(f"move fin and bulb together {shown.length(abs(fixes.fin_aft))} {way(fixes.fin_aft)}")
     # Where the tip would not stand on the lead at the other end, more overhang alone is no remedy.
     for over in fixes.overhangs if all(one.needed > one.limit for one in fixes.overhangs) else ():
         said.append(
             f"let the {over.end} overhang be {shown.length(over.needed)} in place of {shown.length(over.limit)}"
         )
     return tuple(said)
-
-
-def _way(distance: float) -> str:
-    return "aft" if distance > 0.0 else "forward"
-
-
-def _deeper(sinkage: float) -> str:
-    return "deeper" if sinkage > 0.0 else "higher"
-
-
-def _by_end(trim: float, shown: Shown) -> str:
-    return f"{shown.length(abs(trim))} by the {'stern' if trim > 0.0 else 'bow'}"
-
-
-def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """What an imposed mass or place does to her.
-
-    Args:
-        plan: With its boat.
-        boat: With her bulb.
-        shown: The builder's units.
-    """
-    findings = []
-    hung, lies, level = boat.hung, boat.lies, boat.level_sinkage
-    length = boat.start.hull.line.length
-    visible = VISIBLE_TRIM_IN_LENGTHS * (USUAL_LENGTH if length is None else length)
-    # An overload says the same with more.
-    if boat.mass_imposed and overload_of(plan, boat) is None:
-        mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
-        change = (
-            "how far she sinks or rises the hull's figures do not tell"
-            if level is None
-            else f"she floats {shown.length(abs(level))} {_deeper(level)}"
-        )
-        findings.append(
-            MASS_IMPOSED(
-                "bulb.target_mass",
-                f"The mass given, {shown.mass(mass)}, is {shown.mass(abs(over))} {'heavier' if over > 0.0 else 'lighter'} "
-                f"than her line asks of a bulb of this displacement: {change}.",
-                "Take target_mass out for the mass that her line asks.",
-                severity=Severity.CAUTION if level is None or abs(level) > visible else Severity.NOTE,
-                found=mass,
-                limit=hung.wanted_mass,
-                unit="kg",
-            )
-        )
-    if boat.place_imposed and hung.wanted_x is not None:
-        x = hung.afloat.x
-        trim = "how far that trims her the hull's figures do not tell"
-        if lies is not None:
-            trim = f"she trims {_by_end(lies.trim, shown)}"
-            # What the trim alone does to her sinkage, where that can be seen; her ends are not alike.
-            settled = lies.sinkage - (level or 0.0)
-            if abs(settled) > visible:
-                trim += f", and lies {shown.length(abs(settled))} {_deeper(settled)} for it at the centre of flotation"
-        findings.append(
-            PLACE_IMPOSED(
-                "fin.carry_at",
-                f"The mass centre is put at x = {shown.length(x)}, {shown.length(abs(hung.short))} {_way(-hung.short)} of "
-                f"where it levels her: {trim}.",
-                "Take carry_at or mass_centre_x out for the place that levels her, or move other weights.",
-                severity=Severity.CAUTION if lies is None or abs(lies.trim) > visible else Severity.NOTE,
-                found=x,
-                limit=hung.wanted_x,
-                unit="m",
-            )
-        )
-    return tuple(findings)
 
 
 def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:

@@ -15,6 +15,7 @@ from bulbcast.ballast.weigh_in import (
 )
 from bulbcast.fin.foil import FoilSolid, foil_solid
 from bulbcast.fin.planned import fin_foil, rudder_foil, under_water
+from bulbcast.hull.estimate import with_estimates
 from bulbcast.hull.read import HullRead
 from bulbcast.hull.unit_slip import UnitSlip, hull_doubts, unit_slip
 from bulbcast.plan.faults import Fault, PlanError
@@ -52,11 +53,12 @@ class BoatStart:
         """Fin and rudder, as far as they are known."""
         return tuple(one for one in (self.fin, self.rudder) if one is not None)
 
-    def settled(self, bulb_volume: float) -> BoatStart:
+    def settled(self, bulb_volume: float, shape: str | None) -> BoatStart:
         """The same with the hull by itself, where the displacement all up was given and the bulb's share is known now.
 
         Args:
             bulb_volume: Water the bulb displaces outside the fin. [m3]
+            shape: Word for her waterplane's shape; None where none is said. [-]
 
         Raises:
             BoatFigureError: Fin, rudder and bulb leave no water for the hull.
@@ -68,7 +70,7 @@ class BoatStart:
         require_positive("What the displacement leaves for the hull", volume, "m3")
         less = "all up, less bulb" if self.fin is None else "all up, less fin and bulb"
         line = replace(self.hull.line, volume=volume, how=f"displacement as given, {less}", all_up=False)
-        return replace(self, rest=rest, hull=replace(self.hull, line=line))
+        return replace(self, rest=rest, hull=replace(self.hull, line=with_estimates(line, shape)))
 
 
 def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
@@ -83,6 +85,8 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
         PlanError: A fin that cannot be, or nothing left for the bulb.
     """
     slip: UnitSlip | None = None
+    shape = None if plan.boat is None else plan.boat.waterplane_shape
+    hull = replace(hull, line=with_estimates(hull.line, shape))
     water, line = plan.water.density, hull.line
     try:
         fin = None

@@ -5,6 +5,8 @@ hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, disp
 
 from __future__ import annotations
 
+import math
+
 from bulbcast.ballast.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.ballast.freeboard import FreeboardLeft, freeboard_of_boat
 from bulbcast.ballast.lying import loaded, lying_on_surface
@@ -15,6 +17,7 @@ from bulbcast.ballast.target import RestOfBoat, apparent_weight_factor, rest_wit
 from bulbcast.ballast.weigh_in import FIN_NAME, WeighNext, moment_spread_about, weigh_next
 from bulbcast.bulb.hung.solve import NoSolutionError
 from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.hull.estimate import estimated_mass_centre
 from bulbcast.hull.trimming import Change, Flotation, changed_by_moment, flotation_on_line
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
@@ -134,8 +137,9 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
             # The bulb that she wants says what of the displacement is the hull's.
             sought = wanted(start.rest)
             lead = start.closed_form[0] / wish.cast_density
-            start = start.settled(lead if sought is None else sought.afloat.volume)
-            asked = replace(asked, rest=start.rest)
+            shape = None if plan.boat is None else plan.boat.waterplane_shape
+            start = start.settled(lead if sought is None else sought.afloat.volume, shape)
+            asked = replace(asked, rest=start.rest, flotation_x=start.hull.line.flotation_x)
         hung = size_for_boat(wish, asked)
         target: BulbForBoat | None = hung
         if asked.mass is not None or asked.place is not None:
@@ -170,11 +174,14 @@ def _completed(
     water, line, weights = plan.water.density, start.hull.line, start.weigh_in.weights
     load = loaded(start, hung)
     flotation, missing = None, ""
+    level, band = load.centre[2], line.band
+    if level is None and (guessed := estimated_mass_centre(line)) is not None:
+        level, band = guessed[0], math.hypot(band, guessed[1])
     try:
         flotation = flotation_on_line(
-            line,
+            replace(line, band=band),
             water_density=water,
-            mass_centre_z=load.centre[2],
+            mass_centre_z=level,
             below_volume=load.below_volume,
             below_x=load.below_x,
             below_z=load.below_z,

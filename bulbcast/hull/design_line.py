@@ -29,6 +29,9 @@ class DesignLine:
         wetted_area: [m2]
         how: What it was worked out from, for reports. [-]
         all_up: Whether `volume` holds fin, rudder and bulb as well. [-]
+        band: Half width of the band of `bm_along` over it, 19 of 20, where it is estimated from the waterplane's area;
+            0 where it is given or calculated. [-]
+        centre_spread: Standard deviation of `flotation_x` where it is estimated, else 0. [m]
     """
 
     volume: float
@@ -44,6 +47,8 @@ class DesignLine:
     wetted_area: float | None
     how: str
     all_up: bool = False
+    band: float = 0.0
+    centre_spread: float = 0.0
 
     def mass_per_immersion(self, water_density: float) -> float | None:
         """Mass that sinks her by a unit of length; over 1000 it is kg per mm. [kg/m]

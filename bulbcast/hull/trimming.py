@@ -26,6 +26,8 @@ class Flotation:
         metacentric_height: GM across, of the boat complete; None where not known. [m]
         fore_x: Forward end of the length that trim is reported over. [m]
         aft_x: Its after end. [m]
+        band: Half width of the band of the metacentric height lengthways over it, 19 of 20; 0 where it is not estimated. [-]
+        centre_spread: Standard deviation of the centre of flotation where it is estimated, else 0. [m]
 
     Raises:
         BoatFigureError: A metacentric height lengthways that is not above 0.
@@ -40,6 +42,8 @@ class Flotation:
     metacentric_height: float | None = None
     fore_x: float
     aft_x: float
+    band: float = 0.0
+    centre_spread: float = 0.0
 
     def __post_init__(self) -> None:
         require_positive("The metacentric height lengthways", self.metacentric_height_along, "m")
@@ -100,6 +104,9 @@ def flotation_on_line(
     """
     z, area, centre, bm = line.buoyancy_z, line.waterplane_area, line.flotation_x, line.bm_along
     x, length = line.buoyancy_x, line.length
+    if x is None and line.band > 0.0:
+        # Of an estimate: it tells how she trims in water of another density, and nothing else.
+        x = centre
     if (
         z is None
         or area is None
@@ -140,6 +147,8 @@ def flotation_on_line(
         metacentric_height=across,
         fore_x=0.0,
         aft_x=length,
+        band=line.band,
+        centre_spread=line.centre_spread,
     )
 
 

@@ -60,7 +60,7 @@ _MOVED_FROM = OnlyWith(
     "boat",
     step="boat",
     basic="displacement hull offsets hull_displacement unit waterline waterline_length buoyancy_x "
-    "buoyancy_z waterplane_area flotation_x waterline_beam freeboard metacentric_radius kind",
+    "buoyancy_z waterplane_area waterplane_shape flotation_x waterline_beam freeboard metacentric_radius kind",
     one_of=OneOf(
         ("hull", "offsets", "hull_displacement"),
         "Keep the one you trust most and take out the rest.",
@@ -287,6 +287,23 @@ class BoatSection:
             "Read it off the drawing's figures; or move a known weight along the floating hull and "
             "measure her trim."
         ),
+    )
+    waterplane_shape: Literal["pointed", "narrow-stern", "wide-stern"] | None = _of_figures(
+        "with waterplane_area and waterline_length it gives an estimate of the longitudinal metacentric radius",
+        "choice",
+        left_out="any of them",
+        means={
+            "pointed": "both ends of the waterline are pointed",
+            "narrow-stern": "she sits on a transom or counter narrower than half her beam",
+            "wide-stern": "her waterline ends aft wider than half her beam",
+        },
+        also={
+            "pointed": ("canoe stern", "double-ender", "double ended"),
+            "narrow-stern": ("narrow transom", "narrow"),
+            "wide-stern": ("wide transom", "wide", "transom"),
+        },
+        not_with={"metacentric_radius_along": "both say how stiffly she trims"},
+        find="Look at the waterline from above, and at how wide she is where it ends aft.",
     )
     displacement_spread: float | None = key(
         "how well the displacement is known, standard deviation; left out: a share of it",

@@ -144,7 +144,7 @@ def _all_up() -> Made:
     return _example(
         "larkmoss",
         boat={"offsets": None, "displacement": "4.2 kg", "displacement_water": "1026 kg/m3", "displacement_spread": None,
-              "reserve": "40 g", "kind": None},
+              "reserve": "40 g", "kind": None, "waterplane_area": "1400 cm2", "waterplane_shape": "narrow-stern"},
         rudder=None,
         rig=None,
         weights=[

@@ -178,3 +178,49 @@ def test_what_would_be_ignored_or_cannot_be_is_refused(
     done = command("ballast", path)
     assert done.exit_code == 2
     assert message in done.stderr
+
+
+ESTIMATED = """\
+[boat]
+displacement = "4.2 kg"
+waterplane_area = "1400 cm2"
+waterline_length = "900 mm"
+waterplane_shape = "narrow-stern"
+[[weights]]
+name = "all but the bulb"
+mass = "1.7 kg"
+[alloy]
+grade = "pure"
+[fin]
+tip_chord = "70 mm"
+tip_thickness = "8 mm"
+pocket_depth = "6 mm"
+"""
+
+
+def test_area_and_length_estimate_what_trims_her(tmp_path: Path) -> None:
+    found = boat_of(tmp_path, ESTIMATED)
+    boat = found["boat"]
+    # By hand: 1400 cm2 of water 1 mm deep; BM = 0.055 A L^2 / V of the hull.
+    assert boat["mass_per_mm_kg"] == pytest.approx(0.14 * WATER * 1e-3, rel=1e-9)
+    volume = boat["hull"]["displaced_volume_m3"]
+    radius = 0.055 * 0.14 * 0.81 / volume
+    assert boat["hull"]["metacentric_radius_along_m"] == pytest.approx(radius, rel=1e-9)
+    # GM = BM of all her volume and B's level less G's, which no weight tells: a tenth of her length down.
+    per_mm = boat["moment_per_mm_trim_kg_m"]
+    gm = per_mm * 1e3 * 0.9 / 4.2
+    assert gm == pytest.approx(radius * volume * WATER / 4.2, rel=0.1)
+    assert "estimated within 17.6 %" in " ".join(found["text"].split())
+    said = command("float", tmp_path / "plan.toml", "--bow", "-4 mm", "--stern", "2 mm", "--no-record")
+    assert said.exit_code == 0, said.output
+    assert "trims 6.00 mm by the stern" in said.stdout
+
+
+def test_without_the_word_the_band_is_wider_and_area_alone_gives_sinkage(tmp_path: Path) -> None:
+    word = 'waterplane_shape = "narrow-stern"\n'
+    assert "estimated within 25" in boat_of(tmp_path, ESTIMATED, (word, ""))["text"]
+    alone = boat_of(tmp_path, ESTIMATED, (word, ""), ('waterline_length = "900 mm"\n', ""))
+    assert alone["boat"]["mass_per_mm_kg"] == pytest.approx(0.14 * WATER * 1e-3, rel=1e-9)
+    assert alone["boat"]["moment_per_mm_trim_kg_m"] is None
+    needs = {one["what"]: one["needs"] for one in alone["boat"]["left_open"]}
+    assert needs["How far a weight trims her"][0] == "boat.waterline_length"

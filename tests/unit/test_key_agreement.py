@@ -164,8 +164,11 @@ def test_every_key_that_goes_only_with_another_is_refused_without_it(each: Key) 
         lines[each.section] = lines[each.section].replace(
             each.example_line, f'{each.leaf} = "{each.choices[1]}"'
         )
+    text = plan_with(**lines)
+    if any("bulb.target_mass" in settled(only.where) for only in each.only_with):
+        text = "".join(line for line in text.splitlines(keepends=True) if not line.startswith("target_mass"))
     with pytest.raises(PlanError) as caught:
-        read_plan(plan_with(**lines), source="lark.toml")
+        read_plan(text, source="lark.toml")
     assert each.name in {fault.key for fault in caught.value.faults}, str(caught.value)
 
 

@@ -1,0 +1,91 @@
+"""What a mass or a place that the plan types in does to her."""
+
+from __future__ import annotations
+
+from bulbcast.ballast.overload import overload_of
+from bulbcast.ballast.weigh_in import USUAL_LENGTH
+from bulbcast.ballast.words import by_end, deeper, estimated, way
+from bulbcast.ballast.work import BoatJob
+from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown
+
+MASS_IMPOSED = Rule(
+    "mass-imposed",
+    Severity.CAUTION,
+    Severity.NOTE,
+    subject="boat",
+    why=(
+        "A mass that you give is kept, also where her line asks for another: she then floats "
+        "deeper or higher."
+    ),
+)
+PLACE_IMPOSED = Rule(
+    "place-imposed",
+    Severity.CAUTION,
+    Severity.NOTE,
+    subject="boat",
+    why=(
+        "A place that you give is kept, also where her trim asks for another: she then floats bow "
+        "or stern down."
+    ),
+)
+
+# Trim, sinkage against the length of the waterline that a builder sees at the ends. Judgement.
+VISIBLE_TRIM_IN_LENGTHS = 0.003
+
+
+def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
+    """What an imposed mass or place does to her.
+
+    Args:
+        plan: With its boat.
+        boat: With her bulb.
+        shown: The builder's units.
+    """
+    findings = []
+    hung, lies, level = boat.hung, boat.lies, boat.level_sinkage
+    length = boat.start.hull.line.length
+    visible = VISIBLE_TRIM_IN_LENGTHS * (USUAL_LENGTH if length is None else length)
+    # An overload says the same with more.
+    if boat.mass_imposed and overload_of(plan, boat) is None:
+        mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
+        change = (
+            "how far she sinks or rises the hull's figures do not tell"
+            if level is None
+            else f"she floats {shown.length(abs(level))} {deeper(level)}"
+        )
+        findings.append(
+            MASS_IMPOSED(
+                "bulb.target_mass",
+                f"The mass given, {shown.mass(mass)}, is {shown.mass(abs(over))} {'heavier' if over > 0.0 else 'lighter'} "
+                f"than her line asks of a bulb of this displacement: {change}.",
+                "Take target_mass out for the mass that her line asks.",
+                severity=Severity.CAUTION if level is None or abs(level) > visible else Severity.NOTE,
+                found=mass,
+                limit=hung.wanted_mass,
+                unit="kg",
+            )
+        )
+    if boat.place_imposed and hung.wanted_x is not None:
+        x = hung.afloat.x
+        trim = "how far that trims her the hull's figures do not tell"
+        if lies is not None:
+            trim = f"she trims {by_end(lies.trim, shown)}{estimated(boat.flotation, shown)}"
+            # What the trim alone does to her sinkage, where that can be seen; her ends are not alike.
+            settled = lies.sinkage - (level or 0.0)
+            if abs(settled) > visible:
+                trim += f", and lies {shown.length(abs(settled))} {deeper(settled)} for it at the centre of flotation"
+        findings.append(
+            PLACE_IMPOSED(
+                "fin.carry_at",
+                f"The mass centre is put at x = {shown.length(x)}, {shown.length(abs(hung.short))} {way(-hung.short)} of "
+                f"where it levels her: {trim}.",
+                "Take carry_at or mass_centre_x out for the place that levels her, or move other weights.",
+                severity=Severity.CAUTION if lies is None or abs(lies.trim) > visible else Severity.NOTE,
+                found=x,
+                limit=hung.wanted_x,
+                unit="m",
+            )
+        )
+    return tuple(findings)

@@ -1,0 +1,33 @@
+"""How sinkage, trim and ways along the boat are said, by all that report them."""
+
+from __future__ import annotations
+
+from bulbcast.hull.trimming import Flotation
+from bulbcast.quantities import Shown
+
+
+def estimated(flotation: Flotation | None, shown: Shown) -> str:
+    """How well a trim is known that rests on an estimated metacentric radius; empty where none does.
+
+    Args:
+        flotation: The boat on her line; None where not known.
+        shown: The builder's units.
+    """
+    if flotation is None or flotation.band == 0.0:
+        return ""
+    return f", estimated within {shown.percent(flotation.band)}"
+
+
+def way(distance: float) -> str:
+    """The way of a distance along the boat, in metres."""
+    return "aft" if distance > 0.0 else "forward"
+
+
+def deeper(sinkage: float) -> str:
+    """The way of a sinkage, in metres."""
+    return "deeper" if sinkage > 0.0 else "higher"
+
+
+def by_end(trim: float, shown: Shown) -> str:
+    """A trim with the end that is down, in metres."""
+    return f"{shown.length(abs(trim))} by the {'stern' if trim > 0.0 else 'bow'}"

@@ -1,0 +1,121 @@
+"""What a waterplane's area and length tell of her longitudinal metacentric radius, with its band.
+
+About its own centre of flotation a waterplane of area A and length L has the second moment k A L^2, and BM lengthways is
+that over the displaced volume. k is the variance of the area's spread along her length: 1/12 of a box, 1/16 of an ellipse,
+1/20 of two parabolas, 1/24 of two triangles. Of hulls it hangs on how full the ends are, which a word tells well enough.
+The bands are those of waterlines of power curves, half-ellipses and cubics whose entrance, largest beam and transom were
+varied as boats have them, with some room; tests/benchmarks/waterplanes.py holds them against families of other kinds.
+"""
+
+from __future__ import annotations
+
+from bulbcast.hull.design_line import DesignLine
+from bulbcast.quantities.frozen import frozen, replace
+
+VERTICAL_PRISMATIC = 0.6
+"""Displaced volume over waterplane by draught, where the draught is not known; 0.5 to 0.7 of yachts. Judgement. [-]"""
+MASS_CENTRE_LEVEL = -0.10
+"""Level of the mass centre of boat and bulb over her waterline's length, where the weights' z do not tell it: below the
+waterline of a boat with a deep bulb, at it of one without. Judgement. [-]"""
+MASS_CENTRE_SPREAD = 0.08
+"""Its standard deviation over the same. Judgement. [-]"""
+CENTRE_SPREAD = 0.02
+"""Standard deviation of the centre of flotation over the length; of the same waterlines as the bands. [-]"""
+
+
+@frozen
+class Shape:
+    """A kind of waterplane.
+
+    Attributes:
+        inertia: k, second moment about its own centre over area and length squared. [-]
+        band: Half width of k's band over k, which holds it 19 times of 20. [-]
+        centre: Centre of flotation over the length, from the forward end. [-]
+    """
+
+    inertia: float
+    band: float
+    centre: float
+
+
+SHAPES = {
+    "pointed": Shape(inertia=0.0500, band=0.15, centre=0.515),
+    "narrow-stern": Shape(inertia=0.0550, band=0.15, centre=0.54),
+    "wide-stern": Shape(inertia=0.0600, band=0.15, centre=0.57),
+}
+ANY_SHAPE = Shape(inertia=0.0555, band=0.24, centre=0.54)
+"""Where no word is given: all three bands."""
+
+
+def metacentric_radius_along(shape: Shape, *, area: float, length: float, volume: float) -> float:
+    """BM lengthways of a kind of waterplane.
+
+    Args:
+        shape: Its kind.
+        area: Of the waterplane. [m2]
+        length: Of the waterline. [m]
+        volume: Displaced by the hull. [m3]
+
+    Returns:
+        I / V: Ship Stability for Masters and Mates. [m]
+    """
+    return shape.inertia * area * length**2 / volume
+
+
+def buoyancy_level(*, area: float, volume: float, draught: float | None) -> float:
+    """Level of the centre of buoyancy by Morrish's formula, depth = (d / 2 + V / A) / 3.
+
+    Args:
+        area: Of the waterplane. [m2]
+        volume: Displaced by the hull. [m3]
+        draught: Of the hull; None where not known: the usual one for that volume. [m]
+
+    Returns:
+        Boat axes, below the waterline negative. [m]
+
+    References:
+        Morrish's approximation, as in Rawson and Tupper, Basic Ship Theory; from memory.
+    """
+    depth = volume / area
+    deep = depth / VERTICAL_PRISMATIC if draught is None else draught
+    return -(0.5 * deep + depth) / 3.0
+
+
+def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
+    """Level of the mass centre of boat and bulb where no weight tells it, and what that adds to the band.
+
+    Args:
+        line: The hull by itself, its BM lengthways estimated.
+
+    Returns:
+        Boat axes [m], and twice its standard deviation over BM [-]; None where BM is no estimate.
+    """
+    if line.length is None or line.bm_along is None or line.band == 0.0:
+        return None
+    return MASS_CENTRE_LEVEL * line.length, 2.0 * MASS_CENTRE_SPREAD * line.length / line.bm_along
+
+
+def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
+    """The figures that trim needs and the plan does not give, estimated from waterplane area and length.
+
+    Args:
+        line: The hull by itself.
+        shape: A word of `SHAPES`; None where none is said. [-]
+
+    Returns:
+        The same where area or length is not known, or nothing is missing.
+    """
+    area, length = line.waterplane_area, line.length
+    if area is None or length is None or line.all_up or line.bm_along is not None:
+        return line
+    kind = ANY_SHAPE if shape is None else SHAPES[shape]
+    return replace(
+        line,
+        bm_along=metacentric_radius_along(kind, area=area, length=length, volume=line.volume),
+        flotation_x=kind.centre * length if line.flotation_x is None else line.flotation_x,
+        buoyancy_z=buoyancy_level(area=area, volume=line.volume, draught=line.draught)
+        if line.buoyancy_z is None
+        else line.buoyancy_z,
+        band=kind.band,
+        centre_spread=CENTRE_SPREAD * length if line.flotation_x is None else 0.0,
+    )
