@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from bulbcast.confidence.results import ConfidenceResults
 from bulbcast.foundry.melt.charge import Melt
-from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @frozen
-class FoundryResults(PatternResults):
+class FoundryResults(ConfidenceResults):
     """The pattern, and how it is cast.
 
     Attributes:

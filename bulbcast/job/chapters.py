@@ -69,6 +69,10 @@ def chapters(
 
         yield limits_chapter(job)
     yield pattern_chapter(job)
+    if job.confidence is not None:
+        from bulbcast.confidence.chapter import confidence_chapter
+
+        yield confidence_chapter(job, job.confidence)
     if job.shop is not None:
         from bulbcast.pattern_shop.chapter import pieces_chapter
 

@@ -5,6 +5,10 @@ The boat's rooms and the foundry's are loaded where a plan has their sections, s
 
 from __future__ import annotations
 
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import cast
+
 from bulbcast.ballast.no_solution import no_solution_fault
 from bulbcast.ballast.structure_rules import check_kind
 from bulbcast.bulb.fastening.limits import smallest_wall
@@ -29,13 +33,19 @@ from bulbcast.pattern_shop.results import ShopResults as Job
 from bulbcast.plan.faults import PlanError
 
 
-def _sized(job: Job, asked: Asked) -> Outcome:
-    """The bulb, with the boat where the plan gives one, and the wish that it answers."""
+def _sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
+    """The bulb, with the boat where the plan gives one, and the wish that it answers.
+
+    Args:
+        job: So far.
+        asked: Besides the plan.
+        excess: What it hangs more until it is drilled. [kg]
+    """
     alloy = alloy_of(job.plan)
     profile = profile_of(job.plan, asked.offsets)
     try:
         if job.plan.boat is None:
-            wish = wish_of(job.plan, profile, alloy)
+            wish = replace(wish_of(job.plan, profile, alloy), excess=excess)
             return Outcome(results={"alloy": alloy, "wish": wish, "bulb": size_and_place(wish)})
         from bulbcast.ballast.start import boat_start
         from bulbcast.ballast.work import boat_job
@@ -46,7 +56,7 @@ def _sized(job: Job, asked: Asked) -> Outcome:
             hull_of_numbers(job.plan) if asked.hull is None else asked.hull,
             lead_density=alloy.density * (1.0 - job.plan.alloy.porosity),
         )
-        wish = wish_of(job.plan, profile, alloy, start.closed_form)
+        wish = replace(wish_of(job.plan, profile, alloy, start.closed_form), excess=excess)
         try:
             boat = boat_job(job.plan, start, wish)
         except NoSolutionError as error:
@@ -60,6 +70,39 @@ def _sized(job: Job, asked: Asked) -> Outcome:
     return Outcome(
         results={"alloy": alloy, "wish": hung.wish, "bulb": hung.bulb, "boat": boat, "gm": boat.gm}
     )
+
+
+def _aimed(job: Job, asked: Asked) -> Outcome:
+    """The bulb cast so heavy that it needs drilling and no adding."""
+    from bulbcast.confidence.rules import band_fault
+    from bulbcast.confidence.work import TooWideError, excess_for
+
+    last = Outcome()
+
+    def sized(excess: float) -> Job:
+        nonlocal last
+        last = _sized(job, asked, excess)
+        handed = SimpleNamespace(plan=job.plan, shown=job.shown, **{"boat": None, **last.results})
+        return cast("Job", handed)
+
+    try:
+        excess_for(job, sized)
+    except TooWideError as error:
+        raise PlanError([band_fault(job.plan, error, job.shown)]) from None
+    return Outcome(results={name: one for name, one in last.results.items() if name != "alloy"})
+
+
+def _sure(job: Job, asked: Asked) -> Outcome:
+    """How sure the casting is; a study does without."""
+    if not asked.told:
+        return Outcome()
+    from bulbcast.confidence.rules import check_band
+    from bulbcast.confidence.work import TooWideError, confidence_of
+
+    try:
+        return Outcome(results={"confidence": confidence_of(job)})
+    except TooWideError as error:
+        return Outcome(findings=(check_band(error, job.shown),))
 
 
 def _measured(job: Job, asked: Asked) -> Outcome:
@@ -308,7 +351,15 @@ FREEZES = "melted"
 _SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (
-    Step(name="sized", sections=(*_SIZE, *_BOAT), asked=("offsets", "hull"), work=_sized),
+    Step(name="sized", sections=(*_SIZE, *_BOAT, "spreads"), asked=("offsets", "hull"), work=_sized),
+    Step(
+        name="aimed",
+        sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
+        results=("alloy", "wish", "bulb", "boat"),
+        asked=("offsets", "hull"),
+        work=_aimed,
+        where=lambda plan: plan.confidence is not None,
+    ),
     Step(
         name="measured",
         sections=("bulb", "fin"),
@@ -321,6 +372,13 @@ STEPS = (
         sections=("fin", "screws", "pattern"),
         results=("alloy", "wish", "bulb"),
         work=_cast,
+    ),
+    Step(
+        name="sure",
+        sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
+        results=("alloy", "wish", "bulb", "boat"),
+        asked=("told",),
+        work=_sure,
     ),
     Step(
         name="moulded",

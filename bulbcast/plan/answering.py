@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
 from bulbcast.plan.answers import BESIDE_THE_SAMPLE, Answers, wrong_kind
+from bulbcast.plan.give_or_take import spread_within, taken_apart
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS, MOST_REPEATED, REPEATED, SECTIONS, bracketed, limits, section_keys
 from bulbcast.quantities import WORDS, Dimension, QuantityError, joined, quoted, read_quantity_of
@@ -259,8 +260,18 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
     if not isinstance(value, str):
         wrong_kind(answers, key, place, value)
         return
+    value, spread = taken_apart(value)
+    if spread and key.spread is None:
+        answers.fault(
+            place,
+            answers.typed[place],
+            f"{key.expected}, without a standard deviation",
+            f'Write {key.leaf} = "{value}": no standard deviation is used of this one.',
+        )
+        return
     try:
         dimension, number = _quantity_of(value, key.dimensions)
+        off = spread_within(spread, value=number, dimension=dimension) if spread else None
     except QuantityError as error:
         answers.fault(
             place,
@@ -272,6 +283,8 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
     if _in_range(answers, key, place, number, dimension):
         answers.values[place] = number
         answers.dimensions[place] = dimension
+        if off is not None:
+            answers.spreads[place] = off
 
 
 def _remedy_of_unknown(key: Key) -> str:

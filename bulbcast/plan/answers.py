@@ -33,6 +33,7 @@ class Answers:
         compositions: Element and parts per hundred, in the order typed, by place.
         stations: Place aft of the leading edge and thickness, ascending, by place. [m]
         counts: Of each repeated section that stands in the file, how many.
+        spreads: Standard deviations that were typed, by place. SI.
         sections: Names of the sections that stand in the file, readable or not.
         faults: All that was found.
     """
@@ -47,6 +48,7 @@ class Answers:
     compositions: dict[str, tuple[tuple[str, float], ...]] = field(default_factory=dict)
     stations: dict[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)
+    spreads: dict[str, float] = field(default_factory=dict)
     sections: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
 
@@ -69,6 +71,7 @@ class Answers:
         self.compositions.update(part.compositions)
         self.stations.update(part.stations)
         self.counts.update(part.counts)
+        self.spreads.update(part.spreads)
         self.sections.update(part.sections)
         self.faults.extend(part.faults)
 

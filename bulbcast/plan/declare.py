@@ -72,6 +72,8 @@ def key(
     leaf: str = "",
     title: str = "",
     find: str = "",
+    spread: str | None = None,
+    spread_source: str = "",
     others: tuple[tuple[Dimension, str], ...] = (),
 ) -> Any:
     """One key of a section, as the value of its field.
@@ -102,6 +104,9 @@ def key(
         leaf: Its name in the file, where the field bears another.
         title: Its name as a heading, where its leaf in words does not read as one.
         find: How it is measured, looked up or chosen, in whole sentences.
+        spread: Standard deviation that is assumed where none is typed ("0.98 +- 0.35 %"): as typed, a share of the value
+            as "10 % of it", or words that say where it follows from; None: none may stand there.
+        spread_source: Of that.
         others: Further dimensions that will do, each with its range.
 
     Returns:
@@ -137,6 +142,8 @@ def key(
         varied=varied,
         title=title,
         find=find,
+        spread=spread,
+        spread_source=spread_source,
     )
     only = dimensions[0] if others and dimensions else None
     return field(metadata={"declared": Declared(key=made, leaf=leaf, dimension=only)})

@@ -121,6 +121,8 @@ class ScrewSection:
         default="8.0 g/cm3",
         source="stainless steel, from memory",
         find="Look it up: stainless steel 8.0, brass 8.5, titanium 4.5 g/cm3.",
+        spread="2 % of it",
+        spread_source="judgement: of its mass, threads and head in it",
     )
     engagement: float | None = key(
         "thread above the pocket's floor; left out: 2.5 diameters, 4 in wood",

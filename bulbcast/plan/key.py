@@ -119,6 +119,9 @@ class Key:
         step: Of the work, that of its section.
         title: Its name as a heading, such as "Target mass"; left out: its leaf in full words.
         find: How it is measured, looked up or chosen, in whole sentences.
+        spread: Of a value that may be typed with its standard deviation, the one that is assumed without: as typed, "10 %"
+            of the value itself, or words that say where it follows from. None: no standard deviation may stand there.
+        spread_source: Where that comes from.
     """
 
     name: str
@@ -150,6 +153,8 @@ class Key:
     step: str = ""
     title: str = ""
     find: str = ""
+    spread: str | None = None
+    spread_source: str = ""
 
     def __post_init__(self) -> None:
         section, _, leaf = self.name.rpartition(".")

@@ -49,6 +49,8 @@ class PatternSection:
             "Cast a bar in a mould of known length and measure the cold bar: the difference over the "
             "bar's length. Left out, the alloy's own stands."
         ),
+        spread="0.35 %",
+        spread_source="judgement: free contraction, and what the mould holds back of it",
     )
     mould_expansion: float = key(
         "net growth of the cavity from pattern to pour",
@@ -76,6 +78,8 @@ class PatternSection:
             "Measure the pattern, and the dry cavity it left, with an inside caliper: the growth over "
             "the pattern's length."
         ),
+        spread="0.20 %",
+        spread_source="judgement",
     )
     finish: float | None = key(
         "filed off all over; left out: 0.5 % of the diameter, 0.1 to 0.5 mm",
@@ -83,6 +87,8 @@ class PatternSection:
         "0 mm to 20 mm",
         example="0.3 mm",
         find="Choose how much will be filed and scraped off the casting: 0.1 to 0.5 mm a side.",
+        spread="30 % of it",
+        spread_source="judgement: how evenly a file takes off what was planned",
     )
     coat: float = key(
         "sealer on the pattern",
@@ -91,6 +97,36 @@ class PatternSection:
         default="0.1 mm",
         source="judgement",
         find="Caliper a scrap before and after it is sealed as the pattern is; half the difference.",
+        spread="30 % of it",
+        spread_source="judgement",
+    )
+    made_by: Literal["printed", "turned", "carved"] = key(
+        "how the pattern is made: its error follows",
+        "choice",
+        default="printed",
+        source=f"{FORMAT}: the bundle holds the solid to print",
+        means={
+            "printed": "on a home printer; each face off by 0.2 mm, all lengths by 0.1 %",
+            "turned": "on a lathe by the turning table; 0.1 mm and 0.05 %",
+            "carved": "by hand to the templates; 0.4 mm and 0.2 %",
+        },
+        also={"printed": ("print", "3d printed"), "turned": ("lathe",), "carved": ("by hand", "planed")},
+        rare=True,
+        varied="without effect",
+        find="Choose it: the more surely it is made, the less has to be drilled.",
+    )
+    error: float | None = key(
+        "standard deviation of each face of the finished pattern; left out: by the way it is made",
+        LENGTH,
+        "0 mm to 20 mm",
+        example="0.1 mm",
+        rare=True,
+        varied="without effect",
+        title="Error of the pattern",
+        find=(
+            "Caliper the finished pattern across at five places: half of what the readings differ from the "
+            "plan, taken together."
+        ),
     )
     chord_error: float = key(
         "largest gap between a facet and the true surface",

@@ -18,7 +18,7 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.filling import filled, lots_weighed
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS, PARTS, REPEATED, SECTIONS
-from bulbcast.plan.sections import DefaultTaken, Plan
+from bulbcast.plan.sections import DefaultTaken, Plan, SpreadTyped
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 from bulbcast.quantities.frozen import frozen, replace
 
@@ -118,7 +118,11 @@ def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
     answers = sound.read.copy()
     for name in others:
         part = section_answers(name, table[name], source=answers.source)
-        if part.faults or shape_of(part) != shape_of(sound.parts[name][1]):
+        if (
+            part.faults
+            or part.spreads != sound.parts[name][1].spreads
+            or shape_of(part) != shape_of(sound.parts[name][1])
+        ):
             return None
         answers.add(part)
     check_figures(answers)
@@ -140,6 +144,7 @@ def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
         name=_word(answers, "name"),
         display_units=cast("DisplayUnits", _word(answers, "display_units")),
         defaults=defaults,
+        spreads=tuple(SpreadTyped(key=place, value=value) for place, value in answers.spreads.items()),
         source=answers.source,
         sha256=sha256,
     )

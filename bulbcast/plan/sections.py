@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bulbcast.plan.boat_sections import BoatSection, WeightSection
 from bulbcast.plan.bulb_sections import AlloySection, BulbSection, WaterSection
+from bulbcast.plan.confidence_sections import ConfidenceSection
 from bulbcast.plan.fastening_sections import CrossPinSection, ScrewSection, StudSection
 from bulbcast.plan.fin_sections import FinSection
 from bulbcast.plan.melt_sections import MeltSection, PourSection, ScrapSection
@@ -40,6 +41,19 @@ class DefaultTaken:
     key: str
     value: str
     source: str
+
+
+@frozen
+class SpreadTyped:
+    """A standard deviation that stands in the plan.
+
+    Attributes:
+        key: Dotted place, such as `pattern.contraction` or `screws[1].density`.
+        value: One standard deviation. [SI]
+    """
+
+    key: str
+    value: float
 
 
 @frozen
@@ -77,6 +91,19 @@ class Plan:
     pot: PotSection | None = None
     burner: BurnerSection | None = None
     pour: PourSection | None = None
+    confidence: ConfidenceSection | None = None
     defaults: tuple[DefaultTaken, ...]
+    spreads: tuple[SpreadTyped, ...] = ()
     source: str
     sha256: str
+
+    def spread_typed(self, key: str) -> float | None:
+        """The standard deviation that stands behind a value; None where none does.
+
+        Args:
+            key: Dotted place, such as `pattern.contraction` or `screws[1].density`.
+
+        Returns:
+            [SI]
+        """
+        return next((one.value for one in self.spreads if one.key == key), None)

@@ -121,6 +121,9 @@ def _one(page: Page, key: Key) -> None:
         rows.append(("Not with", joined(rivals, "or")))
     if key.unknown:
         rows.append(('"unknown"', "is an answer: the middle of the usual range, with its full spread"))
+    if key.spread is not None:
+        says = f'{key.spread}; yours stands behind the value, as in "0.98 +- 0.35 %"'
+        rows.append(("Give or take", f"{says} ({key.spread_source})" if key.spread_source else says))
     rows.append(
         (
             "In compare",

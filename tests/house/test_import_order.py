@@ -22,6 +22,7 @@ ORDER = (
     "afloat",
     "pattern_shop",
     "foundry",
+    "confidence",
     "pattern",
     "sailing",
     "joint",

@@ -64,6 +64,7 @@ contraction = "0.98 %"
 mould_expansion = "0.2 %"
 finish = "0.3 mm"
 coat = "0.15 mm"
+made_by = "turned"
 chord_error = "0.002 mm"
 density = "0.45 g/cm3"
 [melt]

@@ -16,7 +16,7 @@ from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.layers import outline_through_layer
 from bulbcast.bulb.cuts.parts import Cuts, PocketCut, ScrewCut
 from bulbcast.bulb.cuts.union import FinNodes, cuts_of
-from bulbcast.bulb.hung.ledger_lines import LedgerLine, ledger_lines
+from bulbcast.bulb.hung.ledger_lines import LedgerLine, ledger_lines, with_drilled
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.solids.quadrature import gauss_on_panels
 
@@ -173,6 +173,7 @@ def hang(
     bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)
     through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
     lines = ledger_lines(wish, axis, volume, surface, cuts, through_skin, bond)
+    lines = with_drilled(lines, wish, 0.5 * body.height)
     mass = math.fsum(line.mass for line in lines)
     return HungBulb(
         body=body,

@@ -16,6 +16,10 @@ from bulbcast.bulb.cuts.parts import Cuts, ScrewCut, ScrewSpace
 from bulbcast.bulb.hung.wish import BulbWish
 
 _NOTHING = Piece()
+DRILLED = "drilled"
+_DRILLED_AT = 0.7
+"""Where lead is drilled off, over the half height below the axis: holes from the underside, about as deep as the other
+third. Judgement; the schedule itself is made for the real casting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +28,7 @@ class LedgerLine:
 
     Attributes:
         name: What it is, in the trade's words.
-        kind: "lead", "screw", "washer", "pin", "stud", "plug", "bedding" or "skin".
+        kind: "lead", "screw", "washer", "pin", "stud", "plug", "bedding", "drilled" or "skin".
         piece: Volume and moments; negative for what is cut away. [m3], [m4]
         density: [kg/m3]
     """
@@ -87,6 +91,26 @@ def ledger_lines(
     skin = Piece(volume=grown.volume, moment_x=grown.moment_x) - body - through_skin
     lines.append(LedgerLine("skin", "skin", skin, filler))
     return tuple(lines)
+
+
+def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: float) -> tuple[LedgerLine, ...]:
+    """The lines with what is drilled off a casting that is made heavy on purpose, filler in its place.
+
+    It goes where the rest balances, so that the mass centre stays along the bulb.
+
+    Args:
+        lines: Of everything that hangs, skin last.
+        wish: With the excess; the lines as they are where there is none.
+        half_height: Of the lead body. [m]
+    """
+    if wish.excess <= 0.0:
+        return lines
+    mass = math.fsum(line.mass for line in lines)
+    along = math.fsum(line.density * line.piece.moment_x for line in lines) / mass
+    net = wish.cast_density - wish.filler_density
+    volume = -wish.excess / net
+    piece = Piece(volume=volume, moment_x=volume * along, moment_z=-volume * _DRILLED_AT * half_height)
+    return (*lines[:-1], LedgerLine("drilled off, filler in its place", DRILLED, piece, net), lines[-1])
 
 
 def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:

@@ -59,6 +59,7 @@ class BulbWish:
         studs: Cast in, likewise.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
+        excess: What the bulb hangs heavier than its target until it is drilled. [kg]
         carried_at: In place of `mass_centre_x`, where everything hung must balance along the tip, aft of
             its leading edge; None where the place is given in the boat. [m]
     """
@@ -80,6 +81,7 @@ class BulbWish:
     carried_at: float | None = None
     pins: tuple[PinCut, ...] = ()
     studs: tuple[StudCut, ...] = ()
+    excess: float = 0.0
 
     @property
     def cast_density(self) -> float:

@@ -64,7 +64,7 @@ def alloy_of(plan: Plan) -> CastAlloy:
         if section.grade is not None:
             return alloy_of_grade(section.grade)
         if section.density is not None:
-            return alloy_of_density(section.density)
+            return alloy_of_density(section.density, plan.spread_typed("alloy.density"))
         if section.composition is not None:
             return alloy_of_composition(section.composition)
         sample = section.weighed
@@ -207,5 +207,6 @@ def wish_of(
             for stud in plan.studs
         ),
         mass_centre_x=wanted,
+        excess=0.0,
         carried_at=carried_at,
     )

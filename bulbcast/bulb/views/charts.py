@@ -36,7 +36,7 @@ def hung_mass_bar(job: BulbResults) -> View:
     parts = [
         (name, math.fsum(line.mass for line in lines if line.kind in kinds))
         for kinds, name in (
-            (("lead",), "lead, net"),
+            (("lead", "drilled"), "lead, net"),
             (tuple(_FASTENINGS), fastened),
             (("plug",), "plugs"),
             (("bedding",), "bedding"),

@@ -1,0 +1,195 @@
+"""What the casting really becomes, for many castings at once: the true model behind band, aim and learning.
+
+The pattern, off by its error, makes a cavity; the metal in it contracts; the casting is filed, cut and drilled as
+planned and hung on the fin. A casting is then the planned body scaled by one factor and grown by one parallel distance,
+its cuts at the depths that the plan gives, measured from crown and underside. The pocket is set out in proportion to the
+casting's own length, so that a longer casting does not slide under the fin. Of cored cuts the casting's own small change
+is left out: a per cent of a pocket's length.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from bulbcast.bulb.body.attitude import nose_for_lead
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.union import fin_nodes
+from bulbcast.bulb.hung.ledger import HungBulb, hang
+from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.quantities.frozen import replace as copied
+from bulbcast.solids.quadrature import Array
+
+_REACH = 0.06
+"""How far the scale is looked at on both sides of one; twelve usual standard deviations. [-]"""
+_NODES = 5
+_LEAD, _FASTENING = ("lead",), ("screw", "washer", "pin", "stud")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Castings:
+    """What may be off about a casting, each of shape (n,) or one figure.
+
+    Attributes:
+        density: Of the sound metal. [kg/m3]
+        porosity: Of the casting. [-]
+        scale: Casting over the planned cast body, all lengths alike. [-]
+        grown: Thickness of the layer that it has besides, once filed. [m]
+        skin: Fairing and paint. [m]
+        filler_density: [kg/m3]
+        fastenings: Mass of screws, pins and studs over the planned. [-]
+    """
+
+    density: Array
+    porosity: Array
+    scale: Array
+    grown: Array
+    skin: Array
+    filler_density: Array
+    fastenings: Array
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class CastingModel:
+    """A planned bulb as it may come out.
+
+    Attributes:
+        bulb: As planned.
+        wish: That it answers.
+    """
+
+    bulb: HungBulb
+    wish: BulbWish
+
+    @cached_property
+    def _others(self) -> dict[str, tuple[Array, Array]]:
+        """Volume and moment about the tip's leading edge of cuts, fastenings and fillings by the scale.
+
+        Polynomials in (scale - 1) / _REACH, highest power first: the cuts are hung on scaled bodies.
+        """
+        bulb, wish = self.bulb, replace(self.wish, excess=0.0)
+        nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
+        at = np.cos(np.pi * (np.arange(_NODES) + 0.5) / _NODES)
+        rows: dict[str, list[tuple[float, float]]] = {"cut": [], "fastening": [], "filling": []}
+        for step in at:
+            scale = 1.0 + _REACH * float(step)
+            body = _scaled(bulb, scale)
+            lead = scale * bulb.pocket.leading_edge_x
+            floor = bulb.axis.floor + 0.5 * (scale - 1.0) * bulb.body.height
+            if wish.fin.through:
+                floor = -0.5 * scale * bulb.body.height
+            nose = nose_for_lead(
+                leading_edge_x=wish.fin.leading_edge_x, lead=lead, floor=floor, incidence=wish.incidence
+            )
+            hung = hang(body, nose, wish, nodes)
+            for name, kinds in (("cut", _LEAD), ("fastening", _FASTENING), ("filling", ("plug", "bedding"))):
+                lines = [one for one in hung.lines if one.kind in kinds]
+                if name == "cut":
+                    lines = lines[1:]
+                weight = [one.density if name == "fastening" else 1.0 for one in lines]
+                volume = sum(w * one.piece.volume for w, one in zip(weight, lines, strict=True))
+                moment = sum(w * one.piece.moment_x for w, one in zip(weight, lines, strict=True))
+                rows[name].append((volume, moment - hung.pocket.leading_edge_x * volume))
+        fitted = {}
+        for name, row in rows.items():
+            volumes, moments = np.array(row).T
+            fitted[name] = (
+                np.polyfit(at, volumes, _NODES - 1),
+                np.polyfit(at, moments, _NODES - 1),
+            )
+        return fitted
+
+    def hung(self, made: Castings) -> tuple[Array, Array]:
+        """What the castings weigh, hung and not drilled, and where they balance.
+
+        Args:
+            made: What is off about them.
+
+        Returns:
+            Mass [kg], and x of the mass centre aft of the tip's leading edge [m].
+        """
+        lead, _ = self._lead_edge(made)
+        volume, moment = self._body(made.scale, made.grown)
+        cast = made.density * (1.0 - made.porosity)
+        # Depths are measured from crown and underside, which a layer moves as a larger scale does.
+        high = (made.scale + 2.0 * made.grown / self.bulb.body.height - 1.0) / _REACH
+        parts = {
+            name: (np.polyval(volumes, high), np.polyval(moments, high))
+            for name, (volumes, moments) in self._others.items()
+        }
+        cut, fastened, filled = parts["cut"], parts["fastening"], parts["filling"]
+        painted, painted_moment = self._body(made.scale, made.grown + made.skin)
+        share = made.skin / self.bulb.skin if self.bulb.skin > 0.0 else 0.0 * made.skin
+        through = share * self.bulb.fin_through_skin.volume
+        through_x = share * self._through_moment
+        skin = painted - volume - through
+        skin_moment = painted_moment - moment - lead * (painted - volume) - through_x
+        mass = (
+            cast * (volume + cut[0])
+            + made.fastenings * fastened[0]
+            + made.filler_density * (filled[0] + skin)
+        )
+        about = (
+            cast * (moment - lead * volume + cut[1])
+            + made.fastenings * fastened[1]
+            + made.filler_density * (filled[1] + skin_moment)
+        )
+        return mass, about / mass
+
+    @cached_property
+    def _through_moment(self) -> float:
+        through = self.bulb.fin_through_skin
+        return through.moment_x - self.bulb.pocket.leading_edge_x * through.volume
+
+    def _lead_edge(self, made: Castings) -> tuple[Array, Array]:
+        """Where the tip's leading edge stands in the scaled body, and the casting's length. [m]"""
+        bulb = self.bulb
+        length = made.scale * bulb.body.length + 2.0 * made.grown
+        return bulb.pocket.leading_edge_x * length / bulb.body.length - made.grown, length
+
+    def lengths(self, made: Castings) -> tuple[Array, Array]:
+        """Length and largest diameter of the filed castings, shape (n,). [m]
+
+        Args:
+            made: What is off about them.
+        """
+        body = self.bulb.body
+        return (
+            made.scale * body.length + 2.0 * made.grown,
+            made.scale * body.diameter + 2.0 * made.grown,
+        )
+
+    def _body(self, scale: Array, grown: Array) -> tuple[Array, Array]:
+        """Volume and moment about the scaled body's own nose of the body scaled, then grown: Steiner's formula."""
+        v, s, d = self.bulb.volume, self.bulb.surface, grown
+        inward = np.where(d < 0.0, 1.0, 0.0) * s.edge_square
+        volume = (
+            scale**3 * v.volume
+            + scale**2 * s.area * d
+            + scale * (s.mean_curvature + inward) * d**2
+            + 4.0 / 3.0 * np.pi * d**3
+        )
+        moment = scale * (
+            scale**3 * v.moment_x
+            + scale**2 * s.area_moment_x * d
+            + scale * (s.mean_curvature_moment_x + inward * s.length) * d**2
+            + 4.0 / 3.0 * np.pi * s.curvature_centroid_x * d**3
+        )
+        return volume, moment
+
+    def lead(self, made: Castings) -> Array:
+        """What the castings weigh filed, before anything is cut, drilled or hung, shape (n,). [kg]
+
+        Args:
+            made: What is off about them.
+        """
+        volume, _ = self._body(made.scale, made.grown)
+        return made.density * (1.0 - made.porosity) * volume
+
+
+def _scaled(bulb: HungBulb, scale: float) -> TurnedBody:
+    """The planned body, larger or smaller in all its lengths."""
+    body = bulb.body
+    return copied(body, uncut_length=scale * body.uncut_length, diameter=scale * body.diameter)

@@ -1,0 +1,173 @@
+"""What is said of how sure the casting is: band, aim, what moves the mass most, what measuring would save."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from bulbcast.confidence.inputs import Input
+from bulbcast.confidence.results import ConfidenceResults
+from bulbcast.confidence.views import budget_bars, mass_band
+from bulbcast.confidence.work import BudgetLine, Confidence
+from bulbcast.quantities import Shown, worded
+from bulbcast.quantities.figures import signed
+from bulbcast.report.chapter import (
+    Chapter,
+    Data,
+    Items,
+    Line,
+    Part,
+    Picture,
+    Table,
+    Words,
+    heads_of,
+    record_of,
+    row_of,
+)
+from bulbcast.report.values import values_of
+
+
+def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
+    """How sure the casting is.
+
+    Args:
+        job: The bulb in its place.
+        found: Band, aim and budget.
+    """
+    shown, often = job.shown, job.shown.percent(found.probability)
+    rest = shown.percent(1.0 - found.probability)
+    records = [_record(line, shown) for line in found.budget]
+    narrows = [
+        worded("{}: {} less to aim above the target", one.name, shown.mass(one.saved))
+        for one in found.narrowing
+    ]
+    parts: list[Part] = [
+        Words(text=_says(found, shown)),
+        Table(
+            rows=(
+                Line("Target", shown.mass(found.target), "hangs on the fin in the end", "target_kg"),
+                Line("Aim", shown.mass(found.aim), "as cast and hung, before drilling", "aim_kg"),
+                Line(
+                    "Give or take",
+                    shown.mass(found.mass_sd),
+                    "one standard deviation",
+                    "mass_sd_kg",
+                ),
+                Line(
+                    "Mass centre",
+                    shown.length(found.centre_sd),
+                    "one standard deviation along the fin, before drilling",
+                    "mass_centre_sd_m",
+                ),
+                Line(
+                    "Drilled off, mean",
+                    shown.mass(found.drill_expected),
+                    "cast to the aim; filler in the holes counted",
+                    "drill_expected_kg",
+                ),
+                Line(
+                    "Drilled off, at most",
+                    shown.mass(found.drill_most),
+                    f"{rest} of castings need more",
+                    "drill_most_kg",
+                ),
+                Line("", "", name="probability", value=found.probability),
+                Line("", "", name="sized", value=found.sized),
+            )
+        ),
+        Picture(draw=partial(mass_band, found, shown)),
+        Table(
+            heads=heads_of(records),
+            rows=[row_of(one) for one in records],
+            figures=(1, 2, 3),
+            caption="What one standard deviation of each does to what hangs",
+            heading="What moves it",
+            only="report",
+        ),
+        Table(
+            rows=[(one[0].text, one[2].text, one[-1].text) for one in records],
+            heading="One standard deviation of each, and what it moves the mass by",
+            only="terminal",
+        ),
+        Picture(draw=partial(budget_bars, found, shown)),
+        Words(text=_how(found, shown, often), style="caption", only="report"),
+        Data(
+            values={
+                **values_of(found, "low_kg", "high_kg", "linear", "skewness", "scale_sd_kg"),
+                "budget": [
+                    {
+                        **record_of(record),
+                        "key": line.input.key,
+                        "value": line.input.value,
+                        "sinkage_m": line.sinkage,
+                        "trim_m": line.trim,
+                    }
+                    for record, line in zip(records, found.budget, strict=True)
+                ],
+                "narrowing": [values_of(one, "name", "sd_kg", "saved_kg") for one in found.narrowing],
+            }
+        ),
+    ]
+    if narrows:
+        parts.append(Items(lead="What measuring would save, the most first:", items=narrows))
+    title = "How sure the casting is"
+    return Chapter(
+        name="confidence", title=title, short="How sure", heading=title, at="confidence", parts=parts
+    )
+
+
+def _says(found: Confidence, shown: Shown) -> str:
+    often, off = shown.percent(found.probability), shown.mass(found.aim - found.target)
+    if found.sized:
+        return (
+            f"The body is sized to hang {shown.mass(found.aim)}: {off} more than the target, so that {often} of castings "
+            "need drilling and no adding."
+        )
+    return (
+        f"The body is sized to the target, so that about one casting in two comes out light. To have {often} of castings "
+        f"need drilling and no adding, aim {off} higher: write [confidence] in the plan."
+    )
+
+
+def _how(found: Confidence, shown: Shown, often: str) -> str:
+    light = worded("{} to {}", shown.mass(found.low), shown.mass(found.high))
+    words = (
+        f"Between {light} hang all but {shown.percent(2.0 - 2.0 * found.probability)} of castings of the body as planned. "
+        "Standard deviations go through the casting by its derivatives (JCGM 100) and by samples of the whole of it "
+        "(JCGM 101). "
+    )
+    words += (
+        "Both agree to two digits of the standard deviation."
+        if found.linear
+        else "They differ in the second digit, and the samples' figures stand."
+    )
+    if found.skewed:
+        side = "heavy" if found.skewness > 0.0 else "light"
+        words += f" The far ends are not alike: castings stray further to the {side} side."
+    return (
+        words
+        + " One contraction holds for all lengths, and one pattern error for all faces. The pocket is set out from "
+        "the casting's nose in proportion: its place in the plan times measured over planned length."
+    )
+
+
+def _record(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
+    one = line.input
+    return (
+        Line("what", one.name, name="name", value=one.name),
+        Line("give or take", spread_text(one, shown), name="sd", value=one.sd),
+        Line("moves the mass", signed(shown.mass(line.mass)), name="dmass_kg", value=line.mass),
+        Line("the mass centre", signed(shown.length(line.centre)), name="dmass_centre_m", value=line.centre),
+        Line("", "", name="unit", value=one.unit),
+        Line("source", one.source, name="source", value=one.source),
+    )
+
+
+def spread_text(one: Input, shown: Shown) -> str:
+    """A standard deviation as people read it.
+
+    Args:
+        one: Input.
+        shown: The builder's units.
+    """
+    said = {"1": shown.percent, "m": shown.length, "kg": shown.mass, "kg/m3": shown.density}
+    return said[one.unit](one.sd)

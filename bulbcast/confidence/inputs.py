@@ -1,0 +1,257 @@
+"""What may be off about a casting, each with its standard deviation and where that comes from.
+
+One input stands for what is off together: one contraction for all lengths, one pattern error for all faces, one kind of
+fastening, one weigh-in of the boat.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+
+import numpy as np
+
+from bulbcast.ballast.results import BallastResults
+from bulbcast.confidence.casting import Castings
+from bulbcast.confidence.propagation import Shape, Uncertain
+from bulbcast.pattern.cast_body import default_finish
+from bulbcast.plan.key import Key
+from bulbcast.plan.keys import KEYS
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Dimension, read_quantity
+from bulbcast.quantities.frozen import frozen
+from bulbcast.solids.quadrature import Array
+
+_PATTERN = {"printed": (0.2e-3, 0.001), "turned": (0.1e-3, 0.0005), "carved": (0.4e-3, 0.002)}
+"""Standard deviation of each face [m] and of all lengths alike [-], by the way the pattern is made. Judgement."""
+_SMALLEST_POROSITY = 0.002
+"""Standard deviation of a porosity that is typed as less: no casting is known to be sound more closely. Judgement."""
+TYPED = "as typed"
+
+
+@frozen
+class Input:
+    """One thing that may be off.
+
+    Attributes:
+        name: In the builder's words.
+        key: Of the plan that says it; "" where none does.
+        value: Best estimate. [SI]
+        sd: One standard deviation. [SI]
+        unit: Of both, as plan.json names it.
+        source: Of the standard deviation.
+        shape: Of its distribution.
+    """
+
+    name: str
+    key: str
+    value: float
+    sd: float
+    unit: str
+    source: str
+    shape: Shape = "normal"
+
+    @property
+    def uncertain(self) -> Uncertain:
+        """As the propagation wants it."""
+        return Uncertain(value=self.value, sd=self.sd, shape=self.shape)
+
+
+@frozen
+class Inputs:
+    """All of them, in the order of `castings`."""
+
+    density: Input
+    porosity: Input
+    contraction: Input
+    mould: Input
+    scale: Input
+    face: Input
+    coat: Input
+    finish: Input
+    skin: Input
+    filler: Input
+    fastenings: Input
+    target: Input
+
+    @property
+    def all(self) -> tuple[Input, ...]:
+        """In the order of the fields."""
+        return tuple(getattr(self, name) for name in _ORDER)
+
+    def castings(self, values: Array) -> Castings:
+        """What castings are with these values.
+
+        Args:
+            values: Of the inputs, shape (12, n). [SI]
+
+        Returns:
+            Each of shape (n,).
+        """
+        density, porosity, contraction, mould, scale, face, coat, finish, skin, filler, fastened, _ = values
+        # Pattern to cavity to cold casting, over the same as planned.
+        made = (1.0 + mould) / (1.0 + contraction)
+        planned = (1.0 + self.mould.value) / (1.0 + self.contraction.value)
+        scaled = (1.0 + scale) * made / planned
+        # The finish allowance is scaled with the body; what is filed off is what was set on the file.
+        layer = self.finish.value * (scaled - 1.0) + (face + coat - self.coat.value) * made
+        return Castings(
+            density=density,
+            porosity=np.clip(porosity, 0.0, 0.5),
+            scale=scaled,
+            grown=layer - (np.maximum(finish, 0.0) - self.finish.value),
+            skin=np.maximum(skin, 0.0),
+            filler_density=filler,
+            fastenings=fastened,
+        )
+
+
+_ORDER = (
+    "density",
+    "porosity",
+    "contraction",
+    "mould",
+    "scale",
+    "face",
+    "coat",
+    "finish",
+    "skin",
+    "filler",
+    "fastenings",
+    "target",
+)
+
+
+def inputs_of(job: BallastResults) -> Inputs:
+    """The inputs of a plan.
+
+    Args:
+        job: The bulb in its place, with the boat where the plan gives one.
+    """
+    plan, alloy = job.plan, job.alloy
+    bulb, pattern = plan.bulb, plan.pattern
+    finish = default_finish(job.bulb.body.diameter) if pattern.finish is None else pattern.finish
+    contraction = alloy.contraction if pattern.contraction is None else pattern.contraction
+    typed = plan.spread_typed("pattern.contraction")
+    face, scale, made = _pattern_error(plan)
+    return Inputs(
+        density=Input(
+            name="density of the metal",
+            key="alloy.density" if plan.alloy.density is not None else "alloy",
+            value=alloy.density,
+            sd=alloy.density_spread,
+            unit="kg/m3",
+            source=alloy.density_spread_source,
+        ),
+        porosity=_porosity(plan),
+        contraction=Input(
+            name="contraction",
+            key="pattern.contraction",
+            value=contraction,
+            sd=alloy.contraction_spread if typed is None else typed,
+            unit="1",
+            source=alloy.contraction_spread_source if typed is None else TYPED,
+        ),
+        mould=_of_key(plan, "growth of the mould", "pattern.mould_expansion", pattern.mould_expansion, "1"),
+        scale=Input(
+            name="pattern, all lengths", key="pattern.error", value=0.0, sd=scale, unit="1", source=made
+        ),
+        face=Input(name="pattern, each face", key="pattern.error", value=0.0, sd=face, unit="m", source=made),
+        coat=_of_key(plan, "coat of sealer", "pattern.coat", pattern.coat, "m"),
+        finish=_of_key(plan, "filing", "pattern.finish", finish, "m"),
+        skin=_of_key(plan, "skin", "bulb.skin", bulb.skin, "m"),
+        filler=_of_key(plan, "density of filler", "bulb.filler_density", bulb.filler_density, "kg/m3"),
+        fastenings=_fastenings(job),
+        target=_target(job),
+    )
+
+
+def spread_by_default(key: Key, value: float) -> float:
+    """The standard deviation that is assumed for a key's value. [SI]
+
+    Args:
+        key: That declares one.
+        value: Of it. [SI]
+    """
+    text = key.spread or ""
+    share = re.fullmatch(r"(\S+ %) of it", text)
+    if share is not None:
+        return read_quantity(share[1], Dimension.RATIO) * abs(value)
+    return read_quantity(text, key.dimensions[0])
+
+
+def _of_key(plan: Plan, name: str, key: str, value: float, unit: str, shape: Shape = "normal") -> Input:
+    typed = plan.spread_typed(key)
+    declared = KEYS[key]
+    return Input(
+        name=name,
+        key=key,
+        value=value,
+        sd=spread_by_default(declared, value) if typed is None else typed,
+        unit=unit,
+        source=declared.spread_source if typed is None else TYPED,
+        shape=shape,
+    )
+
+
+def _porosity(plan: Plan) -> Input:
+    found = _of_key(plan, "porosity and sink", "alloy.porosity", plan.alloy.porosity, "1", "above zero")
+    if found.source == TYPED or found.sd >= _SMALLEST_POROSITY:
+        return found
+    return Input(
+        name=found.name,
+        key=found.key,
+        value=found.value,
+        sd=_SMALLEST_POROSITY,
+        unit="1",
+        source="judgement: 0.2 % at least",
+        shape="above zero",
+    )
+
+
+def _pattern_error(plan: Plan) -> tuple[float, float, str]:
+    """Of each face [m] and of all lengths [-], and where they come from."""
+    pattern = plan.pattern
+    face, scale = _PATTERN[pattern.made_by]
+    if pattern.error is not None:
+        return pattern.error, 0.0, TYPED
+    return face, scale, f"judgement: a pattern that is {pattern.made_by}"
+
+
+def _fastenings(job: BallastResults) -> Input:
+    """Of screws, washers, pins and studs together, over what they weigh as planned."""
+    lines = [one for one in job.bulb.lines if one.kind in ("screw", "washer", "pin", "stud")]
+    total = math.fsum(one.mass for one in lines)
+    key = KEYS["screws.density"]
+    usual = spread_by_default(key, 1.0)
+    off, typed = 0.0, False
+    for one in lines:
+        share, number = usual, re.search(r"screw (\d+)$", one.name)
+        given = job.plan.spread_typed(f"screws[{number[1]}].density") if number else None
+        if given is not None:
+            share, typed = given / one.density, True
+        off += share * abs(one.mass)
+    return Input(
+        name="screws, pins and studs",
+        key="screws.density",
+        value=1.0,
+        sd=off / total if total > 0.0 else 0.0,
+        unit="1",
+        source=TYPED if typed else key.spread_source,
+    )
+
+
+def _target(job: BallastResults) -> Input:
+    typed = job.plan.spread_typed("bulb.target_mass")
+    name = "what the boat needs"
+    if job.plan.bulb.target_mass is None and job.boat is not None:
+        return Input(
+            name=name,
+            key="weights",
+            value=0.0,
+            sd=job.boat.mass_spread,
+            unit="kg",
+            source="the weight list and the displacement",
+        )
+    source = TYPED if typed is not None else KEYS["bulb.target_mass"].spread_source
+    return Input(name=name, key="bulb.target_mass", value=0.0, sd=typed or 0.0, unit="kg", source=source)

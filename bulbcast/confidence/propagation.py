@@ -1,0 +1,191 @@
+"""Standard deviations through a model: by its derivatives (JCGM 100), and by samples of it (JCGM 101).
+
+A model is any function of a row of values for each input that gives one row of results; both ways ask the same function.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from statistics import NormalDist
+from typing import Literal
+
+import numpy as np
+
+from bulbcast.quantities.frozen import frozen
+from bulbcast.solids.quadrature import Array
+
+Model = Callable[[Array], Array]
+"""Values of shape (inputs, n) to results of shape (n,)."""
+Shape = Literal["normal", "rectangular", "above zero"]
+_STEP = 0.02
+"""Of the difference for a derivative, in standard deviations: its error goes with the square."""
+
+
+@frozen
+class Uncertain:
+    """One input of a model.
+
+    Attributes:
+        value: Best estimate. [SI]
+        sd: One standard deviation. [SI]
+        shape: Of its distribution: normal; rectangular, between limits of sqrt(3) standard deviations; or above zero, a
+            gamma distribution of this mean and standard deviation (half a normal one where the value is zero).
+    """
+
+    value: float
+    sd: float
+    shape: Shape = "normal"
+
+
+def linear_parts(model: Model, inputs: Sequence[Uncertain]) -> tuple[float, Array]:
+    """A model's value, and what one standard deviation of each input moves it by.
+
+    Args:
+        model: The model.
+        inputs: Of the model.
+
+    Returns:
+        Its value, and derivative times standard deviation of each input, shape (inputs,). [of the model]
+
+    References:
+        JCGM 100:2008 (GUM), 5.1.3, by central differences.
+    """
+    count = len(inputs)
+    middle = np.array([one.value for one in inputs])
+    steps = np.diag([_STEP * one.sd for one in inputs])
+    columns = np.concatenate([np.zeros((1, count)), steps, -steps]) + middle
+    found = model(columns.T)
+    parts = (found[1 : count + 1] - found[count + 1 :]) / (2.0 * _STEP)
+    return float(found[0]), parts
+
+
+def combined(parts: Array, correlation: Array | None = None) -> float:
+    """Standard deviation of the result.
+
+    Args:
+        parts: From `linear_parts`, shape (n,).
+        correlation: Coefficients between the inputs, shape (n, n); None: none is correlated.
+
+    Returns:
+        The combined standard uncertainty. [of the model]
+
+    References:
+        JCGM 100:2008 (GUM), equations (10) and (16).
+    """
+    if correlation is None:
+        return math.hypot(*parts.tolist())
+    return math.sqrt(float(parts @ correlation @ parts))
+
+
+def effective_freedom(parts: Sequence[float], freedom: Sequence[float]) -> float:
+    """Effective degrees of freedom of a result.
+
+    Args:
+        parts: Of the standard deviation, by input or group of inputs. [of the model]
+        freedom: Degrees of freedom of each; infinite where it is known exactly. [-]
+
+    References:
+        JCGM 100:2008 (GUM), equation (G.2b), Welch and Satterthwaite.
+    """
+    total = math.fsum(part**2 for part in parts) ** 2
+    below = math.fsum(part**4 / one for part, one in zip(parts, freedom, strict=True))
+    return total / below if below > 0.0 else math.inf
+
+
+def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
+    """Samples of the inputs, the same for the same seed.
+
+    Args:
+        inputs: Independent of each other.
+        count: How many of each. [-]
+        seed: Of the generator. [-]
+
+    Returns:
+        Shape (inputs, count).
+
+    References:
+        JCGM 101:2008, 6.4.2 and 6.4.7; the gamma distribution is our own choice for what cannot be below zero.
+    """
+    rows = []
+    for number, one in enumerate(inputs):
+        # A stream of its own for each, so that one input's distribution leaves the others' samples alone.
+        chance = np.random.Generator(np.random.PCG64([seed, number]))
+        if one.sd == 0.0:
+            rows.append(np.full(count, one.value))
+        elif one.shape == "rectangular":
+            rows.append(one.value + math.sqrt(3.0) * one.sd * chance.uniform(-1.0, 1.0, count))
+        elif one.shape == "above zero" and one.value > 0.0:
+            rows.append(chance.gamma((one.value / one.sd) ** 2, one.sd**2 / one.value, count))
+        elif one.shape == "above zero":
+            rows.append(np.abs(one.sd * chance.standard_normal(count)))
+        else:
+            rows.append(one.value + one.sd * chance.standard_normal(count))
+    return np.array(rows)
+
+
+def coverage_interval(samples: Array, probability: float) -> tuple[float, float]:
+    """The interval with as many samples below it as above.
+
+    Args:
+        samples: Of the result, shape (n,).
+        probability: Of the interval. [-]
+
+    References:
+        JCGM 101:2008, 7.7, probabilistically symmetric.
+    """
+    low, high = np.quantile(samples, [0.5 - 0.5 * probability, 0.5 + 0.5 * probability])
+    return float(low), float(high)
+
+
+def shortest_interval(samples: Array, probability: float) -> tuple[float, float]:
+    """The shortest interval that holds a share of the samples.
+
+    Args:
+        samples: Of the result, shape (n,).
+        probability: Of the interval. [-]
+
+    References:
+        JCGM 101:2008, 5.3.4 and 7.7.4.
+    """
+    ordered = np.sort(samples)
+    inside = round(probability * len(ordered))
+    widths = ordered[inside:] - ordered[: len(ordered) - inside]
+    first = int(np.argmin(widths))
+    return float(ordered[first]), float(ordered[first + inside])
+
+
+def tolerance(sd: float, digits: int) -> float:
+    """Numerical tolerance of a standard deviation that is stated to so many digits.
+
+    Args:
+        sd: Above zero. [of the model]
+        digits: That matter. [-]
+
+    References:
+        JCGM 101:2008, 7.9.2: half of the last digit's place.
+    """
+    power = math.floor(math.log10(sd)) - digits + 1
+    if round(sd / 10.0**power) >= 10**digits:
+        power += 1
+    return 0.5 * 10.0**power
+
+
+def linear_stands(
+    *, value: float, sd: float, interval: tuple[float, float], probability: float, digits: int = 2
+) -> bool:
+    """Whether the linear figures may stand alone: both ends of their interval within the tolerance of the samples'.
+
+    Args:
+        value: Linear. [of the model]
+        sd: Linear, above zero. [of the model]
+        interval: Of the samples. [of the model]
+        probability: Of the interval. [-]
+        digits: Of the standard deviation that matter. [-]
+
+    References:
+        JCGM 101:2008, 8.1.
+    """
+    reach = NormalDist().inv_cdf(0.5 + 0.5 * probability) * sd
+    allowed = tolerance(sd, digits)
+    return abs(value - reach - interval[0]) <= allowed and abs(value + reach - interval[1]) <= allowed

@@ -1,0 +1,84 @@
+"""Two pictures: the band of the mass with target and aim, and what moves the mass by how much."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.confidence.work import Confidence
+from bulbcast.drawing.layout import Layout, spread
+from bulbcast.drawing.shapes import Box, Hatch, Style, View, rectangle, text_width
+from bulbcast.quantities import Shown, in_one_unit
+from bulbcast.quantities.figures import signed
+
+_LEFT, _RIGHT = 4.0, 170.0
+_POINTS = 60
+
+
+def mass_band(found: Confidence, shown: Shown) -> View:
+    """How often a casting comes out how heavy, with target and aim.
+
+    Args:
+        found: Band and aim.
+        shown: The builder's units.
+    """
+    layout = Layout(1.0)
+    middle = found.aim if found.sized else found.target
+    reach = 3.2 * found.mass_sd
+    low, high = min(middle - reach, found.target), max(middle + reach, found.aim)
+    if high <= low:
+        low, high = low - 1e-3 * low, high + 1e-3 * high
+    scale = (_RIGHT - _LEFT) / (high - low)
+
+    def at(mass: float) -> float:
+        return _LEFT + scale * (mass - low)
+
+    def level(mass: float) -> float:
+        return 26.0 * math.exp(-0.5 * ((mass - middle) / max(found.mass_sd, 1e-12)) ** 2)
+
+    masses = [low + (high - low) * step / _POINTS for step in range(_POINTS + 1)]
+    curve = [(at(mass), level(mass)) for mass in masses]
+    light = [(at(mass), level(mass)) for mass in masses if mass < found.target]
+    if light:
+        edge = at(found.target)
+        layout.fill(
+            Style.LESS,
+            ((_LEFT, 0.0), *light, (edge, level(found.target)), (edge, 0.0)),
+            hatch=Hatch(spacing=1.3, angle=45.0),
+        )
+    layout.line(Style.OUTLINE, *curve)
+    layout.line(Style.FRAME, (_LEFT, 0.0), (_RIGHT, 0.0))
+    marks = [("target", found.target), ("aim", found.aim), ("least", found.low), ("most", found.high)]
+    marks.sort(key=lambda one: one[1])
+    labels = [(name, shown.mass(mass)) for name, mass in marks]
+    wide = [max(text_width(line, layout.letter) for line in label) + 3.0 for label in labels]
+    places = spread([at(mass) for _, mass in marks], wide, _LEFT, _RIGHT)
+    for (_, mass), label, place in zip(marks, labels, places, strict=True):
+        top = level(mass) if label[0] in ("least", "most") else 30.0
+        layout.line(Style.LEADER, (at(mass), top), (at(mass), -1.5), (place, -4.0))
+        for rank, line in enumerate(label):
+            layout.words((place, -6.0 - 3.4 * rank), line, Style.SMALL if rank else Style.LETTERING)
+    layout.extend(Box(left=0.0, bottom=-11.0, right=174.0, top=31.0))
+    return layout.view("mass-band", "How heavy the casting comes out; light ones are hatched")
+
+
+def budget_bars(found: Confidence, shown: Shown) -> View:
+    """What one standard deviation of each input moves the mass by, the largest first.
+
+    Args:
+        found: With its budget.
+        shown: The builder's units.
+    """
+    layout = Layout(1.0)
+    lines = found.budget
+    largest = max((abs(line.mass) for line in lines), default=0.0) or 1.0
+    figures = [text for (text,) in in_one_unit([(signed(shown.mass(line.mass)),) for line in lines])]
+    start, length, row = 58.0, 80.0, 6.0
+    for number, (line, figure) in enumerate(zip(lines, figures, strict=True)):
+        level = -row * number
+        end = start + max(length * abs(line.mass) / largest, 0.2)
+        style = Style.MORE if line.mass >= 0.0 else Style.LESS
+        layout.fill(style, rectangle(start, level - 1.9, end, level + 1.9))
+        layout.words((start - 3.0, level), line.input.name, anchor="end")
+        layout.words((end + 2.0, level), figure, Style.SMALL, anchor="start")
+    layout.extend(Box(left=0.0, bottom=-row * len(lines) + 2.0, right=174.0, top=3.5))
+    return layout.view("mass-budget", "What one standard deviation of each moves the hung mass by")

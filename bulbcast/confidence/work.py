@@ -1,0 +1,283 @@
+"""The band of the casting's mass, the aim that leaves drilling and no adding, and what would narrow it.
+
+The body is sized for what hangs on the fin once it is drilled; the excess that it is cast with follows from the band, and
+the band hardly from the excess, so that a few rounds settle both.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from statistics import NormalDist
+
+import numpy as np
+
+from bulbcast.ballast.results import BallastResults
+from bulbcast.confidence.casting import CastingModel
+from bulbcast.confidence.inputs import Input, Inputs, inputs_of
+from bulbcast.confidence.narrowing import Narrowing, narrowed
+from bulbcast.confidence.propagation import combined, coverage_interval, draws, linear_parts, linear_stands
+from bulbcast.plan.keys import KEYS
+from bulbcast.quantities import Dimension, read_quantity
+from bulbcast.quantities.frozen import frozen
+from bulbcast.solids.quadrature import Array
+
+SAMPLES = 100_000
+_SEED = 2008
+_SETTLED, _MOST_ROUNDS = 1e-11, 30
+LARGEST_BAND = 0.15
+"""Standard deviation over the mass from which no aim is worth casting for: it is a slip, or nothing is known."""
+_SKEWED = 0.15
+"""Skewness of the samples from which it is said."""
+_SCALE_SHARE, _SMALLEST_SCALE = 0.0005, 0.001
+
+
+@frozen
+class BudgetLine:
+    """What one input does.
+
+    Attributes:
+        input: With its standard deviation and source.
+        mass: What one standard deviation more of it does to the hung mass over what the boat needs. [kg]
+        centre: To the mass centre, aft is positive. [m]
+        sinkage: To how deep she floats; None without a boat whose line is known. [m]
+        trim: Likewise, over the waterline, by the stern is positive. [m]
+    """
+
+    input: Input
+    mass: float
+    centre: float
+    sinkage: float | None
+    trim: float | None
+
+
+@frozen
+class Confidence:
+    """How sure the casting is.
+
+    Attributes:
+        probability: With which it needs drilling and no adding, cast to the aim. [-]
+        sized: Whether the body is sized to the aim; else the aim is what it would have to be.
+        target: What hangs on the fin in the end. [kg]
+        aim: What the casting is to hang before it is drilled. [kg]
+        mass_sd: Of what it hangs over what the boat needs. [kg]
+        centre_sd: Of the mass centre along the fin. [m]
+        low: Hung mass, before drilling, that as many castings lie below as lie above `high`; of the body as planned. [kg]
+        high: With `low`, holds the castings in that probability. [kg]
+        drill_expected: Mean of what is drilled off, none where it is light. [kg]
+        drill_most: What no more than one minus the probability need. [kg]
+        linear: Whether the linear figures stand alone by the samples.
+        skewness: Of the samples. [-]
+        scale_sd: Of one weighing of the casting. [kg]
+        budget: By input, the largest first.
+        narrowing: What measuring would save, the most first.
+    """
+
+    probability: float
+    sized: bool
+    target: float
+    aim: float
+    mass_sd: float
+    centre_sd: float
+    low: float
+    high: float
+    drill_expected: float
+    drill_most: float
+    linear: bool
+    skewness: float
+    scale_sd: float
+    budget: tuple[BudgetLine, ...]
+    narrowing: tuple[Narrowing, ...]
+
+    @property
+    def skewed(self) -> bool:
+        """Whether light and heavy castings are not alike often."""
+        return abs(self.skewness) > _SKEWED
+
+
+@frozen
+class Band:
+    """Of hung mass over what the boat needs, about the planned one.
+
+    Attributes:
+        inputs: That it comes from.
+        mass: Parts of the linear standard deviation, by input. [kg]
+        centre: Likewise of the mass centre. [m]
+        samples: Mass of each sample less the planned one. [kg]
+        linear: Whether the linear figures stand alone.
+        probability: That was asked. [-]
+    """
+
+    inputs: Inputs
+    mass: Array
+    centre: Array
+    samples: Array
+    linear: bool
+    probability: float
+
+    @property
+    def sd(self) -> float:
+        """[kg]"""
+        return combined(self.mass) if self.linear else float(np.std(self.samples))
+
+    def level(self, share: float) -> float:
+        """Below which that share of the castings lies, from the planned mass. [kg]
+
+        Args:
+            share: [-]
+        """
+        if self.linear:
+            return NormalDist().inv_cdf(share) * combined(self.mass)
+        return float(np.quantile(self.samples, share))
+
+
+class TooWideError(ValueError):
+    """Standard deviations so large that no aim is worth casting for.
+
+    Attributes:
+        widest: Input that moves the mass most.
+        share: Standard deviation of the mass over it. [-]
+    """
+
+    def __init__(self, widest: Input, share: float) -> None:
+        super().__init__(f"{widest.name} makes the mass uncertain by {share:g} of it")
+        self.widest = widest
+        self.share = share
+
+
+def probability_of(job: BallastResults) -> float:
+    """The probability that is asked, or that of the plan format."""
+    asked = job.plan.confidence
+    if asked is not None:
+        return asked.probability
+    return read_quantity(KEYS["confidence.probability"].default or "", Dimension.RATIO)
+
+
+def band_of(job: BallastResults, *, samples: int = SAMPLES) -> Band:
+    """The band of the casting's mass.
+
+    Args:
+        job: The bulb in its place.
+        samples: For the true model. [-]
+
+    Raises:
+        TooWideError: The standard deviations are so large that they say nothing.
+    """
+    inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
+    planned = job.bulb.mass + job.wish.excess
+
+    def mass(values: Array) -> Array:
+        hung: Array = model.hung(inputs.castings(values))[0] - values[-1]
+        return hung
+
+    def centre(values: Array) -> Array:
+        return model.hung(inputs.castings(values))[1]
+
+    uncertain = [one.uncertain for one in inputs.all]
+    _, of_mass = linear_parts(mass, uncertain)
+    _, of_centre = linear_parts(centre, uncertain)
+    sd = combined(of_mass)
+    if not sd <= LARGEST_BAND * planned:
+        raise TooWideError(inputs.all[int(np.argmax(np.abs(of_mass)))], sd / planned)
+    found = mass(draws(uncertain, count=samples, seed=_SEED)) - planned
+    probability = probability_of(job)
+    interval = max(2.0 * probability - 1.0, 0.5)
+    stands = sd == 0.0 or linear_stands(
+        value=0.0, sd=sd, interval=coverage_interval(found, interval), probability=interval
+    )
+    return Band(
+        inputs=inputs, mass=of_mass, centre=of_centre, samples=found, linear=stands, probability=probability
+    )
+
+
+def excess_for(
+    begin: BallastResults, sized: Callable[[float], BallastResults]
+) -> tuple[BallastResults, float]:
+    """The bulb that is cast so heavy that it needs drilling and no adding.
+
+    Args:
+        begin: The bulb of the target mass.
+        sized: Sizes it with an excess. [kg]
+
+    Returns:
+        The bulb sized to the aim, and its excess [kg].
+
+    Raises:
+        TooWideError: The standard deviations are so large that they say nothing.
+    """
+    job, excess = begin, 0.0
+    for _ in range(_MOST_ROUNDS):
+        band = band_of(job)
+        wanted = max(-band.level(1.0 - band.probability), 0.0)
+        if abs(wanted - excess) <= _SETTLED * job.bulb.mass:
+            break
+        excess = wanted
+        job = sized(excess)
+    return job, excess
+
+
+def confidence_of(job: BallastResults) -> Confidence:
+    """How sure the casting is.
+
+    Args:
+        job: The bulb in its place, sized to the aim where the plan asks.
+
+    Raises:
+        TooWideError: The standard deviations are so large that they say nothing.
+    """
+    band = band_of(job)
+    target, probability = job.bulb.mass, band.probability
+    planned, sized = target + job.wish.excess, job.plan.confidence is not None
+    short = max(-band.level(1.0 - probability), 0.0)
+    # A heavier casting is uncertain by as much more.
+    grows = 1.0 if sized else planned / (planned - short)
+    excess = job.wish.excess if sized else short * grows
+    sd = band.sd
+    if band.linear:
+        z = excess / (sd * grows) if sd > 0.0 else math.inf
+        expected = excess if sd == 0.0 else _mean_above(z) * sd * grows
+    else:
+        expected = float(np.mean(np.maximum(excess + grows * band.samples, 0.0)))
+    asked = job.plan.confidence
+    scale = None if asked is None else asked.scale
+    deviation = band.samples - float(np.mean(band.samples))
+    spread = float(np.std(deviation))
+    return Confidence(
+        probability=probability,
+        sized=sized,
+        target=target,
+        aim=target + excess,
+        mass_sd=sd,
+        centre_sd=combined(band.centre),
+        low=planned + band.level(1.0 - probability),
+        high=planned + band.level(probability),
+        drill_expected=expected,
+        drill_most=max(excess + grows * band.level(probability), 0.0),
+        linear=band.linear,
+        skewness=float(np.mean(deviation**3)) / spread**3 if spread > 0.0 else 0.0,
+        scale_sd=max(_SCALE_SHARE * planned, _SMALLEST_SCALE) if scale is None else scale,
+        budget=_budget(job, band),
+        narrowing=narrowed(band.inputs, band.mass, NormalDist().inv_cdf(probability)),
+    )
+
+
+def _mean_above(z: float) -> float:
+    """Mean of a standard normal variable raised by z, where it is above zero."""
+    normal = NormalDist()
+    return z * normal.cdf(z) + normal.pdf(z)
+
+
+def _budget(job: BallastResults, band: Band) -> tuple[BudgetLine, ...]:
+    """By input, the largest first; what cannot be off at all is left out."""
+    flotation = None if job.boat is None else job.boat.flotation
+    x = job.bulb.mass_centre[0]
+    lines = []
+    for one, mass, centre in zip(band.inputs.all, band.mass.tolist(), band.centre.tolist(), strict=True):
+        if one.sd == 0.0 or (mass == 0.0 and centre == 0.0):
+            continue
+        sinkage, trim = None, None
+        if flotation is not None:
+            moment = mass * (x - flotation.flotation_x) + job.bulb.mass * centre
+            sinkage, trim = mass / flotation.mass_per_immersion, moment / flotation.moment_per_trim
+        lines.append(BudgetLine(input=one, mass=mass, centre=centre, sinkage=sinkage, trim=trim))
+    return tuple(sorted(lines, key=lambda line: -abs(line.mass)))
