@@ -158,6 +158,23 @@ def _all_up() -> Made:
     ), {}  # fmt: skip
 
 
+def _plate() -> Made:
+    return _example(
+        "puddlejack", fin={"section": "plate", "edge_radius": "1.5 mm"}, pattern={"made": "55 cm3"}
+    ), {}
+
+
+def _calipers() -> Made:
+    measured = {"4 mm": "3.1 mm", "15 mm": "5.0 mm", "32 mm": "3.6 mm", "49 mm": "0.9 mm"}
+    return _example(
+        "puddlejack", fin={"section": "measured", "measured": measured, "tip_thickness": None}
+    ), {}
+
+
+def _thick_aft() -> Made:
+    return _example("fenwisp", fin={"max_at": 0.45}), {}
+
+
 def _few_numbers() -> Made:
     return _example(
         "larkmoss",
@@ -389,6 +406,9 @@ MADE: dict[str, Callable[[], Made]] = {
     "numbers": _numbers,
     "few-numbers": _few_numbers,
     "all-up": _all_up,
+    "plate": _plate,
+    "calipers": _calipers,
+    "thick-aft": _thick_aft,
     "will-not-stand": _will_not_stand,
     "far-afloat": _far_afloat,
     "tube": _tube,

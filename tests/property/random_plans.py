@@ -31,7 +31,9 @@ def plan_text(table: PlanTable) -> str:
 
 
 def _lines(section: Section) -> list[str]:
-    return [f"{key} = {_value(value)}" for key, value in section.items()]
+    return [
+        f"{key if key.isidentifier() else _value(key)} = {_value(value)}" for key, value in section.items()
+    ]
 
 
 def _value(value: Any) -> str:
