@@ -171,6 +171,14 @@ def _calipers() -> Made:
     ), {}
 
 
+def _confident() -> Made:
+    return _example(
+        "fenwisp",
+        confidence={"probability": "90 %", "scale": "0.5 g"},
+        pattern={"made_by": "carved", "error": "0.3 mm", "contraction": "0.98 +- 0.2 %"},
+    ), {}
+
+
 def _thick_aft() -> Made:
     return _example("fenwisp", fin={"max_at": 0.45}), {}
 
@@ -409,6 +417,7 @@ MADE: dict[str, Callable[[], Made]] = {
     "plate": _plate,
     "calipers": _calipers,
     "thick-aft": _thick_aft,
+    "confident": _confident,
     "will-not-stand": _will_not_stand,
     "far-afloat": _far_afloat,
     "tube": _tube,
