@@ -180,6 +180,10 @@ def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
     def at(x: float, y: float) -> tuple[float, float, float]:
         return pocket.leading_edge_x + x - axis.shift * (low - axis.floor), y, low
 
+    if tip.slot is not None and clearance > 0.0:
+        own, start = tip.slot.outline, tip.slot.at
+        edges = _in_pieces(own, 0.0, lambda x, y: at(start + x, y))
+        return BRepPrimAPI_MakePrism(_face(edges), along).Shape()
     if tip.shape is not None:
         return BRepPrimAPI_MakePrism(_face(_in_pieces(tip, clearance, at)), along).Shape()
     count = 60

@@ -6,6 +6,7 @@ import math
 
 from bulbcast.fin.foil import Foil, FoilSolid, foil_between, foil_solid
 from bulbcast.fin.shape import Shape, foil_shape, measured_shape, numbers_of, plate_shape
+from bulbcast.fin.tip_section import Slot
 from bulbcast.plan.filling import made_from
 from bulbcast.plan.fin_sections import FinSection
 from bulbcast.plan.rig_sections import RudderSection
@@ -23,6 +24,23 @@ def section_of(fin: FinSection) -> Shape | None:
         return measured_shape(fin.measured, fin.tip_chord)
     # The plain form is thickest at three tenths.
     return None if fin.max_at is None or abs(fin.max_at - 0.3) < 1e-9 else foil_shape(fin.max_at)
+
+
+def slot_of(fin: FinSection) -> Slot | None:
+    """The slot that the fin stands in; None where its pocket is of its own shape.
+
+    Args:
+        fin: Of the plan. Where the slot's place is left out its middle is that of the chord.
+    """
+    if fin.slot_width is None or fin.slot_length is None:
+        return None
+    at = 0.5 * (fin.tip_chord - fin.slot_length) if fin.slot_at is None else fin.slot_at
+    return Slot(at=at, length=fin.slot_length, width=fin.slot_width)
+
+
+def slot_gap(fin: FinSection) -> float:
+    """Between the thick of the fin and a side of its slot, a micron at least. [m]"""
+    return max(0.5 * ((fin.slot_width or 0.0) - fin.tip_thickness), 1e-6)
 
 
 def fin_foil(fin: FinSection, incidence: float) -> Foil:

@@ -6,13 +6,13 @@ Fin axes: x aft from the tip's leading edge, y to starboard, in a level plane.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 
 from bulbcast.fin.foil_section import FOUR_DIGIT_COEFFICIENTS
-from bulbcast.fin.shape import Powers, Rounding, Shape, half_of
+from bulbcast.fin.shape import Powers, Rounding, Shape, half_of, plate_shape
 from bulbcast.solids.quadrature import Array, gauss, gauss_on_panels
 
 # Two panels along the chord, since the grown curve turns within a few per cent of the leading edge.
@@ -25,6 +25,28 @@ _STRAIGHT = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Slot:
+    """A straight slot with round ends, as a cutter as wide as the slot mills it.
+
+    Attributes:
+        at: Its fore end, aft of the tip's leading edge. [m]
+        length: Overall. [m]
+        width: [m]
+    """
+
+    at: float
+    length: float
+    width: float
+
+    @property
+    def outline(self) -> FinTip:
+        """As the section of a plate with full round edges, from its own fore end."""
+        return FinTip(
+            chord=self.length, thickness=self.width, shape=plate_shape(self.length, self.width, None)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FinTip:
     """The fin's tip as the bulb meets it.
 
@@ -32,11 +54,13 @@ class FinTip:
         chord: [m]
         thickness: Nominal largest thickness. [m]
         shape: Of the section; None: the plain four-digit one.
+        slot: What its pocket is in place of the section grown by a clearance: then a clearance above zero asks for it.
     """
 
     chord: float
     thickness: float
     shape: Shape | None = None
+    slot: Slot | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -113,6 +137,11 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
         Points counter-clockwise seen from above (x aft, y to starboard), first not repeated,
         shape (n, 2), not to be written to: the same array is given again. [m]
     """
+    if tip.slot is not None and clearance > 0.0:
+        own = outline(tip.slot.outline, 0.0, along=along, round_corner=round_corner)
+        moved: Array = own + np.array([tip.slot.at, 0.0])
+        moved.setflags(write=False)
+        return moved
     if tip.shape is not None:
         x, y = _side_in_pieces(tip, clearance, along, round_corner)
     else:
@@ -129,6 +158,22 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
     points = np.concatenate([starboard, port])[::-1].copy()
     points.setflags(write=False)
     return points
+
+
+def pocket_span(tip: FinTip, clearance: float) -> tuple[float, float, float]:
+    """Fore and aft end of the pocket, aft of the tip's leading edge, and its greatest width. [m]"""
+    if tip.slot is not None and clearance > 0.0:
+        return tip.slot.at, tip.slot.at + tip.slot.length, tip.slot.width
+    return -clearance, tip.chord + clearance, tip.thickness + 2.0 * clearance
+
+
+def pocket_half(tip: FinTip, clearance: float, x: float) -> float:
+    """Half width of the pocket at a place aft of the tip's leading edge, 0 beyond the fin's chord. [m]"""
+    if tip.slot is not None and clearance > 0.0:
+        slot = tip.slot.outline
+        inside = 0.0 <= x - tip.slot.at <= slot.chord
+        return float(half_thickness(slot, np.array([x - tip.slot.at]))[0][0]) if inside else 0.0
+    return float(half_thickness(tip, np.array([x]))[0][0]) + clearance if 0.0 <= x <= tip.chord else 0.0
 
 
 def outline_area(tip: FinTip, clearance: float) -> float:
@@ -150,6 +195,9 @@ def outline_nodes(
     Returns:
         The nodes; as many as by default, they integrate a smooth function over the area to about 1e-12.
     """
+    if tip.slot is not None and clearance > 0.0:
+        own = outline_nodes(tip.slot.outline, 0.0, along=along, across=across)
+        return replace(own, x=own.x + tip.slot.at)
     if tip.shape is not None:
         x, y, weight = _nodes_in_pieces(tip, clearance, along)
     else:
@@ -215,6 +263,8 @@ def grown_piece(
 
 def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
     """Where pieces of the grown outline begin and end, aft of the leading edge; none of the four-digit section's. [m]"""
+    if tip.slot is not None and clearance > 0.0:
+        return tuple(tip.slot.at + place for place in piece_ends(tip.slot.outline, 0.0))
     pieces = () if tip.shape is None else tip.shape.pieces
     ends = [grown_piece(tip, clearance, piece, np.array([0.0, 1.0]))[0].tolist() for piece in pieces]
     return tuple(place for pair in ends for place in pair)

@@ -72,7 +72,7 @@ def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float)
         half_widths=tuple(halves.tolist()),
         holes=tuple(cut.hole_diameter for cut in bulb.screw_cuts),
         tip=tip,
-        pocket_depth=plan.fin.pocket_depth,
+        pocket_depth=plan.fin.pocket_depth if plan.fin.slot_depth is None else bulb.pocket_depth,
         rake=bulb.axis.rake,
     )
     arm = bulb.axis.floor - bulb.mass_centre_z

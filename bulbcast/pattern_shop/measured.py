@@ -16,6 +16,7 @@ import numpy as np
 
 from bulbcast.bulb.cuts.solids import stud_cutter
 from bulbcast.disk.refusals import ReadBackError
+from bulbcast.fin.tip_section import pocket_span
 from bulbcast.pattern.solids import (
     Solid,
     hole_cutters,
@@ -248,7 +249,7 @@ def _core_boxes(
         slope = 0.0
         if shop.plane == "vertical":
             pocket, screws = job.bulb.pocket, job.bulb.screw_cuts
-            wide = pocket.tip.thickness + 2.0 * pocket.clearance
+            wide = pocket_span(pocket.tip, pocket.clearance)[2]
             across = wide if plan.kind == "pocket" else screws[plan.index].recess_diameter
             slope = job.pattern.scale * across * float(np.tan(shop.draft))
         halves = core_box(

@@ -238,9 +238,10 @@ def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) 
         }
         place("tail", "at the tail face", half[shop.plane])
     if any(core.kind == "pocket" for core in shop.cores):
-        corner, _ = trailing_corner(bulb.pocket.tip)
-        edge = 2.0 * scale * (corner + bulb.pocket.clearance)
-        place("core print", "along the trailing edge of the pocket's print", edge)
+        tip = bulb.pocket.tip
+        corner, _ = trailing_corner(tip)
+        edge = tip.slot.width if tip.slot else 2.0 * (corner + bulb.pocket.clearance)
+        place("core print", "along the trailing edge of the pocket's print", scale * edge)
     for pin in shop.pins:
         where = f"round the {pin.kind} across the {pin.face}, {shown.length(pin.at[0])} from the nose"
         place("wall", where, wall_round(outline, pin))

@@ -80,6 +80,18 @@ def _check_edge_radius(answers: Answers) -> None:
         answers.fault("fin.edge_radius", read, "half of the thickness at most", remedy)
 
 
+def _check_slot(answers: Answers) -> None:
+    width, length = answers.number("fin.slot_width"), answers.number("fin.slot_length")
+    if width is not None and length is not None and width > length:
+        read = f"{answers.line('fin.slot_width')} with {answers.line('fin.slot_length')}"
+        answers.fault("fin.slot_width", read, "a slot longer than wide", "See whether the two are exchanged.")
+    for leaf in ("pocket_depth", "pocket_clearance"):
+        if "fin.slot_width" in answers.given and f"fin.{leaf}" in answers.given:
+            read = f"{leaf} together with slot_width"
+            remedy = f"Take {leaf} out: the slot has its own width and depth."
+            answers.fault(f"fin.{leaf}", read, "a slot, or a pocket of the fin's shape", remedy)
+
+
 def _check_lean(answers: Answers) -> None:
     """Pocket and screws lean against the bulb by rake and incidence together: no further than by rake alone."""
     lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
@@ -321,6 +333,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
         _Below("fin.tip_z", "root_z", "a tip below the root", _UNDER_WATER),
         _Below("fin.root_thickness", "root_chord", *_THINNER),
         _check_edge_radius,
+        _check_slot,
     ),
     "screws": (
         _Below(

@@ -41,6 +41,18 @@ _ROOT_NEEDED_WITH = (
 )
 """What makes the fin's tip into a whole fin is needed wherever something runs from hull to tip."""
 
+_SLOT = {"why": "which a slot needs", "remedy": "Add {example}, say, or take {given} out."}
+_of_slot = partial(
+    key,
+    written=LENGTH,
+    rare=True,
+    only_with=OnlyWith(
+        {"joint": "pocket"},
+        read='a slot with joint = "through"',
+        expected="no slot where the blade goes right through",
+        remedy="Take the slot's keys out.",
+    ),
+)
 _of_root = partial(key, rare=True, only_with=_ROOT_ONLY_WITH, needed_with=_ROOT_NEEDED_WITH)
 _of_overhang = partial(key, rare=True, only_with=_ONLY_WITH_BOAT)
 
@@ -181,6 +193,34 @@ class FinSection:
             "Choose how deep the fin sits in the lead: about one fin thickness. It is measured from "
             "the bulb's crown down."
         ),
+    )
+    slot_width: float | None = _of_slot(
+        "of a straight slot milled for the fin, in place of a pocket of its shape",
+        within="0.5 mm to 2 m",
+        example="7.5 mm",
+        needed_with=NeededWith(("slot_length", "slot_depth", "slot_at"), **_SLOT),
+        find="The cutter's diameter, or a caliper across the slot.",
+    )
+    slot_length: float | None = _of_slot(
+        "of the slot, over its round ends",
+        within="1 mm to 10 m",
+        example="74 mm",
+        needed_with=NeededWith("slot_width", **_SLOT),
+        find="Rule along the slot from the end of one rounding to the end of the other.",
+    )
+    slot_depth: float | None = _of_slot(
+        "of the slot below the lead's surface, straight above its middle; in place of pocket_depth",
+        within="0.1 mm to 2 m",
+        example="8 mm",
+        needed_with=NeededWith("slot_width", **_SLOT),
+        find="The stem of a caliper down the middle of the slot, its end on the lead beside it.",
+    )
+    slot_at: float | None = _of_slot(
+        "fore end of the slot, aft of the tip's leading edge, ahead of it negative; left out: the slot's middle is "
+        "that of the chord",
+        within="-10 m to 10 m",
+        example="-2 mm",
+        find="Stand the fin in the slot and measure from its leading edge to the slot's fore end.",
     )
     pocket_clearance: float = key(
         "gap on each side of the fin",

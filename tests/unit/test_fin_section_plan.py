@@ -1,9 +1,10 @@
 """[fin] section as a plan gives it: what is read, what is refused, and what follows from it."""
 
 import math
+import re
 
 import pytest
-from plans import LEAST, faults_of, job_of
+from plans import LEAST, codes, faults_of, job_of, the_finding
 
 from bulbcast.fin.stiffness import station_stiffness
 from bulbcast.joint.joint_loads import tip_part
@@ -97,3 +98,40 @@ def test_tip_part_of_a_plate_is_a_bar_less_its_round_edge():
     whole, middle = tip_part(tip, 0.0, 0.070)
     assert whole == pytest.approx(0.066 * 0.004 + math.pi * 0.002**2, rel=1e-9)
     assert middle == pytest.approx(0.035, rel=1e-9)
+
+
+SLOT = 'slot_width = "7.6 mm"\nslot_length = "80 mm"\nslot_depth = "8 mm"\n'
+
+
+@pytest.mark.parametrize(
+    ("lines", "read"),
+    [
+        ('slot_width = "7.6 mm"\nslot_length = "80 mm"\n', "slot_depth"),
+        ('slot_depth = "8 mm"\nslot_length = "80 mm"\n', "slot_width"),
+        (SLOT + 'pocket_depth = "8 mm"\n', "pocket_depth together with slot_width"),
+        (SLOT + 'pocket_clearance = "0.2 mm"\n', "pocket_clearance together with slot_width"),
+        (SLOT + 'joint = "through"\n', "slot"),
+        ('slot_width = "80 mm"\nslot_length = "7.6 mm"\nslot_depth = "8 mm"\n', "slot_width"),
+    ],
+)
+def test_a_slots_keys_go_together_and_with_no_other_pocket(lines, read):
+    assert any(read in fault for fault in faults_of(fin(lines, LEAST)))
+
+
+@pytest.mark.parametrize("section", ["foil", "plate"])
+@pytest.mark.parametrize("more", ["", 'slot_at = "-4 mm"\n'])
+def test_a_fin_that_does_not_go_into_its_slot_is_told_a_slot_that_takes_it(section, more):
+    text = fin(
+        f'section = "{section}"\nslot_width = "6 mm"\nslot_length = "71 mm"\nslot_depth = "8 mm"\n{more}',
+        LEAST,
+    )
+    finding = the_finding(job_of(text), "fin-not-in-slot")
+    for line in finding.fix:
+        leaf = line.key.removeprefix("fin.")
+        text = re.sub(rf"(?m)^{leaf} = .*$", f"{leaf} = {line.value}", text)
+    assert "fin-not-in-slot" not in codes(job_of(text))
+
+
+def test_a_slot_left_to_itself_has_its_middle_under_the_chords():
+    slot = job_of(fin(SLOT, LEAST)).bulb.pocket.tip.slot
+    assert (slot.at, slot.length, slot.width) == pytest.approx((-0.005, 0.080, 0.0076), abs=1e-12)

@@ -154,7 +154,7 @@ def test_every_key_that_goes_only_with_another_is_refused_without_it(each: Key) 
                 other = next(word for word in KEYS[name].choices if word not in words)
                 spot = KEYS[name]
                 lines[spot.section] = f'{lines.get(spot.section, "")}\n{spot.leaf} = "{other}"'
-    if each.name == "fin.pocket_depth":
+    if each.name == "fin.pocket_depth" or each.name.startswith("fin.slot_"):
         lines["fin"] += '\njoint = "through"'
     if each.section == "boat":
         # Of the three ways to give a hull one that it does not belong to.

@@ -12,9 +12,10 @@ import numpy as np
 import pytest
 from plans import job_of
 from scipy.interpolate import PchipInterpolator
-from shapely import Point, Polygon, box
+from shapely import LineString, Point, Polygon, box
 
 from bulbcast.bulb.fastening.room import inside_outline
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.foil_section import MODIFIED_TRAILING_SLOPES, trailing_slope
 from bulbcast.fin.planned import section_of
 from bulbcast.fin.shape import numbers_of
@@ -119,6 +120,11 @@ def test_the_pockets_volume_is_that_of_polygons_cut_level_by_level(name, rake):
     """Level by level the lead is |y| < sqrt(r(x)^2 - z^2), a polygon that is cut with the pocket's."""
     bulb = job_of(plan(name, more=f'rake = "{rake}"')).bulb
     outline = drawn(name).buffer(0.3e-3, quad_segs=200)
+    assert bulb.cuts.pocket.volume == pytest.approx(cut_level_by_level(bulb, outline), rel=2e-5)
+
+
+def cut_level_by_level(bulb: HungBulb, outline: Polygon) -> float:
+    """Volume above the floor within the outline and the lead. [m3]"""
     floor, top = bulb.axis.floor, 0.5 * bulb.body.height
     x = bulb.pocket.leading_edge_x + np.linspace(-0.02, 0.09, 1501)
     radius = bulb.body.radius(x)
@@ -134,7 +140,33 @@ def test_the_pockets_volume_is_that_of_polygons_cut_level_by_level(name, rake):
         moved = np.asarray(outline.exterior.coords)
         moved = moved + np.array([bulb.pocket.leading_edge_x - bulb.axis.shift * (level - floor), 0.0])
         volume += part * (top - floor) * np.cos(angle) * lead.intersection(Polygon(moved)).area
-    assert bulb.cuts.pocket.volume == pytest.approx(volume, rel=2e-5)
+    return volume
+
+
+@pytest.mark.parametrize("rake", ["0 deg", "-7 deg"])
+@pytest.mark.parametrize("name", ["plate", "foil"])
+def test_a_milled_slots_volume_and_depth(name, rake):
+    """A line grown by half the cutter's diameter, so deep below the lead's surface over its middle."""
+    text = plan(
+        name, more=f'rake = "{rake}"\nslot_width = "9 mm"\nslot_length = "84 mm"\nslot_depth = "8 mm"'
+    )
+    text = text.replace('pocket_depth = "9 mm"\npocket_clearance = "0.3 mm"\n', "")
+    bulb = job_of(text.replace("[fin]", '[fin]\nslot_at = "-6 mm"')).bulb
+    outline = LineString([(-0.0015, 0.0), (0.0735, 0.0)]).buffer(0.0045, quad_segs=200)
+    assert bulb.cuts.pocket.volume == pytest.approx(cut_level_by_level(bulb, outline), rel=2e-5)
+    middle = bulb.pocket.leading_edge_x + 0.036
+    top = float(bulb.body.radius(np.array([middle]))[0])
+    assert top - bulb.axis.floor == pytest.approx(0.008, abs=1e-12)
+    assert bulb.pocket_depth > 0.008
+    # What is left beside the fin is bedding: slot less fin, up to the lead's surface.
+    inside = cut_level_by_level(bulb, drawn(name))
+    bedding = next(line for line in bulb.lines if line.name == "bedding of the fin")
+    assert bedding.piece.volume == pytest.approx(bulb.cuts.pocket.volume - inside, rel=2e-4)
+    places = np.array([0.002, 0.03, 0.068])
+    found = inside_outline(bulb.pocket, places, bulb.pocket.clearance, np.full(3, 0.002))
+    assert found == pytest.approx(
+        [outline.exterior.distance(Point(x, 0.0)) - 0.002 for x in places], abs=8e-6
+    )
 
 
 def test_a_foils_trailing_slope_meets_the_published_places_and_runs_steadily_between():

@@ -33,7 +33,7 @@ from bulbcast.bulb.cuts.fittings import (
 from bulbcast.bulb.cuts.parts import Cuts, PocketCut, ScrewCut, ScrewSpace
 from bulbcast.bulb.cuts.scan import Band, outline_band, scan
 from bulbcast.bulb.cuts.screws import ScrewColumns, screw_bands, screw_columns, screw_places, screw_space
-from bulbcast.fin.tip_section import FinTip, OutlineNodes, outline_nodes
+from bulbcast.fin.tip_section import FinTip, OutlineNodes, outline_nodes, pocket_span
 from bulbcast.solids.quadrature import Array
 
 
@@ -247,12 +247,13 @@ def _prism(
     within = columns.low.max() <= axis.floor and columns.edge_low.max() <= axis.floor
     # A blade that goes right through leaves the lead below within its whole section.
     right_through = columns.low.min() >= axis.floor and columns.edge_low.min() >= axis.floor
+    fore, aft, _ = pocket_span(pocket.tip, pocket.clearance)
     whole = (
         depth.min() > 0.0
         and columns.edge_high.min() > axis.floor
         and (within or right_through)
-        and pocket.leading_edge_x - 2.0 * pocket.clearance > 0.0
-        and pocket.leading_edge_x + pocket.tip.chord + 2.0 * pocket.clearance < body.length
+        and pocket.leading_edge_x + fore - pocket.clearance > 0.0
+        and pocket.leading_edge_x + aft + pocket.clearance < body.length
     )
     if not whole:
         return None

@@ -12,7 +12,7 @@ from bulbcast.bulb.cuts.parts import PocketCut
 from bulbcast.bulb.cuts.walls import Bore, Wall, bore_walls
 from bulbcast.bulb.fastening.room import inside_outline
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.fin.tip_section import half_thickness
+from bulbcast.fin.tip_section import pocket_half
 from bulbcast.quantities.frozen import frozen
 
 _SIDEWAYS = math.cos(math.radians(45.0))
@@ -111,9 +111,7 @@ def _pin_room(bulb: HungBulb, number: int, surface: _Surface) -> PinRoom:
 
 def _pocket_half(pocket: PocketCut, along: float) -> float:
     """Half width of the pocket at a place along the chord, 0 beyond the chord. [m]"""
-    if not 0.0 <= along <= pocket.tip.chord:
-        return 0.0
-    return float(half_thickness(pocket.tip, np.array([along]))[0][0]) + pocket.clearance
+    return pocket_half(pocket.tip, pocket.clearance, along)
 
 
 def _surface(bulb: HungBulb) -> _Surface:

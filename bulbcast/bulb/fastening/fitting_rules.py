@@ -161,7 +161,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         remedy = f"Set {higher}{within}."
         if thick:
             remedy = (
-                "Take a thinner pin, or a deeper pocket_depth: this one runs out of the lead where it clears the fin's "
+                "Take a thinner pin, or a deeper pocket: this one runs out of the lead where it clears the fin's "
                 f"lower edge.{f' Set {within}.' if aside else ''}"
             )
         yield PIN_OUTSIDE_FIN(
@@ -190,7 +190,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             if out
             else f"Over or under the hole of {name} {shown.length(room.wall)} of lead is left; "
             f"{shown.length(wanted)} is wanted, {shown.length(wanted - room.wall)} more.",
-            "Set it nearer to the bulb's axis, or take a thinner pin, a deeper pocket_depth or a fuller bulb.",
+            "Set it nearer to the bulb's axis, or take a thinner pin, a deeper pocket or a fuller bulb.",
             found=room.wall,
             limit=0.0 if out else wanted,
             unit="m",

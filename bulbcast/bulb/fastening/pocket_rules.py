@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from bulbcast.bulb.cuts.walls import Wall
 from bulbcast.bulb.results import BulbResults
+from bulbcast.fin.tip_section import Slot, outline
 from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.plan.fin_sections import FinSection
 from bulbcast.quantities import Shown
+from bulbcast.quantities.typed import length_up
 
 FASTENING_NOT_SHOWN = Rule(
     "fastening-not-shown",
@@ -40,6 +44,15 @@ RAKE_DIFFERS = Rule(
     ),
 )
 
+FIN_NOT_IN_SLOT = Rule(
+    "fin-not-in-slot",
+    Severity.STOP,
+    why="A slot has straight sides and round ends: a fin that fills it in the middle may touch at the ends.",
+)
+
+_EASY = 0.2e-3
+"""Beside a fin in a slot, so that it goes in with its glue. Judgement. [m]"""
+
 RAKE_OFF = math.radians(1.0)
 """By which a typed rake may lie beyond both edges of the fin. Common practice, no source. [rad]"""
 
@@ -52,6 +65,10 @@ def check_pocket(job: BulbResults) -> list[Finding]:
     """
     findings = []
     room, wanted, shown, where = job.room.pocket, job.wall_wanted, job.shown, "fin.pocket_depth"
+    slot, deep = job.bulb.pocket.tip.slot, "pocket_depth"
+    if slot is not None:
+        where, deep = "fin.slot_depth", "slot_depth"
+        findings += _check_slot(job, slot)
     if job.bulb.pocket_depth == 0.0:
         findings.append(
             FASTENING_NOT_SHOWN(
@@ -69,14 +86,14 @@ def check_pocket(job: BulbResults) -> list[Finding]:
                 where,
                 f"The pocket comes out through the side of the bulb by {shown.length(room.side_excess)}, "
                 f"{shown.length(room.side_at)} aft of the tip's leading edge.",
-                "Take a thinner tip_thickness, a shallower pocket_depth or a fuller bulb.",
+                f"Take a thinner tip_thickness, a shallower {deep} or a fuller bulb.",
                 found=room.side_excess,
                 limit=0.0,
                 unit="m",
             )
         )
     if room.wall is not None and room.wall.thickness < wanted and room.side_excess == 0.0:
-        remedy = "Take a shallower pocket_depth, a thinner tip, or a smaller bulb.smallest_wall if you can answer for it."
+        remedy = f"Take a shallower {deep}, a thinner tip, or a smaller bulb.smallest_wall if you can answer for it."
         findings.append(thin_wall(where, "pocket", room.wall, wanted, shown, remedy))
     if room.proud > 1e-6:
         findings.append(
@@ -124,6 +141,40 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
         limit=wanted,
         unit="m",
     )
+
+
+def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
+    """Whether the fin's tip goes into its slot."""
+    pocket, shown, fin = job.bulb.pocket, job.shown, job.plan.fin
+    points = outline(pocket.tip, 0.0, along=400)
+    # The slot is all that lies within half its width of a line between the middles of its round ends.
+    radius = 0.5 * slot.width
+    low, high = slot.at + radius, slot.at + slot.length - radius
+    beyond = np.hypot(points[:, 0] - np.clip(points[:, 0], low, high), points[:, 1]) - radius
+    worst = int(np.argmax(beyond))
+    if beyond[worst] <= 1e-7:
+        return []
+    wide = max(fin.slot_width or 0.0, fin.tip_thickness + 2.0 * _EASY)
+    # With its round ends wholly beyond the fin's, the slot holds it whatever its edges are.
+    long = fin.tip_chord + wide
+    lines = (
+        typed("fin.slot_width", length_up(wide, shown)),
+        typed("fin.slot_length", length_up(long + 1e-4, shown), also=True),
+    )
+    centred = (
+        "" if fin.slot_at is None else f" and {typed('fin.slot_at', shown.length(-0.5 * wide), also=True)}"
+    )
+    return [
+        FIN_NOT_IN_SLOT(
+            "fin.slot_width",
+            f"The fin's tip does not go into its slot: {shown.length(float(points[worst, 0]))} aft of its leading edge "
+            f"it is {shown.length(float(beyond[worst]))} too large for it.",
+            f"Mill it with {lines[0]} and {lines[1]}{centred}, or round the fin's edges off.",
+            found=float(beyond[worst]),
+            limit=0.0,
+            unit="m",
+        )
+    ]
 
 
 def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:

@@ -203,7 +203,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
 def _pair_words(pair: Pair | None, shown: Shown) -> str:
     if pair is None:
         return (
-            "The chord has no room for two such screws: take a deeper pocket_depth and bond the fin in it, or hold the "
+            "The chord has no room for two such screws: take a deeper pocket and bond the fin in it, or hold the "
             "bulb with two [[cross_pins]], or with a rod bonded in along the fin."
         )
     if not pair.unchanged:

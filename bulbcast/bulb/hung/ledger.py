@@ -20,6 +20,8 @@ from bulbcast.bulb.hung.ledger_lines import LedgerLine, ledger_lines, with_drill
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.solids.quadrature import gauss_on_panels
 
+_ROUNDS = 30
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HungBulb:
@@ -154,8 +156,9 @@ def hang(
     fin = wish.fin
     # A blade that goes right through ends at the level of the underside.
     depth = body.height if fin.through else fin.pocket_depth
+    floor = 0.5 * body.height - depth if fin.slot_depth is None else _slot_floor(body, nose_x, wish)
     # The rake is the fin's in the boat; the bulb's own axis leans by the incidence besides.
-    axis = Axis(rake=fin.rake + wish.incidence, floor=0.5 * body.height - depth)
+    axis = Axis(rake=fin.rake + wish.incidence, floor=floor)
     attitude, lead = attitude_under_fin(
         leading_edge_x=fin.leading_edge_x,
         tip_z=fin.tip_z,
@@ -193,6 +196,29 @@ def hang(
         mass_centre_x=math.fsum(line.density * line.piece.moment_x for line in lines) / mass,
         mass_centre_z=math.fsum(line.density * line.piece.moment_z for line in lines) / mass,
     )
+
+
+def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
+    """Level of a slot's floor, so deep below the surface straight above its middle. [m]"""
+    fin, slot = wish.fin, wish.fin.tip.slot
+    if slot is None or fin.slot_depth is None:
+        raise ValueError("a slot's depth needs its slot")
+    floor = 0.5 * body.height - fin.slot_depth
+    # With the bulb level the first round ends it; nose up, the floor's level moves the slot along by a hundredth.
+    for _ in range(_ROUNDS):
+        _, lead = attitude_under_fin(
+            leading_edge_x=fin.leading_edge_x,
+            tip_z=fin.tip_z,
+            nose_x=nose_x,
+            floor=floor,
+            incidence=wish.incidence,
+        )
+        middle = np.array([lead + slot.at + 0.5 * slot.length])
+        top = float(body.radius(middle)[0]) / math.sqrt(body.width_to_height)
+        before, floor = floor, top - fin.slot_depth
+        if abs(floor - before) < 1e-16 or wish.incidence == 0.0:
+            break
+    return floor
 
 
 def _bond(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:

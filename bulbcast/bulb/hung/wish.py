@@ -25,7 +25,8 @@ class FinWish:
     those of the tip's leading edge.
 
     `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
-    underside; `pocket_depth` then says nothing. `bond_line` is the filler between the halves. [m]
+    underside; `pocket_depth` then says nothing, nor where `slot_depth` does: that of a slot below the lead's surface
+    straight above its middle. `bond_line` is the filler between the halves. [m]
     """
 
     tip: FinTip
@@ -36,6 +37,7 @@ class FinWish:
     rake: float
     through: bool = False
     bond_line: float = 0.0
+    slot_depth: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

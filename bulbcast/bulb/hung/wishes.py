@@ -11,7 +11,7 @@ from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.bulb.cuts.washer import Washer
 from bulbcast.bulb.hung.wish import BulbWish, FinWish
-from bulbcast.fin.planned import section_of
+from bulbcast.fin.planned import section_of, slot_gap, slot_of
 from bulbcast.fin.tip_section import FinTip
 from bulbcast.materials.alloys import (
     AlloyError,
@@ -184,9 +184,11 @@ def wish_of(
         fin=made_from(
             FinWish,
             fin,
-            tip=FinTip(chord=fin.tip_chord, thickness=fin.tip_thickness, shape=section_of(fin)),
+            tip=FinTip(
+                chord=fin.tip_chord, thickness=fin.tip_thickness, shape=section_of(fin), slot=slot_of(fin)
+            ),
             leading_edge_x=fin.tip_leading_edge_x,
-            clearance=fin.pocket_clearance,
+            clearance=fin.pocket_clearance if fin.slot_width is None else slot_gap(fin),
             through=fin.joint == "through",
             bond_line=fin.bond_line or 0.0,
         ),

@@ -19,7 +19,7 @@ from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.bulb.fastening.room import undersides
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.drawing.shapes import Contour, Point
-from bulbcast.fin.tip_section import half_thickness, outline
+from bulbcast.fin.tip_section import half_thickness, outline, pocket_span
 from bulbcast.solids.quadrature import Array
 
 MM = 1000.0
@@ -104,7 +104,7 @@ class Slant:
 
 def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contour, ...]:
     """The pocket in the centreplane, where it lies in the lead; more than one piece where it leaves it."""
-    s = pocket.leading_edge_x + np.linspace(-pocket.clearance, pocket.tip.chord + pocket.clearance, 61)
+    s = pocket.leading_edge_x + np.linspace(*pocket_span(pocket.tip, pocket.clearance)[:2], 61)
     low, high = through(body, axis, s, np.zeros_like(s))
     inside = (low <= high) & (high > axis.floor)
     pieces = []

@@ -30,6 +30,7 @@ from bulbcast.drawing.shapes import (
     View,
     rectangle,
 )
+from bulbcast.fin.tip_section import pocket_span
 
 # Left and right of the bulb on paper: the height stands left of it, the tail's diameter right.
 LEFT, RIGHT = 28.0, 26.0
@@ -270,7 +271,8 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
     leans_aft = bulb.axis.rake < 0.0
     depth = job.bulb.pocket_depth
     if depth > 0.0:
-        edge = lead - MM * pocket.clearance if leans_aft else lead + chord + MM * pocket.clearance
+        fore, aft, _ = pocket_span(pocket.tip, pocket.clearance)
+        edge = lead + MM * (fore if leans_aft else aft)
         side = -1.0 if leans_aft else 1.0
         layout.vertical(
             (edge, floor),

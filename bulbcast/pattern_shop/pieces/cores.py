@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.fin.tip_section import outline, outline_area
+from bulbcast.fin.tip_section import outline, outline_area, pocket_span
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.pattern_shop.pieces.joints import CutSpan
@@ -103,8 +103,7 @@ def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan
         spans.append(CutSpan(name=name, start=start, end=end, in_pattern=in_pattern))
 
     if depth > 0.0:
-        fore = pocket.leading_edge_x - pocket.clearance
-        aft = pocket.leading_edge_x + pocket.tip.chord + pocket.clearance
+        fore, aft = (pocket.leading_edge_x + end for end in pocket_span(pocket.tip, pocket.clearance)[:2])
         lean = -axis.shift * depth
         span("pocket", fore + min(lean, 0.0), aft + max(lean, 0.0), cast.cored.pocket)
     cuts = zip(bulb.screw_cuts, bulb.cuts.screws, cast.cored.screws, strict=True)

@@ -22,7 +22,7 @@ from bulbcast.drawing.template import (
     rectangle,
     seen,
 )
-from bulbcast.fin.tip_section import FinTip, outline
+from bulbcast.fin.tip_section import FinTip, Slot, outline
 from bulbcast.pattern.stations import Surface
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both, in_both
@@ -80,7 +80,7 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
     ]
     ahead = bulb.axis.shift * depth
     notes = [
-        f"clearance {both_units(pocket.clearance)} all round; dotted: the fin's tip",
+        _of_pocket(pocket.tip.slot, pocket.clearance),
         f"leading edge {both_units(pocket.leading_edge_x - ahead)} from the nose at the crown's level",
     ]
     if bulb.axis.rake != 0.0 and not bulb.through:
@@ -96,10 +96,17 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
     return Template(
         name="pocket",
         family="fin",
-        title="Pocket, outline with clearance",
+        title="Pocket, outline with clearance" if pocket.tip.slot is None else "Slot, outline",
         notes=tuple(notes),
         shapes=tuple(shapes),
     )
+
+
+def _of_pocket(slot: Slot | None, clearance: float) -> str:
+    if slot is None:
+        return f"clearance {both_units(clearance)} all round; dotted: the fin's tip"
+    size = f"{both_units(slot.length)} long, {both_units(slot.width)} wide"
+    return f"slot {size}, from {both_units(slot.at)} aft of the leading edge; dotted: the fin's tip"
 
 
 def pocket_from_aside(bulb: HungBulb) -> Contour:
