@@ -9,6 +9,7 @@ from bulbcast.ballast.imposed_rules import check_imposed
 from bulbcast.ballast.left_open import check_left_open
 from bulbcast.ballast.overload import check_overload
 from bulbcast.ballast.reach import TOLERANCE, Remedies
+from bulbcast.ballast.slips import DISPLACEMENT_DOUBTFUL, check_slips
 from bulbcast.ballast.structure_rules import check_structure
 from bulbcast.ballast.weigh_in import State
 from bulbcast.ballast.words import by_end, estimated, way
@@ -131,6 +132,9 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     section = plan.boat
     if section is None:
         return ()
+    slips = check_slips(plan, section, boat, shown)
+    # A displacement that is doubted says the share already.
+    doubted = any(one.code == DISPLACEMENT_DOUBTFUL.code for one in slips)
     return (
         *check_reach(boat, plan.water.density, shown),
         *check_upright(boat, shown),
@@ -138,8 +142,9 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         *check_imposed(plan, boat, shown),
         *check_freeboard(boat, shown),
         *check_weigh_in(plan, section, boat, shown),
-        *check_ratio(boat.ratio, section.kind, shown),
+        *(() if doubted else check_ratio(boat.ratio, section.kind, shown)),
         *check_unit(boat.start.unit_slip, unit_of_file=boat.start.hull.unit_of_file, shown=shown),
+        *slips,
         *check_displacement(section, boat, plan.water.density, shown),
         *check_hull(boat),
         *check_left_open(plan, boat, shown),

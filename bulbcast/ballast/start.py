@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bulbcast.ballast.shares import displacement_key, doubts_of_shares
 from bulbcast.ballast.target import RestOfBoat, ballast_target
 from bulbcast.ballast.weigh_in import (
     FIN_NAME,
@@ -123,7 +124,11 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
             rudder=rudder,
         )
     except BoatFigureError as error:
-        raise no_bulb_left(plan, error, hull_doubts(plan, hull, slip)) from None
+        doubts = hull_doubts(plan, hull, slip)
+        mass = weigh_in(_lines(plan, line.length)).mass
+        # The displacement itself is what `no_bulb_left` names, with what to take out.
+        doubts += doubts_of_shares(plan, water * line.volume, mass)[:-1]
+        raise no_bulb_left(plan, error, doubts) from None
 
 
 def _lines(plan: Plan, length: float | None) -> list[Weight]:
@@ -170,7 +175,7 @@ def no_bulb_left(plan: Plan, error: BoatFigureError, doubts: list[Fault]) -> Pla
     """
     fault = Fault(
         plan.source,
-        "[boat]",
+        "[boat]" if plan.boat is None else displacement_key(plan.boat),
         "figures of boat and weights that leave no bulb",
         "water that carries more at the line than she weighs without the bulb",
         str(error),

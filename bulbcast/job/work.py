@@ -60,9 +60,12 @@ def _sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
         try:
             boat = boat_job(job.plan, start, wish)
         except NoSolutionError as error:
+            from bulbcast.ballast.shares import doubts_of_shares
             from bulbcast.hull.unit_slip import hull_doubts
 
             doubts = hull_doubts(job.plan, asked.hull, start.unit_slip)
+            displaced = job.plan.water.density * start.rest.volume
+            doubts += doubts_of_shares(job.plan, displaced, start.weigh_in.mass)
             raise PlanError([*doubts, no_solution_fault(job.plan, error, job.shown)]) from None
     except NoSolutionError as error:
         raise PlanError([no_solution_fault(job.plan, error, job.shown)]) from None

@@ -165,7 +165,7 @@ def test_all_up_is_held_against_hull_fin_and_bulb(tmp_path: Path, all_up: str, r
         ),
         (
             ('displacement = "4.2 kg"', 'displacement = "1.5 kg"'),
-            "[boat]: read figures of boat and weights that leave no bulb;",
+            "boat.displacement: read figures of boat and weights that leave no bulb;",
         ),
     ],
 )

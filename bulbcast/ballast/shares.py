@@ -1,0 +1,148 @@
+"""The bulb's share of the boat complete, which tells a displacement or a weight typed in the wrong unit."""
+
+from __future__ import annotations
+
+import re
+from itertools import combinations
+
+from bulbcast.plan.boat_sections import BoatSection, WeightSection
+from bulbcast.plan.faults import Fault
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown
+
+ALIKE = 0.01
+"""Over its mass, what two lines for one weight may differ by. Judgement. [-]"""
+SHARE = (0.12, 0.80)
+"""Of the bulb in the boat complete, outside which a figure is doubted. Judgement. [-]"""
+USUAL_SHARE = (0.20, 0.72)
+"""Within which another unit has to bring it. Judgement. [-]"""
+UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}
+"""What was typed for what was meant, and the factor that it makes the mass too large by."""
+
+
+def lines_alike(weights: tuple[WeightSection, ...]) -> list[tuple[int, int]]:
+    """Lines that look like one weight typed twice: the same name, or the same place, and the same mass.
+
+    Args:
+        weights: Of the plan.
+
+    Returns:
+        Their places in the list, the earlier first.
+    """
+    found = []
+    for (first, one), (second, other) in combinations(enumerate(weights), 2):
+        alike = one.mass > 0.0 and abs(one.mass - other.mass) <= ALIKE * one.mass
+        same_name = _bare(one.name) == _bare(other.name)
+        placed = one.x is not None and one.z is not None
+        same_place = placed and (one.x, one.y, one.z) == (other.x, other.y, other.z)
+        apart = placed and other.x is not None and not same_place
+        if alike and (same_place or (same_name and not apart)):
+            found.append((first, second))
+    return found
+
+
+def _bare(name: str) -> str:
+    return re.sub(r"[\W_]+", "", name.casefold())
+
+
+def displacement_key(section: BoatSection) -> str:
+    """The key that gives her displacement, dotted.
+
+    Args:
+        section: Her figures as typed.
+    """
+    keys = ("hull", "offsets", "hull_displacement")
+    return f"boat.{next((one for one in keys if getattr(section, one) is not None), 'displacement')}"
+
+
+def share_of_bulb(displaced: float, others: float) -> float:
+    """The bulb's share of the boat complete.
+
+    Args:
+        displaced: On her line. [kg]
+        others: All but the bulb. [kg]
+
+    Returns:
+        Below 0 where nothing is left. [-]
+    """
+    return 1.0 - others / displaced
+
+
+def unit_that_fits(masses: list[float], displaced: float, others: float) -> tuple[int, str, float] | None:
+    """The one line whose mass in another unit would leave her a usual bulb.
+
+    Args:
+        masses: Of the lines typed. [kg]
+        displaced: On her line. [kg]
+        others: All but the bulb, these lines in it. [kg]
+
+    Returns:
+        Its place in the list, what was typed for what, and the mass meant [kg]; None where none would, or the bulb's share
+        is nothing out of the way.
+    """
+    if SHARE[0] <= share_of_bulb(displaced, others) <= SHARE[1]:
+        return None
+    heaviest = sorted(range(len(masses)), key=lambda one: -masses[one])
+    for number in heaviest:
+        for words, factor in UNITS.items():
+            for said, meant in ((words, masses[number] / factor), (_turned(words), masses[number] * factor)):
+                share = share_of_bulb(displaced, others - masses[number] + meant)
+                if USUAL_SHARE[0] <= share <= USUAL_SHARE[1]:
+                    return number, said, meant
+    return None
+
+
+def _turned(words: str) -> str:
+    return " for ".join(reversed(words.split(" for ")))
+
+
+def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]:
+    """A displacement that the listed weights make absurd, as faults of a plan that has no bulb.
+
+    Args:
+        plan: With its boat.
+        displaced: On her line. [kg]
+        others: All but the bulb. [kg]
+
+    Returns:
+        None where the share left for the bulb is nothing out of the way, or no weight is listed.
+    """
+    share, shown = share_of_bulb(displaced, others), Shown(plan.display_units)
+    if plan.boat is None or not plan.weights or SHARE[0] <= share <= SHARE[1]:
+        return []
+    found = [
+        Fault(
+            plan.source,
+            f"weights[{second + 1}]",
+            f'"{plan.weights[second].name}" with the mass of "{plan.weights[first].name}", weights[{first + 1}]',
+            "each weight once",
+            "Take one of the two out; if she has both, give each its own name and place.",
+        )
+        for first, second in lines_alike(plan.weights)
+    ]
+    fits = unit_that_fits([one.mass for one in plan.weights], displaced, others)
+    if fits is not None:
+        number, said, meant = fits
+        line = plan.weights[number]
+        found.append(
+            Fault(
+                plan.source,
+                f"weights[{number + 1}].mass",
+                f'"{line.name}" of {shown.mass(line.mass)}, with which all but the bulb weighs {shown.mass(others)}',
+                f"weights that leave a bulb of her {shown.mass(displaced)}",
+                f"Were it {said}, it would be {shown.mass(meant)}: write that if it is so.",
+            )
+        )
+    left = (
+        f"leaves {shown.percent(share)} of her for the bulb" if share > 0.0 else "leaves nothing for a bulb"
+    )
+    found.append(
+        Fault(
+            plan.source,
+            displacement_key(plan.boat),
+            f"a boat that displaces {shown.mass(displaced)}, which with {shown.mass(others)} of listed weights {left}",
+            f"a bulb of {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} of the boat complete",
+            "See whether the displacement and each weight are in the unit meant, and whether the list is whole.",
+        )
+    )
+    return found

@@ -1,0 +1,240 @@
+"""Slips of the pen in what is typed of the boat: cautions, each with the least size from which it is reported.
+
+| slip | least size that is reported |
+| --- | --- |
+| a weight stands twice | the same name, or the same place, and masses within 1 % |
+| a weight or the rudder off the boat | 15 % of the waterline beyond its ends (5 % beyond a hull read from a file) |
+| a weight too high or too low | over 1.2 waterlines up, or under the fin's tip |
+| all x counted from the wrong end | the bulb 10 % of the waterline off the fin's tip as typed, half of it turned about |
+| waterplane area against length and beam | under 0.50 or over 0.92 of their product |
+| BM against them | half or twice what such a waterplane has |
+| a weight in another unit (ounces for grams) | the bulb's share leaves 0.12 to 0.80, and one line's unit brings it back |
+| sea water against fresh | displacement_water 1.5 % off the water where no water is typed |
+| displacement against the weights | the bulb's share of the boat complete under 0.12 or over 0.80 |
+
+All are judgements, held against seeded slips and sound plans by tests/benchmarks/slips.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.ballast.shares import SHARE, displacement_key, lines_alike, share_of_bulb, unit_that_fits
+from bulbcast.ballast.work import BoatJob
+from bulbcast.bulb.hung.wishes import USUAL_CARRY_AT
+from bulbcast.findings import Finding, Rule, Severity, typed
+from bulbcast.hull.estimate import ANY_SHAPE
+from bulbcast.plan.boat_sections import BoatSection, WeightSection
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Shown
+
+_SURE = "A figure that no boat has is most often one that was typed wrongly, and the bulb pays for it."
+WEIGHT_TWICE = Rule(
+    "weight-twice",
+    Severity.CAUTION,
+    subject="boat",
+    why="A line that stands twice makes the bulb lighter by its mass.",
+)
+WEIGHT_OFF_BOAT = Rule("weight-off-boat", Severity.CAUTION, subject="boat", why=_SURE)
+WRONG_END = Rule(
+    "x-from-wrong-end",
+    Severity.CAUTION,
+    subject="boat",
+    why="x runs aft from the forward end of her waterline; counted from the stern it puts the bulb at the other end.",
+)
+WATERPLANE_UNLIKELY = Rule("waterplane-unlikely", Severity.CAUTION, subject="boat", why=_SURE)
+RADIUS_UNLIKELY = Rule("metacentric-radius-unlikely", Severity.CAUTION, subject="boat", why=_SURE)
+UNIT_DOUBTFUL = Rule("weight-unit-doubtful", Severity.CAUTION, subject="boat", why=_SURE)
+WATER_DIFFERS = Rule(
+    "water-differs",
+    Severity.CAUTION,
+    subject="boat",
+    why="The same hull carries 2.7 % more in the sea than in fresh water, and the bulb takes all of the difference.",
+)
+DISPLACEMENT_DOUBTFUL = Rule("displacement-doubtful", Severity.CAUTION, subject="boat", why=_SURE)
+
+BEYOND_WATERLINE, BEYOND_HULL = 0.15, 0.05
+HIGHEST = 1.2
+OFF_THE_TIP = 0.10
+FULLNESS = (0.50, 0.92)
+RADIUS_FACTOR = 2.0
+WATERS_APART = 0.015
+ACROSS = 0.062
+"""Second moment of a waterplane across, over area and beam squared: 1/12 of a box, 1/16 of an ellipse, 1/24 of two
+triangles; 0.058 to 0.066 of hulls. Judgement. [-]"""
+
+
+def check_slips(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
+    """Cautions on figures that are probably slips.
+
+    Args:
+        plan: With its boat.
+        section: Her figures as typed.
+        boat: With her bulb.
+        shown: The builder's units.
+    """
+    return (
+        *_twice(plan.weights, shown),
+        *_off_boat(plan, boat, shown),
+        *_wrong_end(plan, boat, shown),
+        *_waterplane(section, boat, shown),
+        *_shares(plan, section, boat, shown),
+        *_waters(plan, section, shown),
+    )
+
+
+def _twice(weights: tuple[WeightSection, ...], shown: Shown) -> Iterator[Finding]:
+    for first, second in lines_alike(weights):
+        one, other = weights[first], weights[second]
+        yield WEIGHT_TWICE(
+            f"weights[{second + 1}]",
+            f'"{other.name}" of {shown.mass(other.mass)} looks like "{one.name}", weights[{first + 1}], typed once more.',
+            "Take one of the two out; if she has both, give each its own name and place.",
+            found=other.mass,
+            unit="kg",
+        )
+
+
+def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
+    length, outline = boat.start.hull.line.length, boat.start.hull.outline
+    if length is None:
+        return
+    low, high = -BEYOND_WATERLINE * length, (1.0 + BEYOND_WATERLINE) * length
+    if outline is not None:
+        low = min(outline.x) - BEYOND_HULL * length
+        high = max(outline.x) + BEYOND_HULL * length
+    deepest = min(plan.fin.tip_z if boat.start.fin is not None else -length, -0.1 * length)
+    for number, one in enumerate(plan.weights, start=1):
+        for axis, value, least, most in (
+            ("x", one.x, low, high),
+            ("z", one.z, deepest, HIGHEST * length),
+        ):
+            if value is not None and not least <= value <= most:
+                yield WEIGHT_OFF_BOAT(
+                    f"weights[{number}].{axis}",
+                    f'"{one.name}" is at {axis} = {shown.length(value)}, and she reaches from {shown.length(least)} to '
+                    f"{shown.length(most)} there.",
+                    "See whether the unit is the one meant, and from where it was measured.",
+                    found=value,
+                    limit=least if value < least else most,
+                    unit="m",
+                )
+    rudder = plan.rudder
+    if rudder is not None and not low <= rudder.root_leading_edge_x <= high:
+        yield WEIGHT_OFF_BOAT(
+            "rudder.root_leading_edge_x",
+            f"The rudder is at x = {shown.length(rudder.root_leading_edge_x)}, and she reaches from {shown.length(low)} to "
+            f"{shown.length(high)}.",
+            "See whether the unit is the one meant, and from where it was measured.",
+            found=rudder.root_leading_edge_x,
+            limit=low if rudder.root_leading_edge_x < low else high,
+            unit="m",
+        )
+
+
+def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
+    hung, length = boat.hung, boat.start.hull.line.length
+    if hung.wanted_x is None or length is None:
+        return
+    lines = [(one.mass, one.x) for one in plan.weights if one.x is not None]
+    mass = sum(one for one, _ in lines)
+    moment = sum(one * x for one, x in lines)
+    turned = hung.wanted_x + (2.0 * moment - mass * length) / hung.afloat.apparent(plan.water.density)
+    under = plan.fin.tip_leading_edge_x + USUAL_CARRY_AT * plan.fin.tip_chord
+    off, then = (abs(x - under) for x in (hung.wanted_x, turned))
+    if off > OFF_THE_TIP * length and then < 0.5 * off:
+        yield WRONG_END(
+            "weights",
+            f"As the weights' x stand, the bulb would have to hang at x = {shown.length(hung.wanted_x)}, "
+            f"{shown.length(off)} off the middle of the fin's tip; counted from the other end it is {shown.length(turned)}.",
+            "x is measured aft from the forward end of the waterline. If yours were measured forward from the after end, "
+            f"write {shown.length(length)} less each.",
+            found=hung.wanted_x,
+            limit=under,
+            unit="m",
+        )
+
+
+def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
+    line, area, beam = boat.start.hull.line, section.waterplane_area, section.waterline_beam
+    length, look = (
+        section.waterline_length,
+        "See whether each is in the unit meant and of the same waterline.",
+    )
+    if area is None or length is None:
+        return
+    if beam is not None and not FULLNESS[0] <= area / (length * beam) <= FULLNESS[1]:
+        share = area / (length * beam)
+        yield WATERPLANE_UNLIKELY(
+            "boat.waterplane_area",
+            f"The waterplane's area is {share:.2f} of its length by its beam; waterplanes of boats have "
+            f"{FULLNESS[0]:.2f} to {FULLNESS[1]:.2f}.",
+            look,
+            found=share,
+            limit=FULLNESS[0] if share < FULLNESS[0] else FULLNESS[1],
+        )
+    usual = (
+        ("metacentric_radius_along", section.metacentric_radius_along, ANY_SHAPE.inertia * length**2),
+        ("metacentric_radius", section.metacentric_radius, ACROSS * (beam or 0.0) ** 2),
+    )
+    for key, given, per_area in usual:
+        expected = per_area * area / line.volume
+        if given is None or expected <= 0.0:
+            continue
+        if not expected / RADIUS_FACTOR < given < expected * RADIUS_FACTOR:
+            yield RADIUS_UNLIKELY(
+                f"boat.{key}",
+                f"{shown.length(given)} is far from what a waterplane of this size has, {shown.length(expected)}.",
+                f"{look} BM is measured from the centre of buoyancy, and GM is another figure.",
+                found=given,
+                limit=expected,
+                unit="m",
+            )
+
+
+def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
+    displaced, others = boat.displacement(plan.water.density), boat.start.weigh_in.mass
+    share = share_of_bulb(displaced, others)
+    # A hull's file in another unit is reported as that.
+    if not plan.weights or boat.start.unit_slip is not None or SHARE[0] <= share <= SHARE[1]:
+        return
+    fits = unit_that_fits([one.mass for one in plan.weights], displaced, others)
+    if fits is not None:
+        number, said, meant = fits
+        line = plan.weights[number]
+        mass = typed(f"weights[{number + 1}].mass", shown.mass(meant))
+        yield UNIT_DOUBTFUL(
+            f"weights[{number + 1}].mass",
+            f'"{line.name}" of {shown.mass(line.mass)} leaves the bulb {shown.percent(share)} of the boat complete. '
+            f"Were it {said}, it would be {shown.mass(meant)}.",
+            f"If that is so, write {mass}.",
+            found=line.mass,
+            limit=meant,
+            unit="kg",
+        )
+    yield DISPLACEMENT_DOUBTFUL(
+        displacement_key(section),
+        f"She displaces {shown.mass(displaced)} and the listed weights are {shown.mass(others)}: the bulb would be "
+        f"{shown.percent(share)} of the boat complete, and boats have {shown.percent(SHARE[0])} to "
+        f"{shown.percent(SHARE[1])} at the most.",
+        "See whether the displacement and each weight are in the unit meant, and whether the list is whole.",
+        found=share,
+        limit=SHARE[0] if share < SHARE[0] else SHARE[1],
+    )
+
+
+def _waters(plan: Plan, section: BoatSection, shown: Shown) -> Iterator[Finding]:
+    drawn, water = section.displacement_water, plan.water.density
+    taken = any(one.key == "water.kind" for one in plan.defaults)
+    if drawn is None or not taken or abs(drawn / water - 1.0) <= WATERS_APART:
+        return
+    kind = "salt" if drawn > 1012.0 else "fresh"
+    yield WATER_DIFFERS(
+        "water.kind",
+        f"Her displacement is for water of {shown.density(drawn)}, and she is planned for {shown.density(water)}, which was "
+        "taken because [water] says nothing.",
+        f"If she sails where she was drawn for, set {typed('water.kind', kind)}; else write the other.",
+        found=water,
+        limit=drawn,
+        unit="kg/m3",
+    )

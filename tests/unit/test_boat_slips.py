@@ -1,0 +1,92 @@
+"""Slips seeded into sound plans are reported, and sound plans are not accused: a share of tests/benchmarks/slips.py."""
+
+from __future__ import annotations
+
+import random
+import sys
+from pathlib import Path
+
+import pytest
+from plans import command
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
+import slips
+
+NOTES = """\
+[boat]
+displacement = "4.2 kg"
+waterline_length = "900 mm"
+[[weights]]
+name = "hull and deck"
+mass = "790 g"
+[[weights]]
+name = "battery"
+mass = "{battery}"
+[[weights]]
+name = "{name}"
+mass = "330 g"
+[alloy]
+grade = "pure"
+[fin]
+mass = "240 g"
+tip_chord = "70 mm"
+tip_thickness = "8 mm"
+pocket_depth = "6 mm"
+"""
+
+
+def said(folder: Path, battery: str = "120 g", name: str = "rig", change: tuple[str, str] = ("", "")) -> str:
+    path = folder / "plan.toml"
+    path.write_text(NOTES.format(battery=battery, name=name).replace(*change, 1), encoding="utf-8")
+    done = command("ballast", path)
+    return " ".join((done.stdout + done.stderr).split())
+
+
+def test_of_forty_seeded_slips_nineteen_of_twenty_are_reported() -> None:
+    found = [slips.is_reported(one) for one in slips.seeded(40)]
+    assert sum(found) >= 38
+
+
+def test_of_a_hundred_sound_plans_at_most_two_are_accused() -> None:
+    assert len(slips.accused(100)) <= 2
+
+
+@pytest.mark.parametrize("kind", slips.SLIPS, ids=lambda one: one.__name__)
+def test_each_seed_changes_a_sound_plan(kind) -> None:
+    plan = slips.sound(random.Random(3))
+    before = str(plan)
+    made = kind(random.Random(3), plan)
+    assert made is None or str(made[1]) != before
+
+
+def test_a_sound_plan_is_not_accused(tmp_path: Path) -> None:
+    text = said(tmp_path)
+    assert "doubtful" not in text
+    assert "twice" not in text
+
+
+def test_ounces_for_grams_are_named_with_what_to_write(tmp_path: Path) -> None:
+    text = said(tmp_path, battery="120 oz")
+    assert 'weights[2].mass: read "battery" of 3401.9 g' in text
+    assert "Were it ounces for grams, it would be 120.0 g" in text
+    # The bulb's length is not what is wrong.
+    assert "bulb.length" not in text
+    assert "boat.displacement: read figures of boat and weights that leave no bulb" in text
+
+
+def test_a_displacement_that_the_weights_make_absurd_is_named_at_its_key(tmp_path: Path) -> None:
+    assert "CAUTION boat.displacement (displacement-doubtful)" in said(tmp_path, change=("4.2 kg", "42 kg"))
+
+
+def test_a_line_typed_twice_is_named_whatever_its_capitals(tmp_path: Path) -> None:
+    text = said(tmp_path, battery="331 g", name="BATTERY ")
+    assert "CAUTION weights[3] (weight-twice)" in text
+    # Another mass of the same name is another thing.
+    assert "weight-twice" not in said(tmp_path, battery="120 g", name="BATTERY ")
+
+
+def test_sea_water_against_fresh_that_was_only_taken(tmp_path: Path) -> None:
+    sea = ("[boat]", '[boat]\ndisplacement_water = "1026 kg/m3"')
+    assert "CAUTION water.kind (water-differs)" in said(tmp_path, change=sea)
+    typed = ("[boat]", '[water]\nkind = "fresh"\n[boat]\ndisplacement_water = "1026 kg/m3"')
+    assert "water-differs" not in said(tmp_path, change=typed)
