@@ -61,7 +61,7 @@ def float_text(
         colour: Whether to colour it with ANSI codes.
         width: Of the terminal, in characters. [-]
     """
-    page = Page(colour=colour, width=width)
+    page = Page(colour=colour, width=width, units=job.shown.units)
     page.wrapped(f"{printable(job.plan.name)}: float test", code="1")
     page.line()
     page.wrapped(_verdict(result, job.shown), code="1")

@@ -237,6 +237,8 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     """What holds her upright and level, as far as the hull's figures tell."""
     shown, flotation = job.shown, boat.flotation
     moment = None if flotation is None else 1e-3 * flotation.moment_per_trim
+    # In her own units a little immersion is an eighth of an inch; plan.json's is a millimetre's.
+    little, times = ("1/8 in", 25.4 / 8.0) if shown.units == "imperial" else ("1 mm", 1.0)
     immersion = boat.start.hull.line.mass_per_immersion(job.plan.water.density)
     per_mm = None if immersion is None else 1e-3 * immersion
     bm, z = boat.start.hull.line.bm_across, boat.mass_centre[2]
@@ -255,8 +257,20 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
                 else [Line("Mass centre at z", shown.length(z), "of boat and bulb, from the waterline up")]
             ),
             _line("metacentric_height_m", job.gm, lambda gm: fine_length(gm, shown), "GM", over),
-            _line("mass_per_mm_kg", per_mm, shown.mass, "1 mm of immersion takes", over_flotation),
-            _line("moment_per_mm_trim_kg_m", moment, shown.moment, "1 mm of trim takes", over_waterline),
+            _line(
+                "mass_per_mm_kg",
+                per_mm,
+                lambda each: shown.mass(times * each),
+                f"{little} of immersion takes",
+                over_flotation,
+            ),
+            _line(
+                "moment_per_mm_trim_kg_m",
+                moment,
+                lambda each: shown.moment(times * each),
+                f"{little} of trim takes",
+                over_waterline,
+            ),
         ],
         caption="Upright",
         heading="Upright",

@@ -13,6 +13,7 @@ from bulbcast.plan.keys import KEYS, SECTIONS
 from bulbcast.plan.sections import DefaultTaken
 from bulbcast.quantities import Dimension, QuantityError, Shown, read_quantity_of
 from bulbcast.quantities.figures import Figures
+from bulbcast.quantities.prose import in_her_units
 from bulbcast.quantities.showing import degrees_words
 from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.markup import paragraph, section, table
@@ -68,7 +69,7 @@ def _section_rows(part: object, name: str, place: str, shown: Shown) -> list[tup
             texts = (f"{value:g}" if isinstance(value, float) else str(value), "")
         if texts[0] == texts[1]:
             texts = (texts[0], "")
-        rows.append((f"{place}.{leaf}", *texts, key.about))
+        rows.append((f"{place}.{leaf}", *texts, in_her_units(key.about, shown.units)))
     return rows
 
 
@@ -118,7 +119,7 @@ def _default(taken: DefaultTaken, shown: Shown) -> str:
         dimension, value = read_quantity_of(taken.value, key.dimensions)
     except QuantityError:
         return taken.value
-    plain = (Dimension.TIME, Dimension.HEAT, Dimension.RATIO, Dimension.ANGLE, Dimension.TEMPERATURE)
+    plain = (Dimension.TIME, Dimension.HEAT, Dimension.RATIO, Dimension.ANGLE)
     return taken.value if dimension in plain else _quantity(value, dimension, shown)
 
 
@@ -127,7 +128,10 @@ def defaults_section(job: Job) -> str:
     body = (
         table(
             ("key", "taken", "source"),
-            [(one.key, _default(one, job.shown), one.source) for one in job.defaults_shown],
+            [
+                (one.key, _default(one, job.shown), in_her_units(one.source, job.shown.units))
+                for one in job.defaults_shown
+            ],
             figures=(1,),
             style="keys-table",
         )

@@ -50,7 +50,7 @@ def ballast_text(
         tests: Float tests on record beside the plan.
     """
     shown = job.shown
-    page = Page(colour=colour, width=width)
+    page = Page(colour=colour, width=width, units=job.shown.units)
     page.wrapped(f"{printable(job.plan.name)}: ballast", code="1")
     page.line()
     where = "; where it must hang is not known yet."

@@ -9,6 +9,7 @@ from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
 from bulbcast.job.solid import ViewMesh as ViewMesh
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
+from bulbcast.quantities.prose import imperial_first
 from bulbcast.report.as_html import chapter_html
 from bulbcast.report.findings_html import findings_section, verdict_box
 from bulbcast.report.markup import text
@@ -42,6 +43,8 @@ def report_html(job: Job, view_mesh: ViewMesh | None, pieces: PiecesPicture | No
     links = "".join(
         f'<a href="#{place}">{text(words)}</a>' for place, words in contents if f' id="{place}"' in body
     )
+    if job.shown.units == "imperial":
+        body = imperial_first(body)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'

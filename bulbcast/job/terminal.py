@@ -24,7 +24,7 @@ def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] 
         Lines of text: verdict, findings gravest first, key figures, ledgers, the cautions for lead, and only
         then the melt.
     """
-    page = Page(colour=colour, width=width)
+    page = Page(colour=colour, width=width, units=job.shown.units)
     _verdict(page, job)
     full = in_full(job)
     for finding in job.findings:

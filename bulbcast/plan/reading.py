@@ -14,7 +14,7 @@ from bulbcast.plan.answering import Sections, answers_of, section_answers
 from bulbcast.plan.answers import Answers
 from bulbcast.plan.consistency import check_consistency, check_figures, default_holds, holds, shape_of
 from bulbcast.plan.document import take_apart
-from bulbcast.plan.faults import PlanError
+from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.filling import filled, lots_weighed
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS, PARTS, REPEATED, SECTIONS
@@ -136,7 +136,7 @@ def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
     """The plan, and the values that were filled in."""
     check_consistency(answers)
     if answers.faults:
-        raise PlanError(answers.faults)
+        raise PlanError(_in_her_units(answers))
     read = dict(answers.values)
     defaults = tuple(_fill_in(answers))
     plan = Plan(
@@ -149,6 +149,22 @@ def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
         sha256=sha256,
     )
     return plan, {place: value for place, value in answers.values.items() if read.get(place) != value}
+
+
+def _in_her_units(answers: Answers) -> list[Fault]:
+    """The faults with ranges and limits in the units that the plan asks for; what is to be typed stays."""
+    if answers.values.get("display_units") != "imperial":
+        return answers.faults
+    from bulbcast.quantities.prose import in_her_units  # only a fault in such a plan pays for it
+
+    return [
+        replace(
+            fault,
+            expected=in_her_units(fault.expected, "imperial"),
+            remedy=in_her_units(fault.remedy, "imperial"),
+        )
+        for fault in answers.faults
+    ]
 
 
 def _section_of(answers: Answers, name: str) -> Any:

@@ -263,21 +263,35 @@ def rounded(value: float, decimals: int) -> str:
     return fixed(round(value, digits), max(min(digits, decimals), 0))
 
 
+def _exact(size: float, parts: int) -> bool:
+    """Whether a size is a whole number of parts to what a typed fraction leaves of rounding, and not zero."""
+    return size > 0.0 and abs(size * parts - round(size * parts)) < 1e-6
+
+
+def _mixed(size: float, parts: int) -> str:
+    """A size to so many parts of one: "13 1/4", "5/16", "2"."""
+    whole, over = divmod(round(size * parts), parts)
+    common = math.gcd(over, parts)
+    fraction = f"{over // common}/{parts // common}" if over else ""
+    return " ".join(each for each in (str(whole) if whole or not over else "", fraction) if each)
+
+
 def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
     size = abs(inches)
-    if 0.0 < size < 1.0 / 16.0:
+    # A fraction that was typed to 1/64 is read so again; what was worked out never falls on one.
+    fine = _exact(size, 64)
+    if 0.0 < size < 1.0 / 16.0 and not fine:
         return f"{fixed(inches, 3 if size >= 0.01 else 5)} in"
-    parts = round(size * 32.0)
-    whole, parts = divmod(parts, 32)
-    common = math.gcd(parts, 32)
-    fraction = f"{parts // common}/{32 // common}" if parts else ""
-    figure = " ".join(each for each in (str(whole) if whole or not parts else "", fraction) if each)
-    return f"{'-' if inches < 0.0 else ''}{figure} in"
+    return f"{'-' if inches < 0.0 else ''}{_mixed(size, 64 if fine else 32)} in"
 
 
 def _pounds(ounces: float, both: bool, workshop: bool) -> str:
     """Pounds and ounces; both of them where others beside it have pounds."""
     size, sign = abs(ounces), "-" if ounces < 0.0 else ""
+    if _exact(size, 16) and not _exact(size, 1):
+        # As typed: "4 lb 14 1/2 oz".
+        pounds, rest = divmod(size, 16.0)
+        return f"{sign}{f'{pounds:.0f} lb ' if pounds or both else ''}{_mixed(rest, 16)} oz"
     if size < 0.995:
         text = fixed(ounces, 2 if size >= 0.095 or size == 0.0 else 4)
         return f"{sign}0 lb {text.removeprefix('-')} oz" if both else f"{text} oz"

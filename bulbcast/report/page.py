@@ -6,7 +6,8 @@ import textwrap
 from collections.abc import Iterable, Sequence
 
 from bulbcast.findings import SEVERITY_WORDS, Finding, Severity
-from bulbcast.quantities import in_one_unit
+from bulbcast.quantities import DisplayUnits, in_one_unit
+from bulbcast.quantities.prose import imperial_first
 
 # ANSI: red, yellow, cyan; nothing is said by colour alone.
 COLOURS = {
@@ -20,9 +21,10 @@ _NARROWEST_NAME, _NARROWEST_COLUMN = 16, 26
 
 
 class Page:
-    """Lines of text of one width, coloured or not."""
+    """Lines of text of one width, coloured or not; in words the reader's own units stand first."""
 
-    def __init__(self, *, colour: bool, width: int) -> None:
+    def __init__(self, *, colour: bool, width: int, units: DisplayUnits = "metric") -> None:
+        self._imperial = units == "imperial"
         self._colour = colour
         self._width = max(_NARROWEST, min(width, _WIDEST))
         self._lines: list[str] = []
@@ -39,7 +41,7 @@ class Page:
 
     def wrapped(self, text: str, *, first: str = "", rest: str = "", code: str = "") -> None:
         lines = textwrap.wrap(
-            text,
+            imperial_first(text) if self._imperial else text,
             self._width,
             initial_indent=first,
             subsequent_indent=rest,

@@ -38,7 +38,7 @@ UNITS = {
 KINDS = {unit: kind for kind, units in UNITS.items() for unit in units}
 _UNIT = "|".join(re.escape(unit) for unit in sorted([*KINDS, "lb"], key=len, reverse=True))
 _FIGURE = re.compile(rf"(?<![\w.])[+-]?\d[\d .,/]*? ?({_UNIT})(?![\w/])")
-_POUNDS = re.compile(r"(\d+) lb( [\d.]+ oz(?! in))?(?![\w/]| in)")
+_POUNDS = re.compile(r"(\d+) lb( [\d./ ]+ oz(?! in))?(?![\w/]| in)")
 
 
 def units_in(cell: str) -> list[tuple[str, str]]:

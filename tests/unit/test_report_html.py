@@ -21,6 +21,7 @@ from bulbcast.materials.patterns import pattern_materials
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import in_one_unit
+from bulbcast.quantities.prose import imperial_first, in_her_units
 from bulbcast.safety import cautions
 
 PLAN = """
@@ -128,6 +129,11 @@ def pages(jobs) -> dict[str, str]:
     return {name: report_html(job, None) for name, job in jobs.items()}
 
 
+def hers(job: Job, words: str) -> str:
+    """Words in which the builder's own units stand first."""
+    return imperial_first(words) if job.shown.units == "imperial" else words
+
+
 @pytest.mark.parametrize("case", CASES)
 def test_every_tag_is_closed_in_its_turn(pages, case):
     reader = _Reader(pages[case])
@@ -186,7 +192,8 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
         assert re.search(rf"{said}\s", text), line.name
     for taken in job.defaults:
         # In the builder's units and in one for the whole column, whatever the key's own text.
-        assert re.search(rf"{re.escape(taken.key)}\s+\S.{{0,40}}\s+{re.escape(taken.source)}", text)
+        source = re.escape(in_her_units(taken.source, shown.units))
+        assert re.search(rf"{re.escape(taken.key)}\s+\S.{{0,40}}\s+{source}", text)
     steps, changes = job.pattern.steps, [cost.mass_change * job.cast.mass for cost in job.rules]
     for step, (mass,) in zip(
         steps, in_one_unit([(shown.mass(one.lead_mass),) for one in steps]), strict=True
@@ -214,7 +221,7 @@ def melt_texts(job):
 @pytest.mark.parametrize("case", CASES)
 def test_every_caution_stands_before_the_first_figure_of_the_melt(jobs, pages, case):
     text = _Reader(pages[case]).text
-    last = max(text.index(one.short) for one in cautions())
+    last = max(text.index(hers(jobs[case], one.short)) for one in cautions())
     for said in melt_texts(jobs[case]):
         first = text.find(f" {said}")
         assert first < 0 or first > last, said
@@ -397,7 +404,7 @@ def test_the_terminal_tells_every_finding_ledger_line_and_caution(jobs, case, wi
         job.bulb.lines, in_one_unit([*masses, (job.shown.mass(job.bulb.mass),)]), strict=False
     ):
         assert f"{line.name} {mass}" in flat
-    last = max(flat.index(one.short) for one in cautions())
+    last = max(flat.index(hers(jobs[case], one.short)) for one in cautions())
     for said in melt_texts(job):
         first = flat.find(f" {said} ")
         assert first < 0 or first > last

@@ -223,7 +223,7 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
     """
     from bulbcast.safety import caution
 
-    page = Page(colour=colour, width=width)
+    page = Page(colour=colour, width=width, units=job.shown.units)
     page.wrapped(f"{printable(job.plan.name)}: the pour, judged at {when(moment)}", code="1")
     page.line()
     withheld = job.pour_withheld

@@ -23,11 +23,13 @@ from bulbcast.pattern_shop.templates.fin import (
     pocket_from_above,
     pocket_from_aside,
 )
+from bulbcast.pattern_shop.templates.inches import table_in_inches, template_in_inches
 from bulbcast.pattern_shop.templates.saddle import drill_list, saddle_templates
 from bulbcast.pattern_shop.templates.stations import end_gauges, silhouettes, station_templates
 from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, stations_of
 from bulbcast.pattern_shop.templates.turning import TurningTable, turning_table
 from bulbcast.quantities.frozen import frozen
+from bulbcast.quantities.prose import imperial_first
 
 FAMILIES = {
     "stations": "Stations: P of the pattern, F of the finished bulb",
@@ -88,12 +90,12 @@ def template_set(job: ShopResults) -> TemplateSet:
         from bulbcast.fin.rib_templates import rib_templates
 
         templates += tuple(one for built in job.ribs for one in rib_templates(built))
-    return TemplateSet(
-        stations=stations,
-        templates=templates,
-        turning=turning_table(pattern, stations.turning),
-        drilling=tuple(table for table in (drill_list(job), pin_list(job)) if table is not None),
-    )
+    turning = turning_table(pattern, stations.turning)
+    drilling = tuple(table for table in (drill_list(job), pin_list(job)) if table is not None)
+    if job.shown.units == "imperial":
+        templates = tuple(map(template_in_inches, templates))
+        turning, drilling = table_in_inches(turning), tuple(map(table_in_inches, drilling))
+    return TemplateSet(stations=stations, templates=templates, turning=turning, drilling=drilling)
 
 
 def _pockets_on(pattern: Surface, bulb: HungBulb) -> tuple[Contour, Contour]:
@@ -135,7 +137,10 @@ def template_pages(job: ShopResults, chosen: TemplateSet) -> tuple[Page, ...]:
                 "in DXF and SVG only",
             )
         )
-    cover = cover_page(paper, name=job.plan.name, about=_about(chosen.stations), contents=contents)
+    about = _about(chosen.stations)
+    if job.shown.units == "imperial":
+        about = list(map(imperial_first, about))
+    cover = cover_page(paper, name=job.plan.name, about=about, contents=contents)
     block = SheetWords(project=job.plan.name, revision=f"plan {job.plan.sha256[:8]}, bulbcast {__version__}")
     return furnished([cover, *pages], block)
 

@@ -1,0 +1,92 @@
+"""Quantities among words that were written in metric units, for a reader of imperial ones: hers first.
+
+What a builder types stays as it is: what stands in quotes is never touched.
+"""
+
+from __future__ import annotations
+
+import re
+
+from bulbcast.quantities.figures import rounded
+from bulbcast.quantities.showing import DisplayUnits, Shown
+from bulbcast.quantities.units import BY_SYMBOL, Dimension
+
+_NUMBER = r"[-+]?\d+(?:[.,]\d+)*"
+_METRIC = r"(?:mm|cm|m|kg|g|t|°C|C|l|cm2|m2|cm3|g/cm3|kg/m3|MPa|GPa|N|kW|m/s)"
+_ENDS = r"(?![\w/²³])(?! m\b)"
+_FRACTION = r"[-+]?\d[\d.,]*(?: ?\d*/\d+)?"
+_IMPERIAL = r"(?:in|lb|oz|ft|°F|F|in2|in3|lb/in3|lb/ft3|psi|lbf|BTU/h|kn)"
+_PAIR = re.compile(
+    # On a page a line may end anywhere within.
+    rf"(?<![\w.])({_NUMBER}(?:\s+to\s+{_NUMBER})?\s+{_METRIC})(\s+)"
+    rf"\(({_FRACTION}(?:\s+to\s+{_FRACTION})?\s+{_IMPERIAL}(?:\s+{_NUMBER}\s+oz)?)\)"
+)
+_BEHIND = rf"\({_NUMBER}(?: to {_NUMBER})? {_METRIC}\)"
+_ALONE = rf"(?<![\w./-])(?:(?P<first>{_NUMBER}) to )?(?P<last>{_NUMBER}) (?P<unit>{_METRIC}){_ENDS}"
+_ANY = re.compile(rf"{_PAIR.pattern}|{_BEHIND}|{_ALONE}")
+_QUOTED = re.compile(r'("[^"]*")')
+_FEET = 2.0
+"""Lengths from here on are read in feet. [m]"""
+_WHOLE_POUNDS = 10.0
+"""From here on words say pounds without ounces. [lb]"""
+
+
+def imperial_first(text: str) -> str:
+    """Words with "400 C (750 F)" in them as "750 F (400 C)": as long as before, line by line.
+
+    Args:
+        text: Any text, or a whole page. [-]
+    """
+    return _PAIR.sub(r"\3\2(\1)", text)
+
+
+def in_her_units(text: str, units: DisplayUnits) -> str:
+    """Words in which each metric quantity stands behind the imperial one, for a reader of those.
+
+    Args:
+        text: Words; what stands in quotes is to be typed and stays. [-]
+        units: That she reads. [-]
+    """
+    if units == "metric":
+        return text
+    parts = _QUOTED.split(text)
+    return "".join(part if part.startswith('"') else _ANY.sub(_hers_first, part) for part in parts)
+
+
+def _hers_first(found: re.Match[str]) -> str:
+    if found["last"] is None:
+        # Both stand there already, in one order or the other.
+        return imperial_first(found[0])
+    first, last, symbol = found["first"], found["last"], found["unit"]
+    shown = [_imperial(one, symbol) for one in (first, last) if one is not None]
+    if len(shown) == 2:
+        # One unit behind both, as it stood.
+        unit = shown[1].rpartition(" ")[2]
+        shown[0] = shown[0].removesuffix(f" {unit}")
+    return f"{' to '.join(shown)} ({found[0]})"
+
+
+def _imperial(number: str, symbol: str) -> str:
+    value = float(number.replace(",", ""))
+    shown = Shown("imperial").workshop
+    if symbol in ("C", "°C"):
+        return shown.temperature(value)
+    unit = BY_SYMBOL[symbol]
+    size = value * float(unit.factor)
+    pounds = size / float(BY_SYMBOL["lb"].factor)
+    if unit.dimension is Dimension.MASS and pounds >= _WHOLE_POUNDS:
+        return f"{rounded(pounds, 0)} lb"
+    if unit.dimension is Dimension.LENGTH and abs(size) >= _FEET:
+        return f"{size / float(BY_SYMBOL['ft'].factor):.3g} ft"
+    writers = {
+        Dimension.LENGTH: shown.length,
+        Dimension.MASS: shown.mass,
+        Dimension.VOLUME: shown.volume,
+        Dimension.AREA: shown.area,
+        Dimension.DENSITY: shown.density,
+        Dimension.PRESSURE: shown.pressure,
+        Dimension.FORCE: shown.force,
+        Dimension.POWER: shown.power,
+        Dimension.SPEED: shown.speed,
+    }
+    return str(writers[unit.dimension](size))
