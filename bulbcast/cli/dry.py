@@ -98,6 +98,7 @@ def command(
         page = Page(
             colour=sys.stdout.isatty() and "NO_COLOR" not in os.environ,
             width=shutil.get_terminal_size((100, 24)).columns,
+            units=job.shown.units,
         )
         readings = f"{added} reading{'s' if added > 1 else ''} added to {printable(name)}." if added else ""
         click.echo(dry_text(job, job.drying, page, added=readings), nl=False)

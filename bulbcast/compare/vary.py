@@ -238,7 +238,8 @@ class _Reader:
                 self.fault(key, "an empty text", known.expected, "Take the comma out.")
         if len(self.faults) > count:
             return None
-        words = tuple(listed)
+        # The plan format's own word stands in the table, whatever name it was typed by.
+        words = tuple((known.word(word) if known.kind is Kind.CHOICE else None) or word for word in listed)
         return Variation(key, known.name, None, words, words, None)
 
     def _list(self, key: str, known: Key, listed: Sequence[str]) -> Variation | None:

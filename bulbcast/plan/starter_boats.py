@@ -51,6 +51,7 @@ ABOUT: Mapping[str, str] = MappingProxyType(
         "pot": "What the lead is melted in.",
         "burner": "What heats it.",
         "pour": "Temperature and time of the pour.",
+        "confidence": "How surely the casting is to be brought to the target by drilling alone.",
     }
 )
 """What each section is for; the order of the file is the plan format's own."""
@@ -101,7 +102,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
         "pattern": {},
         "melt": {},
         "boat": {
-            "hull_displacement": '"3.5 kg"',
+            "displacement": '"3.8 kg"',
             "waterline_length": '"900 mm"',
             "buoyancy_x": '"482 mm"',
             "buoyancy_z": '"-24 mm"',
@@ -164,6 +165,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
         "pot": {"capacity": '"1.3 l"', "material": '"cast-iron"', "mass": '"3 kg"'},
         "burner": {"power": '"3 kW"', "fuel": '"propane"', "fuel_on_hand": '"2 kg"'},
         "pour": {"mould_temperature": '"80 C"'},
+        "confidence": {"probability": '"95 %"'},
     },
     "small-craft": {
         "": {"display_units": '"metric"'},
@@ -187,7 +189,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
         "pattern": {"finish": '"0.5 mm"'},
         "melt": {},
         "boat": {
-            "hull_displacement": '"533 kg"',
+            "displacement": '"550 kg"',
             "waterline_length": '"4.4 m"',
             "buoyancy_x": '"2.21 m"',
             "buoyancy_z": '"-0.12 m"',
@@ -250,6 +252,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
         "pot": {"capacity": '"16 l"', "material": '"steel"', "mass": '"25 kg"', "way": '"tap"'},
         "burner": {"power": '"30 kW"', "fuel": '"propane"', "fuel_on_hand": '"22 kg"'},
         "pour": {"mould_temperature": '"60 C"'},
+        "confidence": {"probability": '"95 %"'},
     },
 }
 """Sections that stand once."""
@@ -310,7 +313,13 @@ REPEATED: Mapping[StarterKind, Mapping[str, tuple[Values, ...]]] = {
                 "z": '"2.6 m"',
                 "state": '"weighed"',
             },
-            {"name": '"crew of two"', "mass": '"150 kg"', "x": '"2.50 m"', "z": '"0.45 m"'},
+            {
+                "name": '"crew of two"',
+                "mass": '"150 kg"',
+                "x": '"2.50 m"',
+                "z": '"0.45 m"',
+                "spread": '"4 kg"',
+            },
             {"name": '"outfit"', "mass": '"30 kg"', "x": '"2.10 m"', "z": '"0.05 m"'},
             {"name": '"rudder"', "mass": '"9 kg"', "x": '"4.44 m"', "z": '"-0.32 m"', "state": '"weighed"'},
         ),
