@@ -25,9 +25,11 @@ PATTERN_MADE_OFF = Rule(
     Severity.CAUTION,
     tells=Step.PATTERN,
     brief="The finished pattern does not make the target.",
-    why=("A pattern that is made already has its own size; what it casts may not be what the boat needs."),
+    why="A pattern that is made already has its own size; what it casts may not be what the boat needs.",
 )
 
+# What is put on or taken off by hand comes out no more even than this. Judgement. [m]
+_LEAST_LAYER = 1e-4
 # Beyond these it is a slip of the unit or another bulb's pattern, and no allowance. Judgement.
 _SMALLEST_SHARE, _LARGEST_SHARE = 0.6, 1.7
 
@@ -108,6 +110,9 @@ def _resized(made: MadePattern, shown: Shown) -> str:
     if made.layer is None:
         return "Make a new pattern: so much cannot be put on or taken off all over."
     thick = shown.length(abs(made.layer))
+    if abs(made.layer) < _LEAST_LAYER:
+        size = "small" if made.layer > 0.0 else "large"
+        return f"The pattern is {thick} too {size} all over, less than can be put on or taken off evenly: leave it as it is."
     what = f"Build the pattern up by {thick}" if made.layer > 0.0 else f"Take {thick} off the pattern"
     return f"{what} all over and measure it again."
 
