@@ -28,30 +28,54 @@ from bulbcast.plan.boat_sections import BoatSection, WeightSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 
-_SURE = "A figure that no boat has is most often one that was typed wrongly, and the bulb pays for it."
 WEIGHT_TWICE = Rule(
     "weight-twice",
     Severity.CAUTION,
     subject="boat",
     why="A line that stands twice makes the bulb lighter by its mass.",
 )
-WEIGHT_OFF_BOAT = Rule("weight-off-boat", Severity.CAUTION, subject="boat", why=_SURE)
+WEIGHT_OFF_BOAT = Rule(
+    "weight-off-boat",
+    Severity.CAUTION,
+    subject="boat",
+    why="A weight that lies off the boat pulls her trim with a lever that nothing aboard has.",
+)
 WRONG_END = Rule(
     "x-from-wrong-end",
     Severity.CAUTION,
     subject="boat",
-    why="x runs aft from the forward end of her waterline; counted from the stern it puts the bulb at the other end.",
+    why="A list whose x runs from the stern puts the bulb at the other end of her.",
 )
-WATERPLANE_UNLIKELY = Rule("waterplane-unlikely", Severity.CAUTION, subject="boat", why=_SURE)
-RADIUS_UNLIKELY = Rule("metacentric-radius-unlikely", Severity.CAUTION, subject="boat", why=_SURE)
-UNIT_DOUBTFUL = Rule("weight-unit-doubtful", Severity.CAUTION, subject="boat", why=_SURE)
+WATERPLANE_UNLIKELY = Rule(
+    "waterplane-unlikely",
+    Severity.CAUTION,
+    subject="boat",
+    why="The waterplane says how far a mass sinks her; of a boat it fills a good half to nine tenths of the box round it.",
+)
+RADIUS_UNLIKELY = Rule(
+    "metacentric-radius-unlikely",
+    Severity.CAUTION,
+    subject="boat",
+    why="BM follows from the waterplane and the volume: one that is far off was typed wrongly, or is another figure.",
+)
+UNIT_DOUBTFUL = Rule(
+    "weight-unit-doubtful",
+    Severity.CAUTION,
+    subject="boat",
+    why="One weight in another unit takes the whole bulb away, or makes it many times too heavy.",
+)
 WATER_DIFFERS = Rule(
     "water-differs",
     Severity.CAUTION,
     subject="boat",
     why="The same hull carries 2.7 % more in the sea than in fresh water, and the bulb takes all of the difference.",
 )
-DISPLACEMENT_DOUBTFUL = Rule("displacement-doubtful", Severity.CAUTION, subject="boat", why=_SURE)
+DISPLACEMENT_DOUBTFUL = Rule(
+    "displacement-doubtful",
+    Severity.CAUTION,
+    subject="boat",
+    why="The bulb is what her displacement leaves over the weights: where the two do not suit, it is a bulb for no boat.",
+)
 
 BEYOND_WATERLINE, BEYOND_HULL = 0.15, 0.05
 HIGHEST = 1.2
