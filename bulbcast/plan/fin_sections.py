@@ -289,7 +289,18 @@ class FinSection:
         },
         also={
             "metal": ("steel", "stainless", "stainless steel", "brass", "bronze", "aluminium", "aluminum"),
-            "wood": ("wooden", "timber", "ply", "plywood"),
+            "wood": (
+                "wooden",
+                "timber",
+                "ply",
+                "plywood",
+                "mahogany",
+                "oak",
+                "ash",
+                "cedar",
+                "pine",
+                "spruce",
+            ),
             "laminate": (
                 "glass",
                 "glass fibre",
