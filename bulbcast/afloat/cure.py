@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from bulbcast.afloat.marks_to_mass import Drilling
+from bulbcast.bulb.cuts.drilled import USUAL_DRILLS, WIDEST_SHARE
 
 DEEPEST_SHARE = 0.5
 """A hole goes no deeper than this share of the bulb's height there, so that it stays clear of the fin and the screws.
@@ -14,10 +15,6 @@ Judgement. [-]"""
 
 FEW_HOLES = 6
 """A drill is taken that does it in so many holes, where the bulb has room for it. Judgement. [-]"""
-USUAL_DRILLS = tuple(0.001 * size for size in (3, 4, 5, 6, 8, 10, 12, 16, 20, 25))
-"""Sizes that a shop has. Common practice, no source. [m]"""
-WIDEST_SHARE = 1.0 / 3.0
-"""A drill is no wider than this share of the bulb's height. Judgement. [-]"""
 
 
 def usual_drill(volume: float, *, height: float) -> float:

@@ -12,7 +12,6 @@ import numpy as np
 
 from bulbcast.afloat.asked import BULB, COMMAND_LINE, FIN, FloatAsked
 from bulbcast.afloat.cure import (
-    WIDEST_SHARE,
     BulbToCast,
     EndLead,
     Holes,
@@ -27,6 +26,7 @@ from bulbcast.ballast.moving import movable_weights
 from bulbcast.ballast.target import apparent_weight_factor
 from bulbcast.ballast.weigh_in import FIN_NAME, State, Weight
 from bulbcast.ballast.work import TRIM_LEAD_FROM_ENDS, BoatJob
+from bulbcast.bulb.cuts.drilled import WIDEST_SHARE
 from bulbcast.hull.trimming import Flotation
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import DefaultTaken

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from functools import partial
 
+from bulbcast.bulb.results import BulbResults
+from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.inputs import Input
 from bulbcast.confidence.results import ConfidenceResults
-from bulbcast.confidence.views import budget_bars, mass_band
+from bulbcast.confidence.views import budget_bars, drilling_view, mass_band
 from bulbcast.confidence.work import BudgetLine, Confidence
 from bulbcast.quantities import Shown, worded
 from bulbcast.quantities.figures import signed
@@ -23,7 +25,7 @@ from bulbcast.report.chapter import (
     record_of,
     row_of,
 )
-from bulbcast.report.values import values_of
+from bulbcast.report.values import Json, values_of
 
 
 def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
@@ -103,10 +105,12 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
                     }
                     for record, line in zip(records, found.budget, strict=True)
                 ],
+                "drilling": [] if found.schedule is None else drilling_objects(found.schedule),
                 "narrowing": [values_of(one, "name", "sd_kg", "saved_kg") for one in found.narrowing],
             }
         ),
     ]
+    parts += drilling_parts(job, found.schedule)
     if narrows:
         parts.append(Items(lead="What measuring would save, the most first:", items=narrows))
     title = "How sure the casting is"
@@ -171,3 +175,62 @@ def spread_text(one: Input, shown: Shown) -> str:
     """
     said = {"1": shown.percent, "m": shown.length, "kg": shown.mass, "kg/m3": shown.density}
     return said[one.unit](one.sd)
+
+
+def drilling_objects(schedule: Schedule) -> list[Json]:
+    """The holes as JSON.
+
+    Args:
+        schedule: What is drilled.
+    """
+    return [
+        {
+            "x_from_nose_m": hole.x,
+            "diameter_m": hole.diameter,
+            "depth_m": hole.depth,
+            "mass_kg": schedule.mass(hole),
+            "lead_volume_m3": hole.piece.volume,
+        }
+        for hole in schedule.holes
+    ]
+
+
+def drilling_parts(job: BulbResults, schedule: Schedule | None) -> list[Part]:
+    """What is drilled, as a table from the nose and a picture; nothing where nothing is.
+
+    Args:
+        job: The bulb in its place.
+        schedule: What is drilled.
+    """
+    if schedule is None or not schedule.holes:
+        return []
+    shown = job.shown
+    rows = [
+        (
+            str(number),
+            shown.length(hole.x),
+            shown.length(hole.diameter),
+            shown.length(hole.depth),
+            shown.mass(schedule.mass(hole)),
+        )
+        for number, hole in enumerate(schedule.holes, start=1)
+    ]
+    return [
+        Table(
+            rows=[*rows, ("all", "", "", "", shown.mass(schedule.taken))],
+            heads=("hole", "from the nose", "drill", "depth", "takes off"),
+            figures=(1, 2, 3, 4),
+            total=True,
+            caption="Drilling, for the mean: the real casting has its own, from `bulbcast weigh`",
+            heading="Drilling, for the mean; the real casting has its own",
+        ),
+        Picture(draw=partial(drilling_view, job, schedule)),
+        Words(
+            text=(
+                "Square to the axis into the underside, on the centreplane; the depth is that of the full diameter at the "
+                "hole's middle, the drill's point goes further. Filled flush with filler. The mass centre stays along the "
+                f"bulb to {shown.length(abs(schedule.shift))}."
+            ),
+            style="caption",
+        ),
+    ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bulbcast.confidence.work import LARGEST_BAND, TooWideError
+from bulbcast.confidence.work import LARGEST_BAND, Confidence, TooWideError
 from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.keys import KEYS
@@ -13,6 +13,11 @@ BAND_TOO_WIDE = Rule(
     "band-too-wide",
     Severity.CAUTION,
     why="Where nobody can say what a casting will weigh, no aim and no drilling can be planned for it.",
+)
+NO_ROOM_TO_DRILL = Rule(
+    "no-room-to-drill",
+    Severity.CAUTION,
+    why="A casting that is heavier than can be drilled off stays too heavy, or has to be filed all over.",
 )
 _DO = "Measure it more closely, or see whether its unit is the one meant."
 
@@ -54,3 +59,31 @@ def band_fault(plan: Plan, error: TooWideError, shown: Shown) -> Fault:
 def _key(error: TooWideError) -> str:
     key = error.widest.key
     return key if key in KEYS else "confidence"
+
+
+def check_room(found: Confidence, shown: Shown) -> tuple[Finding, ...]:
+    """Whether the most that may have to be drilled off can be.
+
+    Args:
+        found: With its drilling.
+        shown: The builder's units.
+    """
+    if found.no_room <= 1e-4 * found.target:
+        return ()
+    room = found.drill_most - found.no_room
+    better = (
+        found.narrowing[0].name
+        if found.narrowing
+        else "weigh and measure what the casting is made of and with"
+    )
+    return (
+        NO_ROOM_TO_DRILL(
+            "confidence",
+            f"Of {shown.mass(found.drill_most)} that may have to be drilled off, the underside has room for "
+            f"{shown.mass(room)} beside screws, pocket and walls.",
+            f"Narrow the band before you cast: {better}. Or be ready to file the rest off all over.",
+            found=found.drill_most,
+            limit=room,
+            unit="kg",
+        ),
+    )

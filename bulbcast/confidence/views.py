@@ -4,6 +4,12 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
+from bulbcast.bulb.cuts.drilled import point_height
+from bulbcast.bulb.results import BulbResults
+from bulbcast.bulb.views.outlines import MM, body_outline
+from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.work import Confidence
 from bulbcast.drawing.layout import Layout, spread
 from bulbcast.drawing.shapes import Box, Hatch, Style, View, rectangle, text_width
@@ -82,3 +88,34 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
         layout.words((end + 2.0, level), figure, Style.SMALL, anchor="start")
     layout.extend(Box(left=0.0, bottom=-row * len(lines) + 2.0, right=174.0, top=3.5))
     return layout.view("mass-budget", "What one standard deviation of each moves the hung mass by")
+
+
+def drilling_view(job: BulbResults, schedule: Schedule) -> View:
+    """The bulb from the side before drilling, and with its holes.
+
+    Args:
+        job: The bulb in its place.
+        schedule: What is drilled.
+    """
+    bulb = job.bulb
+    body, pocket = bulb.body, bulb.pocket
+    layout = Layout(max(MM * body.length / 150.0, 1e-3))
+    outline = body_outline(body, 1.0 / math.sqrt(body.width_to_height))
+    down = 1.5 * MM * body.height
+    for level, title in ((0.0, "before"), (-down, "after")):
+        layout.fill(Style.LEAD, tuple((x, z + level) for x, z in outline))
+        if bulb.pocket_depth > 0.0:
+            floor, top = MM * bulb.axis.floor + level, 0.5 * MM * body.height + level
+            ends = (MM * pocket.leading_edge_x, MM * (pocket.leading_edge_x + pocket.tip.chord))
+            layout.line(Style.HIDDEN, (ends[0], top), (ends[0], floor), (ends[1], floor), (ends[1], top))
+        layout.words((-layout.paper(2.0), level), title, Style.SMALL, anchor="end")
+    for number, hole in enumerate(schedule.holes, start=1):
+        x, half = MM * hole.x, 0.5 * MM * hole.diameter
+        bottom = -MM * float(body.radius(np.array([hole.x]))[0]) / math.sqrt(body.width_to_height) - down
+        top = bottom + MM * hole.depth
+        point = top + MM * point_height(hole.diameter)
+        layout.fill(
+            Style.PLUG, ((x - half, bottom), (x - half, top), (x, point), (x + half, top), (x + half, bottom))
+        )
+        layout.words((x, -0.5 * MM * body.height - down - layout.paper(3.0)), str(number), Style.SMALL)
+    return layout.view("drilling", "Drilling, before and after: the bulb from the side")

@@ -14,6 +14,7 @@ import numpy as np
 
 from bulbcast.ballast.results import BallastResults
 from bulbcast.confidence.casting import CastingModel
+from bulbcast.confidence.drilling import Schedule, schedule_of
 from bulbcast.confidence.inputs import Input, Inputs, inputs_of
 from bulbcast.confidence.narrowing import Narrowing, narrowed
 from bulbcast.confidence.propagation import combined, coverage_interval, draws, linear_parts, linear_stands
@@ -29,6 +30,8 @@ LARGEST_BAND = 0.15
 """Standard deviation over the mass from which no aim is worth casting for: it is a slip, or nothing is known."""
 _SKEWED = 0.15
 """Skewness of the samples from which it is said."""
+WITHIN = 0.0005
+"""How far drilling may leave the mass centre from its place: the plan format's own default. [m]"""
 _SCALE_SHARE, _SMALLEST_SCALE = 0.0005, 0.001
 
 
@@ -71,6 +74,8 @@ class Confidence:
         scale_sd: Of one weighing of the casting. [kg]
         budget: By input, the largest first.
         narrowing: What measuring would save, the most first.
+        schedule: Of the mean drilling; None where the body is not sized to the aim.
+        no_room: Of the most that is drilled, what there is no room for; zero where all of it fits. [kg]
     """
 
     probability: float
@@ -88,6 +93,8 @@ class Confidence:
     scale_sd: float
     budget: tuple[BudgetLine, ...]
     narrowing: tuple[Narrowing, ...]
+    schedule: Schedule | None
+    no_room: float
 
     @property
     def skewed(self) -> bool:
@@ -216,6 +223,25 @@ def excess_for(
     return job, excess
 
 
+def scheduled(job: BallastResults, mass: float, *, shift: float = 0.0) -> Schedule:
+    """The holes that take a mass off this plan's bulb.
+
+    Args:
+        job: With bulb and the wall that is wanted.
+        mass: To be taken off what hangs. [kg]
+        shift: How far the mass centre is to be moved by it, aft is positive. [m]
+    """
+    return schedule_of(
+        job.bulb,
+        mass=mass,
+        cast_density=job.wish.cast_density,
+        filler_density=job.wish.filler_density,
+        wall=job.wall_wanted,
+        within=WITHIN if job.plan.confidence is None else job.plan.confidence.centre_within,
+        shift=shift,
+    )
+
+
 def confidence_of(job: BallastResults) -> Confidence:
     """How sure the casting is.
 
@@ -242,6 +268,7 @@ def confidence_of(job: BallastResults) -> Confidence:
     scale = None if asked is None else asked.scale
     deviation = band.samples - float(np.mean(band.samples))
     spread = float(np.std(deviation))
+    most = max(excess + grows * band.level(probability), 0.0)
     return Confidence(
         probability=probability,
         sized=sized,
@@ -252,12 +279,14 @@ def confidence_of(job: BallastResults) -> Confidence:
         low=planned + band.level(1.0 - probability),
         high=planned + band.level(probability),
         drill_expected=expected,
-        drill_most=max(excess + grows * band.level(probability), 0.0),
+        drill_most=most,
         linear=band.linear,
         skewness=float(np.mean(deviation**3)) / spread**3 if spread > 0.0 else 0.0,
         scale_sd=max(_SCALE_SHARE * planned, _SMALLEST_SCALE) if scale is None else scale,
         budget=_budget(job, band),
         narrowing=narrowed(band.inputs, band.mass, NormalDist().inv_cdf(probability)),
+        schedule=scheduled(job, excess) if sized else None,
+        no_room=scheduled(job, most).left if sized else 0.0,
     )
 
 

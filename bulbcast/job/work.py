@@ -5,11 +5,6 @@ The boat's rooms and the foundry's are loaded where a plan has their sections, s
 
 from __future__ import annotations
 
-from dataclasses import replace
-from types import SimpleNamespace
-from typing import cast
-
-from bulbcast.ballast.no_solution import no_solution_fault
 from bulbcast.ballast.structure_rules import check_kind
 from bulbcast.bulb.fastening.limits import smallest_wall
 from bulbcast.bulb.fastening.pocket_rules import check_rake
@@ -18,94 +13,17 @@ from bulbcast.bulb.fastening.screw_rules import check_cuts
 from bulbcast.bulb.hung.balance import balance_of
 from bulbcast.bulb.hung.balance_rules import check_balance
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
 from bulbcast.bulb.hung.wish import BulbWish
-from bulbcast.bulb.hung.wishes import alloy_of, profile_of, wish_of
 from bulbcast.foundry.melt.charge import planned_melt
 from bulbcast.foundry.melt.rules import check_alloy, check_casting, check_charge, check_coat, check_tail
 from bulbcast.job.defaults import settled_defaults
+from bulbcast.job.sized import aimed, sized, sure
 from bulbcast.job.steps import Asked, Outcome, Step
 from bulbcast.pattern.allowances import pattern_of
 from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, default_finish
 from bulbcast.pattern.contraction import rule_costs
 from bulbcast.pattern.rules import pattern_findings
 from bulbcast.pattern_shop.results import ShopResults as Job
-from bulbcast.plan.faults import PlanError
-
-
-def _sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
-    """The bulb, with the boat where the plan gives one, and the wish that it answers.
-
-    Args:
-        job: So far.
-        asked: Besides the plan.
-        excess: What it hangs more until it is drilled. [kg]
-    """
-    alloy = alloy_of(job.plan)
-    profile = profile_of(job.plan, asked.offsets)
-    try:
-        if job.plan.boat is None:
-            wish = replace(wish_of(job.plan, profile, alloy), excess=excess)
-            return Outcome(results={"alloy": alloy, "wish": wish, "bulb": size_and_place(wish)})
-        from bulbcast.ballast.start import boat_start
-        from bulbcast.ballast.work import boat_job
-        from bulbcast.hull.read import hull_of_numbers
-
-        start = boat_start(
-            job.plan,
-            hull_of_numbers(job.plan) if asked.hull is None else asked.hull,
-            lead_density=alloy.density * (1.0 - job.plan.alloy.porosity),
-        )
-        wish = replace(wish_of(job.plan, profile, alloy, start.closed_form), excess=excess)
-        try:
-            boat = boat_job(job.plan, start, wish)
-        except NoSolutionError as error:
-            from bulbcast.ballast.shares import doubts_of_shares
-            from bulbcast.hull.unit_slip import hull_doubts
-
-            doubts = hull_doubts(job.plan, asked.hull, start.unit_slip)
-            displaced = job.plan.water.density * start.rest.volume
-            doubts += doubts_of_shares(job.plan, displaced, start.weigh_in.mass)
-            raise PlanError([*doubts, no_solution_fault(job.plan, error, job.shown)]) from None
-    except NoSolutionError as error:
-        raise PlanError([no_solution_fault(job.plan, error, job.shown)]) from None
-    hung = boat.hung
-    return Outcome(
-        results={"alloy": alloy, "wish": hung.wish, "bulb": hung.bulb, "boat": boat, "gm": boat.gm}
-    )
-
-
-def _aimed(job: Job, asked: Asked) -> Outcome:
-    """The bulb cast so heavy that it needs drilling and no adding."""
-    from bulbcast.confidence.rules import band_fault
-    from bulbcast.confidence.work import TooWideError, excess_for
-
-    last = Outcome()
-
-    def sized(excess: float) -> Job:
-        nonlocal last
-        last = _sized(job, asked, excess)
-        handed = SimpleNamespace(plan=job.plan, shown=job.shown, **{"boat": None, **last.results})
-        return cast("Job", handed)
-
-    try:
-        excess_for(job, sized)
-    except TooWideError as error:
-        raise PlanError([band_fault(job.plan, error, job.shown)]) from None
-    return Outcome(results={name: one for name, one in last.results.items() if name != "alloy"})
-
-
-def _sure(job: Job, asked: Asked) -> Outcome:
-    """How sure the casting is; a study does without."""
-    if not asked.told:
-        return Outcome()
-    from bulbcast.confidence.rules import check_band
-    from bulbcast.confidence.work import TooWideError, confidence_of
-
-    try:
-        return Outcome(results={"confidence": confidence_of(job)})
-    except TooWideError as error:
-        return Outcome(findings=(check_band(error, job.shown),))
 
 
 def _measured(job: Job, asked: Asked) -> Outcome:
@@ -354,13 +272,13 @@ FREEZES = "melted"
 _SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (
-    Step(name="sized", sections=(*_SIZE, *_BOAT, "spreads"), asked=("offsets", "hull"), work=_sized),
+    Step(name="sized", sections=(*_SIZE, *_BOAT, "spreads"), asked=("offsets", "hull"), work=sized),
     Step(
         name="aimed",
         sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
         results=("alloy", "wish", "bulb", "boat"),
         asked=("offsets", "hull"),
-        work=_aimed,
+        work=aimed,
         where=lambda plan: plan.confidence is not None,
     ),
     Step(
@@ -379,9 +297,9 @@ STEPS = (
     Step(
         name="sure",
         sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
-        results=("alloy", "wish", "bulb", "boat"),
+        results=("alloy", "wish", "bulb", "boat", "wall_wanted"),
         asked=("told",),
-        work=_sure,
+        work=sure,
     ),
     Step(
         name="moulded",

@@ -6,12 +6,12 @@ SI and frozen; None means "not given". The standard deviations themselves stand 
 from __future__ import annotations
 
 from bulbcast.plan.declare import key, section
-from bulbcast.plan.key import FORMAT, MASS, RATIO
+from bulbcast.plan.key import FORMAT, LENGTH, MASS, RATIO
 
 
 @section("confidence", step="pattern", basic="probability")
 class ConfidenceSection:
-    """[confidence]: `probability` a fraction, `scale` kg."""
+    """[confidence]: `probability` a fraction, `scale` kg, `centre_within` m."""
 
     probability: float = key(
         "that the casting needs drilling and no adding; the body is sized for it",
@@ -31,4 +31,13 @@ class ConfidenceSection:
         example="1 g",
         rare=True,
         find="Put the same thing on the scale ten times and see by how much the readings differ.",
+    )
+    centre_within: float = key(
+        "how far drilling may move the mass centre along the bulb",
+        LENGTH,
+        "0.01 mm to 50 mm",
+        default="0.5 mm",
+        source=FORMAT,
+        rare=True,
+        find="Choose it: half a millimetre cannot be felt on a model yacht.",
     )

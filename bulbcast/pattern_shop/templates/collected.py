@@ -16,6 +16,7 @@ from bulbcast.drawing.template import MM, Template, both_units
 from bulbcast.pattern.stations import Surface
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.templates.cover import cover_page, table_pages
+from bulbcast.pattern_shop.templates.excess import excess_list
 from bulbcast.pattern_shop.templates.fin import (
     fin_templates,
     pin_list,
@@ -91,7 +92,9 @@ def template_set(job: ShopResults) -> TemplateSet:
 
         templates += tuple(one for built in job.ribs for one in rib_templates(built))
     turning = turning_table(pattern, stations.turning)
-    drilling = tuple(table for table in (drill_list(job), pin_list(job)) if table is not None)
+    drilling = tuple(
+        table for table in (drill_list(job), pin_list(job), excess_list(job)) if table is not None
+    )
     if job.shown.units == "imperial":
         templates = tuple(map(template_in_inches, templates))
         turning, drilling = table_in_inches(turning), tuple(map(table_in_inches, drilling))

@@ -1,0 +1,143 @@
+"""Holes drilled square to the bulb's axis from its underside, to take lead off: what each takes by the true surface.
+
+A twist drill leaves a cone at the end; the depth is that of the full diameter, measured at the hole's middle, as a mark on
+the drill or a stop has it.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.bulb.body.pieces import Piece
+from bulbcast.bulb.body.turned import TurnedBody
+from bulbcast.bulb.cuts.screws import disc_nodes
+from bulbcast.quantities.frozen import frozen
+from bulbcast.solids.quadrature import Array
+
+USUAL_DRILLS = tuple(0.001 * size for size in (3, 4, 5, 6, 8, 10, 12, 16, 20, 25))
+"""Sizes that a shop has. Common practice, no source. [m]"""
+WIDEST_SHARE = 1.0 / 3.0
+"""A drill is no wider than this share of the bulb's height. Judgement. [-]"""
+POINT_ANGLE = math.radians(118.0)
+"""Of a general purpose twist drill, from side to side. Common practice, no source. [rad]"""
+_SIDE = math.sqrt(0.5)
+"""Of the half width, where the surface looks sideways as much as down: only beyond it is lead a wall and no mouth."""
+_PLACES = 9
+
+
+@frozen
+class DrilledHole:
+    """One hole.
+
+    Attributes:
+        x: Of its middle, from the nose. [m]
+        diameter: [m]
+        depth: Of the full diameter, at its middle. [m]
+        piece: What it takes out of the lead, its point counted.
+    """
+
+    x: float
+    diameter: float
+    depth: float
+    piece: Piece
+
+
+def point_height(diameter: float) -> float:
+    """Height of the cone that a drill's point leaves. [m]
+
+    Args:
+        diameter: Of the drill. [m]
+    """
+    return 0.5 * diameter / math.tan(0.5 * POINT_ANGLE)
+
+
+def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> DrilledHole:
+    """The hole at a place that takes a volume out.
+
+    Args:
+        body: Of lead.
+        x: From the nose; the body reaches all round the hole there. [m]
+        diameter: Of the drill. [m]
+        volume: To be taken out, above that of the drill's point. [m3]
+
+    Returns:
+        The hole; its volume by quadrature over the drill's disc, the body's surface below and the cone above.
+    """
+    along, area, bottom = _mouth(body, x, diameter)
+    cone = math.pi / 12.0 * diameter**2 * point_height(diameter)
+    whole = float(area.sum())
+    # The discs' bottoms are the surface; the top is one level, and the point stands on it.
+    top = (volume - cone + float(area @ bottom)) / whole
+    columns = area * (top - bottom)
+    piece = Piece(
+        volume=volume,
+        moment_x=float(columns @ (x + along)) + cone * x,
+        moment_z=float(columns @ (0.5 * (top + bottom))) + cone * (top + 0.25 * point_height(diameter)),
+    )
+    return DrilledHole(x=x, diameter=diameter, depth=top - _bottom_at(body, x), piece=piece)
+
+
+def volume_to(body: TurnedBody, x: float, diameter: float, top: float) -> float:
+    """What a hole takes out whose full diameter ends at a level. [m3]
+
+    Args:
+        body: Of lead.
+        x: From the nose. [m]
+        diameter: Of the drill. [m]
+        top: Above the axis. [m]
+    """
+    _, area, bottom = _mouth(body, x, diameter)
+    return float(area @ (top - bottom)) + math.pi / 12.0 * diameter**2 * point_height(diameter)
+
+
+def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
+    """What a hole takes out that has its full diameter all round, and a tenth of it besides. [m3]
+
+    Args:
+        body: Of lead.
+        x: From the nose. [m]
+        diameter: Of the drill. [m]
+    """
+    _, _, bottom = _mouth(body, x, diameter)
+    return volume_to(body, x, diameter, float(bottom.max()) + 0.1 * diameter)
+
+
+def highest_top(body: TurnedBody, x: float, diameter: float, *, ceiling: float, wall: float) -> float | None:
+    """How high a hole's full diameter may reach; None where there is no room for it.
+
+    Args:
+        body: Of lead.
+        x: From the nose. [m]
+        diameter: Of the drill. [m]
+        ceiling: That the point has to stay under, above the axis. [m]
+        wall: Least lead between the hole and the outside, its mouth not counted. [m]
+
+    Returns:
+        Above the axis. [m]
+    """
+    beside = x + (0.5 * diameter + wall) * np.linspace(-1.0, 1.0, _PLACES)
+    if beside[0] <= 0.0 or beside[-1] >= body.length:
+        return None
+    radius = float(body.radius(beside).min())
+    wide, high = radius * math.sqrt(body.width_to_height), radius / math.sqrt(body.width_to_height)
+    if 0.5 * diameter + wall > _SIDE * wide:
+        return None
+    # The rim of the full diameter stays inside the section made smaller by the wall: an ellipse within its parallel curve.
+    within = (1.0 - wall / min(wide, high)) ** 2 - (0.5 * diameter / wide) ** 2
+    bottom = _bottom_at(body, x)
+    highest = min(high * math.sqrt(within), ceiling - point_height(diameter)) if within > 0.0 else bottom
+    return highest if highest > bottom else None
+
+
+def _bottom_at(body: TurnedBody, x: float) -> float:
+    return -float(body.radius(np.array([x]))[0]) / math.sqrt(body.width_to_height)
+
+
+def _mouth(body: TurnedBody, x: float, diameter: float) -> tuple[Array, Array, Array]:
+    """Places along the body from the hole's middle [m], areas [m2] and levels of the surface below. [m]"""
+    along, across, area = disc_nodes(0.5 * diameter)
+    k = body.width_to_height
+    square = body.radius(x + along) ** 2 - across**2 / k
+    return along, area, -np.sqrt(np.maximum(square, 0.0) / k)

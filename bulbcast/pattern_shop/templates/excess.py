@@ -1,0 +1,35 @@
+"""The list of holes that take a heavy casting to its target, for the sheets."""
+
+from __future__ import annotations
+
+from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both, in_both
+
+
+def excess_list(job: ShopResults) -> TurningTable | None:
+    """Holes from the nose, with their depths; None where nothing is drilled off.
+
+    Args:
+        job: The results.
+    """
+    found = job.confidence
+    if found is None or found.schedule is None or not found.schedule.holes:
+        return None
+    schedule = found.schedule
+    rows = [
+        (str(number), *in_both((one.x, one.diameter, one.depth)), job.shown.mass(schedule.mass(one)))
+        for number, one in enumerate(schedule.holes, start=1)
+    ]
+    return TurningTable(
+        title="Drilling to the target",
+        heads=("", *heads_of_both("from nose", "drill", "depth"), "takes off"),
+        rows=tuple(rows),
+        notes=(
+            f"For a casting as heavy as the mean, {job.shown.mass(schedule.taken)} over its target. Weigh yours first: "
+            "bulbcast weigh gives its own list.",
+            "On the centreplane of the underside, square to the axis; depth of the full diameter, from the surface at "
+            "the hole's middle. Fill flush with filler.",
+            "Slow, with wax or soap on the drill; clear it every few turns, since lead packs and grabs (common practice, "
+            "no source). Keep the turnings: they are lead.",
+        ),
+    )

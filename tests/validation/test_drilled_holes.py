@@ -1,0 +1,123 @@
+"""Holes from the underside against the mesh kernel's booleans, and what a schedule promises."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+import trimesh
+from plans import LEAST, SCREW, job_of
+
+from bulbcast.bulb.body.facets import body_mesh
+from bulbcast.bulb.body.integrals import body_volume
+from bulbcast.bulb.cuts.drilled import POINT_ANGLE, drilled_hole, point_height
+from bulbcast.confidence.drilling import schedule_of
+
+PLAN = LEAST + 'pocket_depth = "6 mm"\n' + SCREW + SCREW.replace("14 mm", "42 mm") + "[confidence]\n"
+SHAPES = ["", 'width_to_height = 1.6\nprofile = "spheroid"\n']
+
+
+def solid_of(body):
+    mesh = body_mesh(body, distance=0.0, volume=body_volume(body).volume, chord_error=5e-6)
+    return trimesh.Trimesh(vertices=mesh.vertices, faces=mesh.triangles, process=False)
+
+
+def drill(hole, bottom: float, around: int = 512) -> trimesh.Trimesh:
+    """A drill with its point, up to where the hole ends, from below the body."""
+    radius = 0.5 * hole.diameter
+    # As wide as the circle's area wants it.
+    radius *= math.sqrt(2.0 * math.pi / around / math.sin(2.0 * math.pi / around))
+    top = bottom + hole.depth
+    outline = np.array(
+        [
+            [0.0, bottom - 0.02],
+            [radius, bottom - 0.02],
+            [radius, top],
+            [0.0, top + point_height(hole.diameter)],
+        ]
+    )
+    turned = trimesh.creation.revolve(outline, sections=around)
+    turned.apply_translation([hole.x, 0.0, 0.0])
+    return turned
+
+
+@pytest.mark.parametrize("shape", SHAPES, ids=["round", "flat"])
+@pytest.mark.parametrize("place", [0.2, 0.5, 0.75])
+def test_volume_and_centre_are_those_of_the_cut_solid(shape: str, place: float) -> None:
+    body = job_of(PLAN.replace("[bulb]\n", f"[bulb]\n{shape}")).bulb.body
+    hole = drilled_hole(body, place * body.length, 8e-3, 0.9e-6)
+    bottom = -float(body.radius(np.array([hole.x]))[0]) / math.sqrt(body.width_to_height)
+    taken = trimesh.boolean.intersection([solid_of(body), drill(hole, bottom)], engine="manifold")
+    assert taken.volume == pytest.approx(hole.piece.volume, rel=2e-4)
+    centre = (hole.piece.moment_x / hole.piece.volume, hole.piece.moment_z / hole.piece.volume)
+    assert taken.center_mass[[0, 2]] == pytest.approx(centre, abs=5e-6)
+
+
+def test_the_point_is_that_of_a_usual_drill() -> None:
+    # Cone of 118 degrees: height = radius / tan 59 = 0.3004 diameters (plane trigonometry).
+    assert math.degrees(POINT_ANGLE) == pytest.approx(118.0)
+    assert point_height(10e-3) == pytest.approx(3.004e-3, abs=1e-6)
+
+
+@pytest.mark.parametrize("share", [0.002, 0.02, 0.05, 0.09])
+@pytest.mark.parametrize("shift", [0.0, 0.2e-3])
+def test_a_schedule_takes_off_what_it_says_where_it_says(share: float, shift: float) -> None:
+    job = job_of(PLAN)
+    bulb, wish, wall = job.bulb, job.wish, job.wall_wanted
+    mass = share * bulb.mass
+    if shift > 0.0 and share < 0.02:
+        pytest.skip("so little lead cannot move the mass centre by that much from within the bulb")
+    schedule = schedule_of(
+        bulb,
+        mass=mass,
+        cast_density=wish.cast_density,
+        filler_density=wish.filler_density,
+        wall=wall,
+        within=0.1e-3,
+        shift=shift,
+    )
+    assert schedule.left == 0.0
+    assert schedule.taken == pytest.approx(mass, rel=1e-9)
+    moved = -sum(
+        schedule.net_density * (one.piece.moment_x - bulb.mass_centre_x * one.piece.volume)
+        for one in schedule.holes
+    )
+    assert moved / bulb.mass - shift == pytest.approx(schedule.shift, abs=1e-12)
+    assert abs(schedule.shift) <= 0.1e-3
+    for one in schedule.holes:
+        for screw in bulb.screw_cuts:
+            assert abs(one.x - screw.at_x) >= 0.5 * (one.diameter + screw.recess_diameter) + wall - 1e-9
+        bottom = -float(bulb.body.radius(np.array([one.x]))[0])
+        top = bottom + one.depth
+        if bulb.pocket.leading_edge_x < one.x < bulb.pocket.leading_edge_x + bulb.pocket.tip.chord:
+            assert top + point_height(one.diameter) <= bulb.axis.floor - wall + 1e-9
+        # The rim of the full diameter against points all over the outside: above the axis, where it is no mouth.
+        if top <= 0.0:
+            continue
+        turn = np.linspace(0.0, 2.0 * math.pi, 48, endpoint=False)
+        rim = np.stack(
+            [one.x + 0.5 * one.diameter * np.cos(turn), 0.5 * one.diameter * np.sin(turn), np.full(48, top)],
+            axis=1,
+        )
+        along, around = np.meshgrid(one.x + np.linspace(-0.015, 0.015, 121), np.linspace(0.0, math.pi, 181))
+        radius = bulb.body.radius(along)
+        outside = np.stack([along, radius * np.cos(around), radius * np.sin(around)], axis=-1).reshape(-1, 3)
+        nearest = np.linalg.norm(rim[:, None, :] - outside[None, :, :], axis=2).min()
+        assert nearest >= wall - 2e-5
+    for one, other in zip(schedule.holes, schedule.holes[1:], strict=False):
+        assert other.x - one.x >= one.diameter + 0.002 - 1e-9
+
+
+def test_lead_that_there_is_no_room_for_is_reported() -> None:
+    job = job_of(PLAN)
+    schedule = schedule_of(
+        job.bulb,
+        mass=0.5 * job.bulb.mass,
+        cast_density=job.wish.cast_density,
+        filler_density=job.wish.filler_density,
+        wall=job.wall_wanted,
+        within=0.1e-3,
+    )
+    assert schedule.left > 0.0
+    assert schedule.taken + schedule.left == pytest.approx(0.5 * job.bulb.mass, rel=1e-9)
