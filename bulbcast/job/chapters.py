@@ -68,6 +68,10 @@ def chapters(
         from bulbcast.joint.chapter import limits_chapter
 
         yield limits_chapter(job)
+    if job.carried is not None:
+        from bulbcast.joint.carried import carried_chapter
+
+        yield carried_chapter(job.carried, job.bulb, job.shown)
     yield pattern_chapter(job)
     if job.confidence is not None:
         from bulbcast.confidence.chapter import confidence_chapter

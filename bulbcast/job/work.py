@@ -22,6 +22,7 @@ from bulbcast.job.steps import Asked, Outcome, Step
 from bulbcast.pattern.allowances import pattern_of
 from bulbcast.pattern.cast_body import CoredCuts, cast_body_of, default_finish
 from bulbcast.pattern.contraction import rule_costs
+from bulbcast.pattern.made import made_pattern
 from bulbcast.pattern.rules import pattern_findings
 from bulbcast.pattern_shop.results import ShopResults as Job
 
@@ -69,14 +70,7 @@ def _cast(job: Job, asked: Asked) -> Outcome:
         coat=plan.pattern.coat,
     )
     rules = rule_costs(contraction, plan.pattern.mould_expansion)
-    made = None
-    if any(
-        one is not None
-        for one in (plan.pattern.made_volume, plan.pattern.made_mass, plan.pattern.made_length)
-    ):
-        from bulbcast.pattern.made import made_pattern
-
-        made = made_pattern(plan.pattern, bulb, body, pattern, job.alloy)
+    made = made_pattern(plan.pattern, bulb, body, pattern, job.alloy)
     return Outcome(results={"cast": body, "pattern": pattern, "rules": rules, "made": made})
 
 
@@ -181,19 +175,10 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
 
 def _beside(job: Job, asked: Asked) -> Outcome:
     """The bulb beside others of a usual fineness, where its own is not."""
-    from bulbcast.materials.water import water_of_density, water_of_kind
-    from bulbcast.sailing.fineness import check_fineness, fineness_beside
-    from bulbcast.sailing.scale import hull_speed
+    from bulbcast.sailing.fineness import beside_planned
 
-    water, bulb = job.plan.water, job.plan.bulb
-    length = None if job.boat is None else job.boat.start.hull.line.length
-    speed = None if length is None else hull_speed(length)
-    floats_in = water_of_density(water.density) if water.kind == "given" else water_of_kind(water.kind)
-    beside = fineness_beside(job.bulb.body, floats_in, speed)
-    if beside is None:
-        return Outcome()
-    key = next(leaf for leaf in ("length", "diameter", "fineness") if getattr(bulb, leaf) is not None)
-    return Outcome(results={"fineness": beside}, findings=(check_fineness(beside, f"bulb.{key}", job.shown),))
+    results, findings = beside_planned(job)
+    return Outcome(results=results, findings=findings)
 
 
 def _standing(job: Job, asked: Asked) -> Outcome:
@@ -225,6 +210,13 @@ def _judged(job: Job, asked: Asked) -> Outcome:
         defaults=strength_defaults(job, strength),
         findings=strength_findings(job, strength) + broken,
     )
+
+
+def _carried(job: Job, asked: Asked) -> Outcome:
+    """The boat lifted by the bulb's tail."""
+    from bulbcast.joint.carried import carried_by_tail
+
+    return Outcome(results={"carried": carried_by_tail(job)})
 
 
 def _spaced(job: Job, asked: Asked) -> Outcome:
@@ -386,6 +378,13 @@ STEPS = (
         asked=("remedies",),
         work=_judged,
         where=lambda plan: plan.strength is not None or plan.limits is not None,
+    ),
+    Step(
+        name="carried",
+        sections=("strength",),
+        results=("bulb", "boat"),
+        work=_carried,
+        where=lambda plan: plan.boat is not None or plan.strength is not None,
     ),
     Step(
         name="spaced",

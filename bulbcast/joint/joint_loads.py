@@ -345,8 +345,8 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
 def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
     """The boat comes down on the bulb: a force straight up, which presses it on to the fin's tip.
 
-    Only where the ground meets it beyond the pivot at one end of the tip are the screws at the other end pulled. The
-    bulb's own weight is left out: it would help.
+    Only where the ground meets it beyond the pivot at one end of the tip are the screws at the other end pulled; the
+    bulb's own weight then helps to turn it, and is left out of what presses.
 
     Args:
         joint: What holds it.
@@ -365,7 +365,9 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
         place, part = _pivot_place(joint, end)
         beyond = (at - place) * end
         if beyond > 0.0:
-            lifts = pulls_about(joint.places, force * beyond, place)
+            # The bulb's own weight, on the near side of the pivot, turns it the same way.
+            own = joint.weight * max((place - joint.mass_centre_at) * end, 0.0)
+            lifts = pulls_about(joint.places, force * beyond + own, place)
             pivot = Pivot(at=place, area=part, force=force + math.fsum(lifts))
     pulls, shears = _along(joint, lifts, [0.0] * len(lifts))
     return JointCase(

@@ -9,6 +9,7 @@ from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # Loaded where a plan has their section.
+    from bulbcast.joint.carried import Carried
     from bulbcast.joint.limits import LimitHeld
     from bulbcast.joint.strength import Strength
 
@@ -20,7 +21,9 @@ class JointResults(BallastResults):
     Attributes:
         strength: Fin and joint under their loads; None where the plan has no [strength].
         limits: What the plan types in as limits, held against the bulb.
+        carried: The boat lifted by the bulb's tail; None where her mass is not known, or she is too heavy for it.
     """
 
     strength: Strength | None = None
     limits: tuple[LimitHeld, ...] = ()
+    carried: Carried | None = None

@@ -79,6 +79,8 @@ def made_pattern(
         pattern: Its pattern as planned.
         alloy: What it is cast of; `cast.density` has its voids counted in.
     """
+    if (section.made_volume, section.made_mass, section.made_length) == (None, None, None):
+        return None
     planned = pattern.scale**3 * parallel_volume(bulb.volume, bulb.surface, pattern.offset).volume
     given: Given
     if section.made_volume is not None:

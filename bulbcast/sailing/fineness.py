@@ -6,16 +6,18 @@ factors, and none of them is called the best: over the usual range the ranges ov
 
 from __future__ import annotations
 
+from bulbcast.ballast.results import BallastResults
 from bulbcast.bulb.body.integrals import body_surface
 from bulbcast.bulb.body.turned import TurnedBody, turned_body
 from bulbcast.findings import Finding, Rule, Severity
-from bulbcast.materials.water import Water
+from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.chapter import Chapter, Data, Table, Words
 from bulbcast.report.values import Json, values_of
 from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag, drag_words
+from bulbcast.sailing.scale import hull_speed
 
 USUAL = (4.0, 5.0, 6.0, 7.0, 8.0, 9.0)
 """Common practice, no source: ballast bulbs are built from 4 to 9 times as long as thick, most of them 5 to 8."""
@@ -88,6 +90,24 @@ def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> Fine
         planned=_at(body, body.fineness, water, at),
         usual=tuple(_at(body, fineness, water, at) for fineness in USUAL),
     )
+
+
+def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tuple[Finding, ...]]:
+    """The plan's bulb beside the usual ones, by the field of the results that takes it, and what is found; nothing of a
+    usual fineness.
+
+    Args:
+        job: The bulb, and the boat if there is one.
+    """
+    water, bulb = job.plan.water, job.plan.bulb
+    length = None if job.boat is None else job.boat.start.hull.line.length
+    speed = None if length is None else hull_speed(length)
+    floats_in = water_of_density(water.density) if water.kind == "given" else water_of_kind(water.kind)
+    beside = fineness_beside(job.bulb.body, floats_in, speed)
+    if beside is None:
+        return {}, ()
+    key = next(leaf for leaf in ("length", "diameter", "fineness") if getattr(bulb, leaf) is not None)
+    return {"fineness": beside}, (check_fineness(beside, f"bulb.{key}", job.shown),)
 
 
 def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherBulb:

@@ -1,0 +1,183 @@
+"""The boat lifted by her bulb's tail, as a boat that one person carries is picked up: what that asks of the joint.
+
+All her weight is taken at the tail, straight up, the boat level: the worst of it. The bulb turns nose down over the after
+end of the fin's tip. Each kind of fastening is calculated as if it alone held; how bond, pins, rods and screws share the
+load is not known. What lead holds of a thread, or of a rod bonded in it, is not known either and never counted on.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.ballast.results import BallastResults
+from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.fin.tip_section import half_thickness
+from bulbcast.joint.joint_loads import pulls_about, weight_of
+from bulbcast.quantities import Shown
+from bulbcast.quantities.frozen import frozen
+from bulbcast.report.chapter import Chapter, Data, Line, Table, Words
+
+CARRIED_AT_MOST = 25.0
+"""A heavier boat is not picked up by one person: the guideline of the British HSE for a man, held close. [kg]"""
+
+CAPTION = (
+    "Each as if it alone held: how bond, pins, rods and screws share a load is not known. What lead holds of a thread, or "
+    "of a rod bonded in it, is not known and not counted. Carry her by the hull and the root of the fin."
+)
+
+
+@frozen
+class Carried:
+    """The boat lifted by the bulb's tail.
+
+    Attributes:
+        mass: Of the boat with her bulb. [kg]
+        lever: From the middle of the fin's tip aft to the bulb's tail. [m]
+        moment: On the joint about the middle of the tip; it opens its fore end. [N m]
+        screws: Pull of each, the bulb turning about the tip's after end. [N]
+        rod_bending: Moment on each stud or rod along the fin; None without one. [N m]
+        rod_stress: Bending in the one that is stressed most. [Pa]
+        pin: Largest force on a cross pin; None without two of them, since on one alone the bulb turns. [N]
+        pin_pressure: Of that pin on the fin. [Pa]
+        ends: On the pocket's fore and after ends; None without a pocket. [Pa]
+    """
+
+    mass: float
+    lever: float
+    moment: float
+    screws: tuple[float, ...]
+    rod_bending: float | None
+    rod_stress: float | None
+    pin: float | None
+    pin_pressure: float | None
+    ends: float | None
+
+
+def carried_by_tail(job: BallastResults) -> Carried | None:
+    """What lifting her by the bulb's tail asks of the joint; None where her mass is not known, or is too much to carry.
+
+    Args:
+        job: The bulb, and the boat if there is one.
+    """
+    asked, bulb = job.plan.strength, job.bulb
+    mass = None if job.boat is None else job.boat.total_mass
+    if asked is not None and asked.grounded_mass is not None:
+        mass = asked.grounded_mass
+    if mass is None or not bulb.mass < mass <= CARRIED_AT_MOST:
+        return None
+    tip, lead = bulb.pocket.tip, bulb.pocket.leading_edge_x
+    force, own = weight_of(mass), weight_of(bulb.mass)
+    tail = bulb.body.length - lead
+
+    def about(place: float) -> float:
+        """Moment about a place aft of the tip's leading edge, that opens what lies ahead of it. [N m]"""
+        return force * (tail - place) + own * (place - (bulb.mass_centre_x - lead))
+
+    moment, depth = about(0.5 * tip.chord), bulb.pocket_depth
+    screws = [cut.at_x - lead for cut in bulb.screw_cuts]
+    pulls = pulls_about(screws, about(tip.chord), tip.chord) if screws else []
+    bending = [_modulus(one.diameter, one.bore) for one in bulb.stud_cuts]
+    share = moment / len(bending) if bending else None
+    middle = math.fsum(pin.at_x - lead for pin in bulb.pin_cuts) / max(len(bulb.pin_cuts), 1)
+    pin, pressure = _pins(bulb, about(middle), force - own)
+    return Carried(
+        mass=mass,
+        lever=tail - 0.5 * tip.chord,
+        moment=moment,
+        screws=tuple(pulls),
+        rod_bending=share,
+        rod_stress=None if share is None else share / min(bending),
+        pin=pin,
+        pin_pressure=pressure,
+        ends=6.0 * moment / (tip.thickness * depth**2) if depth > 0.0 else None,
+    )
+
+
+def _modulus(outside: float, inside: float) -> float:
+    """Section modulus of a rod or a tube. [m3]"""
+    return math.pi / 32.0 * (outside**4 - inside**4) / outside
+
+
+def _pins(bulb: HungBulb, moment: float, force: float) -> tuple[float | None, float | None]:
+    """Largest force on a pin [N] and its pressure on the fin [Pa]: an even share, and the moment by the distance from
+    their middle, both in one direction: the safe side."""
+    pins = bulb.pin_cuts
+    if len(pins) < 2:
+        return None, None
+    places = np.array([(pin.at_x, pin.height) for pin in pins])
+    away = np.hypot(*(places - places.mean(axis=0)).T)
+    if float(np.sum(away**2)) <= 0.0:
+        return None, None
+    forces = force / len(pins) + abs(moment) * away / float(np.sum(away**2))
+    halves, _ = half_thickness(
+        bulb.pocket.tip, np.clip(places[:, 0] - bulb.pocket.leading_edge_x, 0.0, bulb.pocket.tip.chord)
+    )
+    across = np.array([pin.diameter for pin in pins]) * np.maximum(2.0 * halves, 1e-6)
+    return float(np.max(forces)), float(np.max(forces / across))
+
+
+def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
+    """Lifted by the bulb's tail.
+
+    Args:
+        carried: What that asks.
+        bulb: With its fastenings.
+        shown: The builder's units.
+    """
+    lever = f"{shown.length(carried.lever)} aft of the middle of the fin's tip"
+    lines = [
+        Line("All her weight at the bulb's tail", shown.force(weight_of(carried.mass)), lever),
+        Line(
+            "Moment on the joint", shown.torque(carried.moment), "it opens the fore end", "carried.moment_n_m"
+        ),
+    ]
+    for number, pull in enumerate(carried.screws, start=1):
+        lines.append(
+            Line(f"Pull of screw {number}", shown.force(pull), "the bulb turning on the tip's after end")
+        )
+    if carried.rod_bending is not None and carried.rod_stress is not None:
+        what = "the most stressed of the studs or rods in bending"
+        lines.append(Line("Moment on each stud or rod", shown.torque(carried.rod_bending), "shared alike"))
+        lines.append(Line("Stress in it", shown.pressure(carried.rod_stress), what))
+    if carried.pin is not None and carried.pin_pressure is not None:
+        lines.append(
+            Line(
+                "Most on a cross pin", shown.force(carried.pin), "its share, and the turn about their middle"
+            )
+        )
+        lines.append(
+            Line("Pressure of it on the fin", shown.pressure(carried.pin_pressure), "over the pin's diameter")
+        )
+    elif bulb.pin_cuts:
+        lines.append(Line("The cross pin", "not calculated", "on one pin alone the bulb turns"))
+    if carried.ends is not None:
+        text = shown.pressure(carried.ends)
+        lines.append(
+            Line(
+                "Pocket's ends", text, "fore and aft, filled tight; no limit of a short load on lead is known"
+            )
+        )
+    name = "Lifted by the bulb's tail"
+    values = {
+        "mass_kg": carried.mass,
+        "lever_m": carried.lever,
+        "screws_n": list(carried.screws),
+        "rod_bending_n_m": carried.rod_bending,
+        "rod_stress_pa": carried.rod_stress,
+        "pin_n": carried.pin,
+        "pin_pressure_pa": carried.pin_pressure,
+        "pocket_ends_pa": carried.ends,
+    }
+    return Chapter(
+        name="carried",
+        title=name,
+        short="Lifted",
+        heading=name,
+        parts=(
+            Table(rows=lines, caption=name),
+            Words(text=CAPTION, style="caption"),
+            Data(values={f"carried.{key}": value for key, value in values.items()}),
+        ),
+    )
