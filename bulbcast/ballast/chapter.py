@@ -7,11 +7,13 @@ from dataclasses import replace
 
 from bulbcast.ballast.left_open import left_open
 from bulbcast.ballast.profile_view import boat_profile
+from bulbcast.ballast.reach import ON_CHORD
 from bulbcast.ballast.reach_bar import reach_bar
 from bulbcast.ballast.results import BallastResults
 from bulbcast.ballast.rules import remedies_said
 from bulbcast.ballast.words import estimated
 from bulbcast.ballast.work import BoatJob
+from bulbcast.findings import plain
 from bulbcast.quantities import Shown
 from bulbcast.quantities.showing import fine_length
 from bulbcast.report.chapter import Chapter, Data, Items, Line, Markup, Part, Picture, Table, Words
@@ -63,7 +65,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         only="report",
     )
     drawn = boat.start.fin is not None and boat.start.hull.line.length is not None
-    remedies = () if boat.remedies is None else remedies_said(boat.remedies, shown)
+    remedies = [plain(one) for one in remedies_said(boat, shown)]
     return Chapter(
         name="ballast",
         title="What she must carry",
@@ -159,9 +161,13 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         fore, fore_bound = band.fore_x, "the bulb's tail just reaches the tip's trailing edge"
         if band.fore_bound == "forward overhang":
             fore_bound = "the forward overhang is at its largest"
+        if band.fore_bound == ON_CHORD:
+            fore_bound = "the allowance round the middle of the chord"
         aft, aft_bound = band.aft_x, "the bulb's nose just reaches the tip's leading edge"
         if band.aft_bound == "after overhang":
             aft_bound = "the after overhang is at its largest"
+        if band.aft_bound == ON_CHORD:
+            aft_bound = "the allowance round the middle of the chord"
 
     def size(metres: float) -> str:
         return at(abs(metres))

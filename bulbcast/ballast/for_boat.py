@@ -57,6 +57,7 @@ class BoatWish:
             the fin reaches. [m]
         overhang_forward: Largest, of the nose over the tip; None: as far as the tip stands on lead. [m]
         overhang_aft: Likewise of the tail. [m]
+        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None: any. [m]
         first_place: Where the passes look first; None: anywhere under the tip. [m]
     """
 
@@ -67,6 +68,7 @@ class BoatWish:
     place: float | None = None
     overhang_forward: float | None = None
     overhang_aft: float | None = None
+    carry_within: float | None = None
     first_place: float | None = None
 
 
@@ -202,6 +204,7 @@ def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish) -> BulbForBoat:
         incidence=bulb.incidence,
         overhang_forward=length if boat.overhang_forward is None else boat.overhang_forward,
         overhang_aft=length if boat.overhang_aft is None else boat.overhang_aft,
+        carry_within=boat.carry_within,
     )
     return BulbForBoat(
         bulb=bulb,

@@ -19,6 +19,7 @@ from bulbcast.ballast.moving import MovableWeight, WeightMove, fewest_moves, sin
 from bulbcast.hull.trimming import Change, Flotation, changed_by_moment
 from bulbcast.quantities.frozen import frozen
 
+ON_CHORD = "allowance on the chord"
 TOLERANCE = 1e-9
 """Places are the same within it, as size and place of the bulb are solved to it. [m]"""
 
@@ -31,7 +32,7 @@ class Band:
         fore_x: Furthest forward place of the mass centre, boat axes. [m]
         aft_x: Furthest aft. [m]
         fore_bound: Overhang that holds it at the fore end: "forward overhang" at its largest or "after
-            overhang" at nothing.
+            overhang" at nothing; or "allowance on the chord".
         aft_bound: At the after end: "after overhang" at its largest or "forward overhang" at nothing.
     """
 
@@ -58,6 +59,7 @@ class BulbUnderFin:
         overhang_aft: Tail behind the trailing edge, likewise. [m]
         mass_centre_below_tip: From the fin's tip, square to the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
+        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None: any. [m]
     """
 
     tip_leading_edge_x: float
@@ -68,6 +70,12 @@ class BulbUnderFin:
     overhang_aft: float
     mass_centre_below_tip: float = 0.0
     incidence: float = 0.0
+    carry_within: float | None = None
+
+    @property
+    def middle(self) -> float:
+        """Of the tip's chord. [m]"""
+        return self.tip_leading_edge_x + 0.5 * self.tip_chord
 
     def boat_x(self, along: float) -> float:
         """x in the boat of a mass centre that would be at `along` were the bulb level. [m]"""
@@ -105,12 +113,18 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
     centre = hang.mass_centre_from_nose
     if tail_first:
         centre = hang.bulb_length - centre
-    return Band(
-        fore_x=hang.boat_x(first + centre),
-        aft_x=hang.boat_x(last + centre),
-        fore_bound="forward overhang" if by_fore[0] >= by_aft[0] else "after overhang",
-        aft_bound="after overhang" if by_aft[1] <= by_fore[1] else "forward overhang",
-    )
+    fore, aft = first + centre, last + centre
+    fore_bound = "forward overhang" if by_fore[0] >= by_aft[0] else "after overhang"
+    aft_bound = "after overhang" if by_aft[1] <= by_fore[1] else "forward overhang"
+    if hang.carry_within is not None:
+        least, most = hang.middle - hang.carry_within, hang.middle + hang.carry_within
+        if least > fore:
+            fore, fore_bound = least, ON_CHORD
+        if most < aft:
+            aft, aft_bound = most, ON_CHORD
+        if fore > aft + TOLERANCE:
+            return None
+    return Band(fore_x=hang.boat_x(fore), aft_x=hang.boat_x(aft), fore_bound=fore_bound, aft_bound=aft_bound)
 
 
 @frozen
@@ -191,7 +205,7 @@ class OverhangNeeded:
     """A limit that would have to give way for the wanted place.
 
     Attributes:
-        end: "forward" or "after".
+        end: "forward" or "after"; or "allowance on the chord", and then alone.
         limit: The one broken: the largest overhang where `needed` is above it, nothing where below. [m]
         needed: Overhang at that end with the mass centre at the wanted place. [m]
     """
@@ -286,6 +300,10 @@ def _overhangs_needed(reach: Reach, hang: BulbUnderFin) -> tuple[OverhangNeeded,
     """Limits broken with the mass centre at the wanted place."""
     fore_end = hang.along(reach.wanted_x) - hang.mass_centre_from_nose
     aft_needed = fore_end + hang.bulb_length - (hang.tip_leading_edge_x + hang.tip_chord)
+    needed_off = abs(hang.along(reach.wanted_x) - hang.middle)
+    if hang.carry_within is not None and needed_off > hang.carry_within + TOLERANCE:
+        # A hair more, so that the length as it is shown holds it.
+        return (OverhangNeeded(end=ON_CHORD, limit=hang.carry_within, needed=needed_off + 1e-3),)
     return tuple(
         OverhangNeeded(end=end, limit=0.0 if needed < 0.0 else most, needed=needed)
         for end, needed, most in (

@@ -7,14 +7,15 @@ import math
 from bulbcast.ballast.displacement_rules import check_displacement
 from bulbcast.ballast.imposed_rules import check_imposed
 from bulbcast.ballast.left_open import check_left_open
+from bulbcast.ballast.levelling import Levelling
 from bulbcast.ballast.overload import check_overload
-from bulbcast.ballast.reach import TOLERANCE, Remedies
+from bulbcast.ballast.reach import ON_CHORD, TOLERANCE
 from bulbcast.ballast.slips import DISPLACEMENT_DOUBTFUL, check_slips
 from bulbcast.ballast.structure_rules import check_structure
 from bulbcast.ballast.weigh_in import State
 from bulbcast.ballast.words import by_end, estimated, way
 from bulbcast.ballast.work import BoatJob
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.hull.unit_slip import check_unit
 from bulbcast.plan.boat_sections import BoatSection
 from bulbcast.plan.sections import Plan
@@ -169,7 +170,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
         else f"left so she trims {by_end(reach.ignored.trim, shown)} over her waterline of "
         f"{shown.length(reach.length)}{estimated(boat.flotation, shown)}"
     )
-    ways = () if boat.remedies is None else remedies_said(boat.remedies, shown)
+    ways = remedies_said(boat, shown)
     moment = hung.short * hung.afloat.apparent(water_density)
     return (
         BULB_OUT_OF_REACH(
@@ -187,26 +188,52 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     )
 
 
-def remedies_said(fixes: Remedies, shown: Shown) -> tuple[str, ...]:
-    """Each remedy in a few words, the gentlest first.
+def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
+    """The cheapest combination, with its lines to type."""
+    said = []
+    for number, move in enumerate(levelling.moves):
+        at, also = shown.length(move.end), number > 0
+        if move.number is not None:
+            to = typed(f"weights[{move.number}].x", at, f"x = {at}", also=also)
+            said.append(f"move {move.name} {way(move.end - move.start)} to {to}")
+            continue
+        line = f"weights[{weights + 1}]"
+        name = typed(f"{line}.name", move.name, move.name, also=True)
+        mass = typed(f"{line}.mass", shown.mass(move.mass), shown.mass(move.mass), also=also)
+        place = typed(f"{line}.x", at, f"x = {at}", also=True)
+        # At the waterline, for want of a place of its own: left out, her stiffness would not be known.
+        level = typed(f"{line}.z", shown.length(0.0), "", also=True)
+        cast = f"cast the bulb {shown.mass(levelling.bulb)}"
+        said.append(f"lay {mass} of lead inside at {place} ({name}, {level}) and {cast}")
+    return joined(said, "and")
+
+
+def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
+    """Each remedy in a few words: the cheapest combination, then each alone, the gentlest first.
 
     Args:
-        fixes: As worked out.
+        boat: With her bulb.
         shown: The builder's units.
     """
-    said = []
+    fixes, levelling = boat.remedies, boat.levelling
+    if fixes is None:
+        return ()
+    said, moved_so = [], ""
+    if levelling is not None:
+        said.append(_levelling_said(levelling, boat.start.listed, shown))
+        moved_so = levelling.moves[0].name if len(levelling.moves) == 1 and levelling.moves[0].number else ""
     for move in fixes.moves:
-        if move.enough:
+        if move.enough and move.name != moved_so:
             said.append(
                 f"move {move.name} from x = {shown.length(move.start)} {way(move.distance)} to "
                 f"{shown.length(move.end)}"
             )
-    if len(fixes.together) > 1:
+    if levelling is None and len(fixes.together) > 1:
         moved = [f"{move.name} to x = {shown.length(move.end)}" for move in fixes.together]
         left = fixes.together[-1]
         rest = "" if left.enough else f", which leaves {shown.moment(abs(left.left))} wanting"
         said.append(f"move together {joined(moved, 'and')}{rest}")
-    elif fixes.together and not fixes.together[0].enough:
+    elif levelling is None and fixes.together and not fixes.together[0].enough:
         move = fixes.together[0]
         said.append(
             f"move {move.name} to x = {shown.length(move.end)}, as far as it may go, which leaves "
@@ -214,7 +241,11 @@ def remedies_said(fixes: Remedies, shown: Shown) -> tuple[str, ...]:
         )
     if fixes.turn_bulb:
         said.append("turn the bulb end for end, if its shape may go blunt end last")
+    alone = () if levelling is None or len(levelling.moves) > 1 else levelling.moves
+    laid = [one.end for one in alone if one.number is None]
     for lead in fixes.trim_lead:
+        if laid and abs(laid[0] - lead.x) < 1e-2:
+            continue
         said.append(
             f"lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and cast the bulb "
             f"{shown.mass(lead.bulb_lighter)} lighter"
@@ -223,6 +254,10 @@ def remedies_said(fixes: Remedies, shown: Shown) -> tuple[str, ...]:
         said.append(f"move fin and bulb together {shown.length(abs(fixes.fin_aft))} {way(fixes.fin_aft)}")
     # Where the tip would not stand on the lead at the other end, more overhang alone is no remedy.
     for over in fixes.overhangs if all(one.needed > one.limit for one in fixes.overhangs) else ():
+        if over.end == ON_CHORD:
+            within = shown.length(over.needed)
+            said.append(f"allow more off the middle of the chord, {typed('fin.carry_within', within)}")
+            continue
         said.append(
             f"let the {over.end} overhang be {shown.length(over.needed)} in place of {shown.length(over.limit)}"
         )

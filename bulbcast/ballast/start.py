@@ -38,6 +38,7 @@ class BoatStart:
         closed_form: Mass and place of a bulb of plain lead of the casting's density, no screws, no skin; no place
             where her trim is not known. [kg], [m]
         unit_slip: Another unit of the hull's file that her weigh-in would fit; None where nothing is odd.
+        listed: How many of the lines are [[weights]] of the plan; fin, rudder and reserve follow them.
         rudder: Volume and centre of what the rudder has under water; None where the plan gives none.
     """
 
@@ -48,6 +49,7 @@ class BoatStart:
     closed_form: tuple[float, float | None]
     unit_slip: UnitSlip | None
     rudder: FoilSolid | None
+    listed: int = 0
 
     @property
     def foils(self) -> tuple[FoilSolid, ...]:
@@ -122,6 +124,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
             closed_form=ballast_target(rest, water_density=water, lead_density=lead_density),
             unit_slip=slip,
             rudder=rudder,
+            listed=len(plan.weights),
         )
     except BoatFigureError as error:
         doubts = hull_doubts(plan, hull, slip)

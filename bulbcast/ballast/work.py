@@ -9,6 +9,7 @@ import math
 
 from bulbcast.ballast.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.ballast.freeboard import FreeboardLeft, freeboard_of_boat
+from bulbcast.ballast.levelling import Leveller, Levelling, levelling_of
 from bulbcast.ballast.lying import loaded, lying_on_surface
 from bulbcast.ballast.moving import movable_weights
 from bulbcast.ballast.reach import Reach, Remedies, reach_of, remedies
@@ -56,6 +57,7 @@ class BoatJob:
         reach: The wanted place against the fin's reach, of `hung`, or of `target` where the place is imposed;
             None without flotation or a band.
         remedies: What makes good a shortfall; None where there is none, or no reach.
+        levelling: The cheapest combination of moves that makes it good; None where there is none.
         freeboard: On her line and as she lies; None where the hull does not tell.
         buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None where the hull's
             level is not known. [m]
@@ -80,6 +82,7 @@ class BoatJob:
     level_sinkage: float | None
     reach: Reach | None
     remedies: Remedies | None
+    levelling: Levelling | None
     freeboard: FreeboardLeft | None
     buoyancy: tuple[float, float] | None
 
@@ -123,6 +126,7 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
         place=wish.mass_centre_x if place_given(plan) or not start.rest.trim_known else None,
         overhang_forward=plan.fin.overhang_forward,
         overhang_aft=plan.fin.overhang_aft,
+        carry_within=plan.fin.carry_within,
     )
 
     def wanted(rest: RestOfBoat) -> BulbForBoat | None:
@@ -150,7 +154,25 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
             if one.can_stay_ashore == "yes"
         ]
         heaviest = wanted(rest_without(start.rest, ashore)) if ashore else None
-        return _completed(plan, start, hung, target, heaviest)
+        boat = _completed(plan, start, hung, target, heaviest)
+        if boat.remedies is None or boat.reach is None or place_given(plan):
+            return boat
+
+        def sized(rest: RestOfBoat) -> BulbForBoat | None:
+            try:
+                return size_for_boat(wish, replace(asked, rest=rest))
+            except (NoSolutionError, BoatFigureError):
+                return None
+
+        leveller = Leveller(
+            plan,
+            boat.reach,
+            factor=apparent_weight_factor(plan.water.density, hung.wish.cast_density),
+            lead_at=_trim_lead_places(boat.reach.length),
+            lead=plan.bulb.target_mass is None,
+        )
+        found = levelling_of(leveller, boat.reach, start.rest, plan.water.density, sized)
+        return replace(boat, levelling=found)
     except BoatFigureError as error:
         raise no_bulb_left(plan, error, []) from None
 
@@ -240,9 +262,14 @@ def _completed(
         level_sinkage=level_sinkage,
         reach=reach,
         remedies=fixes,
+        levelling=None,
         buoyancy=buoyancy,
         freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies, level_sinkage),
     )
+
+
+def _trim_lead_places(length: float) -> tuple[float, float]:
+    return TRIM_LEAD_FROM_ENDS * length, (1.0 - TRIM_LEAD_FROM_ENDS) * length
 
 
 def _reach(
@@ -265,7 +292,7 @@ def _reach(
         target.hang,
         factor=apparent_weight_factor(water, target.wish.cast_density),
         movable=movable_weights(plan),
-        trim_lead_at=(TRIM_LEAD_FROM_ENDS * length, (1.0 - TRIM_LEAD_FROM_ENDS) * length),
+        trim_lead_at=_trim_lead_places(length),
         fin_apparent_mass=fin_mass - water * start.fin.volume,
     )
     return reach, found

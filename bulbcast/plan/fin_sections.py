@@ -415,6 +415,13 @@ class FinSection:
             "Measure what may stand out ahead of the fin's tip: for weed, the launching trolley or a rule."
         ),
     )
+    carry_within: float | None = _of_overhang(
+        "largest, of the bulb's mass centre from the middle of the tip's chord",
+        LENGTH,
+        "0 mm to 10 m",
+        example="20 mm",
+        find="Decide how far off the fin's middle the bulb may hang, for looks or for the fin's twist.",
+    )
     overhang_aft: float | None = _of_overhang(
         "largest, of the bulb's tail over the tip",
         LENGTH,

@@ -207,6 +207,7 @@ def _worked_out(
             first_place=place,
             overhang_forward=plan.fin.overhang_forward,
             overhang_aft=plan.fin.overhang_aft,
+            carry_within=plan.fin.carry_within,
         ),
     )
     load = loaded(start, hung)

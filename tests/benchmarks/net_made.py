@@ -192,7 +192,7 @@ def _few_numbers() -> Made:
         bulb={"target_mass": "4 kg"},
         mould={"material": "plaster", "kind": "open-halves", "drying": "air",
                "accept_bound_water": ACCEPTS["bound water"]},
-        fin={"carry_at": 0.5},
+        fin={"carry_at": 0.5, "carry_within": "100 mm"},
     ), {}  # fmt: skip
 
 

@@ -1,0 +1,234 @@
+"""The cheapest way to level her where the fin cannot: weights moved within their limits, ballast split off and laid inside.
+
+Each way gives a moment in proportion to what it moves, so the moment wanted is a linear program of one equation with a limit
+to each way. Fewest ways come first: the smallest set that can give it. Within a set the least gram-millimetres are found by
+filling what costs least for its moment first, then the heaviest, which goes the shortest way; with one equation that is the
+program's optimum. A gram of ballast laid inside costs more than its moment: under water it pulled less than it weighs, so
+more of it is taken off than is laid. What a smaller bulb does to its reach is not linear: it is sized anew, and the
+moment put right, until she is level with the figures as they are typed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from itertools import combinations
+
+from bulbcast.ballast.for_boat import BulbForBoat
+from bulbcast.ballast.reach import Reach
+from bulbcast.ballast.target import RestOfBoat
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities import Dimension, Shown, read_quantity
+from bulbcast.quantities.frozen import frozen, replace
+
+LEVEL = 1e-6
+"""The bulb's place this near to the one wanted is level. [m]"""
+LEAD_MOST = 0.3
+"""Of the bulb's apparent mass that is split off and laid inside at most: more costs her stiffness. Judgement. [-]"""
+_MOST_WAYS = 12
+"""Ways that are combined, those that give most: 4,095 sets."""
+_ROUNDS = 12
+
+
+@frozen
+class Lever:
+    """One way to give moment.
+
+    Attributes:
+        most: What it can give the way wanted, 0 and more. [kg m]
+        cost: Mass moved by way, over the moment that it gives. [-]
+        mass: What is moved; of ballast the most of it. [kg]
+    """
+
+    most: float
+    cost: float
+    mass: float
+
+
+def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None:
+    """The fewest ways that give a moment together, and of those the ones that move least.
+
+    Args:
+        levers: The ways.
+        moment: Wanted, above 0. [kg m]
+
+    Returns:
+        What each gives [kg m]; None where all together cannot.
+    """
+    able = sorted(
+        (one for one in range(len(levers)) if levers[one].most > 0.0), key=lambda one: -levers[one].most
+    )
+    able = able[:_MOST_WAYS]
+    for count in range(1, len(able) + 1):
+        best: tuple[tuple[float, float], dict[int, float]] | None = None
+        for chosen in combinations(able, count):
+            if math.fsum(levers[one].most for one in chosen) < moment:
+                continue
+            given = _filled(levers, chosen, moment)
+            price = math.fsum(levers[one].cost * part for one, part in given.items())
+            way = math.fsum(part / levers[one].mass for one, part in given.items())
+            # Sums in another order differ by rounding; a hair of cost is not worth a longer way.
+            key = (float(f"{price:.9e}"), way)
+            if best is None or key < best[0]:
+                best = (key, given)
+        if best is not None:
+            return tuple(best[1].get(one, 0.0) for one in range(len(levers)))
+    return None
+
+
+def _filled(levers: Sequence[Lever], chosen: Sequence[int], moment: float) -> dict[int, float]:
+    given, left = {}, moment
+    for one in sorted(chosen, key=lambda one: (levers[one].cost, -levers[one].mass)):
+        given[one] = min(left, levers[one].most)
+        left = max(0.0, left - given[one])
+    return given
+
+
+@frozen
+class LevelMove:
+    """One line to type.
+
+    Attributes:
+        number: Of the weight in the plan, from 1; None for ballast laid inside.
+        name: Of the weight.
+        start: Where it is; of ballast, where it was in the bulb. [m]
+        end: Where it goes, as it is typed. [m]
+        mass: Moved. [kg]
+    """
+
+    number: int | None
+    name: str
+    start: float
+    end: float
+    mass: float
+
+
+@frozen
+class Levelling:
+    """The cheapest combination that levels her.
+
+    Attributes:
+        moves: Each to be done, as typed.
+        bulb: The bulb's mass then. [kg]
+    """
+
+    moves: tuple[LevelMove, ...]
+    bulb: float
+
+
+class Leveller:
+    """The ways of one plan, with figures rounded as they are typed."""
+
+    def __init__(
+        self, plan: Plan, reach: Reach, *, factor: float, lead_at: Sequence[float], lead: bool
+    ) -> None:
+        """The ways that help.
+
+        Args:
+            plan: With its weights.
+            reach: With its shortfall.
+            factor: 1 - rho_w / rho of the bulb's lead. [-]
+            lead_at: Places where ballast may be laid, boat axes. [m]
+            lead: Whether it may be split off: not where the bulb's mass is typed.
+        """
+        self.shown, self.placed, self.aft = Shown(plan.display_units), reach.placed_x, reach.moment > 0.0
+        self.ways: list[tuple[int | None, str, float, float]] = []
+        self.levers: list[Lever] = []
+        for number, one in enumerate(plan.weights, start=1):
+            fore, aft = one.movable_forward_to, one.movable_aft_to
+            if one.x is None or fore is None or aft is None or one.mass <= 0.0:
+                continue
+            end = self._typed(aft if self.aft else fore, outwards=False)
+            self._add((number, one.name, one.x, end), one.mass * (end - one.x), 1.0, one.mass)
+        for x in lead_at if lead else ():
+            place = self._typed(x, outwards=False)
+            most = LEAD_MOST * reach.apparent_mass
+            self._add(
+                (None, "trim lead", self.placed, place), most * (place - self.placed), 1.0 / factor, most
+            )
+
+    def _add(self, way: tuple[int | None, str, float, float], most: float, cost: float, mass: float) -> None:
+        self.ways.append(way)
+        self.levers.append(Lever(most=max(0.0, most if self.aft else -most), cost=cost, mass=mass))
+
+    def _typed(self, x: float, *, outwards: bool) -> float:
+        """A place as it is read once it is typed; rounded the way of the moment, or against it. [m]"""
+        step = 0.0254 / 32.0 if self.shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
+        ahead = outwards == self.aft
+        whole = math.ceil(x / step - 1e-6) if ahead else math.floor(x / step + 1e-6)
+        return read_quantity(self.shown.length(whole * step), Dimension.LENGTH)
+
+    def moves(self, moment: float) -> tuple[LevelMove, ...] | None:
+        """Lines to type for a moment; None where the ways do not give it.
+
+        Args:
+            moment: Wanted, by its size. [kg m]
+        """
+        parts = cheapest(self.levers, moment)
+        if parts is None:
+            return None
+        found = []
+        for (number, name, start, end), lever, part in zip(self.ways, self.levers, parts, strict=True):
+            if part <= 0.0:
+                continue
+            if number is None:
+                step = 0.0028349523125 if self.shown.units == "imperial" else 1e-4
+                mass = math.ceil(part / abs(end - start) / step - 1e-6) * step
+                mass = read_quantity(self.shown.mass(mass), Dimension.MASS)
+                found.append(LevelMove(number=None, name=name, start=start, end=end, mass=mass))
+                continue
+            way = part / lever.mass
+            place = self._typed(start + (way if self.aft else -way), outwards=True)
+            place = min(place, end) if self.aft else max(place, end)
+            found.append(LevelMove(number=number, name=name, start=start, end=place, mass=lever.mass))
+        return tuple(found)
+
+
+def rest_with(rest: RestOfBoat, moves: Sequence[LevelMove]) -> RestOfBoat:
+    """Everything but the bulb once the lines are typed.
+
+    Args:
+        rest: Before, its place known.
+        moves: Of a `Leveller`.
+    """
+    if rest.mass_x is None:
+        raise ValueError("a boat is levelled whose weights have places")
+    lead = math.fsum(one.mass for one in moves if one.number is None)
+    moment = math.fsum(one.mass * (one.end - (0.0 if one.number is None else one.start)) for one in moves)
+    mass = rest.mass + lead
+    return replace(rest, mass=mass, mass_x=(rest.mass * rest.mass_x + moment) / mass)
+
+
+def levelling_of(
+    leveller: Leveller,
+    reach: Reach,
+    rest: RestOfBoat,
+    water_density: float,
+    sized: Callable[[RestOfBoat], BulbForBoat | None],
+) -> Levelling | None:
+    """The cheapest combination, put right until the bulb as it is then sized hangs where it levels her.
+
+    Args:
+        leveller: The ways.
+        reach: With its shortfall.
+        rest: Everything but the bulb.
+        water_density: [kg/m3]
+        sized: Gives the bulb for another rest.
+
+    Returns:
+        None where the ways do not do it.
+    """
+    wanted = abs(reach.moment)
+    for _ in range(_ROUNDS):
+        moves = leveller.moves(wanted)
+        if moves is None:
+            return None
+        found = sized(rest_with(rest, moves))
+        if found is None:
+            return None
+        if abs(found.short) <= LEVEL:
+            return Levelling(moves=moves, bulb=found.bulb.mass)
+        wanted += (1.0 if leveller.aft else -1.0) * found.short * found.afloat.apparent(water_density)
+        if wanted <= 0.0:
+            return None
+    return None
