@@ -18,6 +18,7 @@ COMMANDS = {
     "ballast": ("ballast", "The weigh-in: what the bulb must weigh and where it must hang."),
     "dry": ("dry", "The mould's drying log: weigh, see the trend, and whether the pour is on hold."),
     "pour": ("pour", "The pour card, judged at that moment; none while anything withholds it."),
+    "weigh": ("weigh", "A real casting against its plan: density, contraction, drilling, and its log."),
     "float": ("float", "A float test against the plan: what puts her on her line."),
     "keys": ("keys", "Every key of a plan: dimension, range, default, source, meaning."),
     "explain": ("explain", "What a key means and how to measure it; what a finding means and why."),

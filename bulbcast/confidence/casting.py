@@ -111,7 +111,7 @@ class CastingModel:
             Mass [kg], and x of the mass centre aft of the tip's leading edge [m].
         """
         lead, _ = self._lead_edge(made)
-        volume, moment = self._body(made.scale, made.grown)
+        volume, moment = self.body(made.scale, made.grown)
         cast = made.density * (1.0 - made.porosity)
         # Depths are measured from crown and underside, which a layer moves as a larger scale does.
         high = (made.scale + 2.0 * made.grown / self.bulb.body.height - 1.0) / _REACH
@@ -120,7 +120,7 @@ class CastingModel:
             for name, (volumes, moments) in self._others.items()
         }
         cut, fastened, filled = parts["cut"], parts["fastening"], parts["filling"]
-        painted, painted_moment = self._body(made.scale, made.grown + made.skin)
+        painted, painted_moment = self.body(made.scale, made.grown + made.skin)
         share = made.skin / self.bulb.skin if self.bulb.skin > 0.0 else 0.0 * made.skin
         through = share * self.bulb.fin_through_skin.volume
         through_x = share * self._through_moment
@@ -161,8 +161,16 @@ class CastingModel:
             made.scale * body.diameter + 2.0 * made.grown,
         )
 
-    def _body(self, scale: Array, grown: Array) -> tuple[Array, Array]:
-        """Volume and moment about the scaled body's own nose of the body scaled, then grown: Steiner's formula."""
+    def body(self, scale: Array, grown: Array) -> tuple[Array, Array]:
+        """Volume and moment of the body scaled, then grown, by Steiner's formula.
+
+        Args:
+            scale: Of all lengths, shape (n,). [-]
+            grown: Thickness of the layer; inwards below zero, shape (n,). [m]
+
+        Returns:
+            Volume [m3], and its moment about the nose of the scaled body without its layer [m4].
+        """
         v, s, d = self.bulb.volume, self.bulb.surface, grown
         inward = np.where(d < 0.0, 1.0, 0.0) * s.edge_square
         volume = (
@@ -179,14 +187,16 @@ class CastingModel:
         )
         return volume, moment
 
-    def lead(self, made: Castings) -> Array:
-        """What the castings weigh filed, before anything is cut, drilled or hung, shape (n,). [kg]
+    def cut(self, made: Castings) -> Array:
+        """What the lead weighs filed, cut and drilled for its fastenings, nothing filled or hung yet, shape (n,). [kg]
 
         Args:
             made: What is off about them.
         """
-        volume, _ = self._body(made.scale, made.grown)
-        return made.density * (1.0 - made.porosity) * volume
+        volume, _ = self.body(made.scale, made.grown)
+        volumes, _ = self._others["cut"]
+        gone = np.polyval(volumes, (made.scale + 2.0 * made.grown / self.bulb.body.height - 1.0) / _REACH)
+        return made.density * (1.0 - made.porosity) * (volume + gone)
 
 
 def _scaled(bulb: HungBulb, scale: float) -> TurnedBody:

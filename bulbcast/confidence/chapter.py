@@ -195,12 +195,17 @@ def drilling_objects(schedule: Schedule) -> list[Json]:
     ]
 
 
-def drilling_parts(job: BulbResults, schedule: Schedule | None) -> list[Part]:
+def drilling_parts(
+    job: BulbResults,
+    schedule: Schedule | None,
+    heading: str = "Drilling, for the mean; the real casting has its own",
+) -> list[Part]:
     """What is drilled, as a table from the nose and a picture; nothing where nothing is.
 
     Args:
         job: The bulb in its place.
         schedule: What is drilled.
+        heading: Of the table on the terminal.
     """
     if schedule is None or not schedule.holes:
         return []
@@ -222,7 +227,7 @@ def drilling_parts(job: BulbResults, schedule: Schedule | None) -> list[Part]:
             figures=(1, 2, 3, 4),
             total=True,
             caption="Drilling, for the mean: the real casting has its own, from `bulbcast weigh`",
-            heading="Drilling, for the mean; the real casting has its own",
+            heading=heading,
         ),
         Picture(draw=partial(drilling_view, job, schedule)),
         Words(

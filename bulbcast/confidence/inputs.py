@@ -79,6 +79,10 @@ class Inputs:
         """In the order of the fields."""
         return tuple(getattr(self, name) for name in _ORDER)
 
+    def place(self, name: str) -> int:
+        """Which of `all` a field is."""
+        return _ORDER.index(name)
+
     def castings(self, values: Array) -> Castings:
         """What castings are with these values.
 

@@ -1,25 +1,20 @@
 """Float tests recorded beside the plan: one TOML file for each plan, a table for each test, the newest last.
 
-Nothing that is in the file is ever changed: a test is set under the text that is there, and the new file takes the place
-of the old one in one step.
-
 Float record: the bundle does not depend on it, so that the same plan gives the same bytes after every test;
 `float` and `ballast` report it.
 """
 
 from __future__ import annotations
 
-import json
 import math
 import os
 import tomllib
 from collections.abc import Mapping
-from datetime import date, datetime
 from pathlib import Path
 
 from bulbcast.afloat.chapter import RecordedTest
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
-from bulbcast.disk.writing import alone, final_place, write_file
+from bulbcast.files.record_toml import appended
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.quantities import quoted
 
@@ -70,50 +65,12 @@ def recorded(plan: Path, test: Mapping[str, object]) -> Path:
         OSError: The disk refused; the record is as it was.
     """
     path = record_path(plan)
-    with alone(final_place(path)):
-        text = _text_of(path)
-        before = () if text is None else _tests(path, text)
-        if text is None:
-            text = (
-                f"# Float tests of {plan.name}, the newest last. Written by bulbcast; lines may be added by hand.\n"
-                f'format = "{FORMAT}"\n'
-            )
-        whole = f"{text.rstrip()}\n\n[[test]]\n{toml_lines(test)}"
-        # Read before it is written: what was there must still be there, and one test more.
-        after = _tests(path, whole)
-        if after[:-1] != before:
-            raise OSError(f"{path} would not have read as before")
-        write_file(path, whole.encode("utf-8"))
+    begin = (
+        f"# Float tests of {plan.name}, the newest last. Written by bulbcast; lines may be added by hand.\n"
+        f'format = "{FORMAT}"\n'
+    )
+    appended(path, test, table="test", begin=begin, text_of=_text_of, entries=_tests)
     return path
-
-
-def toml_lines(values: Mapping[str, object], *, table: str = "test") -> str:
-    """A table's keys as TOML, inner tables last.
-
-    Args:
-        values: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those; None is left out. [-]
-        table: Name of the table that they stand in. [-]
-    """
-    lines, inner = [], []
-    for key, value in values.items():
-        if isinstance(value, Mapping):
-            inner.append(f"\n[{table}.{key}]\n{toml_lines(value, table=f'{table}.{key}')}")
-        elif value is not None:
-            lines.append(f"{key} = {_toml(value)}\n")
-    return "".join(lines + inner)
-
-
-def _toml(value: object) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, (int, float)):
-        return repr(value)
-    if isinstance(value, (datetime, date)):
-        return value.isoformat()
-    if isinstance(value, (list, tuple)):
-        return f"[{', '.join(_toml(one) for one in value)}]"
-    # JSON's escapes are TOML's too, but for the one character that JSON leaves as it is.
-    return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007F")
 
 
 def _text_of(path: Path) -> str | None:

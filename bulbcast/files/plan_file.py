@@ -6,11 +6,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.files.casting_log import learned_metal
 from bulbcast.files.offsets import load_offsets
 from bulbcast.job import OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import replace
 
 if TYPE_CHECKING:
     from bulbcast.hull.read import HullRead
@@ -34,12 +36,15 @@ def plan_bytes(path: Path) -> bytes:
         raise PlanError([Fault(str(path), "the file", error.read, "a plan file in TOML", remedy)]) from None
 
 
-def load_plan(path: Path, *, confined: bool = False) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
+def load_plan(
+    path: Path, *, confined: bool = False, as_made: bool = False
+) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
     """A plan with the table of ordinates and the hull that it names, if it names them.
 
     Args:
         path: As typed; tables are looked for from its own folder.
         confined: Whether they may not lie outside it.
+        as_made: Whether the log of castings counts as it was before this plan's own first casting.
 
     Returns:
         The plan, the table or None, the hull or None.
@@ -48,6 +53,7 @@ def load_plan(path: Path, *, confined: bool = False) -> tuple[Plan, OffsetsTable
         PlanError: With every fault of the file.
     """
     plan = read_plan(plan_bytes(path), source=str(path))
+    plan = replace(plan, learned=learned_metal(plan, path, as_made=as_made))
     offsets, typed = None, plan.bulb.offsets
     if plan.bulb.profile == "offsets" and typed is not None:
         offsets = load_offsets(path.parent, plan_source=plan.source, typed=typed, confined=confined)

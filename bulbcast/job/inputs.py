@@ -30,4 +30,6 @@ def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -
         )
     if hull is not None and hull.file is not None:
         found.append(hull.file)
+    if plan.learned is not None:
+        found.append(InputFile(key="castings", path=plan.learned.source, sha256=plan.learned.sha256))
     return tuple(found)

@@ -264,10 +264,12 @@ FREEZES = "melted"
 _SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (
-    Step(name="sized", sections=(*_SIZE, *_BOAT, "spreads"), asked=("offsets", "hull"), work=sized),
+    Step(
+        name="sized", sections=(*_SIZE, *_BOAT, "spreads", "learned"), asked=("offsets", "hull"), work=sized
+    ),
     Step(
         name="aimed",
-        sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
+        sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads", "learned"),
         results=("alloy", "wish", "bulb", "boat"),
         asked=("offsets", "hull"),
         work=aimed,

@@ -6,6 +6,7 @@ always is there, may be left out, or may stand many times.
 
 from __future__ import annotations
 
+from bulbcast.materials.learned import LearnedMetal
 from bulbcast.plan.boat_sections import BoatSection, WeightSection
 from bulbcast.plan.bulb_sections import AlloySection, BulbSection, WaterSection
 from bulbcast.plan.confidence_sections import ConfidenceSection
@@ -94,6 +95,7 @@ class Plan:
     confidence: ConfidenceSection | None = None
     defaults: tuple[DefaultTaken, ...]
     spreads: tuple[SpreadTyped, ...] = ()
+    learned: LearnedMetal | None = None
     source: str
     sha256: str
 

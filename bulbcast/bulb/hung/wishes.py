@@ -21,6 +21,7 @@ from bulbcast.materials.alloys import (
     alloy_of_grade,
     alloy_of_weighed_sample,
 )
+from bulbcast.materials.learned import alloy_with_log
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.fastening_sections import ScrewSection
 from bulbcast.plan.faults import Fault, PlanError
@@ -54,6 +55,16 @@ USUAL_CARRY_AT = float(KEYS["fin.carry_at"].default or "nan")
 
 
 def alloy_of(plan: Plan) -> CastAlloy:
+    """The alloy of a plan, sharpened by the castings on the log beside it.
+
+    Raises:
+        PlanError: The figures give no lead alloy.
+    """
+    alloy = _alloy_given(plan)
+    return alloy if plan.learned is None else alloy_with_log(alloy, plan.learned)
+
+
+def _alloy_given(plan: Plan) -> CastAlloy:
     """The alloy by whichever of the four ways the plan takes.
 
     Raises:

@@ -1,0 +1,103 @@
+"""Findings on a weighed casting."""
+
+from __future__ import annotations
+
+from bulbcast.confidence.results import ConfidenceResults
+from bulbcast.confidence.weighed import Weighed
+from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.plan.faults import Fault, PlanError
+
+APART = 4.0
+"""Chi square over the number of readings from which they and the plan do not belong together. Judgement. [-]"""
+_ANOTHER, _ANOTHER_LENGTH = 0.35, 0.08
+"""Share by which a mass, and a length, may differ from the plan before it is another casting's, or a slip. Judgement."""
+CASTING_LIGHT = Rule(
+    "casting-light",
+    Severity.CAUTION,
+    why="A casting that comes out light cannot be drilled to its target; lead has to be put on somewhere.",
+)
+READINGS_APART = Rule(
+    "readings-apart",
+    Severity.CAUTION,
+    why="Readings that do not fit each other or the plan hide a slip, or something that the plan does not know of.",
+)
+VOID_LIKELY = Rule(
+    "void-likely",
+    Severity.CAUTION,
+    why="A hollow under the skin shifts the mass centre, and lets water in where it is drilled into.",
+)
+
+
+def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...]:
+    """What is found on a casting.
+
+    Args:
+        job: Of the plan.
+        found: What the casting says.
+    """
+    shown, findings = job.shown, []
+    if found.light:
+        findings.append(
+            CASTING_LIGHT(
+                "--as-cast",
+                f"The casting will hang {shown.mass(-found.over)} less than its target.",
+                "File and drill as little as you can, and make up the rest as is said below; or cast it again.",
+                found=found.hung[0],
+                limit=job.bulb.mass,
+                unit="kg",
+            )
+        )
+    if found.apart > APART:
+        worst = max(
+            zip(found.weighing.readings, found.expected, strict=True),
+            key=lambda pair: abs(pair[0].value - pair[1][0]) / pair[1][1],
+        )[0]
+        findings.append(
+            READINGS_APART(
+                f"--{worst.name.replace(' ', '-')}",
+                f"The readings lie further from the plan than its standard deviations let expect; furthest: {worst.name}.",
+                "Measure that one again. If it stands, the log keeps it, and names it where it does not fit the others.",
+                found=found.apart,
+                limit=APART,
+            )
+        )
+    if found.void is not None and found.void.likely:
+        findings.append(
+            VOID_LIKELY(
+                "--balance",
+                f"A hollow of about {shown.percent(found.void.share)} of the volume is likely inside the casting.",
+                "Weigh once more in water and on the edge; then tap along it and drill where it sounds dull, or cast again.",
+                found=found.void.share,
+                limit=found.void.smallest,
+            )
+        )
+    return tuple(findings)
+
+
+def require_this_casting(source: str, found: Weighed) -> None:
+    """See that the readings can be those of this plan's casting.
+
+    Args:
+        source: What messages call the command line.
+        found: What the casting says.
+
+    Raises:
+        PlanError: One is off by more than any casting is.
+    """
+    faults = [
+        Fault(
+            file=source,
+            key=f"--{one.name.replace(' ', '-')}",
+            read=f"{one.value / expected:.3g} times what the plan's casting has",
+            expected=f"within {100.0 * _most(one.name):.0f} % of it",
+            remedy="See whether figure and unit are the ones meant, whether sprue is on it, and whether it is this plan's.",
+        )
+        for one, (expected, _) in zip(found.weighing.readings, found.expected, strict=True)
+        if abs(one.value / expected - 1.0) > _most(one.name)
+    ]
+    if faults:
+        raise PlanError(faults)
+
+
+def _most(name: str) -> float:
+    return _ANOTHER_LENGTH if name in ("length", "diameter", "balance") else _ANOTHER

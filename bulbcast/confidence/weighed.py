@@ -1,0 +1,173 @@
+"""A casting that was weighed: what it says, what it will hang, what to drill, and how the boat will float."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+
+from bulbcast.confidence.as_cast import (
+    Posterior,
+    RawCasting,
+    Reading,
+    Void,
+    hidden_void,
+    updated,
+)
+from bulbcast.confidence.casting import CastingModel
+from bulbcast.confidence.drilling import Schedule
+from bulbcast.confidence.inputs import inputs_of
+from bulbcast.confidence.propagation import linear_parts
+from bulbcast.confidence.results import ConfidenceResults
+from bulbcast.confidence.work import scheduled
+from bulbcast.materials.learned import alone
+from bulbcast.quantities.frozen import frozen
+from bulbcast.solids.quadrature import Array
+
+UNEVEN = 0.0003
+"""Standard deviation of the balance point by metal that is not as dense everywhere. Judgement. [m]"""
+
+
+@frozen
+class Weighing:
+    """What was measured of a casting.
+
+    Attributes:
+        readings: Masses without sprue.
+        sprue: What was taken off the mass for a sprue that is still on; zero where there is none. [kg]
+        water: Density of the water that it was weighed in. [kg/m3]
+        when: None: not said.
+        typed: Options as typed, by name.
+    """
+
+    readings: tuple[Reading, ...]
+    sprue: float
+    water: float
+    when: date | None
+    typed: tuple[tuple[str, str], ...]
+
+
+@frozen
+class Weighed:
+    """What a casting says.
+
+    Attributes:
+        weighing: What was measured.
+        expected: Of each reading: as planned, and its standard deviation before it was taken. [SI]
+        apart: Chi square of all readings against the plan, over their number. [-]
+        contraction: Now, and its standard deviation. [-]
+        density: Now, and its standard deviation. [kg/m3]
+        says_contraction: What the casting alone says, with its standard deviation; None: next to nothing. [-]
+        says_density: Likewise. [kg/m3]
+        hung: What it will hang before drilling, and its standard deviation. [kg]
+        centre_off: How far aft of the planned place its mass centre will be, and its standard deviation. [m]
+        pocket_x: Where the fin's leading edge goes, from the finished casting's nose. [m]
+        pocket_moved: How far that is aft of its place in the plan. [m]
+        over: Hung mass over the target. [kg]
+        schedule: That takes it off.
+        sinkage: Of the boat with it as it is, deeper is positive; None without a boat whose line is known. [m]
+        void: Of a hollow; None where the readings say nothing of one.
+    """
+
+    weighing: Weighing
+    expected: tuple[tuple[float, float], ...]
+    apart: float
+    contraction: tuple[float, float]
+    density: tuple[float, float]
+    says_contraction: tuple[float, float] | None
+    says_density: tuple[float, float] | None
+    hung: tuple[float, float]
+    centre_off: tuple[float, float]
+    pocket_x: float
+    pocket_moved: float
+    over: float
+    schedule: Schedule
+    sinkage: float | None
+    void: Void | None
+
+    @property
+    def light(self) -> bool:
+        """Whether it hangs less than its target by more than is known."""
+        return self.over < -self.hung[1]
+
+
+def raw_casting(job: ConfidenceResults, water: float) -> RawCasting:
+    """The models of a casting's readings.
+
+    Args:
+        job: Of the plan.
+        water: Density of the water that it is weighed in. [kg/m3]
+    """
+    return RawCasting(
+        model=CastingModel(bulb=job.bulb, wish=job.wish), inputs=inputs_of(job), cast=job.cast, water=water
+    )
+
+
+def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
+    """What a casting says.
+
+    Args:
+        job: Of the plan.
+        weighing: At least one reading.
+    """
+    raw = raw_casting(job, weighing.water)
+    found = updated(raw, weighing.readings)
+    inputs, model = raw.inputs, raw.model
+    uncertain = [one.uncertain for one in inputs.all]
+
+    def mass(values: Array) -> Array:
+        return model.hung(inputs.castings(values))[0]
+
+    def centre(values: Array) -> Array:
+        return model.hung(inputs.castings(values))[1]
+
+    _, mass_parts = linear_parts(mass, uncertain)
+    _, centre_parts = linear_parts(centre, uncertain)
+    now = found.values()
+    hung, at = float(mass(now)[0]), float(centre(now)[0])
+    planned = job.bulb.mass_centre_x - job.bulb.pocket.leading_edge_x
+    lead, length = model.lengths(inputs.castings(now))[0], job.bulb.body.length
+    in_proportion = job.bulb.pocket.leading_edge_x * float(lead[0]) / length
+    off = at - planned + _uneven(raw, weighing, now)
+    over = hung - job.bulb.mass
+    cored = job.cast.cored.pocket
+    pocket = in_proportion if cored else in_proportion + off
+    flotation = None if job.boat is None else job.boat.flotation
+    contraction, density = found.value("contraction"), found.value("density")
+    return Weighed(
+        weighing=weighing,
+        expected=tuple((float(one[0]), float(one[1])) for one in found.expected),
+        apart=found.unexplained / len(weighing.readings),
+        contraction=contraction,
+        density=density,
+        says_contraction=_alone(found, "contraction"),
+        says_density=_alone(found, "density"),
+        hung=(hung, found.spread(mass_parts)),
+        centre_off=(off, found.spread(centre_parts)),
+        pocket_x=pocket,
+        pocket_moved=pocket - job.bulb.pocket.leading_edge_x,
+        over=over,
+        schedule=scheduled(job, max(over, 0.0), shift=-off if cored and over > 0.0 else 0.0),
+        sinkage=None if flotation is None else over / flotation.mass_per_immersion,
+        void=hidden_void(raw, weighing.readings),
+    )
+
+
+def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
+    """How far aft the balance point lies of where a casting of this shape and of even metal has it. [m]
+
+    It counts by how far uneven metal usually moves it against how closely it was read.
+    """
+    for one in weighing.readings:
+        if one.name == "balance":
+            left = one.value - float(raw.of("balance")(now)[0])
+            return left * UNEVEN**2 / (UNEVEN**2 + one.sd**2)
+    return 0.0
+
+
+def _alone(found: Posterior, name: str) -> tuple[float, float] | None:
+    one = getattr(found.inputs, name)
+    value, sd = found.value(name)
+    if one.sd == 0.0 or sd <= 0.0:
+        return None
+    said = alone(one.value, one.sd, value, sd)
+    return said if said is not None and all(map(math.isfinite, said)) else None

@@ -1,0 +1,258 @@
+"""A weighed casting as text, as JSON, and as it is logged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast import __version__
+from bulbcast.confidence.chapter import drilling_objects, drilling_parts
+from bulbcast.confidence.results import ConfidenceResults
+from bulbcast.confidence.weighed import Weighed
+from bulbcast.findings import Finding
+from bulbcast.quantities import Shown
+from bulbcast.quantities.figures import give_or_take, signed
+from bulbcast.report.as_terminal import chapter_lines
+from bulbcast.report.chapter import Chapter, Data, Line, Part, Table, Words, data_of
+from bulbcast.report.page import Page, finding_lines, printable
+from bulbcast.report.values import Json, finding_object, inputs_object, values_of
+
+FORMAT = "bulbcast weigh"
+_MASSES = ("as cast", "filed", "cut", "in water")
+
+
+def weigh_text(
+    job: ConfidenceResults,
+    found: Weighed,
+    findings: Sequence[Finding],
+    *,
+    logged: str | None,
+    colour: bool,
+    width: int,
+) -> str:
+    """A weighed casting in words.
+
+    Args:
+        job: Of the plan.
+        found: What the casting says.
+        findings: On it.
+        logged: Name of the log; None where it was not logged.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+    """
+    page = Page(colour=colour, width=width)
+    page.wrapped(f"{printable(job.plan.name)}: casting weighed", code="1")
+    page.line()
+    page.wrapped(_verdict(found, job), code="1")
+    for finding in findings:
+        finding_lines(page, finding, finding.message, finding.remedy)
+    chapter_lines(page, _chapter(job, found))
+    page.line()
+    page.wrapped("Not logged." if logged is None else f"Logged in {logged}.")
+    return page.text()
+
+
+def weigh_object(
+    job: ConfidenceResults, found: Weighed, findings: Sequence[Finding], log: str | None
+) -> Json:
+    """What `bulbcast weigh` says as one JSON object.
+
+    Args:
+        job: Of the plan.
+        found: What the casting says.
+        findings: On it.
+        log: Name of the log; None where it was not logged.
+    """
+    return {
+        "name": job.plan.name,
+        **data_of(_chapter(job, found)),
+        "findings": [finding_object(one) for one in findings],
+        "log": log,
+        "meta": {
+            "format": FORMAT,
+            "version": __version__,
+            "plan_sha256": job.plan.sha256,
+            "inputs": inputs_object(job),
+        },
+    }
+
+
+def log_object(job: ConfidenceResults, found: Weighed, kind: tuple[str, str, str], *, again: bool) -> Json:
+    """A casting as it is logged: when, of what, what was typed, and what it says by itself.
+
+    Args:
+        job: Of the plan.
+        found: What the casting says.
+        kind: Alloy, way of making the pattern, and mould.
+        again: Whether it is the last casting, measured again.
+    """
+    of_contraction, of_density = found.says_contraction, found.says_density
+    return {
+        "when": found.weighing.when,
+        "plan": job.plan.name,
+        "plan_sha256": job.plan.sha256,
+        "alloy": kind[0],
+        "made_by": kind[1],
+        "mould": kind[2],
+        "again": again or None,
+        "contraction": None if of_contraction is None else of_contraction[0],
+        "contraction_sd": None if of_contraction is None else of_contraction[1],
+        "density_kg_m3": None if of_density is None else of_density[0],
+        "density_sd_kg_m3": None if of_density is None else of_density[1],
+        "hangs_kg": found.hung[0],
+        "hangs_sd_kg": found.hung[1],
+        "typed": dict(found.weighing.typed),
+    }
+
+
+def _verdict(found: Weighed, job: ConfidenceResults) -> str:
+    shown = job.shown
+    hangs = give_or_take(shown.mass(found.hung[0]), shown.mass(found.hung[1]))
+    target = shown.mass(job.bulb.mass)
+    if found.light:
+        return f"It comes out light: it will hang {hangs}, and the target is {target}. {_adding(found, job)}"
+    if found.over <= found.hung[1]:
+        return f"It will hang {hangs}; the target is {target}. Nothing needs to be drilled off as far as this tells."
+    return f"It will hang {hangs}: drill off {shown.mass(found.over)} to come to {target}."
+
+
+def _adding(found: Weighed, job: ConfidenceResults) -> str:
+    """What can be put on: less filing, lead in place of filler over the screws."""
+    shown, short = job.shown, -found.over
+    density, filler = job.wish.cast_density, job.wish.filler_density
+    plugs = sum(one.piece.volume for one in job.bulb.lines if one.kind == "plug") * (density - filler)
+    per_layer = density * job.bulb.surface.area * 1e-4
+    cut = any(one.name in ("filed", "cut") for one in found.weighing.readings)
+    words = []
+    if not cut:
+        words.append(f"File less: each {shown.length(1e-4)} left on all over is {shown.mass(per_layer)}")
+    if plugs > 0.0:
+        words.append(
+            f"plug the recesses over the screws with lead in place of filler, up to {shown.mass(plugs)}"
+        )
+    words.append(f"carry what is left of {shown.mass(short)} as trim lead on the fin or in the boat")
+    text = "; ".join(words)
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
+    shown = job.shown
+    parts: list[Part] = [
+        Table(
+            heads=("measured", "reading", "plan expects", "give or take"),
+            rows=[
+                (one.name, *(_as_read(one.name, value, shown) for value in (one.value, *expected)))
+                for one, expected in zip(found.weighing.readings, found.expected, strict=True)
+            ],
+            figures=(1, 2, 3),
+        ),
+        Table(heading="What it says", rows=list(_lines(job, found))),
+        Data(
+            values={
+                "readings": [
+                    {"name": one.name, "value": one.value, "sd": one.sd, "expected": mean, "expected_sd": sd}
+                    for one, (mean, sd) in zip(found.weighing.readings, found.expected, strict=True)
+                ],
+                "sprue_kg": found.weighing.sprue,
+                "drilling": drilling_objects(found.schedule),
+                "drilling_left_kg": found.schedule.left,
+                "void": None
+                if found.void is None
+                else values_of(
+                    found.void,
+                    "likely",
+                    "share",
+                    "share_sd",
+                    "x_m",
+                    "x_low_m",
+                    "x_high_m",
+                    "smallest",
+                    "smallest_better",
+                ),
+            }
+        ),
+        *drilling_parts(job, found.schedule, heading="Drilling for this casting"),
+    ]
+    if found.schedule.left > 1e-4 * job.bulb.mass:
+        left = shown.mass(found.schedule.left)
+        parts.append(Words(text=f"There is no room for {left} of it: file that off all over."))
+    if found.void is not None:
+        parts.append(Words(text=_void_words(found, shown)))
+    return Chapter(name="weighed", heading="Measured", at="weighed", parts=parts)
+
+
+def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
+    shown = job.shown
+    lines = [
+        Line(
+            "Contraction",
+            shown.percent(found.contraction[0]),
+            f"give or take {shown.percent(found.contraction[1])}; the plan has {shown.percent(job.pattern.contraction)}",
+            "contraction",
+            found.contraction[0],
+        ),
+        Line("", "", name="contraction_sd", value=found.contraction[1]),
+        Line(
+            "Density",
+            shown.density(found.density[0]),
+            f"give or take {shown.density(found.density[1])}; the plan has {shown.density(job.alloy.density)}",
+            "density_kg_m3",
+        ),
+        Line("", "", name="density_sd_kg_m3", value=found.density[1]),
+        Line(
+            "Will hang",
+            shown.mass(found.hung[0]),
+            f"give or take {shown.mass(found.hung[1])}, before drilling",
+            "hangs_kg",
+        ),
+        Line("", "", name="hangs_sd_kg", value=found.hung[1]),
+        Line("Over the target", signed(shown.mass(found.over)), "", "over_kg", found.over),
+        Line(
+            "Start of the pocket",
+            shown.length(found.pocket_x),
+            f"from the nose to the fin's leading edge, {signed(shown.length(found.pocket_moved))} against the plan",
+            "pocket_from_nose_m",
+        )
+        if not job.cast.cored.pocket
+        else Line(
+            "Mass centre",
+            signed(shown.length(found.centre_off[0])),
+            "aft of its planned place on the fin",
+            "centre_off_m",
+            found.centre_off[0],
+        ),
+        Line("", "", name="centre_sd_m", value=found.centre_off[1]),
+    ]
+    if found.sinkage is not None:
+        lines.append(
+            Line(
+                "Boat, if it is not drilled",
+                signed(shown.length(found.sinkage)),
+                "deeper than her line",
+                "sinkage_m",
+                found.sinkage,
+            )
+        )
+    return lines
+
+
+def _void_words(found: Weighed, shown: Shown) -> str:
+    void = found.void
+    if void is None:
+        return ""
+    small, better = shown.percent(void.smallest), shown.percent(void.smallest_better)
+    finds = f"These readings find a hollow at the far end from {small} of the volume up, four times in five"
+    if not void.likely:
+        words = f"Nothing speaks for a hidden hollow. {finds}"
+    elif void.x is None or void.x_low is None or void.x_high is None:
+        words = f"A hidden hollow is likely, of about {shown.percent(void.share)}. {finds}"
+    else:
+        words = (
+            f"A hidden hollow is likely: about {shown.percent(void.share)} of the volume, near {shown.length(void.x)} from "
+            f"the nose ({shown.length(void.x_low)} to {shown.length(void.x_high)}). Tap it and listen; drill there first. "
+            f"{finds}"
+        )
+    return f"{words}; with the balance point read three times as closely, from {better}."
+
+
+def _as_read(name: str, value: float, shown: Shown) -> str:
+    return shown.mass(value) if name in _MASSES else shown.length(value)

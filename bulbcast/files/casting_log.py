@@ -1,0 +1,257 @@
+"""Castings as they were weighed, in one TOML file for all plans of a folder; they sharpen the next plan of the same kind.
+
+A casting counts for a plan with the same alloy, the same way of making the pattern and the same mould. What it says of
+contraction and density stands in it with its standard deviation, the plan's own belief taken out.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import math
+import os
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.writing import alone, final_place, write_file
+from bulbcast.files.record_toml import appended
+from bulbcast.materials.learned import LearnedMetal, Said
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import frozen
+
+FORMAT = "bulbcast castings"
+LOG = "castings.toml"
+_LARGEST = 5_000_000
+_RANGES = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
+"""Of what a casting may say; beyond them it is a slip. [-], [kg/m3]"""
+
+
+@frozen
+class LoggedCasting:
+    """One casting of the log.
+
+    Attributes:
+        kind: Alloy, way of making the pattern, and mould.
+        when: As written.
+        plan: Name of the plan.
+        sha256: Of the plan's file, in hexadecimal.
+        again: Whether it is the casting before it on the log, measured again: it then stands for both.
+        contraction: What it says by itself, and its standard deviation; None where nothing. [-]
+        density: Likewise. [kg/m3]
+        figures: Every plain figure and text that stands in it, by its name.
+    """
+
+    kind: tuple[str, str, str]
+    when: str
+    plan: str
+    sha256: str
+    again: bool
+    contraction: tuple[float, float] | None
+    density: tuple[float, float] | None
+    figures: tuple[tuple[str, str], ...]
+
+
+def log_path(plan: Path) -> Path:
+    """Where castings of a folder's plans are logged.
+
+    Args:
+        plan: The plan file.
+    """
+    return plan.with_name(LOG)
+
+
+def kind_of(plan: Plan) -> tuple[str, str, str]:
+    """What has to be the same for one casting to say something of another: alloy, pattern, mould."""
+    alloy, mould = plan.alloy, plan.mould
+    metal, made_in = "weighed sample", "not said"
+    if alloy.grade is not None:
+        metal = alloy.grade
+    elif alloy.density is not None:
+        metal = f"density {alloy.density:.0f} kg/m3"
+    elif alloy.composition is not None:
+        metal = ", ".join(f"{name} {share:g}" for name, share in alloy.composition)
+    if mould is not None:
+        made_in = f"plaster, {mould.drying}" if mould.material == "plaster" else mould.material
+    return metal, plan.pattern.made_by, made_in
+
+
+def logged(plan: Path) -> tuple[LoggedCasting, ...]:
+    """The castings on the log beside a plan.
+
+    Args:
+        plan: The plan file.
+
+    Raises:
+        PlanError: There is a log that cannot be read.
+    """
+    path = log_path(plan)
+    text = _text_of(path)
+    return () if text is None else _castings(path, text)
+
+
+def learned_metal(plan: Plan, path: Path, *, as_made: bool = False) -> LearnedMetal | None:
+    """What the log beside a plan says for it; None where it says nothing.
+
+    Args:
+        plan: As read.
+        path: Of its file.
+        as_made: Whether what counts is the log when this plan's pattern was made: no casting from its own first on.
+
+    Raises:
+        PlanError: There is a log that cannot be read.
+    """
+    log = log_path(path)
+    text = _text_of(log)
+    if text is None:
+        return None
+    castings = _castings(log, text)
+    if as_made:
+        own = [number for number, one in enumerate(castings) if one.sha256 == plan.sha256]
+        castings = castings[: own[0]] if own else castings
+    kind = kind_of(plan)
+    same: list[tuple[int, LoggedCasting]] = []
+    for number, one in enumerate(castings, start=1):
+        if one.kind != kind:
+            continue
+        if one.again and same and same[-1][1].sha256 == one.sha256:
+            same.pop()
+        same.append((number, one))
+    found = LearnedMetal(
+        contraction=tuple(Said(casting=n, value=c[0], sd=c[1]) for n, one in same if (c := one.contraction)),
+        density=tuple(Said(casting=n, value=d[0], sd=d[1]) for n, one in same if (d := one.density)),
+        source=log.name,
+        sha256=hashlib.sha256(text.encode("utf-8")).hexdigest(),
+    )
+    return found if found.contraction or found.density else None
+
+
+def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
+    """Log a casting under those that are there.
+
+    Args:
+        plan: The plan file.
+        casting: Keys to texts, numbers, dates and tables of those.
+
+    Returns:
+        The log's path.
+
+    Raises:
+        PlanError: There is a log that cannot be read; it was left as it is.
+        OSError: The disk refused; the log is as it was.
+    """
+    path = log_path(plan)
+    begin = f'# Castings, the newest last. Written by bulbcast; lines may be added by hand.\nformat = "{FORMAT}"\n'
+    appended(path, casting, table="casting", begin=begin, text_of=_text_of, entries=_castings)
+    return path
+
+
+def export_csv(plan: Path, target: Path) -> int:
+    """Write the log as CSV, a line for each casting.
+
+    Args:
+        plan: The plan file.
+        target: Of the table; what was there is replaced.
+
+    Returns:
+        How many castings it holds. [-]
+
+    Raises:
+        PlanError: There is a log that cannot be read.
+        OSError: The disk refused.
+    """
+    castings = logged(plan)
+    names = list(dict.fromkeys(name for one in castings for name, _ in one.figures))
+    table = io.StringIO()
+    writer = csv.writer(table, lineterminator="\n")
+    writer.writerow(names)
+    for one in castings:
+        figures = dict(one.figures)
+        writer.writerow([figures.get(name, "") for name in names])
+    with alone(final_place(target)):
+        write_file(target, table.getvalue().encode("utf-8"))
+    return len(castings)
+
+
+def _text_of(path: Path) -> str | None:
+    if not os.path.lexists(path):
+        return None
+    try:
+        return bounded_bytes(path, largest=_LARGEST).decode("utf-8")
+    except UnreadFileError as error:
+        raise _broken(path, error.read) from None
+    except UnicodeDecodeError:
+        raise _broken(path, "a file that is no text in UTF-8") from None
+
+
+def _castings(path: Path, text: str) -> tuple[LoggedCasting, ...]:
+    try:
+        table = tomllib.loads(text.removeprefix("\ufeff"))
+    except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
+        raise _broken(path, f"text that is no TOML ({str(error)[:80]})") from None
+    castings = table.get("casting", [])
+    if table.get("format") != FORMAT or not isinstance(castings, list):
+        raise _broken(path, "a file of another kind")
+    found = []
+    for number, one in enumerate(castings, start=1):
+        if not isinstance(one, dict):
+            raise _broken(path, f"casting {number} as no table")
+        found.append(
+            LoggedCasting(
+                kind=(str(one.get("alloy", "")), str(one.get("made_by", "")), str(one.get("mould", ""))),
+                when=str(one.get("when", ""))[:40],
+                plan=str(one.get("plan", ""))[:200],
+                sha256=str(one.get("plan_sha256", ""))[:64],
+                again=one.get("again") is True,
+                contraction=_said(path, number, one, "contraction", ""),
+                density=_said(path, number, one, "density", "_kg_m3"),
+                figures=tuple(_flat(one)),
+            )
+        )
+    return tuple(found)
+
+
+def _said(
+    path: Path, number: int, one: Mapping[str, object], name: str, unit: str
+) -> tuple[float, float] | None:
+    """What a casting says of a figure, and its standard deviation; None where it says nothing."""
+    value, sd = one.get(f"{name}{unit}"), one.get(f"{name}_sd{unit}")
+    if value is None and sd is None:
+        return None
+    low, high = _RANGES[name]
+    plain = all(isinstance(each, (int, float)) and not isinstance(each, bool) for each in (value, sd))
+    if (
+        plain
+        and low <= float(str(value)) <= high
+        and 0.0 < float(str(sd)) < high
+        and math.isfinite(float(str(sd)))
+    ):
+        return float(str(value)), float(str(sd))
+    raise _broken(
+        path,
+        f"{name}{unit} = {str(value)[:40]} with {name}_sd{unit} = {str(sd)[:40]} in casting {number}",
+        f"two figures, the first from {low:g} to {high:g}",
+        "Fix those lines, or put # before each line of that casting.",
+    )
+
+
+def _flat(values: Mapping[str, object], before: str = "") -> list[tuple[str, str]]:
+    rows = []
+    for name, value in values.items():
+        if isinstance(value, Mapping):
+            rows += _flat(value, f"{before}{name}.")
+        else:
+            rows.append((f"{before}{name}", str(value)))
+    return rows
+
+
+def _broken(
+    path: Path,
+    read: str,
+    expected: str = f'TOML with format = "{FORMAT}" and a [[casting]] for each casting',
+    remedy: str = "Fix it or move it away.",
+) -> PlanError:
+    return PlanError([Fault(str(path), "the log of castings", read, expected, remedy)])

@@ -1,0 +1,81 @@
+"""Records in TOML beside the plans, shared by float tests and castings: tables set under those that are there.
+
+Nothing that is in a file is ever changed: a table is set under the text, the whole is read again, and the new file takes
+the place of the old one in one step, one writer at a time.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import TypeVar
+
+from bulbcast.disk.writing import alone, final_place, write_file
+
+Entry = TypeVar("Entry")
+
+
+def appended(
+    path: Path,
+    values: Mapping[str, object],
+    *,
+    table: str,
+    begin: str,
+    text_of: Callable[[Path], str | None],
+    entries: Callable[[Path, str], Sequence[Entry]],
+) -> None:
+    """Set a table under those that are in a record.
+
+    Args:
+        path: Of the record; it need not be there yet.
+        values: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
+        table: Name of the table. [-]
+        begin: How a new file begins. [-]
+        text_of: Reads a record; None where there is none.
+        entries: Takes its text apart.
+
+    Raises:
+        PlanError: There is a record that cannot be read; it was left as it is.
+        OSError: The disk refused; the record is as it was.
+    """
+    with alone(final_place(path)):
+        text = text_of(path)
+        before = () if text is None else entries(path, text)
+        whole = (
+            f"{(begin if text is None else text).rstrip()}\n\n[[{table}]]\n{toml_lines(values, table=table)}"
+        )
+        # Read before it is written: what was there must still be there, and one more.
+        if tuple(entries(path, whole))[:-1] != tuple(before):
+            raise OSError(f"{path} would not have read as before")
+        write_file(path, whole.encode("utf-8"))
+
+
+def toml_lines(values: Mapping[str, object], *, table: str) -> str:
+    """A table's keys as TOML, inner tables last.
+
+    Args:
+        values: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those; None is left out. [-]
+        table: Name of the table that they stand in. [-]
+    """
+    lines, inner = [], []
+    for key, value in values.items():
+        if isinstance(value, Mapping):
+            inner.append(f"\n[{table}.{key}]\n{toml_lines(value, table=f'{table}.{key}')}")
+        elif value is not None:
+            lines.append(f"{key} = {_toml(value)}\n")
+    return "".join(lines + inner)
+
+
+def _toml(value: object) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, (int, float)):
+        return repr(value)
+    if isinstance(value, (datetime, date)):
+        return value.isoformat()
+    if isinstance(value, (list, tuple)):
+        return f"[{', '.join(_toml(one) for one in value)}]"
+    # JSON's escapes are TOML's too, but for the one character that JSON leaves as it is.
+    return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007F")

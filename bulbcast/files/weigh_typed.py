@@ -1,0 +1,179 @@
+"""What `bulbcast weigh` is told: options to readings, with every fault in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from pathlib import Path
+
+from bulbcast.confidence.as_cast import Reading
+from bulbcast.confidence.weigh_rules import require_this_casting
+from bulbcast.confidence.weighed import Weighed, Weighing, weighed_casting
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import Job, run
+from bulbcast.materials.water import fresh_water_density
+from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.give_or_take import spread_within, taken_apart
+from bulbcast.quantities import Dimension, QuantityError, quoted, read_quantity
+from bulbcast.quantities.frozen import replace
+
+COMMAND_LINE = "the command line"
+MASSES = ("as-cast", "filed", "cut", "in-water")
+LENGTHS = ("length", "diameter", "balance")
+# Standard deviations where none is typed. Judgement: a rule or a long caliper, a caliper, a knife edge.
+_LENGTH_SD = {"length": 0.0003, "diameter": 0.0001, "balance": 0.0003}
+_SPRUE_SD = 0.1
+"""Of a sprue that the plan calculates, as a share of it. Judgement. [-]"""
+
+
+def load_weighing(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, Weighed]:
+    """The plan's job, and what the casting says.
+
+    Args:
+        path: The plan file.
+        typed: Options as typed, None where they were not given.
+
+    Raises:
+        PlanError: With every fault of the plan and of the options.
+    """
+    faults: list[Fault] = []
+    job: Job | None = None
+    try:
+        job = run(*load_plan(path, as_made=True), remedies=False)
+    except PlanError as error:
+        faults += error.faults
+    reader = _Reader(faults)
+    readings = [reading for name in MASSES if (reading := reader.mass(name, typed.get(name), job))]
+    readings += [reading for name in LENGTHS if (reading := reader.length(name, typed.get(name)))]
+    if not any(typed.get(name) for name in ("as-cast", "filed", "cut")):
+        reader.fault(
+            "--as-cast",
+            "no mass",
+            "the casting on a scale: --as-cast, --filed or --cut",
+            'Add --as-cast "2.61 kg", say; --sprue on where the sprue is still on it.',
+        )
+    sprue = reader.sprue(typed.get("sprue"), job)
+    water = reader.water(typed.get("water-temperature"))
+    when = reader.when(typed.get("when"))
+    if sprue[0] > 0.0 and typed.get("in-water") is not None:
+        reader.fault(
+            "--in-water",
+            "a mass in water with the sprue on",
+            "the casting alone under water",
+            "Saw the sprue off first, and give --sprue off.",
+        )
+    if sprue[0] > 0.0 and typed.get("balance") is not None:
+        reader.fault(
+            "--balance",
+            "a balance point with the sprue on",
+            "that of the casting alone",
+            "Saw the sprue off first, and give --sprue off.",
+        )
+    if faults or job is None:
+        raise PlanError(faults)
+    readings = [
+        replace(one, value=one.value - sprue[0], sd=(one.sd**2 + sprue[1] ** 2) ** 0.5)
+        if one.name == "as cast"
+        else one
+        for one in readings
+    ]
+    weighing = Weighing(
+        readings=tuple(readings),
+        sprue=sprue[0],
+        water=water,
+        when=datetime.now().astimezone().replace(microsecond=0) if when is None else when,
+        typed=tuple((name.replace("-", "_"), text) for name, text in typed.items() if text is not None),
+    )
+    found = weighed_casting(job, weighing)
+    require_this_casting(COMMAND_LINE, found)
+    return job, found
+
+
+class _Reader:
+    """Reads one text after another and gathers the faults."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        self._faults = faults
+
+    def fault(self, key: str, read: str, expected: str, remedy: str) -> None:
+        self._faults.append(Fault(COMMAND_LINE, key, read, expected, remedy))
+
+    def mass(self, name: str, text: str | None, job: Job | None) -> Reading | None:
+        found = self._value(name, text, Dimension.MASS)
+        if found is None:
+            return None
+        value, sd = found
+        usual = 0.0 if job is None or job.confidence is None else job.confidence.scale_sd
+        return Reading(name=name.replace("-", " "), value=value, sd=usual if sd is None else sd)
+
+    def length(self, name: str, text: str | None) -> Reading | None:
+        found = self._value(name, text, Dimension.LENGTH)
+        if found is None:
+            return None
+        value, sd = found
+        # A long thing is not measured as closely.
+        return Reading(name=name, value=value, sd=max(_LENGTH_SD[name], 5e-4 * value) if sd is None else sd)
+
+    def _value(self, name: str, text: str | None, dimension: Dimension) -> tuple[float, float | None] | None:
+        if text is None:
+            return None
+        plain, spread = taken_apart(text)
+        try:
+            value = read_quantity(plain, dimension)
+            sd = spread_within(spread, value=value, dimension=dimension) if spread else None
+        except QuantityError as error:
+            self.fault(f"--{name}", error.read, error.expected, error.remedy)
+            return None
+        if not value > 0.0 or sd == 0.0:
+            self.fault(
+                f"--{name}",
+                quoted(text),
+                f"a {dimension.value} above zero, its standard deviation too",
+                'Write "2.61 kg" or "2.61 kg +- 1 g", say.',
+            )
+            return None
+        return value, sd
+
+    def sprue(self, text: str | None, job: Job | None) -> tuple[float, float]:
+        """Mass of what is still on the casting, and its standard deviation. [kg]"""
+        word = "off" if text is None else text.strip().casefold()
+        if word == "off" or text is None:
+            return 0.0, 0.0
+        if word == "on":
+            planned = 0.0 if job is None else job.melt.feeder
+            return planned, _SPRUE_SD * planned
+        found = self._value("sprue", text, Dimension.MASS)
+        return (0.0, 0.0) if found is None else (found[0], found[1] or 0.0)
+
+    def water(self, text: str | None) -> float:
+        """Density of fresh water of a temperature. [kg/m3]"""
+        try:
+            celsius = 20.0 if text is None else read_quantity(text, Dimension.TEMPERATURE)
+        except QuantityError as error:
+            self.fault("--water-temperature", error.read, error.expected, error.remedy)
+            celsius = 20.0
+        if not 0.0 <= celsius <= 40.0:
+            self.fault(
+                "--water-temperature",
+                quoted(text or ""),
+                "from 0 C to 40 C",
+                "See whether the unit is the one meant.",
+            )
+            celsius = 20.0
+        return fresh_water_density(celsius)
+
+    def when(self, text: str | None) -> date | None:
+        if text is None:
+            return None
+        try:
+            if len(text.strip()) <= len("2026-05-03"):
+                return date.fromisoformat(text.strip())
+            return datetime.fromisoformat(text.strip())
+        except ValueError:
+            self.fault(
+                "--when",
+                quoted(text),
+                "a date or a time as in 2026-05-03 or 2026-05-03 14:30",
+                "Write the year first; leave it out for now.",
+            )
+            return None
