@@ -135,3 +135,17 @@ def test_a_fin_that_does_not_go_into_its_slot_is_told_a_slot_that_takes_it(secti
 def test_a_slot_left_to_itself_has_its_middle_under_the_chords():
     slot = job_of(fin(SLOT, LEAST)).bulb.pocket.tip.slot
     assert (slot.at, slot.length, slot.width) == pytest.approx((-0.005, 0.080, 0.0076), abs=1e-12)
+
+
+@pytest.mark.parametrize("lines", [SLOT.replace('"8 mm"', '"80 mm"'), 'pocket_depth = "80 mm"\n'])
+def test_a_pocket_deeper_than_the_bulb_is_a_stop_and_no_blade_right_through(lines):
+    finding = the_finding(job_of(fin(lines, LEAST)), "pocket-through-side")
+    assert "it comes out through its underside" in finding.message
+
+
+def test_a_slot_that_would_swallow_a_smaller_bulb_is_answered_and_stopped():
+    """The lightest bulbs of the search are wholly in it and weigh nothing."""
+    lines = 'slot_width = "500 mm"\nslot_length = "9 m"\nslot_depth = "1 m"\n'
+    job = job_of(fin(lines, LEAST))
+    assert job.bulb.mass == pytest.approx(2.45, rel=1e-9)
+    assert job.stopped

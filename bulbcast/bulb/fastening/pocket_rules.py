@@ -69,6 +69,19 @@ def check_pocket(job: BulbResults) -> list[Finding]:
     if slot is not None:
         where, deep = "fin.slot_depth", "slot_depth"
         findings += _check_slot(job, slot)
+    if job.bulb.through and job.plan.fin.joint != "through":
+        high = job.bulb.body.height
+        findings.append(
+            POCKET_THROUGH_SIDE(
+                where,
+                f"The floor of the pocket lies {shown.length(job.bulb.pocket_depth)} below the crown of a bulb that is "
+                f"{shown.length(high)} high: it comes out through its underside.",
+                f'Take a shallower {deep}, or write joint = "through" for a blade that goes right through.',
+                found=job.bulb.pocket_depth,
+                limit=high,
+                unit="m",
+            )
+        )
     if job.bulb.pocket_depth == 0.0:
         findings.append(
             FASTENING_NOT_SHOWN(

@@ -24,6 +24,7 @@ from bulbcast.bulb.hung.wish import LARGEST_FINENESS, SMALLEST_FINENESS, BulbWis
 _MASS_TOLERANCE = 5e-12
 _PLACE_TOLERANCE = 1e-11
 _ACCEPTED_MASS, _ACCEPTED_PLACE = 1e-11, 1e-10
+_NOTHING = 1e-12
 _SMALLEST_DIAMETER, _LARGEST_DIAMETER = 5e-4, 20.0
 Error = np.ndarray[tuple[int], np.dtype[np.float64]]
 
@@ -348,7 +349,8 @@ def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> Hung
         _refuse_target(wish, nodes, lightest, heaviest)
     bulb = heaviest
     below, above = math.log(low), math.log(high)
-    miss_below = math.log(lightest.mass / wish.target_mass)
+    # A cut may take all of the lightest body, whose mass is then nothing to rounding.
+    miss_below = math.log(max(lightest.mass / wish.target_mass, _NOTHING))
     miss_above = math.log(heaviest.mass / wish.target_mass)
     for _ in range(100):
         # False position with the Illinois rule: the end that stays is halved.
@@ -357,7 +359,7 @@ def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> Hung
             share = 0.5
         middle = below + share * (above - below)
         bulb = _placed(wish, nodes, math.exp(middle), _ACCEPTED_PLACE)
-        miss = math.log(bulb.mass / wish.target_mass)
+        miss = math.log(max(bulb.mass / wish.target_mass, _NOTHING))
         if abs(miss) <= _ACCEPTED_MASS or above - below <= 1e-15:
             break
         if miss < 0.0:
