@@ -26,16 +26,16 @@ class FoundryResults(ConfidenceResults):
         melt: The charge.
         mould: The mould; None where the plan gives none.
         drying: How its parts stand by the drying log; None without a plaster mould.
-        poured: What is poured into it, before anything is known of how that freezes; None likewise.
+        poured: What is poured into it, or into a usual one, before anything is known of how that freezes.
         melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
         cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
         resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
     """
 
     melt: Melt
+    poured: Poured
     mould: MouldDesign | None = None
     drying: DryingState | None = None
-    poured: Poured | None = None
     melting: MeltJob | None = None
     cooling: Cooling | None = None
     resin: ResinJob | None = None

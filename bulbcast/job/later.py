@@ -49,10 +49,13 @@ def with_cooling(
     melting = job.melting
     if melting is None or melting.gating is None:
         return job
+    slow = seen.frozen_high / seen.frozen
     gating = replace(
         melting.gating,
+        keep=None if seen.kept is None else slow * seen.kept.until,
+        keep_least=None if seen.kept is None else seen.kept.until,
         thick_time=seen.frozen,
-        riser_time=seen.frozen_feeder,
+        feeder_time=seen.frozen_feeder,
         leave_alone=seen.leave_alone,
         simulated=True,
     )

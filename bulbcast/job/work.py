@@ -15,7 +15,14 @@ from bulbcast.bulb.hung.balance_rules import check_balance
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.foundry.melt.charge import planned_melt
-from bulbcast.foundry.melt.rules import check_alloy, check_casting, check_charge, check_coat, check_tail
+from bulbcast.foundry.melt.rules import (
+    check_alloy,
+    check_casting,
+    check_charge,
+    check_coat,
+    check_slender,
+    check_tail,
+)
 from bulbcast.job.defaults import settled_defaults
 from bulbcast.job.sized import aimed, sized, sure
 from bulbcast.job.steps import Asked, Outcome, Step
@@ -93,17 +100,24 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
 
 
 def _poured(job: Job, asked: Asked) -> Outcome:
-    """What is poured into the mould, before anything is known of how it freezes."""
+    """What is poured into the mould, or into a usual one, before anything is known of how it freezes."""
     from bulbcast.foundry.gating.work import poured_of
+    from bulbcast.foundry.mould.usual import usual_mould
 
-    return Outcome(results={"poured": None if job.mould is None else poured_of(job, job.mould)})
+    mould = usual_mould(job.bulb, job.cast, job.pattern) if job.mould is None else job.mould
+    return Outcome(results={"poured": poured_of(job, mould)})
 
 
 def _melted(job: Job, asked: Asked) -> Outcome:
     """What goes into the pot: of the plan's own gating, scrap and pot where it gives any of them."""
     plan = job.plan
     if not (plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour))):
-        return Outcome(results={"melt": planned_melt(plan.melt, job.cast.mass, dross=job.alloy.dross)})
+        from bulbcast.foundry.gating.design import gating_of
+        from bulbcast.foundry.melt.work import feeder_of
+
+        gating = feeder_of(gating_of(job.poured, asked.running), None)
+        melt = planned_melt(plan.melt, job.cast.mass, dross=job.alloy.dross, gating=gating)
+        return Outcome(results={"melt": melt})
     from bulbcast.foundry.gating.rules import gating_findings
     from bulbcast.foundry.melt.fixes import with_enough
     from bulbcast.foundry.melt.pot_rules import pot_findings
@@ -133,6 +147,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
             *check_cuts(job, search=asked.remedies),
             *check_balance(job),
             *check_tail(body, plan.bulb.tail_diameter, shown),
+            *check_slender(body, plan.bulb, shown),
             *check_coat(job.pattern, body, shown),
             *check_alloy(plan, job.alloy, shown),
             *pattern_findings(job),
@@ -308,7 +323,6 @@ STEPS = (
         sections=("pour",),
         results=("alloy", "bulb", "cast", "pattern", "mould"),
         work=_poured,
-        where=lambda plan: plan.mould is not None,
     ),
     Step(
         name=FREEZES,

@@ -274,7 +274,7 @@ def _frame_parts(shop: PatternShop, frame: MouldFrame, body: KernelSolid) -> Ite
     number = 0
     for one in frame.formers:
         peg = former(one, frame.plane, shop.offset)
-        if one.kind == "riser":
+        if one.kind == "feeder":
             # It stands on the crown like a saddle.
             peg = peg.less(body)
         number += one.kind == "vent"

@@ -34,6 +34,11 @@ SCRAP_KINDS = (
 ACCEPT_UNKNOWN = "I accept the alloy with its spread"
 """What has to be typed before lead that nobody has weighed is poured."""
 
+Feeding = Literal["kept", "sleeved", "alone", "none"]
+
+LONGEST_TENDING = 1800.0
+"""How long somebody stands by with a torch where the plan does not say; common practice, no source. [s]"""
+
 
 def _spread_of(figure: str) -> OnlyWith:
     return OnlyWith(
@@ -50,7 +55,7 @@ class MeltSection:
     `dross` None: by grade."""
 
     feeder_mass: float | None = key(
-        "sprue and riser; or a percentage of the cast mass; left out: 30 %",
+        "sprue and feeder; or a percentage of the cast mass; left out: what the way of feeding needs",
         MASS,
         "0 g to 20 t",
         leaf="feeder",
@@ -298,15 +303,37 @@ class PourSection:
         source="foundry gating practice, 0.7 to 0.9, from memory",
         find="Time a jug of water through the sprue against a free fall; or leave it at 0.8.",
     )
-    riser_diameter: float | None = key(
-        "left out: by modulus and by feed demand",
+    feeding: Feeding | None = key(
+        "how the shrinking casting gets metal; left out: kept, sleeved where that takes longer than longest_tending",
+        "choice",
+        example="kept",
+        means={
+            "kept": "from an open feeder that is kept liquid with a torch and topped up",
+            "sleeved": "from one in an insulating sleeve, its top covered",
+            "alone": "from a bare one, left alone",
+            "none": "not at all: a hollow stays",
+        },
+        title="Feeding",
+        find="Choose what you can do: stand by with a torch, get a sleeve of ceramic fibre, or neither.",
+    )
+    longest_tending: float = key(
+        "that you stand by with torch and ladle; where keeping the feeder liquid takes longer, it is sleeved",
+        TIME,
+        "0 s to 12 h",
+        default="30 min",
+        source=COMMON,
+        find="As long as you and your gas last with a flame beside molten lead.",
+    )
+    feeder_diameter: float | None = key(
+        "where it meets the bulb; left out: 0.6 of the bulb's width where it is kept liquid, else by modulus and feed "
+        "demand",
         LENGTH,
         "3 mm to 1 m",
-        example="40 mm",
-        find="Caliper it, or leave it out and make what the plan says.",
+        example="25 mm",
+        find="Caliper its former at the foot, or leave it out and make what the plan says.",
     )
-    riser_height: float | None = key(
-        "over the crown; left out: 1.5 diameters",
+    feeder_height: float | None = key(
+        "over the crown; left out: 30 mm or the mould's cover where it is kept liquid, else by the diameter",
         LENGTH,
         "5 mm to 2 m",
         example="60 mm",

@@ -132,6 +132,22 @@ def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
     return replace(sound.plan, **{name: _section_of(answers, name) for name in others})
 
 
+def usual_section(name: str, **words: str) -> Any:
+    """A section as a plan would have it that gives these words and no more.
+
+    Args:
+        name: Of the section. [-]
+        words: By their keys, sound. [-]
+
+    Returns:
+        The section, every fixed default filled in.
+    """
+    answers = section_answers(name, words, source=name)
+    for _ in _fill_in(answers):
+        pass
+    return _section_of(answers, name)
+
+
 def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
     """The plan, and the values that were filled in."""
     check_consistency(answers)

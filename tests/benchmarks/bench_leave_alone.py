@@ -17,10 +17,13 @@ import statistics
 import sys
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from bulbcast.files.plan_file import load_plan
-from bulbcast.job import run, with_cooling
+from bulbcast.foundry.cooling.simulate import simulated
+from bulbcast.foundry.cooling.work import cooling_setup
+from bulbcast.job import Job, run
 from bulbcast.materials.alloys import grades
 
 MOULDS = {
@@ -82,7 +85,7 @@ def table() -> Iterator[tuple[tuple[str, ...], str]]:
 
 
 def random_plans(count: int, seed: int) -> Iterator[tuple[tuple[str, ...], str]]:
-    """Random plans: size, shape, stance, walls, temperatures and riser.
+    """Random plans: size, shape, stance, walls, temperatures and feeder.
 
     Args:
         count: Of plans.
@@ -105,7 +108,7 @@ def random_plans(count: int, seed: int) -> Iterator[tuple[tuple[str, ...], str]]
         if way == "closed" and dice.random() < 0.25:
             # About the bulb's own diameter: 0.6 of its enclosing cylinder filled, 11.1 g/cm3.
             across = 1e3 * (mass / 11100.0 / (0.47 * fineness)) ** (1.0 / 3.0)
-            pour.append(f'riser_diameter = "{across * dice.uniform(0.8, 1.8):.0f} mm"')
+            pour.append(f'feeder_diameter = "{across * dice.uniform(0.8, 1.8):.0f} mm"')
         text = plan_text(
             dice.choice(grades()),
             mould,
@@ -132,10 +135,23 @@ def ratio_of(text: str, cells: int | None) -> tuple[float, float, float]:
         job = run(*load_plan(path))
     assert job.melting is not None
     assert job.melting.gating is not None
-    seen = with_cooling(job, cells=cells).cooling
-    assert seen is not None
-    given, upper = job.melting.gating.leave_alone, seen.leave_alone
+    gating = job.melting.gating
+    given, upper = gating.leave_alone, upper_end(job, gating.keep_least, cells)
     return given / upper, given, upper
+
+
+def upper_end(job: Job, kept: float | None, cells: int | None) -> float:
+    """The simulation's upper end, its feeder kept liquid for as long as is asked without it.
+
+    Args:
+        job: The job.
+        kept: For how long; None: left alone. [s]
+        cells: Across the largest section; None: the default grid.
+    """
+    setup, _ = cooling_setup(job, cells=cells)
+    if setup.feeder is not None and kept is not None:
+        setup = replace(setup, feeder=replace(setup.feeder, until=kept))
+    return simulated(setup).leave_alone
 
 
 def main() -> None:

@@ -301,7 +301,7 @@ def _plaster() -> Made:
         pot={"fill": "70 %", "count": 2, "way": "ladle", "ladle": "900 g", "heel": "200 g", "lift": "8 kg"},
         burner={"efficiency": "20 %", "fuel_margin": "40 %"},
         pour={"temperature": "390 C", "mould_temperature": "60 C", "fill_time": "4 s", "discharge": 0.7,
-              "riser_diameter": "40 mm", "riser_height": "60 mm", "accept_unknown_alloy": ACCEPTS["alloy"]},
+              "feeder_diameter": "40 mm", "feeder_height": "60 mm", "accept_unknown_alloy": ACCEPTS["alloy"]},
     ), {}  # fmt: skip
 
 

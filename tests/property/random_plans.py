@@ -339,9 +339,9 @@ def _foundry(draw: _Draw, table: PlanTable, mass: float) -> None:
             {"fill_time": f"{draw.between(1.0, 25.0):.1f} s"},
         )
     if "mould" in table and draw.chance(0.35):
-        pour["riser_diameter"] = draw.length(max(draw.around(0.8 * diameter), 0.004))
+        pour["feeder_diameter"] = draw.length(max(draw.around(0.8 * diameter), 0.004))
         if draw.chance(0.6):
-            pour["riser_height"] = draw.length(max(draw.around(1.2 * diameter), 0.006))
+            pour["feeder_height"] = draw.length(max(draw.around(1.2 * diameter), 0.006))
     if pour:
         table["pour"] = pour
     if draw.chance(0.3):

@@ -77,13 +77,13 @@ def test_a_flattened_bulb_shows_its_height_or_its_width_as_it_lies_in_the_mould(
     assert size(outline)[across] == pytest.approx(wanted, rel=2e-3)
 
 
-def test_sprue_riser_and_vents_stand_at_their_places_and_the_sprue_narrows_downwards(flattened):
+def test_sprue_feeder_and_vents_stand_at_their_places_and_the_sprue_narrows_downwards(flattened):
     job = flattened["lying", "upper-lower"]
     gating = job.melting.gating
     lead = regions(gating_view(job), Style.LEAD)
-    riser, *vents, sprue, cup, _ = lead
+    feeder, *vents, sprue, cup, _ = lead
     for points, at in (
-        (riser, gating.cavity.thick_at),
+        (feeder, gating.feeder.at),
         *zip(vents, (vent.at for vent in gating.vents), strict=True),
         (sprue, gating.sprue_at),
         (cup, gating.sprue_at),
@@ -95,7 +95,7 @@ def test_sprue_riser_and_vents_stand_at_their_places_and_the_sprue_narrows_downw
     assert size(high)[0] > size(low)[0]
     # All stand as high as planned over the crown.
     crown = 0.5e3 * gating.cavity.height
-    for points in (riser, *vents, cup):
+    for points in (feeder, *vents, cup):
         assert points[:, 1].max() - crown == pytest.approx(1e3 * gating.over_crown)
 
 

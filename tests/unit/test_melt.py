@@ -27,14 +27,15 @@ def test_the_lines_add_up_to_the_charge():
     assert melt.reserve == pytest.approx(0.10 * 2.7, rel=1e-14)
 
 
-def test_a_feeder_left_out_is_thirty_per_cent_of_the_cast_mass():
-    melt = planned_melt(MeltSection(**LEFT_OUT), 2.0, dross=0.05)
-    assert melt.feeder == pytest.approx(0.6, rel=1e-15)
-    assert melt.feeder_source == "30 % of the cast mass until the gating is computed; judgement"
+def test_a_feeder_left_out_is_the_gatings():
+    melt = planned_melt(MeltSection(**LEFT_OUT), 2.0, dross=0.05, gating=(0.4, "from the gating"))
+    assert (melt.feeder, melt.feeder_source) == (0.4, "from the gating")
 
 
 def test_a_feeder_as_a_fraction_is_of_the_cast_mass():
-    melt = planned_melt(MeltSection(**(LEFT_OUT | {"feeder_fraction": 0.10})), 2.0, dross=0.05)
+    melt = planned_melt(
+        MeltSection(**(LEFT_OUT | {"feeder_fraction": 0.10})), 2.0, dross=0.05, gating=(0.4, "")
+    )
     assert melt.feeder == pytest.approx(0.2, rel=1e-15)
     assert melt.feeder_source == "10 % of the cast mass, as given"
 

@@ -149,12 +149,14 @@ def test_the_level_gating_is_drawn_to_scale(line: str):
     assert job.melting is not None
     gating = job.melting.gating
     assert gating is not None
-    assert gating.riser is not None
+    assert gating.feeder is not None
     lead = [shape for shape in view.shapes if isinstance(shape, Region) and shape.style is Style.LEAD]
-    # Riser, two vents, sprue, cup and the cavity.
+    # Feeder, two vents, sprue, cup and the cavity.
     assert len(lead) == 6
-    riser = next(iter(lead[0].contours))
-    assert max(x for x, _ in riser) - min(x for x, _ in riser) == pytest.approx(1e3 * gating.riser.diameter)
+    feeder = next(iter(lead[0].contours))
+    assert max(x for x, _ in feeder) - min(x for x, _ in feeder) == pytest.approx(
+        1e3 * gating.feeder.top_diameter
+    )
     cavity = next(iter(lead[-1].contours))
     assert max(x for x, _ in cavity) == pytest.approx(1e3 * gating.cavity.length, rel=1e-6)
     assert max(z for _, z in cavity) == pytest.approx(0.5e3 * gating.cavity.height, rel=1e-4)

@@ -254,7 +254,7 @@ def with_mould(mould="", frame="", parting=""):
     )
 
 
-def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_riser_and_vents():
+def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_feeder_and_vents():
     job = with_mould()
     frame, gating, margins, outline = job.shop.frame, job.melting.gating, job.mould.margins, job.shop.outline
     high, coats = float(outline.half_height.max()), 2.0 * job.plan.pattern.coat
@@ -262,8 +262,8 @@ def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_riser_and_vent
     # The block is calculated round the coated pattern, the frame round the bare one.
     block = job.mould.block
     assert frame.inside == pytest.approx((block.length - coats, block.width - coats), abs=1e-5)
-    sprue, riser, *vents = frame.formers
-    assert [one.kind for one in frame.formers] == ["sprue", "riser", "vent", "vent"]
+    sprue, feeder, *vents = frame.formers
+    assert [one.kind for one in frame.formers] == ["sprue", "feeder", "vent", "vent"]
     # The sprue stands on the parting beside the bulb, half a choke clear of it, and opens as the gating has it.
     assert sprue.x - outline.nose == pytest.approx(gating.sprue_at)
     assert (sprue.foot_z, sprue.foot_diameter) == pytest.approx((0.0, gating.sprue.foot_diameter))
@@ -273,11 +273,16 @@ def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_riser_and_vent
     widens = (gating.sprue.top_diameter - gating.sprue.foot_diameter) / gating.sprue.height
     assert (sprue.top_diameter - sprue.foot_diameter) / sprue.length == pytest.approx(widens)
     assert sprue.y + 0.5 * sprue.top_diameter < frame.across[1]
-    # The riser sits 0.7 of the half width down on a round crown.
-    assert (riser.x - outline.nose, riser.foot_diameter) == pytest.approx(
-        (gating.cavity.thick_at, gating.riser.diameter)
+    own = gating.feeder
+    assert (feeder.x - outline.nose, feeder.foot_diameter) == pytest.approx((own.at, own.diameter))
+    # Its sides meet the crown where a column of that width meets a round bulb.
+    assert feeder.foot_z == pytest.approx(high - own.foot)
+    wide, up = outline.halves(feeder.x)
+    assert feeder.foot_z == pytest.approx(up * math.sqrt(1.0 - (0.5 * own.diameter / wide) ** 2), abs=2e-4)
+    widened = own.top_diameter - own.diameter
+    assert feeder.top_diameter - feeder.foot_diameter == pytest.approx(
+        widened * feeder.length / (own.height + own.foot)
     )
-    assert riser.foot_z == pytest.approx(outline.halves(riser.x)[1] * math.sqrt(1.0 - 0.7**2))
     assert [one.x - outline.nose for one in vents] == pytest.approx([one.at for one in gating.vents])
     assert {one.foot_diameter for one in vents} == {gating.vents[0].diameter}
     assert {one.top_z for one in frame.formers} == {frame.depths[0]}
@@ -324,16 +329,16 @@ def test_a_mould_that_is_not_poured_through_the_crown_has_no_formers_and_says_so
 def test_the_formers_solids_stand_clear_of_the_pattern_and_are_named_by_their_kind():
     job, solids = with_pieces(with_mould())
     others = {one.name: one.solid for one in solids.others}
-    assert {"mould-sprue", "mould-riser", "mould-vent-1", "mould-vent-2"} <= set(others)
-    riser = job.shop.frame.formers[1]
+    assert {"mould-sprue", "mould-feeder", "mould-vent-1", "mould-vent-2"} <= set(others)
+    feeder = job.shop.frame.formers[1]
     for piece in solids.pieces:
-        assert others["mould-riser"].common(piece.solid).volume <= 1e-12
+        assert others["mould-feeder"].common(piece.solid).volume <= 1e-12
         assert others["mould-sprue"].common(piece.solid).volume <= 1e-12
     # Cut to the crown it is less than the whole peg, and more than one that stands on the crown's top.
     peg = math.pi / 12.0 * (
-        riser.foot_diameter**2 + riser.foot_diameter * riser.top_diameter + riser.top_diameter**2
+        feeder.foot_diameter**2 + feeder.foot_diameter * feeder.top_diameter + feeder.top_diameter**2
     )  # fmt: skip
-    crown = job.shop.outline.halves(riser.x)[1]
-    assert peg * (riser.top_z - crown) < others["mould-riser"].volume < peg * riser.length
+    crown = job.shop.outline.halves(feeder.x)[1]
+    assert peg * (feeder.top_z - crown) < others["mould-feeder"].volume < peg * feeder.length
     low, high = others["mould-sprue"].bounds
     assert 0.5 * (low[1] + high[1]) == pytest.approx(job.shop.frame.formers[0].y, abs=1e-6)

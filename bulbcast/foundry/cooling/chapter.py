@@ -142,6 +142,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
                 f"{shown.length(feeder.height)} over the casting; gives {shown.volume(cooling.drawn)} of its "
                 f"{shown.volume(cooling.feeder_volume)}",
             ),
+            *_keeping(cooling, shown),
             lines[2],
             Line(
                 "Feeder all solid after",
@@ -152,16 +153,39 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
     return Table(rows=lines, caption="Freezing and feeding", only="report")
 
 
+def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
+    """How long the feeder is kept liquid here; in the slowest mould it is said under Gating."""
+    kept = cooling.kept
+    if kept is None:
+        return []
+    return [
+        Line(
+            "Feeder kept liquid for",
+            shown.duration(kept.until),
+            f"the shortest time that leaves {shown.percent(kept.hollow)} empty, kept to the end "
+            f"{shown.percent(kept.throughout)}, left alone {shown.percent(kept.alone)}",
+            "kept.until_s",
+        )
+    ]
+
+
 def _heat(cooling: Cooling) -> Table:
     energy = cooling.energy
     return Table(
         heads=("", "share", ""),
         rows=[
-            Line(label, f"{100.0 * joules / energy.given:.1f} %", f"{joules * 1e-3:.4g} kJ", name, joules)
+            Line(
+                label,
+                f"{100.0 * joules / (energy.given + energy.torch):.1f} %",
+                f"{joules * 1e-3:.4g} kJ",
+                name,
+                joules,
+            )
             for label, joules, name in (
                 ("Into the mould", energy.warmed, "energy.held_by_mould_j"),
                 ("With the bound water", energy.bound_water, "energy.bound_water_j"),
                 ("To the air", energy.to_air, "energy.to_air_j"),
+                ("Brought by the torch besides", energy.torch, "energy.torch_j"),
             )
         ],
         caption="Where the metal's heat has gone when all of the casting is solid",
@@ -185,6 +209,7 @@ def _data(cooling: Cooling) -> Data:
             if feeder is None
             else {
                 "diameter_m": feeder.diameter,
+                "top_diameter_m": feeder.widest,
                 "height_m": feeder.height,
                 "volume_m3": cooling.feeder_volume,
             },
@@ -222,6 +247,15 @@ def _data(cooling: Cooling) -> Data:
             ],
             "grid": {"cells": cooling.cells, "across": setup.cells, "steps": cooling.steps},
             "told": list(cooling.said),
+            **(
+                {"kept": None}
+                if cooling.kept is None
+                else {
+                    "kept.hollow": cooling.kept.hollow,
+                    "kept.hollow_alone": cooling.kept.alone,
+                    "kept.hollow_throughout": cooling.kept.throughout,
+                }
+            ),
         }
     )
 

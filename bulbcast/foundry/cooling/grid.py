@@ -164,3 +164,26 @@ def graded(start: float, end: float, first: float, growth: float) -> list[float]
     )
     faces[-1] = end
     return [float(face) for face in faces]
+
+
+def capped(start: float, end: float, first: float, growth: float, most: float) -> list[float]:
+    """Faces of cells that grow from `start` until they are as wide as allowed, and then stay so.
+
+    Args:
+        start: Where the cells are smallest. [m]
+        end: The far face, on either side of it. [m]
+        first: Width of the cell next to `start`, or less. [m]
+        growth: Each cell's width over its neighbour's. [-]
+        most: Widest. [m]
+
+    Returns:
+        Faces from `start` to `end`, both in.
+    """
+    span, widths = abs(end - start), [0.0]
+    while sum(widths) < span * (1.0 - 1e-9):
+        widths.append(min(first * growth ** (len(widths) - 1), most))
+    if len(widths) == 1:
+        return [start]
+    faces = start + math.copysign(1.0, end - start) * np.cumsum(widths) * span / sum(widths)
+    faces[-1] = end
+    return [float(face) for face in faces]

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from bulbcast.drawing.shapes import Box, Contour, Point
 from bulbcast.foundry.cooling.results import Cooling, Slice
-from bulbcast.foundry.cooling.setup import standing_foot
+from bulbcast.foundry.cooling.setup import Feeder
 
 MM = 1000.0
 Array = NDArray[np.float64]
@@ -51,7 +51,7 @@ def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contou
     x, up, across = (np.array(one) * MM for one in (cavity.x, cavity.up, cavity.across))
     length, high, wide = x[-1], float(np.max(up)), float(np.max(across))
     ends, sides, below = MM * setup.ends, MM * setup.sides, MM * setup.below
-    d, over = (0.0, 0.0) if feeder is None else (MM * feeder.diameter, MM * feeder.height)
+    over = 0.0 if feeder is None else MM * feeder.height
     if setup.stands:
         # Upwards is towards the end that stands up; heights count from the nose.
         turn = -1.0 if setup.orientation == "nose-up" else 1.0
@@ -59,9 +59,8 @@ def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contou
         wide = float(np.max(radius))
         level = turn * x
         body = _run(np.concatenate((radius, -radius[::-1])), np.concatenate((level, level[::-1])))
-        foot = MM * standing_foot(setup)
         top_end = 0.0 if turn < 0.0 else length
-        fed = _rectangle(-0.5 * d, top_end - foot, 0.5 * d, top_end + over) if feeder else ()
+        fed = _column(0.0, feeder, top_end) if feeder else ()
         low, high_end = min(level[0], level[-1]), max(level[0], level[-1])
         return body, fed, _rectangle(-wide - sides, low - below, wide + sides, high_end + over)
     top = 0.0 if setup.open_half else high
@@ -69,14 +68,21 @@ def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contou
         upper = np.zeros_like(up) if setup.open_half else up
         body = _run(np.concatenate((x, x[::-1])), np.concatenate((-up, upper[::-1])))
         at = 0.0 if feeder is None else MM * feeder.at
-        fed = _rectangle(at - 0.5 * d, 0.0, at + 0.5 * d, high + over) if feeder else ()
+        fed = _column(at, feeder, high) if feeder else ()
         return body, fed, _rectangle(-ends, -high - below, length + ends, top + over)
     at = MM * (cavity.thickest if feeder is None else feeder.at)
     a, b = float(np.interp(at, x, across)), float(np.interp(at, x, up))
     angle = np.linspace(math.pi, 2.0 * math.pi if setup.open_half else 3.0 * math.pi, 121)
     body = _run(a * np.cos(angle), b * np.sin(angle))
-    fed = _rectangle(-0.5 * d, 0.0, 0.5 * d, high + over) if feeder else ()
+    fed = _column(0.0, feeder, high) if feeder else ()
     return body, fed, _rectangle(-wide - sides, -high - below, wide + sides, top + over)
+
+
+def _column(at: float, feeder: Feeder, top: float) -> Contour:
+    """A feeder seen from one side, from its foot to the metal's surface. [mm]"""
+    low, high = top - MM * feeder.foot, top + MM * feeder.height
+    foot, wide = 0.5 * MM * feeder.diameter, 0.5 * MM * feeder.widest
+    return ((at - foot, low), (at + foot, low), (at + wide, high), (at - wide, high))
 
 
 def less(contour: Contour, other: Contour) -> tuple[Contour, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bulbcast.foundry.cooling.keeping import Kept
 from bulbcast.foundry.cooling.setup import CoolingSetup
 
 
@@ -50,6 +51,7 @@ class EnergyBalance:
         warmed: That the mould still holds as warmth.
         bound_water: That went with the bound water of the gypsum.
         to_air: That left the block.
+        torch: That a torch brought to the feeder besides.
         rest: What does not add up: rounding.
     """
 
@@ -57,6 +59,7 @@ class EnergyBalance:
     warmed: float
     bound_water: float
     to_air: float
+    torch: float
     rest: float
 
 
@@ -126,6 +129,7 @@ class Cooling:
         energy: The balance.
         history: Over the time.
         along: Upright cut along the axis.
+        kept: How long the feeder is kept liquid, and what that does; None where it is not.
         through: Upright cut across it at the feeder; None where the bulb stands.
         reported: What the model takes for granted, a sentence each.
     """
@@ -155,6 +159,7 @@ class Cooling:
     along: Slice
     through: Slice | None
     said: tuple[str, ...]
+    kept: Kept | None = None
 
     @property
     def feeder_last(self) -> bool:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bulbcast.findings import Finding, Rule, Severity, typed
+from bulbcast.foundry.cooling.keeping import SOUND
 from bulbcast.foundry.cooling.results import Cooling, Place
 from bulbcast.quantities import Shown
-from bulbcast.quantities.typed import length_up
 
 SHRINKAGE_CAVITY = Rule(
     "shrinkage-cavity",
@@ -96,7 +96,22 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             found=share,
             limit=CAVITY_REPORTED,
         )
-    if setup.feeder is not None and cooling.frozen_feeder is not None and not cooling.feeder_last:
+    if cooling.kept is not None and share < CAVITY_REPORTED:
+        kept = shown.duration(cooling.kept.until)
+        yield FEEDING_SOUND(
+            "cooling",
+            f"Kept liquid for {kept} and topped up, the feeder leaves {shown.percent(share)} of the casting empty; left "
+            f"alone, {shown.percent(cooling.kept.alone)}.",
+            f"Keep it liquid for as long as Gating says: {kept} are those of this mould, a slower one takes longer.",
+            found=share,
+            limit=SOUND,
+        )
+    elif (
+        setup.feeder is not None
+        and cooling.kept is None
+        and cooling.frozen_feeder is not None
+        and not cooling.feeder_last
+    ):
         yield FEEDER_FREEZES_FIRST(
             "cooling",
             f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, "
@@ -106,12 +121,12 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             limit=cooling.frozen,
             unit="s",
         )
-    elif setup.feeder is not None and share < CAVITY_REPORTED:
+    elif setup.feeder is not None and cooling.kept is None and share < CAVITY_REPORTED:
         yield FEEDING_SOUND(
             "cooling",
             f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} of it "
             "is solid.",
-            "Keep the feeder full and open: top it up with hot metal as it sinks.",
+            "Fill the feeder to the brim, and top it up with hot metal as it sinks.",
             found=cooling.solid_at_closing,
             limit=CUT_OFF_EARLY,
         )
@@ -137,19 +152,10 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
             "Keep the top hot with a torch and fill up as it sinks, or cast the bulb whole in a closed mould."
         )
     ways = []
-    widest = 2.0 * (max(setup.cavity.across) * max(setup.cavity.up)) ** 0.5
-    wanted = max(1.2 * widest, 1.15 * feeder.diameter if not cooling.feeder_last else 0.0)
-    # A feeder that outlasts a standing bulb is cut off by the bulb's own taper: a wider one changes nothing.
-    if feeder.diameter < wanted * (1.0 - 1e-6) and not (setup.stands and cooling.feeder_last):
-        # A height that stays would leave a wide riser too flat to last: both go up together.
-        height = feeder.height * wanted / feeder.diameter
-        ways.append(
-            f"Give [pour] {typed('pour.riser_diameter', length_up(wanted, shown))} and "
-            f"{typed('pour.riser_height', length_up(height, shown), also=True)}, and try again"
-        )
+    if not feeder.kept:
+        ways.append(f"Keep the feeder liquid with a torch and hot metal, {typed('pour.feeding', 'kept')}")
+    if not feeder.sleeved:
+        ways.append(f"Stand it in an insulating sleeve, {typed('pour.feeding', 'sleeved')}")
     if setup.stands:
         ways.append("Pour the bulb lying, with the feeder on its thickest place")
-    elif abs(feeder.at - setup.cavity.thickest) > 0.1 * setup.cavity.length:
-        ways.append("Set the feeder on the thickest place")
-    ways.append("Keep the feeder liquid with a torch and hot metal until the casting is solid")
     return "; or ".join(way if i == 0 else way[0].lower() + way[1:] for i, way in enumerate(ways)) + "."

@@ -21,7 +21,7 @@ from bulbcast.foundry.cooling.grid import Grid, product
 Array = NDArray[np.float64]
 Stuff = Callable[..., NDArray[np.integer]]
 
-MOULD, CASTING, FEEDER = 0, 1, 2
+MOULD, CASTING, FEEDER, SLEEVE = 0, 1, 2, 3
 
 Side = tuple[int, int]
 """An outer face: number of the axis, and 0 for its beginning or 1 for its end."""
@@ -40,6 +40,28 @@ class Surface:
     film: float
     metal_film: float
     temperature: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sleeve:
+    """What stands round a feeder in place of mould.
+
+    Attributes:
+        conductivity: [W/(m K)]
+        holds: Heat that it holds over what as much mould holds. [-]
+    """
+
+    conductivity: float
+    holds: float
+
+
+def is_metal(what: NDArray[Any]) -> NDArray[Any]:
+    """Where casting or feeder is, same shape.
+
+    Args:
+        what: Kinds of stuff.
+    """
+    return np.asarray((what == CASTING) | (what == FEEDER))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,17 +126,19 @@ def scene_of(
     metal_conductivity: float,
     mould_conductivity: float,
     surfaces: Mapping[Side, Surface],
+    sleeve: Sleeve | None = None,
     samples: int = 6,
 ) -> Scene:
     """Sample a geometry on a grid.
 
     Args:
         grid: The cells.
-        stuff: Takes one coordinate array for each axis, which broadcast together, and gives MOULD, CASTING or
-            FEEDER there. [m]
+        stuff: Takes one coordinate array for each axis, which broadcast together, and gives MOULD, CASTING,
+            FEEDER or SLEEVE there. [m]
         metal_conductivity: Of solid metal. [W/(m K)]
         mould_conductivity: [W/(m K)]
         surfaces: Outer faces that give off heat; a face that is not named lets none through.
+        sleeve: What SLEEVE is; None where there is none.
         samples: In each cell along each axis; even. [-]
 
     Returns:
@@ -139,8 +163,12 @@ def scene_of(
     def summed(kind: int) -> Array:
         return np.asarray(np.where(what == kind, volume, 0.0).reshape(of_cells).sum(axis=axes).ravel())
 
-    resistivity = np.where(what == MOULD, 1.0 / mould_conductivity, 1.0 / metal_conductivity)
+    resistivity = np.where(is_metal(what), 1.0 / metal_conductivity, 1.0 / mould_conductivity)
     amounts = tuple(summed(kind) for kind in (CASTING, FEEDER, MOULD))
+    if sleeve is not None:
+        resistivity = np.where(what == SLEEVE, 1.0 / sleeve.conductivity, resistivity)
+        # What holds as much heat as the sleeve.
+        amounts = (*amounts[:2], amounts[2] + sleeve.holds * summed(SLEEVE))
     home = (amounts[0] + amounts[1] >= amounts[2]).reshape(grid.shape)
     parts = [_links_along(grid, fine, at, what, resistivity, home, samples) for at in range(count)]
     outer, outer_heat = np.zeros(grid.shape), np.zeros(grid.shape)
@@ -162,15 +190,15 @@ def scene_of(
 
 
 def _sorted_out(
-    is_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
+    in_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
 ) -> tuple[Array, Array, Array]:
     """Hand the smaller part of a cell cut by the skin to its neighbours of that stuff, where it has any.
 
     Else a film of metal would share the temperature of the mould it lies in, and freeze far too soon.
     """
     parts = []
-    for volume, home in ((casting, is_metal), (feeder, is_metal), (mould, ~is_metal)):
-        whole = volume.reshape(is_metal.shape)
+    for volume, home in ((casting, in_metal), (feeder, in_metal), (mould, ~in_metal)):
+        whole = volume.reshape(in_metal.shape)
         takes = home & (whole > 0.0)
         count = _around(takes.astype(np.float64))
         leaves = ~home & (whole > 0.0) & (count > 0.0)
@@ -217,7 +245,7 @@ def _links_along(
     links = axis.count - 1
     ways = ways.reshape((links, samples, *ways.shape[1:]))
     resistance = ways.sum(axis=1)
-    is_metal = (along(what)[inner] != MOULD).reshape(ways.shape)
+    metal: Any = is_metal(along(what)[inner]).reshape(ways.shape)
     areas = along(_rod_areas(grid, fine, at, axis.face_factor(np.array(axis.faces[1:-1]))))
     shape = (links, *(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples)))
     over = tuple(range(2, 2 * count, 2))
@@ -227,7 +255,7 @@ def _links_along(
     through_metal = (areas / resistance).reshape(shape).sum(axis=over)
     past_skin = whole**2 / (areas * resistance).reshape(shape).sum(axis=over)
     conductance = np.moveaxis(np.where(both, through_metal, past_skin), 0, at)
-    whole_metal = np.moveaxis(is_metal.all(axis=1).reshape(shape).all(axis=over), 0, at)
+    whole_metal = np.moveaxis(metal.all(axis=1).reshape(shape).all(axis=over), 0, at)
     area = np.moveaxis(whole, 0, at)
     numbers = np.arange(grid.cells).reshape(grid.shape)
     before = tuple(slice(None) if i != at else slice(None, -1) for i in range(count))
@@ -260,7 +288,7 @@ def _outwards(
     steps = fine.axes[at].widths[run].reshape((-1,) + (1,) * (count - 1))
     way = (np.moveaxis(resistivity, at, 0)[run] * steps).sum(axis=0)
     skin = np.moveaxis(what, at, 0)[-1 if end else 0]
-    film = np.where(skin == MOULD, 1.0 / surface.film, 1.0 / surface.metal_film)
+    film = np.where(is_metal(skin), 1.0 / surface.metal_film, 1.0 / surface.film)
     factor = axis.face_factor(np.array([axis.faces[-1 if end else 0]]))
     areas = np.moveaxis(_rod_areas(grid, fine, at, factor), at, 0)[0]
     shape = tuple(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples))

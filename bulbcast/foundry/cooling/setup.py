@@ -15,9 +15,21 @@ from numpy.typing import NDArray
 
 from bulbcast.bulb.body.integrals import parallel_volume
 from bulbcast.bulb.hung.ledger import HungBulb
-from bulbcast.foundry.cooling.grid import Axis, Grid, even, graded
+from bulbcast.foundry.cooling.grid import Axis, Grid, capped, even, graded
 from bulbcast.foundry.cooling.radial import FreezingCase
-from bulbcast.foundry.cooling.scene import CASTING, FEEDER, MOULD, Scene, Side, Stuff, Surface, scene_of
+from bulbcast.foundry.cooling.scene import (
+    CASTING,
+    FEEDER,
+    MOULD,
+    SLEEVE,
+    Scene,
+    Side,
+    Sleeve,
+    Stuff,
+    Surface,
+    scene_of,
+)
+from bulbcast.foundry.cooling.torch import HOLD_OVER, Torch, flux_over
 
 Array = NDArray[np.float64]
 
@@ -25,15 +37,16 @@ Orientation = Literal["lying", "nose-up", "tail-up", "open-half"]
 
 CELLS_LYING, CELLS_STANDING = 12, 28
 """Default cells across the largest section."""
-FEEDER_TO_CASTING = 1.2
-"""Modulus of the feeder over that of the casting; casting texts."""
-FEEDER_YIELD = 0.14
-"""Share of an open cylinder's metal that it can give; casting texts, from memory."""
 FOOT_IN_FEEDER = 0.6
 """A standing feeder comes down to where the bulb is this share of its diameter, for the way to stay open."""
 DEEPEST_FOOT = 0.10
 """But covers no more than this share of the bulb's length. Judgement."""
-_GROWTH, _GROWTH_ABOVE = 1.5, 1.2
+SLEEVE_WALL, COVER = 0.0125, 0.025
+"""Of ceramic fibre blanket round a sleeved feeder, one layer, and over it, two. Common practice, no source. [m]"""
+FIBRE_CONDUCTIVITY, FIBRE_HEAT = 0.10, 128.0 * 1000.0
+"""Blanket of 128 kg/m3 between lead and mould: makers have 0.06 to 0.10 W/(m K) at 200 to 400 degC, 1.0 kJ/(kg K); from
+memory. [W/(m K)], [J/(m3 K)]"""
+_GROWTH, _GROWTH_ABOVE, _GROWTH_ALONG = 1.5, 1.2, 1.4
 _OUTLINE = 241
 
 
@@ -88,14 +101,33 @@ class Feeder:
     """An open cylinder on the casting.
 
     Attributes:
-        diameter: [m]
-        height: From the casting's skin to the top of the block. [m]
+        diameter: At its foot. [m]
+        height: From the casting's highest place to the top of the block. [m]
         at: Of its axis from the cavity's nose, where the bulb lies. [m]
+        kept: Whether it is kept liquid with a torch and topped up.
+        until: When the torch is taken off it; 0 where it is left alone. [s]
+        foot: How far below that place it meets the skin. [m]
+        taper: Of its radius, upwards. [-]
+        sleeved: Whether it stands in an insulating sleeve, its top covered.
     """
 
     diameter: float
     height: float
     at: float
+    kept: bool = False
+    until: float = 0.0
+    foot: float = 0.0
+    taper: float = 0.0
+    sleeved: bool = False
+
+    def radius(self, over: Array) -> Array:
+        """At a height over its foot. [m]"""
+        return 0.5 * self.diameter + self.taper * over
+
+    @property
+    def widest(self) -> float:
+        """Diameter at its top. [m]"""
+        return self.diameter + 2.0 * self.taper * (self.height + self.foot)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,34 +215,16 @@ def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool 
     )
 
 
-def default_feeder(cavity: Cavity, *, contraction: float) -> Feeder:
-    """A feeder by modulus and by what it has to give.
-
-    The modulus is that of the largest section, not of the whole casting: a bulb's thick middle freezes after
-    what its volume over its area tells.
-
-    Args:
-        cavity: Of the casting.
-        contraction: Volume lost from the poured liquid to the solid, of the solid's volume. [-]
-
-    Returns:
-        On the thickest section; as high as its volume asks for, and as its own diameter at least.
-    """
-    # Both are round and long: their moduli are a quarter of their diameters.
-    diameter = 2.0 * FEEDER_TO_CASTING * math.sqrt(max(cavity.across) * max(cavity.up))
-    share = contraction / FEEDER_YIELD
-    volume = cavity.volume * share / (1.0 - min(share, 0.8))
-    height = max(volume / (0.25 * math.pi * diameter**2), diameter)
-    return Feeder(diameter=diameter, height=height, at=cavity.thickest)
-
-
 def scene_for(setup: CoolingSetup) -> Scene:
     """Cells and conductances for a setup.
 
     Args:
         setup: What is cooled.
     """
-    side = Surface(film=setup.air.block, metal_film=setup.air.feeder, temperature=setup.surroundings)
+    sleeved = setup.feeder is not None and setup.feeder.sleeved
+    top = 1.0 / (1.0 / setup.air.feeder + COVER / FIBRE_CONDUCTIVITY) if sleeved else setup.air.feeder
+    side = Surface(film=setup.air.block, metal_film=top, temperature=setup.surroundings)
+    holds = FIBRE_HEAT / (setup.mould.density * setup.mould.specific_heat)
     # Standing: both ends and the round; lying: all but the plane of symmetry.
     faces: list[Side] = [(0, 0), (0, 1), (1, 1)] if setup.stands else [(0, 0), (0, 1), (1, 1), (2, 0), (2, 1)]
     return scene_of(
@@ -219,21 +233,52 @@ def scene_for(setup: CoolingSetup) -> Scene:
         metal_conductivity=setup.metal.conductivity_solid,
         mould_conductivity=setup.mould.conductivity,
         surfaces=dict.fromkeys(faces, side),
+        sleeve=Sleeve(conductivity=FIBRE_CONDUCTIVITY, holds=holds) if sleeved else None,
         samples=6 if setup.stands else 4,
     )
 
 
-def standing_foot(setup: CoolingSetup) -> float:
-    """How far from its upper end a standing bulb is covered by the feeder. [m]"""
-    cavity, feeder = setup.cavity, setup.feeder
-    if feeder is None:
-        return 0.0
-    radius = np.sqrt(np.array(cavity.across) * np.array(cavity.up))
-    from_end = (
-        np.array(cavity.x) if setup.orientation == "nose-up" else cavity.length - np.array(cavity.x)[::-1]
+def torch_on(setup: CoolingSetup, scene: Scene) -> Torch | None:
+    """The torch on the feeder's open surface; None where it is left alone.
+
+    Args:
+        setup: What is cooled.
+        scene: Its cells.
+    """
+    feeder = setup.feeder
+    if feeder is None or feeder.until <= 0.0:
+        return None
+    axis, last = (0, setup.orientation != "nose-up") if setup.stands else (2, True)
+    row = -1 if last else 0
+    index = tuple(row if i == axis else slice(None) for i in range(len(scene.grid.axes)))
+    metal = np.zeros(scene.grid.shape)
+    metal[index] = scene.metal.reshape(scene.grid.shape)[index]
+    cells = np.flatnonzero(metal.ravel() > 0.0)
+    area = metal.ravel()[cells] / float(scene.grid.axes[axis].widths[row])
+    return Torch(
+        cells=cells,
+        area=area,
+        flux=flux_over(scene.grid.copies * float(np.sum(area))),
+        hold=max(setup.pour, setup.metal.liquidus + HOLD_OVER),
+        full=setup.metal.liquidus,
+        until=feeder.until,
     )
-    radius = radius if setup.orientation == "nose-up" else radius[::-1]
-    wide = np.flatnonzero(radius >= 0.5 * FOOT_IN_FEEDER * feeder.diameter)
+
+
+def standing_foot(cavity: Cavity, diameter: float, *, nose_up: bool) -> float:
+    """How far from its upper end a standing bulb is covered by a feeder.
+
+    Args:
+        cavity: Of the bulb.
+        diameter: Of the feeder. [m]
+        nose_up: Whether the nose is up, else the tail.
+
+    Returns:
+        [m]
+    """
+    radius = np.sqrt(np.array(cavity.across) * np.array(cavity.up))
+    from_end = np.array(cavity.x) if nose_up else cavity.length - np.array(cavity.x)[::-1]
+    wide = np.flatnonzero((radius if nose_up else radius[::-1]) >= 0.5 * FOOT_IN_FEEDER * diameter)
     reach = float(from_end[wide[0]]) if len(wide) else cavity.length
     return min(reach, DEEPEST_FOOT * cavity.length)
 
@@ -241,7 +286,7 @@ def standing_foot(setup: CoolingSetup) -> float:
 def _standing_grid(setup: CoolingSetup) -> Grid:
     cavity, feeder = setup.cavity, setup.feeder
     widest = math.sqrt(max(cavity.across) * max(cavity.up))
-    metal = max(widest, 0.0 if feeder is None else 0.5 * feeder.diameter)
+    metal = max(widest, 0.0 if feeder is None else 0.5 * feeder.widest)
     cell = 2.0 * widest / setup.cells
     radial = even(0.0, metal, max(2, round(metal / cell)))
     radial += graded(metal, widest + setup.sides, cell, _GROWTH)[1:]
@@ -255,16 +300,15 @@ def _standing_grid(setup: CoolingSetup) -> Grid:
 
 
 def _standing_stuff(setup: CoolingSetup) -> Stuff:
-    cavity, feeder, foot = setup.cavity, setup.feeder, standing_foot(setup)
+    cavity, feeder, nose_up = setup.cavity, setup.feeder, setup.orientation == "nose-up"
 
     def stuff(x: Array, r: Array) -> NDArray[np.int8]:
         across, up = cavity.halves(x)
         inside = r**2 < across * up
         if feeder is None:
             return np.where(inside, CASTING, MOULD).astype(np.int8)
-        near = x < foot if setup.orientation == "nose-up" else x > cavity.length - foot
-        fed = near & (r < 0.5 * feeder.diameter)
-        return np.where(inside, CASTING, np.where(fed, FEEDER, MOULD)).astype(np.int8)
+        over = (x if nose_up else cavity.length - x) - feeder.foot
+        return _columned(inside, -over, r, feeder)
 
     return stuff
 
@@ -272,11 +316,11 @@ def _standing_stuff(setup: CoolingSetup) -> Stuff:
 def _lying_grid(setup: CoolingSetup) -> Grid:
     cavity, feeder, half = setup.cavity, setup.feeder, setup.cells // 2
     wide, high = max(cavity.across), max(cavity.up)
-    metal = max(wide, 0.0 if feeder is None else 0.5 * feeder.diameter)
+    metal = max(wide, 0.0 if feeder is None else 0.5 * feeder.widest)
     cell = min(wide, high) / half
     along = cavity.length / (3 * setup.cells)
     axial = graded(0.0, -setup.ends, along, _GROWTH)[::-1][:-1]
-    axial += even(0.0, cavity.length, 3 * setup.cells)
+    axial += _along(cavity, feeder, along, cell)
     axial += graded(cavity.length, cavity.length + setup.ends, along, _GROWTH)[1:]
     level = even(0.0, metal, max(2, round(metal / cell)))
     level += graded(metal, wide + setup.sides, cell, _GROWTH)[1:]
@@ -292,6 +336,24 @@ def _lying_grid(setup: CoolingSetup) -> Grid:
     )
 
 
+def _columned(inside: NDArray[np.bool_], over: Array, off: Array, feeder: Feeder) -> NDArray[np.int8]:
+    """Casting, and the feeder's column over it with its sleeve: by the height over its foot, and off its axis. [m]"""
+    wide, stands = feeder.radius(over), over > 0.0
+    round_it = np.where(stands & feeder.sleeved & (off < wide + SLEEVE_WALL), SLEEVE, MOULD)
+    return np.where(inside, CASTING, np.where(stands & (off < wide), FEEDER, round_it)).astype(np.int8)
+
+
+def _along(cavity: Cavity, feeder: Feeder | None, along: float, cell: float) -> list[float]:
+    """Faces from nose to tail: as fine under a feeder as across the bulb, for its way in is what is looked at."""
+    if feeder is None or cell >= along:
+        return even(0.0, cavity.length, round(cavity.length / along))
+    low = max(feeder.at - 0.5 * feeder.diameter, along)
+    high = min(feeder.at + 0.5 * feeder.diameter, cavity.length - along)
+    under = even(low, high, max(2, round((high - low) / cell)))
+    fore = capped(low, 0.0, cell, _GROWTH_ALONG, along)[::-1]
+    return fore[:-1] + under + capped(high, cavity.length, cell, _GROWTH_ALONG, along)[1:]
+
+
 def _lying_stuff(setup: CoolingSetup) -> Stuff:
     cavity, feeder = setup.cavity, setup.feeder
 
@@ -302,7 +364,7 @@ def _lying_stuff(setup: CoolingSetup) -> Stuff:
         inside &= (across > 0.0) & (up > 0.0)
         if feeder is None:
             return np.where(inside, CASTING, MOULD).astype(np.int8)
-        fed = ((x - feeder.at) ** 2 + y**2 < 0.25 * feeder.diameter**2) & (z > 0.0)
-        return np.where(inside, CASTING, np.where(fed, FEEDER, MOULD)).astype(np.int8)
+        over = z - (max(cavity.up) - feeder.foot)
+        return _columned(inside, over, np.sqrt((x - feeder.at) ** 2 + y**2), feeder)
 
     return stuff

@@ -51,6 +51,7 @@ from numpy.typing import NDArray
 from bulbcast.foundry.cooling.feed_path import Pool, neighbours_of, pools_of
 from bulbcast.foundry.cooling.freezing import FreezingRecord, solid_at
 from bulbcast.foundry.cooling.heat import HeatCurves, heat_at, heat_curves, solid_share
+from bulbcast.foundry.cooling.keeping import MOST, STEP_EARLY, STEP_FREEZING, STEP_LATE
 from bulbcast.foundry.cooling.radial import casting_bars, freezing_times
 from bulbcast.foundry.cooling.results import (
     Cooling,
@@ -62,16 +63,23 @@ from bulbcast.foundry.cooling.results import (
 )
 from bulbcast.foundry.cooling.rule import rule_for, section_modulus
 from bulbcast.foundry.cooling.scene import Scene
-from bulbcast.foundry.cooling.setup import CoolingSetup, scene_for
+from bulbcast.foundry.cooling.setup import (
+    COVER,
+    FIBRE_CONDUCTIVITY,
+    SLEEVE_WALL,
+    CoolingSetup,
+    scene_for,
+    torch_on,
+)
 from bulbcast.foundry.cooling.solver import State, Stepping, run_steps
+from bulbcast.foundry.cooling.torch import FLUX, POWER
 
 Array = NDArray[np.float64]
 
 SMALLEST_CAVITY = 1e-4
 """Cavities below this share of the casting are not listed one by one. Judgement. [-]"""
-STEP_EARLY, STEP_FREEZING, STEP_LATE, STEP_COOLING = 0.04, 0.02, 0.008, 0.08
-"""Longest step over the time so far: until half is frozen, until most is, until all is, and afterwards. [-]"""
-_MOST = 0.9
+STEP_COOLING = 0.08
+"""Longest step over the time so far once all is frozen. [-]"""
 
 
 def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> Cooling:
@@ -99,6 +107,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
         until=watch.done,
         seen=watch.see,
         conductivity=(setup.metal.conductivity_solid, setup.metal.conductivity_liquid),
+        torch=torch_on(setup, scene),
     )
     progress(1.0)
     return _read_out(setup, scene, curves, watch, start, last)
@@ -138,7 +147,7 @@ class _Watch:
         solid, solid_feeder = self.rows[-1][5:7]
         if solid < 0.5:
             return STEP_EARLY
-        if solid < _MOST:
+        if solid < MOST:
             return STEP_FREEZING
         return STEP_LATE if solid < 1.0 or solid_feeder < 1.0 else STEP_COOLING
 
@@ -336,8 +345,14 @@ def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> Energ
     warmed = scene.mould * mould.density * mould.specific_heat * (state.temperature - setup.start)
     given = copies * (poured - float(np.sum(of_metal)))
     bound, to_air, held = copies * reacted, copies * state.given_off, copies * float(np.sum(warmed))
+    torch = copies * state.brought
     return EnergyBalance(
-        given=given, warmed=held, bound_water=bound, to_air=to_air, rest=given - held - bound - to_air
+        given=given,
+        warmed=held,
+        bound_water=bound,
+        to_air=to_air,
+        torch=torch,
+        rest=given + torch - held - bound - to_air,
     )
 
 
@@ -371,6 +386,7 @@ def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: 
 
 
 def _reported(setup: CoolingSetup) -> tuple[str, ...]:
+    feeder = setup.feeder
     said = [
         "The mould is taken as filled at once, with metal of one temperature, and dry of free water.",
         "Liquid metal conducts as at rest: streams in it, which even out its temperature, are left out.",
@@ -383,6 +399,17 @@ def _reported(setup: CoolingSetup) -> tuple[str, ...]:
         )
         if abs(max(setup.cavity.across) / max(setup.cavity.up) - 1.0) > 1e-9:
             said.append("The elliptical section is taken as the circle of the same area.")
+    if feeder is not None and feeder.kept:
+        said.append(
+            f"The torch brings {FLUX * 1e-3:.0f} kW/m2 onto the feeder's open face and {POWER:.0f} W in all at the most, "
+            "until the metal there is as hot as it was poured; a flame brings 20 to 1000 kW/m2 (Baukal and Gebhart 1996, "
+            "from memory). What hot metal brings that tops it up is left out."
+        )
+    if feeder is not None and feeder.sleeved:
+        said.append(
+            f"The sleeve is {SLEEVE_WALL * 1e3:.1f} mm of ceramic fibre of {FIBRE_CONDUCTIVITY:g} W/(m K), "
+            f"{COVER * 1e3:.0f} mm of it on the feeder's top; makers' tables, from memory."
+        )
     if setup.mould.reaction_heat > 0.0:
         said.append(
             "Bound water takes its heat where it leaves; the steam's own way through the mould is left out."

@@ -24,6 +24,7 @@ from numpy.typing import NDArray
 from bulbcast.foundry.cooling.heat import HeatCurves, solid_share
 from bulbcast.foundry.cooling.rows import NotSettledError
 from bulbcast.foundry.cooling.scene import Scene
+from bulbcast.foundry.cooling.torch import Torch
 
 Array = NDArray[np.float64]
 
@@ -44,6 +45,7 @@ class State:
         temperature: Of the cells. [degC]
         solid: Share of each cell's metal that is solid. [-]
         given_off: Heat that has left the block so far. [J]
+        brought: Heat that a torch has brought so far. [J]
     """
 
     time: float
@@ -51,6 +53,7 @@ class State:
     temperature: Array
     solid: Array
     given_off: float
+    brought: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +84,8 @@ def run_steps(
     until: Callable[[State], bool],
     seen: Callable[[State, State], None] = lambda before, after: None,
     conductivity: tuple[float, float] | None = None,
+    torch: Torch | None = None,
+    begin: State | None = None,
 ) -> State:
     """Cool the block down.
 
@@ -92,6 +97,8 @@ def run_steps(
         until: Whether a state is the last one.
         seen: Called after each step with the states before and after it.
         conductivity: Of solid and of liquid metal; None keeps the solid's. [W/(m K)]
+        torch: On the feeder; None: none.
+        begin: A state of an earlier run to go on from, of `curves` as they were then; None: begin with `heat`.
 
     Returns:
         The last state.
@@ -99,22 +106,27 @@ def run_steps(
     Raises:
         NotSettledError: A step did not settle, or there were too many.
     """
-    system = _System(scene, curves, conductivity)
-    temperature, _ = curves.temperatures(heat)
-    curves.remember(temperature)
-    state = State(
-        time=0.0,
-        heat=heat,
-        temperature=temperature,
-        solid=solid_share(curves, heat),
-        given_off=0.0,
-    )
+    system = _System(scene, curves, conductivity, torch)
+    state = begin
+    if state is None:
+        temperature, _ = curves.temperatures(heat)
+        curves.remember(temperature)
+        state = State(
+            time=0.0,
+            heat=heat,
+            temperature=temperature,
+            solid=solid_share(curves, heat),
+            given_off=0.0,
+        )
     before: State | None = None
     step = last_step = stepping.first
     for _ in range(_MOST_STEPS):
         if until(state):
             return state
         system.follow(state)
+        if torch is not None and torch.plays(state.time):
+            # A step ends where the torch is taken away.
+            step = min(step, torch.until - state.time)
         after = None
         while after is None:
             after = system.stepped(state, before, step, last_step, stepping.tolerance)
@@ -134,8 +146,15 @@ def run_steps(
 class _System:
     """The linear system of a step: its pattern is built once, its figures are filled in."""
 
-    def __init__(self, scene: Scene, curves: HeatCurves, conductivity: tuple[float, float] | None) -> None:
-        self.scene, self.curves, self.conductivity = scene, curves, conductivity
+    def __init__(
+        self,
+        scene: Scene,
+        curves: HeatCurves,
+        conductivity: tuple[float, float] | None,
+        torch: Torch | None,
+    ) -> None:
+        self.scene, self.curves, self.conductivity, self.torch = scene, curves, conductivity, torch
+        self.outer, self.outer_heat = scene.outer, scene.outer_heat
         self._cells = scene.grid.cells
         self._direct = self._cells <= DIRECT_UP_TO and len(scene.grid.axes) < 3
         self._lay_out(scene)
@@ -165,15 +184,22 @@ class _System:
         links, n = self.scene.links, self._cells
         self.conductance = conductance
         self.sums = (
-            np.bincount(links.first, conductance, n)
-            + np.bincount(links.second, conductance, n)
-            + self.scene.outer
+            np.bincount(links.first, conductance, n) + np.bincount(links.second, conductance, n) + self.outer
         )
         self.matrix.data[self._off] = np.concatenate((-conductance, -conductance))
 
     def follow(self, state: State) -> None:
-        """Let links in metal take the conductivity of what is solid and what is liquid now."""
+        """Let links in metal take the conductivity of what is solid and what is liquid now, and the torch play."""
+        torch = self.torch
+        if torch is not None:
+            conducts, heat = torch.conductance(state.time, state.temperature[torch.cells])
+            self.outer, self.outer_heat = self.scene.outer.copy(), self.scene.outer_heat.copy()
+            self.outer[torch.cells] += conducts
+            self.outer_heat[torch.cells] += conducts * torch.hold + heat
+            self.torch_conducts, self.torch_heat = conducts, heat
         if self.conductivity is None:
+            if torch is not None:
+                self._fill(self.conductance)
             return
         solid, liquid = self.conductivity
         links = self.scene.links
@@ -190,20 +216,21 @@ class _System:
         return (
             np.bincount(links.second, across, n)
             - np.bincount(links.first, across, n)
-            + self.scene.outer_heat
-            - self.scene.outer * temperature
+            + self.outer_heat
+            - self.outer * temperature
         )
 
     def stepped(
         self, state: State, before: State | None, step: float, last_step: float, tolerance: float
     ) -> State | None:
         """The state one step on; None where the iteration does not settle."""
-        start, start_off, length = state.heat, state.given_off, step
+        start, start_off, start_on, length = state.heat, state.given_off, state.brought, step
         if before is not None:
             ratio = step / last_step
             share = ratio * ratio / (1.0 + 2.0 * ratio)
             start = start + share * (start - before.heat)
             start_off = start_off + share * (start_off - before.given_off)
+            start_on = start_on + share * (start_on - before.brought)
             length = step * (1.0 + ratio) / (1.0 + 2.0 * ratio)
         heat = state.heat if before is None else state.heat + step / last_step * (state.heat - before.heat)
         temperature, slope = self.curves.temperatures(heat)
@@ -222,12 +249,16 @@ class _System:
             return None
         # The heats as the flows at the temperatures aimed at make them: nothing is lost between cells.
         off = float(np.sum(self.scene.outer * aimed - self.scene.outer_heat))
+        on, torch = 0.0, self.torch
+        if torch is not None:
+            on = float(np.sum(self.torch_conducts * (torch.hold - aimed[torch.cells]) + self.torch_heat))
         return State(
             time=state.time + step,
             heat=heat,
             temperature=temperature,
             solid=solid_share(self.curves, heat),
             given_off=start_off + length * off,
+            brought=start_on + length * on,
         )
 
     def _neighbours(self, values: Array) -> Array:

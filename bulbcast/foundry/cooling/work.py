@@ -1,35 +1,39 @@
 """The cooling out of a plan: what is simulated, what was taken for it, and what it tells.
 
-Mould, riser and temperatures are the plan's where it has them; else they are taken, and reported as defaults.
+Mould, feeder and temperatures are the plan's where it has them; else they are taken, and reported as defaults.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
 from bulbcast.findings import Finding
+from bulbcast.foundry.cooling.keeping import SOUND, Keeping, Kept
 from bulbcast.foundry.cooling.results import Cooling
 from bulbcast.foundry.cooling.rules import check_cooling
 from bulbcast.foundry.cooling.setup import (
     CELLS_LYING,
     CELLS_STANDING,
-    FEEDER_TO_CASTING,
-    FEEDER_YIELD,
     CoolingSetup,
+    Feeder,
     Orientation,
-    cavity_of,
-    default_feeder,
 )
 from bulbcast.foundry.cooling.simulate import simulated
+from bulbcast.foundry.gating.feeder import TAPER
+from bulbcast.foundry.gating.feeder import Feeder as GatedFeeder
 from bulbcast.foundry.gating.work import COLD_SAND, SURROUNDINGS, WARM_PLASTER, mould_heat_of
 from bulbcast.foundry.mould.design import FLOOR_TO_WALL, MouldDesign, default_wall
 from bulbcast.foundry.pour.temperature import pour_aim
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.heat import air_heat, metal_heat
-from bulbcast.materials.lead import MELTING_POINT, liquid_density
 from bulbcast.plan.sections import DefaultTaken
 
+KEEPING_SHARE = 0.7
+"""Of the work, what finding the shortest time of keeping takes, roughly. [-]"""
+SETTLED, LONGER, _SETTLING = 1.05, 1.1, 4
+"""How near the bound the whole run is to come, and by what the torch stays on longer where it does not. [-]"""
 OPEN_BELOW = 50.0
 """Cold to the hand: common practice, no source. [degC]"""
 
@@ -48,9 +52,33 @@ def cooling_of(
         What the simulation saw, what it tells, and what was taken for it.
     """
     setup, defaults = cooling_setup(job, cells=cells)
-    cooling = simulated(setup, progress)
+    kept = None
+    if setup.feeder is not None and setup.feeder.kept:
+        kept = Keeping(setup, lambda done: progress(KEEPING_SHARE * done)).shortest()
+        setup = replace(setup, feeder=replace(setup.feeder, until=kept.until))
+    begun = 0.0 if kept is None else KEEPING_SHARE
+    cooling = simulated(setup, lambda done: progress(begun + (1.0 - begun) * done))
+    if kept is not None:
+        cooling = _settled(cooling, kept)
     said = tuple(check_cooling(cooling, porosity=job.plan.alloy.porosity, shown=job.shown))
     return cooling, said, defaults
+
+
+def _settled(cooling: Cooling, kept: Kept) -> Cooling:
+    """The cooling with its shortest time, which the whole run confirms.
+
+    The search goes on from states that are kept, and a neck of pure metal closes at once: where the whole run sees it
+    close a little earlier, the torch stays on a little longer.
+    """
+    enough = SETTLED * max(SOUND, kept.hollow)
+    for _ in range(_SETTLING):
+        if cooling.cavity_share <= enough or kept.until >= kept.frozen:
+            break
+        kept = replace(kept, until=min(LONGER * kept.until, kept.frozen))
+        feeder = cooling.setup.feeder
+        if feeder is not None:
+            cooling = simulated(replace(cooling.setup, feeder=replace(feeder, until=kept.until)))
+    return replace(cooling, kept=replace(kept, hollow=cooling.cavity_share))
 
 
 def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSetup, tuple[DefaultTaken, ...]]:
@@ -72,9 +100,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
     if mould is None:
         take("mould", "closed, lying, baked plaster", "no [mould] in the plan")
     orientation = _orientation(mould)
-    # Whether the bulb's width is upright as poured.
-    on_its_side = mould is not None and (mould.split == "port-starboard") == (mould.parting == "horizontal")
-    cavity = cavity_of(job.bulb, finish=job.cast.finish, scale=job.pattern.scale, on_its_side=on_its_side)
+    cavity = job.poured.cavity.skin
     metal = metal_heat(job.alloy)
     if melting is not None:
         pour = melting.temperature
@@ -87,22 +113,10 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         if mould is not None and mould.material == "sand":
             start, source = COLD_SAND, "a sand mould is poured as it stands"
         take("mould_temperature", shown.temperature(start), f"{source}; common practice, no source")
-    feeder = None
-    if orientation != "open-half":
-        # From the poured liquid to the solid: of the hot liquid, and in freezing.
-        hot = liquid_density(MELTING_POINT) / liquid_density(max(pour, MELTING_POINT))
-        own = default_feeder(cavity, contraction=(1.0 + metal.freezing_contraction) * hot - 1.0)
-        gating = None if melting is None else melting.gating
-        feeder = own if gating is None else replace(own, at=gating.cavity.thick_at)
-        if gating is not None and gating.riser is not None:
-            feeder = replace(feeder, diameter=gating.riser.diameter, height=gating.riser.height)
-        if feeder == own:
-            take(
-                "feeder",
-                f"{shown.length(feeder.diameter)} across, {shown.length(feeder.height)} high",
-                f"modulus {FEEDER_TO_CASTING:g} of the largest section's; gives {FEEDER_YIELD:.0%} of its metal; "
-                "casting texts",
-            )
+    feeder = feeder_of(job.poured.feeder)
+    if mould is None and feeder is not None:
+        size = f"{shown.length(feeder.diameter)} across, {shown.length(feeder.height)} high"
+        take("feeder", size, "as the usual mould has it")
     take("surroundings", shown.temperature(SURROUNDINGS), "still air, no sun; judgement")
     take("open_below", shown.temperature(OPEN_BELOW), "cold to the hand; common practice, no source")
     wall = default_wall(job.cast.mass) if mould is None else mould.margins.sides
@@ -124,6 +138,25 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         cells=by_kind if cells is None else cells,
     )
     return setup, tuple(taken)
+
+
+def feeder_of(gated: GatedFeeder | None) -> Feeder | None:
+    """The gating's feeder as the simulation takes it; None where there is none.
+
+    Args:
+        gated: Of the gating.
+    """
+    if gated is None:
+        return None
+    return Feeder(
+        diameter=gated.diameter,
+        height=gated.height,
+        at=gated.at,
+        foot=gated.foot,
+        taper=math.tan(TAPER),
+        kept=gated.way == "kept",
+        sleeved=gated.way == "sleeved",
+    )
 
 
 def _orientation(mould: MouldDesign | None) -> Orientation:

@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from bulbcast.foundry.gating.design import Gating
+from bulbcast.foundry.gating.design import KEPT_SHARE
+from bulbcast.foundry.gating.feeder import WIDEST_KEPT, Feeder
 from bulbcast.foundry.gating.lift import HOLDING_FACTOR
+from bulbcast.foundry.gating.parts import Gating
 from bulbcast.foundry.pour.chapter import leave_alone_line, pour_figures, runs_until
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, worded
-from bulbcast.report.chapter import Chapter, Data, Json, Line, Picture, Table, Words
+from bulbcast.report.chapter import Cautions, Chapter, Data, Json, Line, Picture, Table, Words
 from bulbcast.report.values import values_of
 
 if TYPE_CHECKING:
@@ -44,11 +46,12 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
         heading="Gating",
         at="melting",
         parts=[
+            *([] if gating.keep is None else [Cautions(codes=("torch-on-feeder",))]),
             Picture(draw=view, caption=f"{{title}}. {{scale}}.{_read_as(gating)}"),
             Table(rows=named),
             Words(
                 text="Forces are those of metal at rest, on the shadow of the true cavity; the openings are not taken "
-                "off. The riser is one that is left alone: kept liquid with a torch and topped up, a smaller one will do.",
+                "off.",
                 style="caption",
                 only="report",
             ),
@@ -83,7 +86,8 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
         gating: Of its mould.
     """
     shown = job.shown
-    yield from _ways(gating, shown)
+    withheld = bool(job.melt_withheld)
+    yield from _ways(gating, shown, withheld)
     feed, rest = shown.percent(gating.feed), "of the liquid; the pattern's contraction takes the rest"
     yield Line("What shrinks before it is solid", feed, rest, "feed_demand", gating.feed)
     yield from _forces(job, gating)
@@ -92,15 +96,16 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     runs = shown.duration(gating.thin_time)
     yield Line("Metal runs in the thinnest end for", runs, thin, "thin_end_freezes_s")
     yield Line("The casting freezes in", shown.duration(gating.thick_time), how, "casting_freezes_s")
-    if gating.riser_time is not None:
-        how = f"{'simulated' if gating.simulated else 'as a long round bar'}, topped up no more"
-        yield Line("The riser freezes in", shown.duration(gating.riser_time), how, "riser_freezes_s")
+    if gating.feeder_time is not None:
+        how = f"{'simulated' if gating.simulated else 'as a long round bar'}, {_left(gating)}"
+        yield Line("The feeder freezes in", shown.duration(gating.feeder_time), how, "feeder_freezes_s")
+    yield from keeping_lines(gating, shown, withheld=withheld)
     yield leave_alone_line(gating, shown)
 
 
-def _ways(gating: Gating, shown: Shown) -> Iterator[Line]:
-    """Choke, sprue, vents, riser; or the level mark."""
-    choke, sprue, riser, mark, cavity = gating.choke, gating.sprue, gating.riser, gating.mark, gating.cavity
+def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
+    """Choke, sprue, vents, feeder; or the level mark."""
+    choke, sprue, feeder, mark = gating.choke, gating.sprue, gating.feeder, gating.mark
     if choke is not None and sprue is not None:
         head = f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}"
         yield Line("Choke, at the sprue's foot", shown.length(choke.diameter), head)
@@ -113,24 +118,90 @@ def _ways(gating: Gating, shown: Shown) -> Iterator[Line]:
         places = " and ".join(shown.length(vent.at) for vent in gating.vents)
         each = worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter))
         yield Line("Vents", each, f"at {places} from the nose; together as wide as the choke")
-    if riser is not None:
-        why = {
-            "modulus": "its modulus, 1.2 times the largest section's, asks for it",
-            "feed": "what the casting shrinks by asks for it",
-            "given": "as given",
-        }[riser.rule]
-        place = f"on the thickest part, {shown.length(cavity.thick_at)} from the nose"
-        if cavity.high_end is not None:
-            place = f"over the {cavity.high_end}, which is up; the mould is poured through it"
-        size = worded("{} by {}", shown.length(riser.diameter), shown.length(riser.height))
-        yield Line("Riser", size, f"across by high, {place}; {why}")
-        cooled = f"the largest section's is {shown.length(cavity.thick_modulus)}; side and bare top cool it"
-        yield Line("Its modulus", shown.length(riser.modulus), cooled, "riser.modulus_m")
+    if feeder is not None:
+        yield from _feeder(gating, feeder, shown, withheld)
     if mark is not None:
         rim = "above the flat face, on a rim round it; planed away when cold"
         yield Line("Level mark", shown.length(mark.above_face), rim, "level_mark.above_face_m")
         mean = f"in the middle; {shown.length(mark.mean_sink)} on the mean"
         yield Line("Sink expected", shown.length(mark.middle_sink), mean)
+
+
+def _left(gating: Gating) -> str:
+    """What is done to a feeder whose time is given."""
+    way = None if gating.feeder is None else gating.feeder.way
+    if way == "kept" and gating.simulated:
+        return "kept liquid as said below, then left"
+    return "its sleeve left out of account" if way == "sleeved" else "topped up no more"
+
+
+def stub_mass(gating: Gating, feeder: Feeder) -> float:
+    """Of the feeder as it is sawn off cold, of all pours. [kg]
+
+    Args:
+        gating: Its gating.
+        feeder: Of it.
+    """
+    return feeder.volume * gating.cast_mass / gating.cavity.volume
+
+
+def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Iterator[Line]:
+    """Its size and place, what it has to do, and what is sawn off."""
+    why = {
+        "width": f"{WIDEST_KEPT:g} of the bulb's width there, so that its neck stays open",
+        "modulus": "its modulus, 1.2 times the largest section's, asks for it",
+        "feed": "what the casting shrinks by asks for it",
+        "given": "as given",
+    }[feeder.rule]
+    place = {
+        "pocket": f"over the pocket, where metal is cut away later, {shown.length(feeder.at)} from the nose",
+        "hot spot": f"on the thickest part, {shown.length(feeder.at)} from the nose",
+        "end": f"over the {gating.cavity.high_end}, which is up; the mould is poured through it",
+    }[feeder.over]
+    size = worded("{} by {}", shown.length(feeder.diameter), shown.length(feeder.height))
+    top = f"{shown.length(feeder.top_diameter)} at the top"
+    yield Line("Feeder", size, f"across by high, {top}, {place}; {why}")
+    how = {
+        "kept": "kept liquid with a torch and topped up",
+        "sleeved": "in a sleeve of ceramic fibre, its top covered with dry fibre; neither paper nor wood",
+        "alone": "left alone from the first",
+    }[feeder.way]
+    yield Line("How it feeds", feeder.way, how)
+    cooled = f"the largest section's is {shown.length(gating.cavity.thick_modulus)}; " + (
+        "the sleeve counted in" if feeder.way == "sleeved" else "side and bare top cool it"
+    )
+    yield Line("Its modulus", shown.length(feeder.modulus), cooled, "feeder.modulus_m")
+    stub = "" if withheld else f"{shown.mass(stub_mass(gating, feeder))}; "
+    yield Line(
+        "To be sawn off",
+        worded("a stub of {}", shown.length(feeder.diameter)),
+        f"{stub}through the feeder, clear of the bulb's finish, then filed flush",
+    )
+
+
+def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[Line]:
+    """How long a feeder is kept liquid, and with how much metal it is topped up.
+
+    Args:
+        gating: Of the mould.
+        shown: The builder's units.
+        withheld: Whether masses of metal are.
+    """
+    if gating.keep is None or gating.keep_least is None:
+        return
+    least = shown.duration(gating.keep_least)
+    how = (
+        "the simulation's shortest time, in the slowest mould"
+        if gating.simulated
+        else f"{KEPT_SHARE:g} of the time in which the casting freezes in the slowest mould; {least} in this one; "
+        "calculated on the long side, --cooling has the shortest"
+    )
+    how += "; play the torch on the metal's open face alone, never on plaster that may be damp"
+    yield Line("Keep the feeder liquid for", shown.duration(gating.keep), how, "keep_liquid_s")
+    if withheld:
+        return
+    sip = "hot metal from the pot, a little at a time as it sinks, dry ladle; most of it in the first half"
+    yield Line("Top it up with", shown.mass(gating.top_up), sip, "top_up_kg")
 
 
 def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
@@ -146,7 +217,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
             )
             yield Line("To lay on it", rough.mass(force.weight), less)
         else:
-            where = "metal at rest, cavity, riser and sprue"
+            where = "metal at rest, cavity, feeder and sprue"
             yield Line("Force on each half", rough.force(force.force), where)
             yield Line("To clamp it with", clamp, "twice that, in all")
     for lift in gating.cores:
@@ -160,7 +231,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
 
 def _data(gating: Gating, withheld: bool) -> Json:
     """What no line shows by itself; masses of metal are null where the melt is withheld."""
-    cavity, riser, sprue, choke = gating.cavity, gating.riser, gating.sprue, gating.choke
+    cavity, feeder, sprue, choke = gating.cavity, gating.feeder, gating.sprue, gating.choke
     mark, force = gating.mark, gating.force
     said: Json = {
         "cavity_volume_m3": cavity.volume,
@@ -181,7 +252,7 @@ def _data(gating: Gating, withheld: bool) -> Json:
             for lift in gating.cores
         ],
         "poured_kg": None if withheld else gating.poured,
-        "feeder_kg": None if withheld else gating.feeder,
+        "feeder_kg": None if withheld else gating.feeder_mass,
         "above_cope_m": gating.above_cope,
         "choke": None,
         "force": None,
@@ -194,17 +265,33 @@ def _data(gating: Gating, withheld: bool) -> Json:
         said["sprue.from_nose_m"] = gating.sprue_at
         said["sprue.height_m"] = sprue.height
         said["sprue.foot_diameter_m"] = sprue.foot_diameter
-    if riser is None:
-        said |= {"riser": None, "riser_freezes_s": None}
+    if feeder is None:
+        said |= {"feeder": None, "feeder_freezes_s": None}
     else:
-        # Of an upright mould the riser stands over the end that is up.
-        said["riser.from_nose_m"] = cavity.thick_at if cavity.high_end is None else None
-        said["riser.diameter_m"] = riser.diameter
-        said["riser.height_m"] = riser.height
-        said["riser.volume_m3"] = riser.volume
-        said["riser.modulus_wanted_m"] = riser.modulus_wanted
-        said["riser.volume_wanted_m3"] = riser.volume_wanted
-        said["riser.rule"] = riser.rule
+        # Of an upright mould the feeder stands over the end that is up.
+        said["feeder.from_nose_m"] = feeder.at if cavity.high_end is None else None
+        said["feeder.way"], said["feeder.rule"], said["feeder.over"] = feeder.way, feeder.rule, feeder.over
+        said |= {
+            f"feeder.{name}": value
+            for name, value in values_of(
+                feeder,
+                "diameter_m",
+                "top_diameter_m",
+                "height_m",
+                "foot_m",
+                "volume_m3",
+                "modulus_wanted_m",
+                "volume_wanted_m3",
+            ).items()
+        }
+        stub = None if withheld else stub_mass(gating, feeder)
+        said["feeder.sawn_off_kg"] = stub
+    if gating.keep is None:
+        said |= {"keep_liquid_s": None, "top_up_kg": None}
+    else:
+        said["keep_liquid_least_s"] = gating.keep_least
+        if withheld:
+            said["top_up_kg"] = None
     if mark is None:
         said["level_mark"] = None
     else:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
-from bulbcast.findings import Finding, Rule, Severity, melt_rule, typed
+from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.cooling.radial import freezing_times, running_bar
-from bulbcast.foundry.gating.design import CoreLift, Gating
+from bulbcast.foundry.gating.feeder import Feeder
+from bulbcast.foundry.gating.parts import CoreLift, Gating
 from bulbcast.foundry.gating.work import freezing_case
 from bulbcast.foundry.melt.work import MeltJob
 from bulbcast.foundry.mould.work import taken_out
 from bulbcast.foundry.results import FoundryResults
-from bulbcast.plan.melt_sections import PourSection
-from bulbcast.quantities import Shown, alike
+from bulbcast.plan.melt_sections import LONGEST_TENDING, PourSection
+from bulbcast.quantities import Shown, alike, joined
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.typed import length_down, length_up, mass_up, whole_degrees
 
@@ -33,8 +35,8 @@ GATING_ABOVE_COPE = Rule(
     Severity.NOTE,
     why="Liquid metal stands as high as the cup, so that something has to hold it there.",
 )
-RISER_OVER_THIN_END = Rule(
-    "riser-over-thin-end",
+FEEDER_OVER_THIN_END = Rule(
+    "feeder-over-thin-end",
     Severity.CAUTION,
     why="Metal cannot pass an end that has frozen, and the thin end freezes first.",
 )
@@ -65,18 +67,37 @@ CORE_FLOATS = Rule(
         "its own weight."
     ),
 )
-RISER_SMALL = Rule(
-    "riser-small",
+FEEDER_SMALL = Rule(
+    "feeder-small",
     Severity.CAUTION,
-    why=(
-        "A riser feeds only while it freezes later than what it feeds, and only with the metal that it holds."
-    ),
+    why="A feeder feeds only while it is liquid later than what it feeds, and with the metal that it holds or is given.",
+)
+FEEDER_WIDE = Rule(
+    "feeder-wider-than-bulb",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="A feeder that overhangs the bulb locks the mould round it, and its stub cannot be sawn off clear of the skin.",
+)
+FEEDER_NOT_MADE = Rule(
+    "feeder-not-made", Severity.CAUTION, why="A size of a feeder that is not there changes nothing."
+)
+TENDING_LONG = Rule(
+    "tending-long",
+    Severity.CAUTION,
+    why="Whoever stands by a flame and molten lead for so long tires and slips.",
+)
+NOT_FED = Rule(
+    "not-fed",
+    Severity.CAUTION,
+    why="Lead shrinks by some 4 % before it is solid; what nothing makes up for is a hollow in the bulb.",
 )
 
 FASTEST_BY_HAND = 2.0
 """What a person pours by hand, ladled or tipped, and keeps steady. Judgement. [kg/s]"""
 WARMEST_MOULD = 150.0
 """No mould is planned warmer than this to make a thin end fill; judgement. [degC]"""
+FULLEST = 3.0
+"""No bulb is made fuller than this to make its tail fill; judgement. [-]"""
 WARMER_BY = 10.0
 """Steps in which a warmer mould is looked for. [K]"""
 
@@ -97,7 +118,7 @@ def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = Tru
         *_forces(gating, shown),
         *(_core(core, shown) for core in gating.cores if core.held.force > 0.0),
         *_filling(job, melting, gating, search),
-        *_riser(gating, job.plan.pour, shown),
+        *_fed(gating, job.plan.pour, shown),
         *_feeder(melting.melt.feeder, gating, shown),
     )
 
@@ -142,7 +163,7 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
     instead = f" in place of {typed('pour.fill_time', None)}" if filled else ""
     findings = []
     if gating.fill_time > gating.thin_time * (1.0 + 1e-9):
-        outs = ["a thicker tail"]
+        outs = ["a thicker tail", *_fuller(job, gating)]
         warm = _warm_enough(job, melting, gating) if search else None
         if warm is not None:
             warmer = typed("pour.mould_temperature", whole_degrees(warm + 1.0, shown))
@@ -189,6 +210,20 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
     return findings
 
 
+def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
+    """The fineness whose tail lets metal run for as long as the mould fills; none where the tail is typed, or too full.
+
+    At one mass all sizes across go with the inverse cube root of the fineness, and the time with their square; a
+    hundredth for the finish allowance, which stays.
+    """
+    bulb = job.plan.bulb
+    if bulb.tail_diameter is not None or bulb.length is not None or bulb.diameter is not None:
+        return []
+    fineness = job.bulb.body.length / job.bulb.body.diameter
+    fuller = math.floor(9.9 * fineness * (gating.thin_time / gating.fill_time) ** 1.5) / 10.0
+    return [f"a fuller bulb, {typed('bulb.fineness', f'{fuller:g}')}"] if fuller >= FULLEST else []
+
+
 def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float | None:
     """Mould temperature at which the thin end stays liquid while the mould fills; None where there is none."""
     mould, low = job.mould, melting.mould_temperature
@@ -204,75 +239,146 @@ def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float
     return None
 
 
-def _riser(gating: Gating, pour: PourSection | None, shown: Shown) -> list[Finding]:
-    """Whether it freezes late enough and holds enough, stands inside the cope, and over the thick end."""
-    riser, cavity = gating.riser, gating.cavity
-    if riser is None:
-        return []
-    findings = []
-    late = riser.modulus >= riser.modulus_wanted * (1.0 - 1e-9)
-    if not (late and riser.volume >= riser.volume_wanted * (1.0 - 1e-9)):
-        found, limit, unit = riser.volume, riser.volume_wanted, "m3"
-        why = f"it holds {shown.volume(found)} where {shown.volume(limit)} are needed to feed it"
-        if not late:
-            found, limit, unit = riser.modulus, riser.modulus_wanted, "m"
-            why = f"its modulus is {shown.length(found)} where {shown.length(limit)} freeze after the casting"
-        names = [
-            name if getattr(pour, name, None) is None else typed(f"pour.{name}", None)
-            for name in ("riser_diameter", "riser_height")
-        ]
-        findings.append(
-            RISER_SMALL(
-                "pour.riser_diameter",
-                f"A riser of {shown.length(riser.diameter)} by {shown.length(riser.height)} is too small by the "
-                f"rules: {why}, and the casting may draw a cavity.",
-                f"Leave {' and '.join(names)} out: they then follow "
-                "the rules; or keep the riser liquid with a torch and top it up.",
-                found=found,
-                limit=limit,
-                unit=unit,
-            )
-        )
+def _fed(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
+    """Whether the feeder feeds: late enough, enough in it, no wider than the bulb, over the thick end."""
+    feeder, cavity = gating.feeder, gating.cavity
     if gating.above_cope > 1e-6:
-        wanted = cavity.cover + gating.above_cope
-        findings.append(
-            GATING_ABOVE_COPE(
-                "mould.cover",
-                f"Riser and cup reach {shown.length(gating.above_cope)} above the cope, which covers the cavity by "
-                f"{shown.length(cavity.cover)}.",
-                "Set dry collars on the cope, held down with it, or make it thicker, "
-                f"[mould] {typed('mould.cover', length_up(wanted, shown))}.",
-                found=cavity.cover,
-                limit=wanted,
-                unit="m",
-            )
+        needed = cavity.cover + gating.above_cope
+        yield GATING_ABOVE_COPE(
+            "mould.cover",
+            f"{'Cup' if feeder is None else 'Feeder and cup'} reach {shown.length(gating.above_cope)} above the cope, "
+            f"which covers the cavity by {shown.length(cavity.cover)}.",
+            "Set dry collars on the cope, held down with it, or make it thicker, "
+            f"[mould] {typed('mould.cover', length_up(needed, shown))}.",
+            found=cavity.cover,
+            limit=needed,
+            unit="m",
         )
+    if feeder is None:
+        yield from _not_fed(gating, pour, shown)
+        return
+    widest = 2.0 * min(max(cavity.skin.across), max(cavity.skin.up))
+    given = [leaf for leaf in ("feeder_diameter", "feeder_height") if getattr(pour, leaf, None) is not None]
+    out = joined([typed(f"pour.{leaf}", None) for leaf in given], "and") if given else ""
+    if feeder.diameter > widest * (1.0 + 1e-9):
+        ways = f"Write {typed('pour.feeding', 'kept')}" + (f", and leave {out} out" if given else "")
+        yield FEEDER_WIDE(
+            "pour.feeding",
+            f"A feeder left alone has to be {shown.length(feeder.diameter)} across to outlast the casting, and the bulb is "
+            f"{shown.length(widest)} wide: it would overhang its sides, and lock the mould."
+            if feeder.rule != "given"
+            else f"A feeder of {shown.length(feeder.diameter)} overhangs the bulb, which is {shown.length(widest)} wide: it "
+            "would lock the mould.",
+            f"{ways}: it is then kept liquid with a torch; or {typed('pour.feeding', 'sleeved')}.",
+            found=feeder.diameter,
+            limit=widest,
+            unit="m",
+        )
+    if feeder.way == "kept":
+        yield from _kept(gating, pour, shown)
+    yield from _small(feeder, out, shown)
     if cavity.high_end == "tail":
-        findings.append(
-            RISER_OVER_THIN_END(
-                "mould.orientation",
-                "With the tail up the riser feeds through the thin end, which freezes first and cuts it off.",
-                f"Pour it nose up, {typed('mould.orientation', 'nose-up')}, or lying.",
-                found=2.0 * cavity.thin_radius,
-                limit=riser.diameter,
-                unit="m",
-            )
+        yield FEEDER_OVER_THIN_END(
+            "mould.orientation",
+            "With the tail up the feeder feeds through the thin end, which freezes first and cuts it off.",
+            f"Pour it nose up, {typed('mould.orientation', 'nose-up')}, or lying.",
+            found=2.0 * cavity.thin_radius,
+            limit=feeder.diameter,
+            unit="m",
         )
-    return findings
+
+
+def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
+    """Whether it freezes late enough and holds enough; one that is kept liquid, whether its neck is wide enough."""
+    if feeder.rule != "given" and not out:
+        return
+    late = feeder.modulus >= feeder.modulus_wanted * (1.0 - 1e-9)
+    if feeder.way == "kept":
+        found, limit, unit = feeder.diameter, feeder.diameter_wanted, "m"
+        if found >= limit * (1.0 - 1e-9):
+            return
+        why = f"a neck narrower than {shown.length(limit)} freezes before the casting, torch or not"
+    elif not late:
+        found, limit, unit = feeder.modulus, feeder.modulus_wanted, "m"
+        why = f"its modulus is {shown.length(found)} where {shown.length(limit)} freeze after the casting"
+    elif feeder.volume < feeder.volume_wanted * (1.0 - 1e-9):
+        found, limit, unit = feeder.volume, feeder.volume_wanted, "m3"
+        why = f"it holds {shown.volume(found)} where {shown.volume(limit)} are needed to feed it"
+    else:
+        return
+    yield FEEDER_SMALL(
+        "pour.feeder_diameter",
+        f"A feeder of {shown.length(feeder.diameter)} by {shown.length(feeder.height)} is too small by the rules: {why}, "
+        "and the casting may draw a cavity.",
+        f"Leave {out} out: the feeder then follows the rules"
+        + (
+            "."
+            if feeder.way == "kept"
+            else f"; or keep it liquid with a torch, {typed('pour.feeding', 'kept')}."
+        ),
+        found=found,
+        limit=limit,
+        unit=unit,
+    )
+
+
+def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
+    """Whether somebody can stand by for as long as the feeder is kept; codes of a study do without the times."""
+    keep, most = gating.keep, LONGEST_TENDING if pour is None else pour.longest_tending
+    if keep is None or gating.roughly <= most:
+        return
+    if math.isnan(keep):
+        keep = gating.roughly
+    yield TENDING_LONG(
+        "pour.longest_tending",
+        f"The feeder is to be kept liquid for {shown.duration(keep)}, longer than the {shown.duration(most)} that you "
+        "stand by.",
+        f"Stand it in an insulating sleeve, {typed('pour.feeding', 'sleeved')}, or type the longer time: "
+        f"{typed('pour.longest_tending', f'{math.ceil(keep / 60.0)} min')}.",
+        found=keep,
+        limit=most,
+        unit="s",
+    )
+
+
+def _not_fed(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
+    """What is lost where nothing feeds the casting; and a feeder's size that nothing asks for."""
+    if pour is not None:
+        for leaf in ("feeder_diameter", "feeder_height"):
+            if getattr(pour, leaf) is not None:
+                yield FEEDER_NOT_MADE(
+                    f"pour.{leaf}",
+                    f"This mould has no feeder, and {leaf} says nothing.",
+                    f"Take it out: {typed(f'pour.{leaf}', None)}.",
+                )
+    if gating.mark is not None:
+        return
+    cavity = gating.cavity
+    lost = gating.lost
+    yield NOT_FED(
+        "pour.feeding",
+        f"Nothing feeds the casting: {shown.volume(gating.feed * cavity.volume)} of it stay empty, and it comes out some "
+        f"{shown.mass(lost)} too light. The hollow lies under the top where the bulb is thickest, "
+        f"{shown.length(cavity.thick_at)} from the nose, or sinks its skin in there.",
+        f"Keep a feeder liquid with a torch, {typed('pour.feeding', 'kept')}.",
+        found=gating.feed,
+        limit=0.0,
+    )
 
 
 def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
     """Whether the feeder that the plan gives is enough for its gating; one that it leaves out follows it."""
-    if given >= gating.feeder * (1.0 - 1e-9):
+    if given >= gating.feeder_mass * (1.0 - 1e-9):
         return ()
     return (
         FEEDER_BELOW_GATING(
             "melt.feeder",
-            f"The feeder given is {shown.mass(given)}; sprue, riser, vents and what the casting shrinks by take "
-            f"{shown.mass(gating.feeder)}.",
-            f"Write {typed('melt.feeder', mass_up(gating.feeder, shown))}, or leave it out: it then follows the gating.",
+            f"The feeder given is {shown.mass(given)}; sprue, feeder, vents and what the casting shrinks by take "
+            f"{shown.mass(gating.feeder_mass)}.",
+            f"Write {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or leave it out: it then follows the "
+            "gating.",
             found=given,
-            limit=gating.feeder,
+            limit=gating.feeder_mass,
             unit="kg",
         ),
     )

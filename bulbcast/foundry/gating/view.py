@@ -13,7 +13,8 @@ import numpy as np
 from bulbcast.bulb.views.outlines import MM, meridian
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Line, Region, Style, View
-from bulbcast.foundry.gating.design import Gating
+from bulbcast.foundry.gating.design import CUP_TO_SPRUE
+from bulbcast.foundry.gating.parts import Gating
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.foundry.mould.section_view import draw_block, draw_keys, frame_of
 from bulbcast.foundry.results import FoundryResults
@@ -37,7 +38,7 @@ def gating_view(job: FoundryResults) -> View | None:
     if mould is None or gating is None:
         return None
     along, half = _half_outline(job, mould)
-    if gating.riser is None:
+    if gating.mark is not None:
         return _open_view(job.shown, mould, gating, along, half)
     draw = _upright_view if gating.cavity.upright else _level_view
     return draw(job.shown, mould, gating, along, half)
@@ -92,9 +93,9 @@ def _collar(layout: Layout, x: float, half: float, thick: float, foot: float, to
 def _level_view(
     shown: Shown, mould: MouldDesign, gating: Gating, along: list[float], half: list[float]
 ) -> View:
-    margins, riser, sprue, choke = mould.margins, gating.riser, gating.sprue, gating.choke
-    if riser is None or sprue is None or choke is None:
-        raise ValueError("a level mould has riser, sprue and choke")
+    margins, feeder, sprue, choke = mould.margins, gating.feeder, gating.sprue, gating.choke
+    if sprue is None or choke is None:
+        raise ValueError("a level mould has sprue and choke")
     length, high = along[-1], 0.5 * MM * gating.cavity.height
     left, right = -MM * margins.ends, length + MM * margins.ends
     bottom, top = -high - MM * margins.below, high + MM * margins.above
@@ -103,18 +104,18 @@ def _level_view(
     outline = _closed_outline(along, half)
     layout = _block(mould, outline, size)
     collar = layout.paper(2.5)
-    thick, at, mouth = MM * gating.cavity.thick_at, MM * gating.sprue_at, MM * sprue.height
-    cup = 1.5 * MM * sprue.top_diameter
+    at, mouth = MM * gating.sprue_at, MM * sprue.height
+    cup = 0.5 * CUP_TO_SPRUE * MM * sprue.top_diameter
     # Place, half width at the foot and at the top, from where to where.
     columns = [
         (x, r, r, inside * float(np.interp(x, along, half)), surface)
-        for x, r, inside in (
-            (thick, 0.5 * MM * riser.diameter, 0.98),
-            *((MM * vent.at, 0.5 * MM * vent.diameter, 0.9) for vent in gating.vents),
-        )
+        for x, r, inside in ((MM * vent.at, 0.5 * MM * vent.diameter, 0.9) for vent in gating.vents)
     ]
+    if feeder is not None:
+        foot, wide = 0.5 * MM * feeder.diameter, 0.5 * MM * feeder.top_diameter
+        columns.insert(0, (MM * feeder.at, foot, wide, high - MM * feeder.foot, surface))
     columns.append((at, 0.5 * MM * choke.diameter, 0.5 * MM * sprue.top_diameter, 0.0, mouth))
-    columns.append((at, cup, cup, mouth, surface))
+    columns.append((at, 0.5 * MM * sprue.top_diameter, cup, mouth, surface))
     if surface > top:
         for x, _, wide, start, end in columns:
             if end > max(top, start, mouth):
@@ -131,7 +132,6 @@ def _level_view(
     )
     layout.extend(size)
     labels = [
-        Label(point=(thick, surface), lines=("riser", f"{shown.length(riser.diameter)} across")),
         Label(
             point=(at, surface),
             lines=("sprue", f"{shown.length(sprue.top_diameter)} to {shown.length(choke.diameter)}"),
@@ -141,18 +141,27 @@ def _level_view(
             for vent in gating.vents
         ),
     ]
+    if feeder is not None:
+        named = ("feeder", f"{shown.length(feeder.diameter)} to {shown.length(feeder.top_diameter)}")
+        labels.insert(0, Label(point=(MM * feeder.at, surface), lines=named))
     layout.running(
         labels, level=size.top + layout.paper(3.0), upwards=1, low=left, high=right + layout.paper(20.0)
     )
     over = shown.length(gating.over_crown)
-    layout.vertical((thick, high), (right, surface), over, start=right + layout.paper(4.0), outwards=1)
+    layout.vertical(
+        (MM * gating.cavity.thick_at, high),
+        (right, surface),
+        over,
+        start=right + layout.paper(4.0),
+        outwards=1,
+    )
     if mould.parting == "horizontal":
         layout.vertical(
             (left, 0.0), (left, surface), f"head {shown.length(gating.head)}",
             start=left - layout.paper(4.0), outwards=-1, beyond=1,
         )  # fmt: skip
     places = [("vent", vent.at) for vent in gating.vents]
-    places += [("riser", gating.cavity.thick_at), ("sprue", gating.sprue_at)]
+    places += [("sprue", gating.sprue_at)] + ([] if feeder is None else [("feeder", feeder.at)])
     for x, words in sorted((MM * place, f"{what} {shown.length(place)}") for what, place in places):
         layout.horizontal((0.0, bottom), (x, bottom), words, start=bottom - layout.paper(6.0), outwards=-1)
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
@@ -164,26 +173,26 @@ def _level_view(
 def _upright_view(
     shown: Shown, mould: MouldDesign, gating: Gating, along: list[float], half: list[float]
 ) -> View:
-    if gating.riser is None:
-        raise ValueError("an upright mould has a riser")
-    length, nose_up = along[-1], gating.cavity.high_end == "nose"
+    length, nose_up, feeder = along[-1], gating.cavity.high_end == "nose", gating.feeder
     standing: Contour = tuple((x, length - z if nose_up else z) for z, x in _closed_outline(along, half))
-    wide, across = 0.5 * MM * mould.block.length, 0.5 * MM * gating.riser.diameter
+    wide, across = 0.5 * MM * mould.block.length, 0.5 * MM * _way_in(gating)
+    top_across = across if feeder is None else 0.5 * MM * feeder.top_diameter
+    foot = length - 0.02 * length if feeder is None else length - MM * feeder.foot
     bottom, top = -MM * mould.margins.below, length + MM * mould.margins.above
     surface = length + MM * gating.over_crown
     size = Box(left=-wide, bottom=bottom, right=wide, top=max(surface, top))
     layout = _block(mould, standing, size)
     if surface > top:
-        _collar(layout, 0.0, across, layout.paper(2.5), top, surface)
-    riser = _box(-across, length - 0.02 * length, across, surface)
+        _collar(layout, 0.0, top_across, layout.paper(2.5), top, surface)
+    column = ((-across, foot), (across, foot), (top_across, surface), (-top_across, surface))
     layout.add(
-        Region(contours=(riser,), style=Style.LEAD),
+        Region(contours=(column,), style=Style.LEAD),
         Region(contours=(standing,), style=Style.LEAD),
         Line(start=(0.0, bottom), end=(0.0, surface), style=Style.AXIS),
     )
     layout.extend(size)
     through = (
-        f"riser {shown.length(gating.riser.diameter)} across,",
+        f"{'way in' if feeder is None else 'feeder'} {shown.length(_way_in(gating))} across,",
         f"poured through it in {shown.duration(gating.fill_time)}",
     )
     layout.running(
@@ -197,6 +206,13 @@ def _upright_view(
     layout.scale_bar(-wide, layout.lowest - layout.paper(5.0), shown)
     which = "nose" if nose_up else "tail"
     return layout.view("gating", f"The mould cut upright as it is poured, {which} up")
+
+
+def _way_in(gating: Gating) -> float:
+    """What an upright mould is poured through: its feeder, or where it has none a hole as wide as the stream. [m]"""
+    if gating.feeder is not None:
+        return gating.feeder.diameter
+    return 0.0 if gating.choke is None else gating.choke.diameter
 
 
 def _open_view(

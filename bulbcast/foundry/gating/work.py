@@ -10,8 +10,10 @@ from bulbcast.bulb.body.shadow import grown_shadow, scaled_shadow, shadow_of
 from bulbcast.fin.tip_section import outline_area
 from bulbcast.foundry.cooling.radial import FreezingCase
 from bulbcast.foundry.cooling.rule import section_modulus
-from bulbcast.foundry.gating.design import Cavity, Core, Metal, Poured
+from bulbcast.foundry.cooling.setup import cavity_of as skin_of
+from bulbcast.foundry.gating.design import Poured
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
+from bulbcast.foundry.gating.parts import Cavity, Core, Metal
 from bulbcast.foundry.mould.design import MouldDesign, MouldPart
 from bulbcast.foundry.pour.temperature import pour_temperature
 from bulbcast.materials.alloys import CastAlloy
@@ -106,7 +108,7 @@ def cores_of(job: PatternResults, mould: MouldDesign) -> tuple[Core, ...]:
             else mould.mix.set_density
             * (mould.mix.air_share if mould.thermal == "air-dried" else mould.mix.baked_share)
         )
-    crown_up = mould.kind == "closed" and mould.orientation == "lying" and mould.split == "upper-lower"
+    crown_up = mould.orientation == "lying" and is_crown_up(mould)
     none = tuple(False for _ in cast.cored.screws)
     cores = []
     if cast.cored.pocket:
@@ -138,6 +140,16 @@ def cores_of(job: PatternResults, mould: MouldDesign) -> tuple[Core, ...]:
     return tuple(cores)
 
 
+def is_crown_up(mould: MouldDesign) -> bool:
+    """Whether a closed mould is poured with the bulb lying and its crown up.
+
+    Args:
+        mould: How it parts and stands.
+    """
+    level = mould.kind == "closed" and mould.bulb_axis == "level"
+    return level and (mould.split == "upper-lower") == (mould.parting == "horizontal")
+
+
 def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) -> Cavity:
     """The cavity of one pour as it stands: the cast body larger by the pattern's scale.
 
@@ -157,6 +169,7 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
     thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     end = float(body.radius(np.array([THIN_END_AT * body.length]))[0])
     lifted = next((part for part in mould.parts if part.name == "cope"), None)
+    pocket = _pocket_on_top(job, mould)
     return Cavity(
         mould=mould,
         volume=scale**3 * cast.volume / mould.pours,
@@ -169,7 +182,29 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
         thick_modulus=_largest_section_modulus(mould),
         block_radius=_block_radius(mould),
         cope_mass=0.0 if lifted is None else part_mass(lifted, mould),
+        # Whether the bulb's width is upright as poured.
+        skin=skin_of(
+            bulb,
+            finish=finish,
+            scale=scale,
+            on_its_side=(mould.split == "port-starboard") == (mould.parting == "horizontal"),
+        ),
+        pocket=None if cast.cored.pocket else pocket,
+        core=pocket if cast.cored.pocket else None,
     )
+
+
+def _pocket_on_top(job: PatternResults, mould: MouldDesign) -> tuple[float, float] | None:
+    """From where to where the pocket takes the top, from the cavity's nose. [m]"""
+    bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
+    if not is_crown_up(mould) or bulb.pocket_depth <= 0.0 or bulb.through:
+        return None
+    pocket = bulb.pocket
+    ends = (
+        pocket.leading_edge_x - pocket.clearance,
+        pocket.leading_edge_x + pocket.tip.chord + pocket.clearance,
+    )
+    return scale * (ends[0] + cast.finish), scale * (ends[1] + cast.finish)
 
 
 def _largest_section_modulus(mould: MouldDesign) -> float:

@@ -152,7 +152,7 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
     left = "that does not come out by pouring; into ingot tins while it is liquid"
     ledger = [
         ("casting", "Casting", melt.cast_mass, "the cast body, cold", "melt.cast_kg"),
-        ("feeder", "Feeder", melt.feeder, f"sprue and riser: {melt.feeder_source}", "melt.feeder_kg"),
+        ("feeder", "Feeder", melt.feeder, f"sprue and feeder: {melt.feeder_source}", "melt.feeder_kg"),
         ("reserve", "Reserve", melt.reserve, f"{kept}the pot", "melt.reserve_kg"),
         ("heel of the pot", "Heel", melt.heel, left, "melt.heel_kg"),
         ("dross", "Dross", melt.dross, skimmed, "melt.dross_kg"),
@@ -385,7 +385,7 @@ def after_chapter(job: FoundryResults) -> Chapter:
         later = "pocket, holes and recesses that are not cored"
         lead = job.pattern.steps[0].lead_mass
         rows = [
-            _mass(shown, "Casting, sprue and riser off", cast.mass, "as it leaves the mould"),
+            _mass(shown, "Casting, sprue and feeder off", cast.mass, "as it leaves the mould"),
             _mass(shown, "To be filed off", cast.finish_mass, filed),
             _mass(shown, "To be cut and drilled out", cast.cut_later_mass, later),
             _mass(shown, "Finished lead", lead, "before screws, filler and skin"),

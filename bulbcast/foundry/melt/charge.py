@@ -2,8 +2,8 @@
 
 charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
 
-Feeder with a mould is the liquid metal in cavity, sprue, cup, riser and vents less the cold casting's mass:
-what has to be poured, not what is sawn off.
+Feeder is the liquid metal in cavity, sprue, cup, feeder and vents, and what tops it up, less the cold casting's mass:
+what has to be poured, not what is sawn off. Without a mould it is that of the usual one.
 """
 
 from __future__ import annotations
@@ -12,9 +12,6 @@ import math
 
 from bulbcast.plan.melt_sections import MeltSection
 from bulbcast.quantities.frozen import frozen
-
-DEFAULT_FEEDER_FRACTION = 0.30
-"""Of the cast mass, until the gating is computed; judgement."""
 
 # Handling of hot metal and of pieces: common practice, no source; the first figure is what one
 # person carries at arm's length, as manual handling guidance puts it too.
@@ -40,7 +37,7 @@ class Melt:
 
     Attributes:
         cast_mass: The cast body. [kg]
-        feeder: Sprue and riser. [kg]
+        feeder: Sprue and feeder. [kg]
         reserve: Poured into dry warm ingot tins, never left to freeze in the pot. [kg]
         dross: Skimmed off, clips and dirt included. [kg]
         charge: What goes into the pot. [kg]
@@ -82,7 +79,7 @@ def melt_of(
 
     Args:
         cast_mass: The cast body. [kg]
-        feeder: Sprue and riser. [kg]
+        feeder: Sprue and feeder. [kg]
         reserve: Share of what is poured, kept in hand. [-]
         dross: Share of the charge that is skimmed off. [-]
         heel: What does not come out of the pot by pouring. [kg]
@@ -126,7 +123,7 @@ def planned_melt(
     *,
     dross: float,
     heel: float = 0.0,
-    gating: tuple[float, str] | None = None,
+    gating: tuple[float, str],
 ) -> Melt:
     """The melt as the plan gives it; what it leaves out is taken from here.
 
@@ -135,10 +132,10 @@ def planned_melt(
         cast_mass: The cast body. [kg]
         dross: Share of the charge that is skimmed off, of the alloy or of the scrap. [-]
         heel: What does not come out of the pot by pouring. [kg]
-        gating: Mass of sprue and riser as the mould asks for them, and where it comes from; None without a mould. [kg]
+        gating: Mass of sprue and feeder as the mould asks for them [kg], and where it comes from.
 
     Returns:
-        The charge and its parts; a feeder that neither plan nor mould tells is 30 % of the cast mass.
+        The charge and its parts.
 
     Raises:
         MeltError: As `melt_of`.
@@ -148,11 +145,8 @@ def planned_melt(
         feeder, source = section.feeder_mass, "as given"
     elif share is not None:
         feeder, source = share * cast_mass, f"{share * 100:g} % of the cast mass, as given"
-    elif gating is not None:
-        feeder, source = gating
     else:
-        feeder = DEFAULT_FEEDER_FRACTION * cast_mass
-        source = "30 % of the cast mass until the gating is computed; judgement"
+        feeder, source = gating
     return melt_of(
         cast_mass,
         feeder=feeder,

@@ -16,6 +16,7 @@ from bulbcast.foundry.melt.charge import (
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
+from bulbcast.plan.bulb_sections import BulbSection
 from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, give_or_take
@@ -23,6 +24,10 @@ from bulbcast.quantities.typed import length_up, round_mass
 
 # Filing more than this share of the bulb's mass away is a day's work and dust. Judgement.
 FILING_SHARE = 0.03
+
+# Finer than this a bulb's ends are long and thin, freeze before they fill, and bend when handled; common practice, no
+# source.
+FINEST_CAST = 10.0
 
 # Lead alloys for ballast lie between these; beyond them the figure wants a second look. Judgement.
 LIGHTEST_LEAD_ALLOY = 10000.0
@@ -56,6 +61,11 @@ TAIL_THIN = Rule(
     "tail-thin",
     Severity.CAUTION,
     why="Thin lead freezes before it fills, bends in handling and breaks off.",
+)
+BULB_SLENDER = Rule(
+    "bulb-slender",
+    Severity.CAUTION,
+    why="Metal freezes in long thin ends before they fill, no feeder reaches them, and they bend when handled.",
 )
 TAIL_LEFT_OPEN = Rule(
     "tail-left-open",
@@ -173,6 +183,33 @@ def tail_thickness(body: TurnedBody) -> float:
     """Smaller of width and height of the tail face. [m]"""
     narrow: float = min(body.width_to_height, 1.0 / body.width_to_height) ** 0.5
     return 2.0 * body.tail_radius * narrow
+
+
+def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple[Finding, ...]:
+    """Whether the bulb's ends are too long and thin to be cast in one.
+
+    Args:
+        body: Of the bulb.
+        section: [bulb] of the plan.
+        shown: The builder's units.
+    """
+    found = body.length / body.diameter
+    if found <= FINEST_CAST * (1.0 + 1e-9):
+        return ()
+    given = [leaf for leaf in ("length", "diameter") if getattr(section, leaf) is not None]
+    place = f"bulb.{given[0]}" if given else "bulb.fineness"
+    instead = f" in place of {typed(place, None)}" if given else ""
+    return (
+        BULB_SLENDER(
+            place,
+            f"The bulb is {found:.1f} times as long as wide. Beyond about {FINEST_CAST:g} its ends are long and thin: metal "
+            "freezes in them before they fill, no feeder reaches them, and they bend when the casting is handled.",
+            f"Make it fuller, {typed('bulb.fineness', f'{FINEST_CAST:g}')}{instead}; or cast it hot in a warm mould, and "
+            "expect to build the tips up in filler.",
+            found=found,
+            limit=FINEST_CAST,
+        ),
+    )
 
 
 def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Finding, ...]:

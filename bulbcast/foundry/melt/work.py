@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
 from bulbcast.foundry.cooling.radial import Freezing
-from bulbcast.foundry.gating.design import Gating, Poured, gating_of
+from bulbcast.foundry.gating.design import Poured, gating_of
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
+from bulbcast.foundry.gating.parts import Gating
 from bulbcast.foundry.gating.work import mould_temperature
 from bulbcast.foundry.melt.charge import Melt, planned_melt
 from bulbcast.foundry.melt.heat import (
@@ -42,6 +43,7 @@ LADLED_HEEL = 0.05
 REFUSED = ("battery",)
 """Kinds that count for nothing."""
 PRACTICE = "common practice, no source"
+USUAL = "of a closed mould of baked plaster, until [mould] says which"
 
 
 @frozen
@@ -144,7 +146,7 @@ class MeltJob:
 def melt_job(
     job: PatternResults,
     mould: MouldDesign | None,
-    poured: Poured | None,
+    poured: Poured,
     *,
     resize: bool = True,
     running: Freezing | None = None,
@@ -154,7 +156,7 @@ def melt_job(
     Args:
         job: Bulb and pattern.
         mould: The mould; None where the plan gives none.
-        poured: What is poured into it.
+        poured: What is poured into it, or into a usual one.
         resize: Whether to size the bulb again for the blend; a study does without.
         running: Who knows how long metal runs, for a study; None: all times of freezing are worked out here.
 
@@ -163,10 +165,8 @@ def melt_job(
     """
     plan, alloy = job.plan, job.alloy
     temperature = pour_temperature(plan.pour, alloy.liquidus)
-    gating = None if poured is None else gating_of(poured, running)
-    feeder = None
-    if gating is not None:
-        feeder = (gating.feeder, "from the gating" if gating.mark is None else "from the level mark")
+    gating = gating_of(poured, running)
+    feeder = feeder_of(gating, mould)
     pot, heel = None, 0.0
     if plan.pot is not None:
         pot = pot_of(plan.pot, temperature, alloy.density)
@@ -187,7 +187,7 @@ def melt_job(
     return MeltJob(
         temperature=temperature,
         mould_temperature=None if mould is None else mould_temperature(plan.pour, mould)[0],
-        gating=gating,
+        gating=None if mould is None else gating,
         melt=melt,
         stock=stock,
         effect=None if stock is None else _effect(job, stock, resize),
@@ -196,6 +196,18 @@ def melt_job(
         pots=pots,
         firing=_firing(job, melt, pots, temperature),
     )
+
+
+def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
+    """What is poured beyond the casting's mass, and where that comes from.
+
+    Args:
+        gating: Of the mould, or of a usual one.
+        mould: The plan's; None: it gives none.
+    """
+    if gating.mark is not None:
+        return gating.feeder_mass, "from the level mark"
+    return gating.feeder_mass, "from the gating" if mould is not None else USUAL
 
 
 def counts(section: ScrapSection) -> bool:

@@ -86,13 +86,13 @@ def _ways_drawn(job: FoundryResults) -> str:
     """Where the ways of the metal are drawn."""
     gating = None if job.melting is None else job.melting.gating
     if gating is None:
-        return "Sprue, riser and vents are not in these figures: they take a little plaster away, and stand on top."
+        return "Sprue, feeder and vents are not in these figures: they take a little plaster away, and stand on top."
     if gating.mark is not None:
         ways = "Lead level and its mark are"
     elif gating.sprue is None:
-        ways = "Lead level and riser are"
+        ways = "Lead level and feeder are"
     else:
-        ways = "Lead level, sprue, riser and vents are"
+        ways = "Lead level, sprue, feeder and vents are"
     return f"{ways} drawn into the same section under Gating."
 
 

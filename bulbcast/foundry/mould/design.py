@@ -2,7 +2,7 @@
 
 Axes of the mould as it stands when poured: x along its length, y across it, z up; the origin lies on the parting plane
 where the pattern's nose meets it, or on the pattern's axis where the parting is upright. Blocks are plain boxes;
-sprue, riser and vents are not taken out of them.
+sprue, feeder and vents are not taken out of them.
 
 Open halves without cores are one mould poured twice, since each half is the other turned about the bulb's axis;
 what is hot at one time is what the limits of the charge are held against.

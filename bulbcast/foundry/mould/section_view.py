@@ -1,6 +1,6 @@
 """The mould cut open as it stands when poured: along the bulb, and across it at its largest section.
 
-`MouldFrame` says where things lie; the gating draws lead level, sprue, riser and vents into the same block.
+`MouldFrame` says where things lie; the gating draws lead level, sprue, feeder and vents into the same block.
 """
 
 from __future__ import annotations

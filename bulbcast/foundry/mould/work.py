@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from bulbcast.bulb.body.integrals import parallel_volume
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.findings import typed
 from bulbcast.foundry.drying.log import DryingLog, DryingRules, DryingState, drying_state
-from bulbcast.foundry.mould.design import MouldDesign, mould_of, part_names
+from bulbcast.foundry.mould.design import MouldDesign, part_names
+from bulbcast.foundry.mould.usual import mould_round
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.plan.sections import DefaultTaken, Plan
@@ -44,17 +44,7 @@ def mould_design(plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern) -
     """
     if plan.mould is None:
         raise ValueError("the plan gives no mould")
-    # What the plaster is poured round is the pattern with its coat: the ledger's last step but one.
-    coated = pattern.steps[-2]
-    return mould_of(
-        plan.mould,
-        length=coated.length,
-        width=coated.width,
-        height=coated.height,
-        volume=pattern.scale**3 * parallel_volume(bulb.volume, bulb.surface, cast.finish).volume,
-        cast_mass=cast.mass,
-        cored=cast.cored.pocket or any(cast.cored.screws),
-    )
+    return mould_round(plan.mould, bulb, cast, pattern)
 
 
 def as_open_halves(plan: Plan) -> tuple[Plan, str] | None:

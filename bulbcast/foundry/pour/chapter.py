@@ -19,7 +19,7 @@ from bulbcast.report.page import COLOURS, Page, finding_lines, printable
 from bulbcast.report.values import finding_object
 
 if TYPE_CHECKING:
-    from bulbcast.foundry.gating.design import Gating
+    from bulbcast.foundry.gating.parts import Gating
     from bulbcast.foundry.melt.work import MeltJob
 
 BESIDE_THE_POUR = ("water-and-lead", "fume-and-dust", "pot", "hot-mould")
@@ -74,7 +74,7 @@ def leave_alone_line(gating: Gating, shown: Shown) -> Line:
         gating: Of the mould.
         shown: The builder's units.
     """
-    metal = "the casting is" if gating.riser is None else "casting and feeder are"
+    metal = "the casting is" if gating.feeder is None else "casting and feeder are"
     how = "simulated" if gating.simulated else "calculated on the long side"
     remark = f"at least: then {metal} solid in the slowest mould; {how}; then until it is cold to the hand"
     return Line("Leave alone for", shown.duration(gating.leave_alone), remark, "leave_alone_s")
@@ -157,8 +157,8 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     if gating.choke is None:
         yield Line("Fill it in", fill, rate, "fill_time_s")
     else:
-        # An upright mould is poured through its riser.
-        after = "the riser" if gating.sprue is None else "sprue and riser"
+        # An upright mould is poured through its feeder.
+        after = "the feeder" if gating.sprue is None else "sprue and feeder"
         yield Line("Fill the bulb in", fill, f"{rate}, {after} after it; keep the cup full", "fill_time_s")
     pause = shown.duration(gating.pause)
     yield Line("Longest pause", pause, f"of the stream: {runs_until(job)}", "longest_pause_s")

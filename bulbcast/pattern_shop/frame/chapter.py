@@ -74,7 +74,7 @@ def _former(one: Former, shown: Shown) -> Line:
     )
     if one.y > 0.0:
         remark += f"; {shown.length(one.y)} beside the axis, a gate cut from its foot"
-    if one.kind == "riser":
+    if one.kind == "feeder":
         remark += "; cut to sit on the crown"
     ends = map(shown.length, (one.foot_diameter, one.top_diameter))
     return Line(one.kind, worded("{} at the pattern, {} at the top", *ends), remark)

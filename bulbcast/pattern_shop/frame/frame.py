@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from bulbcast.foundry.gating.feeder import TAPER
 from bulbcast.pattern.outline import PatternOutline
 from bulbcast.pattern_shop.pieces.joints import Plane
 from bulbcast.plan.pattern_sections import FrameSection
@@ -19,7 +20,7 @@ from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
     # The foundry is loaded where a plan has it.
-    from bulbcast.foundry.gating.design import Gating
+    from bulbcast.foundry.gating.parts import Gating
     from bulbcast.foundry.mould.design import MouldDesign
 
 # Common practice, no source: 25 to 40 mm of plaster on models, 75 to 100 mm and mesh from 40 kg up.
@@ -30,8 +31,6 @@ FLOOR_OVER_WALL = 1.25
 _SPRUE, _VENT = 0.0135, 0.0030
 _SMALLEST_SPRUE, _SMALLEST_VENT = 0.012, 0.003
 SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
-SADDLE = 0.7
-"""How far down the crown's sides a riser reaches, as a share of the half width; judgement. [-]"""
 _LEDGE = 0.020
 _KEY_HEIGHT = 0.4
 
@@ -65,17 +64,17 @@ class Former:
     """A tapered peg that leaves a passage in the mould, drawn upwards.
 
     Attributes:
-        kind: "sprue", "riser" or "vent".
+        kind: "sprue", "feeder" or "vent".
         x: Of its axis, bulb axes. [m]
         y: Of its axis to starboard; above zero for a sprue beside the pattern, from whose foot a gate is cut. [m]
-        foot_z: Where it meets the pattern's crown, or the parting beside it; a riser's lies lower, saddled on
-            the crown. [m]
+        foot_z: Where it meets the pattern's crown, or the parting beside it; a feeder's lies lower, where
+            its sides meet the crown. [m]
         top_z: Where it ends, at the top of the mould. [m]
         foot_diameter: [m]
         top_diameter: [m]
     """
 
-    kind: Literal["sprue", "riser", "vent"]
+    kind: Literal["sprue", "feeder", "vent"]
     x: float
     foot_z: float
     top_z: float
@@ -94,18 +93,20 @@ class Way:
     """A way of the metal or the air as the gating sizes it.
 
     Attributes:
-        kind: "sprue", "riser" or "vent".
+        kind: "sprue", "feeder" or "vent".
         x: Of its axis, bulb axes. [m]
         diameter: At its foot. [m]
         taper: Of each side, upwards. [rad]
         beside: Whether its foot stands on the parting beside the pattern.
+        foot: How far below the pattern's highest place a feeder's sides meet it. [m]
     """
 
-    kind: Literal["sprue", "riser", "vent"]
+    kind: Literal["sprue", "feeder", "vent"]
     x: float
     diameter: float
     taper: float
     beside: bool = False
+    foot: float = 0.0
 
 
 @frozen
@@ -125,7 +126,7 @@ class MouldFrame:
         key_diameter: [m]
         key_height: [m]
         keys: Middle of each key in the parting plane: along, across. [m]
-        formers: Sprue first, then a riser where the gating sets one, then vents from the nose; none for a mould
+        formers: Sprue first, then a feeder where the gating sets one, then vents from the nose; none for a mould
             whose ways do not rise from the crown.
         mould_volume: Of both halves of the mould together, pattern and formers taken off. [m3]
     """
@@ -275,7 +276,7 @@ def frame_of(
         pattern: That stands in it.
         shown: The builder's units.
         mould: Where the plan gives one: walls, floor and cover are its margins.
-        gating: Of that mould: sprue, riser and vents are its.
+        gating: Of that mould: sprue, feeder and vents are its.
 
     Returns:
         The frame, places in bulb axes, and the defaults that were settled on the way.
@@ -319,11 +320,11 @@ def frame_of(
         top = depths[0]
     length, width, edge = along[1] - along[0], across[1] - across[0], 0.5 * wall
     formers = tuple(_former(way, outline, top) for way in ways)
-    # What of a riser's saddle lies in the pattern is the pattern's already.
+    # What of a feeder's foot lies in the pattern is the pattern's already.
     passages = sum(
         math.pi
         / 12.0
-        * (top - max(one.foot_z, outline.halves(one.x)[1] if one.kind == "riser" else one.foot_z))
+        * (top - max(one.foot_z, outline.halves(one.x)[1] if one.kind == "feeder" else one.foot_z))
         * (one.foot_diameter**2 + one.foot_diameter * one.top_diameter + one.top_diameter**2)
         for one in formers
     )
@@ -376,22 +377,22 @@ def _usual_ways(pattern: FramedPattern, settled: _Settled) -> tuple[Way, ...]:
 
 
 def _gated_ways(pattern: FramedPattern, gating: Gating, settled: _Settled) -> tuple[Way, ...]:
-    """Sprue, riser and vents of the gating, the plan's own keys first."""
-    sprue, riser, nose = gating.sprue, gating.riser, pattern.outline.nose
-    if sprue is None or riser is None:
-        raise ValueError("a closed mould that lies level has a sprue and a riser")
+    """Sprue, feeder and vents of the gating, the plan's own keys first."""
+    sprue, feeder, nose = gating.sprue, gating.feeder, pattern.outline.nose
+    if sprue is None:
+        raise ValueError("a closed mould that lies level has a sprue")
     across = settled("sprue_diameter", sprue.foot_diameter, _FROM)
     at = settled("sprue_at", gating.sprue_at + nose, _FROM)
     vent = settled("vent_diameter", gating.vents[0].diameter, _FROM)
-    thick, taken, half = gating.cavity.thick_at + nose, pattern.print_span, 0.5 * riser.diameter
-    if taken is not None and taken[0] - half < thick < taken[1] + half:
-        # A core print stands there: as near to it as the riser has room.
-        thick = sprue_place(pattern.outline, taken, half)
     opens = math.atan(0.5 * (sprue.top_diameter - sprue.foot_diameter) / sprue.height)
     return (
         # A mould parted level takes the metal at its parting, beside the bulb; one parted upright from the crown.
         Way("sprue", at, across, opens, beside=pattern.plane != "vertical"),
-        Way("riser", thick, riser.diameter, VENT_TAPER),
+        *(
+            ()
+            if feeder is None
+            else (Way("feeder", feeder.at + nose, feeder.diameter, TAPER, foot=feeder.foot),)
+        ),
         *(Way("vent", one.at + nose, vent, VENT_TAPER) for one in gating.vents),
     )
 
@@ -402,10 +403,9 @@ def _former(way: Way, outline: PatternOutline, top: float) -> Former:
     if way.beside:
         # Half a choke is left between its foot and the pattern, for a gate to be cut there.
         aside, foot = wide + way.diameter, 0.0
-    elif way.kind == "riser":
-        # As wide as the bulb or nearly: it stands on the crown like a saddle, or it would touch at a point.
-        share = min(0.5 * way.diameter / wide, SADDLE) if wide > 0.0 else SADDLE
-        foot *= math.sqrt(1.0 - share**2)
+    elif way.kind == "feeder":
+        # Its sides meet the crown lower down: there it is as wide as the gating has it.
+        foot = float(outline.half_height.max()) - way.foot
     return Former(
         kind=way.kind,
         x=way.x,

@@ -81,7 +81,7 @@ def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
 
 
 def former(one: Former, plane: str, offset: float) -> KernelSolid:
-    """A tapered former of a sprue, a riser or a vent; a half-round one where it lies in the parting plane.
+    """A tapered former of a sprue, a feeder or a vent; a half-round one where it lies in the parting plane.
 
     Args:
         one: The former.
