@@ -5,6 +5,7 @@ freeboard:
 
     "3 mm", "+3 mm", "3 mm above"     the water stands above the line: she is deep there
     "-2 mm", "2 mm below"             it stands below: she is high there
+    "3 mm deep", "2 mm high"          the same, said of the boat; and as the report says it
     "on the line"                     it stands on it
     "freeboard 88 mm"                 from the deck's edge down to the water, which the hull says for her line
     "freeboard 88 mm of 90 mm"        likewise, with what it is on her line
@@ -167,6 +168,17 @@ def read_float(
     return asked
 
 
+_WAYS = {"above": 1.0, "deep": 1.0, "deeper": 1.0, "low": 1.0, "below": -1.0, "high": -1.0, "higher": -1.0}
+"""The way the water stands, and the boat; the other way about is the same."""
+
+
+def _without_there(words: str) -> tuple[str, float | None]:
+    """A reading without what the report says behind it, "high there" or "deep there", and the way that this says."""
+    figure, _, there = words.rpartition(",")
+    way = {"high there": -1.0, "deep there": 1.0}.get(there.strip().casefold())
+    return (words, None) if way is None else (figure.strip(), way)
+
+
 class _Reader:
     """Reads one text after another and gathers the faults."""
 
@@ -214,8 +226,20 @@ class _Reader:
             if value is None or (of and on_line is None):
                 return None
             return Reading(mark=mark, freeboard=value, freeboard_on_line=on_line, typed=text)
+        words, meant = _without_there(words)
         figure, _, way = words.rpartition(" ")
-        sign = {"above": 1.0, "below": -1.0}.get(way.casefold())
+        if words.casefold().endswith(" on the line"):
+            figure, way = words[: -len(" on the line")], ""
+            words = figure
+        sign = _WAYS.get(way.casefold())
+        if sign is not None and meant not in (None, sign):
+            self.fault(
+                key,
+                quoted(text),
+                "one way: water above the line is deep there, below it high",
+                'Write "3 mm deep" or "2 mm high".',
+            )
+            return None
         if sign is not None and figure.startswith(("+", "-", "−")):
             self.fault(
                 key,

@@ -7,10 +7,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bulbcast import __version__
-from bulbcast.afloat.cure import BulbToCast
+from bulbcast.afloat.cure import BulbToCast, Holes
 from bulbcast.afloat.marks_to_mass import Correction
 from bulbcast.afloat.work import FloatResult
 from bulbcast.ballast.moving import WeightMove
+from bulbcast.ballast.weigh_in import Weight
 from bulbcast.findings import Finding
 from bulbcast.quantities import Shown, alike, worded
 from bulbcast.report.as_terminal import chapter_lines
@@ -318,13 +319,24 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
     said, found, holes = [], result.found, result.holes
     mass_matters = abs(found.mass) > found.mass_spread
     left, after = -found.moment, cure.moves
+    if found.mass > 0.0 and mass_matters:
+        said += [_left_ashore(one, result, shown) for one in result.can_stay]
+        # What can be taken back comes before what cannot.
+        if abs(found.moment) > found.moment_spread:
+            said += [_move(one, shown) for one in cure.moves if one.enough]
+    if cure.drilling is None and found.mass > 0.0 and mass_matters and result.nose_x is None:
+        said.append(
+            f"Take {shown.mass(found.mass)} out of her. Where lead may be drilled out of the bulb takes the fin's place in "
+            "the boat: tip_leading_edge_x, tip_z and its root."
+        )
+    ashore = len(said)
     if cure.drilling is not None and holes is not None and mass_matters:
         each = "one hole" if holes.count == 1 else f"{holes.count} holes"
         said.append(
-            f"Drill {shown.mass(cure.drilling.lead)} of lead out of the bulb from below and fill the holes flush with "
+            f"Last, since it cannot be undone: drill {shown.mass(cure.drilling.lead)} of lead out of the bulb from "
+            f"below and fill the holes flush with "
             f"{shown.mass(cure.drilling.filler)} of filler: {each} of {shown.length(cure.drilling.diameter)}, each "
-            f"{shown.length(holes.depth)} deep, the middle of the row at x = {shown.length(holes.x)}, clear of the "
-            "screws."
+            f"{shown.length(holes.depth)} deep, {_row(result, holes, shown)}, clear of the screws."
         )
         left, after = cure.drilling.moment_left, cure.moves_after
     if cure.adding is not None and mass_matters:
@@ -337,9 +349,9 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
             f"{shown.mass(adding.outside)}, since that displaces water."
         )
         left, after = adding.moment_left, cure.moves_after
-    if said and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
+    if len(said) > ashore and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
         said.append(f"That leaves {shown.moment(abs(left))} wanting, {'aft' if left > 0.0 else 'forward'}.")
-    if abs(left) > (0.0 if said else found.moment_spread):
+    if abs(left) > (0.0 if len(said) > ashore else found.moment_spread):
         said += [_move(one, shown) for one in after]
         said += [
             f"Or lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and drill as much, fillings "
@@ -348,6 +360,33 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
             if not (cure.drilling is not None or cure.adding is not None) or not mass_matters
         ]
     return said
+
+
+def _row(result: FloatResult, holes: Holes, shown: Shown) -> str:
+    """Where the holes are drilled, from the bulb's nose."""
+    x = shown.length(holes.x)
+    if result.nose_x is None:
+        return f"the middle of the row at x = {x}"
+    first = shown.length(holes.first_x - result.nose_x)
+    if holes.count == 1:
+        return f"its middle {first} aft of the bulb's nose, at x = {x}"
+    return (
+        f"the first {first} aft of the bulb's nose and {shown.length(holes.pitch)} from each to the next, the middle of "
+        f"the row at x = {x}"
+    )
+
+
+def _left_ashore(one: Weight, result: FloatResult, shown: Shown) -> str:
+    """What leaving a line ashore does."""
+    found = result.found
+    left = found.mass - one.mass
+    words = f"Leave {printable(one.name)} ashore, {shown.mass(one.mass)}"
+    too = f"{shown.mass(abs(left))} too {'much' if left > 0.0 else 'little'}"
+    if one.x is None:
+        return f"{words}: that leaves {too}; what it does to her trim takes its x."
+    moment = found.moment - one.mass * (one.x - result.flotation.flotation_x)
+    way = "aft" if moment > 0.0 else "forward"
+    return f"{words}: that leaves {too} and {shown.moment(abs(moment))} too much {way}."
 
 
 def _upright(result: FloatResult, shown: Shown) -> list[str]:

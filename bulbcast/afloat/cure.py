@@ -49,9 +49,19 @@ class Holes:
     x: float
 
     @property
+    def pitch(self) -> float:
+        """From one hole's middle to the next one's. [m]"""
+        return 1.5 * self.diameter
+
+    @property
+    def first_x(self) -> float:
+        """Middle of the foremost hole, boat axes. [m]"""
+        return self.x - 0.5 * self.row
+
+    @property
     def row(self) -> float:
         """From the first hole's middle to the last one's, half a drill of lead between them. [m]"""
-        return (self.count - 1) * 1.5 * self.diameter
+        return (self.count - 1) * self.pitch
 
 
 def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:

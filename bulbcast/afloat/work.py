@@ -6,7 +6,7 @@ readings + places -> marks -> mass and moment too much -> drilling, adding, movi
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -29,7 +29,7 @@ from bulbcast.ballast.work import TRIM_LEAD_FROM_ENDS, BoatJob
 from bulbcast.bulb.cuts.drilled import WIDEST_SHARE
 from bulbcast.hull.trimming import Flotation
 from bulbcast.plan.faults import Fault, PlanError
-from bulbcast.plan.sections import DefaultTaken
+from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.sailing.results import SailingResults
 
@@ -68,6 +68,8 @@ class FloatResult:
         to_cast: The bulb that puts her right; None where the bulb was aboard, or where none would.
         floated: Mass of the water she displaced as she lay. [kg]
         weigh_in: Of what was aboard by the plan and the command line. [kg]
+        nose_x: Of the bulb, boat axes; None where the plan does not say where the fin stands. [m]
+        can_stay: Lines aboard that she sails without, the heaviest first.
         hull_differs: Water displaced at her line, found less planned, by what she weighed on the scale; None where
             she was not weighed. [kg]
     """
@@ -90,6 +92,8 @@ class FloatResult:
     floated: float
     weigh_in: float
     hull_differs: float | None
+    nose_x: float | None
+    can_stay: tuple[Weight, ...]
 
     @property
     def within_reading(self) -> bool:
@@ -160,7 +164,11 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
             ) from None
         inwards = TRIM_LEAD_FROM_ENDS * flotation.length
         ends = (flotation.fore_x + inwards, flotation.aft_x - inwards)
-        trim_lead = end_leads(-found.moment, ends=ends, bulb_x=boat.hung.afloat.x)
+        if boat.start.fin is None:
+            # Where the bulb is along her is not known, and so not where drilling it would act.
+            cure, holes = replace(cure, drilling=None, moves_after=()), None
+        else:
+            trim_lead = end_leads(-found.moment, ends=ends, bulb_x=boat.hung.afloat.x)
         lead = 0.0 if cure.drilling is None else cure.drilling.lead
         drillable = lead <= MOST_DRILLED * boat.hung.bulb.mass
     floated = found.mass + flotation.mass - put_in
@@ -183,6 +191,8 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         floated=floated,
         weigh_in=boat.total_mass - put_in,
         hull_differs=None if asked.weighed is None else asked.weighed - floated,
+        nose_x=job.bulb.nose_x if boat.start.fin is not None else None,
+        can_stay=_can_stay(plan, boat, missing),
     )
 
 
@@ -215,8 +225,24 @@ def _refused(file: str, key: str, read: str, expected: str, remedy: str) -> Plan
     return PlanError([Fault(file, key, read, expected, remedy)])
 
 
+def _can_stay(plan: Plan, boat: BoatJob, missing: tuple[Weight, ...]) -> tuple[Weight, ...]:
+    """Lines that she sails without and that were aboard, the heaviest first."""
+    away = {one.name for one in missing}
+    lines = zip(plan.weights, boat.start.weigh_in.weights, strict=False)
+    found = [line for one, line in lines if one.can_stay_ashore == "yes" and line.name not in away]
+    return tuple(sorted(found, key=lambda one: -one.mass))
+
+
 def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
     """A line of the plan that was ashore; of the bulb, its mass less the water that it displaces."""
+    if name == BULB and boat.start.fin is None:
+        raise _refused(
+            COMMAND_LINE,
+            "--ashore",
+            '"bulb", whose place the plan does not tell',
+            "the fin's place in the boat: what the bulb trims her by hangs on it",
+            "Add fin.tip_leading_edge_x, fin.tip_z and the fin's root to the plan.",
+        )
     if name == BULB:
         return _bulb(boat, test_density)
     lines = boat.start.weigh_in.weights

@@ -102,7 +102,8 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     of_chord = f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft"
     of_axis = f"the axis lies at {fin.elastic_axis:.3g} of the chord"
     turns = "none"
-    if twist != 0.0:
+    # What is shown as nothing has no way either.
+    if shown.torque(abs(twist)) != shown.torque(0.0):
         turns = "tail down, leading edge up" if twist > 0.0 else "nose down, leading edge down"
     origin = "above the boat's origin is positive" + ("; at the nose" if tilted else "")
     up = f"the bulb's nose is {'up' if incidence > 0.0 else 'down'}"

@@ -282,10 +282,10 @@ def test_a_stop_of_the_boat_gives_exit_status_three(plan):
 def test_every_fault_of_the_options_is_reported_in_one_go(plan):
     assert messages(
         plan,
-        *("--bow", "3 mm high", "--port", "-2 mm below", "--ashore", "motor", "--aboard", "12 g"),
+        *("--bow", "3 mm up", "--port", "-2 mm below", "--ashore", "motor", "--aboard", "12 g"),
         *("--water", "2 g", "--when", "yesterday", "--weighed", "0 g", "--sides-at", "60 m"),
     ) == [
-        'the command line: --bow: read "3 mm high", with "high" after the unit; expected a length with its unit, such as '
+        'the command line: --bow: read "3 mm up", with "up" after the unit; expected a length with its unit, such as '
         '"70 mm" or "13 1/4 in". Write the number and its unit and nothing else.',
         'the command line: --port: read "-2 mm below"; expected a sign or the word, not both. Write "3 mm above" where '
         'the water stands above the line, "2 mm below" where it stands below.',
@@ -508,3 +508,43 @@ def test_tests_recorded_at_the_same_time_are_all_kept(plan):
         assert one.returncode == 0, errors
     tests = tomllib.loads(plan.with_name("larkmoss.floats.toml").read_text(encoding="utf-8"))["test"]
     assert sorted(str(one["when"]) for one in tests) == [f"2026-05-0{day}" for day in range(1, 5)]
+
+
+@pytest.mark.parametrize(
+    ("said", "plain"),
+    [
+        ("2 mm high", "2 mm below"),
+        ("3 mm deep", "3 mm above"),
+        ("3.00 mm above, deep there", "3 mm"),
+        ("2.00 mm below, high there", "-2 mm"),
+        ("0.00 mm on the line", "on"),
+    ],
+)
+def test_a_reading_is_taken_as_it_is_said_of_the_boat_and_as_the_report_says_it(plan, said, plain):
+    """The report's own words, typed back, are the same reading."""
+    both = [
+        json.loads(command("float", plan, "--bow", one, "--stern", "1 mm", "--no-record", "--json").stdout)
+        for one in (said, plain)
+    ]
+    assert both[0]["too_much"] == both[1]["too_much"]
+
+
+def test_water_above_and_a_boat_that_is_high_there_are_not_one_reading(plan):
+    (message,) = messages(plan, "--bow", "3 mm above, high there", "--stern", "1 mm")
+    assert "expected one way: water above the line is deep there, below it high" in message
+
+
+def test_what_can_be_undone_comes_before_drilling_which_is_given_from_the_nose(plan):
+    said = " ".join(command("float", plan, "--bow", "3 mm", "--stern", "1 mm", "--no-record").stdout.split())
+    ashore, drill = (
+        said.index("Leave spare sail weight ashore"),
+        said.index("Last, since it cannot be undone: drill"),
+    )
+    assert ashore < drill
+    assert "aft of the bulb's nose" in said[drill:]
+    assert "from each to the next" in said[drill:]
+    found = json.loads(
+        command("float", plan, "--bow", "3 mm", "--stern", "1 mm", "--no-record", "--json").stdout
+    )
+    left = 1e3 * found["too_much"]["mass_kg"] - 60.0
+    assert f"that leaves {abs(left):.1f} g too {'much' if left > 0.0 else 'little'}" in said
