@@ -11,7 +11,7 @@ from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.outlines import MM, body_outline
 from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.work import Confidence
-from bulbcast.drawing.layout import Layout, spread
+from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale, spread
 from bulbcast.drawing.shapes import Box, Hatch, Style, View, rectangle, text_width
 from bulbcast.quantities import Shown, in_one_unit
 from bulbcast.quantities.figures import signed
@@ -99,9 +99,9 @@ def drilling_view(job: BulbResults, schedule: Schedule) -> View:
     """
     bulb = job.bulb
     body, pocket = bulb.body, bulb.pocket
-    layout = Layout(max(MM * body.length / 150.0, 1e-3))
+    layout = Layout(nice_scale((PAPER_WIDTH - 30.0) / (MM * body.length)))
     outline = body_outline(body, 1.0 / math.sqrt(body.width_to_height))
-    down = 1.5 * MM * body.height
+    down = 1.25 * MM * body.height + layout.paper(4.0)
     for level, title in ((0.0, "before"), (-down, "after")):
         layout.fill(Style.LEAD, tuple((x, z + level) for x, z in outline))
         if bulb.pocket_depth > 0.0:
@@ -118,4 +118,13 @@ def drilling_view(job: BulbResults, schedule: Schedule) -> View:
             Style.PLUG, ((x - half, bottom), (x - half, top), (x, point), (x + half, top), (x + half, bottom))
         )
         layout.words((x, -0.5 * MM * body.height - down - layout.paper(3.0)), str(number), Style.SMALL)
+    half = 0.5 * MM * body.height
+    layout.extend(
+        Box(
+            left=-layout.paper(14.0),
+            bottom=-half - down - layout.paper(5.0),
+            right=MM * body.length + layout.paper(2.0),
+            top=half + layout.paper(2.0),
+        )
+    )
     return layout.view("drilling", "Drilling, before and after: the bulb from the side")

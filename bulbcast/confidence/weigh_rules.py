@@ -41,7 +41,7 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
             CASTING_LIGHT(
                 "--as-cast",
                 f"The casting will hang {shown.mass(-found.over)} less than its target.",
-                "File and drill as little as you can, and make up the rest as is said below; or cast it again.",
+                "File and drill as little as you can, and make up the rest as is said above; or cast it again.",
                 found=found.hung[0],
                 limit=job.bulb.mass,
                 unit="kg",
