@@ -29,7 +29,7 @@ def command(file: Path, kind: StarterKind | None, more: str | None) -> None:
         from bulbcast.disk.writing import is_device_name
         from bulbcast.plan.starter import sections_asked, starter_plan
 
-        sections, wrong = sections_asked((more or "").split(",") if more else ())
+        sections, wrong = sections_asked([word for word in (more or "").split(",") if word.strip()])
         if wrong:
             click.echo("\n".join(wrong), err=True)
             raise SystemExit(WRONG_INPUT)

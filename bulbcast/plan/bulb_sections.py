@@ -42,7 +42,10 @@ class WaterSection:
         choices=("fresh", "salt"),
         default="fresh",
         source=FORMAT,
-        means={"fresh": "lakes, rivers and ponds", "salt": "the sea"},
+        means={
+            "fresh": "lakes, rivers and ponds",
+            "salt": "the sea; for brackish water give density in place of kind",
+        },
         also={
             "fresh": ("freshwater", "fresh water", "lake", "pond", "river"),
             "salt": ("sea", "seawater", "sea water", "saltwater", "salt water", "ocean"),

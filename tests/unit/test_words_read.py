@@ -71,7 +71,7 @@ def test_a_word_that_is_none_is_answered_with_what_each_means():
     (said,) = faults_of(with_line("water", 'kind = "brackish"'))
     assert said == (
         'lark.toml: water.kind: read "brackish"; expected one of "fresh" or "salt". Write kind = "fresh", say. '
-        '"fresh": lakes, rivers and ponds; "salt": the sea.'
+        '"fresh": lakes, rivers and ponds; "salt": the sea; for brackish water give density in place of kind.'
     )
 
 
