@@ -269,7 +269,7 @@ def _fed(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fin
             if feeder.rule != "given"
             else f"A feeder of {shown.length(feeder.diameter)} overhangs the bulb, which is {shown.length(widest)} wide: it "
             "would lock the mould.",
-            f"{ways}: it is then kept liquid with a torch; or {typed('pour.feeding', 'sleeved')}.",
+            f"{ways}: it is then kept liquid with a torch.",
             found=feeder.diameter,
             limit=widest,
             unit="m",
