@@ -80,7 +80,7 @@ CASES = {
     "stop": {"recess": "70 mm"},
     "unknown alloy": {"alloy": 'grade = "unknown"'},
     "fastening on hold": {"depth": "0 mm"},
-    "too heavy to carry": {"mass": "12 kg", "chord": "110 mm", "length": "75 mm"},
+    "too heavy to carry": {"mass": "12.5 kg", "chord": "110 mm", "length": "75 mm"},
     "for two": {"mass": "60 kg", "chord": "200 mm", "length": "130 mm"},
     "a foundry's work": {"mass": "150 kg", "chord": "250 mm", "thick": "10 mm", "length": "180 mm"},
     "hostile name": {"name": f'name = "{HOSTILE}"', "source": "<i>plan</i>.toml"},
@@ -210,12 +210,16 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
 
 
 def melt_texts(job):
-    """Charge, feeder, reserve and dross, each as it stands alone and then as in the list of the melt, in both systems."""
+    """Charge, feeder, reserve and dross, each as it stands alone and then as in the list of the melt, in both systems.
+
+    Of two digits, such as "8.9 oz", other things weigh as much: a pattern in plastic.
+    """
     melt = job.melt
     masses = (melt.cast_mass, melt.feeder, melt.reserve, melt.dross, melt.charge)
     both = [tuple(map(shown.mass, masses)) for shown in (job.shown, job.shown.other)]
     alone = [text for row in both for text in row[1:]]
-    return [*alone, *(text for row in in_one_unit(both) for text in row[1:])]
+    said = [*alone, *(text for row in in_one_unit(both) for text in row[1:])]
+    return [text for text in said if sum(letter.isdigit() for letter in text) > 2]
 
 
 @pytest.mark.parametrize("case", CASES)
