@@ -155,6 +155,7 @@ def test_the_least_plan_takes_every_fixed_default_and_tells_it():
         "screws[1].density": "8.0 g/cm3",
         "pattern.mould_expansion": "-0.05 %",
         "pattern.coat": "0.1 mm",
+        "pattern.made_by": "printed",
         "pattern.chord_error": "0.02 mm",
         "melt.reserve": "10 %",
     }
