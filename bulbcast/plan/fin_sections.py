@@ -30,13 +30,13 @@ _WITH_BOAT = (_HULL_NEEDS, _WHOLE_FIN)
 _RIBS_NEED = NeededWith(
     "ribs",
     "which the ribs need: they run from the fin's root to its tip",
-    unless="boat",
+    unless=_HULLS,
     remedy="Add {example}, say, under [fin], or take [ribs] out.",
 )
 _ROOT_NEEDED_WITH = (
     *_WITH_BOAT,
-    NeededWith("strength.section", "which a beam from the hull down needs", unless="boat"),
-    NeededWith("density", "which a fin's mass by its density needs", also="limits", unless="boat"),
+    NeededWith("strength.section", "which a beam from the hull down needs", unless=_HULLS),
+    NeededWith("density", "which a fin's mass by its density needs", also="limits", unless=_HULLS),
     _RIBS_NEED,
 )
 """What makes the fin's tip into a whole fin is needed wherever something runs from hull to tip."""
@@ -167,7 +167,7 @@ class FinSection:
         needed_with=(
             *_WITH_BOAT,
             NeededWith(
-                "limits.draught", "in boat axes: the draught is counted from her waterline", unless="boat"
+                "limits.draught", "in boat axes: the draught is counted from her waterline", unless=_HULLS
             ),
             _RIBS_NEED,
         ),
