@@ -57,7 +57,7 @@ _SIZE = re.compile(
     r"|(?:mass|cast|charge|feeder|reserve|dross|poured|plaster|water|sand|just_set|baked|available|wanted|short|over"
     r"|weight|fuel\w*|capacity|lifted)_kg|\w+_s|\w+_pa|\w+_n|\w*density_kg_m3)$"
 )
-_SIGNED = ("ledger", "stresses", "turning_n_m", "drilling", "lift_in_melt", ".walls.")
+_SIGNED = ("ledger", "stresses", "budget", "turning_n_m", "drilling", "lift_in_melt", ".walls.")
 """Where a size that is taken off, a cut that breaks through, or a force the other way is rightly below zero."""
 
 

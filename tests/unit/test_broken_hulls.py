@@ -220,7 +220,7 @@ def test_inches_taken_for_millimetres_are_reported_by_her_length_and_by_what_she
         "expected a boat that weighs less than she displaces, and not next to nothing of it. If the file is in inches, set "
         'unit = "in": she would then displace 3109.1 g.'
     )
-    assert none_left.startswith("[boat]: read figures of boat and weights that leave no bulb;")
+    assert none_left.startswith("boat.hull: read figures of boat and weights that leave no bulb;")
     # What is reported repairs it.
     code, found, _ = ballast(tmp_path, content, '\nunit = "in"')
     assert code == 0
