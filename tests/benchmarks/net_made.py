@@ -174,13 +174,20 @@ def _calipers() -> Made:
 def _confident() -> Made:
     return _example(
         "fenwisp",
-        confidence={"probability": "90 %", "scale": "0.5 g"},
+        confidence={"probability": "90 %", "scale": "0.5 g", "centre_within": "0.4 mm"},
         pattern={"made_by": "carved", "error": "0.3 mm", "contraction": "0.98 +- 0.2 %"},
     ), {}
 
 
 def _thick_aft() -> Made:
-    return _example("fenwisp", fin={"max_at": 0.45}), {}
+    return _example(
+        "fenwisp", fin={"max_at": 0.45}, pour={"feeding": "sleeved", "longest_tending": "15 min"}
+    ), {}
+
+
+def _slot() -> Made:
+    slot = {"slot_width": "7.5 mm", "slot_length": "76 mm", "slot_depth": "7 mm", "slot_at": "-2 mm"}
+    return _example("fenwisp", fin={**slot, "pocket_depth": None, "pocket_clearance": None}), {}
 
 
 def _few_numbers() -> Made:
@@ -417,6 +424,7 @@ MADE: dict[str, Callable[[], Made]] = {
     "plate": _plate,
     "calipers": _calipers,
     "thick-aft": _thick_aft,
+    "slot": _slot,
     "confident": _confident,
     "will-not-stand": _will_not_stand,
     "far-afloat": _far_afloat,

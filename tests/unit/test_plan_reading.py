@@ -47,6 +47,7 @@ pocket = "cored"
 rake = "-2.5 deg"
 carry_at = 0.45
 elastic_axis = 0.35
+section = "foil"
 material = "laminate"
 [[screws]]
 at = "14 mm"
@@ -151,6 +152,7 @@ def test_the_least_plan_takes_every_fixed_default_and_tells_it():
         "fin.rake": "0 deg",
         "fin.carry_at": "0.40",
         "fin.elastic_axis": "0.366",
+        "fin.section": "foil",
         "screws[1].hole": "drilled",
         "screws[1].density": "8.0 g/cm3",
         "pattern.mould_expansion": "-0.05 %",
