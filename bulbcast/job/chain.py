@@ -149,6 +149,7 @@ def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
         name
         for name, left in (
             ("remedies", not job.asked.remedies),
+            ("confidence", plan.confidence is None and not job.asked.remedies),
             ("standing", plan.boat is not None and job.asked.standing != "whole"),
         )
         if left

@@ -112,10 +112,12 @@ def _melted(job: Job, asked: Asked) -> Outcome:
     """What goes into the pot: of the plan's own gating, scrap and pot where it gives any of them."""
     plan = job.plan
     if not (plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour))):
+        from bulbcast.foundry.cooling.radial import running_times
         from bulbcast.foundry.gating.design import gating_of
         from bulbcast.foundry.melt.work import feeder_of
 
-        gating = feeder_of(gating_of(job.poured, asked.running), None)
+        # Of the usual mould nothing but the metal poured is asked, and that follows from how long metal runs.
+        gating = feeder_of(gating_of(job.poured, asked.running or running_times), None)
         melt = planned_melt(plan.melt, job.cast.mass, dross=job.alloy.dross, gating=gating)
         return Outcome(results={"melt": melt})
     from bulbcast.foundry.gating.rules import gating_findings
@@ -307,7 +309,7 @@ STEPS = (
         name="sure",
         sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
         results=("alloy", "wish", "bulb", "boat", "wall_wanted"),
-        asked=("told",),
+        asked=("told", "remedies"),
         work=sure,
     ),
     Step(

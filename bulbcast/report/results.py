@@ -24,7 +24,7 @@ class Results:
         defaults: Every value the plan did not give, with its source.
         findings: Gravest first.
         inputs: Files besides the plan that went into it.
-        pending: What was left out of this run: "remedies", "standing".
+        pending: What was left out of this run: "remedies", "confidence", "standing".
     """
 
     plan: Plan

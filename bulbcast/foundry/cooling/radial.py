@@ -24,6 +24,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -142,6 +143,27 @@ def _unfit(bar: Bar, case: FreezingCase) -> str:
             f"takes no heat from it"
         )
     return ""
+
+
+def running_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
+    """As `freezing_times`, kept from one plan to the next: how long metal runs in a way depends on no bulb.
+
+    Args:
+        bars: Ways for the metal.
+        case: Metal, mould and temperatures.
+
+    Returns:
+        One time for each. [s]
+
+    Raises:
+        FreezingError: As `freezing_times`.
+    """
+    return tuple(_running_time(bar, case) for bar in bars)
+
+
+@lru_cache(maxsize=16)
+def _running_time(bar: Bar, case: FreezingCase) -> float:
+    return freezing_times((bar,), case)[0]
 
 
 class FreezingTimes:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
-from bulbcast.foundry.cooling.radial import Freezing
+from bulbcast.foundry.cooling.radial import Freezing, running_times
 from bulbcast.foundry.gating.design import Poured, gating_of
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.gating.parts import Gating
@@ -165,7 +165,7 @@ def melt_job(
     """
     plan, alloy = job.plan, job.alloy
     temperature = pour_temperature(plan.pour, alloy.liquidus)
-    gating = gating_of(poured, running)
+    gating = gating_of(poured, running or (running_times if mould is None else None))
     feeder = feeder_of(gating, mould)
     pot, heel = None, 0.0
     if plan.pot is not None:
