@@ -9,8 +9,8 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, joined
 from bulbcast.quantities.frozen import frozen
 
-PLACE_NOT_TOLD = Rule(
-    "place-not-told",
+PLACE_NOT_KNOWN = Rule(
+    "place-not-known",
     Severity.NOTE,
     subject="boat",
     why="Her displacement says how heavy the bulb is; only places of weights and buoyancy say where it levels her.",
@@ -102,7 +102,7 @@ def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, .
         chord = f"{USUAL_CARRY_AT:.2f} of the tip's chord aft of its leading edge"
         hangs = "Its place is the one that the plan gives" if boat.place_imposed else f"It is hung at {chord}"
         findings.append(
-            PLACE_NOT_TOLD(
+            PLACE_NOT_KNOWN(
                 "boat",
                 f"The bulb's mass follows from her displacement; where it must hang for level trim does not yet. {hangs}.",
                 f"That takes {joined(needs, 'and')}.",

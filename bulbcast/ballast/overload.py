@@ -120,7 +120,7 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     if found.freeboard is not None:
         freeboard = f" and leaves {shown.length(found.freeboard)} of freeboard"
     carries = f"{shown.mass(found.over)} more than her line carries"
-    # Rounded to the side that mends: the mass down to a gram or tenth of an ounce, the sinkage up.
+    # Rounded to the side that fixes: the mass down to a gram or tenth of an ounce, the sinkage up.
     step, deep = (1e-3, 1e-3) if shown.units == "metric" else (0.028349523125 / 10.0, 0.0254 / 32.0)
     least = shown.mass(math.floor(found.largest / step) * step)
     ways = [f"cast the largest bulb on her line, {typed('bulb.target_mass', least)}"]

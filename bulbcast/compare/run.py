@@ -217,7 +217,7 @@ class _Rows:
             plan = self._reader.read(varied_table(base.table, base.variations, at))
             table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
             standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"
-            asked = Asked(offsets=table, hull=base.hull, told=False, remedies=False, standing=standing)
+            asked = Asked(offsets=table, hull=base.hull, worded=False, remedies=False, standing=standing)
             return begun(plan, asked, self._kept)
         except PlanError as error:
             return error.faults

@@ -1,4 +1,4 @@
-"""What `bulbcast weigh` is told: options to readings, with every fault in one go."""
+"""What `bulbcast weigh` reads: options to readings, with every fault in one go."""
 
 from __future__ import annotations
 

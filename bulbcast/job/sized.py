@@ -78,7 +78,7 @@ def aimed(job: Job, asked: Asked) -> Outcome:
 
 def sure(job: Job, asked: Asked) -> Outcome:
     """How sure the casting is; a study does without, and where it is not asked for it waits with the remedies."""
-    if not asked.told or not (asked.remedies or job.plan.confidence is not None):
+    if not asked.worded or not (asked.remedies or job.plan.confidence is not None):
         return Outcome()
     from bulbcast.confidence.rules import check_band, check_room
     from bulbcast.confidence.work import TooWideError, confidence_of

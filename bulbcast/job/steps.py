@@ -39,7 +39,7 @@ class Asked:
         standing: How far righting arms and what the wind does are worked out.
         drying_log: That lies beside the plan, or None.
         moment: At which the drying log is judged; None: at its last entry.
-        told: Whether more is told of it than figures and codes: the values taken, and each remedy whole.
+        worded: Whether more is reported of it than figures and codes: the values taken, and each remedy whole.
         running: Who knows how long metal runs, for a study; None: all times of freezing are worked out.
     """
 
@@ -49,7 +49,7 @@ class Asked:
     standing: Literal["whole", "briefly", "no"] = "whole"
     drying_log: DryingLog | None = None
     moment: datetime | None = None
-    told: bool = True
+    worded: bool = True
     running: Freezing | None = None
 
 

@@ -91,7 +91,7 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
     drying = drying_of(mould, asked.drying_log, asked.moment)
     return Outcome(
         results={"mould": mould, "drying": drying},
-        defaults=mould_defaults(mould, job.shown) if asked.told else (),
+        defaults=mould_defaults(mould, job.shown) if asked.worded else (),
         findings=(
             *check_mould(job.plan, mould, job.shown),
             *(() if drying is None else check_drying(drying, job.shown)),
@@ -132,11 +132,11 @@ def _melted(job: Job, asked: Asked) -> Outcome:
         melting = with_enough(job, melting)
     return Outcome(
         results={"melt": melting.melt, "melting": melting},
-        defaults=melt_defaults(job, melting) if asked.told else (),
+        defaults=melt_defaults(job, melting) if asked.worded else (),
         findings=scrap_findings(job, melting)
         + pot_findings(job, melting)
         + pour_findings(job)
-        + gating_findings(job, melting, search=asked.told),
+        + gating_findings(job, melting, search=asked.worded),
     )
 
 
@@ -144,7 +144,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
     """What is found on the bulb, its cuts, its casting and its pattern."""
     plan, shown, body = job.plan, job.shown, job.bulb.body
     return Outcome(
-        defaults=settled_defaults(job, asked.hull) if asked.told else (),
+        defaults=settled_defaults(job, asked.hull) if asked.worded else (),
         findings=(
             *check_cuts(job, search=asked.remedies),
             *check_balance(job),
@@ -185,7 +185,7 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
     from bulbcast.ballast.rules import boat_findings
 
     return Outcome(
-        defaults=ballast_defaults(plan, boat, job.shown) if asked.told else (),
+        defaults=ballast_defaults(plan, boat, job.shown) if asked.worded else (),
         findings=boat_findings(plan, boat, job.shown) + kind,
     )
 
@@ -309,14 +309,14 @@ STEPS = (
         name="sure",
         sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
         results=("alloy", "wish", "bulb", "boat", "wall_wanted"),
-        asked=("told", "remedies"),
+        asked=("worded", "remedies"),
         work=sure,
     ),
     Step(
         name="moulded",
         sections=("mould", "fin", "screws", "studs", "frame", "pattern", "parting", "alloy"),
         results=("bulb", "cast", "pattern"),
-        asked=("told", "drying_log", "moment"),
+        asked=("worded", "drying_log", "moment"),
         work=_moulded,
         where=lambda plan: plan.mould is not None,
     ),
@@ -342,7 +342,7 @@ STEPS = (
             "pour",
         ),
         results=("alloy", "wish", "bulb", "cast", "pattern", "mould", "poured"),
-        asked=("told", "remedies", "running"),
+        asked=("worded", "remedies", "running"),
         work=_melted,
     ),
     Step(
@@ -363,7 +363,7 @@ STEPS = (
             "mould",
             "fittings",
         ),
-        asked=("told", "remedies", "hull"),
+        asked=("worded", "remedies", "hull"),
         work=_checked,
         leads=True,
     ),
@@ -371,7 +371,7 @@ STEPS = (
         name="afloat",
         sections=("water", "bulb", "fin", "strength", *_BOAT),
         results=("bulb", "boat"),
-        asked=("told",),
+        asked=("worded",),
         work=_afloat,
     ),
     Step(name="beside", sections=("water", "bulb"), results=("bulb", "boat"), work=_beside),

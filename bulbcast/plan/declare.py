@@ -104,8 +104,7 @@ def key(
         leaf: Its name in the file, where the field bears another.
         title: Its name as a heading, where its leaf in words does not read as one.
         find: How it is measured, looked up or chosen, in whole sentences.
-        spread: Standard deviation that is assumed where none is typed ("0.98 +- 0.35 %"): as typed, a share of the value
-            as "10 % of it", or words that say where it follows from; None: none may stand there.
+        spread: Standard deviation where none is typed: as typed, "10 % of it", or where it follows from; None: has none.
         spread_source: Of that.
         others: Further dimensions that will do, each with its range.
 

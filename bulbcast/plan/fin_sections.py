@@ -25,7 +25,7 @@ _HULL_NEEDS = NeededWith(
     _HULLS, "which the boat needs: the fin displaces water and says where the bulb hangs"
 )
 _WHOLE_FIN = NeededWith((*_ROOT, "density"), "which a fin from hull to tip needs", also="boat", unless=_HULLS)
-"""Of the displacement all up the fin's share need not be known; where it is told, it is told whole."""
+"""Of the displacement all up the fin's share need not be known; where it is given, it is given whole."""
 _WITH_BOAT = (_HULL_NEEDS, _WHOLE_FIN)
 _RIBS_NEED = NeededWith(
     "ribs",

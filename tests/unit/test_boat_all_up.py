@@ -85,7 +85,7 @@ def test_masses_and_a_displacement_alone_give_the_bulb(tmp_path: Path) -> None:
     assert place[0] == "boat.buoyancy_x"
     assert place[-1] == 'x of "hull and deck", "rig and sails", "battery" and 1 more'
     codes = {one["code"]: one["severity"] for one in found["findings"]}
-    assert codes["place-not-told"] == "note"
+    assert codes["place-not-known"] == "note"
     assert "stop" not in codes.values()
 
 

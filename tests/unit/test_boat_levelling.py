@@ -148,15 +148,15 @@ def test_typed_as_shown_it_levels_her(
     (stop,) = [one for one in found["findings"] if one["code"] == "bulb-out-of-reach"]
     # The fewest: one where one will do, whatever else could help.
     assert all(name in stop["remedy"].split(";")[0] for name in moves)
-    mended = said(tmp_path, typed_in(text, stop["fix"]))
-    assert "bulb-out-of-reach" not in {one["code"] for one in mended["findings"]}
-    assert abs(mended["boat"]["trim_by_stern_m"]) < 1e-4
-    assert abs(mended["boat"]["reach"]["short_m"]) < 1e-5
+    fixed = said(tmp_path, typed_in(text, stop["fix"]))
+    assert "bulb-out-of-reach" not in {one["code"] for one in fixed["findings"]}
+    assert abs(fixed["boat"]["trim_by_stern_m"]) < 1e-4
+    assert abs(fixed["boat"]["reach"]["short_m"]) < 1e-5
 
 
 def test_a_wider_allowance_stands_beside_it_and_mends(tmp_path: Path) -> None:
     text = changed(*FORWARD)
     (stop,) = [one for one in said(tmp_path, text)["findings"] if one["code"] == "bulb-out-of-reach"]
     (line,) = [one for one in stop["fix"] if one["key"] == "fin.carry_within"]
-    mended = said(tmp_path, text.replace('carry_within = "30 mm"', f"carry_within = {line['value']}"))
-    assert "bulb-out-of-reach" not in {one["code"] for one in mended["findings"]}
+    fixed = said(tmp_path, text.replace('carry_within = "30 mm"', f"carry_within = {line['value']}"))
+    assert "bulb-out-of-reach" not in {one["code"] for one in fixed["findings"]}

@@ -114,7 +114,7 @@ def test_the_search_closes_in_as_newtons_steps_do():
     "held", [{}, {"heel": 0.0}, {"heel": 0.7}, {"trim": 0.02}, {"trim": 0.02, "heel": 1.2}]
 )
 def test_the_last_step_is_taken_by_the_derivatives_alone(held):
-    # From this near two attitudes are clipped, and what is told of the third is what clipping her there finds.
+    # From this near two attitudes are clipped, and what is reported of the third is what clipping her there finds.
     there = float_boat(HULL, **LOAD, **held)
     at = there.attitude
     start = Attitude(

@@ -79,7 +79,7 @@ def test_no_places(tmp_path):
     # Masses alone: 4000 - (780 + 310 + 245 + 120 + 35 + 260) = 2250 g.
     assert ASHORE == 1750
     assert plan["bulb"]["hung_mass_kg"] == pytest.approx(2.250, abs=1e-6)
-    assert "place-not-told" in findings
+    assert "place-not-known" in findings
     assert 'x of "hull and deck", "rig and sails", "radio gear" and 3 more' in ballast(tmp_path, text)
 
 
@@ -93,8 +93,8 @@ def test_all_up_displacement_under_the_hulls_key(tmp_path):
     # Of that the bulb alone displaces some 2623.6 g / 11.34 g/cm3 in water, lead only.
     assert plan["bulb"]["displacement_m3"] * WATER == pytest.approx(2.6236 / 11.34 * 0.99910, rel=0.02)
     assert "the bulb then weighs 2250.0 g" in slip["remedy"]
-    mended, found = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}"))
-    assert mended["bulb"]["hung_mass_kg"] == pytest.approx(2.250, abs=1e-6)
+    fixed, found = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}"))
+    assert fixed["bulb"]["hung_mass_kg"] == pytest.approx(2.250, abs=1e-6)
     assert "displacement-of-hull-alone" not in found
 
 
@@ -155,12 +155,12 @@ def test_measured_from_the_wrong_end(tmp_path):
     _, findings = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}", parts=turned()))
     slip = findings["x-from-wrong-end"]
     assert "write 900.0 mm less each" in slip["remedy"]
-    mended, found = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}"))
+    fixed, found = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}"))
     assert "x-from-wrong-end" not in found
     assert "bulb-out-of-reach" not in found
-    # The mended plan by moments; the fin's middle of area lies near 499 + 40 mm.
-    assert 1e3 * mended["bulb"]["mass_centre_m"]["x"] == pytest.approx(
-        levelled_at(PARTS, mended, 539.0), abs=1.0
+    # The fixed plan by moments; the fin's middle of area lies near 499 + 40 mm.
+    assert 1e3 * fixed["bulb"]["mass_centre_m"]["x"] == pytest.approx(
+        levelled_at(PARTS, fixed, 539.0), abs=1.0
     )
 
 
@@ -198,6 +198,6 @@ def test_out_of_reach(tmp_path):
     moved = plan_of(f"{ALL_UP}\n{LINES}", tip_x=360)
     for edge in (360, 348):
         moved = moved.replace(f'x = "{edge} mm"', f'x = "{edge + float(aft) + 0.1:.1f} mm"')
-    mended, found = answer(tmp_path, moved)
+    fixed, found = answer(tmp_path, moved)
     assert "bulb-out-of-reach" not in found
-    assert mended["bulb"]["hung_mass_kg"] == pytest.approx(2.250, abs=1e-6)
+    assert fixed["bulb"]["hung_mass_kg"] == pytest.approx(2.250, abs=1e-6)
