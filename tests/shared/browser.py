@@ -1,0 +1,139 @@
+"""A browser without a window, driven over its debugging pipe: no server, no library besides Python's own."""
+
+from __future__ import annotations
+
+import base64
+import json
+import os
+import select
+import shutil
+import subprocess
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Any
+
+BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+"""Its command; None where there is none."""
+
+_WAIT = 100.0
+
+
+class Tab:
+    """One page: opened at a width, asked, painted, printed.
+
+    Attributes:
+        events: All that the browser reported since the page was opened: requests, console, exceptions, issues.
+    """
+
+    def __init__(self, to: int, answers: int) -> None:
+        self._to, self._from, self._left, self._number = to, answers, b"", 0
+        self._session: str | None = None
+        self.events: list[dict[str, Any]] = []
+        target = self.call("Target.createTarget", url="about:blank")["targetId"]
+        self._session = self.call("Target.attachToTarget", targetId=target, flatten=True)["sessionId"]
+        for domain in ("Page", "Runtime", "Network", "Log", "Audits"):
+            self.call(f"{domain}.enable")
+
+    def call(self, method: str, **params: Any) -> dict[str, Any]:
+        """Ask the browser something and wait for its answer; what it reports meanwhile is kept."""
+        self._number += 1
+        words = {"id": self._number, "method": method, "params": params}
+        if self._session:
+            words["sessionId"] = self._session
+        os.write(self._to, json.dumps(words).encode() + b"\0")
+        while True:
+            said = self._next(_WAIT)
+            if said.get("id") == self._number:
+                if "error" in said:
+                    raise RuntimeError(f"{method}: {said['error']}")
+                return said["result"]
+            self.events.append(said)
+
+    def _next(self, seconds: float) -> dict[str, Any]:
+        end = time.monotonic() + seconds
+        while b"\0" not in self._left:
+            if not select.select([self._from], [], [], max(0.0, end - time.monotonic()))[0]:
+                raise TimeoutError("the browser does not answer")
+            more = os.read(self._from, 1 << 20)
+            if not more:
+                raise RuntimeError("the browser has ended")
+            self._left += more
+        said, _, self._left = self._left.partition(b"\0")
+        return json.loads(said)
+
+    def open(self, path: Path, *, width: int, height: int = 900, dark: bool = False) -> None:
+        """Load a file and wait until it is there.
+
+        Args:
+            path: Of an HTML file.
+            width: Of the window; below 500 as a phone shows it. [px]
+            height: Of the window. [px]
+            dark: Whether the reader prefers dark colours.
+        """
+        self.call(
+            "Emulation.setDeviceMetricsOverride",
+            width=width, height=height, deviceScaleFactor=1, mobile=width < 500,
+        )  # fmt: skip
+        scheme = "dark" if dark else "light"
+        self.call("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": scheme}])
+        self.events.clear()
+        self.call("Page.navigate", url=path.as_uri())
+        while not any(one.get("method") == "Page.loadEventFired" for one in self.events):
+            self.events.append(self._next(_WAIT))
+
+    def ask(self, expression: str) -> Any:
+        """The value of an expression on the page."""
+        said = self.call("Runtime.evaluate", expression=expression, returnByValue=True, awaitPromise=True)
+        if "exceptionDetails" in said:
+            raise RuntimeError(str(said["exceptionDetails"]))
+        return said["result"].get("value")
+
+    def picture(self, path: Path, *, whole: bool = False) -> None:
+        """Paint the window, or the whole page, into a PNG file."""
+        more: dict[str, Any] = {}
+        if whole:
+            size = self.call("Page.getLayoutMetrics")["cssContentSize"]
+            more = {"clip": {"x": 0, "y": 0, "width": size["width"], "height": size["height"], "scale": 1}}
+        said = self.call("Page.captureScreenshot", format="png", captureBeyondViewport=whole, **more)
+        path.write_bytes(base64.b64decode(said["data"]))
+
+    def printed(self) -> bytes:
+        """The page as PDF, on A4."""
+        said = self.call("Page.printToPDF", paperWidth=8.27, paperHeight=11.69, printBackground=True)
+        return base64.b64decode(said["data"])
+
+    def happened(self, *methods: str) -> list[dict[str, Any]]:
+        """What the browser reported under these names."""
+        return [one["params"] for one in self.events if one.get("method") in methods]
+
+
+@contextmanager
+def tab(profile: Path) -> Iterator[Tab]:
+    """A browser for as long as it is needed.
+
+    Args:
+        profile: A directory of its own for what it keeps.
+    """
+    commands, to = os.pipe()
+    answers, said = os.pipe()
+    # The browser reads its third descriptor and writes its fourth; both are moved there by a shell.
+    words = [
+        "sh", "-c", f'exec "$0" "$@" 3<&{commands} 4>&{said}', str(BROWSER),
+        "--headless", "--no-sandbox", "--disable-dev-shm-usage", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+        "--remote-debugging-pipe", "--hide-scrollbars", "--no-first-run", f"--user-data-dir={profile}",
+    ]  # fmt: skip
+    run = subprocess.Popen(
+        words, pass_fds=(commands, said), stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+    )  # fmt: skip
+    os.close(commands)
+    os.close(said)
+    try:
+        yield Tab(to, answers)
+    finally:
+        run.terminate()
+        with suppress(subprocess.TimeoutExpired):
+            run.wait(10)
+        os.close(to)
+        os.close(answers)
