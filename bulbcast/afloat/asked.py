@@ -130,7 +130,7 @@ def read_float(
         reader.fault(
             "--bow and --stern",
             joined([f"--{mark}" for mark in read] or ["neither"], "and"),
-            "both, since two places tell sinkage from trim",
+            "both, since two places separate sinkage from trim",
             'Add --bow "3 mm above" and --stern "1 mm below", say.',
         )
     sides = [mark for mark in read if mark in ("port", "starboard")]

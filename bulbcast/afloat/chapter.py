@@ -164,7 +164,7 @@ def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] 
             Typed(write=lambda page: _to_do(page, result, shown)),
             Table(
                 rows=[(one.key, one.value, one.source) for one in result.taken],
-                heading="Taken where nothing was said",
+                heading="Assumed where nothing was given",
             ),
             recorded_table(earlier, "Tests before this one", shown),
             Data(values={"test": _test(result), "what_to_do": _cure(result)}),

@@ -96,12 +96,12 @@ def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tup
     """Trim lead that gives a moment without changing what she weighs.
 
     Args:
-        moment: Wanted, aft is positive. [kg m]
+        moment: Required, aft is positive. [kg m]
         ends: Places near the bow and near the stern, boat axes. [m]
         bulb_x: Of the bulb's mass centre, where as much is taken off. [m]
 
     Returns:
-        The end that does it; none where no moment is wanted or the end lies at the bulb.
+        The end that does it; none where no moment is required or the end lies at the bulb.
     """
     return tuple(
         EndLead(x=x, mass=moment / (x - bulb_x)) for x in ends if x != bulb_x and moment / (x - bulb_x) > 0.0

@@ -117,7 +117,7 @@ class Placing:
             self._fault(
                 f"--{reading.mark}",
                 f'"{reading.typed}"',
-                "a freeboard with what it is on her line, since bare numbers tell no deck",
+                "a freeboard with what it is on her line, since bare numbers give no deck",
                 f'Write --{reading.mark} "{reading.typed} of 62 mm", say, or read a mark on the hull.',
             )
             return None

@@ -54,7 +54,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatAttitude:
-    """How she lay. None stands for what the marks do not tell.
+    """How she lay. None stands for what the marks do not give.
 
     Attributes:
         sinkage: At the centre of flotation, deeper is positive. [m]
@@ -93,14 +93,14 @@ def attitude_from_marks(
         Sinkage, trim, heel, and how well the readings agree.
 
     Raises:
-        BoatFigureError: Marks that do not tell sinkage and trim.
+        BoatFigureError: Marks that do not give sinkage and trim.
     """
     x = np.array([(mark.x - flotation.flotation_x) / flotation.length for mark in marks])
     y = np.array([mark.y for mark in marks])
     if len(marks) < 2 or np.ptp(x) < 0.05:
         found = ", ".join(f"{mark.name} at x {shown(mark.x, 'm')}" for mark in marks) or "none"
         raise BoatFigureError(
-            f"The marks do not tell sinkage from trim: {found}. Read one near the bow and one near the stern at least."
+            f"The marks do not separate sinkage from trim: {found}. Read one near the bow and one near the stern at least."
         )
     columns = [np.ones(len(marks)), x]
     beam = float(np.ptp(y))

@@ -141,7 +141,7 @@ def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
                 "weights",
                 f"On the scale she weighed {shown.mass(weighed)}, {shown.mass(abs(over))} "
                 f"{'more' if over > 0.0 else 'less'} than the sum of what was aboard.",
-                "Something is aboard that is no line of the weigh-in, or a line is wrong: find it first.",
+                "Something is aboard that is not in the weight list, or a line of it is wrong: find it first.",
                 found=abs(over),
                 limit=limit,
                 unit="kg",

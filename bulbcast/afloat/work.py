@@ -113,7 +113,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         Mass and moment too much, and what to do.
 
     Raises:
-        PlanError: The plan has no boat, or her figures or the marks do not tell; every fault.
+        PlanError: The plan has no boat, or her figures or the marks do not give; every fault.
     """
     plan, (boat, flotation) = job.plan, _floatable(job)
     placing = Placing(job, boat, flotation)
@@ -197,7 +197,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
 
 
 def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
-    """The boat and her figures on her line; refused where the plan does not tell them."""
+    """The boat and her figures on her line; refused where the plan does not give them."""
     boat, plan = job.boat, job.plan
     if boat is None:
         raise _refused(
@@ -239,8 +239,8 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
         raise _refused(
             COMMAND_LINE,
             "--ashore",
-            '"bulb", whose place the plan does not tell',
-            "the fin's place in the boat: what the bulb trims her by hangs on it",
+            '"bulb", whose place the plan does not give',
+            "the fin's place in the boat: how far the bulb trims the boat depends on it",
             "Add fin.tip_leading_edge_x, fin.tip_z and the fin's root to the plan.",
         )
     if name == BULB:
@@ -260,8 +260,8 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
         raise _refused(
             COMMAND_LINE,
             "--ashore",
-            f'"{name}", whose place the plan does not tell',
-            "a weight with x and z: what it trims her by hangs on its place",
+            f'"{name}", whose place the plan does not give',
+            "a weight with x and z: how far it trims the boat depends on its place",
             "Add both to its [[weights]] in the plan.",
         )
     return found

@@ -53,12 +53,14 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         heads=("line", "known how", "mass", "spread", "x", "z"),
         figures=(2, 3, 4, 5),
         total=True,
-        caption="Weigh-in",
-        heading="Weigh-in",
+        caption="Weight list",
+        heading="Weight list",
         only="report",
     )
     weigh_next = Table(
-        rows=[(one.name, f"narrows the weigh-in to {mass(one.in_turn)}") for one in boat.next[:_MOST_NEXT]],
+        rows=[
+            (one.name, f"narrows the weight list to {mass(one.in_turn)}") for one in boat.next[:_MOST_NEXT]
+        ],
         figures=(),
         caption="Weigh next, in this order",
         heading="Weigh next, in this order",
@@ -88,7 +90,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
             Items(lead="What would bring it into reach, each alone:", items=remedies),
             *between,
             _upright(job, boat),
-            Items(lead="Not known yet, and what would tell it:", items=[one.said for one in left_open(boat)]),
+            Items(lead="Not known yet, and what would show it:", items=[one.said for one in left_open(boat)]),
             *(Words(text=one, style="caption") for one in (NOT_AN_ASSESSMENT, *boat.start.hull.notes)),
             Data(values=_data(boat)),
         ),
@@ -137,7 +139,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
         )
     lines += [
         Line("of that the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
-        Line("All but the bulb", shown.mass(start.weigh_in.mass), "the weigh-in", "weigh_in_kg"),
+        Line("All but the bulb", shown.mass(start.weigh_in.mass), "the weight list", "weigh_in_kg"),
         Line("Ballast target", shown.mass(boat.target_mass), known, "target.mass_kg"),
         Line("Plain lead alone", shown.mass(start.closed_form[0]), alone, "target.lead_alone_kg"),
     ]
@@ -183,7 +185,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     if boat.start.fin is None:
         hangs += "; x from the forward end of the tip"
     lines = [
-        _line("reach.wanted_x_m", hung.wanted_x, at, "Mass centre wanted at x", wanted),
+        _line("reach.wanted_x_m", hung.wanted_x, at, "Mass centre required at x", wanted),
         _line("reach.fore_x_m", fore, at, "Fin holds it from x", f"furthest forward: {fore_bound}"),
         _line("reach.aft_x_m", aft, at, "to x", f"furthest aft: {aft_bound}"),
         _line("reach.placed_x_m", hung.afloat.x, at, "It hangs at x", hangs),
@@ -284,7 +286,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
 
 
 def _data(boat: BoatJob) -> Json:
-    """What no line shows; null where the hull's figures do not tell."""
+    """What no line shows; null where the hull's figures do not give."""
     line, start, hung = boat.start.hull.line, boat.start, boat.hung
     foils = {"fin": start.fin, "rudder": start.rudder}
     return {

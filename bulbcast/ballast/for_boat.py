@@ -96,7 +96,7 @@ class BulbForBoat:
 
     @property
     def short(self) -> float:
-        """Wanted place less the place it has, aft is positive; 0 where none is wanted. [m]"""
+        """Required place less the place it has, aft is positive; 0 where none is required. [m]"""
         return 0.0 if self.wanted_x is None else self.wanted_x - self.afloat.x
 
 

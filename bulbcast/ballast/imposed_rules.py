@@ -51,7 +51,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     if boat.mass_imposed and overload_of(plan, boat) is None:
         mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
         change = (
-            "how far she sinks or rises the hull's figures do not tell"
+            "the hull's figures do not show how far she sinks or rises"
             if level is None
             else f"she floats {shown.length(abs(level))} {deeper(level)}"
         )
@@ -69,7 +69,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         )
     if boat.place_imposed and hung.wanted_x is not None:
         x = hung.afloat.x
-        trim = "how far that trims her the hull's figures do not tell"
+        trim = "the hull's figures do not show how far that trims the boat"
         if lies is not None:
             trim = f"she trims {by_end(lies.trim, shown)}{estimated(boat.flotation, shown)}"
             # What the trim alone does to her sinkage, where that can be seen; her ends are not alike.

@@ -19,7 +19,7 @@ TRIM_NOT_TOLD = Rule(
     "trim-not-told",
     Severity.NOTE,
     subject="boat",
-    why="Without the longitudinal metacentric radius nothing says how far a moment trims her.",
+    why="Without the longitudinal metacentric radius nothing shows how far a moment trims the boat.",
 )
 
 _MOST_NAMES = 3
@@ -28,7 +28,7 @@ _MOST_NAMES = 3
 
 @frozen
 class LeftOpen:
-    """An answer that the plan does not tell yet.
+    """An answer that the plan does not give yet.
 
     Attributes:
         what: The answer. [-]
@@ -72,7 +72,7 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
         ("What the boat weighs without the bulb", () if known else ("[[weights]], each with its mass",)),
         ("Where the bulb must hang for level trim", (*centre, *fin, *places)),
         ("How far a mass sinks her", area),
-        ("How far a weight trims her", () if boat.flotation is not None else (*area, *turning, *levels)),
+        ("How far a weight trims the boat", () if boat.flotation is not None else (*area, *turning, *levels)),
         ("GM, how stiffly she stands", (*across, *fin, *levels)),
         ("How much freeboard is left", freeboard),
     )
@@ -89,7 +89,7 @@ def _places(boat: BoatJob, axis: str) -> tuple[str, ...]:
 
 
 def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Notes on where the bulb hangs and how she trims, where her figures do not tell.
+    """Notes on where the bulb hangs and how she trims, where her figures do not give.
 
     Args:
         plan: With its boat.

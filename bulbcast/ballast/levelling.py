@@ -1,11 +1,11 @@
 """The cheapest way to level her where the fin cannot: weights moved within their limits, ballast split off and laid inside.
 
-Each way gives a moment in proportion to what it moves, so the moment wanted is a linear program of one equation with a limit
-to each way. Fewest ways come first: the smallest set that can give it. Within a set the least gram-millimetres are found by
-filling what costs least for its moment first, then the heaviest, which goes the shortest way; with one equation that is the
-program's optimum. A gram of ballast laid inside costs more than its moment: under water it pulled less than it weighs, so
-more of it is taken off than is laid. What a smaller bulb does to its reach is not linear: it is sized anew, and the
-moment put right, until she is level with the figures as they are typed.
+Each way gives a moment in proportion to what it moves, so the moment required is a linear program of one equation with a
+limit to each way. Fewest ways come first: the smallest set that can give it. Within a set the least gram-millimetres are
+found by filling what costs least for its moment first, then the heaviest, which goes the shortest way; with one equation
+that is the program's optimum. A gram of ballast laid inside costs more than its moment: under water it pulled less than
+it weighs, so more of it is taken off than is laid. What a smaller bulb does to its reach is not linear: it is sized anew,
+and the moment put right, until she is level with the figures as they are typed.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.frozen import frozen, replace
 
 LEVEL = 1e-6
-"""The bulb's place this near to the one wanted is level. [m]"""
+"""The bulb's place this near to the one required is level. [m]"""
 LEAD_MOST = 0.3
 """Of the bulb's apparent mass that is split off and laid inside at most: more costs her stiffness. Judgement. [-]"""
 _MOST_WAYS = 12
@@ -35,7 +35,7 @@ class Lever:
     """One way to give moment.
 
     Attributes:
-        most: What it can give the way wanted, 0 and more. [kg m]
+        most: What it can give the way required, 0 and more. [kg m]
         cost: Mass moved by way, over the moment that it gives. [-]
         mass: What is moved; of ballast the most of it. [kg]
     """
@@ -50,7 +50,7 @@ def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None
 
     Args:
         levers: The ways.
-        moment: Wanted, above 0. [kg m]
+        moment: Required, above 0. [kg m]
 
     Returns:
         What each gives [kg m]; None where all together cannot.
@@ -162,7 +162,7 @@ class Leveller:
         """Lines to type for a moment; None where the ways do not give it.
 
         Args:
-            moment: Wanted, by its size. [kg m]
+            moment: Required, by its size. [kg m]
         """
         parts = cheapest(self.levers, moment)
         if parts is None:

@@ -27,7 +27,7 @@ class Loaded:
         below_volume: Of fin, rudder and bulb. [m3]
         below_x: Its centre. [m]
         below_z: Likewise. [m]
-        gm: Metacentre over mass centre, heeling, at her line; None where the hull does not tell. [m]
+        gm: Metacentre over mass centre, heeling, at her line; None where the hull does not give. [m]
     """
 
     mass: float

@@ -50,7 +50,7 @@ class WeightMove:
         start: Where it was. [m]
         end: Where it goes, within the places allowed. [m]
         moment: What the move gives. [kg m]
-        left: What is still wanted after it. [kg m]
+        left: What is still required after it. [kg m]
     """
 
     name: str
@@ -100,7 +100,7 @@ def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
 
     Args:
         weights: Those that may be moved.
-        moment: Wanted, aft or to starboard is positive. [kg m]
+        moment: Required, aft or to starboard is positive. [kg m]
 
     Returns:
         One move for each weight: those that are enough first, the shortest way first among them; then
@@ -118,11 +118,11 @@ def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
 
     Args:
         weights: Those that may be moved.
-        moment: Wanted, aft or to starboard is positive. [kg m]
+        moment: Required, aft or to starboard is positive. [kg m]
 
     Returns:
         Moves in order, each with what is left after it; all weights at their ends where even that is
-        not enough, none where nothing is wanted.
+        not enough, none where nothing is required.
     """
     able = sorted(weights, key=lambda one: -_most(one, moment))
     moves: list[WeightMove] = []
@@ -137,7 +137,7 @@ def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
 
 
 def _most(weight: MovableWeight, moment: float) -> float:
-    """Largest moment that a weight can give in the direction wanted. [kg m]"""
+    """Largest moment that a weight can give in the direction required. [kg m]"""
     if moment == 0.0:
         return 0.0
     return weight.mass * ((weight.most - weight.at) if moment > 0.0 else (weight.at - weight.least))

@@ -18,7 +18,7 @@ OVERLOADED = Rule(
     subject="boat",
     why=(
         "The water carries no more at her line than she displaces there: a heavier bulb sinks her, takes her freeboard, "
-        "and trims her on another hull than the one that was drawn."
+        "and changes her trim, so that she floats on another shape than the one that was drawn."
     ),
 )
 
@@ -58,7 +58,7 @@ def deeper_for_same_moment(
     So the bulb's apparent mass times its depth has to be the same. The longer fin's own mass is not in it. Derived here.
 
     Args:
-        heavy: The bulb whose moment is wanted.
+        heavy: The bulb whose moment is required.
         heavy_z: Level of its mass centre, boat axes. [m]
         light: The one on her line.
         water_density: [kg/m3]

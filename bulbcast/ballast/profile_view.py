@@ -284,7 +284,7 @@ def _marks(layout: Layout, marks: tuple[tuple[str, str, Point], ...]) -> None:
 
 
 def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
-    """The bar under the bulb that its mass centre can reach, with the place wanted. Its level. [mm]"""
+    """The bar under the bulb that its mass centre can reach, with the place required. Its level. [mm]"""
     band = boat.hung.band
     level = layout.lowest - layout.paper(4.5)
     if band is None:
@@ -351,7 +351,7 @@ def _legend(
     if not hull_contour(boat):
         lines.append((Style.HIDDEN, "levels as given: her shape is not known"))
     if boat.hung.band is not None and boat.hung.wanted_x is not None:
-        lines.append((Style.CURVE, f"wanted for level trim: x {shown.length(boat.hung.wanted_x)}"))
+        lines.append((Style.CURVE, f"required for level trim: x {shown.length(boat.hung.wanted_x)}"))
     widest = max(text_width(words, layout.letter) for _, words in lines) + swatch + layout.paper(5.0)
     columns = 2 if 2.0 * widest * layout.scale <= PAPER_WIDTH else 1
     for number, (sign, words) in enumerate(lines):

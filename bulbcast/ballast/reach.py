@@ -129,7 +129,7 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
 
 @frozen
 class Reach:
-    """The wanted place against the band.
+    """The required place against the band.
 
     Attributes:
         wanted_x: Where the mass centre should be, boat axes. [m]
@@ -138,7 +138,7 @@ class Reach:
         moment: Shortfall, apparent mass times how far the place is short: what has to be given otherwise, aft
             positive. [kg m]
         ignored: How she lies if nothing is done: trim, by the stern positive, and the draughts.
-        turned_reaches: Whether the bulb turned end for end would reach the wanted place. [-]
+        turned_reaches: Whether the bulb turned end for end would reach the required place. [-]
     """
 
     wanted_x: float
@@ -151,14 +151,14 @@ class Reach:
 
     @property
     def within(self) -> bool:
-        """Whether the wanted place lies within the band, its ends included."""
+        """Whether the required place lies within the band, its ends included."""
         return abs(self.wanted_x - self.placed_x) <= TOLERANCE
 
 
 def reach_of(
     hang: BulbUnderFin, band: Band, *, wanted_x: float, apparent_mass: float, flotation: Flotation
 ) -> Reach:
-    """Hold the wanted place against what the fin can reach.
+    """Hold the required place against what the fin can reach.
 
     Args:
         hang: Bulb and fin.
@@ -202,12 +202,12 @@ class TrimLead:
 
 @frozen
 class OverhangNeeded:
-    """A limit that would have to give way for the wanted place.
+    """A limit that would have to give way for the required place.
 
     Attributes:
         end: "forward" or "after"; or "allowance on the chord", and then alone.
         limit: The one broken: the largest overhang where `needed` is above it, nothing where below. [m]
-        needed: Overhang at that end with the mass centre at the wanted place. [m]
+        needed: Overhang at that end with the mass centre at the required place. [m]
     """
 
     end: str
@@ -225,7 +225,7 @@ class Remedies:
         trim_lead: At each place where it does it.
         fin_aft: Fin and bulb moved as one, aft is positive; None where their apparent mass is not
             above 0. [m]
-        overhangs: The limits that the wanted place breaks, with what each would have to be.
+        overhangs: The limits that the required place breaks, with what each would have to be.
         turn_bulb: Whether turning the bulb end for end would do. [-]
     """
 
@@ -258,7 +258,7 @@ def remedies(
             It moves with the bulb. [kg]
 
     Returns:
-        The remedies; None where the wanted place is within reach. Those that change the bulb are first
+        The remedies; None where the required place is within reach. Those that change the bulb are first
         order: size it again afterwards.
     """
     if reach.within:
@@ -297,7 +297,7 @@ def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
 
 
 def _overhangs_needed(reach: Reach, hang: BulbUnderFin) -> tuple[OverhangNeeded, ...]:
-    """Limits broken with the mass centre at the wanted place."""
+    """Limits broken with the mass centre at the required place."""
     fore_end = hang.along(reach.wanted_x) - hang.mass_centre_from_nose
     aft_needed = fore_end + hang.bulb_length - (hang.tip_leading_edge_x + hang.tip_chord)
     needed_off = abs(hang.along(reach.wanted_x) - hang.middle)

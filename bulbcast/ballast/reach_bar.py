@@ -1,4 +1,4 @@
-"""The bar of the bulb's reach in the report: the tip's chord, where the mass centre can come, where it is wanted."""
+"""The bar of the bulb's reach in the report: the tip's chord, where the mass centre can come, where it is required."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bulbcast.report.markup import text
 
 
 def reach_bar(boat: BoatJob, shown: Shown) -> str:
-    """Chord, reach and the wanted place along x, to scale, as HTML; "" where the bulb has no place.
+    """Chord, reach and the required place along x, to scale, as HTML; "" where the bulb has no place.
 
     Args:
         boat: With her bulb.
@@ -43,10 +43,10 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
 
     title = (
         f"Along x, aft to the right: tip chord {shown.length(tip[0])} to {shown.length(tip[1])}, reach "
-        f"{shown.length(band.fore_x)} to {shown.length(band.aft_x)}, wanted {shown.length(wanted)}, hangs "
+        f"{shown.length(band.fore_x)} to {shown.length(band.aft_x)}, required {shown.length(wanted)}, hangs "
         f"{shown.length(placed)}."
     )
-    marks = mark(wanted, f"wanted, {shown.length(wanted)}", 118.0, "")
+    marks = mark(wanted, f"required, {shown.length(wanted)}", 118.0, "")
     if abs(wanted - placed) >= 1e-6:
         marks += mark(placed, f"hangs, {shown.length(placed)}", 134.0, ' stroke-dasharray="5 3"')
     return (

@@ -19,7 +19,7 @@ class BallastResults(BulbResults):
     Attributes:
         boat: The boat with this bulb; None where the plan gives none.
         gm: The one metacentric height that is reported: her own as she floats where there are righting arms,
-            else that of the design line; None where the hull does not tell. [m]
+            else that of the design line; None where the hull does not give. [m]
     """
 
     boat: BoatJob | None = None

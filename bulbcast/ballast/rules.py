@@ -154,7 +154,7 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
 
 
 def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Finding, ...]:
-    """A stop where her trim wants the bulb beyond the allowed overhang.
+    """A stop where her trim needs the bulb beyond the allowed overhang.
 
     Args:
         boat: With her bulb.
@@ -165,7 +165,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     if boat.place_imposed or hung.wanted_x is None or abs(hung.short) <= 1e3 * TOLERANCE:
         return ()
     trim = (
-        "how far that trims her the hull's figures do not tell"
+        "the hull's figures do not show how far that trims the boat"
         if reach is None
         else f"left so she trims {by_end(reach.ignored.trim, shown)} over her waterline of "
         f"{shown.length(reach.length)}{estimated(boat.flotation, shown)}"
@@ -175,7 +175,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     return (
         BULB_OUT_OF_REACH(
             "fin",
-            f"Her trim wants the bulb's mass centre at x = {shown.length(hung.wanted_x)}, and this fin holds it no "
+            f"Her trim needs the bulb's mass centre at x = {shown.length(hung.wanted_x)}, and this fin holds it no "
             f"further {way(hung.short)} than {shown.length(hung.afloat.x)}: {shown.length(abs(hung.short))} short, "
             f"{shown.moment(abs(moment))}; {trim}.",
             f"One of these: {'; '.join(ways)}."
@@ -314,7 +314,7 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
         findings.append(
             WEIGHTS_TO_COME(
                 "weights",
-                f"{shown.mass(mass)} of the weigh-in is still to come: {names}.",
+                f"{shown.mass(mass)} of the weight list is still to come: {names}.",
                 "Weigh each as it comes, and plan once more before the bulb is cast.",
                 found=mass,
                 unit="kg",
@@ -334,7 +334,7 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
         findings.append(
             FIN_COUNTED_TWICE(
                 "weights",
-                f"A line of the weigh-in is called {own[0].name}, and [fin] gives the fin's mass as well: both are "
+                f"A line of the weight list is called {own[0].name}, and [fin] gives the fin's mass as well: both are "
                 "counted.",
                 "Take the line out, or mass or density out of [fin].",
                 found=own[0].mass,
@@ -381,7 +381,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
             "boat",
             f"The bulb is {shown.percent(ratio)} of the boat complete; {whose} {shown.percent(low)} to "
             f"{shown.percent(high)} (common practice, no source).",
-            "See whether displacement and weigh-in are in the units meant.",
+            "See whether displacement and weight list are in the units meant.",
             found=ratio,
             limit=low if ratio < low else high,
         ),

@@ -135,7 +135,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
 
 
 def _lines(plan: Plan, length: float | None) -> list[Weight]:
-    """Lines of the weight list, those for fin, rudder and reserve last, as far as the plan tells their mass."""
+    """Lines of the weight list, those for fin, rudder and reserve last, as far as the plan shows their mass."""
     lines = []
     for one in plan.weights:
         state = State(one.state)

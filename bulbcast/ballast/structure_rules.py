@@ -15,7 +15,7 @@ KIND_NOT_SAID = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "A boat of this size may carry people. Only boat.kind tells whether her structure has to "
+        "A boat of this size may carry people. Only boat.kind says whether her structure has to "
         "be seen before she sails."
     ),
 )

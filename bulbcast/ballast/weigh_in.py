@@ -101,7 +101,7 @@ its mass centre is. Judgement. [-]"""
 GUESSED_SHARE = 0.01
 """Likewise of a part that is estimated or to come. Judgement. [-]"""
 USUAL_LENGTH = 1.0
-"""Of the waterline, where the spread of a place is wanted and it is not given. Judgement. [m]"""
+"""Of the waterline, where the spread of a place is required and it is not given. Judgement. [m]"""
 
 
 def usual_place_spread(state: State, length: float | None) -> float:

@@ -37,7 +37,7 @@ class BoatJob:
     Attributes:
         start: Hull, fin and weigh-in.
         hung: The bulb as it will hang: what the plan imposes is imposed.
-        target: The bulb that she wants, as near as the fin reaches; `hung` itself where nothing is imposed, and
+        target: The bulb that she needs, as near as the fin reaches; `hung` itself where nothing is imposed, and
             None where the shape given cannot be it.
         mass_imposed: Whether the plan gives the bulb's mass.
         place_imposed: Whether the plan gives the bulb's place.
@@ -49,16 +49,16 @@ class BoatJob:
             of flotation, or of buoyancy where that is not known [kg m].
         displacement_spread: Standard deviation of the displacement on her line. [kg]
         mass_centre: Of boat and bulb, boat axes; each None where not known. [m]
-        gm: Metacentre over mass centre, heeling; None where the hull does not tell. [m]
-        flotation: On her line; None where the hull's figures do not tell.
+        gm: Metacentre over mass centre, heeling; None where the hull does not give. [m]
+        flotation: On her line; None where the hull's figures do not give.
         flotation_missing: Why there is none.
         lies: How she lies with the bulb as it hangs; None without flotation.
         level_sinkage: Of it what her mass alone does, held without trim; None without a waterplane area. [m]
-        reach: The wanted place against the fin's reach, of `hung`, or of `target` where the place is imposed;
+        reach: The required place against the fin's reach, of `hung`, or of `target` where the place is imposed;
             None without flotation or a band.
         remedies: What makes good a shortfall; None where there is none, or no reach.
         levelling: The cheapest combination of moves that makes it good; None where there is none.
-        freeboard: On her line and as she lies; None where the hull does not tell.
+        freeboard: On her line and as she lies; None where the hull does not give.
         buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None where the hull's
             level is not known. [m]
     """
@@ -93,7 +93,7 @@ class BoatJob:
 
     @property
     def target_mass(self) -> float:
-        """What puts her on her line: of the bulb that she wants, else of one that displaces what `hung` does. [kg]"""
+        """What puts her on her line: of the bulb that she needs, else of one that displaces what `hung` does. [kg]"""
         return self.hung.wanted_mass if self.target is None else self.target.bulb.mass
 
     @property
@@ -138,7 +138,7 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
 
     try:
         if start.rest.all_up:
-            # The bulb that she wants says what of the displacement is the hull's.
+            # The bulb that she needs says what of the displacement is the hull's.
             sought = wanted(start.rest)
             lead = start.closed_form[0] / wish.cast_density
             shape = None if plan.boat is None else plan.boat.waterplane_shape

@@ -83,7 +83,7 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
 
 def view_mesh(job: Job) -> ViewMesh:
     """The finished bulb in few facets, to turn on the screen."""
-    # chord_error_used shrinks the allowance on small bulbs; the picture wants a share of the size.
+    # chord_error_used shrinks the allowance on small bulbs; the picture needs a share of the size.
     coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
     mesh = bulb_solid(job, coarse).mesh
     return ViewMesh(positions=mesh.vertices * 1000.0, triangles=mesh.triangles)

@@ -29,7 +29,7 @@ def require_kernel() -> None:
         import OCP.STEPControl  # noqa: F401
     except ImportError:
         raise StepMissingError(
-            "A STEP file wants the optional CAD kernel, which is not installed. "
+            "A STEP file needs the optional CAD kernel, which is not installed. "
             f"Run {_INSTALL}, or leave --step out; nothing was written."
         ) from None
 

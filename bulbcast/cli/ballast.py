@@ -16,7 +16,7 @@ from bulbcast.cli.outcome import STOPPED, print_json, reporting
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 def command(file: Path, as_json: bool) -> None:
-    """The boat's side of a plan: displacement, weigh-in, what the bulb must weigh and where it must hang.
+    """The boat's side of a plan: displacement, weight list, what the bulb must weigh and where it must hang.
 
     Writes nothing. The exit status is 3 where a finding on the boat is a stop.
     """

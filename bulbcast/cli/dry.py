@@ -40,7 +40,7 @@ from bulbcast.cli.outcome import print_json, reporting
     "test_bar",
     nargs=2,
     metavar="JUST-SET DRY",
-    help="Masses of a bar of the same mix, dried at 40 to 45 C until constant: tells the plaster's purity.",
+    help="Masses of a bar of the same mix, dried at 40 to 45 C until constant: gives the plaster's purity.",
 )
 @click.option("--at", "at", metavar="TIME", help="The moment to judge at; left out: the machine's clock.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")

@@ -21,7 +21,7 @@ _READING = (
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--bow", metavar="READING", help=_READING)
 @click.option("--stern", metavar="READING", help="Likewise.")
-@click.option("--port", metavar="READING", help="Likewise; tells heel with --starboard.")
+@click.option("--port", metavar="READING", help="Likewise; gives heel with --starboard.")
 @click.option("--starboard", metavar="READING", help="Likewise.")
 @click.option("--bow-at", metavar="X", help="Place of the bow's mark, aft of her waterline's forward end.")
 @click.option("--stern-at", metavar="X", help="Place of the stern's mark.")

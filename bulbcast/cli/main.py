@@ -15,7 +15,7 @@ from bulbcast import __version__
 COMMANDS = {
     "new": ("new", "Write a commented starter plan."),
     "plan": ("plan", "The whole job: size, checks, pattern, melt, and the bundle of files."),
-    "ballast": ("ballast", "The weigh-in: what the bulb must weigh and where it must hang."),
+    "ballast": ("ballast", "The weight list: what the bulb must weigh and where it must hang."),
     "dry": ("dry", "The mould's drying log: weigh, see the trend, and whether the pour is on hold."),
     "pour": ("pour", "The pour card, judged at that moment; none while anything withholds it."),
     "weigh": ("weigh", "A real casting against its plan: density, contraction, drilling, and its log."),

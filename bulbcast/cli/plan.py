@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     "--out", "directory", type=click.Path(path_type=Path), help="Directory for the bundle, absent or empty."
 )
 @click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle there.")
-@click.option("--step", is_flag=True, help="Write bulb.step too, for CAD; wants the step extra.")
+@click.option("--step", is_flag=True, help="Write bulb.step too, for CAD; needs the step extra.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 @click.option("--cooling", is_flag=True, help="Simulate freezing and cooling too: some seconds.")
 @click.option(

@@ -102,7 +102,7 @@ def boat_figures(job: Job) -> tuple[float | None, ...]:
         job: Its results. [-]
 
     Returns:
-        One figure a column, None where the hull does not tell. [SI]
+        One figure a column, None where the hull does not give. [SI]
     """
     return (None if job.boat is None else job.gm,)
 

@@ -110,7 +110,7 @@ def compare(
         progress: Called with the rows done and the rows in all, in rising order. [-]
         workers: Processes; 1 works in this one; None takes this one for a small grid and as many as there
             are processors, 4 at most, for a large one. A script that asks for more than one keeps its own
-            work under `if __name__ == "__main__"`, as `multiprocessing` wants it. [-]
+            work under `if __name__ == "__main__"`, as `multiprocessing` needs it. [-]
 
     Returns:
         The study. A row without a bulb stays in it, with its faults.

@@ -207,7 +207,7 @@ class _Reader:
         elif known.varied == "fixed" and known.section.startswith("scrap"):
             read, remedy = "a key of a lot of scrap", "Change it in the plan itself."
         elif known.varied == "fixed":
-            read = "a key of the weigh-in or of the hull's file"
+            read = "a key of the weight list or of the hull's file"
             remedy = "Change it in the plan itself and see what `bulbcast ballast` says."
         elif known.kind is Kind.TABLE:
             read, expected = "a key that holds a table", "a key with one value"
@@ -285,7 +285,7 @@ class _Reader:
     def _range(self, key: str, known: Key, typed: str, parts: Sequence[str]) -> Variation | None:
         if known.kind is Kind.CHOICE:
             expected = f"words with commas between, {known.expected}"
-            self.fault(key, quoted(typed), expected, "Words have no range: list those that are wanted.")
+            self.fault(key, quoted(typed), expected, "Words have no range: list those that are required.")
             return None
         if len(parts) != 3 or "" in parts or "," in typed:
             expected = "A:B:N, the first value, the last and how many, or values with commas between"
@@ -301,7 +301,7 @@ class _Reader:
         if text.isascii() and text.isdecimal() and len(text) < 9 and 2 <= int(text) <= LARGEST_GRID:
             return int(text)
         read, expected = f"{quoted(text)} for how many values", f"a whole number from 2 to {LARGEST_GRID}"
-        remedy = "Write how many values are wanted after the second colon, both ends counted."
+        remedy = "Write how many values are required after the second colon, both ends counted."
         self.fault(key, read, expected, remedy)
         return None
 

@@ -2,7 +2,7 @@
 
 Holes go into the underside on the centreplane, clear of screws, pins and studs, under the pocket's floor by the wall, and
 are filled flush again. Of all rows of neighbouring places the shortest does that can take the lead off with its centre
-where it is wanted; each hole takes its share of what there is room for.
+where it is required; each hole takes its share of what there is room for.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ class Schedule:
         holes: From the nose.
         net_density: Of lead less what fills the hole. [kg/m3]
         left: That there is no room for. [kg]
-        shift: Of the bulb's mass centre along the bulb by drilling, less what was wanted; aft is positive. [m]
+        shift: Of the bulb's mass centre along the bulb by drilling, less what was required; aft is positive. [m]
     """
 
     holes: tuple[DrilledHole, ...]
@@ -87,7 +87,7 @@ def schedule_of(
         cast_density: Of the lead, voids counted in. [kg/m3]
         filler_density: Of what fills the holes. [kg/m3]
         wall: Least lead round a hole. [m]
-        within: How far the mass centre may end from where it is wanted. [m]
+        within: How far the mass centre may end from where it is required. [m]
         shift: How far it is to be moved by drilling, aft is positive. [m]
         body: Of the casting, where it is not the planned one.
 
@@ -99,7 +99,7 @@ def schedule_of(
     if mass <= _NOTHING * bulb.mass:
         return Schedule(holes=(), net_density=net, left=max(mass, 0.0), shift=-shift)
     before = bulb.mass + mass
-    # Taking lead off ahead of the middle moves it aft: centre of what is taken for the shift that is wanted.
+    # Taking lead off ahead of the middle moves it aft: centre of what is taken for the shift that is required.
     centre = bulb.mass_centre_x - shift * bulb.mass / mass
     slack = within * bulb.mass
     best: tuple[list[_Place], Array] | None = None
@@ -132,7 +132,7 @@ def schedule_of(
 
 
 def _off(holes: Sequence[DrilledHole], net: float, centre: float, mass: float) -> float:
-    """How far the mass centre ends from where it is wanted, aft is positive. [m]"""
+    """How far the mass centre ends from where it is required, aft is positive. [m]"""
     return -math.fsum(net * (one.piece.moment_x - centre * one.piece.volume) for one in holes) / mass
 
 

@@ -53,7 +53,7 @@ class Input:
 
     @property
     def uncertain(self) -> Uncertain:
-        """As the propagation wants it."""
+        """As the propagation needs it."""
         return Uncertain(value=self.value, sd=self.sd, shape=self.shape)
 
 

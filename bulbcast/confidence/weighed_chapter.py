@@ -111,7 +111,7 @@ def _verdict(found: Weighed, job: ConfidenceResults) -> str:
     if found.light:
         return f"It comes out light: it will hang {hangs}, and the target is {target}. {_adding(found, job)}"
     if found.over <= found.hung[1]:
-        return f"It will hang {hangs}; the target is {target}. Nothing needs to be drilled off as far as this tells."
+        return f"It will hang {hangs}; the target is {target}. Nothing needs to be drilled off as far as this shows."
     return f"It will hang {hangs}: drill off {shown.mass(found.over)} to come to {target}."
 
 

@@ -227,7 +227,7 @@ def scheduled(job: BallastResults, mass: float, *, shift: float = 0.0) -> Schedu
     """The holes that take a mass off this plan's bulb.
 
     Args:
-        job: With bulb and the wall that is wanted.
+        job: With bulb and the wall that is required.
         mass: To be taken off what hangs. [kg]
         shift: How far the mass centre is to be moved by it, aft is positive. [m]
     """

@@ -59,10 +59,10 @@ def round_length(most: float, *, imperial: bool) -> float:
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float]:
-    """Middles of labels along a line, as near as may be to where they are wanted, none on another.
+    """Middles of labels along a line, as near as may be to where they are required, none on another.
 
     Args:
-        wanted: Middles wanted, in rising order. [mm]
+        wanted: Middles required, in rising order. [mm]
         sizes: Room that each takes. [mm]
         low: Start of the line. [mm]
         high: Its end; where the labels need more, they run past it. [mm]

@@ -118,7 +118,7 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
         try:
             cells = [cell.strip() for cell in next(csv.reader([line]))]
         except csv.Error as error:
-            read = f"a line that cannot be taken apart ({error})"
+            read = f"a line that cannot be read ({error})"
             faults.add(key, read, columns, "Fix the line, or put a # before it.")
             continue
         if not headed:

@@ -102,7 +102,7 @@ def _rows(content: bytes) -> list[list[str]]:
         ) from None
     except csv.Error as error:
         raise FileRefusedError(
-            f"a table that cannot be taken apart ({error})", "CSV", "Save it as plain CSV."
+            f"a table that cannot be read ({error})", "CSV", "Save it as plain CSV."
         ) from None
     if not rows:
         raise FileRefusedError("an empty file", "a heading and rows", "Put the ordinates in.")

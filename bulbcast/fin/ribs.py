@@ -155,7 +155,7 @@ def ribs_of(
         BoatFigureError: Fewer than two.
     """
     if count < 2:
-        raise BoatFigureError(f"{count} ribs were asked for; a foil wants two at least, at root and tip.")
+        raise BoatFigureError(f"{count} ribs were asked for; a foil needs two at least, at root and tip.")
     return tuple(
         rib_at(foil, number / (count - 1), skin=skin, plate=plate, chord_error=chord_error)
         for number in range(count)

@@ -13,7 +13,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class DesignLine:
-    """A hull upright on her design waterline; None where the source does not tell.
+    """A hull upright on her design waterline; None where the source does not give.
 
     Attributes:
         volume: Displaced; of the boat complete where `all_up`. [m3]

@@ -15,7 +15,7 @@ from bulbcast.quantities.frozen import frozen, replace
 VERTICAL_PRISMATIC = 0.6
 """Displaced volume over waterplane by draught, where the draught is not known; 0.5 to 0.7 of yachts. Judgement. [-]"""
 MASS_CENTRE_LEVEL = -0.10
-"""Level of the mass centre of boat and bulb over her waterline's length, where the weights' z do not tell it: below the
+"""Level of the mass centre of boat and bulb over her waterline's length, where the weights' z do not give it: below the
 waterline of a boat with a deep bulb, at it of one without. Judgement. [-]"""
 MASS_CENTRE_SPREAD = 0.08
 """Its standard deviation over the same. Judgement. [-]"""

@@ -229,7 +229,7 @@ def _scaled(hull: HullMesh, state: _State) -> Array:
 
 
 def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
-    """A depth at which about the wanted volume is under water [m], and the cut there; a fair guess is kept.
+    """A depth at which about the required volume is under water [m], and the cut there; a fair guess is kept.
 
     By Newton's steps on the waterplane's area where they stay within the bracket, else by halving it.
     """

@@ -106,7 +106,7 @@ def _by_trimesh(ending: str, content: bytes) -> Floats:
         corners = np.asarray(mesh.triangles, dtype=np.float64)
     except Exception as error:  # the reader has no error of its own: anything may come of a broken file
         raise FileRefusedError(
-            f"a file that cannot be taken apart ({type(error).__name__})",
+            f"a file that cannot be read ({type(error).__name__})",
             f"a surface of facets in {FORMATS}",
             "Save it again, as STL if this one fails once more.",
         ) from None

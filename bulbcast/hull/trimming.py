@@ -100,7 +100,7 @@ def flotation_on_line(
         The figures that small changes need, trim being given over the waterline.
 
     Raises:
-        BoatFigureError: The hull's figures do not tell what is needed, or do not hold her level.
+        BoatFigureError: The hull's figures do not give what is needed, or do not hold her level.
     """
     z, area, centre, bm = line.buoyancy_z, line.waterplane_area, line.flotation_x, line.bm_along
     x, length = line.buoyancy_x, line.length

@@ -138,7 +138,7 @@ def defaults_section(job: Job) -> str:
         if job.defaults
         else paragraph("The plan gave every value itself.")
     )
-    return section("defaults", "Values taken where the plan gave none", body)
+    return section("defaults", "Values assumed where the plan gave none", body)
 
 
 def meta_section(job: Job) -> str:

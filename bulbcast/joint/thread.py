@@ -52,14 +52,14 @@ ENGAGED_AT_MOST = 1.5
 practice, no source. [-]"""
 
 WOOD_DIVISOR = 6.0
-"""Ultimate over working withdrawal of wood screws; 5 to 6 as published beside the formula, the higher taken. [-]"""
+"""Ultimate over working withdrawal of wood screws; 5 to 6 as published beside the formula, the higher used. [-]"""
 
 BONDED_SHEAR = 5.5e6
 """Design ultimate shear of high-density filled epoxy round a fastener, 800 psi; Epoxyworks, R. Monroe, "More on
 hardware bonding". [Pa]"""
 
 BONDED_DIVISOR = 4.0
-"""To divide the bonded ultimate by for use; 3 to 4, computed beside the source, the higher taken. [-]"""
+"""To divide the bonded ultimate by for use; 3 to 4, computed beside the source, the higher used. [-]"""
 
 
 @frozen

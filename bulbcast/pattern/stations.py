@@ -21,7 +21,7 @@ _INCH = 0.0254
 _METRIC_STEPS = tuple(step * 10.0**power for power in (-3, -2, -1, 0) for step in (1.0, 2.0, 2.5, 5.0))
 _INCH_STEPS = tuple(step * _INCH for step in (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1.0, 2.0, 3.0, 4.0, 6.0, 12.0))
 
-# So many stations from nose to tail serve for templates (common practice, no source); a turner wants more.
+# So many stations from nose to tail serve for templates (common practice, no source); a turner needs more.
 TEMPLATE_STATIONS, FAIRING_STATIONS, TURNING_STATIONS = 10, 5, 32
 
 # More than these would be sheets without end for a slip of the pen.
@@ -106,7 +106,7 @@ class Surface:
             y to starboard and z up, shape (n, 2), the first point not repeated. [m]
         """
         radius = max(float(np.max(np.stack(self.halves(np.array([place]))))), chord_error)
-        # The flat side of an ellipse wants more than a circle of its larger radius.
+        # The flat side of an ellipse needs more than a circle of its larger radius.
         flat = max(self.body.width_to_height, 1.0 / self.body.width_to_height)
         share = min(chord_error / (flat * radius), 0.5)
         count = max(360, 4 * math.ceil(0.25 * math.pi / math.acos(1.0 - share)))
@@ -170,7 +170,7 @@ def round_step(length: float, stations: int, *, imperial: bool) -> float:
 
     Args:
         length: Of the surface. [m]
-        stations: About how many are wanted. [-]
+        stations: About how many are required. [-]
         imperial: Round in inches rather than millimetres.
 
     Returns:

@@ -331,7 +331,7 @@ def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Fin
             yield WALL_THIN_IN_PIECE(
                 f"pattern, {one.where}",
                 f"The pattern's pieces are {shown.length(one.thickness)} thick {one.where}; {shown.length(smallest)} is "
-                "wanted of a print.",
+                "required of a print.",
                 _THIN_REMEDIES[one.name],
                 found=one.thickness,
                 limit=smallest,
@@ -348,7 +348,7 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         tail = 2.0 * min(outline.halves(outline.tail - 1e-9))
         yield STANDS_ON_ITS_TAIL(
             "printer.position",
-            f"In one piece on end the pattern stands on its tail, {shown.length(tail)} across: it wants supports, and "
+            f"In one piece on end the pattern stands on its tail, {shown.length(tail)} across: it needs supports, and "
             "shakes as it grows.",
             f"Set {typed('printer.pieces', '2')} under [printer], so that both stand on the joint, or "
             f"{typed('printer.position', 'lying')}.",
@@ -433,7 +433,7 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
 
 
 def frame_fits(shop: PatternShop) -> bool:
-    """Whether a printed frame fits the bed; True where none is wanted or no bed is given.
+    """Whether a printed frame fits the bed; True where none is required or no bed is given.
 
     Args:
         shop: With or without a frame.

@@ -108,7 +108,7 @@ class PatternShop:
         register: What brings the halves together.
         dowel: Diameter. [m]
         fit: Play, on the diameter. [m]
-        draft: Wanted. [rad]
+        draft: Required. [rad]
         outline: Of the pattern.
         cuts: Stretches of the axis that pocket and holes take.
         cores: Cored cavities.

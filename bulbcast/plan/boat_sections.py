@@ -16,7 +16,7 @@ from bulbcast.plan.key import AREA, DENSITY, FORMAT, LENGTH, MASS
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
 """What has to be typed, in full, to release the hold on sailing a small craft."""
 
-_REPORTED = "Take {leaf} out: {other} tells it or has no use for it."
+_REPORTED = "Take {leaf} out: {other} gives it or has no use for it."
 
 
 def _way(*ways: str) -> OnlyWith:
@@ -145,7 +145,7 @@ class BoatSection:
             "in": ("inch", "inches"),
             "ft": ("foot", "feet"),
         },
-        find="Look at the program's export settings; the hull's length tells at once.",
+        find="Look at the program's export settings; the hull's length shows it at once.",
     )
     scale: float | None = _of_file(
         "size built over size modelled, such as 0.1",
@@ -398,7 +398,7 @@ class WeightSection:
         find="Weigh it as fitted, wires, screws and glue with it.",
     )
     x: float | None = key(
-        "aft of the waterline's forward end; tells where the bulb must hang",
+        "aft of the waterline's forward end; shows where the bulb must hang",
         LENGTH,
         "-50 m to 50 m",
         example="380 mm",
@@ -417,7 +417,7 @@ class WeightSection:
         find="Measure from the middle line to starboard; to port is negative.",
     )
     z: float | None = key(
-        "above the waterline; below is negative; tells how stiffly she stands",
+        "above the waterline; below is negative; shows how stiffly she stands",
         LENGTH,
         "-50 m to 50 m",
         example="-10 mm",

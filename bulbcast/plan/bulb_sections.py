@@ -1,4 +1,4 @@
-"""[water], [bulb] and [alloy]: what she floats in, the mass wanted and the shape, what it is cast of.
+"""[water], [bulb] and [alloy]: what she floats in, the mass required and the shape, what it is cast of.
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
 and is settled by the room that owns the rule, which also says so in the report.
@@ -69,12 +69,12 @@ class WaterSection:
     step="bulb",
     one_of=OneOf(
         ("fineness", "length", "diameter"),
-        "Keep one of them and take out the rest; the mass wanted gives the other two.",
+        "Keep one of them and take out the rest; the mass required gives the other two.",
         expected="exactly one of fineness, length and diameter",
     ),
 )
 class BulbSection:
-    """[bulb]: mass wanted and shape. Lengths m, mass kg, densities kg/m3.
+    """[bulb]: mass required and shape. Lengths m, mass kg, densities kg/m3.
 
     Exactly one of `fineness`, `length`, `diameter` is not None. `max_at` and `nose_index` belong
     to naca4mod, `max_at`, `nose_radius`, `tail_radius`, `prismatic` to series58 (Gertler's m, r0,
@@ -204,7 +204,7 @@ class BulbSection:
         "-50 m to 50 m",
         example="423 mm",
         find=(
-            "Measure aft from the forward end of the waterline to where the boat's balance wants the "
+            "Measure aft from the forward end of the waterline to where the boat's balance needs the "
             "bulb's mass centre."
         ),
     )
@@ -325,7 +325,7 @@ class WeighedSample:
         "0 % to 10 %",
         example="0.5 %",
         default="0 %",
-        source=f"{FORMAT}: the sample is taken as sound metal",
+        source=f"{FORMAT}: the sample is assumed to be sound metal",
         find=(
             "Saw through the sample and look: 0 where the cut is sound. Cast it small and slowly "
             "cooled from below."

@@ -273,7 +273,7 @@ def _check_movable(answers: Answers) -> None:
 def _check_sign(
     key: str, other: str, expected: str, remedy: str, *, under: bool
 ) -> Callable[[Answers], None]:
-    """A level that has to be under, or above, her waterline; reported where the other level does not tell already."""
+    """A level that has to be under, or above, her waterline; reported where the other level does not give already."""
 
     def check(answers: Answers) -> None:
         value, beside = answers.number(key), answers.number(other)

@@ -46,7 +46,7 @@ def _in_a_pocket(what: str, read: str) -> OnlyWith:
     only_with=_in_a_pocket("screws", "screws from below"),
 )
 class ScrewSection:
-    """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread wanted above the pocket
+    """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread required above the pocket
     floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
     thickness are given; its hole None: as the lead's, its density None: the screw's."""
 

@@ -228,7 +228,7 @@ class FinSection:
         "0 mm to 20 mm",
         default="0.3 mm",
         source=COMMON,
-        find="Choose the gap that your glue or filler wants, 0.2 to 0.5 mm on a model.",
+        find="Choose the gap that your glue or filler needs, 0.2 to 0.5 mm on a model.",
     )
     pocket: Literal["cut", "cored"] = key(
         "cut after casting, or cored in the mould",

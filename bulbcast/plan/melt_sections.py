@@ -45,7 +45,7 @@ def _spread_of(figure: str) -> OnlyWith:
         figure,
         read=f"{{leaf}} without a {figure} that it belongs to",
         expected=f"{{leaf}} only with a figure for {figure}",
-        remedy=f"Add {figure}, or take {{leaf}} out: the kind's own is then taken.",
+        remedy=f"Add {figure}, or take {{leaf}} out: the kind's own is then used.",
     )
 
 

@@ -161,7 +161,7 @@ class MouldSection:
         find="Choose it by what your place, helpers and lifting gear are good for.",
     )
     core: CoreMaterial | None = key(
-        "of cored pocket and holes; left out: taken as plaster",
+        "of cored pocket and holes; left out: assumed to be plaster",
         "choice",
         only_with=OnlyWith(
             {"fin.pocket": "cored", "screws.hole": "cored"},

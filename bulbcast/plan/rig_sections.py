@@ -197,7 +197,7 @@ class RigSection:
         find="Choose the strongest steady wind she is to stand up to with these sails.",
     )
     leeway_limit: float = key(
-        "largest leeway wanted",
+        "largest leeway required",
         ANGLE,
         "above 0 deg and up to 20 deg",
         default="5 deg",

@@ -26,7 +26,7 @@ NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
 ABOUT: Mapping[str, str] = MappingProxyType(
     {
         "water": "What she floats in.",
-        "bulb": "The mass wanted and the shape.",
+        "bulb": "The mass required and the shape.",
         "alloy": "What the lead is: exactly one of grade, density, composition, weighed.",
         "fin": "The fin's tip, which the bulb hangs on. Without the boat, x and z run from the tip itself.",
         "screws": "One [[screws]] for each screw, from below through the lead into the fin.",

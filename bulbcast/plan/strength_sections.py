@@ -124,7 +124,7 @@ class StrengthSection:
         "text",
         example="mill certificate, halved",
         varied="without effect",
-        find="Say where the strength is from, and what margin was taken.",
+        find="Say where the strength is from, and what margin was used.",
     )
     bending_stiffness: float | None = _of_stiffness(
         "EI, to port and starboard",
@@ -372,7 +372,7 @@ class LimitsSection:
         find="Copy it from the rule.",
     )
     rule: str | None = key(
-        "what the limits are taken from",
+        "what the limits come from",
         "text",
         example="the club's rules, paragraph 7",
         varied="without effect",

@@ -12,7 +12,7 @@ LONGEST_TEXT = 64
 
 
 class QuantityError(ValueError):
-    """A text that cannot be read as the quantity that was wanted.
+    """A text that cannot be read as the quantity that was required.
 
     Attributes:
         read: What was read, quoted, with what is wrong in it.

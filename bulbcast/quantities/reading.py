@@ -366,7 +366,7 @@ class _Reader:
         )
 
     def _unit_refused(self) -> NoReturn:
-        """No unit of the dimension wanted stands here: say which other one does, or the nearest known."""
+        """No unit of the dimension required stands here: say which other one does, or the nearest known."""
         rest = self.text[self.at :]
         other = self._unit_among(tuple(Dimension))
         if other is not None:

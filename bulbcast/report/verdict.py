@@ -80,5 +80,5 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
     return (
         None,
         "No finding stops the work.",
-        f"{rest}: read them before anything is made." if rest else "The checks found nothing to tell.",
+        f"{rest}: read them before anything is made." if rest else "The checks found nothing.",
     )

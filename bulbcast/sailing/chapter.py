@@ -151,7 +151,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
         ),
         line(
             lolls,
-            "Lies by herself at",
+            "Rests without wind at",
             degrees(begins or 0.0),
             f"to {standing.side}",
             "positive_from_rad",
@@ -159,7 +159,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
         ),
         line(
             True,
-            "Vanishing stability",
+            "Angle of vanishing stability",
             DASH if ends is None else degrees(ends),
             beyond,
             "vanishing_rad",

@@ -23,7 +23,7 @@ NOT_TRADED = (
 OTHER_SIZES = (
     "Every length multiplied, her righting arms too; the fin's lift slope the same. In one wind the sail's moment "
     "grows with the cube of the length and her own with the fourth power: the smaller boat is the more tender, "
-    "and at her lower speed her fin makes the more leeway. That is why a model of a larger boat wants a deeper "
+    "and at her lower speed her fin makes the more leeway. That is why a model of a larger boat needs a deeper "
     "fin and more area than her plan shows."
 )
 
@@ -204,12 +204,12 @@ def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
     mass = (
         "The fin's mass goes with its volume."
         if trade.fin_scaled
-        else "The fin's own mass is not told apart, so that it stays what it is."
+        else "The fin's own mass is not listed separately, so it stays as it is."
     )
     yield (
-        "Each answer is worked out anew: the bulb sized and placed, she afloat at the mass she then has, the weigh-in as it "
-        f"is. {mass} Chords and the rake of the leading edge stay as they are; a deeper fin lowers the centre of lateral "
-        "resistance where that is not given."
+        "Each answer is worked out anew: the bulb sized and placed, she afloat at the mass she then has, the weight list "
+        f"as it is. {mass} Chords and the rake of the leading edge stay as they are; a deeper fin lowers the centre of "
+        "lateral resistance where that is not given."
     )
     failed = sorted({one.missing for one in trade.cells if one.missing})
     yield from (f"No answer: {reason}" for reason in failed[:3])

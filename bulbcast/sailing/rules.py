@@ -18,13 +18,13 @@ RIGHTING_ARMS_NOT_TOLD = Rule(
     Severity.NOTE,
     Severity.CAUTION,
     subject="boat",
-    why="Righting arms at large heel need her shape; bare figures tell GM alone.",
+    why="Righting arms at large heel need her shape; bare figures give GM alone.",
 )
 VANISHES_EARLY = Rule(
     "vanishes-early",
     Severity.CAUTION,
     subject="boat",
-    why="Past that heel she goes on to turn over, and does not come back by herself.",
+    why="Past that heel she goes on to turn over, and does not come back on her own.",
 )
 TABLE_AND_SURFACE_DIFFER = Rule(
     "table-and-surface-differ",
@@ -119,7 +119,7 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
     if vanishing is not None and vanishing < SMALLEST_VANISHING:
         yield VANISHES_EARLY(
             "boat",
-            f"Her righting arms end at {math.degrees(vanishing):.0f} degrees: laid flat she does not come up of herself.",
+            f"Her righting arms end at {math.degrees(vanishing):.0f} degrees: laid flat she does not come up again.",
             "Hang the bulb deeper, make it heavier, or take weight out from high up.",
             found=vanishing,
             limit=SMALLEST_VANISHING,
@@ -195,14 +195,14 @@ def _rudder(summed: WeighIn, counted: bool, shown: Shown) -> Iterator[Finding]:
     if not counted and not any("rudder" in line.name.casefold() for line in summed.weights):
         yield RUDDER_MASS_NOT_GIVEN(
             "rudder",
-            "The rudder's own mass is given neither as rudder.mass nor by rudder.density, and no line of the weigh-in "
+            "The rudder's own mass is given neither as rudder.mass nor by rudder.density, and no line of the weight list "
             "names it.",
             "Give one of them, or a line of [[weights]].",
         )
     if counted and len(own) > 1:
         yield RUDDER_COUNTED_TWICE(
             "weights",
-            f"A line of the weigh-in is called {own[0].name}, and [rudder] gives the blade's mass as well: "
+            f"A line of the weight list is called {own[0].name}, and [rudder] gives the blade's mass as well: "
             f"both are counted, {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",
             "Take the line out, or mass or density out of [rudder].",
             found=own[0].mass,

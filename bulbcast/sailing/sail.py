@@ -25,7 +25,7 @@ from bulbcast.quantities.frozen import frozen
 DEFAULT_COEFFICIENT = 1.2
 DEFAULT_COEFFICIENT_SOURCE = (
     "side-force coefficient close-hauled about 1.0 to 1.5 (Marchaj; Larsson and Eliasson, from memory); "
-    "the middle taken, judgement"
+    "the middle used, judgement"
 )
 
 

@@ -3,7 +3,7 @@
 Every answer is worked out anew: the bulb is sized and placed, fin and bulb displace what they then displace, she
 floats at the mass she then has, and the righting arms are hers so loaded.
 
-The trade keeps the weigh-in as it is: a heavier bulb puts her deeper. A deeper fin keeps its chords and the
+The trade keeps the weight list as it is: a heavier bulb puts her deeper. A deeper fin keeps its chords and the
 line of its leading edge, and its mass goes with its volume.
 """
 
@@ -44,7 +44,7 @@ class Traded:
         mass: Of the bulb as hung. [kg]
         tip_z: Of the fin. [m]
         gm: As she then floats; None where there is no answer. [m]
-        sinkage: Deeper than with the bulb as planned; None likewise, and where the hull does not tell. [m]
+        sinkage: Deeper than with the bulb as planned; None likewise, and where the hull does not give. [m]
         winds: That heel her 20, 30 and 45 degrees; empty likewise.
         heel: In the wind of the plan; None likewise, and where that holds no heel up to 60 degrees. [rad]
         missing: Why there is no answer, or empty.

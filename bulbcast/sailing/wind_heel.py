@@ -103,7 +103,7 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
     was = over(before)
     if was > _nothing(curve, mass):
         raise BoatFigureError(
-            "Upright, the boat rights herself against this wind: she leans to the other side by herself. Put her "
+            "Upright, the boat rights herself against this wind: she leans to the other side on her own. Put her "
             "weights on the centreline, or begin the curve where she lies."
         )
     for heel in heels[1:]:

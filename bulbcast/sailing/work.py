@@ -19,7 +19,7 @@ from bulbcast.sailing.trade import Trade, trade_of
 
 NO_PLACES = "Righting arms cannot be said without x and z of every weight."
 NO_SURFACE = (
-    "A hull of bare numbers tells GM alone: righting arms at large angles need her shape. Give the hull as a surface or as "
+    "A hull of bare numbers gives GM alone: righting arms at large angles need her shape. Give the hull as a surface or as "
     "a table of offsets."
 )
 
@@ -56,7 +56,7 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
     Args:
         plan: With [boat].
         boat: With her bulb.
-        briefly: Righting arms to 60 degrees only, and no other bulbs, as a study wants them. [-]
+        briefly: Righting arms to 60 degrees only, and no other bulbs, as a study needs them. [-]
     """
     curve, missing, side, over = None, NO_SURFACE, "starboard", None
     hull = boat.start.hull.surface()
@@ -90,7 +90,7 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
                 "Neither righting arms nor GM are known, so what holds her against the wind is not either."
             )
         elif gm <= 0.0:
-            no_sail = "She does not stand upright by herself, with no wind at all."
+            no_sail = "She does not stand upright on her own, even with no wind."
         else:
             try:
                 sailing = sailing_of(plan, plan.rig, boat, curve, gm)

@@ -24,7 +24,7 @@ those files or keys:
     reason = "why, and in which commit"
 
 A file's own sum in another file counts as the file's name: only the file itself is reported. With --keep the outcomes
-of COMMIT stay in FOLDER and are taken from there next time.
+of COMMIT stay in FOLDER and come from there next time.
 """
 
 from __future__ import annotations

@@ -223,4 +223,4 @@ def test_without_the_word_the_band_is_wider_and_area_alone_gives_sinkage(tmp_pat
     assert alone["boat"]["mass_per_mm_kg"] == pytest.approx(0.14 * WATER * 1e-3, rel=1e-9)
     assert alone["boat"]["moment_per_mm_trim_kg_m"] is None
     needs = {one["what"]: one["needs"] for one in alone["boat"]["left_open"]}
-    assert needs["How far a weight trims her"][0] == "boat.waterline_length"
+    assert needs["How far a weight trims the boat"][0] == "boat.waterline_length"

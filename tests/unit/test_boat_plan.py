@@ -474,7 +474,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [("[boat]\n", '[boat]\nunit = "mm"\n')],
             ["boat.unit: read unit with hull_displacement; expected unit only with hull. Take unit out: "
-             "hull_displacement tells it or has no use for it."],
+             "hull_displacement gives it or has no use for it."],
         ),
         (
             [('root_z = "-40 mm"\n', "")],
@@ -565,7 +565,7 @@ def test_ballast_says_what_the_bulb_must_be_and_that_it_is_no_stability_assessme
     assert f"its mass centre {x:.1f} mm aft of" in " ".join(done.stdout.split())
     assert "This is not a stability assessment" in done.stdout
     for heading in (
-        "Weigh-in",
+        "Weight list",
         "Weigh next, in this order",
         "From displacement to bulb",
         "Where it must hang",
@@ -615,7 +615,7 @@ def test_compare_varies_a_plan_with_its_boat_and_leaves_the_weigh_in_alone(tmp_p
     refused = command("compare", plan, "--vary", "boat.scale=1,2")
     assert refused.exit_code == 2
     assert refused.stderr == (
-        "--vary: boat.scale: read a key of the weigh-in or of the hull's file; expected a key of another kind. Change "
+        "--vary: boat.scale: read a key of the weight list or of the hull's file; expected a key of another kind. Change "
         "it in the plan itself and see what `bulbcast ballast` says.\n"
     )
 

@@ -112,7 +112,7 @@ def test_a_boat_that_leans_the_other_way_is_refused():
     with pytest.raises(BoatFigureError) as caught:
         heel_on_curve(leaning, RIG, wind=0.5, mass=MASS)
     assert str(caught.value) == (
-        "Upright, the boat rights herself against this wind: she leans to the other side by herself. Put her weights on "
+        "Upright, the boat rights herself against this wind: she leans to the other side on her own. Put her weights on "
         "the centreline, or begin the curve where she lies."
     )
 

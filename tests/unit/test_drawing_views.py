@@ -413,7 +413,7 @@ def test_the_section_along_a_screw_shows_its_own_figures(jobs):
         ("above the head", room.seat_to_floor),
     ):
         assert f"{words} {job.shown.length(value)}" in texts
-    assert texts.count("enough, 3.00 mm wanted") == 3
+    assert texts.count("enough, 3.00 mm required") == 3
 
 
 @pytest.mark.parametrize("case", ["plain", "a metre and a half long"])
@@ -439,7 +439,7 @@ def test_a_short_wall_is_reported_by_line_and_word():
     section = next(view for view in cross_sections(job) if view.name == "section-1")
     styles = [shape.style for shape in section.shapes if isinstance(shape, Line)]
     assert Style.WALL_SHORT in styles
-    assert "SHORT, 3.00 mm wanted" in [text.text for text in texts_of(section)]
+    assert "SHORT, 3.00 mm required" in [text.text for text in texts_of(section)]
 
 
 def test_a_wall_just_as_thick_as_wanted_is_enough():

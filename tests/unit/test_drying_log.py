@@ -159,7 +159,7 @@ def test_an_oversized_cell_is_a_fault_with_its_line_and_the_other_faults_stand_b
     text = f"{HEAD}\n2026-06-01T10:00,weighed,drag,{huge} g,,\n2026-06-01T10:00,weighed,drag,0 g,,\n"
     first, second = faults(lambda: log_of(text.encode(), PARTS, source="log.csv"))
     assert first == (
-        "log.csv: line 2: read a line that cannot be taken apart (field larger than field limit (131072)); expected the 6 "
+        "log.csv: line 2: read a line that cannot be read (field larger than field limit (131072)); expected the 6 "
         f"columns {HEAD}. Fix the line, or put a # before it."
     )
     assert second.startswith("log.csv: line 3: ")

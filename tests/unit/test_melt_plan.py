@@ -623,7 +623,7 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(said, temperature, co
         (
             SHEET + 'yield_spread = "2 %"\n',
             "scrap[1].yield_spread: read yield_spread without a yield that it belongs to; expected yield_spread only "
-            "with a figure for yield. Add yield, or take yield_spread out: the kind's own is then taken.",
+            "with a figure for yield. Add yield, or take yield_spread out: the kind's own is then used.",
         ),
         (
             SHEET + 'weighed = {in_air = "500 g"}\n',

@@ -59,7 +59,7 @@ CASES = {
     "on its tail": (
         {"printer__position": "standing"},
         "stands-on-its-tail", Severity.CAUTION,
-        "In one piece on end the pattern stands on its tail, 3.54 mm across: it wants supports, and shakes as it grows.",
+        "In one piece on end the pattern stands on its tail, 3.54 mm across: it needs supports, and shakes as it grows.",
         'Set pieces = 2 under [printer], so that both stand on the joint, or position = "lying".',
     ),
     "slender": (
@@ -199,7 +199,7 @@ def test_a_thin_tail_and_a_thin_print_are_cautions():
     job = measured(printer__smallest_wall="2 mm", fin__pocket="cored")
     found = {one.where: one for one in job.findings if one.code == "wall-thin-in-piece"}
     assert found["pattern, at the tail face"].message == (
-        "The pattern's pieces are 1.77 mm thick at the tail face; 2.00 mm is wanted of a print."
+        "The pattern's pieces are 1.77 mm thick at the tail face; 2.00 mm is required of a print."
     )
     assert set(found) == {
         "pattern, at the tail face",

@@ -167,7 +167,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             with_line("bulb", 'fineness = 5\nlength = "240 mm"\ndiameter = "45 mm"'),
             "[bulb]: read fineness, length and diameter together; expected exactly one of fineness, length "
-            "and diameter. Keep one of them and take out the rest; the mass wanted gives the other two.",
+            "and diameter. Keep one of them and take out the rest; the mass required gives the other two.",
         ),
         (
             with_line("water", 'kind = "salt"\ndensity = "1012 kg/m3"'),

@@ -293,7 +293,7 @@ def test_arms_that_end_before_a_right_angle_are_a_caution(larkmoss: Job) -> None
         said = check_curve(alone, True, Shown("metric"))
         return [(one.code, one.message) for one in said]
 
-    early = "Her righting arms end at 81 degrees: laid flat she does not come up of herself."
+    early = "Her righting arms end at 81 degrees: laid flat she does not come up again."
     assert ending_at(81.0) == [("vanishes-early", early)]
     assert ending_at(90.0) == []
 
@@ -305,7 +305,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
     assert boat["wind"]["from"] == "GM sin(heel)"
     said = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
     assert (said["message"], said["remedy"]) == (
-        "A hull of bare numbers tells GM alone: righting arms at large angles need her shape.",
+        "A hull of bare numbers gives GM alone: righting arms at large angles need her shape.",
         "Give the hull as a surface or as a table of offsets.",
     )
     # With GM sin(heel) and cos^2: sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2)), k = 1/2 rho V^2 C A h / (m g GM).

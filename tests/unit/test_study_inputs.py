@@ -209,12 +209,12 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "bulb.fineness=4:8:1",
             '--vary: bulb.fineness: read "1" for how many values; expected a whole number from 2 to 10000. Write '
-            "how many values are wanted after the second colon, both ends counted.",
+            "how many values are required after the second colon, both ends counted.",
         ),
         (
             "bulb.fineness=4:8:10001",
             '--vary: bulb.fineness: read "10001" for how many values; expected a whole number from 2 to 10000. '
-            "Write how many values are wanted after the second colon, both ends counted.",
+            "Write how many values are required after the second colon, both ends counted.",
         ),
         (
             "bulb.fineness=4:8",
@@ -230,7 +230,7 @@ def test_a_section_that_the_plan_lacks_is_made():
             "alloy.grade=pure:linotype:3",
             '--vary: alloy.grade: read "pure:linotype:3"; expected words with commas between, one of "pure", '
             '"sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel-weights", "linotype" or "unknown". '
-            "Words have no range: list those that are wanted.",
+            "Words have no range: list those that are required.",
         ),
         (
             "bulb.profile=naca4,sphere",

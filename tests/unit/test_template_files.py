@@ -168,7 +168,7 @@ def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):
     done = command("plan", EXAMPLE, "--out", tmp_path / "out", "--step")
     assert done.exit_code == 1
     assert done.stderr == (
-        "A STEP file wants the optional CAD kernel, which is not installed. Run pip install 'bulbcast[step]', or leave "
+        "A STEP file needs the optional CAD kernel, which is not installed. Run pip install 'bulbcast[step]', or leave "
         "--step out; nothing was written.\n"
     )
     assert not (tmp_path / "out").exists()

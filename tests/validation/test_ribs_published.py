@@ -153,7 +153,7 @@ def test_outlines_keep_their_chord_error():
         ),
         (
             lambda: ribs_of(foil(), 1, skin=0.0, plate=None, chord_error=1e-6),
-            "1 ribs were asked for; a foil wants two at least, at root and tip.",
+            "1 ribs were asked for; a foil needs two at least, at root and tip.",
         ),
     ],
 )

@@ -57,7 +57,7 @@ class Profile:
 
     def at(self, xi: float) -> tuple[float, float]:
         """q and its slope in xi at one place. [-]"""
-        # A single figure costs a tenth of an array of one; a table's search wants the array.
+        # A single figure costs a tenth of an array of one; a table's search needs the array.
         one = np.array([xi]) if self.kind == "offsets" else cast("Array", np.float64(xi))
         q, slope = self.squared(one)
         return (float(q), float(slope)) if one.ndim == 0 else (float(q[0]), float(slope[0]))

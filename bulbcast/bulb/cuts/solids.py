@@ -111,7 +111,7 @@ def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float
     across = radius * equal_area_factor(count)
     x, z = centre_x + across * np.sin(angle), centre_z + across * np.cos(angle)
     reach = half_width + _BEYOND * radius + 1e-3
-    # From starboard z turns into x: the order that a prism towards starboard wants.
+    # From starboard z turns into x: the order that a prism towards starboard needs.
     return _prism(*(np.stack([x, np.full_like(x, side), z], axis=1) for side in (-reach, reach)))
 
 

@@ -166,7 +166,7 @@ def pocket_wall(
     settled_above: float = math.inf,
     right_through: bool = False,
 ) -> Wall | None:
-    """The thinnest wall of the pocket where it is deeper than the wall wanted.
+    """The thinnest wall of the pocket where it is deeper than the wall required.
 
     Args:
         body: The lead body.
@@ -191,7 +191,7 @@ def pocket_wall(
     if not np.any(deep):
         return None
     s, y, high, bottom = s[deep], y[deep], high[deep], bottom[deep]
-    # Rows: outline points; columns: levels from the floor up to where the wall wanted begins.
+    # Rows: outline points; columns: levels from the floor up to where the wall required begins.
     share_up = np.linspace(0.0, 1.0, 3 if rough else 9)
     level = bottom[:, None] + share_up * (high - wanted - bottom)[:, None]
     px = (s[:, None] - axis.shift * (level - axis.floor)).ravel()

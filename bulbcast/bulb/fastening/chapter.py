@@ -210,7 +210,7 @@ def _below(job: BulbResults) -> list[Part]:
         way = ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
     said = (
         f"Washers between seat and head, the recess as wide as they are. {washers}." if washers else "",
-        f"Walls of {shown.length(job.wall_wanted)} or more are wanted. All holes are drilled along the fin's axis{way} "
+        f"Walls of {shown.length(job.wall_wanted)} or more are required. All holes are drilled along the fin's axis{way} "
         "Depths run along the screw from the underside; places are those on the pocket floor.",
     )
     return [Words(text=text, style="caption", only="report") for text in said if text]

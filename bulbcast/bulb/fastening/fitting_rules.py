@@ -189,7 +189,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             f"The hole of {name} breaks out of the lead by {shown.length(-room.wall)}."
             if out
             else f"Over or under the hole of {name} {shown.length(room.wall)} of lead is left; "
-            f"{shown.length(wanted)} is wanted, {shown.length(wanted - room.wall)} more.",
+            f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
             "Set it nearer to the bulb's axis, or take a thinner pin, a deeper pocket or a fuller bulb.",
             found=room.wall,
             limit=0.0 if out else wanted,
@@ -239,7 +239,7 @@ def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) ->
         f"Stud {number} breaks out of the lead by {shown.length(-wall)}."
         if out
         else f"{'Under the foot of' if under else 'Beside'} stud {number} {shown.length(wall)} of lead is left; "
-        f"{shown.length(wanted)} is wanted, {shown.length(wanted - wall)} more.",
+        f"{shown.length(wanted)} is required, {shown.length(wanted - wall)} more.",
         f"Set below {shown.length(wanted - wall)} less."
         if under
         else "Move it towards the thick of the fin, take a thinner one, or a fuller bulb.",
@@ -275,7 +275,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
     if stud.above < wanted:
         yield SCREW_SHORT(
             f"{where}.above",
-            f"Stud {number} stands {shown.length(stud.above)} up into the fin; {shown.length(wanted)} is wanted.",
+            f"Stud {number} stands {shown.length(stud.above)} up into the fin; {shown.length(wanted)} is required.",
             f"Take it {shown.length(wanted - stud.above)} longer above the floor.",
             found=stud.above,
             limit=wanted,

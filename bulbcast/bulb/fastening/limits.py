@@ -57,7 +57,7 @@ def smallest_wall(asked: float | None, bulb_mass: float) -> float:
         bulb_mass: Hung mass. [kg]
 
     Returns:
-        Wall wanted round every cut. [m]
+        Wall required round every cut. [m]
     """
     if asked is not None:
         return asked
@@ -89,7 +89,7 @@ def edge_good(hole: float) -> float:
 
 
 def engagement(asked: float | None, diameter: float, fin_material: str | None) -> float:
-    """Thread wanted above the pocket floor.
+    """Thread required above the pocket floor.
 
     Args:
         asked: The plan's own figure, or None. [m]
@@ -98,7 +98,7 @@ def engagement(asked: float | None, diameter: float, fin_material: str | None) -
             then, and a caution where wood would want more.
 
     Returns:
-        Length of thread wanted in the fin. [m]
+        Length of thread required in the fin. [m]
     """
     if asked is not None:
         return asked

@@ -148,7 +148,7 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
     return WALL_THIN(
         where,
         f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}; "
-        f"{shown.length(wanted)} is wanted, {shown.length(wanted - wall.thickness)} more.",
+        f"{shown.length(wanted)} is required, {shown.length(wanted - wall.thickness)} more.",
         remedy,
         found=wall.thickness,
         limit=wanted,

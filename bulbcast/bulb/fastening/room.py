@@ -55,7 +55,7 @@ class PocketRoom:
     """The room round the pocket. Lengths in m, places aft of the tip's leading edge.
 
     Attributes:
-        wall: Thinnest wall where the pocket is deeper than the wall wanted, or None.
+        wall: Thinnest wall where the pocket is deeper than the wall required, or None.
         side_excess: How far the pocket's floor reaches out through the side, 0 where it does not.
         side_at: Where it does so most.
         proud: How far the fin's tip stands above the lead beside it, 0 where it does not.
@@ -85,7 +85,7 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
     Args:
         bulb: The sized and placed bulb.
         wall_wanted: From which depth the pocket's walls count. [m]
-        roughly: Leave walls of more than twice what is wanted as the first grid finds them.
+        roughly: Leave walls of more than twice what is required as the first grid finds them.
 
     Returns:
         The measurements.

@@ -307,7 +307,7 @@ class _Judged:
             yield WALL_THIN(
                 f"{where}.recess",
                 f"Between the {seat}'s seat of screw {number} and the pocket {shown.length(screw.seat_to_floor)} of lead "
-                f"is left to carry the bulb; {shown.length(wanted)} is wanted.",
+                f"is left to carry the bulb; {shown.length(wanted)} is required.",
                 self.repaired(
                     f"Take a recess {shown.length(wanted - screw.seat_to_floor)} shallower, or a shallower pocket."
                 ),
@@ -409,7 +409,7 @@ class _Judged:
             yield SCREW_SHORT(
                 where,
                 f"Screw {number} reaches {shown.length(screw.thread)} above the pocket floor; "
-                f"{shown.length(wanted)} of thread is wanted in the fin."
+                f"{shown.length(wanted)} of thread is required in the fin."
                 if screw.thread > 0.0
                 else f"Screw {number} ends {shown.length(-screw.thread)} below the pocket floor and does not reach the fin.",
                 self.repaired(longer) if self.remedy is not None and self.remedy.found else longer,
@@ -422,7 +422,7 @@ class _Judged:
             yield THREAD_SHORT_IN_WOOD(
                 where,
                 f"Screw {number} has {shown.length(screw.thread)} of thread in the fin: enough in metal, short in wood "
-                f"or laminate, where {shown.length(wood)} is wanted.",
+                f"or laminate, where {shown.length(wood)} is required.",
                 f"Say [fin] material = {joined(materials, 'or')}, or take a longer screw.",
                 found=screw.thread,
                 limit=wood,

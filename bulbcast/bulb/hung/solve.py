@@ -295,7 +295,7 @@ def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBul
 
 
 def _miss(bulb: HungBulb, wish: BulbWish) -> float:
-    """How far aft of its wanted place the mass centre is. [m]"""
+    """How far aft of its required place the mass centre is. [m]"""
     return bulb.mass_centre[0] - wanted_x(bulb, wish)
 
 

@@ -191,11 +191,14 @@ def _column(layout: Layout, labels: list[Label], half: float, middle: float = 0.
 
 
 def _verdict(job: BulbResults, thickness: float) -> tuple[Style, str]:
-    """How a wall is drawn, and what is said of it: equal to what is wanted is enough."""
+    """How a wall is drawn, and what is said of it: equal to what is required is enough."""
     shown, wanted = job.shown, job.wall_wanted
     if thickness >= wanted:
-        return Style.WALL_ENOUGH, f"enough, {shown.length(wanted)} wanted"
-    return Style.WALL_SHORT, f"{'SHORT' if thickness > 0.0 else 'BREAKS OUT'}, {shown.length(wanted)} wanted"
+        return Style.WALL_ENOUGH, f"enough, {shown.length(wanted)} required"
+    return (
+        Style.WALL_SHORT,
+        f"{'SHORT' if thickness > 0.0 else 'BREAKS OUT'}, {shown.length(wanted)} required",
+    )
 
 
 def _wall_label(job: BulbResults, what: str, thickness: float, at: Point, aside: float = 0.0) -> Label:

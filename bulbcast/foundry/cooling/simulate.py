@@ -157,7 +157,7 @@ class _Watch:
         self.steps += 1
         # How much of the way down, the freezing counted as so many kelvins.
         hottest, solid, solid_feeder = self.rows[-1][1], self.rows[-1][5], self.rows[-1][6]
-        # The feeder too: what still freezes at one temperature holds heat that its temperature does not tell.
+        # The feeder too: what still freezes at one temperature holds heat that its temperature does not give.
         if solid >= 1.0 and not solid_feeder < 1.0 and self.all_solid is None:
             self.all_solid = after, float(np.sum(self.curves.reacted()))
         fallen = self.setup.pour - hottest + self._latent * solid

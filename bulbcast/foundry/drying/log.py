@@ -160,7 +160,7 @@ class DryingRules:
         return self._mix_at(-self.purity_spread).air_share
 
     def end_share(self, air: float | None) -> tuple[float, float]:
-        """Where the drying ends in some air as far as the mix tells, and the standard deviation of that.
+        """Where the drying ends in some air as far as the mix shows, and the standard deviation of that.
 
         Args:
             air: Temperature; None: hot enough for the way of drying. [degC]

@@ -149,7 +149,7 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
             "stays there, bar and mould are not of one mix."
             if rules.purity_known
             else "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than "
-            "calculated on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar tells."
+            "calculated on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar gives."
         )
     weigh = f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
     rewarm = f"Warm it again, weigh it twice {again} apart, and pour while it is warm."
@@ -252,7 +252,7 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
 
 
 def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """In air the dry mass hangs on a purity that the bag does not tell: said before days are spent on it."""
+    """In air the dry mass hangs on a purity that the bag does not give: said before days are spent on it."""
     rules = state.rules
     safe, likely = rules.safe_share, rules.computed_share
     if rules.drying != "air" or safe is None or likely is None:

@@ -88,7 +88,7 @@ def trend_of(
         times: Of two readings or more, in rising order, shape (n,). [s]
         masses: Read at them, shape (n,). [kg]
         reading_spread: Standard deviation of one reading. [kg]
-        end_mass: Where the part ends as far as the mix tells. [kg]
+        end_mass: Where the part ends as far as the mix shows. [kg]
         end_spread: Standard deviation of that. [kg]
         target: Mass that has to be reached. [kg]
         constant_within: Loss between the last two weighings up to which the part counts as constant; zero or

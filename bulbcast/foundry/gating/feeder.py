@@ -156,7 +156,7 @@ def feeder_for(asked: Asked, way: Way) -> Feeder:
 
 
 def _by_rule(asked: Asked, way: Way) -> Riser:
-    """By the textbook; a sleeve's effect is put into the modulus wanted of the bare column."""
+    """By the textbook; a sleeve's effect is put into the modulus required of the bare column."""
     least = max(SMALLEST_COVER, asked.cover)
     if way != "sleeved":
         return riser_of(

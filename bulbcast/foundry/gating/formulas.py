@@ -1,13 +1,13 @@
-"""The way in and the way out of the metal: choke, sprue, vents, riser, level mark.
+"""The way in and the way out of the metal: choke, sprue, vents, feeder, level mark.
 
-Closed moulds have a sprue whose lower end is the choke, vents at both ends and a riser on the thickest part.
+Closed moulds have a sprue whose lower end is the choke, vents at both ends and a feeder on the thickest part.
 Open half-moulds are poured to a mark above their flat face, so that what sinks is planed away. Rules from
 foundry books have their source beside them; the rest is common practice and says so.
 
 Feeder by modulus: a bulb's thick middle freezes after what its whole volume over its area tells. Where no
 gating is there the feeder takes 1.2 of the largest section's modulus.
 
-Riser is one left alone with a bare top, 1.2 times the casting's modulus and 14 % efficient, whichever asks for
+Feeder is one left alone with a bare top, 1.2 times the casting's modulus and 14 % efficient, whichever asks for
 more. It is larger than what builders pour who keep theirs liquid with a torch.
 """
 
@@ -23,11 +23,11 @@ from bulbcast.quantities.frozen import frozen
 DISCHARGE = 0.8
 """Of what Torricelli gives, what a plain sprue lets through; 0.7 to 0.9 is usual, from memory."""
 RISER_MODULUS_FACTOR = 1.2
-"""Riser's modulus over the casting's; casting texts."""
+"""Feeder's modulus over the casting's; casting texts."""
 RISER_EFFICIENCY = 0.14
 """Share of a plain cylinder's metal that it can give up before it is frozen; from memory."""
 RISER_HEIGHT_IN_DIAMETERS = 1.5
-"""Usual for an open riser; common practice, no source."""
+"""Usual for an open feeder; common practice, no source."""
 FILL_TIME_PER_ROOT_MASS = 2.8
 """Fill time in s over the square root of the mass in kg: 3 kg in 5 s and 5 kg in 6 s; judgement."""
 SHORTEST_FILL = 2.0
@@ -88,7 +88,7 @@ class Sprue:
 
 @frozen
 class Riser:
-    """A round open riser on the thickest part.
+    """A round open feeder on the thickest part.
 
     Attributes:
         diameter: [m]
@@ -253,7 +253,7 @@ def vent_diameter(choke_area: float, count: int = VENTS) -> float:
 
 
 def riser_modulus(diameter: float, height: float) -> float:
-    """Volume over cooled surface of a round riser: its side and its open top.
+    """Volume over cooled surface of a round feeder: its side and its open top.
 
     Args:
         diameter: [m]
@@ -273,22 +273,22 @@ def riser_of(
     least_height: float = SMALLEST_COVER,
     height: float | None = None,
 ) -> Riser:
-    """The riser that freezes after the casting and has metal enough for it: the larger of both rules.
+    """The feeder that freezes after the casting and has metal enough for it: the larger of both rules.
 
     Args:
         casting_modulus: Volume over surface of the part of the casting that freezes last: of a bulb, its largest
             section's area over its perimeter, a quarter of a round one's diameter. [m]
         casting_volume: [m3]
-        feed: Share of the liquid that is missing once it is solid, of casting and riser. [-]
-        least_height: Of the riser, from the crown to the cope's top. [m]
-        height: Of the riser where it is given. [m]
+        feed: Share of the liquid that is missing once it is solid, of casting and feeder. [-]
+        least_height: Of the feeder, from the crown to the cope's top. [m]
+        height: Of the feeder where it is given. [m]
 
     Returns:
-        A riser one and a half diameters high, or as high as is asked. No riser as low as the modulus wanted
+        A feeder one and a half diameters high, or as high as is asked. No feeder as low as the modulus required
         freezes late enough: such a height given is given back with the diameter of a usual one.
 
     Raises:
-        GatingError: A size is not above zero, or the feed is more than a riser can give.
+        GatingError: A size is not above zero, or the feed is more than a feeder can give.
     """
     if not (min(casting_modulus, casting_volume) > 0.0 and 0.0 <= feed < RISER_EFFICIENCY):
         raise GatingError(

@@ -70,7 +70,7 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
         density: Of the liquid metal. [kg/m3]
 
     Returns:
-        density g (head x shadow - volume above). The openings of sprue, riser and vents are not taken
+        density g (head x shadow - volume above). The openings of sprue, feeder and vents are not taken
         off the shadow, which errs on the side of care. [N]
 
     Raises:
@@ -152,7 +152,7 @@ def held(force: float, own_mass: float = 0.0) -> Held:
             upright. [kg]
 
     Returns:
-        The weight, or clamp, that is still wanted.
+        The weight, or clamp, that is still required.
 
     Raises:
         LiftError: A force or mass below zero, or not finite.

@@ -1,4 +1,4 @@
-"""The mould cut upright as poured: block, parting, keys, cavity, sprue, riser, vents and how high the metal stands.
+"""The mould cut upright as poured: block, parting, keys, cavity, sprue, feeder, vents and how high the metal stands.
 
 Shapes in mm on the mould, x from the nose to the right, z up from the bulb's axis; an upright mould stands upright,
 an open half lies with its flat face up.

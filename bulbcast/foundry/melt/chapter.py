@@ -277,7 +277,7 @@ def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterato
         if effect.length is not None and effect.diameter is not None:
             size = worded("{} by {}", shown.length(effect.length), shown.length(effect.diameter))
             planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
-            yield Line("A bulb of the blend", size, f"for the mass wanted; planned {planned}")
+            yield Line("A bulb of the blend", size, f"for the mass required; planned {planned}")
     for one in melting.purchases:
         alone = "gross; this alone makes up what is short"
         yield Line(f"To buy: {one.kind.title}", mass_up(one.gross, shown), alone)

@@ -29,7 +29,7 @@ FILING_SHARE = 0.03
 # source.
 FINEST_CAST = 10.0
 
-# Lead alloys for ballast lie between these; beyond them the figure wants a second look. Judgement.
+# Lead alloys for ballast lie between these; beyond them the figure needs a second look. Judgement.
 LIGHTEST_LEAD_ALLOY = 10000.0
 PURE_LEAD = 11340.0
 
@@ -50,7 +50,7 @@ ALLOY_UNKNOWN_ACCEPTED = Rule(
 CONTRACTION_INTERPOLATED = Rule(
     "contraction-interpolated",
     Severity.CAUTION,
-    why="Contraction depends on what the alloy is made of, which its density tells only roughly.",
+    why="Contraction depends on what the alloy is made of, which its density shows only roughly.",
 )
 DENSITY_UNUSUAL = Rule(
     "density-unusual",
@@ -70,7 +70,7 @@ BULB_SLENDER = Rule(
 TAIL_LEFT_OPEN = Rule(
     "tail-left-open",
     Severity.NOTE,
-    why="The profile stops wider than the tail that is wanted, and nothing closes it.",
+    why="The profile stops wider than the tail that is required, and nothing closes it.",
 )
 COAT_TOO_THICK = Rule(
     "coat-too-thick",

@@ -40,7 +40,7 @@ SCRAP_UNKNOWN = Rule(
     holds=(Step.POUR,),
     why=(
         "Scrap of unknown make may be lighter than planned, or hold metals that are not to be "
-        "melted; a weighed piece tells."
+        "melted; a weighed piece shows which."
     ),
 )
 SCRAP_UNKNOWN_ACCEPTED = Rule(
@@ -280,7 +280,7 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Sho
         return (
             SCRAP_TIGHT(
                 "scrap",
-                f"The scrap leaves {shown.mass(stock.over)} over what is wanted, less than the "
+                f"The scrap leaves {shown.mass(stock.over)} over what is required, less than the "
                 f"{shown.mass(stock.spread)} by which its yield may be off: it may run short.",
                 f"Have {mass_up(stock.spread, shown)} more of clean metal at hand.",
                 found=stock.over,
@@ -310,7 +310,7 @@ def _blend(
         planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
         other = f"{shown.length(effect.length)} by {shown.length(effect.diameter)}"
         if other != planned:
-            sized = f" A bulb of the blend with the mass wanted is {other}, not {planned}."
+            sized = f" A bulb of the blend with the mass required is {other}, not {planned}."
     completed = stock if enough.completed is None else enough.completed
     line = typed("alloy.density", shown.density(completed.density), also=True)
     stands, alloy = "what stands there", job.plan.alloy

@@ -71,7 +71,7 @@ class Taken:
         culled: Sorted out of that before the pot. [kg]
         melted: Into the pot. [kg]
         clean: Metal that comes of it. [kg]
-        left: Of the heap, not wanted. [kg]
+        left: Of the heap, not required. [kg]
     """
 
     lot: Lot
@@ -84,7 +84,7 @@ class Taken:
 
 @frozen
 class Stock:
-    """All lots against what is wanted.
+    """All lots against what is required.
 
     Attributes:
         taken: Of each lot, in order.
@@ -136,7 +136,7 @@ def stock_of(lots: Sequence[Lot], wanted: float) -> Stock:
     for lot in lots:
         _check(lot)
     if not (math.isfinite(wanted) and wanted > 0.0):
-        raise StockError(f"the metal wanted is {wanted:g} kg; it must be above zero")
+        raise StockError(f"the metal required is {wanted:g} kg; it must be above zero")
     taken, missing = [], wanted
     for lot in lots:
         clean = min(lot.clean, missing)

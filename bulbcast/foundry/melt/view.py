@@ -1,4 +1,4 @@
-"""Metal on hand against what is wanted, and the charge in the pot against its mark, as bars."""
+"""Metal on hand against what is required, and the charge in the pot against its mark, as bars."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def stock_and_pot_view(job: FoundryResults) -> View | None:
     stock, pot, pots = melting.stock, melting.pot, melting.pots
     if stock is not None:
         available = (stock.available, f"{mass(stock.available)} on hand")
-        wanted = (stock.wanted, f"wanted {mass(stock.wanted)}")
+        wanted = (stock.wanted, f"required {mass(stock.wanted)}")
         full = max(stock.available, stock.wanted) * 1.05
         _bar(layout, level, "scrap, clean", available, wanted, full, short=stock.short > 0.0)
     if pots is not None and pot is not None:

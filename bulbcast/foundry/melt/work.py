@@ -267,8 +267,8 @@ def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purcha
 
     Args:
         plan: The plan.
-        stock: The lots against what is wanted.
-        more: Clean metal wanted besides, for the heel of a bigger pot. [kg]
+        stock: The lots against what is required.
+        more: Clean metal required besides, for the heel of a bigger pot. [kg]
 
     Returns:
         Each with its own yield; none where nothing is short.

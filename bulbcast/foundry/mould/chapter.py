@@ -72,7 +72,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
             *(_sand(design, shown) if design.mix is None else _plaster(design, design.mix, shown)),
             Words(
                 text=f"How big: a plaster mould at home is usual for pieces up to {shown.mass(LARGE_FROM)}; above that it "
-                "wants mesh, bars and weeks to dry, and oil-bonded sand is the usual way. Above "
+                "needs mesh, bars and weeks to dry, and oil-bonded sand is the usual way. Above "
                 f"{foundry_from} poured at once it is a foundry's work. This piece is {shown.mass(design.piece_mass)}.",
                 only="report",
             ),
@@ -218,7 +218,7 @@ def _sources(design: MouldDesign) -> list[str]:
     return [
         "masses: stoichiometry of gypsum (water taken up 0.1862 of the hemihydrate; 20.93 % bound in set plaster), IUPAC "
         "atomic masses; densities without air",
-        f"purity {design.mix.purity * 100.0:.3g} % hemihydrate, the rest taken as inert",
+        f"purity {design.mix.purity * 100.0:.3g} % hemihydrate, the rest assumed inert",
         "chalky below: half-way from hemihydrate to anhydrite, 57 % of just set at a consistency of 70",
         "walls, keys, bucket: common practice, no source",
     ]

@@ -327,7 +327,7 @@ def batches_of(mix: PlasterMix, *, volume: float, bucket: float) -> Batch:
 
     Args:
         mix: What is mixed.
-        volume: Of slurry wanted. [m3]
+        volume: Of slurry required. [m3]
         bucket: Of the bucket, which is filled to 60 %. [m3]
 
     Returns:

@@ -95,7 +95,7 @@ BOUND_WATER_ACCEPTED = Rule(
 ACCEPTANCE_NOT_NEEDED = Rule(
     "acceptance-not-needed",
     Severity.NOTE,
-    why="An acceptance that releases nothing is better taken out, lest it hide a later hold.",
+    why="Remove an acceptance that releases nothing, so that it cannot hide a later hold.",
 )
 OVEN_TOO_HOT = Rule(
     "oven-too-hot",
@@ -214,8 +214,8 @@ def _walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         if thick < wanted * (1.0 - 1e-9):
             yield MOULD_WALL_THIN(
                 f"mould.{leaf}",
-                f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} wants "
-                f"{shown.length(wanted)}, lest it crack or break through.",
+                f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} needs "
+                f"{shown.length(wanted)}, or it may crack or break through.",
                 f"Set {typed(f'mould.{leaf}', length_up(wanted, shown))} or more, and bed the mould in dry sand.",
                 found=thick,
                 limit=wanted,

@@ -40,7 +40,7 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
         Table(heads=(*heads, "ratio"), rows=rows, figures=(1, 2, 3), only="terminal"),
     ]
     if ways.why_not:
-        parts.append(_words(f"No bulb of shot in resin does here: wanted is {ways.why_not}."))
+        parts.append(_words(f"No bulb of shot in resin does here: required is {ways.why_not}."))
     parts.append(Table(rows=_casting_lines(ways, shown), caption="What the casting takes"))
     if ways.extra_displacement is not None:
         parts.append(

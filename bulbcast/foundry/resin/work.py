@@ -153,7 +153,7 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         return (
             RESIN_NO_BULB(
                 "resin",
-                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass: wanted is "
+                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass: required is "
                 f"{job.why_not}.",
                 "Give fineness in place of a length or a diameter, or cast it of lead.",
                 found=job.mix.density,

@@ -37,7 +37,7 @@ class Draw:
         undercut_angle: How far the worst leans back; 0 where none does. [rad]
         smallest: Smallest draft, undercut facets not counted. [rad]
         smallest_at: Where. [m]
-        low_area: Of facets with less draft than wanted. [m2]
+        low_area: Of facets with less draft than required. [m2]
         low_height: Along the pull, of the highest patch of such facets. [m]
         low_at: Highest point of that patch; None where there is none. [m]
     """

@@ -136,7 +136,7 @@ def joint_room(*, hole: float, wall: float) -> float:
 
     Args:
         hole: Diameter of a dowel's hole. [m]
-        wall: Wanted round it. [m]
+        wall: Required round it. [m]
     """
     return (0.5 * hole + wall) / (1.0 - math.hypot(0.45, 0.42))
 

@@ -34,11 +34,11 @@ class Doweling:
     Attributes:
         plane: Where the pattern parts.
         offset: Of the plane from the axis. [m]
-        register: What is wanted across it.
+        register: What is required across it.
         diameter: Of a dowel. [m]
         fit: Play, on the diameter; a key's socket is deeper by as much. [m]
         draft: Of a key's sides. [rad]
-        wall: Wanted round every hole. [m]
+        wall: Required round every hole. [m]
     """
 
     plane: Plane

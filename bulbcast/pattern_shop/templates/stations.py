@@ -39,7 +39,7 @@ def station_templates(
         surface: To carve or to fair.
         stations: In order from the nose.
         letter: That the stations' numbers begin with.
-        inside: Whether inside templates are wanted too, to build up or carve from.
+        inside: Whether inside templates are required too, to build up or carve from.
         parting: "horizontal" or "vertical": the plane at which a half ends.
 
     Returns:
