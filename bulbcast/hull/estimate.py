@@ -2,8 +2,9 @@
 
 About its own centre of flotation a waterplane of area A and length L has the second moment k A L^2, and BM lengthways is
 that over the displaced volume. k is the variance of the area's spread along her length: 1/12 of a box, 1/16 of an ellipse,
-1/20 of two parabolas, 1/24 of two triangles. Of hulls it hangs on how full the ends are, which a word tells well enough.
-The bands are those of seven families of waterlines whose entrance, largest beam and transom were varied as boats have them
+1/20 of two parabolas, 1/24 of two triangles. Of hulls it hangs on how full the ends are: a word tells that roughly, and the
+share of length by beam that the area fills tells it twice as well, where the beam is known.
+The bands are those of twelve families of waterlines whose entrance, largest beam and transom were varied as boats have them
 (tests/benchmarks/waterplane_fit.py), rounded up: each holds 95 of 100 of every family. They are for waterplanes that fill
 0.60 to 0.86 of length by beam. tests/benchmarks/waterplanes.py holds them against families of other kinds.
 """
@@ -22,6 +23,10 @@ MASS_CENTRE_SPREAD = 0.08
 """Its standard deviation over the same. Judgement. [-]"""
 
 
+FULLNESS = (0.60, 0.86)
+"""Area over length by beam, within which k is estimated from it. [-]"""
+
+
 @frozen
 class Shape:
     """A kind of waterplane.
@@ -31,28 +36,76 @@ class Shape:
         band: Half width of k's band over k, which holds it 19 times of 20. [-]
         centre: Centre of flotation over the length, from the forward end. [-]
         centre_spread: Its standard deviation. [-]
+        bare: Where the fullness is known, k is `bare + slope * fullness`. [-]
+        slope: See there. [-]
+        band_by_fullness: Half width of that k's band over it, likewise. [-]
     """
 
     inertia: float
     band: float
     centre: float
     centre_spread: float
+    bare: float
+    slope: float
+    band_by_fullness: float
+
+    def inertia_and_band(self, fullness: float | None) -> tuple[float, float]:
+        """k and the half width of its band over k. [-]
+
+        Args:
+            fullness: Area over length by beam; None where the beam is not known. [-]
+        """
+        if fullness is None or not FULLNESS[0] <= fullness <= FULLNESS[1]:
+            return self.inertia, self.band
+        return self.bare + self.slope * fullness, self.band_by_fullness
 
 
 SHAPES = {
-    "pointed": Shape(inertia=0.0520, band=0.16, centre=0.52, centre_spread=0.027),
-    "narrow-stern": Shape(inertia=0.0555, band=0.18, centre=0.545, centre_spread=0.027),
-    "wide-stern": Shape(inertia=0.0590, band=0.18, centre=0.58, centre_spread=0.03),
+    "pointed": Shape(
+        inertia=0.0555,
+        band=0.21,
+        centre=0.51,
+        centre_spread=0.030,
+        bare=-0.0070,
+        slope=0.0864,
+        band_by_fullness=0.08,
+    ),
+    "narrow-stern": Shape(
+        inertia=0.0570,
+        band=0.20,
+        centre=0.535,
+        centre_spread=0.034,
+        bare=0.0059,
+        slope=0.0710,
+        band_by_fullness=0.15,
+    ),
+    "wide-stern": Shape(
+        inertia=0.0595,
+        band=0.18,
+        centre=0.583,
+        centre_spread=0.032,
+        bare=0.0066,
+        slope=0.0711,
+        band_by_fullness=0.09,
+    ),
 }
-ANY_SHAPE = Shape(inertia=0.0560, band=0.22, centre=0.555, centre_spread=0.04)
+ANY_SHAPE = Shape(
+    inertia=0.0570,
+    band=0.22,
+    centre=0.548,
+    centre_spread=0.043,
+    bare=-0.0058,
+    slope=0.0865,
+    band_by_fullness=0.17,
+)
 """Where no word is given: all three bands."""
 
 
-def metacentric_radius_along(shape: Shape, *, area: float, length: float, volume: float) -> float:
-    """BM lengthways of a kind of waterplane.
+def metacentric_radius_along(inertia: float, *, area: float, length: float, volume: float) -> float:
+    """BM lengthways of a waterplane.
 
     Args:
-        shape: Its kind.
+        inertia: k, second moment over area and length squared. [-]
         area: Of the waterplane. [m2]
         length: Of the waterline. [m]
         volume: Displaced by the hull. [m3]
@@ -60,7 +113,7 @@ def metacentric_radius_along(shape: Shape, *, area: float, length: float, volume
     Returns:
         I / V: Ship Stability for Masters and Mates. [m]
     """
-    return shape.inertia * area * length**2 / volume
+    return inertia * area * length**2 / volume
 
 
 def buoyancy_level(*, area: float, volume: float, draught: float | None) -> float:
@@ -110,13 +163,14 @@ def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
     if area is None or length is None or line.all_up or line.bm_along is not None:
         return line
     kind = ANY_SHAPE if shape is None else SHAPES[shape]
+    inertia, band = kind.inertia_and_band(None if line.beam is None else area / (length * line.beam))
     return replace(
         line,
-        bm_along=metacentric_radius_along(kind, area=area, length=length, volume=line.volume),
+        bm_along=metacentric_radius_along(inertia, area=area, length=length, volume=line.volume),
         flotation_x=kind.centre * length if line.flotation_x is None else line.flotation_x,
         buoyancy_z=buoyancy_level(area=area, volume=line.volume, draught=line.draught)
         if line.buoyancy_z is None
         else line.buoyancy_z,
-        band=kind.band,
+        band=band,
         centre_spread=kind.centre_spread * length if line.flotation_x is None else 0.0,
     )

@@ -2,10 +2,10 @@
 
     python tests/benchmarks/waterplanes.py 2000
 
-Five families of other kinds than those of waterplane_fit.py, by which the bands were set: cubic B-splines, superellipses,
-Lewis's conformal map of a circle made lopsided and cut off at the stern, fifth-degree polynomials and conics as a loftsman
-draws them. Bows and sterns are unlike; the transom is drawn from the whole range of its word. They and their ranges were
-written before the bands were held against them, and the bands are what they were then.
+Five families of other kinds than those of waterplane_lines.py, by which the bands are set: wave lines (versed sine and
+trochoid), chains, three sines upon a straight line, roots and cubics as of a foil, rational functions. Bows and sterns are
+unlike; the transom is drawn from the whole range of its word. They and their ranges were written before the bands were held
+against them.
 """
 
 from __future__ import annotations
@@ -13,7 +13,8 @@ from __future__ import annotations
 import sys
 
 import numpy as np
-from waterplane_fit import PLACES, WIDTHS, Array, Family, drawn
+from waterplane_fit import Line, drawn
+from waterplane_lines import PLACES, Array, Family
 
 from bulbcast.hull.estimate import ANY_SHAPE, SHAPES, Shape, metacentric_radius_along
 
@@ -21,127 +22,113 @@ LENGTH, BEAM, VOLUME = 0.9, 0.2, 0.004
 SEED = 20261130
 
 
-def splines(chance: np.random.Generator, transom: float) -> Array:
-    """A clamped uniform cubic B-spline whose control points rise to the largest beam and fall to the stern."""
-    rise = np.sort(chance.uniform(0.35, 1.0, 2))
-    fall = np.sort(chance.uniform(max(transom, 0.3), 1.0, 2))[::-1]
-    y = np.concatenate([[0.0], rise, [1.0], fall, [transom]])
-    steps = np.linspace(0.0, 1.0, 6)
-    x = np.concatenate([[0.0], steps[1:-1] + chance.uniform(-0.05, 0.05, 4), [1.0]])
-    x = np.insert(x, 3, 0.5 * (x[2] + x[3]))
-    points = np.stack([x, y], axis=1)
-    knots = np.concatenate([np.zeros(4), np.linspace(0.0, 1.0, len(x) - 2)[1:-1], np.ones(4)])
-    curve = np.array([_de_boor(points, knots, one) for one in np.linspace(0.0, 1.0, 241)])
-    return np.interp(PLACES, curve[:, 0], curve[:, 1] / curve[:, 1].max())
-
-
-def _de_boor(points: Array, knots: Array, at: float) -> Array:
-    """A point of the spline: de Boor's recurrence, C. de Boor, A Practical Guide to Splines."""
-    span = min(int(np.searchsorted(knots, at, side="right")) - 1, len(points) - 1)
-    own = [points[one] for one in range(span - 3, span + 1)]
-    for level in range(1, 4):
-        for one in range(3, level - 1, -1):
-            low, high = knots[one + span - 3], knots[one + 1 + span - level]
-            share = 0.0 if high == low else (at - low) / (high - low)
-            own[one] = (1.0 - share) * own[one - 1] + share * own[one]
-    return np.asarray(own[3])
-
-
-def superellipses(chance: np.random.Generator, transom: float) -> Array:
-    """A quarter of a superellipse to either side, each with its own two exponents."""
-    widest = chance.uniform(0.42, 0.65)
-    fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
-    aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
-    a, b = chance.uniform(1.5, 2.6, 2)
-    c, d = chance.uniform(0.9, 1.9, 2)
-    return np.where(
-        PLACES < widest,
-        (1.0 - fore**a) ** (1.0 / c),
-        transom + (1.0 - transom) * (1.0 - aft**b) ** (1.0 / d),
-    )
-
-
-def lewis(chance: np.random.Generator, transom: float) -> Array:
-    """Lewis's two-parameter map of a circle, made lopsided, cut off where it has come down to the transom."""
-    first, third, skew = chance.uniform(0.5, 0.8), chance.uniform(-0.02, 0.08), chance.uniform(-0.22, 0.22)
-    turn = np.linspace(np.pi, 0.0, 4001)
-    x = (1.0 + first) * np.cos(turn) + third * np.cos(3.0 * turn)
-    y = (1.0 - first) * np.sin(turn) - third * np.sin(3.0 * turn)
-    x, y = x / np.abs(x).max(), np.maximum(y, 0.0) / y.max()
-    x = x + skew * (1.0 - x**2)
-    crest = int(np.argmax(y))
-    ends = crest + int(np.argmin(np.abs(y[crest:] - transom)))
-    x, y = x[: ends + 1], y[: ends + 1]
-    return np.interp(PLACES, (x - x[0]) / (x[-1] - x[0]), y)
-
-
-def fifths(chance: np.random.Generator, transom: float) -> Array:
-    """Fifth-degree polynomials, level at the largest beam, with slope and curvature of their own at the ends."""
+def wave_lines(chance: np.random.Generator, transom: float) -> Array:
+    """Colin Archer's wave line: a versed sine to the bow, filled out by a straight line, and a trochoid to the stern."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(PLACES / widest, 0.0, 1.0)
     aft = np.clip((1.0 - PLACES) / (1.0 - widest), 0.0, 1.0)
-
-    def rise(share: Array, slope: float, hollow: float, crest: float) -> Array:
-        powers = np.array([[3.0, 4.0, 5.0], [1.0, 1.0, 1.0], [6.0, 12.0, 20.0]])
-        # Height 1, slope 0 and curvature `crest` at the largest beam; slope and half curvature at the end.
-        sides = np.array([-slope - 2.0 * hollow, 1.0 - slope - hollow, crest - 2.0 * hollow])
-        c, d, e = np.linalg.solve(powers, sides)
-        return np.asarray(slope * share + hollow * share**2 + c * share**3 + d * share**4 + e * share**5)
-
-    ends = [
-        (chance.uniform(1.1, 2.4), chance.uniform(-1.2, 0.6), chance.uniform(-3.0, -0.8)) for _ in range(2)
-    ]
-    return np.where(PLACES < widest, rise(fore, *ends[0]), transom + (1.0 - transom) * rise(aft, *ends[1]))
+    straight, steep = chance.uniform(0.2, 0.9), chance.uniform(0.0, 0.9)
+    turn = np.linspace(0.0, np.pi, 801)
+    bow = (1.0 - straight) * 0.5 * (1.0 - np.cos(np.pi * fore)) + straight * np.sin(0.5 * np.pi * fore)
+    # Crest at the largest beam: x = t - c sin t, y = 1 - cos t, the trough turned up.
+    along, up = (turn + steep * np.sin(turn)) / np.pi, 0.5 * (1.0 - np.cos(turn))
+    stern = transom + (1.0 - transom) * np.interp(aft, along, np.sin(0.5 * np.pi * up) if steep < 0.3 else up)
+    return np.where(fore < 1.0, bow, stern)
 
 
-def conics(chance: np.random.Generator, transom: float) -> Array:
-    """A conic to either side as a loftsman draws it: end, shoulder point, largest beam, and how full it is (rho)."""
+def catenaries(chance: np.random.Generator, transom: float) -> Array:
+    """A hanging chain to either side of a straight run amidships."""
+    start, end = chance.uniform(0.38, 0.55), chance.uniform(0.55, 0.65)
+    fore, aft = np.clip((start - PLACES) / start, 0.0, 1.0), np.clip((PLACES - end) / (1.0 - end), 0.0, 1.0)
+
+    def drop(share: Array, sag: float) -> Array:
+        return np.asarray((np.cosh(sag * share) - 1.0) / (np.cosh(sag) - 1.0))
+
+    sags = chance.uniform(0.3, 2.2, 2)
+    return np.asarray(1.0 - drop(fore, sags[0]) - (1.0 - transom) * drop(aft, sags[1]))
+
+
+def fourier(chance: np.random.Generator, transom: float) -> Array:
+    """A straight line from stem to transom and three sines upon it."""
+    second, third = chance.uniform(-0.12, 0.12), chance.uniform(-0.06, 0.06)
+    y = sum(part * np.sin((one + 1) * np.pi * PLACES) for one, part in enumerate((1.0, second, third)))
+    # The line rises to what is the transom over the largest beam of the whole.
+    low, high = 0.0, 8.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        whole = y + middle * PLACES
+        low, high = (middle, high) if middle < transom * whole.max() else (low, middle)
+    whole = y + high * PLACES
+    return np.asarray(whole / whole.max())
+
+
+def foils(chance: np.random.Generator, transom: float) -> Array:
+    """A root and cubic of the distance from the bow, as a foil's nose and run, cut off at the transom."""
+    root, widest = chance.uniform(0.1, 0.6), chance.uniform(0.42, 0.62)
+    x = np.linspace(0.0, 1.0, 4001)
+    # a sqrt(x) + b x + c x^2 + d x^3: height 1 and level at the largest beam, none at the end.
+    powers = np.array([[widest, widest**2, widest**3], [1.0, 2.0 * widest, 3.0 * widest**2], [1.0, 1.0, 1.0]])
+    sides = np.array([1.0 - root * np.sqrt(widest), -0.5 * root / np.sqrt(widest), -root])
+    b, c, d = np.linalg.solve(powers, sides)
+    y = root * np.sqrt(x) + b * x + c * x**2 + d * x**3
+    crest = int(np.argmax(y))
+    ends = crest + int(np.argmin(np.abs(y[crest:] / y.max() - transom)))
+    return np.interp(PLACES, x[: ends + 1] / x[ends], np.maximum(y[: ends + 1], 0.0) / y.max())
+
+
+def rationals(chance: np.random.Generator, transom: float) -> Array:
+    """(1 - s^2) / (1 + c s^2) to either side of the largest beam."""
     widest = chance.uniform(0.42, 0.65)
-    steps = np.linspace(0.0, 1.0, 400)
-
-    def conic(corner: float, rho: float) -> tuple[Array, Array]:
-        weight = rho / (1.0 - rho)
-        below = (1 - steps) ** 2 + 2.0 * weight * steps * (1 - steps) + steps**2
-        x = (2.0 * weight * steps * (1 - steps) * corner + steps**2) / below
-        y = (2.0 * weight * steps * (1 - steps) + steps**2) / below
-        return x, y
-
-    sides = [conic(chance.uniform(0.25, 0.65), chance.uniform(0.32, 0.58)) for _ in range(2)]
-    x = np.concatenate([widest * sides[0][0], 1.0 - (1.0 - widest) * sides[1][0][::-1]])
-    y = np.concatenate([sides[0][1], transom + (1.0 - transom) * sides[1][1][::-1]])
-    return np.interp(PLACES, x, y)
+    fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
+    aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
+    bow, stern = (
+        (1.0 - one**2) / (1.0 + c * one**2)
+        for one, c in zip((fore, aft), chance.uniform(-0.5, 0.9, 2), strict=True)
+    )
+    return np.asarray(np.where(fore > 0.0, bow, transom + (1.0 - transom) * stern))
 
 
-FAMILIES: tuple[Family, ...] = (splines, superellipses, lewis, fifths, conics)
+FAMILIES: tuple[Family, ...] = (wave_lines, catenaries, fourier, foils, rationals)
 
 
-def held(inertia: float, shape: Shape) -> bool:
-    """Whether the true BM lengthways lies within the band of the estimate from area and length alone.
+def held(line: Line, shape: Shape, *, beam_known: bool = False) -> bool:
+    """Whether the true BM lengthways lies within the band of the estimate.
 
     Args:
-        inertia: The true k, second moment over area and length squared.
+        line: The waterline.
         shape: The kind of waterplane that is said.
+        beam_known: Whether the estimate has her beam beside area and length.
     """
-    area = 0.7 * LENGTH * BEAM
-    estimate = metacentric_radius_along(shape, area=area, length=LENGTH, volume=VOLUME)
-    return abs(inertia * area * LENGTH**2 / VOLUME - estimate) <= shape.band * estimate
+    area = line.fullness * LENGTH * BEAM
+    inertia, band = shape.inertia_and_band(line.fullness if beam_known else None)
+    estimate = metacentric_radius_along(inertia, area=area, length=LENGTH, volume=VOLUME)
+    true = line.inertia * area * LENGTH**2 / VOLUME
+    return abs(true - estimate) <= band * estimate
 
 
 def main() -> None:
     """Print how often the bands hold, by word and by family."""
     lines = drawn(FAMILIES, int(sys.argv[1]) if len(sys.argv) > 1 else 2000, SEED)
-    for word in WIDTHS:
-        shape = SHAPES[word]
-        own = [one for one in lines if one[0] == word]
-        rows = ", ".join(
-            f"{family.__name__} {np.mean([held(k, shape) for _, name, k, _ in own if name == family.__name__]):.3f}"
-            for family in FAMILIES
+    for beam_known in (False, True):
+        print("area, length and beam:" if beam_known else "area and length:")
+        for word, shape in SHAPES.items():
+            own = [one for one in lines if one.word == word]
+            rows = ", ".join(
+                f"{family.__name__} "
+                f"{np.mean([held(one, shape, beam_known=beam_known) for one in own if one.family == family.__name__]):.3f}"
+                for family in FAMILIES
+            )
+            whole = np.mean([held(one, shape, beam_known=beam_known) for one in own])
+            print(f"  {word}: {whole:.4f} of {len(own)} ({rows})")
+        said = np.mean([held(one, SHAPES[one.word], beam_known=beam_known) for one in lines])
+        print(f"  all, by their words: {said:.4f}")
+        print(
+            f"  all, without a word: {np.mean([held(one, ANY_SHAPE, beam_known=beam_known) for one in lines]):.4f}"
         )
-        where = np.mean([abs(centre - shape.centre) <= 2.0 * shape.centre_spread for *_, centre in own])
-        whole = np.mean([held(k, shape) for _, _, k, _ in own])
-        print(f"{word}: {whole:.4f} of {len(own)} within {shape.band:.0%} ({rows}); flotation {where:.3f}")
-    print(f"all, by their words: {np.mean([held(k, SHAPES[word]) for word, _, k, _ in lines]):.4f}")
-    print(f"all, without a word: {np.mean([held(k, ANY_SHAPE) for _, _, k, _ in lines]):.4f}")
+    centres = [
+        abs(one.centre - SHAPES[one.word].centre) <= 2.0 * SHAPES[one.word].centre_spread for one in lines
+    ]
+    print(f"centre of flotation within two standard deviations: {np.mean(centres):.4f}")
 
 
 if __name__ == "__main__":
