@@ -2,7 +2,7 @@
 
     python tests/benchmarks/waterplane_fit.py 7200
 
-They are the twelve families of waterplane_lines.py. Of each word are printed the smallest band of k = I / (A L^2) that holds
+They are the families of waterplane_lines.py. Of each word are printed the smallest band of k = I / (A L^2) that holds
 95 of 100 of *every* family, that of the centre of flotation, and, for where her beam is known too, k as a straight line over
 the fullness with its band. None of the families stands in waterplanes.py, which holds the bands against others.
 """
@@ -77,7 +77,7 @@ def print_bands(words: tuple[str, ...], lines: list[Line]) -> None:
     ]
     print(
         f"{' or '.join(words)}: k {middle[0]:.4f} +- {half[0] / middle[0]:.3f} of it, centre {middle[1]:.3f} +- {half[1]:.3f} "
-        f"of the length;\n    k by fullness {at_zero:.4f} + {slope:.4f} C, +- {max(off):.3f} of it"
+        f"of L;\n    k by fullness {at_zero:.4f} + {slope:.4f} C, +- {max(off):.3f} of it"
     )
     for family, (least, most), each in zip(SET_BY, ends, off, strict=True):
         print(

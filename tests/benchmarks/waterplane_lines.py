@@ -1,8 +1,9 @@
-"""Twelve families of waterlines by which the bands of the estimated metacentric radius lengthways are set.
+"""Seventeen families of waterlines by which the bands of the estimated metacentric radius lengthways are set.
 
-Each gives half breadths over the largest of `STRIPS` strips, for a width at the after end. The last five were first held
-against bands set by the others: of pointed ones 91 of 100 lay within where 95 were promised (splines, superellipses 88,
-Lewis's map 68, fifth degree, conics). So they joined those that the bands are set by, and waterplanes.py holds others.
+Each gives half breadths over the largest of `STRIPS` strips, for a width at the after end. Those from the splines on were
+first held against bands set by the others, where 95 of 100 were promised, and each time joined them after it: by splines,
+superellipses, Lewis's map, polynomials of the fifth degree and conics 91 of 100 pointed ones lay within (Lewis's map 68);
+by wave lines, chains, sines on a line, foils and rationals 80 (wave lines, whose ends are hollow, 2; all others 100).
 """
 
 from __future__ import annotations
@@ -192,6 +193,73 @@ def conics(chance: np.random.Generator, transom: float) -> Array:
     return np.interp(PLACES, x, y)
 
 
+def wave_lines(chance: np.random.Generator, transom: float) -> Array:
+    """Colin Archer's wave line: a versed sine to the bow, filled out by a straight line, and a trochoid to the stern."""
+    widest = chance.uniform(0.42, 0.65)
+    fore = np.clip(PLACES / widest, 0.0, 1.0)
+    aft = np.clip((1.0 - PLACES) / (1.0 - widest), 0.0, 1.0)
+    straight, steep = chance.uniform(0.2, 0.9), chance.uniform(0.0, 0.9)
+    turn = np.linspace(0.0, np.pi, 801)
+    bow = (1.0 - straight) * 0.5 * (1.0 - np.cos(np.pi * fore)) + straight * np.sin(0.5 * np.pi * fore)
+    # Crest at the largest beam: x = t - c sin t, y = 1 - cos t, the trough turned up.
+    along, up = (turn + steep * np.sin(turn)) / np.pi, 0.5 * (1.0 - np.cos(turn))
+    stern = transom + (1.0 - transom) * np.interp(aft, along, np.sin(0.5 * np.pi * up) if steep < 0.3 else up)
+    return np.where(fore < 1.0, bow, stern)
+
+
+def catenaries(chance: np.random.Generator, transom: float) -> Array:
+    """A hanging chain to either side of a straight run amidships."""
+    start, end = chance.uniform(0.38, 0.55), chance.uniform(0.55, 0.65)
+    fore, aft = np.clip((start - PLACES) / start, 0.0, 1.0), np.clip((PLACES - end) / (1.0 - end), 0.0, 1.0)
+
+    def drop(share: Array, sag: float) -> Array:
+        return np.asarray((np.cosh(sag * share) - 1.0) / (np.cosh(sag) - 1.0))
+
+    sags = chance.uniform(0.3, 2.2, 2)
+    return np.asarray(1.0 - drop(fore, sags[0]) - (1.0 - transom) * drop(aft, sags[1]))
+
+
+def fourier(chance: np.random.Generator, transom: float) -> Array:
+    """A straight line from stem to transom and three sines upon it."""
+    second, third = chance.uniform(-0.12, 0.12), chance.uniform(-0.06, 0.06)
+    y = sum(part * np.sin((one + 1) * np.pi * PLACES) for one, part in enumerate((1.0, second, third)))
+    # The line rises to what is the transom over the largest beam of the whole.
+    low, high = 0.0, 8.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        whole = y + middle * PLACES
+        low, high = (middle, high) if middle < transom * whole.max() else (low, middle)
+    whole = y + high * PLACES
+    return np.asarray(whole / whole.max())
+
+
+def foils(chance: np.random.Generator, transom: float) -> Array:
+    """A root and cubic of the distance from the bow, as a foil's nose and run, cut off at the transom."""
+    root, widest = chance.uniform(0.1, 0.6), chance.uniform(0.42, 0.62)
+    x = np.linspace(0.0, 1.0, 4001)
+    # a sqrt(x) + b x + c x^2 + d x^3: height 1 and level at the largest beam, none at the end.
+    powers = np.array([[widest, widest**2, widest**3], [1.0, 2.0 * widest, 3.0 * widest**2], [1.0, 1.0, 1.0]])
+    sides = np.array([1.0 - root * np.sqrt(widest), -0.5 * root / np.sqrt(widest), -root])
+    b, c, d = np.linalg.solve(powers, sides)
+    y = root * np.sqrt(x) + b * x + c * x**2 + d * x**3
+    crest = int(np.argmax(y))
+    ends = crest + int(np.argmin(np.abs(y[crest:] / y.max() - transom)))
+    return np.interp(PLACES, x[: ends + 1] / x[ends], np.maximum(y[: ends + 1], 0.0) / y.max())
+
+
+def rationals(chance: np.random.Generator, transom: float) -> Array:
+    """(1 - s^2) / (1 + c s^2) to either side of the largest beam."""
+    widest = chance.uniform(0.42, 0.65)
+    fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
+    aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
+    bow, stern = (
+        (1.0 - one**2) / (1.0 + c * one**2)
+        for one, c in zip((fore, aft), chance.uniform(-0.5, 0.9, 2), strict=True)
+    )
+    return np.asarray(np.where(fore > 0.0, bow, transom + (1.0 - transom) * stern))
+
+
 SET_BY: tuple[Family, ...] = (
     chines, powers, beziers, arcs, sines, half_ellipses, cubics, splines, superellipses, lewis, fifths, conics,
+    wave_lines, catenaries, fourier, foils, rationals,
 )  # fmt: skip

@@ -2,10 +2,10 @@
 
     python tests/benchmarks/waterplanes.py 2000
 
-Five families of other kinds than those of waterplane_lines.py, by which the bands are set: wave lines (versed sine and
-trochoid), chains, three sines upon a straight line, roots and cubics as of a foil, rational functions. Bows and sterns are
-unlike; the transom is drawn from the whole range of its word. They and their ranges were written before the bands were held
-against them.
+Five families of other kinds than those of waterplane_lines.py, by which the bands are set: battens through offsets at
+stations, bells, hyperbolic tangents, logarithms, and the bow of one with the stern of another. Bows and sterns are unlike;
+the transom is drawn from the whole range of its word. They and their ranges were written before the bands were held against
+them.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from __future__ import annotations
 import sys
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 from waterplane_fit import Line, drawn
 from waterplane_lines import PLACES, Array, Family
 
@@ -22,73 +23,69 @@ LENGTH, BEAM, VOLUME = 0.9, 0.2, 0.004
 SEED = 20261130
 
 
-def wave_lines(chance: np.random.Generator, transom: float) -> Array:
-    """Colin Archer's wave line: a versed sine to the bow, filled out by a straight line, and a trochoid to the stern."""
-    widest = chance.uniform(0.42, 0.65)
-    fore = np.clip(PLACES / widest, 0.0, 1.0)
-    aft = np.clip((1.0 - PLACES) / (1.0 - widest), 0.0, 1.0)
-    straight, steep = chance.uniform(0.2, 0.9), chance.uniform(0.0, 0.9)
-    turn = np.linspace(0.0, np.pi, 801)
-    bow = (1.0 - straight) * 0.5 * (1.0 - np.cos(np.pi * fore)) + straight * np.sin(0.5 * np.pi * fore)
-    # Crest at the largest beam: x = t - c sin t, y = 1 - cos t, the trough turned up.
-    along, up = (turn + steep * np.sin(turn)) / np.pi, 0.5 * (1.0 - np.cos(turn))
-    stern = transom + (1.0 - transom) * np.interp(aft, along, np.sin(0.5 * np.pi * up) if steep < 0.3 else up)
-    return np.where(fore < 1.0, bow, stern)
+def battens(chance: np.random.Generator, transom: float) -> Array:
+    """A batten through offsets at five stations: a natural cubic spline."""
+    fore, aft = (
+        np.sort(chance.uniform(0.3, 0.97, 2)),
+        np.sort(chance.uniform(max(transom, 0.3), 0.99, 2))[::-1],
+    )
+    x = np.array([0.0, 1 / 6, 2 / 6, chance.uniform(0.46, 0.58), 4 / 6, 5 / 6, 1.0])
+    y = np.concatenate([[0.0], fore, [1.0], aft, [transom]])
+    curve = CubicSpline(x, y, bc_type="natural")(PLACES)
+    return np.asarray(np.maximum(curve, 0.0) / curve.max())
 
 
-def catenaries(chance: np.random.Generator, transom: float) -> Array:
-    """A hanging chain to either side of a straight run amidships."""
-    start, end = chance.uniform(0.38, 0.55), chance.uniform(0.55, 0.65)
-    fore, aft = np.clip((start - PLACES) / start, 0.0, 1.0), np.clip((PLACES - end) / (1.0 - end), 0.0, 1.0)
+def bells(chance: np.random.Generator, transom: float) -> Array:
+    """exp(-(s / w)^p) to either side of the largest beam, less what it is at the end."""
 
-    def drop(share: Array, sag: float) -> Array:
-        return np.asarray((np.cosh(sag * share) - 1.0) / (np.cosh(sag) - 1.0))
+    def drop(share: Array, wide: float, power: float) -> Array:
+        least = np.exp(-((1.0 / wide) ** power))
+        return np.asarray((np.exp(-((share / wide) ** power)) - least) / (1.0 - least))
 
-    sags = chance.uniform(0.3, 2.2, 2)
-    return np.asarray(1.0 - drop(fore, sags[0]) - (1.0 - transom) * drop(aft, sags[1]))
-
-
-def fourier(chance: np.random.Generator, transom: float) -> Array:
-    """A straight line from stem to transom and three sines upon it."""
-    second, third = chance.uniform(-0.12, 0.12), chance.uniform(-0.06, 0.06)
-    y = sum(part * np.sin((one + 1) * np.pi * PLACES) for one, part in enumerate((1.0, second, third)))
-    # The line rises to what is the transom over the largest beam of the whole.
-    low, high = 0.0, 8.0
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        whole = y + middle * PLACES
-        low, high = (middle, high) if middle < transom * whole.max() else (low, middle)
-    whole = y + high * PLACES
-    return np.asarray(whole / whole.max())
+    fore, aft, bow = _sides(chance)
+    wide, power = chance.uniform(0.7, 1.6, 2), chance.uniform(1.9, 3.0, 2)
+    stern = transom + (1.0 - transom) * drop(aft, wide[1], power[1])
+    return np.where(bow, drop(fore, wide[0], power[0]), stern)
 
 
-def foils(chance: np.random.Generator, transom: float) -> Array:
-    """A root and cubic of the distance from the bow, as a foil's nose and run, cut off at the transom."""
-    root, widest = chance.uniform(0.1, 0.6), chance.uniform(0.42, 0.62)
-    x = np.linspace(0.0, 1.0, 4001)
-    # a sqrt(x) + b x + c x^2 + d x^3: height 1 and level at the largest beam, none at the end.
-    powers = np.array([[widest, widest**2, widest**3], [1.0, 2.0 * widest, 3.0 * widest**2], [1.0, 1.0, 1.0]])
-    sides = np.array([1.0 - root * np.sqrt(widest), -0.5 * root / np.sqrt(widest), -root])
-    b, c, d = np.linalg.solve(powers, sides)
-    y = root * np.sqrt(x) + b * x + c * x**2 + d * x**3
-    crest = int(np.argmax(y))
-    ends = crest + int(np.argmin(np.abs(y[crest:] / y.max() - transom)))
-    return np.interp(PLACES, x[: ends + 1] / x[ends], np.maximum(y[: ends + 1], 0.0) / y.max())
+def tangents(chance: np.random.Generator, transom: float) -> Array:
+    """Hyperbolic tangents of the distance from either end."""
+    fore, aft, bow = _sides(chance)
+    steep = chance.uniform(0.9, 2.4, 2)
+    ends = [
+        np.tanh(one * (1.0 - share)) / np.tanh(one) for one, share in zip(steep, (fore, aft), strict=True)
+    ]
+    return np.where(bow, ends[0], transom + (1.0 - transom) * ends[1])
 
 
-def rationals(chance: np.random.Generator, transom: float) -> Array:
-    """(1 - s^2) / (1 + c s^2) to either side of the largest beam."""
+def logarithms(chance: np.random.Generator, transom: float) -> Array:
+    """log(1 + c d) of d = 1 - s^2, s the distance from the largest beam over that of the end."""
+    fore, aft, bow = _sides(chance)
+    full = np.exp(chance.uniform(-2.0, 1.5, 2))
+    ends = [np.log1p(c * (1.0 - share**2)) / np.log1p(c) for c, share in zip(full, (fore, aft), strict=True)]
+    return np.where(bow, ends[0], transom + (1.0 - transom) * ends[1])
+
+
+def unlike(chance: np.random.Generator, transom: float) -> Array:
+    """The bow of one of the others and the stern of another, joined at their largest beams."""
+    kinds = (battens, bells, tangents, logarithms)
+    first, second = chance.choice(len(kinds), 2, replace=False)
+    ahead, astern = kinds[first](chance, transom), kinds[second](chance, transom)
+    middle = chance.uniform(0.42, 0.65)
+    crests = [PLACES[int(np.argmax(one))] for one in (ahead, astern)]
+    bow = np.interp(PLACES / middle * crests[0], PLACES, ahead)
+    stern = np.interp(1.0 - (1.0 - PLACES) / (1.0 - middle) * (1.0 - crests[1]), PLACES, astern)
+    return np.where(middle > PLACES, bow, stern)
+
+
+def _sides(chance: np.random.Generator) -> tuple[Array, Array, Array]:
+    """Distances from the largest beam to bow and stern over those of the ends, and where the bow is."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
-    aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
-    bow, stern = (
-        (1.0 - one**2) / (1.0 + c * one**2)
-        for one, c in zip((fore, aft), chance.uniform(-0.5, 0.9, 2), strict=True)
-    )
-    return np.asarray(np.where(fore > 0.0, bow, transom + (1.0 - transom) * stern))
+    return fore, np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0), widest > PLACES
 
 
-FAMILIES: tuple[Family, ...] = (wave_lines, catenaries, fourier, foils, rationals)
+FAMILIES: tuple[Family, ...] = (battens, bells, tangents, logarithms, unlike)
 
 
 def held(line: Line, shape: Shape, *, beam_known: bool = False) -> bool:
