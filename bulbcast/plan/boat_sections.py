@@ -303,7 +303,10 @@ class BoatSection:
             "wide-stern": ("wide transom", "wide", "transom"),
         },
         not_with={"metacentric_radius_along": "both say how stiffly she trims"},
-        find="Look at the waterline from above, and at how wide she is where it ends aft.",
+        find=(
+            "Look at the waterline from above, and at how wide she is where it ends aft. It is for waterplanes that "
+            "fill 0.60 to 0.86 of length by beam; waterline_beam, where you know it, makes the estimate about twice as good."
+        ),
     )
     displacement_spread: float | None = key(
         "how well the displacement is known, standard deviation; left out: a share of it",

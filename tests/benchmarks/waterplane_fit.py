@@ -76,8 +76,8 @@ def print_bands(words: tuple[str, ...], lines: list[Line]) -> None:
         for each in families
     ]
     print(
-        f"{' or '.join(words)}: k {middle[0]:.4f} +- {half[0] / middle[0]:.3f} of it, centre {middle[1]:.3f} +- {half[1]:.3f} "
-        f"of L;\n    k by fullness {at_zero:.4f} + {slope:.4f} C, +- {max(off):.3f} of it"
+        f"{' or '.join(words)}: k {middle[0]:.4f} +- {half[0] / middle[0]:.3f} of it, "
+        f"centre {middle[1]:.3f} +- {half[1]:.3f};\n    k by fullness {at_zero:.4f} + {slope:.4f} C, +- {max(off):.3f} of it"
     )
     for family, (least, most), each in zip(SET_BY, ends, off, strict=True):
         print(
