@@ -97,6 +97,7 @@ class Style(StrEnum):
     CUT = "cut"
     ENGRAVED = "engraved"
     REFERENCE = "reference"
+    ARROW = "force"
 
 
 @frozen

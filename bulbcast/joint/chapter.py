@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
+from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.fin.foil import foil_solid
 from bulbcast.fin.stiffness import GivenFin, SolidFin
 from bulbcast.joint.fin_axis import fin_axis
@@ -15,8 +17,11 @@ from bulbcast.joint.results import JointResults
 from bulbcast.joint.strength import Aground, FinStrength, Strength
 from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown, worded
-from bulbcast.report.chapter import Chapter, Data, Gap, Json, Line, Part, Table, Words
+from bulbcast.report.chapter import Chapter, Data, Gap, Json, Line, Part, Picture, Table, Words
 from bulbcast.report.values import values_of
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 NOT_CALCULATED = (
     "What is not calculated: fatigue; shear stress in the fin, by torque and across it; the preload that creep of the lead "
@@ -62,7 +67,11 @@ def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
         Words(text=NOT_CALCULATED, style="stopped"),
         Data(values={"not": NOT_A_CLASSIFICATION_CALCULATION}),
     ]
-    parts += [Data(values={"fin": None, "at_the_hull": []})] if fin is None else _fin_parts(fin, asked, shown)
+    parts += (
+        [Data(values={"fin": None, "at_the_hull": []})]
+        if fin is None
+        else _fin_parts(fin, asked, job.bulb, shown)
+    )
     parts += [Data(values={"joint": None})] if joint is None else joint_parts(joint, asked, shown)
     return Chapter(
         name="strength",
@@ -115,7 +124,17 @@ def limits_chapter(job: JointResults) -> Chapter:
     )
 
 
-def _fin_parts(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[Part]:
+def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: Shown) -> Iterator[Part]:
+    def bent() -> View:
+        from bulbcast.joint.fin_view import fin_bent_view
+
+        return fin_bent_view(fin, bulb, asked.largest_deflection, shown)
+
+    yield Picture(
+        draw=bent,
+        caption="{title}. Seen along the bulb, its weight and the fin's own on the fin; dashed: unbent; below: the moment "
+        "from hull to bulb. {scale}.",
+    )
     yield from _at_the_hull(fin, shown)
     flat, aground = _fin_lines(fin, asked, shown), _aground_lines(fin, shown)
     yield Words(text=_made(fin, shown), only="report")

@@ -163,21 +163,21 @@ def knockdown(
     tip_at = axis.place(1.0)
     bent = turned = tip = out = 0.0
     nodes, parts = (tuple(each.tolist()) for each in gauss(_NODES))
-    for level, own, part in zip(levels(axis, nodes), _parts_below(foil, nodes), parts, strict=True):
+    for level, own, part in zip(levels(axis, nodes), parts_below(foil, nodes), parts, strict=True):
         station, below = level.station, loads(level, own)
-        arms = [_arms(axis, level, at) for _, at in below]
+        arms = [arms_from(axis, level, at) for _, at in below]
         step = part * axis.length
         bend = step * math.fsum(load * arm for (load, _), (arm, _) in zip(below, arms, strict=True))
         turn = step * math.fsum(load * arm for (load, _), (_, arm) in zip(below, arms, strict=True))
         bend, turn = bend / station.bending, turn / station.torsion
         bent, turned = bent + bend, turned + turn
-        for_tip, for_bulb = _arms(axis, level, tip_at), arms[0]
+        for_tip, for_bulb = arms_from(axis, level, tip_at), arms[0]
         tip += bend * for_tip[0] + turn * for_tip[1]
         out += bend * for_bulb[0] + turn * for_bulb[1]
     stations = levels(axis, _STATIONS)
-    hanging = [loads(*each) for each in zip(stations, _parts_below(foil, _STATIONS), strict=True)]
+    hanging = [loads(*each) for each in zip(stations, parts_below(foil, _STATIONS), strict=True)]
     moments = {
-        level.share: math.fsum(load * _arms(axis, level, at)[0] for load, at in below)
+        level.share: math.fsum(load * arms_from(axis, level, at)[0] for load, at in below)
         for level, below in zip(stations, hanging, strict=True)
     }
     root = hanging[0]
@@ -200,8 +200,13 @@ def knockdown(
 
 
 @lru_cache(maxsize=32)
-def _parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None, ...]:
-    """The part of the fin below each share of its span; None at the tip. Kept: it does not change with the bulb."""
+def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None, ...]:
+    """The part of the fin below each share of its span; None at the tip. Kept: it does not change with the bulb.
+
+    Args:
+        foil: From root to tip.
+        shares: Of the span below the root. [-]
+    """
     return tuple(
         None
         if share == 1.0
@@ -210,8 +215,17 @@ def _parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | Non
     )
 
 
-def _arms(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
-    """How far a point lies along the axis from a level, and square to it. [m]"""
+def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
+    """How far a point lies along the axis from a level, and square to it.
+
+    Args:
+        axis: Of the fin.
+        level: On it.
+        at: The point, x and z. [m]
+
+    Returns:
+        Both. [m]
+    """
     off, up = at[0] - level.at[0], at[1] - level.at[1]
     return off * axis.down[0] + up * axis.down[1], off * axis.aft[0] + up * axis.aft[1]
 

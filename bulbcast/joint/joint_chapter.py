@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from bulbcast.joint.joint_loads import JointCase
 from bulbcast.joint.strength import JointStrength, ScrewStrength
@@ -10,8 +11,11 @@ from bulbcast.joint.thread import strip_areas
 from bulbcast.plan.strength_sections import StrengthSection
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import force_down
-from bulbcast.report.chapter import Data, Gap, Json, Line, Part, Sources, Table, Words
+from bulbcast.report.chapter import Data, Gap, Json, Line, Part, Picture, Sources, Table, Words
 from bulbcast.report.values import values_of
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 JOINT_CAPTION = (
     "Screws and pocket's walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
@@ -56,7 +60,22 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         asked: The plan's [strength].
         shown: The builder's units.
     """
+
+    def drawn() -> View:
+        from bulbcast.joint.joint_view import joint_view
+
+        return joint_view(held, shown)
+
+    counted = (
+        "no preload is given"
+        if held.preload is None
+        else f"{shown.force(held.preload)} of preload in each screw"
+    )
     yield Gap()
+    yield Picture(
+        draw=drawn,
+        caption=f"{{title}}. Seen from port: what pulls and presses on the fin's tip, all arrows to one scale; {counted}.",
+    )
     yield Table(rows=_joint_lines(held, shown), caption="The joint")
     yield Table(
         rows=[_pulls(one, held, shown) for one in held.screws],

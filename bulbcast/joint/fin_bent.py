@@ -1,0 +1,105 @@
+"""The fin bent at 90 degrees of heel, level by level: how far it sags, and the moment that it carries there.
+
+The same beam, loads and unit-load integrals as `fin_beam.knockdown`, kept from the hull down in place of at the tip alone.
+"""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.fin.foil import Foil
+from bulbcast.fin.stiffness import FinSection
+from bulbcast.joint.fin_axis import Level, fin_axis, levels
+from bulbcast.joint.fin_beam import arms_from, parts_below
+from bulbcast.quantities.checked import STANDARD_GRAVITY
+from bulbcast.quantities.frozen import frozen
+from bulbcast.solids.quadrature import gauss
+
+_INTERVALS, _NODES = 24, 3
+
+
+@frozen
+class BentLevel:
+    """The bent fin at one level.
+
+    Attributes:
+        depth: Below the root, upright. [m]
+        thickness: Of the fin there. [m]
+        deflection: Of its axis, the way the bulb's weight bends it. [m]
+        moment: About the level fore-and-aft line there, of all that hangs below. [N m]
+    """
+
+    depth: float
+    thickness: float
+    deflection: float
+    moment: float
+
+
+def bent_fin(
+    foil: Foil,
+    section: FinSection,
+    *,
+    bulb_mass: float,
+    bulb_x: float,
+    bulb_z: float,
+    fin_density: float,
+    elastic_axis: float | None,
+) -> tuple[BentLevel, ...]:
+    """The fin held flat, as `knockdown` has it, from the hull to the tip.
+
+    Args:
+        foil: From where the hull holds it to the tip.
+        section: How it is made.
+        bulb_mass: As hung. [kg]
+        bulb_x: Of its mass centre, boat axes. [m]
+        bulb_z: Likewise. [m]
+        fin_density: Of the fin's own weight; 0 leaves it out. [kg/m3]
+        elastic_axis: As a fraction of the chord at every level; None: the section's own. [-]
+
+    Returns:
+        Root first, tip last; the last deflection is the tip's, the first moment that at the hull.
+    """
+    axis = fin_axis(foil, section, elastic_axis)
+    bulb = (bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z))
+
+    def hanging(shares: tuple[float, ...]) -> list[list[tuple[float, tuple[float, float]]]]:
+        """What hangs below each level, and where."""
+        return [
+            [bulb]
+            if own is None or fin_density == 0.0
+            else [bulb, (fin_density * STANDARD_GRAVITY * own.volume, (own.centre_x, own.centre_z))]
+            for own in parts_below(foil, shares)
+        ]
+
+    def along(level: Level) -> tuple[float, float]:
+        """The axis at a level, in its own directions: down and aft."""
+        x, z = level.at
+        return x * axis.down[0] + z * axis.down[1], x * axis.aft[0] + z * axis.aft[1]
+
+    ends = tuple(number / _INTERVALS for number in range(_INTERVALS + 1))
+    nodes, parts = gauss(_NODES)
+    inner = tuple(start + float(node) / _INTERVALS for start in ends[:-1] for node in nodes.tolist())
+    # From the root: sums of bend, of turn, and of both times where along the axis they are.
+    sums = [(0.0, 0.0, 0.0)]
+    for number, (level, below) in enumerate(zip(levels(axis, inner), hanging(inner), strict=True)):
+        step = float(parts[number % _NODES]) * axis.length / _INTERVALS
+        arms = [arms_from(axis, level, at) for _, at in below]
+        bend = step * math.fsum(load * arm for (load, _), (arm, _) in zip(below, arms, strict=True))
+        turn = step * math.fsum(load * arm for (load, _), (_, arm) in zip(below, arms, strict=True))
+        bend, turn = bend / level.station.bending, turn / level.station.torsion
+        down, aft = along(level)
+        before = sums[-1]
+        sums.append((before[0] + bend, before[1] + turn, before[2] + bend * down + turn * aft))
+    found = []
+    for number, (level, below) in enumerate(zip(levels(axis, ends), hanging(ends), strict=True)):
+        bent, turned, lever = sums[number * _NODES]
+        down, aft = along(level)
+        found.append(
+            BentLevel(
+                depth=level.share * foil.span,
+                thickness=foil.thickness_at(level.share),
+                deflection=bent * down + turned * aft - lever,
+                moment=math.fsum(load * (level.at[1] - z) for load, (_, z) in below),
+            )
+        )
+    return tuple(found)
