@@ -23,7 +23,7 @@ def command(file: Path, kind: StarterKind | None, more: str | None) -> None:
     """Write a commented starter plan to FILE; never overwrites.
 
     With --for or --with it says how each figure is measured. The sections are those of `bulbcast keys`: boat (with
-    its weights), rudder, rig, strength, limits, printer, mould, melt (scrap, pot, burner and pour) and others.
+    its weights), rudder, rig, strength, limits, printer, mould, melt (scrap, pot, burner, lifting and pour) and others.
     """
     with reporting():
         from bulbcast.disk.writing import is_device_name

@@ -20,6 +20,7 @@ from bulbcast.foundry.melt.rules import (
     check_casting,
     check_charge,
     check_coat,
+    check_lifts,
     check_slender,
     check_tail,
 )
@@ -153,7 +154,8 @@ def _checked(job: Job, asked: Asked) -> Outcome:
             *check_coat(job.pattern, body, shown),
             *check_alloy(plan, job.alloy, shown),
             *pattern_findings(job),
-            *check_casting(job.cast, job.bulb.mass, shown),
+            *check_casting(job.cast, job.bulb.mass, plan.lifting, shown),
+            *check_lifts(job),
             *check_charge(job.melt, 1 if job.mould is None else job.mould.pours, shown),
         ),
     )
@@ -314,7 +316,7 @@ STEPS = (
     ),
     Step(
         name="moulded",
-        sections=("mould", "fin", "screws", "studs", "frame", "pattern", "parting", "alloy"),
+        sections=("mould", "fin", "screws", "studs", "frame", "pattern", "parting", "alloy", "lifting"),
         results=("bulb", "cast", "pattern"),
         asked=("worded", "drying_log", "moment"),
         work=_moulded,
@@ -338,7 +340,9 @@ STEPS = (
             "mould",
             "scrap",
             "pot",
+            "other_pots",
             "burner",
+            "lifting",
             "pour",
         ),
         results=("alloy", "wish", "bulb", "cast", "pattern", "mould", "poured"),
@@ -347,7 +351,7 @@ STEPS = (
     ),
     Step(
         name="checked",
-        sections=("bulb", "alloy", "fin", "screws", "boat", "pattern", "melt", "scrap", "pour"),
+        sections=("bulb", "alloy", "fin", "screws", "boat", "pattern", "melt", "scrap", "pour", "lifting"),
         results=(
             "alloy",
             "wish",

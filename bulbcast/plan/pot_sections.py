@@ -1,4 +1,4 @@
-"""[pot] and [burner]: what the lead is melted in, and over what.
+"""[pot], [[other_pots]], [burner] and [lifting]: what the lead is melted in, over what, and who lifts it.
 
 SI and frozen; None means "not given". Nothing is calculated here.
 """
@@ -15,6 +15,21 @@ POT_MATERIALS = ("cast-iron", "steel", "stainless", "aluminium", "thin-can")
 """The last two are taken only to be refused with their reason."""
 
 Way = Literal["lift", "ladle", "tap"]
+
+_POT_MEANS = {
+    "cast-iron": "a casting without cracks",
+    "steel": "of plate or pipe, welded",
+    "stainless": "of stainless steel",
+    "aluminium": "refused: it fails near the heat of the melt",
+    "thin-can": "refused: soldered or thin seams give way",
+}
+_POT_NAMES = {
+    "cast-iron": ("iron",),
+    "steel": ("mild steel", "carbon steel", "steel pot"),
+    "stainless": ("stainless steel",),
+    "aluminium": ("aluminum",),
+    "thin-can": ("can", "tin can", "food can", "tin"),
+}
 
 _BURNT = OnlyWith(
     {"fuel": ("propane", "butane", "paraffin")},
@@ -49,20 +64,8 @@ class PotSection:
         "choice",
         choices=POT_MATERIALS,
         required=True,
-        means={
-            "cast-iron": "a casting without cracks",
-            "steel": "of plate or pipe, welded",
-            "stainless": "of stainless steel",
-            "aluminium": "refused: it fails near the heat of the melt",
-            "thin-can": "refused: soldered or thin seams give way",
-        },
-        also={
-            "cast-iron": ("iron",),
-            "steel": ("mild steel", "carbon steel", "steel pot"),
-            "stainless": ("stainless steel",),
-            "aluminium": ("aluminum",),
-            "thin-can": ("can", "tin can", "food can", "tin"),
-        },
+        means=_POT_MEANS,
+        also=_POT_NAMES,
         find="Hold a magnet to it and look at its seams; what is not known is not used.",
     )
     mass: float = key(
@@ -138,6 +141,77 @@ class PotSection:
         "0 g to 1 t",
         example="300 g",
         find="Weigh what stays in the pot after a pour.",
+    )
+
+
+@section("other_pots", step="melt", one="further pot", most=3, only_with="pot")
+class OtherPotSection:
+    """One [[other_pots]]: a pot unlike the first, hot at the same time. Masses kg.
+
+    `fill` None: as of the first pot.
+    """
+
+    volume: float | None = key(
+        "brim-full; or the mass of lead that its maker gives",
+        VOLUME,
+        "10 ml to 2 m3",
+        leaf="capacity",
+        example="900 ml",
+        required=True,
+        others=((MASS, "50 g to 20 t"),),
+        find="Fill it to the brim with water from a litre jug, then dry it through.",
+    )
+    nominal: float | None = same_key("capacity", MASS)
+    material: str = key(
+        "as of the first pot",
+        "choice",
+        choices=POT_MATERIALS,
+        required=True,
+        means=_POT_MEANS,
+        also=_POT_NAMES,
+        find="Hold a magnet to it and look at its seams; what is not known is not used.",
+    )
+    mass: float = key(
+        "its own, empty",
+        MASS,
+        "10 g to 5 t",
+        example="2 kg",
+        required=True,
+        find="Weigh it empty.",
+    )
+    fill: float | None = key(
+        "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
+        RATIO,
+        "5 % to 100 %",
+        example="75 %",
+        find="Choose it: so full that nothing slops when it is moved.",
+    )
+
+
+@section("lifting", step="melt", basic="people hoist")
+class LiftingSection:
+    """[lifting]: who and what lifts pots, mould parts and casting. `hoist` kg."""
+
+    people: int = key(
+        "who lift together, you included",
+        "number",
+        "1 to 20",
+        default="1",
+        source=FORMAT,
+        whole=("{typed}", "a whole number of people", "Write people = {floor} or people = {next}."),
+        title="People who lift",
+        find="Count those who are there for the whole pour, in the same protective clothing as you.",
+    )
+    hoist: float | None = key(
+        "working load limit of the hoist and all that it hangs on and by",
+        MASS,
+        "5 kg to 50 t",
+        example="250 kg",
+        title="Hoist's working load limit",
+        find=(
+            "Read the plates of hoist, hook, chain and sling, and what the beam is good for: the least of "
+            "them counts. Chain or wire over molten lead, never webbing or rope."
+        ),
     )
 
 

@@ -22,7 +22,7 @@ from bulbcast.plan.pattern_sections import (
     RibsSection,
     TemplatesSection,
 )
-from bulbcast.plan.pot_sections import BurnerSection, PotSection
+from bulbcast.plan.pot_sections import BurnerSection, LiftingSection, OtherPotSection, PotSection
 from bulbcast.plan.rig_sections import RigSection, RudderSection
 from bulbcast.plan.strength_sections import LimitsSection, StrengthSection
 from bulbcast.quantities import DisplayUnits
@@ -90,7 +90,9 @@ class Plan:
     resin: ResinSection | None
     scrap: tuple[ScrapSection, ...] = ()
     pot: PotSection | None = None
+    other_pots: tuple[OtherPotSection, ...] = ()
     burner: BurnerSection | None = None
+    lifting: LiftingSection | None = None
     pour: PourSection | None = None
     confidence: ConfidenceSection | None = None
     defaults: tuple[DefaultTaken, ...]

@@ -15,11 +15,11 @@ Values = Mapping[str, str]
 BASIC = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
 """The sections of the plain starter plan."""
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {"boat": ("boat", "weights"), "melt": ("scrap", "pot", "burner", "pour")}
+    {"boat": ("boat", "weights"), "melt": ("scrap", "pot", "burner", "lifting", "pour")}
 )
 """What is asked for by one word and stands in several sections."""
 NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {"weights": ("boat",), "rudder": ("boat", "weights"), "rig": ("boat", "weights")}
+    {"weights": ("boat",), "rudder": ("boat", "weights"), "rig": ("boat", "weights"), "other_pots": ("pot",)}
 )
 """Sections that say nothing without another."""
 
@@ -49,6 +49,8 @@ ABOUT: Mapping[str, str] = MappingProxyType(
         "resin": "Lead shot in resin, compared with molten lead.",
         "scrap": "One [[scrap]] for each lot of lead on hand.",
         "pot": "What the lead is melted in.",
+        "other_pots": "One [[other_pots]] for each pot unlike the first, hot at the same time.",
+        "lifting": "Who and what lifts pots, mould and casting.",
         "burner": "What heats it.",
         "pour": "Temperature and time of the pour.",
         "confidence": "How surely the casting is to be brought to the target by drilling alone.",
@@ -163,6 +165,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
         },
         "resin": {"packing": '"62 %"'},
         "pot": {"capacity": '"1.3 l"', "material": '"cast-iron"', "mass": '"3 kg"'},
+        "lifting": {"people": "1"},
         "burner": {"power": '"3 kW"', "fuel": '"propane"', "fuel_on_hand": '"2 kg"'},
         "pour": {"mould_temperature": '"80 C"'},
         "confidence": {"probability": '"95 %"'},
@@ -250,6 +253,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
         },
         "resin": {"packing": '"62 %"'},
         "pot": {"capacity": '"16 l"', "material": '"steel"', "mass": '"25 kg"', "way": '"tap"'},
+        "lifting": {"people": "2", "hoist": '"500 kg"'},
         "burner": {"power": '"30 kW"', "fuel": '"propane"', "fuel_on_hand": '"22 kg"'},
         "pour": {"mould_temperature": '"60 C"'},
         "confidence": {"probability": '"95 %"'},
@@ -289,6 +293,7 @@ REPEATED: Mapping[StarterKind, Mapping[str, tuple[Values, ...]]] = {
                 "condition": '"dry"',
             },
         ),
+        "other_pots": ({"capacity": '"600 ml"', "material": '"steel"', "mass": '"1.5 kg"'},),
     },
     "small-craft": {
         "screws": (
@@ -332,6 +337,7 @@ REPEATED: Mapping[StarterKind, Mapping[str, tuple[Values, ...]]] = {
                 "condition": '"dry"',
             },
         ),
+        "other_pots": ({"capacity": '"4 l"', "material": '"steel"', "mass": '"9 kg"'},),
     },
 }
 """Sections in double brackets."""

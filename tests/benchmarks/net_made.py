@@ -306,6 +306,8 @@ def _plaster() -> Made:
         melt={"feeder": "900 g", "reserve": "15 %", "dross": "6 %"},
         scrap=_heaps(),
         pot={"fill": "70 %", "count": 2, "way": "ladle", "ladle": "900 g", "heel": "200 g", "lift": "8 kg"},
+        other_pots=[{"capacity": "700 ml", "material": "steel", "mass": "1.2 kg", "fill": "60 %"}],
+        lifting={"people": 2, "hoist": "60 kg"},
         burner={"efficiency": "20 %", "fuel_margin": "40 %"},
         pour={"temperature": "390 C", "mould_temperature": "60 C", "fill_time": "4 s", "discharge": 0.7,
               "feeder_diameter": "40 mm", "feeder_height": "60 mm", "accept_unknown_alloy": ACCEPTS["alloy"]},

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from bulbcast.findings import SEVERITY_WORDS, Severity
+from bulbcast.foundry.melt.lifts import all_lifts
 from bulbcast.foundry.pour.chapter import card_words, withheld_words
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, give_or_take, worded
@@ -119,11 +120,18 @@ def melt_chapter(job: FoundryResults) -> Chapter:
     parts += _charge(job)
     if melting is not None:
         if melt:
-            parts.append(Data(values=dict.fromkeys(("melting.scrap", "melting.pot", "melting.burner"), None)))
+            parts.append(
+                Data(
+                    values=dict.fromkeys(
+                        ("melting.scrap", "melting.pot", "melting.burner", "melting.lifts"), None
+                    )
+                )
+            )
         else:
             parts.append(Picture(draw=stock_and_pot))
             parts += _scrap(job, melting)
             parts += _pot_and_burner(job, melting)
+            parts += _lifting(job)
     parts.append(Words(text=card_words(job)))
     if not job.stopped:
         filed = f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone."
@@ -300,15 +308,34 @@ def _pot_and_burner(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
         yield Table(heading="Pot and burner", rows=lines)
 
 
+def _lifting(job: FoundryResults) -> Iterator[Part]:
+    """Everything heavy that is lifted, the heaviest marked, and who lifts it."""
+    shown, lifting, lifts = job.shown, job.plan.lifting, all_lifts(job)
+    values: list[Json] = []
+    rows, heaviest = [], max(lifts, key=lambda one: one.mass)
+    for one in lifts:
+        by = one.by(lifting)
+        hands = "one person" if one.people == 1 else f"{one.people} people"
+        how = "a hoist" if one.people is None else hands
+        if lifting is not None:
+            how = {"hands": hands, "hoist": "your hoist"}.get(by, f"{how}: not on hand")
+        mark = "; the heaviest single lift" if one is heaviest else ""
+        rows.append(Line(one.what.capitalize(), shown.workshop.mass(one.mass), f"{how}{mark}"))
+        values.append(
+            {"what": one.what, "mass_kg": one.mass, "people": one.people, "by": by if lifting else None}
+        )
+    yield Heading(text="What is lifted", only="report")
+    yield Table(heading="What is lifted", rows=rows)
+    yield Data(values={"melting.lifts": values})
+
+
 def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     shown, pot, pots, name = job.shown, melting.pot, melting.pots, "melting.pot."
     if pot is None or pots is None:
         return
     rough, lifted, ladled = shown.workshop, pot.way == "lift", pot.way == "ladle"
-    several = "" if pot.count == 1 else f"{pot.count} pots, "
-    brim = worded(
-        f"{several}{shown.percent(pot.fill)} of {{}} brim-full", rough.mass(pot.capacity * pot.count)
-    )
+    several = "" if pot.number == 1 else f"{pot.number} pots, "
+    brim = worded(f"{several}{shown.percent(pot.usable / pot.brim)} of {{}} brim-full", rough.mass(pot.brim))
     yield Line("Pot, to its fill mark", rough.mass(pot.usable), brim, f"{name}usable_kg")
     pieces = f"; {pots.pieces} pieces" if pots.pieces > 1 else ""
     poured = worded("{} of it into the mould{}", shown.mass(pots.piece_pour), pieces)
@@ -319,12 +346,14 @@ def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     yield Line("Fillings", str(pots.melts), each, f"{name}melts", pots.melts)
     yield Line("Pours", str(pots.pieces), "one for each piece, without a break", f"{name}pieces", pots.pieces)
     if lifted:
-        carried = worded("one person carries {}", rough.mass(pot.lift))
+        who = "one person carries" if pot.people == 1 else "two people on a bar carry"
+        gear = "" if pot.hoist is None else worded("; the hoist is good for {}", rough.mass(pot.hoist))
+        carried = worded("{} {}{}", who, rough.mass(pot.by_hand), gear)
         yield Line("Pot and metal to lift", rough.mass(pots.lifted), carried)
     if pots.ladle is not None:
         yield Line("Ladles for one piece", str(pots.ladles), worded("of {}", rough.mass(pots.ladle)))
     yield _hidden(f"{name}capacity_kg", pot.capacity)
-    yield _hidden(f"{name}count", pot.count)
+    yield _hidden(f"{name}count", pot.number)
     yield _hidden(f"{name}piece_pour_kg", pots.piece_pour)
     yield _hidden(f"{name}fits", pots.fits)
     yield _hidden(f"{name}pieces_a_melt", pots.per_melt)

@@ -6,6 +6,7 @@ fuel. So each is worked out as if the others had been made up as well.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from bulbcast.foundry.gating.work import poured_of
@@ -25,6 +26,8 @@ from bulbcast.foundry.mould.work import as_open_halves, mould_design
 from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.sections import Plan
 
+LEAST_RESERVE = 0.03
+"""Of what is poured, with warm ingots at hand to add: judgement. [-]"""
 _ROUNDED = 1.012
 """A figure that is rounded up as it is shown comes out a hundredth larger at most."""
 
@@ -57,7 +60,13 @@ def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
     fuel = None if melting.firing is None else melting.firing.fuel
     if fuel is not None:
         fuel *= max((melt.clean + more) / (1.0 - share) / melt.charge, 1.0)
-    enough = Enough(ways=ways, halves=None if ways is None else _halves(job), completed=stock, fuel=fuel)
+    enough = Enough(
+        ways=ways,
+        reserve=None if pot is None or ways is None else _reserve(plan, melting, pot.usable, share),
+        halves=None if ways is None else _halves(job),
+        completed=stock,
+        fuel=fuel,
+    )
     if stock is None or not melting.purchases:
         return replace(melting, enough=enough)
     return replace(
@@ -65,6 +74,14 @@ def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
         purchases=purchases_of(plan, stock, more=more),
         enough=replace(enough, completed=completed),
     )
+
+
+def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float | None:
+    """The whole per cent of reserve with which a piece fits the pots as they are; None below the least."""
+    melt, pots = melting.melt, melting.pots
+    pieces = 1 if pots is None else pots.pieces
+    share = math.floor(100.0 * ((usable * pieces * (1.0 - dross) - melt.heel) / melt.poured * 0.998 - 1.0))
+    return 0.01 * share if LEAST_RESERVE <= 0.01 * share < plan.melt.reserve else None
 
 
 def _completed(plan: Plan, stock: Stock, more: float) -> Stock:

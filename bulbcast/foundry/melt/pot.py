@@ -19,6 +19,43 @@ class PotError(ValueError):
     """A pot that cannot be: no room, no ladle, or pieces of no mass."""
 
 
+TEAM_OF_TWO = 2.0 / 3.0
+TEAM_OF_MORE = 0.5
+"""Of what each lifts alone, added up: HSE, Manual handling (L23), a team of two and of three; from memory."""
+MOST_ROUND_A_POT = 2
+"""Who carry a hot pot on a bar between them: more get in each other's way. Common practice, no source. [-]"""
+
+
+def team_lifts(alone: float, people: int) -> float:
+    """What so many people lift together.
+
+    Args:
+        alone: What each lifts alone. [kg]
+        people: [-]
+
+    Returns:
+        [kg]
+    """
+    if people <= 1:
+        return alone
+    return alone * people * (TEAM_OF_TWO if people == 2 else TEAM_OF_MORE)
+
+
+@frozen
+class OtherPot:
+    """A pot unlike the first that is hot at the same time.
+
+    Attributes:
+        capacity: Of liquid metal, brim-full. [kg]
+        fill: Of that, as much as may be in it. [-]
+        mass: Its own. [kg]
+    """
+
+    capacity: float
+    fill: float
+    mass: float
+
+
 @frozen
 class Pot:
     """One pot, or several alike that are on the fire at once.
@@ -31,6 +68,9 @@ class Pot:
         way: How the metal gets out: lifted and tipped, ladled, or tapped and tilted on a stand.
         lift: Pot and metal that may be carried. [kg]
         ladle: Metal that a ladle takes; None: as much as may be carried. [kg]
+        others: Pots unlike this one, hot at the same time.
+        people: Who lift together. [-]
+        hoist: Its working load limit; None: there is none. [kg]
     """
 
     capacity: float
@@ -40,11 +80,34 @@ class Pot:
     way: Way
     lift: float
     ladle: float | None
+    others: tuple[OtherPot, ...] = ()
+    people: int = 1
+    hoist: float | None = None
+
+    @property
+    def others_take(self) -> float:
+        """Metal that the other pots take. [kg]"""
+        return sum(one.capacity * one.fill for one in self.others)
 
     @property
     def usable(self) -> float:
         """Of all pots together. [kg]"""
-        return self.capacity * self.fill * self.count
+        return self.capacity * self.fill * self.count + self.others_take
+
+    @property
+    def brim(self) -> float:
+        """Of all pots together, brim-full. [kg]"""
+        return self.capacity * self.count + sum(one.capacity for one in self.others)
+
+    @property
+    def number(self) -> int:
+        """Of pots on the fire. [-]"""
+        return self.count + len(self.others)
+
+    @property
+    def by_hand(self) -> float:
+        """Pot and metal that the people there carry, two of them at most. [kg]"""
+        return team_lifts(self.lift, min(self.people, MOST_ROUND_A_POT))
 
 
 @frozen
@@ -60,8 +123,8 @@ class PotPlan:
         per_melt: Pieces from one filling. [-]
         charge: Into the pots at one filling. [kg]
         fill: Of the brim, by that. [-]
-        lifted: Pot and metal of one pot, at its fullest. [kg]
-        can_lift: Whether that may be carried.
+        lifted: Pot and metal of the heaviest pot, at its fullest. [kg]
+        can_lift: Whether that may be carried, by hand or by the hoist.
         ladle: Metal in one ladle; None where it is not ladled. [kg]
         ladles: For one piece; 0 where it is not ladled. [-]
     """
@@ -118,7 +181,13 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
     melts = math.ceil(pieces / per_melt)
     per_melt = math.ceil(pieces / melts)
     full = per_melt * piece
-    lifted = pot.mass + full / pot.count
+    own = (pot.mass, pot.capacity * pot.fill)
+    share = full / pot.usable
+    lifted = max(
+        mass + share * takes
+        for mass, takes in (own, *((one.mass, one.capacity * one.fill) for one in pot.others))
+    )
+    carried = max(pot.by_hand, pot.hoist or 0.0)
     ladle = (pot.lift if pot.ladle is None else pot.ladle) if pot.way == "ladle" else None
     return PotPlan(
         pieces=pieces,
@@ -128,9 +197,9 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
         melts=melts,
         per_melt=per_melt,
         charge=full,
-        fill=full / (pot.capacity * pot.count),
+        fill=full / pot.brim,
         lifted=lifted,
-        can_lift=lifted <= pot.lift * (1.0 + 1e-9),
+        can_lift=lifted <= carried * (1.0 + 1e-9),
         ladle=ladle,
         ladles=0 if ladle is None else math.ceil(pour / pieces / ladle - 1e-9),
     )
@@ -152,5 +221,5 @@ def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> Ways
     if room <= 0.0:
         return WaysOut(capacity=None, count=None)
     # All but the heel, over what of each kg of capacity is left for it.
-    together = (piece_charge - heel_growth * pot.capacity * pot.count) / room
+    together = (piece_charge - pot.others_take - heel_growth * pot.capacity * pot.count) / room
     return WaysOut(capacity=together / pot.count, count=math.ceil(together / pot.capacity - 1e-9))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.melt.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY
-from bulbcast.foundry.melt.pot import Pot, PotPlan
+from bulbcast.foundry.melt.pot import MOST_ROUND_A_POT, Pot, PotPlan, team_lifts
 from bulbcast.foundry.melt.work import Enough, FiringPlan, MeltJob
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.lead import MELTING_POINT
@@ -103,7 +103,9 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
     plan, shown, pot, pots = job.plan, job.shown, melting.pot, melting.pots
     findings: list[Finding] = []
     if plan.pot is not None and pot is not None and pots is not None:
-        findings += _material(plan.pot.material)
+        findings += _material("pot", plan.pot.material)
+        for number, other in enumerate(plan.other_pots, start=1):
+            findings += _material(f"other_pots[{number}]", other.material)
         if not pots.fits:
             density = None
             if plan.pot.volume is not None:
@@ -140,16 +142,16 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
     return tuple(findings)
 
 
-def _material(material: str) -> list[Finding]:
+def _material(where: str, material: str) -> list[Finding]:
     """Whether the pot may hold molten lead at all."""
-    sound = typed("pot.material", "cast-iron")
+    sound = typed(f"{where}.material", "cast-iron")
     remedy = f"Get a pot of heavy cast iron or welded steel with a wide base and write {sound}, say."
     if material == "aluminium":
         soft = "An aluminium pot goes soft when it is hot and gives way with the lead in it."
-        return [POT_ALUMINIUM("pot.material", soft, remedy)]
+        return [POT_ALUMINIUM(f"{where}.material", soft, remedy)]
     if material == "thin-can":
         soft = "A thin can goes soft, and its seam or solder opens, with the lead in it."
-        return [POT_THIN_CAN("pot.material", soft, remedy)]
+        return [POT_THIN_CAN(f"{where}.material", soft, remedy)]
     return []
 
 
@@ -160,19 +162,26 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
         capacity = (
             mass_up(ways.capacity, shown) if density is None else volume_up(ways.capacity / density, shown)
         )
-        outs.append(f"a bigger pot, [pot] {typed('pot.capacity', capacity)}")
+        size = "a bigger pot" if pot.count == 1 else "bigger pots"
+        outs.append(f"{size}, [pot] {typed('pot.capacity', capacity)}")
     if ways is not None and ways.count is not None and ways.count <= MOST_POTS:
         outs.append(
             f"{ways.count} pots like it on the fire at once, [pot] {typed('pot.count', str(ways.count))}"
+        )
+    if enough.reserve is not None:
+        outs.append(
+            f"less kept in reserve, [melt] {typed('melt.reserve', f'{100.0 * enough.reserve:.0f} %')}, with warm ingots at "
+            "hand to add"
         )
     if enough.halves is not None:
         outs.append(f"two halves, each poured by itself, [mould] {enough.halves}")
     if not outs:
         outs.append("a way that leaves no heel in the pot, or a smaller bulb")
-    several = "" if pot.count == 1 else f" of {pot.count} pots together"
+    several = "" if pot.number == 1 else f" of {pot.number} pots together"
+    full = shown.percent(pot.usable / pot.brim)
     return POT_TOO_SMALL(
         "pot.capacity",
-        f"One piece takes a charge of {shown.mass(pots.piece_charge)}, and {shown.percent(pot.fill)}{several} is "
+        f"One piece takes a charge of {shown.mass(pots.piece_charge)}, and {full}{several} is "
         f"{shown.workshop.mass(pot.usable)}: it cannot be poured in one go, layers poured one after the other do not "
         "weld, and the pour is on hold.",
         f"Ways out: {joined(outs, 'or')}.",
@@ -185,14 +194,27 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
 def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
     """Whether the pot can be carried, and does not slop over."""
     if not pots.can_lift:
+        two = min(pot.people, MOST_ROUND_A_POT) == MOST_ROUND_A_POT
+        carry = "two people carry on a bar" if two else "one person carries"
+        gear = "" if pot.hoist is None else f" and the hoist's {shown.workshop.mass(pot.hoist)}"
+        ways = [
+            f"ladle it, {typed('pot.way', 'ladle')}",
+            f"tap or tilt it on its stand, {typed('pot.way', 'tap')}",
+        ]
+        if not two and pots.lifted <= team_lifts(pot.lift, MOST_ROUND_A_POT):
+            ways.append(
+                f"carry it by two on a bar, [lifting] {typed('lifting.people', str(MOST_ROUND_A_POT))}"
+            )
+        ways.append(f"hang it on a hoist, [lifting] {typed('lifting.hoist', mass_up(pots.lifted, shown))}")
+        remedy = f"{joined(ways, 'or')}."
         return [
             POT_TOO_HEAVY(
                 "pot.way",
-                f"Pot and metal weigh {shown.workshop.mass(pots.lifted)}, more than the {shown.workshop.mass(pot.lift)} "
-                "that one person carries: melt and pour are on hold.",
-                f"Ladle it, {typed('pot.way', 'ladle')}, or tap or tilt it on its stand, {typed('pot.way', 'tap')}.",
+                f"Pot and metal weigh {shown.workshop.mass(pots.lifted)}, more than the "
+                f"{shown.workshop.mass(pot.by_hand)} that {carry}{gear}: melt and pour are on hold.",
+                remedy[0].upper() + remedy[1:],
                 found=pots.lifted,
-                limit=pot.lift,
+                limit=max(pot.by_hand, pot.hoist or 0.0),
                 unit="kg",
             )
         ]

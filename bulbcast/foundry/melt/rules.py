@@ -13,14 +13,17 @@ from bulbcast.foundry.melt.charge import (
     PIECE_TO_BE_HOISTED,
     Melt,
 )
+from bulbcast.foundry.melt.lifts import all_lifts
+from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.plan.bulb_sections import BulbSection
 from bulbcast.plan.melt_sections import ACCEPT_UNKNOWN
+from bulbcast.plan.pot_sections import LiftingSection
 from bulbcast.plan.sections import Plan
-from bulbcast.quantities import Shown, give_or_take
-from bulbcast.quantities.typed import length_up, round_mass
+from bulbcast.quantities import Shown, give_or_take, joined
+from bulbcast.quantities.typed import length_up, mass_up, round_mass
 
 # Filing more than this share of the bulb's mass away is a day's work and dust. Judgement.
 FILING_SHARE = 0.03
@@ -95,6 +98,12 @@ FILING = Rule(
     tells=Step.PATTERN,
     brief="Metal is to be filed off the casting.",
     why=("The casting is larger than the finished bulb by the finish allowance; that much comes off."),
+)
+LIFT_TOO_HEAVY = melt_rule(
+    "lift-too-heavy",
+    Severity.CAUTION,
+    brief="A cold piece is more than the people and the hoist that the plan names lift.",
+    why="A bulb, a mould or a half that slips while it is lifted crushes feet and fingers.",
 )
 PIECE_HEAVY = Rule(
     "piece-heavy",
@@ -277,12 +286,15 @@ def check_coat(pattern: Pattern, body: TurnedBody, shown: Shown) -> tuple[Findin
     )
 
 
-def check_casting(cast: CastBody, bulb_mass: float, shown: Shown) -> tuple[Finding, ...]:
+def check_casting(
+    cast: CastBody, bulb_mass: float, lifting: LiftingSection | None, shown: Shown
+) -> tuple[Finding, ...]:
     """Findings on filing and lifting.
 
     Args:
         cast: The cast body.
         bulb_mass: Hung mass. [kg]
+        lifting: Where the plan says who and what lifts, `check_lifts` judges it.
         shown: The builder's units.
     """
     findings = []
@@ -300,6 +312,8 @@ def check_casting(cast: CastBody, bulb_mass: float, shown: Shown) -> tuple[Findi
     elif cast.finish_mass > 0.0:
         message, remedy = f"{filed} are to be filed off.", "Weigh until it is gone; shavings, not dust."
         findings.append(FILING("pattern.finish", message, remedy, found=share, limit=FILING_SHARE))
+    if lifting is not None:
+        return tuple(findings)
     if cast.mass > PIECE_TO_BE_HOISTED:
         findings.append(
             PIECE_HEAVY(
@@ -327,6 +341,36 @@ def check_casting(cast: CastBody, bulb_mass: float, shown: Shown) -> tuple[Findi
             )
         )
     return tuple(findings)
+
+
+def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
+    """Whether those who are there lift the heaviest cold piece, by hand or by the hoist.
+
+    Args:
+        job: With its mould and its melt.
+    """
+    lifting, shown = job.plan.lifting, job.shown
+    if lifting is None:
+        return ()
+    left = [one for one in all_lifts(job) if not one.hot and not one.by(lifting)]
+    if not left:
+        return ()
+    worst = max(left, key=lambda one: one.mass)
+    there = "one person" if lifting.people == 1 else f"{lifting.people} people"
+    gear = "no hoist" if lifting.hoist is None else f"a hoist for {shown.workshop.mass(lifting.hoist)}"
+    ways = [f"a hoist for it, [lifting] {typed('lifting.hoist', mass_up(worst.mass, shown))}"]
+    if worst.people is not None:
+        ways.insert(0, f"{worst.people} people, [lifting] {typed('lifting.people', str(worst.people))}")
+    return (
+        LIFT_TOO_HEAVY(
+            "lifting",
+            f"The heaviest single lift by {there} and {gear} is the {worst.what}: {shown.workshop.mass(worst.mass)}.",
+            f"Have {joined(ways, 'or')}. A beam, hook or sling holds no more than its own plate says.",
+            found=worst.mass,
+            limit=lifting.hoist,
+            unit="kg",
+        ),
+    )
 
 
 def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:

@@ -35,11 +35,11 @@ def stock_and_pot_view(job: FoundryResults) -> View | None:
         _bar(layout, level, "scrap, clean", available, wanted, full, short=stock.short > 0.0)
     if pots is not None and pot is not None:
         level -= 0.0 if stock is None else _ROW
-        brim = pot.capacity * pot.count
+        brim = pot.brim
         what = pots.charge if pots.fits else pots.piece_charge
         charge = (what, f"{mass(what)} {'a filling' if pots.fits else 'for one piece'}")
         mark = (pot.usable, f"fill mark {mass(pot.usable)}")
-        name = "pot" if pot.count == 1 else f"{pot.count} pots"
+        name = "pot" if pot.number == 1 else f"{pot.number} pots"
         full = max(brim, what * 1.05)
         _bar(layout, level, name, charge, mark, full, short=not pots.fits, brim=(brim, f"brim {mass(brim)}"))
     layout.extend(Box(left=0.0, bottom=level - 0.5 * _HIGH - 6.0, right=_LEFT + _WIDE + 6.0, top=_HIGH + 3.0))

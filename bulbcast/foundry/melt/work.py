@@ -19,7 +19,7 @@ from bulbcast.foundry.melt.heat import (
     firing,
     melting_heat,
 )
-from bulbcast.foundry.melt.pot import FILL, NOMINAL_FILL, Pot, PotPlan, WaysOut, pot_plan
+from bulbcast.foundry.melt.pot import FILL, NOMINAL_FILL, OtherPot, Pot, PotPlan, WaysOut, pot_plan
 from bulbcast.foundry.melt.stock import Lot, Stock, stock_of
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.foundry.pour.temperature import pour_temperature
@@ -32,7 +32,7 @@ from bulbcast.materials.water import fresh_water_density
 from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.filling import made_from
 from bulbcast.plan.melt_sections import ScrapSection
-from bulbcast.plan.pot_sections import PotSection
+from bulbcast.plan.pot_sections import LiftingSection, OtherPotSection, PotSection
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities.frozen import frozen, replace
 
@@ -104,9 +104,11 @@ class Enough:
         halves: What is typed under [mould] to pour halves that would fit; None where they would not.
         completed: The scrap with the first purchase; as it is where nothing is short, None without scrap.
         fuel: To have for the charge that then is melted; None for an electric burner. [kg]
+        reserve: Kept in hand so that a piece fits the pot as it is; None where that would be too little. [-]
     """
 
     ways: WaysOut | None = None
+    reserve: float | None = None
     halves: str | None = None
     completed: Stock | None = None
     fuel: float | None = None
@@ -169,7 +171,7 @@ def melt_job(
     feeder = feeder_of(gating, mould)
     pot, heel = None, 0.0
     if plan.pot is not None:
-        pot = pot_of(plan.pot, temperature, alloy.density)
+        pot = pot_of(plan.pot, temperature, alloy.density, plan.other_pots, plan.lifting)
         heel = heel_of(plan.pot, pot)
 
     def melted(dross: float) -> Melt:
@@ -282,31 +284,50 @@ def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purcha
     return tuple(Purchase(kind=kind, gross=1.01 * short / kind.yield_) for kind in kinds)
 
 
-def pot_of(section: PotSection, temperature: float, density: float) -> Pot:
-    """The pot in masses of liquid metal.
+def pot_of(
+    section: PotSection,
+    temperature: float,
+    density: float,
+    others: tuple[OtherPotSection, ...] = (),
+    lifting: LiftingSection | None = None,
+) -> Pot:
+    """The pots in masses of liquid metal.
 
     Args:
         section: [pot].
         temperature: Of the metal. [degC]
         density: Of the sound metal at 20 degC. [kg/m3]
+        others: [[other_pots]].
+        lifting: [lifting]; None: one person and no hoist.
 
     Returns:
-        The pot.
+        The pot, with the others that stand beside it.
     """
-    if section.volume is not None:
-        capacity = section.volume * alloy_liquid_density(max(temperature, MELTING_POINT), density)
-    else:
-        capacity = 0.0 if section.nominal is None else section.nominal
+
+    def takes(one: PotSection | OtherPotSection) -> tuple[float, float]:
+        if one.volume is None:
+            capacity = 0.0 if one.nominal is None else one.nominal
+        else:
+            capacity = one.volume * alloy_liquid_density(max(temperature, MELTING_POINT), density)
+        return capacity, usual_fill(one) if one.fill is None else one.fill
+
+    capacity, fill = takes(section)
     return made_from(
         Pot,
         section,
         capacity=capacity,
-        fill=usual_fill(section) if section.fill is None else section.fill,
+        fill=fill,
         ladle=LADLE if section.way == "ladle" and section.ladle is None else section.ladle,
+        others=tuple(
+            OtherPot(capacity=most, fill=full, mass=one.mass)
+            for one, (most, full) in ((one, takes(one)) for one in others)
+        ),
+        people=1 if lifting is None else lifting.people,
+        hoist=None if lifting is None else lifting.hoist,
     )
 
 
-def usual_fill(section: PotSection) -> float:
+def usual_fill(section: PotSection | OtherPotSection) -> float:
     """Of the brim, or of a maker's mass of lead. [-]"""
     return NOMINAL_FILL if section.volume is None else FILL
 
@@ -320,7 +341,7 @@ def heel_of(section: PotSection, pot: Pot) -> float:
     """
     if section.heel is not None:
         return section.heel
-    return LADLED_HEEL * section.count * pot.capacity if section.way == "ladle" else 0.0
+    return LADLED_HEEL * pot.brim if section.way == "ladle" else 0.0
 
 
 def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, ...]:
@@ -377,7 +398,8 @@ def _firing(job: PatternResults, melt: Melt, pots: PotPlan | None, temperature: 
         return None
     charge, melts, own, heat_capacity = melt.charge, 1, 0.0, 0.0
     if pot is not None and pots is not None:
-        charge, melts, own = pots.charge, pots.melts, pot.mass * pot.count
+        own = pot.mass * pot.count + sum(one.mass for one in job.plan.other_pots)
+        charge, melts = pots.charge, pots.melts
         heat_capacity = POT_HEAT.get(pot.material, POT_HEAT["steel"])[0]
     heat = melting_heat(
         charge, metal_heat(job.alloy), temperature=temperature, pot_mass=own, pot_heat=heat_capacity

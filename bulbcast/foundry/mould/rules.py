@@ -150,7 +150,9 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
     section = design.section
     yield from _size(plan, design, shown)
     yield from _walls(design, shown)
-    yield from _parts(design, shown)
+    if plan.lifting is None:
+        yield from _heavy(design, shown)
+    yield from _batches(design)
     if design.material == "sand":
         yield from _sand(section, shown)
         return
@@ -223,7 +225,7 @@ def _walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
             )
 
 
-def _parts(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
+def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     for part in design.parts:
         weighs = f"The {part.name} weighs {shown.mass(part.just_set)} just set. Above"
         if part.just_set > PIECE_TO_BE_HOISTED:
@@ -246,6 +248,10 @@ def _parts(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
                 limit=LIFTED_ALONE,
                 unit="kg",
             )
+
+
+def _batches(design: MouldDesign) -> Iterator[Finding]:
+    for part in design.parts:
         if part.batch is not None and part.batch.count > MOST_BATCHES:
             yield PLASTER_BATCHES(
                 "mould.bucket",

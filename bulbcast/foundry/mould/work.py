@@ -12,6 +12,7 @@ from bulbcast.foundry.mould.design import MouldDesign, part_names
 from bulbcast.foundry.mould.usual import mould_round
 from bulbcast.pattern.allowances import Pattern
 from bulbcast.pattern.cast_body import CastBody
+from bulbcast.plan.reading import usual_section
 from bulbcast.plan.sections import DefaultTaken, Plan
 from bulbcast.quantities import Shown, joined
 
@@ -54,10 +55,18 @@ def as_open_halves(plan: Plan) -> tuple[Plan, str] | None:
         plan: The plan.
 
     Returns:
-        None where there is no mould, or one of halves already.
+        None where it is one of halves already; without [mould] of baked plaster.
     """
     section = plan.mould
-    if section is None or section.kind == "open-halves":
+    if section is None:
+        halves = replace(
+            plan, mould=usual_section("mould", material="plaster", drying="baked", kind="open-halves")
+        )
+        return halves, (
+            f"{typed('mould.material', 'plaster')}, {typed('mould.kind', 'open-halves', also=True)} and "
+            f"{typed('mould.drying', 'baked', also=True)}"
+        )
+    if section.kind == "open-halves":
         return None
     out = [
         *(["mould.orientation"] if section.orientation != "lying" else []),

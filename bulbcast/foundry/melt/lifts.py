@@ -1,0 +1,121 @@
+"""What is lifted in the work, and by whom: pot, ladle, mould parts, casting, bulb; the heaviest single lift decides.
+
+Cold pieces go by the guideline figure for one person and what a team makes of it, hot metal by what one carries at arm's
+length; a hoist by its working load limit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from bulbcast.foundry.melt.charge import LIFTED_ALONE, PIECE_TO_BE_HOISTED
+from bulbcast.foundry.melt.pot import Pot, PotPlan, team_lifts
+from bulbcast.foundry.results import FoundryResults
+from bulbcast.plan.pot_sections import LiftingSection
+from bulbcast.quantities.frozen import frozen
+
+if TYPE_CHECKING:
+    # Loaded where a plan has it.
+    from bulbcast.foundry.mould.design import MouldDesign
+
+MOST_IN_A_TEAM = 4
+"""Who find room round a bulb or a mould: judgement. [-]"""
+
+
+@frozen
+class Lift:
+    """One thing that is lifted as a whole.
+
+    Attributes:
+        what: It is.
+        mass: [kg]
+        hot: Whether molten metal is in it.
+        people: How many lift it by hand; None: too many, it takes a hoist. [-]
+    """
+
+    what: str
+    mass: float
+    hot: bool
+    people: int | None
+
+    def by(self, lifting: LiftingSection | None) -> str:
+        """Who of those there lifts it: "hands", "hoist", or "" for nobody.
+
+        Args:
+            lifting: [lifting]; None: one person and no hoist.
+        """
+        if self.people is not None and self.people <= (1 if lifting is None else lifting.people):
+            return "hands"
+        hoist = None if lifting is None else lifting.hoist
+        return "hoist" if hoist is not None and self.mass <= hoist * (1.0 + 1e-9) else ""
+
+
+def hands_for(mass: float) -> int | None:
+    """How many people lift a cold piece off the floor; None where it takes a hoist.
+
+    Args:
+        mass: [kg]
+    """
+    if mass <= LIFTED_ALONE:
+        return 1
+    enough = (
+        people for people in range(2, MOST_IN_A_TEAM + 1) if mass <= team_lifts(PIECE_TO_BE_HOISTED, people)
+    )
+    return next(enough, None)
+
+
+def all_lifts(job: FoundryResults) -> tuple[Lift, ...]:
+    """Everything heavy that a job has lifted.
+
+    Args:
+        job: With its mould and its melt.
+    """
+    melting = job.melting
+    pot, pots = (None, None) if melting is None else (melting.pot, melting.pots)
+    return lifts_of(job.mould, pot, pots, poured=job.melt.poured, hung=job.bulb.mass)
+
+
+def lifts_of(
+    mould: MouldDesign | None, pot: Pot | None, pots: PotPlan | None, *, poured: float, hung: float
+) -> tuple[Lift, ...]:
+    """Everything heavy that is lifted, in the order of the work.
+
+    Args:
+        mould: The mould; None where the plan gives none.
+        pot: With those beside it; None where the plan gives none.
+        pots: The charge in it.
+        poured: Into all moulds, feeders included: what is lifted out. [kg]
+        hung: The whole bulb, as it is brought under the fin. [kg]
+    """
+    return tuple(_lifts(mould, pot, pots, poured=poured, hung=hung))
+
+
+def _lifts(
+    mould: MouldDesign | None, pot: Pot | None, pots: PotPlan | None, *, poured: float, hung: float
+) -> Iterator[Lift]:
+    if mould is not None:
+        part = max(mould.parts, key=lambda one: one.just_set)
+        wet = "just set" if mould.mix is not None else "rammed"
+        yield _cold(f"{part.name} of the mould, {wet}", part.just_set)
+    if pot is not None and pots is not None and pot.way == "lift":
+        alone = pots.lifted <= pot.lift * (1.0 + 1e-9)
+        two = pots.lifted <= team_lifts(pot.lift, 2) * (1.0 + 1e-9)
+        yield Lift(
+            what="pot and metal", mass=pots.lifted, hot=True, people=1 if alone else 2 if two else None
+        )
+    if pot is not None and pots is not None and pots.ladle is not None:
+        metal = min(pots.ladle, pots.piece_pour)
+        yield Lift(
+            what="metal in the ladle",
+            mass=metal,
+            hot=True,
+            people=1 if metal <= pot.lift * (1.0 + 1e-9) else None,
+        )
+    pieces = 1 if mould is None else mould.pours
+    yield _cold("casting with its feeder" if pieces == 1 else "half with its level excess", poured / pieces)
+    yield _cold("bulb, to the fin", hung)
+
+
+def _cold(what: str, mass: float) -> Lift:
+    return Lift(what=what, mass=mass, hot=False, people=hands_for(mass))
