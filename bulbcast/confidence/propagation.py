@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import cache
 from statistics import NormalDist
 from typing import Literal
 
@@ -18,6 +19,10 @@ from bulbcast.solids.quadrature import Array
 Model = Callable[[Array], Array]
 """Values of shape (inputs, n) to results of shape (n,)."""
 Shape = Literal["normal", "rectangular", "above zero"]
+_PAIRED = (2.0, 3.0, 5.0, 7.0, 11.0, 13.0)
+"""Their roots share no ratio: multiples of each run through all of 0 to 1 evenly, and no two of them together. [-]"""
+_FINE = 8192
+"""Places at which a distribution is tabulated. [-]"""
 _STEP = 0.02
 """Of the difference for a derivative, in standard deviations: its error goes with the square."""
 
@@ -122,6 +127,67 @@ def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
         else:
             rows.append(one.value + one.sd * chance.standard_normal(count))
     return np.array(rows)
+
+
+def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: int) -> Array:
+    """Samples of the inputs that lie evenly where it counts, so that few do for many.
+
+    What the normal inputs move the result by together is one normal variable, as far as it is linear: it takes its
+    quantiles in equal steps, while the inputs stray at random across it. Each other input's samples pair with it evenly.
+
+    Args:
+        inputs: Independent of each other.
+        parts: Of the result, from `linear_parts`, shape (inputs,). [of the model]
+        count: How many of each. [-]
+        seed: Of the generator. [-]
+
+    Returns:
+        Shape (inputs, count), each distributed as in `draws`.
+
+    References:
+        Stratification along the direction that the result goes with most: P. Glasserman, Monte Carlo Methods in Financial
+        Engineering, 2003, 4.3.2, from memory.
+    """
+    values = draws(inputs, count=count, seed=seed)
+    sd = np.array([one.sd for one in inputs])
+    middle = np.array([one.value for one in inputs])
+    normal = np.array([one.shape == "normal" for one in inputs])
+    along = np.where(normal & (sd > 0.0), parts, 0.0)
+    length = math.hypot(*along.tolist())
+    if length > 0.0:
+        along /= length
+        free = (along != 0.0) & normal
+        now = along[free] @ ((values[free] - middle[free, None]) / sd[free, None])
+        values += np.outer(sd * along, _quantiles(count) - now)
+    chance = np.random.Generator(np.random.PCG64([seed, len(inputs)]))
+    for place, root in zip(np.flatnonzero(~normal & (sd > 0.0)).tolist(), _PAIRED, strict=False):
+        share: Array = (np.arange(count, dtype=np.float64) * math.sqrt(root) + chance.uniform()) % 1.0
+        values[place] = _fractile(inputs[place], share)
+    return values
+
+
+def _fractile(one: Uncertain, share: Array) -> Array:
+    """Below which those shares of an input that is not normal lie."""
+    if one.shape == "rectangular":
+        return one.value + math.sqrt(3.0) * one.sd * (2.0 * share - 1.0)
+    if one.value == 0.0:
+        normal = _quantiles(_FINE)
+        return one.sd * np.interp(0.5 + 0.5 * share, (np.arange(_FINE) + 0.5) / _FINE, normal)
+    # A gamma distribution by its logarithm, whose density is smooth however skewed it is.
+    shape = (one.value / one.sd) ** 2
+    reach = 9.0 / math.sqrt(shape)
+    logs = np.linspace(-reach - 16.0 / shape, reach, _FINE)
+    density = np.exp(shape * (logs + 1.0 - np.exp(np.minimum(logs, 50.0))))
+    below = np.concatenate([[0.0], np.cumsum(0.5 * (density[1:] + density[:-1]))])
+    return one.value * np.exp(np.interp(share, below / below[-1], logs))
+
+
+@cache
+def _quantiles(count: int) -> Array:
+    """The standard normal variable at the middles of so many equal shares, the lowest first."""
+    normal = NormalDist()
+    half = np.array([normal.inv_cdf((place + 0.5) / count) for place in range(count // 2)])
+    return np.concatenate([half, np.zeros(count % 2), -half[::-1]])
 
 
 def coverage_interval(samples: Array, probability: float) -> tuple[float, float]:

@@ -10,8 +10,8 @@ from plans import SCREW, job_of
 
 from bulbcast.confidence.casting import CastingModel
 from bulbcast.confidence.inputs import inputs_of
-from bulbcast.confidence.propagation import combined, draws, linear_parts
-from bulbcast.confidence.work import band_of
+from bulbcast.confidence.propagation import combined, draws, even_draws, linear_parts
+from bulbcast.confidence.work import SAMPLES, band_of
 
 PLAN = """\
 [bulb]
@@ -111,6 +111,30 @@ def test_samples_agree_with_the_linear_deviation_where_all_is_nearly_linear():
     assert float(np.std(band.samples)) == pytest.approx(
         combined(band.mass), abs=4.0 * error + 3e-3 * combined(band.mass)
     )
+
+
+@pytest.mark.parametrize("porosity", ["0.8", "0.5 +- 1.0", "0 +- 0.5", "2 +- 0.05"])
+def test_samples_laid_evenly_find_fractiles_as_many_more_do(porosity):
+    """Over seeds, the error of the fractile that the aim rests on is that of 100,000 samples by chance at the most: for
+    independent samples sqrt(p (1 - p) / n) over the density there (H. A. David, Order Statistics, 1981, 2.5)."""
+    job = job_of(PLAN.format(**{**GIVEN, "porosity": porosity}) + SCREW)
+    inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
+    uncertain = [one.uncertain for one in inputs.all]
+
+    def mass(values):
+        return model.hung(inputs.castings(values))[0]
+
+    _, parts = linear_parts(mass, uncertain)
+    truth = np.concatenate([mass(draws(uncertain, count=250_000, seed=seed)) for seed in range(100, 104)])
+    low, at, high = np.quantile(truth, [0.045, 0.05, 0.055])
+    off = [
+        float(np.quantile(mass(even_draws(uncertain, parts, count=SAMPLES, seed=seed)), 0.05)) - at
+        for seed in range(24)
+    ]
+    by_chance = math.sqrt(0.05 * 0.95) * (high - low) / 0.01
+    assert np.std(off) <= by_chance / math.sqrt(100_000)
+    # The truth itself is of a million samples.
+    assert abs(np.mean(off)) <= 4.0 * by_chance / math.sqrt(len(truth))
 
 
 def test_a_skewed_case_is_named():

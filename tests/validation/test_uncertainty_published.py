@@ -13,6 +13,7 @@ from bulbcast.confidence.propagation import (
     coverage_interval,
     draws,
     effective_freedom,
+    even_draws,
     linear_parts,
     linear_stands,
     shortest_interval,
@@ -71,7 +72,15 @@ def test_mass_calibration_where_the_linear_figures_do_not_stand():
     value, parts = linear_parts(mass, MASS)
     sd = combined(parts)
     assert (value, sd) == (pytest.approx(1.2340, abs=5e-5), pytest.approx(0.0539, abs=5e-5))
-    found = mass(draws(MASS, count=1_000_000, seed=2))
+    assert_table_6(mass(draws(MASS, count=1_000_000, seed=2)), value, sd)
+
+
+def test_mass_calibration_by_samples_laid_evenly():
+    value, parts = linear_parts(mass, MASS)
+    assert_table_6(mass(even_draws(MASS, parts, count=1_000_000, seed=3)), value, combined(parts))
+
+
+def assert_table_6(found, value, sd):
     assert float(np.mean(found)) == pytest.approx(1.2340, abs=3e-4)
     assert float(np.std(found)) == pytest.approx(0.0754, abs=2e-4)
     low, high = shortest_interval(found, 0.95)
