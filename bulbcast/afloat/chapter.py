@@ -17,6 +17,7 @@ from bulbcast.quantities import Shown, alike, worded
 from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.chapter import Chapter, Data, Gap, Line, Table, Typed, data_of
 from bulbcast.report.page import Page, finding_lines, printable
+from bulbcast.report.sources import shown_source
 from bulbcast.report.values import Json, finding_object, inputs_object, values_of
 from bulbcast.safety import cautions
 from bulbcast.sailing.results import SailingResults
@@ -163,7 +164,7 @@ def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] 
             _too_much(result, shown),
             Typed(write=lambda page: _to_do(page, result, shown)),
             Table(
-                rows=[(one.key, one.value, one.source) for one in result.taken],
+                rows=[(one.key, one.value, shown_source(one.source)) for one in result.taken],
                 heading="Assumed where nothing was given",
             ),
             recorded_table(earlier, "Tests before this one", shown),

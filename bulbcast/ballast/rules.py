@@ -380,7 +380,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
         BALLAST_RATIO_UNUSUAL(
             "boat",
             f"The bulb is {shown.percent(ratio)} of the boat complete; {whose} {shown.percent(low)} to "
-            f"{shown.percent(high)} (common practice, no source).",
+            f"{shown.percent(high)} (common practice).",
             "See whether displacement and weight list are in the units meant.",
             found=ratio,
             limit=low if ratio < low else high,

@@ -17,6 +17,7 @@ from bulbcast.quantities.prose import in_her_units
 from bulbcast.quantities.showing import degrees_words
 from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.markup import paragraph, section, table
+from bulbcast.report.sources import notes_on, shown_source
 
 # Keys that may be given in two dimensions: the section's field, the key it comes from, and its dimension.
 _TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
@@ -127,14 +128,15 @@ def defaults_section(job: Job) -> str:
     """Every value that the plan left out, and on whose word it was taken."""
     body = (
         table(
-            ("key", "taken", "source"),
+            ("key", "assumed", "source"),
             [
-                (one.key, _default(one, job.shown), in_her_units(one.source, job.shown.units))
+                (one.key, _default(one, job.shown), in_her_units(shown_source(one.source), job.shown.units))
                 for one in job.defaults_shown
             ],
             figures=(1,),
             style="keys-table",
         )
+        + paragraph(notes_on(one.source for one in job.defaults_shown))
         if job.defaults
         else paragraph("The plan gave every value itself.")
     )

@@ -12,6 +12,7 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import worded
 from bulbcast.quantities.figures import signed
 from bulbcast.report.chapter import Chapter, Data, Heading, Line, Markup, Part, Picture, Sources, Table, Words
+from bulbcast.report.sources import shown_source
 from bulbcast.report.values import Json, point, values_of
 
 if TYPE_CHECKING:
@@ -97,7 +98,7 @@ def _rules(job: PatternResults) -> Iterator[Part]:
             f"{cost.scale:.5f}",
             signed(shown.percent(cost.mass_change)),
             signed(shown.mass(cost.mass_change * job.cast.mass)),
-            cost.rule.source,
+            shown_source(cost.rule.source),
         )
         for cost in job.rules
     ]

@@ -7,6 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from bulbcast.quantities import in_one_unit
+from bulbcast.report.sources import notes_on, shown_source
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -85,5 +86,7 @@ def figure(view: View, caption: str = "") -> str:
 
 def sources(words: Iterable[str]) -> str:
     """A small list of where figures come from."""
-    items = "".join(f"<li>{text(word)}</li>" for word in words)
-    return f'<ul class="sources">{items}</ul>\n'
+    listed = list(words)
+    items = "".join(f"<li>{text(shown_source(word))}</li>" for word in listed)
+    notes = notes_on(listed)
+    return f'<ul class="sources">{items}{f"<li>{text(notes)}</li>" if notes else ""}</ul>\n'

@@ -157,7 +157,7 @@ def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
         rule = HEELS_FAR
         message += (
             f"heels her {math.degrees(heel):.0f} degrees; beyond {limit:.0f} she is slow and hard to steer (common "
-            "practice, no source)."
+            "practice)."
         )
     yield rule("rig", message, remedy, found=heel, limit=LARGEST_SAILING_HEEL, unit="rad")
 

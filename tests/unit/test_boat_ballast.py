@@ -106,7 +106,7 @@ def test_a_ballast_ratio_within_the_band_of_her_kind_is_not_remarked_on():
     assert check_ratio(0.6, "racing-model", shown) == check_ratio(0.6, None, shown) == ()
     (note,) = check_ratio(0.6, "model", shown)
     assert (note.code, note.limit) == ("ballast-ratio-unusual", 0.55)
-    assert "common practice, no source" in note.message
+    assert "(common practice)" in note.message
 
 
 def test_a_shaped_bulbs_target_settles_with_its_displacement():

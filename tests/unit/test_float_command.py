@@ -289,7 +289,7 @@ def test_every_fault_of_the_options_is_reported_in_one_go(plan):
         '"70 mm" or "13 1/4 in". Write the number and its unit and nothing else.',
         'the command line: --port: read "-2 mm below"; expected a sign or the word, not both. Write "3 mm above" where '
         'the water stands above the line, "2 mm below" where it stands below.',
-        "the command line: --bow and --stern: read --bow and --port; expected both, since two places tell sinkage from "
+        "the command line: --bow and --stern: read --bow and --port; expected both, since two places separate sinkage from "
         'trim. Add --bow "3 mm above" and --stern "1 mm below", say.',
         "the command line: --starboard: read --port alone; expected both sides, or neither. Read the mark to starboard "
         "too, at the same x.",
@@ -323,7 +323,7 @@ def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
     assert messages(
         plan, "--bow", "1 mm", "--stern", "2 mm", "--bow-at", "400 mm", "--stern-at", "400 mm"
     ) == [
-        "the command line: --bow-at and --stern-at: read the marks do not tell sinkage from trim: bow at x 0.4 m, stern "
+        "the command line: --bow-at and --stern-at: read the marks do not separate sinkage from trim: bow at x 0.4 m, stern "
         "at x 0.4 m; expected marks well apart along her. Read one near the bow and one near the stern at least."
     ]
     (message,) = messages(plan, "--bow", "1 mm", "--stern", "2 mm", "--drill", "30 mm")
@@ -365,7 +365,7 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
         plan, "--bow", "freeboard 88 mm", "--stern", "1 mm", "--port", "1 mm", "--starboard", "1 mm"
     ) == [
         'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with what it is on her line, since bare '
-        'numbers tell no deck. Write --bow "freeboard 88 mm of 62 mm", say, or read a mark on the hull.',
+        'numbers give no deck. Write --bow "freeboard 88 mm of 62 mm", say, or read a mark on the hull.',
         "the command line: --sides-apart: read nothing; expected how far the marks at port and starboard are apart, "
         'since the plan gives no waterline_beam. Add --sides-apart "200 mm", say.',
     ]

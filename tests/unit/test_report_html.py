@@ -22,6 +22,7 @@ from bulbcast.plan.keys import KEYS
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import in_one_unit
 from bulbcast.quantities.prose import imperial_first, in_her_units
+from bulbcast.report.sources import shown_source
 from bulbcast.safety import cautions
 
 PLAN = """
@@ -192,7 +193,7 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
         assert re.search(rf"{said}\s", text), line.name
     for taken in job.defaults:
         # In the builder's units and in one for the whole column, whatever the key's own text.
-        source = re.escape(in_her_units(taken.source, shown.units))
+        source = re.escape(in_her_units(shown_source(taken.source), shown.units))
         assert re.search(rf"{re.escape(taken.key)}\s+\S.{{0,40}}\s+{source}", text)
     steps, changes = job.pattern.steps, [cost.mass_change * job.cast.mass for cost in job.rules]
     for step, (mass,) in zip(
@@ -203,7 +204,7 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
     for cost, (mass,) in zip(job.rules, in_one_unit([(shown.mass(one),) for one in changes]), strict=True):
         assert cost.rule.name in text
         assert mass in text
-        assert cost.rule.source in text
+        assert shown_source(cost.rule.source) in text
     assert job.shown.torque(abs(job.balance.twist_at_90)) in text
     assert job.plan.sha256 in text
     assert __version__ in text
@@ -341,7 +342,7 @@ def test_the_pattern_is_weighed_in_its_usual_materials_or_in_its_own(jobs, pages
     for material, (mass, low, high) in zip(materials, in_one_unit(masses), strict=True):
         assert mass in text
         assert f"{low} to {high}" in text
-        assert material.source in text
+        assert shown_source(material.source) in text
     own = job_of(pattern='density = "0.62 g/cm3"')
     text = _Reader(report_html(own, None)).text
     assert own.shown.mass(620.0 * own.pattern.volume) in text

@@ -577,8 +577,7 @@ def test_the_sail_reported_for_30_degrees_does_typed_as_shown(tmp_path: Path) ->
     plan = planned(tmp_path, LARKMOSS)
     finding = next(one for one in plan["findings"] if one["code"] == "heels-far")
     assert finding["message"] == (
-        "A steady wind of 4.00 m/s heels her 35 degrees; beyond 30 she is slow and hard to steer (common practice, "
-        "no source)."
+        "A steady wind of 4.00 m/s heels her 35 degrees; beyond 30 she is slow and hard to steer (common practice)."
     )
     area = finding["remedy"].partition("Carry ")[2].partition(" of sail")[0]
     repaired = planned(tmp_path, LARKMOSS, ('sail_area = "3600 cm2"', f'sail_area = "{area}"'))
