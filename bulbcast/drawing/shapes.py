@@ -98,6 +98,7 @@ class Style(StrEnum):
     ENGRAVED = "engraved"
     REFERENCE = "reference"
     ARROW = "force"
+    ARROW_2 = "force-2"
 
 
 @frozen

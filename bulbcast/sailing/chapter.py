@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from bulbcast.quantities import Shown
 from bulbcast.quantities.checked import STANDARD_GRAVITY
@@ -20,6 +21,9 @@ from bulbcast.sailing.righting import RightingArmCurve
 from bulbcast.sailing.sailing_work import Leeway, Sailing
 from bulbcast.sailing.views import CAVEAT, righting_arm_plot, wind_heel_plot
 from bulbcast.sailing.work import Standing
+
+if TYPE_CHECKING:
+    from bulbcast.drawing.shapes import View
 
 NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping are not included"
 """As plan.json says `CAVEAT`."""
@@ -69,6 +73,18 @@ def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
 
 def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) -> Iterator[Part]:
     shown = job.shown
+
+    def heeled() -> View | None:
+        from bulbcast.sailing.heeled import heeled_boat
+        from bulbcast.sailing.heeled_view import heeled_view
+
+        found = None if job.boat is None else heeled_boat(job.plan, job.boat, standing)
+        return None if found is None else heeled_view(job, found)
+
+    seen = "aft" if standing.side == "starboard" else "ahead"
+    yield Picture(
+        draw=heeled, caption=f"{{title}}. Seen from {seen}, the hull at her largest section. {{scale}}."
+    )
     yield Picture(
         draw=lambda: righting_arm_plot(standing, shown),
         caption=f"Righting arms at free sinkage and trim, heeled to {standing.side}, hull, fin"

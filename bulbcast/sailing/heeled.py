@@ -1,0 +1,79 @@
+"""The boat held at one heel: how she rests there, and where her centres are."""
+
+from __future__ import annotations
+
+import math
+
+from bulbcast.ballast.work import BoatJob
+from bulbcast.hull.floating import FloatingError, float_boat
+from bulbcast.hull.hydrostatics import Attitude, Point, hydrostatics
+from bulbcast.hull.mesh import HullMesh
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import frozen
+from bulbcast.sailing.appendages import mirrored
+from bulbcast.sailing.righting_work import afloat_surface
+from bulbcast.sailing.work import Standing
+
+WITHOUT_WIND = math.radians(30.0)
+"""Where no wind is set, or it lays her flat. [rad]"""
+
+
+@frozen
+class Heeled:
+    """The boat at rest with the heel held, starboard down; of one that leans to port her mirror image.
+
+    Attributes:
+        attitude: How she lies.
+        mass_centre: Of boat and bulb, boat axes. [m]
+        buoyancy: Of all under water, boat axes. [m]
+        arm: Level distance of the centre of buoyancy to starboard of the mass centre. [m]
+        hull: Without fin and bulb.
+    """
+
+    attitude: Attitude
+    mass_centre: Point
+    buoyancy: Point
+    arm: float
+    hull: HullMesh
+
+
+def heeled_boat(plan: Plan, boat: BoatJob, standing: Standing) -> Heeled | None:
+    """The boat at her steady heel in the wind of the answers, or at 30 degrees without one.
+
+    Args:
+        plan: For fin, rudder and water.
+        boat: With her bulb.
+        standing: With her righting arms.
+
+    Returns:
+        None where her shape or a place is not known, or she does not rest there.
+    """
+    curve, sailing, hull = standing.curve, standing.sailing, boat.start.hull.surface()
+    x, y, z = boat.mass_centre
+    if curve is None or hull is None or x is None or z is None:
+        return None
+    heel = WITHOUT_WIND
+    if sailing is not None and sailing.by_curve and sailing.heel is not None:
+        heel = sailing.heel
+    surface = afloat_surface(plan, hull, boat.hung.bulb)
+    if standing.side == "port":
+        surface, hull, y = mirrored(surface), mirrored(hull), -y
+    near = min(range(len(curve.heels)), key=lambda one: abs(curve.heels[one] - heel))
+    start = Attitude(sinkage=curve.sinkages[near], trim=curve.trims[near], heel=heel)
+    try:
+        rest = float_boat(
+            surface,
+            mass=boat.total_mass,
+            mass_centre=(x, y, z),
+            water_density=plan.water.density,
+            heel=heel,
+            start=start,
+        )
+    except FloatingError:
+        return None
+    buoyancy = hydrostatics(surface, rest.attitude).buoyancy_centre
+    if buoyancy is None:
+        return None
+    return Heeled(
+        attitude=rest.attitude, mass_centre=(x, y, z), buoyancy=buoyancy, arm=rest.righting_arm, hull=hull
+    )

@@ -1,0 +1,282 @@
+"""The boat heeled to the wind, seen from aft: her centres, and the two couples that hold each other."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+
+import numpy as np
+
+from bulbcast.drawing.arrows import arrow
+from bulbcast.drawing.layout import Layout, nice_scale
+from bulbcast.drawing.shapes import Box, Circle, Contour, Hatch, Point, Style, Text, View
+from bulbcast.hull.hydrostatics import directions
+from bulbcast.hull.sections import section
+from bulbcast.quantities import Shown
+from bulbcast.quantities.checked import STANDARD_GRAVITY
+from bulbcast.quantities.showing import fine_length
+from bulbcast.sailing.heeled import Heeled
+from bulbcast.sailing.results import SailingResults
+from bulbcast.sailing.sail import heeling_moment
+from bulbcast.sailing.sailing_work import Sailing
+
+MM = 1000.0
+_WIDE, _HIGH = 110.0, 132.0
+"""Paper that the boat is drawn on at most. [mm]"""
+
+_ARROW, _RADIUS, _ROUND, _STATIONS = 13.0, 1.5, 64, 21
+
+Projected = Callable[[float, float, float], Point]
+"""A point in boat axes to the picture. [m] to [mm]"""
+
+
+def heeled_view(job: SailingResults, heeled: Heeled) -> View:
+    """The boat at that heel.
+
+    Args:
+        job: With the boat and how she stands up.
+        heeled: How she rests.
+
+    Returns:
+        Seen along the level world's own fore-and-aft line, x to her low side, the water at y = 0. [mm]
+    """
+    shown, sailing = job.shown, _wind_of(job)
+    place = projection(heeled)
+    parts = [*_foils(job, place), _bulb(job, place), *hull_sections(heeled, place)]
+    points = [point for _, contour in parts for point in contour]
+    if sailing is not None:
+        points.append(place(0.0, 0.0, sailing.lateral_z + sailing.rig.heeling_arm))
+    box = _round(points)
+    layout = Layout(nice_scale(min(_WIDE / box.width, _HIGH / box.height)))
+    layout.extend(box)
+    for style, contour in parts:
+        hatch = Hatch(spacing=layout.paper(1.7), angle=45.0) if style is Style.LEAD else None
+        layout.fill(style, contour, hatch=hatch)
+    left, right = box.left - layout.paper(12.0), box.right + layout.paper(12.0)
+    layout.line(Style.WATER, (left, 0.0), (right, 0.0))
+    layout.extend(Box(left=left, bottom=0.0, right=right, top=0.0))
+    layout.keep_clear(Box(left=left, bottom=-0.1 * layout.letter, right=right, top=0.1 * layout.letter))
+    marks = centres(heeled, place)
+    _upright_lines(layout, marks)
+    low = MM * job.bulb.underside_z
+    high = box.top if sailing is None else MM * (sailing.lateral_z + sailing.rig.heeling_arm)
+    layout.line(Style.AXIS, *(place(0.0, 0.0, level / MM) for level in (low, high)))
+    _righting(layout, marks)
+    if sailing is not None:
+        _heeling(layout, sailing, place, shown)
+    _marks(layout, marks)
+    g, b = marks["G"], marks["B"]
+    layout.horizontal(
+        g,
+        b,
+        f"righting arm {fine_length(heeled.arm, shown)}",
+        start=layout.lowest - layout.paper(5.0),
+        outwards=-1,
+    )
+    _legend(layout, job, sailing, "M" in marks, box.left)
+    return layout.view("heeled", heeled_words(job, heeled))
+
+
+def _wind_of(job: SailingResults) -> Sailing | None:
+    """Under her rig, where a steady heel holds her in the wind of the answers."""
+    sailing = None if job.standing is None else job.standing.sailing
+    return sailing if sailing is not None and sailing.by_curve and sailing.heel is not None else None
+
+
+def heeled_words(job: SailingResults, heeled: Heeled) -> str:
+    """What the picture says, in a line.
+
+    Args:
+        job: With the boat and how she stands up.
+        heeled: How she rests.
+    """
+    shown, sailing, degrees = job.shown, _wind_of(job), math.degrees(heeled.attitude.heel)
+    if sailing is None:
+        turns = "rights her with" if heeled.arm > 0.0 else "turns her further over with"
+        return f"Heeled {degrees:.0f}°, her weight {turns} {shown.torque(abs(_weight(job) * heeled.arm))}"
+    moment = shown.torque(heeling_moment(sailing.rig, sailing.wind, sailing.heel or 0.0))
+    return f"In {shown.speed(sailing.wind)} of wind she rests at {degrees:.0f}°: weight and buoyancy hold its {moment}"
+
+
+def _weight(job: SailingResults) -> float:
+    """Of boat and bulb. [N]"""
+    if job.boat is None:
+        raise ValueError("the plan gives no boat")
+    return job.boat.total_mass * STANDARD_GRAVITY
+
+
+def projection(heeled: Heeled) -> Projected:
+    """From boat axes to the picture: her low side at the right, the water's surface at 0.
+
+    Args:
+        heeled: How she lies.
+    """
+    lies = heeled.attitude
+    world = directions(lies.trim, lies.heel)
+
+    def place(x: float, y: float, z: float) -> Point:
+        at = np.array([x, y, z])
+        return MM * float(at @ world.starboard), MM * (float(at @ world.up) - lies.sinkage)
+
+    return place
+
+
+def hull_sections(heeled: Heeled, place: Projected) -> list[tuple[Style, Contour]]:
+    """The hull's largest section across, as one outline or several.
+
+    Args:
+        heeled: With her hull.
+        place: To the picture.
+    """
+    import shapely
+
+    corners = heeled.hull.vertices[heeled.hull.triangles]
+    low, high = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
+    stations = [low + (number + 0.5) / _STATIONS * (high - low) for number in range(_STATIONS)]
+    x = max(stations, key=lambda one: _area(section(corners, one)))
+    lines = section(corners, x)
+    size = float(np.max(np.abs(lines)))
+    net = shapely.union_all(shapely.linestrings(lines), grid_size=1e-9 * size)
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(net)))
+    return [
+        (
+            Style.HULL,
+            tuple(place(x, float(y), float(z)) for y, z in shapely.get_coordinates(face.exterior)[:-1]),
+        )
+        for face in faces
+    ]
+
+
+def _area(lines: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> float:
+    (y0, z0), (y1, z1) = lines[:, 0].T, lines[:, 1].T
+    return abs(0.5 * float(np.sum(y0 * z1 - y1 * z0)))
+
+
+def _foils(job: SailingResults, place: Projected) -> Iterable[tuple[Style, Contour]]:
+    """The fin end on, as thick as it is at hull and tip."""
+    fin = job.plan.fin
+    if fin.root_z is None:
+        return
+    root = 0.5 * (fin.tip_thickness if fin.root_thickness is None else fin.root_thickness)
+    tip, x = 0.5 * fin.tip_thickness, job.bulb.mass_centre[0]
+    corners = ((root, fin.root_z), (tip, fin.tip_z), (-tip, fin.tip_z), (-root, fin.root_z))
+    yield Style.FIN, tuple(place(x, y, z) for y, z in corners)
+
+
+def _bulb(job: SailingResults, place: Projected) -> tuple[Style, Contour]:
+    """The lead's largest section."""
+    bulb = job.bulb
+    wide, high = 0.5 * bulb.body.width, 0.5 * bulb.body.height
+    turns = (2.0 * math.pi * step / _ROUND for step in range(_ROUND))
+    x = bulb.nose_x + bulb.body.max_at
+    return Style.LEAD, tuple(
+        place(x, wide * math.cos(turn), bulb.axis_z + high * math.sin(turn)) for turn in turns
+    )
+
+
+def _round(points: Iterable[Point]) -> Box:
+    every = list(points)
+    xs, ys = [x for x, _ in every], [y for _, y in every]
+    return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
+
+
+def centres(heeled: Heeled, place: Projected) -> dict[str, Point]:
+    """G and B, and M where the upright through B crosses her centreplane above B; none of a boat flat on her side. [mm]
+
+    Args:
+        heeled: How she rests.
+        place: To the picture.
+    """
+    g, b = place(*heeled.mass_centre), place(*heeled.buoyancy)
+    found = {"G": g, "B": b}
+    heel = heeled.attitude.heel
+    # Her centreline in the picture runs through any point of the centreplane at x of B.
+    foot = place(heeled.buoyancy[0], 0.0, heeled.buoyancy[2])
+    if 1e-3 < heel < math.radians(75.0):
+        found["M"] = (b[0], foot[1] + (b[0] - foot[0]) / math.tan(heel))
+    return found
+
+
+def _upright_lines(layout: Layout, marks: dict[str, Point]) -> None:
+    """The plumb line through B, up to M."""
+    b, g = marks["B"], marks["G"]
+    top = max(marks.get("M", b)[1], b[1], g[1]) + layout.paper(4.0)
+    layout.line(Style.HIDDEN, (b[0], b[1]), (b[0], top))
+    layout.extend(Box(left=b[0], bottom=b[1], right=b[0], top=top))
+
+
+def _righting(layout: Layout, marks: dict[str, Point]) -> None:
+    """Weight down at G, buoyancy up at B."""
+    g, b, long = marks["G"], marks["B"], layout.paper(_ARROW)
+    arrow(layout, g, (g[0], g[1] - long), Style.CURVE)
+    arrow(layout, b, (b[0], b[1] + long), Style.CURVE)
+
+
+def _heeling(layout: Layout, sailing: Sailing, place: Projected, shown: Shown) -> None:
+    """The wind on the sail, and the water's hold on the fin, square to the mast."""
+    top = place(0.0, 0.0, sailing.lateral_z + sailing.rig.heeling_arm)
+    low = place(0.0, 0.0, sailing.lateral_z)
+    heel, long = sailing.heel or 0.0, layout.paper(_ARROW)
+    across = (math.cos(heel), -math.sin(heel))
+    arrow(layout, (top[0] - long * across[0], top[1] - long * across[1]), top)
+    drawn_to = (low[0] - long * across[0], low[1] - long * across[1])
+    arrow(layout, low, drawn_to)
+    force = shown.force(sailing.side_force or 0.0)
+    tail = (top[0] - long * across[0], top[1] - long * across[1] + layout.letter)
+    layout.words(tail, f"wind {force}", anchor="end")
+    layout.words((drawn_to[0] - layout.paper(1.0), drawn_to[1]), f"water {force}", anchor="end")
+
+
+def _marks(layout: Layout, marks: dict[str, Point]) -> None:
+    radius = layout.paper(_RADIUS)
+    for letter, (x, y) in marks.items():
+        if letter == "G":
+            layout.centre_mark((x, y), radius)
+        else:
+            layout.add(
+                Circle(centre=(x, y), radius=radius, style=Style.PAPER),
+                Circle(centre=(x, y), radius=0.3 * radius, style=Style.MARK),
+            )
+        layout.keep_clear(
+            Box(left=x - 1.2 * radius, bottom=y - 1.2 * radius, right=x + 1.2 * radius, top=y + 1.2 * radius)
+        )
+    away = radius + 0.75 * layout.letter
+    for letter, (x, y) in marks.items():
+        layout.text_if_free(
+            [
+                Text(
+                    at=(x + away * factor * math.cos(turn), y + away * factor * math.sin(turn)),
+                    text=letter,
+                    height=layout.letter,
+                    style=Style.HEADING,
+                )
+                for factor in (1.0, 1.6, 2.4)
+                for turn in (math.radians(degrees) for degrees in (0, 180, 45, 135, -45, -135))
+            ]
+        )
+
+
+def _legend(layout: Layout, job: SailingResults, sailing: Sailing | None, crossed: bool, left: float) -> None:
+    """What letters and arrows stand for, and what the couples come to."""
+    shown, weight = job.shown, _weight(job)
+    rows: list[tuple[str | Style, str]] = [
+        ("G", f"mass centre of boat and bulb; her weight {shown.force(weight)}"),
+        ("B", "centre of buoyancy as she lies"),
+    ]
+    if crossed:
+        rows.append(("M", "where the upright through B crosses her centreline; at small heel the metacentre"))
+    wind = (
+        []
+        if sailing is None
+        else [(Style.CURVE_3, f"wind and water, {shown.length(sailing.rig.heeling_arm)} apart")]
+    )
+    rows += [(Style.CURVE, "weight and buoyancy, the righting arm apart"), *wind]
+    step, level = 1.6 * layout.letter, layout.lowest - 2.2 * layout.letter
+    x = min(left, layout.left)
+    for number, (sign, words) in enumerate(rows):
+        y = level - number * step
+        if isinstance(sign, Style):
+            layout.line(sign, (x, y), (x + 2.0 * layout.letter, y))
+        else:
+            layout.words((x + layout.letter, y), sign, Style.HEADING)
+        layout.words((x + 3.0 * layout.letter, y), words, anchor="start")
