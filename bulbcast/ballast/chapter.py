@@ -71,7 +71,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
     return Chapter(
         name="ballast",
         title="What she must carry",
-        short="Ballast",
+        step="bulb",
         at="boat",
         only="report",
         parts=(

@@ -56,7 +56,7 @@ def what_hangs(job: BulbResults) -> Chapter:
     return Chapter(
         name="hung-mass-ledger",
         title="What hangs on the fin",
-        short="What hangs",
+        step="bulb",
         heading="What hangs on the fin",
         parts=(
             Picture(draw=bar),
@@ -115,7 +115,14 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     )
     under = "the lowest point, skin included"
     lines = (
-        Line("Mass centre along the tip chord", f"{along:.3f}", of_chord, "balance.along_chord", along),
+        Line(
+            "Mass centre along the tip chord",
+            f"{along:.3f}",
+            of_chord,
+            "balance.along_chord",
+            along,
+            step="bulb",
+        ),
         Line("From the fin's elastic axis", _side(axis, shown), of_axis, "balance.from_elastic_axis_m", axis),
         Line(
             "Twisting moment at 90 degrees of heel",
@@ -124,8 +131,22 @@ def where_it_hangs(job: BulbResults) -> Chapter:
             "balance.twist_at_90_deg_heel_n_m",
             twist,
         ),
-        Line("Overhang ahead of the fin", _overhang(ahead, shown), "nose to leading edge", fore, ahead),
-        Line("Overhang behind the fin", _overhang(behind, shown), "trailing edge to tail", aft, behind),
+        Line(
+            "Overhang ahead of the fin",
+            _overhang(ahead, shown),
+            "nose to leading edge",
+            fore,
+            ahead,
+            sheet=True,
+        ),
+        Line(
+            "Overhang behind the fin",
+            _overhang(behind, shown),
+            "trailing edge to tail",
+            aft,
+            behind,
+            step="bulb",
+        ),
         Line("", "", name=middle, value=None)
         if off is None
         else Line("From the middle of the screws", _side(off, shown), of_screws, middle, off),
@@ -136,7 +157,9 @@ def where_it_hangs(job: BulbResults) -> Chapter:
             "bulb.nose_x_m",
         ),
         Line("Bulb's axis, boat axes", shown.length(bulb.axis_z), origin, "bulb.axis_z_m"),
-        Line("Underside, boat axes", shown.length(bulb.underside_z), under, "bulb.underside_z_m"),
+        Line(
+            "Underside, boat axes", shown.length(bulb.underside_z), under, "bulb.underside_z_m", step="bulb"
+        ),
         Line("Incidence", shown.angle(abs(incidence)), up, "bulb.incidence_rad", incidence)
         if tilted
         else Line("", "", name="bulb.incidence_rad", value=incidence),
@@ -144,7 +167,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     return Chapter(
         name="balance",
         title="Where it hangs",
-        short="Where",
+        step="bulb",
         heading="Where it hangs",
         parts=(Table(rows=lines),),
     )

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 @click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle there.")
 @click.option("--step", is_flag=True, help="Write bulb.step too, for CAD; needs the step extra.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+@click.option("--full", is_flag=True, help="All that the report says, in the terminal.")
+@click.option("--quiet", is_flag=True, help="The verdict and the report's path alone.")
 @click.option("--cooling", is_flag=True, help="Simulate freezing and cooling too: some seconds.")
 @click.option(
     "--cells",
@@ -36,12 +38,14 @@ def command(
     replace: bool,
     step: bool,
     as_json: bool,
+    full: bool,
+    quiet: bool,
     cooling: bool,
     cells: int | None,
 ) -> None:
-    """The whole job: sizes, checks, and writes the bundle."""
-    if directory is None and not as_json:
-        raise click.UsageError("give --out DIR for the bundle, or --json for the figures alone")
+    """The whole job: sizes, checks, and with --out writes the bundle; without it nothing is written."""
+    if full + quiet + as_json > 1:
+        raise click.UsageError("give one of --full, --quiet and --json, or none of them")
     if step and directory is None:
         raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
     if cells is not None and not cooling:
@@ -68,28 +72,45 @@ def command(
         job = run(plan, offsets, hull, drying_log=drying_log)
         if cooling:
             job = _cooled(job, cells)
+        names: tuple[str, ...] = ()
         if directory is None:
             from bulbcast.pattern_shop.measured import with_pieces
 
             job, _ = with_pieces(job, for_files=False)
-            print_json(plan_object(job))
         else:
             from bulbcast.bundle.contents import write_bundle
 
             written = write_bundle(job, directory, replace=replace, step=step)
             kept.append(f"the bundle in {directory}")
-            job = written.job
-            if as_json:
-                print_json(written.plan)
-            else:
-                from bulbcast.job.terminal import terminal_text
-
-                colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
-                width = shutil.get_terminal_size((100, 24)).columns
-                click.echo(terminal_text(job, colour=colour, width=width))
-                click.echo(f"Written to {directory}: {', '.join(written.names)}")
+            job, names = written.job, written.names
+        if as_json:
+            print_json(plan_object(job) if directory is None else written.plan)
+        else:
+            _print(job, file, directory, names, full=full, quiet=quiet)
     if job.stopped:
         sys.exit(STOPPED)
+
+
+def _print(
+    job: Job, file: Path, directory: Path | None, names: tuple[str, ...], *, full: bool, quiet: bool
+) -> None:
+    """What the terminal says of it."""
+    colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+    width = shutil.get_terminal_size((100, 24)).columns
+    out = "" if directory is None else str(directory)
+    if full:
+        from bulbcast.job.terminal import terminal_text
+
+        written = tuple(f"{out}/{name}" for name in names)
+        click.echo(terminal_text(job, colour=colour, width=width, written=written), nl=False)
+    else:
+        from bulbcast.job.summary import summary_text
+
+        others = max(len(names) - 1, 0)
+        text = summary_text(
+            job, colour=colour, width=width, file=str(file), out=out, others=others, quiet=quiet
+        )
+        click.echo(text, nl=False)
 
 
 def _cooled(job: Job, cells: int | None) -> Job:

@@ -114,9 +114,7 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     if narrows:
         parts.append(Items(lead="What measuring would save, the most first:", items=narrows))
     title = "How sure the casting is"
-    return Chapter(
-        name="confidence", title=title, short="How sure", heading=title, at="confidence", parts=parts
-    )
+    return Chapter(name="confidence", title=title, heading=title, at="confidence", parts=parts)
 
 
 def _says(found: Confidence, shown: Shown) -> str:

@@ -115,7 +115,6 @@ def chapters(
     yield after_chapter(job)
     yield Chapter(
         name="asked",
-        short="Plan",
         parts=(
             Markup(html=lambda: asked_section(job)),
             Markup(html=lambda: defaults_section(job)),

@@ -39,7 +39,7 @@ def report_html(job: Job, view_mesh: ViewMesh | None, pieces: PiecesPicture | No
     said = [(one, chapter_html(one)) for one in chapters(job, view_mesh, pieces)]
     body = verdict_box(job) + findings_section(job) + "".join(html for _, html in said)
     # What a plan does not have is not in the table of contents either.
-    contents = [("findings", "Findings"), *((one.name, one.short) for one, _ in said if one.short)]
+    contents = [("findings", "Findings"), *((one.name, one.heading) for one, _ in said if one.heading)]
     links = "".join(
         f'<a href="#{place}">{text(words)}</a>' for place, words in contents if f' id="{place}"' in body
     )

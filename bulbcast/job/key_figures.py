@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Literal
 
 from bulbcast.job import Job
 from bulbcast.quantities import Shown, worded
-from bulbcast.report.chapter import Chapter, Line, Table, Words
+from bulbcast.report.chapter import Chapter, Line, Table
+from bulbcast.report.steps import StepName
 
 
 def key_figures(job: Job) -> Chapter:
-    """The key figures: on the terminal a table, in the report cards.
+    """The key figures: a table in both systems of units; most of them stand on the job sheet too.
 
     Args:
         job: The results.
@@ -19,9 +21,17 @@ def key_figures(job: Job) -> Chapter:
     mass, length = Shown.mass, Shown.length
 
     def line(
-        label: str, show: Callable[[Shown, float], str], value: float, remark: str, name: str = ""
+        label: str,
+        show: Callable[[Shown, float], str],
+        value: float,
+        remark: str,
+        name: str = "",
+        *,
+        sheet: bool = True,
+        step: StepName | Literal[""] = "",
     ) -> Line:
-        return Line(label, show(shown, value), remark, name, other=show(shown.other, value))
+        other = show(shown.other, value)
+        return Line(label, show(shown, value), remark, name, other=other, sheet=sheet, step=step)
 
     if body.width_to_height == 1.0:
         shape = [line("Diameter", length, body.diameter, "at the largest section")]
@@ -34,22 +44,22 @@ def key_figures(job: Job) -> Chapter:
     asked = "from the boat"
     if job.plan.bulb.target_mass is not None:
         asked = worded("asked: {}", shown.mass(job.wish.target_mass))
+    scaled = f"scale {scale:.5f}, before its coat"
     bare, wetted = "of the bare body, tail face included", bulb.surface.area
     lines = (
-        line("Hung mass", mass, bulb.mass, asked, "bulb.hung_mass_kg"),
+        line("Hung mass", mass, bulb.mass, asked, "bulb.hung_mass_kg", step="bulb"),
         line("Length", length, body.length, f"fineness {body.fineness:.2f}", "bulb.length_m"),
         *shape,
         line("Mass centre", length, bulb.mass_centre_x, "aft of the nose, everything hung"),
         line("Casting", mass, job.cast.mass, "cold, before filing and cutting"),
-        line("Pattern length", length, job.pattern.length, f"scale {scale:.5f}, before its coat"),
+        line("Pattern length", length, job.pattern.length, scaled, step="pattern"),
         line("Water displaced", Shown.volume, bulb.displacement, "by bulb and skin", "bulb.displacement_m3"),
-        line("Wetted area", Shown.area, wetted, bare, "bulb.wetted_area_m2"),
+        line("Wetted area", Shown.area, wetted, bare, "bulb.wetted_area_m2", sheet=False),
     )
-    warning = Words(text="As the figures came out; not to be built from.", style="stopped", only="report")
     return Chapter(
         name="figures",
         title="Key figures",
-        short="Key figures",
         heading="Key figures",
-        parts=(*([warning] if job.stopped else []), Table(rows=lines, figures=(1, 2), style="keys")),
+        step="bulb",
+        parts=(Table(rows=lines, figures=(1, 2)),),
     )

@@ -56,7 +56,7 @@ def solid(mesh: ViewMesh | None) -> Chapter:
         if mesh is None
         else (Markup(html=lambda: _turned(mesh)), Words(text=words, style="caption", only="report"))
     )
-    return Chapter(name="solid", title="The solid", parts=parts)
+    return Chapter(name="solid", title="The solid", step="bulb", parts=parts)
 
 
 def _turned(mesh: ViewMesh) -> str:

@@ -173,7 +173,7 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
     return Chapter(
         name="carried",
         title=name,
-        short="Lifted",
+        step="bulb",
         heading=name,
         parts=(
             Table(rows=lines, caption=name),

@@ -76,7 +76,7 @@ def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
     return Chapter(
         name="strength",
         title="Strength of fin and joint",
-        short="Strength",
+        step="bulb",
         heading="Strength of fin and joint",
         at="strength",
         parts=parts,
@@ -113,7 +113,7 @@ def limits_chapter(job: JointResults) -> Chapter:
     return Chapter(
         name="limits",
         title="Limits",
-        short="Limits",
+        step="bulb",
         heading="Limits",
         parts=(
             Table(rows=rows, heads=("", "found", "allowed", ""), figures=(1, 2), only="report"),

@@ -33,7 +33,7 @@ def pattern_chapter(job: PatternResults) -> Chapter:
     return Chapter(
         name="pattern",
         title="From finished lead to pattern",
-        short="Pattern",
+        step="pattern",
         heading="From finished lead to pattern",
         parts=(*_steps(job), *_rules(job), *_on_the_scale(job), *_finished(job), _data(job)),
     )

@@ -51,7 +51,7 @@ def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture |
         if shop.frame is not None:
             parts += frame_parts(job, shop.frame)
     title = "The pattern in pieces"
-    return Chapter(name="pieces", title=title, short="Pieces", heading=title, parts=parts)
+    return Chapter(name="pieces", title=title, heading=title, step="pattern", parts=parts)
 
 
 def _parting_rows(shop: PatternShop, shown: Shown) -> Iterator[tuple[str, str, str]]:

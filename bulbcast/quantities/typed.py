@@ -44,6 +44,23 @@ def mass_up(kilograms: float, shown: Shown) -> str:
     return _up(kilograms, "kg", (1.0, 0.1, 0.01), Dimension.MASS)
 
 
+def bought(kilograms: float, shown: Shown) -> str:
+    """A mass as it is bought: rounded up to two digits.
+
+    Args:
+        kilograms: Above zero. [kg]
+        shown: The builder's units.
+
+    Returns:
+        Such as "360 g", "3.4 kg"; "13 oz", "7.3 lb".
+    """
+    small, large = ("oz", "lb") if shown.units == "imperial" else ("g", "kg")
+    unit = small if kilograms < _one(large, Dimension.MASS) else large
+    amount = kilograms / _one(unit, Dimension.MASS)
+    step = 10.0 ** (math.floor(math.log10(amount)) - 1)
+    return f"{math.ceil(amount / step - 1e-9) * step:.6g} {unit}"
+
+
 def round_mass(kilograms: float, shown: Shown) -> str:
     """A limit of a published rule, in whole kilograms or pounds.
 

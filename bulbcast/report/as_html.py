@@ -53,7 +53,7 @@ def part_html(part: parts.Part) -> str:
             return part.html()
         case parts.Heading():
             return f"<h3>{text(part.text)}</h3>\n"
-        case parts.Gap() | parts.Typed() | parts.Data():
+        case parts.Gap() | parts.Typed() | parts.Data() | parts.ToBuy():
             return ""
         case _:
             assert_never(part)

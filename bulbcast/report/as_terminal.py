@@ -49,7 +49,14 @@ def _part(page: Page, part: parts.Part) -> None:
                 page.wrapped(words, first="  ", rest="  ")
         case parts.Typed():
             part.write(page)
-        case parts.Markup() | parts.Picture() | parts.Sources() | parts.Cautions() | parts.Data():
+        case (
+            parts.Markup()
+            | parts.Picture()
+            | parts.Sources()
+            | parts.Cautions()
+            | parts.Data()
+            | parts.ToBuy()
+        ):
             pass
         case _:
             assert_never(part)

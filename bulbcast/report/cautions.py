@@ -39,7 +39,6 @@ def cautions_chapter() -> Chapter:
     return Chapter(
         name="cautions",
         title=title,
-        short="Cautions",
         heading=title,
         parts=[Markup(html=html), Typed(write=write)],
     )

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from bulbcast.quantities.figures import Figures
 from bulbcast.quantities.frozen import frozen
+from bulbcast.report.steps import StepName
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
@@ -42,6 +43,11 @@ class Line:
         name: In plan.json, dotted from the chapter's own object, unit at its end; "" where it is not there.
         value: In plan.json, SI; left out: the value that `text` shows, which then is one figure.
         other: The text in the other system of units; None: the table has no column for it.
+        sheet: Whether it is one of the few at the top of the job sheet and of the terminal.
+        step: The step of the work at whose head it stands, one of a few; "" for none. The first one of a step also
+            stands beside it on the job sheet.
+        brief: On the job sheet in place of `text`, such as a mass rounded up: no figure of the melt stands before the
+            cautions.
     """
 
     label: str
@@ -50,6 +56,9 @@ class Line:
     name: str = ""
     value: object = FROM_TEXT
     other: str | None = None
+    sheet: bool = False
+    step: StepName | Literal[""] = ""
+    brief: str = ""
 
     def cells(self) -> tuple[str, ...]:
         """Of its row."""
@@ -225,7 +234,33 @@ class Data:
     only: Only = "report"
 
 
-Part = Table | Words | Heading | Gap | Items | Picture | Sources | Cautions | Withheld | Markup | Typed | Data
+@frozen
+class ToBuy:
+    """What there is to buy for the subject, in round amounts; all of it stands in one list, on the job sheet.
+
+    Attributes:
+        lines: What, how much, and which.
+    """
+
+    lines: Sequence[Line]
+    only: Only = "report"
+
+
+Part = (
+    ToBuy
+    | Table
+    | Words
+    | Heading
+    | Gap
+    | Items
+    | Picture
+    | Sources
+    | Cautions
+    | Withheld
+    | Markup
+    | Typed
+    | Data
+)
 
 
 @frozen
@@ -235,19 +270,19 @@ class Chapter:
     Attributes:
         name: Of its anchor in the report.
         title: Of its section in the report; "" where it has none.
-        short: In the report's contents; "" where it does not stand there.
         heading: On the terminal, before its first part; "" where it is not said there.
         at: Its object in plan.json, dotted; "" for the top.
         only: "report" where the terminal of the whole plan leaves it to a command of its own.
+        step: Of the work, under which the report has it; "" for what stands by itself.
         parts: In the order that they are read.
     """
 
     name: str
     title: str = ""
-    short: str = ""
     heading: str = ""
     at: str = ""
     only: Only = ""
+    step: StepName | Literal[""] = ""
     parts: Sequence[Part]
 
 
@@ -259,6 +294,16 @@ def for_report(chapter: Chapter) -> list[Part]:
 def for_terminal(chapter: Chapter) -> list[Part]:
     """The parts that the terminal shows, in their order."""
     return [one for one in chapter.parts if one.only != "report"]
+
+
+def lines_of(chapter: Chapter) -> list[Line]:
+    """The figures that are shown of a chapter, in their order.
+
+    Args:
+        chapter: Of a subject.
+    """
+    tables = [one for one in chapter.parts if isinstance(one, Table) and not one.withheld]
+    return [line for table in tables for line in table.rows if isinstance(line, Line) and line.label]
 
 
 def data_of(chapter: Chapter) -> Json:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Sequence
+from itertools import zip_longest
 
 from bulbcast.findings import SEVERITY_WORDS, Finding, Severity
 from bulbcast.quantities import DisplayUnits, in_one_unit
@@ -49,6 +50,17 @@ class Page:
         )
         for line in lines:
             self.line(line, code)
+
+    def pairs(self, rows: Sequence[tuple[str, str]]) -> None:
+        """Short figures two to a line, read down the left half and then the right; one to a line where two are too wide."""
+        kept = in_one_unit(rows)
+        half = (len(kept) + 1) // 2
+        names, figures = (max(len(row[i]) for row in kept) for i in range(2))
+        cells = [f"{name.ljust(names)}  {figure.rjust(figures)}" for name, figure in kept]
+        if 2 * (names + figures + 2) + 6 > self._width:
+            half = len(cells)
+        for left, right in zip_longest(cells[:half], cells[half:], fillvalue=""):
+            self.line(f"  {left}    {right}".rstrip())
 
     def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
         """Columns two blanks apart, no wider than the page, all figures of one kind in one unit.

@@ -79,6 +79,8 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         )
     return (
         None,
-        "No finding stops the work.",
+        "No finding stops the work."
+        if job.plan.mould is not None
+        else "The pattern can be made; its casting is not planned yet.",
         f"{rest}: read them before anything is made." if rest else "The checks found nothing.",
     )

@@ -25,6 +25,7 @@ class Caution:
         code: Stable name in kebab case.
         title: A few words.
         short: One or two sentences, for terminal, report and sheets.
+        brief: One line, of the few that stand where there is no room for all; "" of the others.
         full: Paragraphs, for SAFETY.md.
         steps: Names of the steps it concerns; under the first it stands in SAFETY.md.
         sources: Where it comes from, official where there is one.
@@ -33,6 +34,7 @@ class Caution:
     code: str
     title: str
     short: str
+    brief: str
     full: tuple[str, ...]
     steps: tuple[str, ...]
     sources: tuple[str, ...]
@@ -99,6 +101,7 @@ def cautions() -> tuple[Caution, ...]:
             code=row["code"],
             title=row["title"],
             short=row["short"],
+            brief=row.get("brief", ""),
             full=_paragraphs(row["full"]),
             steps=tuple(row["steps"]),
             sources=tuple(row["sources"]),

@@ -64,7 +64,7 @@ def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
     return Chapter(
         name="standing",
         title="How she stands up",
-        short="Standing",
+        step="float",
         at="boat",
         only="report",
         parts=parts,

@@ -206,7 +206,7 @@ def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
     return Chapter(
         name="fineness",
         title=name,
-        short="Fineness",
+        step="bulb",
         heading=name,
         parts=(
             Table(rows=rows, heads=heads, figures=range(1, 6), caption=name),

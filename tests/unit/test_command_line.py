@@ -55,12 +55,6 @@ def test_a_missing_plan_file_is_wrong_input_and_says_so() -> None:
     )
 
 
-def test_without_a_directory_and_without_json_it_says_what_to_give() -> None:
-    done = command("plan", EXAMPLE)
-    assert done.exit_code == 2
-    assert "give --out DIR for the bundle, or --json for the figures alone" in done.stderr
-
-
 def test_every_fault_of_a_file_is_reported_in_one_go(tmp_path: Path) -> None:
     text = EXAMPLE.read_text(encoding="utf-8")
     text = text.replace('"2.45 kg"', "2.45").replace('"72 mm"', '"72 kg"').replace("fineness", "finness")

@@ -205,7 +205,6 @@ def test_report_and_json_tell_both_side_by_side():
     job = job_of()
     html, said = report_html(job, None), plan_object(job)["resin"]
     assert '<section id="resin">' in html
-    assert '<a href="#resin">Without melting</a>' in html
     for words in ("lead, poured hot", "shot in resin over lead", "Water displaced", "Underside, boat axes"):
         assert words in html
     assert said["density_to_cast_lead"] == pytest.approx(job.resin.mix.density / job.cast.density)

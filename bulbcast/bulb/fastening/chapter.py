@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from bulbcast.bulb.cuts.walls import Wall
@@ -16,6 +17,7 @@ from bulbcast.report.chapter import (
     Line,
     Part,
     Table,
+    ToBuy,
     Withheld,
     Words,
     heads_of,
@@ -62,7 +64,21 @@ def fastening(job: BulbResults) -> Chapter:
             "cross_pins": [record_of(one) for one in pins],
             "studs": [record_of(one) for one in studs],
         }
-    return Chapter(name="fastening", title="Fastening", short="Fastening", parts=(*parts, Data(values=data)))
+    return Chapter(
+        name="fastening", title="Fastening", step="bulb", parts=(*parts, Data(values=data), _to_buy(job))
+    )
+
+
+def _to_buy(job: BulbResults) -> ToBuy:
+    """Screws and pins, those of one size together."""
+    shown, sizes = job.shown, Counter[str]()
+    for one in job.plan.screws:
+        sizes[f"Screws, {shown.length(one.diameter)} by {shown.length(one.length)}"] += 1
+    for pin in job.bulb.pin_cuts:
+        sizes[f"Pins, {shown.length(pin.diameter)} by {shown.length(pin.length)}"] += 1
+    for stud in job.bulb.stud_cuts:
+        sizes[f"Rods, {shown.length(stud.diameter)} by {shown.length(stud.above + stud.below)}"] += 1
+    return ToBuy(lines=[Line(what, str(count)) for what, count in sizes.items()])
 
 
 def _table(items: Lines, caption: str = "") -> list[Part]:

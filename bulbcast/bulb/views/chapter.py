@@ -60,4 +60,4 @@ def drawings(job: BulbResults) -> Chapter:
             "step.",
         ),
     ]
-    return Chapter(name="drawings", title="Drawings", short="Drawings", parts=parts)
+    return Chapter(name="drawings", title="Drawings", step="bulb", parts=parts)

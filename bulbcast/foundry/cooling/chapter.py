@@ -38,7 +38,7 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
     return Chapter(
         name="cooling",
         title="Freezing and cooling",
-        short="Cooling",
+        step="pour",
         at="cooling",
         parts=[
             Cautions(codes=["hot-mould"]),

@@ -69,7 +69,7 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
     return Chapter(
         name="drying",
         title="Drying of the mould",
-        short="Drying",
+        step="mould",
         heading="Drying, as the log stands",
         at="drying",
         parts=parts,

@@ -42,9 +42,9 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
     return Chapter(
         name="gating",
         title="Gating: the way in and out of the metal",
-        short="Gating",
         heading="Gating",
         at="melting",
+        step="pour",
         parts=[
             *([] if gating.keep is None else [Cautions(codes=("torch-on-feeder",))]),
             Picture(draw=view, caption=f"{{title}}. {{scale}}.{_read_as(gating)}"),
@@ -108,7 +108,7 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
     choke, sprue, feeder, mark = gating.choke, gating.sprue, gating.feeder, gating.mark
     if choke is not None and sprue is not None:
         head = f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}"
-        yield Line("Choke, at the sprue's foot", shown.length(choke.diameter), head)
+        yield Line("Choke, at the sprue's foot", shown.length(choke.diameter), head, step="pour")
         tapered = (
             f"{shown.length(sprue.height)} high, tapered so that it runs full; {shown.length(gating.sprue_at)} from the "
             "nose, down to the parting beside the bulb"
@@ -160,7 +160,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     }[feeder.over]
     size = worded("{} by {}", shown.length(feeder.diameter), shown.length(feeder.height))
     top = f"{shown.length(feeder.top_diameter)} at the top"
-    yield Line("Feeder", size, f"across by high, {top}, {place}; {why}")
+    yield Line("Feeder", size, f"across by high, {top}, {place}; {why}", step="pour")
     how = {
         "kept": "kept liquid with a torch and topped up",
         "sleeved": "in a sleeve of ceramic fibre, its top covered with dry fibre; neither paper nor wood",
@@ -197,7 +197,7 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
         "calculated on the long side, --cooling has the shortest"
     )
     how += "; play the torch on the metal's open face alone, never on plaster that may be damp"
-    yield Line("Keep the feeder liquid for", shown.duration(gating.keep), how, "keep_liquid_s")
+    yield Line("Keep the feeder liquid for", shown.duration(gating.keep), how, "keep_liquid_s", step="pour")
     if withheld:
         return
     sip = "hot metal from the pot, a little at a time as it sinks, dry ladle; most of it in the first half"
@@ -215,11 +215,11 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
             less = worded(
                 "or {} of clamps; twice the lift, less the cope's own {}", clamp, rough.mass(force.own_mass)
             )
-            yield Line("To lay on it", rough.mass(force.weight), less)
+            yield Line("To lay on it", rough.mass(force.weight), less, step="pour")
         else:
             where = "metal at rest, cavity, feeder and sprue"
             yield Line("Force on each half", rough.force(force.force), where)
-            yield Line("To clamp it with", clamp, "twice that, in all")
+            yield Line("To clamp it with", clamp, "twice that, in all", step="pour")
     for lift in gating.cores:
         held = f"hold {rough.force(lift.held.wanted)}" if lift.held.force > 0.0 else "it sinks"
         what = f"Lift on the {lift.core.name}'s core"

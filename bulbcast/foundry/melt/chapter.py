@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from bulbcast.findings import SEVERITY_WORDS, Severity
 from bulbcast.foundry.melt.lifts import all_lifts
 from bulbcast.foundry.pour.chapter import card_words, withheld_words
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, give_or_take, worded
-from bulbcast.quantities.typed import mass_up
+from bulbcast.quantities.typed import bought, mass_up
 from bulbcast.report.chapter import (
     Cautions,
     Chapter,
@@ -23,9 +23,11 @@ from bulbcast.report.chapter import (
     Picture,
     Sources,
     Table,
+    ToBuy,
     Withheld,
     Words,
 )
+from bulbcast.report.steps import StepName
 from bulbcast.report.values import values_of
 from bulbcast.report.verdict import in_full
 
@@ -53,11 +55,19 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
         Line("Alloy", alloy.name, "", "name", alloy.name),
         Line("Density, sound metal", sound, other.density(density), "density_kg_m3", density),
         Line("Density of the casting", cast, voids, "cast_density_kg_m3"),
-        Line("Contraction, linear", shown.percent(contraction), cold, "contraction", contraction),
+        Line(
+            "Contraction, linear",
+            shown.percent(contraction),
+            cold,
+            "contraction",
+            contraction,
+            step="pattern",
+        ),
     ]
     if not job.pour_withheld:
         solid = f"all solid below {shown.temperature_both(alloy.solidus)}"
-        rows.append(Line("All liquid above", shown.temperature_both(alloy.liquidus), solid))
+        liquid = shown.temperature_both(alloy.liquidus)
+        rows.append(Line("All liquid above", liquid, solid, step="melt"))
     words = [
         f"density: {alloy.density_source}",
         f"its spread: {alloy.density_spread_source}",
@@ -79,6 +89,7 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
         name="alloy",
         title="Alloy",
         at="alloy",
+        step="melt",
         parts=[Table(rows=rows, only="report"), Sources(words=words), Data(values=values)],
     )
 
@@ -118,6 +129,8 @@ def melt_chapter(job: FoundryResults) -> Chapter:
         words = f"{SEVERITY_WORDS[one.severity]}: {one.message} {one.remedy}"
         parts.append(Words(text=words, only="terminal"))
     parts += _charge(job)
+    if not melt:
+        parts.append(_to_buy(job))
     if melting is not None:
         if melt:
             parts.append(
@@ -136,12 +149,45 @@ def melt_chapter(job: FoundryResults) -> Chapter:
     if not job.stopped:
         filed = f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone."
         parts.append(Words(text=filed, only="terminal"))
-    return Chapter(name="melt", title="Melt and pour", short="Melt", heading="Melt and pour", parts=parts)
+    title = "Melt and pour"
+    return Chapter(name="melt", title=title, heading=title, step="melt", parts=parts)
 
 
-def _mass(shown: Shown, label: str, mass: float, remark: str, name: str = "") -> Line:
+def _to_buy(job: FoundryResults) -> ToBuy:
+    """Lead and fuel."""
+    shown, melting, burner = job.shown, job.melting, job.plan.burner
+    stock = None if melting is None else melting.stock
+    lines: list[Line] = []
+    if melting is None or stock is None:
+        what = f"{job.alloy.name}; casting, feeder, reserve and dross"
+        lines.append(Line("Lead", bought(job.melt.charge, shown), what))
+    elif stock.short > 0.0:
+        some = [f"{bought(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
+        lines.append(Line("Lead", " or ".join(some), "gross, besides the scrap on hand"))
+    else:
+        lines.append(Line("Lead", "none, the scrap on hand is enough"))
+    fuel = None if melting is None or melting.firing is None else melting.firing.fuel
+    if burner is not None and fuel is not None:
+        on_hand = burner.fuel_on_hand or 0.0
+        if on_hand < fuel:
+            lines.append(
+                Line(burner.fuel.capitalize(), bought(fuel - on_hand, shown), "besides what is on hand")
+            )
+    return ToBuy(lines=lines)
+
+
+def _mass(
+    shown: Shown,
+    label: str,
+    mass: float,
+    remark: str,
+    name: str = "",
+    step: StepName | Literal[""] = "",
+    brief: str = "",
+) -> Line:
     """A mass in both systems of units."""
-    return Line(label, shown.mass(mass), remark, name, other=shown.other.mass(mass))
+    other = shown.other.mass(mass)
+    return Line(label, shown.mass(mass), remark, name, other=other, step=step, brief=brief)
 
 
 def _hidden(name: str, value: object) -> Line:
@@ -177,7 +223,8 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
     lines = [_mass(shown, label, mass, remark, name) for _, label, mass, remark, name in ledger]
     if melt.heel == 0.0:
         lines[3] = _hidden("melt.heel_kg", melt.heel)
-    lines.append(_mass(shown, "Charge", melt.charge, "what goes into the pot", "melt.charge_kg"))
+    into, brief = "what goes into the pot", worded("about {}", bought(melt.charge, shown))
+    lines.append(_mass(shown, "Charge", melt.charge, into, "melt.charge_kg", "melt", brief))
     yield Table(
         heads=MASSES,
         rows=lines,
@@ -336,7 +383,7 @@ def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     rough, lifted, ladled = shown.workshop, pot.way == "lift", pot.way == "ladle"
     several = "" if pot.number == 1 else f"{pot.number} pots, "
     brim = worded(f"{several}{shown.percent(pot.usable / pot.brim)} of {{}} brim-full", rough.mass(pot.brim))
-    yield Line("Pot, to its fill mark", rough.mass(pot.usable), brim, f"{name}usable_kg")
+    yield Line("Pot, to its fill mark", rough.mass(pot.usable), brim, f"{name}usable_kg", step="melt")
     pieces = f"; {pots.pieces} pieces" if pots.pieces > 1 else ""
     poured = worded("{} of it into the mould{}", shown.mass(pots.piece_pour), pieces)
     yield Line("One piece's charge", shown.mass(pots.piece_charge), poured, f"{name}piece_charge_kg")
@@ -377,6 +424,7 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
         f"{shown.duration(best.time)} at {shown.percent(best.efficiency)}, "
         f"{shown.duration(worst.time)} at {shown.percent(worst.efficiency)}",
         f"{name}time_s",
+        step="melt",
     )
     if fire.fuel is not None and likely.fuel is not None and burner.fuel_margin is not None:
         poor = ""
@@ -384,7 +432,7 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
             poor = worded("; {} in all in a poor set-up", rough.mass(fire.fuel_poor))
         margin = shown.percent(burner.fuel_margin)
         how = worded("{} a filling and {} more{}", rough.mass(likely.fuel), margin, poor)
-        yield Line(f"{burner.fuel.capitalize()} to have", rough.mass(fire.fuel), how)
+        yield Line(f"{burner.fuel.capitalize()} to have", rough.mass(fire.fuel), how, step="melt")
     yield _hidden(f"{name}heat_metal_j", fire.heat.metal)
     yield _hidden(f"{name}heat_pot_j", fire.heat.pot)
     yield _hidden(f"{name}efficiency", likely.efficiency)
@@ -415,9 +463,9 @@ def after_chapter(job: FoundryResults) -> Chapter:
         lead = job.pattern.steps[0].lead_mass
         rows = [
             _mass(shown, "Casting, sprue and feeder off", cast.mass, "as it leaves the mould"),
-            _mass(shown, "To be filed off", cast.finish_mass, filed),
-            _mass(shown, "To be cut and drilled out", cast.cut_later_mass, later),
-            _mass(shown, "Finished lead", lead, "before screws, filler and skin"),
+            _mass(shown, "To be filed off", cast.finish_mass, filed, step="float"),
+            _mass(shown, "To be cut and drilled out", cast.cut_later_mass, later, step="float"),
+            _mass(shown, "Finished lead", lead, "before screws, filler and skin", step="float"),
         ]
         balance = (
             f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose, the finished bulb with "
@@ -428,4 +476,4 @@ def after_chapter(job: FoundryResults) -> Chapter:
             Table(heads=MASSES, rows=rows, figures=(1, 2), total=True, only="report"),
             Words(text=balance, style="caption", only="report"),
         ]
-    return Chapter(name="after", title="After the casting: file, cut, drill", short="After", parts=parts)
+    return Chapter(name="after", title="After the casting: file, cut, drill", step="float", parts=parts)

@@ -9,6 +9,7 @@ from bulbcast.foundry.mould.design import BUCKET_FILL, LARGE_FROM, BlockSize, Mo
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.plaster import PlasterMix, moulding_sand
 from bulbcast.quantities import Shown, worded
+from bulbcast.quantities.typed import bought
 from bulbcast.report.chapter import (
     Cautions,
     Chapter,
@@ -19,6 +20,7 @@ from bulbcast.report.chapter import (
     Picture,
     Sources,
     Table,
+    ToBuy,
     Words,
 )
 from bulbcast.report.values import values_of
@@ -59,9 +61,9 @@ def mould_chapter(job: FoundryResults) -> Chapter:
     return Chapter(
         name="mould",
         title="Mould",
-        short="Mould",
         heading="Mould",
         at="mould",
+        step="mould",
         parts=[
             Cautions(codes=codes),
             Picture(draw=lambda: section(along=True), caption="Along the bulb. {scale}."),
@@ -78,8 +80,26 @@ def mould_chapter(job: FoundryResults) -> Chapter:
             ),
             Sources(words=_sources(design)),
             _data(design),
+            _to_buy(design, shown),
         ],
     )
+
+
+def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
+    """Plaster or sand, of all parts together."""
+    if design.mix is None:
+        sand = sum(part.just_set for part in design.parts)
+        lines = [Line("Sand", bought(sand, shown), "dry moulding sand, as rammed")]
+        if design.section.sand_kind == "oil-bonded":
+            lines.append(Line("Oil", bought(sand * moulding_sand().oil, shown), "for the sand"))
+        return ToBuy(lines=lines)
+    batches = [part.batch for part in design.parts if part.batch is not None]
+    plaster = sum(one.count * one.plaster for one in batches)
+    lines = [Line("Plaster", bought(plaster, shown), "the spare counted in")]
+    sand = sum(one.count * one.sand for one in batches)
+    if sand > 0.0:
+        lines.append(Line("Sand", bought(sand, shown), "for the plaster"))
+    return ToBuy(lines=lines)
 
 
 def _ways_drawn(job: FoundryResults) -> str:
@@ -121,10 +141,16 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
     return Table(
         rows=[
             Line("Kind", kind, stands, "kind", design.kind),
-            Line("Block, outside", size(design.block), "length, width, height as it is poured"),
+            Line("Block, outside", size(design.block), "length, width, height as it is poured", step="mould"),
             Line("Pattern with its coat", size(design.pattern), "likewise"),
-            Line("Wall", shown.length(margins.sides), "beside nose, tail and sides", "margins.sides_m"),
-            Line("Floor", shown.length(margins.below), "under the pattern", "margins.below_m"),
+            Line(
+                "Wall",
+                shown.length(margins.sides),
+                "beside nose, tail and sides",
+                "margins.sides_m",
+                step="mould",
+            ),
+            Line("Floor", shown.length(margins.below), "under the pattern", "margins.below_m", step="mould"),
             Line("Cover", shown.length(margins.above), "over the pattern") if closed else no_line,
             Line("Piece poured at once", shown.mass(design.piece_mass), pours, "piece_mass_kg"),
             Line("Cores", design.core, "of pocket and holes that are cored") if design.core else no_line,

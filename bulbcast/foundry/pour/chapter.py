@@ -77,7 +77,7 @@ def leave_alone_line(gating: Gating, shown: Shown) -> Line:
     metal = "the casting is" if gating.feeder is None else "casting and feeder are"
     how = "simulated" if gating.simulated else "calculated on the long side"
     remark = f"at least: then {metal} solid in the slowest mould; {how}; then until it is cold to the hand"
-    return Line("Leave alone for", shown.duration(gating.leave_alone), remark, "leave_alone_s")
+    return Line("Leave alone for", shown.duration(gating.leave_alone), remark, "leave_alone_s", step="pour")
 
 
 def pour_figures(melting: MeltJob) -> Json:

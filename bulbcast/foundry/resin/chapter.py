@@ -81,7 +81,7 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
         values["casting.layer_rise_k"] = casting.layer_rise
         values["casting.rise_at_once_k"] = casting.rise_at_once
     parts.append(Data(values=values))
-    return Chapter(name="resin", title=title, short="Without melting", heading=title, at="resin", parts=parts)
+    return Chapter(name="resin", title=title, heading=title, at="resin", step="melt", parts=parts)
 
 
 def _words(text: str, style: str = "") -> Words:

@@ -46,7 +46,7 @@ def templates_chapter(job: ShopResults) -> Chapter:
     }
     ribs = {} if job.ribs is None else {"ribs": _ribs(job.ribs)}
     parts.append(Data(values={"templates": said, **ribs}))
-    return Chapter(name="templates", title="Templates and turning", short="Templates", parts=parts)
+    return Chapter(name="templates", title="Templates and turning", step="pattern", parts=parts)
 
 
 def _held(job: ShopResults, parting: str) -> Iterator[Part]:

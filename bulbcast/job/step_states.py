@@ -1,0 +1,51 @@
+"""How far each step of the work is, by what the plan gives and by the findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.findings import Severity, Step
+from bulbcast.job import Job
+from bulbcast.report.steps import State, StepName, StepState
+
+
+def step_states(job: Job) -> tuple[StepState, ...]:
+    """Every step in the order of the work.
+
+    Args:
+        job: The results.
+    """
+    return tuple(_states(job))
+
+
+def _states(job: Job) -> Iterator[StepState]:
+    plan = job.plan
+    yield _state(job, "bulb", Step.FASTENING)
+    yield _state(job, "pattern", Step.PATTERN)
+    yield _state(job, "mould", Step.POUR, "" if plan.mould else "[mould]", about="mould")
+    melted = plan.scrap or plan.pot or plan.burner
+    yield _state(job, "melt", Step.MELT, "" if melted else "[pot] and [burner]")
+    yield _state(job, "pour", Step.POUR, "" if plan.mould else "[mould]")
+    yield _state(job, "float", Step.SAILING, "" if plan.boat else "[boat]")
+
+
+def _state(job: Job, name: StepName, step: Step, missing: str = "", about: str = "") -> StepState:
+    """One step.
+
+    Args:
+        job: The results.
+        name: As it is shown.
+        step: What the findings call it, or the step whose holds count.
+        missing: What the plan would have to give before it can be said.
+        about: The section that a hold has to be about to count; "" for every hold.
+    """
+    reasons = job.withholding(step)
+    if about:
+        reasons = tuple(
+            one for one in reasons if one.severity is Severity.STOP or one.where.split(".")[0] == about
+        )
+    if any(one.severity is Severity.STOP for one in reasons):
+        return StepState(name=name, state=State.STOPPED, reasons=reasons)
+    if reasons:
+        return StepState(name=name, state=State.HOLD, reasons=reasons)
+    return StepState(name=name, state=State.NOT_PLANNED if missing else State.READY, missing=missing)

@@ -1,0 +1,98 @@
+"""What the terminal says of a plan on a screenful: how far each step is, what to fix, figures, what to buy, what is next."""
+
+from __future__ import annotations
+
+from bulbcast.findings import SEVERITY_WORDS, Severity
+from bulbcast.job import Job
+from bulbcast.job.chapters import chapters
+from bulbcast.job.sheet import Sheet, brief_cautions, sheet_of
+from bulbcast.report.page import COLOURS, Page, printable
+from bulbcast.report.steps import STATE_COLOURS
+from bulbcast.report.verdict import count_words, verdict
+from bulbcast.safety import cautions
+
+_STEP_WIDTH = 12
+_MOST_IN_FULL = 3
+"""Acts: where there are more, a caution says what to do alone."""
+
+
+def summary_text(
+    job: Job, *, colour: bool, width: int, file: str, out: str = "", others: int = 0, quiet: bool = False
+) -> str:
+    """The answer first, on a screenful.
+
+    Args:
+        job: The results.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+        file: The plan's file as it is typed.
+        out: The directory of the bundle as it is typed; "" where none was written.
+        others: How many files the bundle holds besides the report. [-]
+        quiet: Whether to say the verdict and the report's path alone.
+
+    Returns:
+        Lines of text. No figure of the melt stands before the cautions.
+    """
+    page = Page(colour=colour, width=width, units=job.shown.units)
+    sheet = sheet_of(job, list(chapters(job)), file=file, out=out)
+    _steps(page, job, sheet)
+    if not quiet:
+        _acts(page, sheet)
+        _figures(page, job, sheet)
+        _cautions(page)
+        _buying(page, sheet)
+    _next(page, sheet, out, others, quiet)
+    return page.text()
+
+
+def _steps(page: Page, job: Job, sheet: Sheet) -> None:
+    severity, headline, _ = verdict(job)
+    page.wrapped(f"{printable(job.plan.name)}: ballast bulb", code="1")
+    page.wrapped(headline, code=COLOURS[severity] if severity is not None else "")
+    page.line()
+    page.line("  " + "".join(one.name.ljust(_STEP_WIDTH) for one in sheet.steps).rstrip())
+    states = [page.paint(one.state.value.ljust(_STEP_WIDTH), STATE_COLOURS[one.state]) for one in sheet.steps]
+    page.line("  " + "".join(states).rstrip())
+
+
+def _acts(page: Page, sheet: Sheet) -> None:
+    for act in sheet.acts:
+        full = act.finding.severity in (Severity.STOP, Severity.HOLD) or len(sheet.acts) <= _MOST_IN_FULL
+        page.line()
+        word = page.paint(SEVERITY_WORDS[act.finding.severity].upper(), COLOURS[act.finding.severity])
+        page.line(f"{word}  {', '.join(act.where)}  ({act.finding.code})")
+        page.wrapped(act.message if full or not act.remedy else act.remedy, first="  ", rest="  ")
+        if full and act.remedy:
+            page.wrapped(f"Fix: {act.remedy}", first="  ", rest="  ")
+
+
+def _figures(page: Page, job: Job, sheet: Sheet) -> None:
+    page.heading("Figures" if not job.stopped else "Figures, to find the fault by and not to build from")
+    page.pairs([(line.label, line.text) for line in sheet.figures])
+
+
+def _cautions(page: Page) -> None:
+    page.heading("Before any lead is melted")
+    for one in brief_cautions():
+        page.wrapped(one.brief, first="  - ", rest="    ")
+    page.wrapped(f"All {len(cautions())} stand in the report, and here with --full.", first="  ", rest="  ")
+
+
+def _buying(page: Page, sheet: Sheet) -> None:
+    if sheet.buy:
+        page.heading("To buy, rounded up")
+        said = "; ".join(f"{line.label}: {line.text}" for line in sheet.buy)
+        page.wrapped(f"{said}.", first="  ", rest="  ")
+
+
+def _next(page: Page, sheet: Sheet, out: str, others: int, quiet: bool) -> None:
+    page.line()
+    if not quiet:
+        if sheet.notes:
+            page.wrapped(f"{count_words(sheet.notes, 'note', 'notes')} besides: see the report, or --full.")
+        page.wrapped(f"Next: {sheet.next_words}:", code="1")
+        page.line(f"  {sheet.next_command}")
+    if out:
+        page.line(f"Report: {out}/report.html, with {others} files beside it")
+    else:
+        page.line("Nothing was written.")

@@ -1,0 +1,141 @@
+"""The terminal's answer on a screenful: steps, acts, figures, cautions, what to buy, what comes next."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from plans import EXAMPLES, LEAST, SCREW, command, example_text, job_of
+
+from bulbcast.cli.main import group
+from bulbcast.findings import Severity
+from bulbcast.job import Job
+from bulbcast.job.chapters import chapters
+from bulbcast.job.sheet import brief_cautions, sheet_of
+from bulbcast.job.step_states import step_states
+from bulbcast.job.summary import summary_text
+from bulbcast.quantities import Dimension, Shown, read_quantity
+from bulbcast.quantities.prose import imperial_first
+from bulbcast.quantities.typed import bought
+from bulbcast.report.steps import STEP_NAMES
+
+NAMES = sorted(path.stem for path in EXAMPLES.glob("*.toml"))
+UNKNOWN = LEAST.replace('grade = "pure"', 'grade = "unknown"')
+STOPPED = LEAST + 'pocket_depth = "6 mm"\n' + SCREW.replace('recess = "8 mm"', 'recess = "60 mm"')
+MOULD = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+
+
+def states(job: Job) -> dict[str, str]:
+    return {one.name: one.state.value for one in step_states(job)}
+
+
+def text_of(job: Job, width: int = 100, **more: object) -> str:
+    return summary_text(job, colour=False, width=width, file="lark.toml", **more)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_an_example_fits_a_screen_and_says_every_part_once(name: str) -> None:
+    text = command("plan", EXAMPLES / f"{name}.toml").stdout
+    lines = text.splitlines()
+    assert len(lines) <= 45
+    assert max(map(len, lines)) <= 110
+    for heading in ("Figures", "Before any lead is melted", "To buy, rounded up"):
+        assert lines.count(heading) == 1
+    said = imperial_first if name == "puddlejack" else str
+    assert all(said(one.brief) in text for one in brief_cautions())
+    assert sum(line.startswith("Next: ") for line in lines) == 1
+    assert lines[-1] == "Nothing was written."
+
+
+def test_without_a_directory_nothing_is_written(tmp_path: Path) -> None:
+    plan = tmp_path / "lark.toml"
+    plan.write_text(LEAST + 'pocket_depth = "6 mm"\n' + SCREW, encoding="utf-8")
+    done = command("plan", plan)
+    assert done.exit_code == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["lark.toml"]
+    assert f"bulbcast plan {plan} --out DIR" in done.stdout
+
+
+def test_quiet_says_the_verdict_and_the_path_alone(tmp_path: Path) -> None:
+    plan, out = tmp_path / "lark.toml", tmp_path / "out"
+    plan.write_text(LEAST, encoding="utf-8")
+    lines = command("plan", plan, "--out", out, "--quiet").stdout.splitlines()
+    assert len(lines) == 7
+    assert lines[0] == "lark: ballast bulb"
+    assert lines[-1].startswith(f"Report: {out}/report.html, with ")
+    full = command("plan", plan, "--full").stdout
+    assert "What hangs on the fin" in full
+    done = command("plan", plan, "--full", "--quiet")
+    assert (done.exit_code, "give one of --full, --quiet and --json" in done.stderr) == (2, True)
+
+
+@pytest.mark.parametrize(
+    ("words", "number", "found"), [("bulbcast p", 1, "plan"), ("bulbcast plan --fu", 2, "--full")]
+)
+def test_a_shell_completes_commands_and_options(words: str, number: int, found: str) -> None:
+    asked = {"_BULBCAST_COMPLETE": "bash_complete", "COMP_WORDS": words, "COMP_CWORD": str(number)}
+    done = CliRunner().invoke(group, [], env=asked, prog_name="bulbcast")
+    assert f"plain,{found}" in done.stdout.split()
+
+
+def test_what_is_not_planned_is_not_called_ready() -> None:
+    assert states(job_of(LEAST)) == dict(
+        zip(STEP_NAMES, ("on hold", "ready", *["not planned"] * 4), strict=True)
+    )
+    job = job_of(LEAST + 'pocket_depth = "6 mm"\n' + SCREW)
+    assert states(job)["bulb"] == "ready"
+    assert "its casting is not planned yet" in text_of(job)
+
+
+def test_a_stop_stops_every_step_and_nothing_is_bought() -> None:
+    job = job_of(STOPPED)
+    assert job.stopped
+    assert set(states(job).values()) == {"stopped"}
+    text = text_of(job)
+    assert "To buy" not in text
+    assert "Next: Fix what stops it, then plan again:\n  bulbcast plan lark.toml\n" in text
+    stop = next(one for one in job.findings if one.severity is Severity.STOP)
+    assert stop.message in " ".join(text.split())
+
+
+def test_a_mould_that_is_not_dry_holds_mould_and_pour_and_no_other() -> None:
+    job = job_of(example_text("fenwisp"))
+    assert states(job) == dict(
+        zip(STEP_NAMES, ("ready", "ready", "on hold", "ready", "on hold", "not planned"), strict=True)
+    )
+    text = text_of(job, out="a bundle")
+    assert '  bulbcast dry lark.toml --just-set "drag=MASS@TIME"\n' in text
+    assert "Report: a bundle/report.html" in text
+
+
+def test_an_unknown_alloy_holds_the_pour_before_a_mould_is_planned() -> None:
+    found = states(job_of(UNKNOWN))
+    assert (found["mould"], found["pour"]) == ("not planned", "on hold")
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("kilograms", [0.0123, 0.3512, 0.4536, 0.999, 3.3102, 14.51, 146.3])
+def test_what_is_bought_is_enough_and_at_most_a_tenth_more(kilograms: float, units: str) -> None:
+    text = bought(kilograms, Shown(units))
+    read = read_quantity(text, Dimension.MASS)
+    assert kilograms * (1.0 - 1e-9) <= read <= 1.1 * kilograms
+    assert len(re.sub(r"\D", "", text).strip("0")) <= 2
+
+
+@pytest.mark.parametrize("name", [one for one in NAMES if one != "larkmoss"])
+def test_no_step_has_more_than_five_figures_at_its_head(name: str) -> None:
+    job = job_of(example_text(name))
+    sheet = sheet_of(job, list(chapters(job)))
+    assert all(len(some) <= 5 for some in sheet.heads.values())
+    assert 7 <= len(sheet.figures) <= 9
+    assert sheet.heads["bulb"][0].label == "Hung mass"
+    assert sheet.heads["pattern"][0].label == "Pattern length"
+
+
+def test_findings_that_say_the_same_are_one_act() -> None:
+    job = job_of(example_text("saltmarrow"))
+    sheet = sheet_of(job, list(chapters(job)))
+    codes = [(one.finding.code, one.remedy) for one in sheet.acts]
+    assert len(set(codes)) == len(codes)
