@@ -50,7 +50,7 @@ def test_temperature_follows_from_heat_whatever_has_reacted(grade, kind, share, 
         metal_heat(alloy_of_grade(grade)), mould_heat(kind), np.array([share]), np.array([1.0 - share])
     )
     curves.remember(np.array([peak]))
-    temperature, heat = curves.temperature[0], curves.heat[0]
+    temperature, heat = curves.temperature[:, 0], curves.heat[:, 0]
     assert np.all(np.diff(temperature) >= 0.0)
     assert np.all(np.diff(heat) > 0.0)
     wanted = float(np.interp(at, temperature, heat))

@@ -19,12 +19,13 @@ from bulbcast.files.plan_file import load_plan
 from bulbcast.findings import Severity
 from bulbcast.foundry.cooling.chapter import cooling_chapter
 from bulbcast.foundry.cooling.isochrones import bands, outlines, round_times
-from bulbcast.foundry.cooling.keeping import SOUND
+from bulbcast.foundry.cooling.keeping import SOUND, Keeping
 from bulbcast.foundry.cooling.results import Cooling, Place
 from bulbcast.foundry.cooling.rules import check_cooling, place_words
 from bulbcast.foundry.cooling.setup import Cavity, Feeder, cavity_of
 from bulbcast.foundry.cooling.simulate import simulated
 from bulbcast.foundry.cooling.views import freezing_map, fronts, history_plot, short_time, time_at_solid
+from bulbcast.foundry.cooling.work import cooling_setup
 from bulbcast.job import Job, run, with_cooling
 from bulbcast.job.plan_json import plan_object
 from bulbcast.quantities import Shown
@@ -51,7 +52,7 @@ def cooling(fenwisp: Job) -> Cooling:
 def test_the_sampled_cavity_has_the_cast_body_s_volume_as_poured(fenwisp, cooling):
     poured = fenwisp.cast.volume * fenwisp.pattern.scale**3
     assert cooling.casting_volume == pytest.approx(poured, rel=3e-3)
-    assert cooling.setup.cavity.volume == pytest.approx(poured, rel=1e-9)
+    assert cooling.setup.cavity.volume == pytest.approx(poured, rel=1e-8)
 
 
 def test_energy_is_conserved_to_a_millionth(cooling):
@@ -76,8 +77,10 @@ def test_energy_is_conserved_in_a_metal_that_freezes_at_one_temperature_while_it
 
 def test_mould_feeder_and_temperatures_are_those_of_the_plan(fenwisp, cooling):
     own, feeder = fenwisp.melting.gating.feeder, cooling.setup.feeder
-    assert (feeder.diameter, feeder.height, feeder.foot) == (own.diameter, own.height, own.foot)
-    assert (feeder.at, feeder.widest) == pytest.approx((own.at, own.top_diameter))
+    same = (own.diameter, own.height, own.foot, own.at, own.top_diameter)
+    assert (feeder.diameter, feeder.height, feeder.foot, feeder.at, feeder.widest) == pytest.approx(
+        same, abs=2e-7
+    )
     # One shape: as sampled, the simulation has as much metal in it as the gating.
     assert cooling.feeder_volume == pytest.approx(own.volume, rel=0.03)
     assert cooling.setup.pour == fenwisp.melting.temperature
@@ -117,8 +120,8 @@ def test_findings_say_when_it_may_be_opened_and_what_is_fed(fenwisp):
 
 def test_a_feeder_is_kept_liquid_for_as_long_as_a_sound_casting_asks_and_no_longer(fenwisp, cooling):
     kept = cooling.kept
-    assert cooling.cavity_share <= 1.05 * SOUND < kept.alone
-    assert 0.0 < kept.until == cooling.setup.feeder.until < kept.frozen
+    assert cooling.cavity_share <= SOUND < kept.alone
+    assert 0.0 < kept.until == cooling.setup.feeder.until < cooling.frozen
     # Released a fifth earlier the casting is not sound.
     early = replace(cooling.setup, feeder=replace(cooling.setup.feeder, until=0.8 * kept.until))
     assert simulated(early).cavity_share > SOUND
@@ -126,6 +129,25 @@ def test_a_feeder_is_kept_liquid_for_as_long_as_a_sound_casting_asks_and_no_long
     gating = fenwisp.melting.gating
     assert gating.keep_least == kept.until < gating.keep
     assert gating.keep == pytest.approx(kept.until * cooling.frozen_high / cooling.frozen)
+
+
+def test_a_bulb_sized_to_another_last_digit_is_cooled_as_the_same_bulb(fenwisp):
+    """A mass lighter by 4e-12 of itself once moved the feeder's time by 0.8 s."""
+    skin = fenwisp.poured.cavity.skin
+    scaled = {
+        name: tuple(one * (1.0 - 2e-12) for one in getattr(skin, name)) for name in ("x", "across", "up")
+    }
+    other = replace(skin, **scaled, volume=skin.volume * (1.0 - 4e-12), area=skin.area * (1.0 - 3e-12))
+    job = replace(fenwisp, poured=replace(fenwisp.poured, cavity=replace(fenwisp.poured.cavity, skin=other)))
+    assert job.poured.feeder.diameter != fenwisp.poured.feeder.diameter
+    assert cooling_setup(job, cells=6) == cooling_setup(fenwisp, cells=6)
+
+
+def test_the_search_sees_the_hollow_of_the_whole_run_though_it_stops_when_all_is_cut_off(cooling):
+    keeping = Keeping(cooling.setup)
+    for time in (0.0, 0.7 * cooling.kept.until, cooling.kept.until):
+        whole = simulated(replace(cooling.setup, feeder=replace(cooling.setup.feeder, until=time)))
+        assert keeping.released(time) == pytest.approx(whole.cavity_share, rel=0.1, abs=0.1 * SOUND)
 
 
 def spoilt(cooling: Cooling) -> Cooling:

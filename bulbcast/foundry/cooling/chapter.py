@@ -162,8 +162,8 @@ def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
         Line(
             "Feeder kept liquid for",
             shown.duration(kept.until),
-            f"the shortest time that leaves {shown.percent(kept.hollow)} empty, kept to the end "
-            f"{shown.percent(kept.throughout)}, left alone {shown.percent(kept.alone)}",
+            f"the shortest time that leaves {shown.percent(kept.hollow)} empty; left alone it leaves "
+            f"{shown.percent(kept.alone)}",
             "kept.until_s",
         )
     ]
@@ -253,7 +253,6 @@ def _data(cooling: Cooling) -> Data:
                 else {
                     "kept.hollow": cooling.kept.hollow,
                     "kept.hollow_alone": cooling.kept.alone,
-                    "kept.hollow_throughout": cooling.kept.throughout,
                 }
             ),
         }

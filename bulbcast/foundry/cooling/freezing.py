@@ -53,6 +53,22 @@ class FreezingRecord:
                 share = (level - start) / (end - start)
             self.times[passed, i] = before.time + span * share[passed]
 
+    def stop(self, state: State) -> None:
+        """Look on no longer, though metal is liquid: its next level is where its solid so far leads straight to.
+
+        Args:
+            state: The last one.
+        """
+        levels = np.array((0.0, *LEVELS))
+        rows = np.flatnonzero(~np.isfinite(self.times[:, -1]))
+        solid = state.solid[self.cells[rows]]
+        next_ = np.argmax(~np.isfinite(self.times[rows]), axis=1)
+        since = np.where(next_ > 0, self.times[rows, np.maximum(next_ - 1, 0)], 0.0)
+        gone = np.clip(solid - levels[next_], 0.0, None)
+        with np.errstate(divide="ignore"):
+            ahead = since + (state.time - since) * (levels[next_ + 1] - levels[next_]) / gone
+        self.times[rows, next_] = np.where(gone > 0.0, np.maximum(ahead, state.time), np.inf)
+
     @property
     def frozen(self) -> Array:
         """When each cell was frozen, shape (cells,). [s]"""

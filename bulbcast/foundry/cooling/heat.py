@@ -28,8 +28,9 @@ class HeatCurves:
     """The curves of all cells.
 
     Attributes:
-        temperature: At the bends, shape (cells, bends), never falling along a row. [degC]
-        heat: Heat above that at 0 degC at the bends, shape (cells, bends), rising. [J]
+        temperature: At the bends, shape (bends, cells), never falling from one bend to the next. [degC]
+        heat: Heat above that at 0 degC at the bends, shape (bends, cells), rising. [J]
+        slope: Between each bend and the next, shape (bends - 1, cells). [K/J]
     """
 
     metal: MetalHeat
@@ -39,6 +40,7 @@ class HeatCurves:
     peak: Array
     temperature: Array
     heat: Array
+    slope: Array
 
     def temperatures(self, heat: Array) -> tuple[Array, Array]:
         """Temperature of each cell and what a joule does to it.
@@ -49,11 +51,9 @@ class HeatCurves:
         Returns:
             Temperature [degC] and its slope [K/J], 0 where the cell freezes at one temperature.
         """
-        place = np.sum(heat[:, None] >= self.heat[:, 1:-1], axis=1)
-        rows = np.arange(len(heat))
-        low, low_heat = self.temperature[rows, place], self.heat[rows, place]
-        slope = (self.temperature[rows, place + 1] - low) / (self.heat[rows, place + 1] - low_heat)
-        return low + slope * (heat - low_heat), slope
+        at = _piece(heat, self.heat)
+        slope = self.slope.ravel()[at]
+        return self.temperature.ravel()[at] + slope * (heat - self.heat.ravel()[at]), slope
 
     def remember(self, temperature: Array) -> None:
         """Keep how far each mould cell's bound water has gone.
@@ -66,7 +66,7 @@ class HeatCurves:
         peak = np.clip(np.maximum(self.peak, temperature), self.mould.reaction_from, self.mould.reaction_to)
         if np.any(peak > self.peak):
             self.peak = peak
-            self.temperature, self.heat = _bends(
+            self.temperature, self.heat, self.slope = _bends(
                 self.metal, self.mould, self.metal_volume, self.mould_volume, peak
             )
 
@@ -85,7 +85,7 @@ def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_v
         mould_volume: In each cell, shape (cells,). [m3]
     """
     peak = np.full(len(metal_volume), mould.reaction_from)
-    temperature, heat = _bends(metal, mould, metal_volume, mould_volume, peak)
+    temperature, heat, slope = _bends(metal, mould, metal_volume, mould_volume, peak)
     return HeatCurves(
         metal=metal,
         mould=mould,
@@ -94,6 +94,7 @@ def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_v
         peak=peak,
         temperature=temperature,
         heat=heat,
+        slope=slope,
     )
 
 
@@ -130,13 +131,21 @@ def solid_share(curves: HeatCurves, heat: Array) -> Array:
     """
     # Between two bends the heat and the solid share both run straight with the temperature, or both at one.
     shares = np.array([share for _, share in curves.metal.freezing])
-    at = curves.heat[:, -1 - len(shares) : -1]
-    place = np.sum(heat[:, None] >= at[:, 1:-1], axis=1)
-    rows = np.arange(len(heat))
-    low = at[rows, place]
-    part = np.minimum(np.maximum((heat - low) / (at[rows, place + 1] - low), 0.0), 1.0)
+    bends = curves.heat[-1 - len(shares) : -1]
+    at, count = _piece(heat, bends), len(heat)
+    low, high = bends.ravel()[at], bends.ravel()[at + count]
+    part = np.minimum(np.maximum((heat - low) / (high - low), 0.0), 1.0)
+    place = at // count
     share = shares[place] + part * (shares[place + 1] - shares[place])
     return np.where(curves.metal_volume > 0.0, share, 1.0)
+
+
+def _piece(heat: Array, bends: Array) -> NDArray[np.int64]:
+    """On which piece of its curve each cell is, as the flat number of the bend before it, shape (cells,). [-]"""
+    place = np.zeros(len(heat), dtype=np.int8)
+    for bend in bends[1:-1]:
+        place += heat >= bend
+    return np.asarray(place.astype(np.int64) * len(heat) + np.arange(len(heat)))
 
 
 def _share(mould: MouldHeat, temperature: Array) -> Array:
@@ -148,21 +157,21 @@ def _share(mould: MouldHeat, temperature: Array) -> Array:
 
 def _bends(
     metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array, peak: Array
-) -> tuple[Array, Array]:
-    """Bends: lowest, start of the reaction, its peak so far, its end, those of the freezing, highest."""
+) -> tuple[Array, Array, Array]:
+    """Bends: lowest, start of the reaction, its peak so far, its end, those of the freezing, highest; and slopes."""
     fixed = (LOWEST, mould.reaction_from, None, mould.reaction_to)
     at = np.array(
         [*(0.0 if one is None else one for one in fixed), *(one for one, _ in metal.freezing), HIGHEST]
     )
     solid = np.array([1.0] * len(fixed) + [share for _, share in metal.freezing] + [0.0])
-    temperature = np.tile(at, (len(peak), 1))
-    temperature[:, 2] = peak
+    temperature = np.repeat(at[:, None], len(peak), axis=1)
+    temperature[2] = peak
     gone = np.ones_like(temperature)
-    gone[:, :3] = _share(mould, peak)[:, None]
-    heat = metal_volume[:, None] * metal.density * metal.heats(temperature, solid) + mould_volume[:, None] * (
+    gone[:3] = _share(mould, peak)
+    heat = metal_volume * metal.density * metal.heats(temperature, solid[:, None]) + mould_volume * (
         mould.density * mould.specific_heat * temperature + mould.reaction_heat * gone
     )
     # Where two bends fall together a piece has no length: a breath between them keeps its slope a number.
-    for i in range(1, heat.shape[1]):
-        heat[:, i] = np.maximum(heat[:, i], heat[:, i - 1] * (1.0 + 1e-15) + 1e-12)
-    return temperature, heat
+    for i in range(1, len(heat)):
+        heat[i] = np.maximum(heat[i], heat[i - 1] * (1.0 + 1e-15) + 1e-12)
+    return temperature, heat, np.diff(temperature, axis=0) / np.diff(heat, axis=0)

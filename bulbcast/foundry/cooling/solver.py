@@ -32,6 +32,7 @@ DIRECT_UP_TO = 40000
 """Cells up to which a step's equations are solved by elimination where the grid is not solid. [-]"""
 _FROZEN_STIFF = 1e12
 _ITERATIONS, _MOST_STEPS = 16, 5000
+_HALVED = (4, 7, 10, 13)
 _ROUGHLY, _GRADIENTS = 1e-3, 400
 
 
@@ -187,6 +188,7 @@ class _System:
             np.bincount(links.first, conductance, n) + np.bincount(links.second, conductance, n) + self.outer
         )
         self.matrix.data[self._off] = np.concatenate((-conductance, -conductance))
+        self.matrix.data[self._diagonal] = self.sums
 
     def follow(self, state: State) -> None:
         """Let links in metal take the conductivity of what is solid and what is liquid now, and the torch play."""
@@ -234,16 +236,17 @@ class _System:
             length = step * (1.0 + ratio) / (1.0 + 2.0 * ratio)
         heat = state.heat if before is None else state.heat + step / last_step * (state.heat - before.heat)
         temperature, slope = self.curves.temperatures(heat)
-        for _ in range(_ITERATIONS):
+        for turn in range(_ITERATIONS):
             flow = self.flow(temperature)
             rest = heat - start - length * flow
             move = self._solved(slope, length, rest)
-            change = -rest - length * (self.sums * move - self._neighbours(move))
-            heat = heat + change
+            change = -rest - length * (self.by_rows @ move)
+            # Cells at a bend of their curve can swing between its pieces: half a move breaks the round.
+            heat = heat + (0.5 * change if turn in _HALVED else change)
             # Where the linear move and the curve agree, the step is done.
             aimed = temperature + move
             temperature, slope = self.curves.temperatures(heat)
-            if float(np.max(np.abs(temperature - aimed))) < tolerance:
+            if turn not in _HALVED and float(np.max(np.abs(temperature - aimed))) < tolerance:
                 break
         else:
             return None
@@ -261,34 +264,29 @@ class _System:
             brought=start_on + length * on,
         )
 
-    def _neighbours(self, values: Array) -> Array:
-        links, n = self.scene.links, self._cells
-        before = np.bincount(links.first, self.conductance * values[links.second], n)
-        behind = np.bincount(links.second, self.conductance * values[links.first], n)
-        return np.asarray(before + behind, dtype=np.float64)
-
     def _solved(self, slope: Array, length: float, rest: Array) -> Array:
         """The temperatures' move of one iteration: (1 / slope + length K) move = -rest."""
         typical = float(np.max(self.sums)) * length
         with np.errstate(divide="ignore"):
             holding = np.where(slope > 0.0, 1.0 / np.maximum(slope, 1e-300), _FROZEN_STIFF * typical)
         holding = np.minimum(holding, _FROZEN_STIFF * typical)
-        diagonal = holding / length + self.sums
-        right = -rest / length
-        self.matrix.data[self._diagonal] = diagonal
+        own, right = holding / length, -rest / length
         if self._direct:
             from scipy.sparse.linalg import splu
 
+            self.matrix.data[self._diagonal] = own + self.sums
             factors = splu(self.matrix, permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
+            self.matrix.data[self._diagonal] = self.sums
             return np.asarray(factors.solve(right))
-        return self._by_gradients(diagonal, right)
+        return self._by_gradients(own, right)
 
-    def _by_gradients(self, diagonal: Array, right: Array) -> Array:
+    def _by_gradients(self, own: Array, right: Array) -> Array:
         """Conjugate gradients, scaled by the diagonal; roughly: Newton's next move fixes what is left over.
 
         Our own few lines and not scipy's: its sums go through a threaded library, whose threads cost more than
         they bring on vectors of this size, and whose order of adding changes the last digits.
         """
+        diagonal = own + self.sums
         found = np.zeros_like(right)
         left = right.copy()
         scaled = left / diagonal
@@ -299,6 +297,7 @@ class _System:
             if now <= enough:
                 break
             image = self.by_rows @ way
+            image += own * way
             length = now / _dot(way, image)
             found += length * way
             left -= length * image

@@ -16,6 +16,7 @@ from bulbcast.foundry.cooling.rules import check_cooling
 from bulbcast.foundry.cooling.setup import (
     CELLS_LYING,
     CELLS_STANDING,
+    Cavity,
     CoolingSetup,
     Feeder,
     Orientation,
@@ -34,6 +35,8 @@ KEEPING_SHARE = 0.7
 """Of the work, what finding the shortest time of keeping takes, roughly. [-]"""
 SETTLED, LONGER, _SETTLING = 1.05, 1.1, 4
 """How near the bound the whole run is to come, and by what the torch stays on longer where it does not. [-]"""
+STEADY = 7
+"""Digits of metres that the simulation takes lengths to."""
 OPEN_BELOW = 50.0
 """Cold to the hand: common practice, no source. [degC]"""
 
@@ -67,17 +70,18 @@ def cooling_of(
 def _settled(cooling: Cooling, kept: Kept) -> Cooling:
     """The cooling with its shortest time, which the whole run confirms.
 
-    The search goes on from states that are kept, and a neck of pure metal closes at once: where the whole run sees it
-    close a little earlier, the torch stays on a little longer.
+    The search takes longer steps, and a neck of pure metal closes at once: where the whole run sees it close a little
+    earlier, the torch stays on a little longer, for as long as that helps.
     """
-    enough = SETTLED * max(SOUND, kept.hollow)
     for _ in range(_SETTLING):
-        if cooling.cavity_share <= enough or kept.until >= kept.frozen:
-            break
-        kept = replace(kept, until=min(LONGER * kept.until, kept.frozen))
         feeder = cooling.setup.feeder
-        if feeder is not None:
-            cooling = simulated(replace(cooling.setup, feeder=replace(feeder, until=kept.until)))
+        if cooling.cavity_share <= max(SOUND, SETTLED * kept.hollow) or feeder is None:
+            break
+        longer = replace(feeder, until=LONGER * feeder.until)
+        further = simulated(replace(cooling.setup, feeder=longer))
+        if further.cavity_share >= cooling.cavity_share:
+            break
+        cooling, kept = further, replace(kept, until=longer.until)
     return replace(cooling, kept=replace(kept, hollow=cooling.cavity_share))
 
 
@@ -100,7 +104,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
     if mould is None:
         take("mould", "closed, lying, baked plaster", "no [mould] in the plan")
     orientation = _orientation(mould)
-    cavity = job.poured.cavity.skin
+    cavity = _steady(job.poured.cavity.skin)
     metal = metal_heat(job.alloy)
     if melting is not None:
         pour = melting.temperature
@@ -117,6 +121,9 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
     if mould is None and feeder is not None:
         size = f"{shown.length(feeder.diameter)} across, {shown.length(feeder.height)} high"
         take("feeder", size, "as the usual mould has it")
+    if feeder is not None:
+        lengths = ("diameter", "height", "at", "foot")
+        feeder = replace(feeder, **{name: round(getattr(feeder, name), STEADY) for name in lengths})
     take("surroundings", shown.temperature(SURROUNDINGS), "still air, no sun; judgement")
     take("open_below", shown.temperature(OPEN_BELOW), "cold to the hand; common practice, no source")
     wall = default_wall(job.cast.mass) if mould is None else mould.margins.sides
@@ -125,9 +132,9 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         cavity=cavity,
         orientation=orientation,
         feeder=feeder,
-        ends=wall if mould is None else mould.margins.ends,
-        sides=wall,
-        below=FLOOR_TO_WALL * wall if mould is None else mould.margins.below,
+        ends=round(wall if mould is None else mould.margins.ends, STEADY),
+        sides=round(wall, STEADY),
+        below=round(FLOOR_TO_WALL * wall if mould is None else mould.margins.below, STEADY),
         metal=metal,
         mould=mould_heat_of(mould),
         air=air_heat(),
@@ -138,6 +145,30 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         cells=by_kind if cells is None else cells,
     )
     return setup, tuple(taken)
+
+
+def _steady(cavity: Cavity) -> Cavity:
+    """The cavity to a tenth of a micrometre.
+
+    A place of the skin decides whether a sample is metal, and where the iteration of a step ends: a bulb that is sized
+    to another last digit would freeze some tenths of a second later, and is the same bulb.
+    """
+
+    def steady(places: tuple[float, ...]) -> tuple[float, ...]:
+        return tuple(round(place, STEADY) for place in places)
+
+    def digits(value: float) -> float:
+        return float(f"{value:.8e}")
+
+    return replace(
+        cavity,
+        x=steady(cavity.x),
+        across=steady(cavity.across),
+        up=steady(cavity.up),
+        volume=digits(cavity.volume),
+        area=digits(cavity.area),
+        mean_curvature=digits(cavity.mean_curvature),
+    )
 
 
 def feeder_of(gated: GatedFeeder | None) -> Feeder | None:
