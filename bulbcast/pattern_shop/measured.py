@@ -25,6 +25,7 @@ from bulbcast.pattern.solids import (
     pattern_solid,
     pocket_cutters,
 )
+from bulbcast.pattern_shop.frame.formers import sunk
 from bulbcast.pattern_shop.frame.frame import MouldFrame
 from bulbcast.pattern_shop.frame.solids import core_box, core_solid, former, frame_ring, key_button
 from bulbcast.pattern_shop.pieces.cores import CorePlan, PrintMaking, pocket_print, screw_print, stud_print
@@ -48,6 +49,8 @@ from bulbcast.solids.quadrature import Array
 
 # The pieces add up to the pattern and its ledger to this share; the contract of the pattern shop.
 LEDGER_BOUND = 1e-6
+_HAIR = 2e-4
+"""Deeper than the skin falls, as facets stand for it. [m]"""
 _PULLS = {
     "horizontal": (("upwards", (0.0, 0.0, 1.0)), ("downwards", (0.0, 0.0, -1.0))),
     "vertical": (("to starboard", (0.0, 1.0, 0.0)), ("to port", (0.0, -1.0, 0.0))),
@@ -273,9 +276,10 @@ def _frame_parts(shop: PatternShop, frame: MouldFrame, body: KernelSolid) -> Ite
     yield NamedSolid("mould-key", "key button", key_button(frame, shop.offset))
     number = 0
     for one in frame.formers:
-        peg = former(one, frame.plane, shop.offset)
-        if one.kind == "feeder":
-            # It stands on the crown like a saddle.
+        # What stands on the pattern sits on it like a saddle; a hair more, so that no sliver is left.
+        deep = sunk(one, shop.outline)
+        peg = former(one, frame.plane, shop.offset, deep + _HAIR if deep > 0.0 else 0.0)
+        if not one.beside:
             peg = peg.less(body)
         number += one.kind == "vent"
         name = f"mould-vent-{number}" if one.kind == "vent" else f"mould-{one.kind}"

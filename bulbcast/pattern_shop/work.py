@@ -14,7 +14,8 @@ from bulbcast.fin.tip_section import trailing_corner
 from bulbcast.findings import sorted_by_severity
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.frame.frame import FramedPattern, MouldFrame, frame_of
+from bulbcast.pattern_shop.frame.formers import FramedPattern
+from bulbcast.pattern_shop.frame.frame import MouldFrame, frame_of
 from bulbcast.pattern_shop.pieces.cores import CorePlan, ThinPlace, cores_of, cut_spans
 from bulbcast.pattern_shop.pieces.joints import (
     CutSpan,

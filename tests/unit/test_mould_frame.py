@@ -13,17 +13,8 @@ from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
-from bulbcast.pattern_shop.frame.frame import (
-    Former,
-    FramedPattern,
-    board_for,
-    frame_of,
-    key_for,
-    sprue_for,
-    sprue_place,
-    vent_for,
-    wall_for,
-)
+from bulbcast.pattern_shop.frame.formers import Former, FramedPattern, sprue_for, sprue_place, vent_for
+from bulbcast.pattern_shop.frame.frame import board_for, frame_of, key_for, wall_for
 from bulbcast.pattern_shop.frame.solids import block, former, frame_ring, key_button
 from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.pattern_sections import FrameSection
@@ -113,8 +104,8 @@ def test_formers_rise_from_the_crown_to_the_top_and_widen_upwards():
     sprue, fore, aft = found.formers
     assert (sprue.kind, fore.kind, aft.kind) == ("sprue", "vent", "vent")
     assert sprue.x == pytest.approx(0.150, abs=1e-3)
-    assert sprue.foot_z == pytest.approx(0.025, abs=1e-6)
-    assert sprue.top_z == pytest.approx(0.065)
+    assert sprue.z == pytest.approx(0.025, abs=1e-6)
+    assert sprue.z + sprue.length == pytest.approx(0.065)
     assert sprue.top_diameter == pytest.approx(0.018 + 2.0 * 0.040 * math.tan(math.radians(5.0)), rel=1e-4)
     assert fore.x < sprue.x < aft.x
     assert all(one.top_diameter > one.foot_diameter for one in found.formers)
@@ -167,7 +158,7 @@ def test_a_key_button_is_a_cap_of_a_sphere(plane):
 
 
 def test_a_former_is_a_frustum_and_half_of_one_where_it_lies_in_the_parting():
-    peg = Former(kind="sprue", x=0.1, foot_z=0.02, top_z=0.06, foot_diameter=0.018, top_diameter=0.025)
+    peg = Former(kind="sprue", x=0.1, z=0.02, length=0.04, foot_diameter=0.018, top_diameter=0.025)
     whole = former(peg, "horizontal", 0.0)
     cone = math.pi / 12.0 * 0.04 * (0.018**2 + 0.018 * 0.025 + 0.025**2)
     assert whole.volume == pytest.approx(cone, rel=1e-9)
@@ -266,7 +257,7 @@ def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_feeder_and_ven
     assert [one.kind for one in frame.formers] == ["sprue", "feeder", "vent", "vent"]
     # The sprue stands on the parting beside the bulb, half a choke clear of it, and opens as the gating has it.
     assert sprue.x - outline.nose == pytest.approx(gating.sprue_at)
-    assert (sprue.foot_z, sprue.foot_diameter) == pytest.approx((0.0, gating.sprue.foot_diameter))
+    assert (sprue.z, sprue.foot_diameter) == pytest.approx((0.0, gating.sprue.foot_diameter))
     assert sprue.y - 0.5 * sprue.foot_diameter - outline.halves(sprue.x)[0] == pytest.approx(
         0.5 * sprue.foot_diameter
     )
@@ -276,16 +267,16 @@ def test_the_frame_takes_the_moulds_margins_and_the_gatings_sprue_feeder_and_ven
     own = gating.feeder
     assert (feeder.x - outline.nose, feeder.foot_diameter) == pytest.approx((own.at, own.diameter))
     # Its sides meet the crown where a column of that width meets a round bulb.
-    assert feeder.foot_z == pytest.approx(high - own.foot)
+    assert feeder.z == pytest.approx(high - own.foot)
     wide, up = outline.halves(feeder.x)
-    assert feeder.foot_z == pytest.approx(up * math.sqrt(1.0 - (0.5 * own.diameter / wide) ** 2), abs=2e-4)
+    assert feeder.z == pytest.approx(up * math.sqrt(1.0 - (0.5 * own.diameter / wide) ** 2), abs=2e-4)
     widened = own.top_diameter - own.diameter
     assert feeder.top_diameter - feeder.foot_diameter == pytest.approx(
         widened * feeder.length / (own.height + own.foot)
     )
     assert [one.x - outline.nose for one in vents] == pytest.approx([one.at for one in gating.vents])
     assert {one.foot_diameter for one in vents} == {gating.vents[0].diameter}
-    assert {one.top_z for one in frame.formers} == {frame.depths[0]}
+    assert [one.z + one.length for one in frame.formers] == pytest.approx([frame.depths[0]] * 4)
     said = {one.key: one.source for one in job.defaults}
     assert said["frame.wall"] == said["frame.floor"] == "the mould"
     assert (
@@ -313,17 +304,23 @@ def test_on_edge_the_ways_rise_in_the_parting_plane_and_the_sprue_from_the_crown
     assert frame.plane == "vertical"
     assert frame.across == pytest.approx((-high - margins.below, high + margins.above))
     sprue = frame.formers[0]
-    assert (sprue.y, sprue.foot_z) == (0.0, outline.halves(sprue.x)[1])
+    assert (sprue.y, sprue.z) == (0.0, outline.halves(sprue.x)[1])
 
 
-@pytest.mark.parametrize("mould", ['orientation = "nose-up"\n', 'kind = "open-halves"\n'])
-def test_a_mould_that_is_not_poured_through_the_crown_has_no_formers_and_says_so(mould):
-    job = with_mould(mould=mould)
+def test_an_open_half_has_no_formers_and_says_so():
+    job = with_mould(mould='kind = "open-halves"\n')
     assert job.shop.frame.formers == ()
     said = [one for one in job.defaults if one.key == "frame.sprue_at"]
     assert [(one.value, one.source) for one in said] == [
-        ("none", "the gating: this mould is not poured through the crown, so that no former stands on it")
+        ("none", "an open half is poured from above: no former stands on it")
     ]
+
+
+def test_a_pattern_that_parts_otherwise_than_its_mould_has_no_formers_and_says_what_to_set():
+    job = with_mould(parting='[parting]\nplane = "vertical"\n')
+    assert job.shop.frame.formers == ()
+    said = next(one for one in job.defaults if one.key == "frame.sprue_at")
+    assert said.source.endswith("set parting.plane, or mould.split")
 
 
 def test_the_formers_solids_stand_clear_of_the_pattern_and_are_named_by_their_kind():
@@ -339,6 +336,6 @@ def test_the_formers_solids_stand_clear_of_the_pattern_and_are_named_by_their_ki
         feeder.foot_diameter**2 + feeder.foot_diameter * feeder.top_diameter + feeder.top_diameter**2
     )  # fmt: skip
     crown = job.shop.outline.halves(feeder.x)[1]
-    assert peg * (feeder.top_z - crown) < others["mould-feeder"].volume < peg * feeder.length
+    assert peg * (feeder.z + feeder.length - crown) < others["mould-feeder"].volume < peg * feeder.length
     low, high = others["mould-sprue"].bounds
     assert 0.5 * (low[1] + high[1]) == pytest.approx(job.shop.frame.formers[0].y, abs=1e-6)

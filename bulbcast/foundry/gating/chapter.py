@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from bulbcast.foundry.gating.design import KEPT_SHARE
-from bulbcast.foundry.gating.feeder import WIDEST_KEPT, Feeder
+from bulbcast.foundry.gating.feeder import WIDEST_KEPT, Feeder, under_saw
 from bulbcast.foundry.gating.lift import HOLDING_FACTOR
 from bulbcast.foundry.gating.parts import Gating
 from bulbcast.foundry.pour.chapter import leave_alone_line, pour_figures, runs_until
@@ -135,14 +135,16 @@ def _left(gating: Gating) -> str:
     return "its sleeve left out of account" if way == "sleeved" else "topped up no more"
 
 
-def stub_mass(gating: Gating, feeder: Feeder) -> float:
-    """Of the feeder as it is sawn off cold, of all pours. [kg]
+def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
+    """Of the feeder as it is sawn off cold, level with the casting's highest place, and of what is then filed flush. [kg]
 
     Args:
         gating: Its gating.
         feeder: Of it.
     """
-    return feeder.volume * gating.cast_mass / gating.cavity.volume
+    left = under_saw(gating.cavity.skin, gating.cavity.high_end, feeder)
+    density = gating.cast_mass / gating.cavity.volume
+    return density * (feeder.volume - left), density * left
 
 
 def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Iterator[Line]:
@@ -171,11 +173,18 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
         "the sleeve counted in" if feeder.way == "sleeved" else "side and bare top cool it"
     )
     yield Line("Its modulus", shown.length(feeder.modulus), cooled, "feeder.modulus_m")
-    stub = "" if withheld else f"{shown.mass(stub_mass(gating, feeder))}; "
+    sawn, filed = stub_masses(gating, feeder)
+    stub = "" if withheld else f"{shown.mass(sawn)}; "
+    rest = "" if withheld else f", {shown.mass(filed)},"
+    level = {
+        None: f"{shown.length(0.5 * gating.cavity.height)} above the bulb's axis, level with the casting's top",
+        "nose": "square to the axis, level with the nose",
+        "tail": "square to the axis, level with the tail",
+    }[gating.cavity.high_end]
     yield Line(
         "To be sawn off",
         worded("a stub of {}", shown.length(feeder.diameter)),
-        f"{stub}through the feeder, clear of the bulb's finish, then filed flush",
+        f"{stub}saw {level}: all of the finish lies below. What is left round the stub{rest} is filed to the skin",
     )
 
 
@@ -284,8 +293,8 @@ def _data(gating: Gating, withheld: bool) -> Json:
                 "volume_wanted_m3",
             ).items()
         }
-        stub = None if withheld else stub_mass(gating, feeder)
-        said["feeder.sawn_off_kg"] = stub
+        sawn, filed = (None, None) if withheld else stub_masses(gating, feeder)
+        said |= {"feeder.sawn_off_kg": sawn, "feeder.filed_kg": filed}
     if gating.keep is None:
         said |= {"keep_liquid_s": None, "top_up_kg": None}
     else:

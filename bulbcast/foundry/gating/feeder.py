@@ -144,7 +144,7 @@ def feeder_for(asked: Asked, way: Way) -> Feeder:
         foot=foot,
         at=at,
         over=over,
-        volume=_on_end(asked, across, top, height, foot)
+        volume=_on_end(asked.skin, asked.end, across, top, height, foot)
         if over == "end"
         else _on_skin(asked.skin, at, across, height, foot),
         modulus=own,
@@ -239,12 +239,31 @@ def _foot_on_end(asked: Asked, across: float) -> float:
     return standing_foot(asked.skin, across, nose_up=asked.end == "nose")
 
 
-def _on_end(asked: Asked, across: float, top: float, height: float, foot: float) -> float:
+def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder) -> float:
+    """Metal of a feeder that is left on the casting where it is sawn off level with the casting's highest place.
+
+    Args:
+        skin: Of the cavity as it stands.
+        end: The end that is up where it stands; None where it lies.
+        feeder: On it.
+
+    Returns:
+        Between the skin and that level, inside the column. [m3]
+    """
+    if end is None:
+        return _on_skin(skin, feeder.at, feeder.diameter, 0.0, feeder.foot)
+    top = feeder.diameter + 2.0 * feeder.foot * math.tan(TAPER)
+    return _on_end(skin, end, feeder.diameter, top, 0.0, feeder.foot)
+
+
+def _on_end(
+    skin: Cavity, end: Literal["nose", "tail"] | None, across: float, top: float, height: float, foot: float
+) -> float:
     """Metal over the upper end of a standing bulb inside the column. [m3]"""
     tall = height + foot
     column = math.pi * tall / 12.0 * (across**2 + across * top + top**2)
     nodes, weights = gauss(32)
     down = foot * nodes
-    wide, high = asked.skin.halves(down if asked.end == "nose" else asked.skin.length - down)
+    wide, high = skin.halves(down if end == "nose" else skin.length - down)
     inside = np.minimum(wide * high, (0.5 * across) ** 2)
     return column - math.pi * foot * float(np.sum(weights * inside))

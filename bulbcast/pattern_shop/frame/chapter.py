@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from bulbcast.pattern_shop.frame.frame import Former, MouldFrame
+from bulbcast.pattern_shop.frame.formers import Former
+from bulbcast.pattern_shop.frame.frame import MouldFrame
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import angle_words
 from bulbcast.quantities import Shown, worded
@@ -69,13 +70,18 @@ def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
 
 def _former(one: Former, shown: Shown) -> Line:
     taper = math.atan2(0.5 * (one.top_diameter - one.foot_diameter), one.length)
-    remark = (
-        f"{shown.length(one.length)} long, {shown.length(one.x)} from the nose, {angle_words(taper)} of taper"
-    )
-    if one.y > 0.0:
-        remark += f"; {shown.length(one.y)} beside the axis, a gate cut from its foot"
-    if one.kind == "feeder":
-        remark += "; cut to sit on the crown"
+    place = {
+        "crown": f"{shown.length(one.x)} from the nose",
+        "starboard": f"{shown.length(one.x)} from the nose, on the side that is up",
+        "nose": "on the nose, which is up",
+        "tail": "on the tail, which is up",
+    }[one.rise]
+    remark = f"{shown.length(one.length)} long, {place}, {angle_words(taper)} of taper"
+    if one.beside:
+        aside = max(abs(one.y), abs(one.z))
+        remark += f"; {shown.length(aside)} beside the axis, a gate cut from its foot"
+    else:
+        remark += "; cut to sit on the pattern"
     ends = map(shown.length, (one.foot_diameter, one.top_diameter))
     return Line(one.kind, worded("{} at the pattern, {} at the top", *ends), remark)
 
@@ -101,7 +107,9 @@ def frame_object(frame: MouldFrame) -> Json:
             "at_m": [{"x": x, "across": across} for x, across in frame.keys],
         },
         "formers": [
-            values_of(one, "kind", "x_m", "y_m", "foot_z_m", "top_z_m", "foot_diameter_m", "top_diameter_m")
+            values_of(
+                one, "kind", "rise", "x_m", "y_m", "z_m", "length_m", "foot_diameter_m", "top_diameter_m"
+            )
             for one in frame.formers
         ],
         "mould_volume_m3": frame.mould_volume,

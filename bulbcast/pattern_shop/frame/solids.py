@@ -6,7 +6,8 @@ import math
 
 import numpy as np
 
-from bulbcast.pattern_shop.frame.frame import Former, MouldFrame
+from bulbcast.pattern_shop.frame.formers import Former
+from bulbcast.pattern_shop.frame.frame import MouldFrame
 from bulbcast.pattern_shop.pieces.cutting import NORMALS, Core, pin_cutter
 from bulbcast.solids.kernel import KernelSolid, tower
 from bulbcast.solids.mesh import Mesh
@@ -80,18 +81,32 @@ def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
     return pin_cutter(middle, "y" if upright else "z", radii, levels)
 
 
-def former(one: Former, plane: str, offset: float) -> KernelSolid:
+def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelSolid:
     """A tapered former of a sprue, a feeder or a vent; a half-round one where it lies in the parting plane.
 
     Args:
         one: The former.
         plane: Where mould and pattern part.
         offset: Of the plane from the axis. [m]
+        sunk: How far its foot goes down straight into the pattern, which is then taken off it. [m]
     """
-    radii = 0.5 * np.array([one.foot_diameter, one.top_diameter])
-    at = (one.x, offset if plane == "vertical" else one.y, one.foot_z)
-    peg = pin_cutter(at, "z", radii, np.array([0.0, one.top_z - one.foot_z]))
-    return peg.parted(NORMALS["vertical"], offset)[0] if plane == "vertical" else peg
+    foot, top = 0.5 * one.foot_diameter, 0.5 * one.top_diameter
+    levels, radii = [0.0, one.length], [foot, top]
+    if sunk > 0.0:
+        levels, radii = [-sunk, *levels], [foot, *radii]
+    axis = {"crown": "z", "starboard": "y"}.get(one.rise, "x")
+    if one.rise == "nose":
+        levels, radii = [-level for level in reversed(levels)], radii[::-1]
+    # What rises along the pull stands on the parting plane, or over it; what lies in the plane is cut along it.
+    lies = axis != ("y" if plane == "vertical" else "z")
+    deep = 1 if plane == "vertical" else 2
+    at = [one.x, one.y, one.z]
+    if lies or one.beside:
+        at[deep] = offset
+    peg = pin_cutter((at[0], at[1], at[2]), axis, np.array(radii), np.array(levels))
+    return (
+        peg.parted(NORMALS["vertical" if plane == "vertical" else "horizontal"], offset)[0] if lies else peg
+    )
 
 
 def core_solid(core: Core, body: KernelSolid) -> KernelSolid:

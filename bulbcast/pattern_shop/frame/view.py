@@ -68,20 +68,31 @@ def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
     """Sprue and vents: rings where they rise from the page, tapers where they lie in it."""
     labels = []
     for one in frame.formers:
-        x, y = MM * one.x, MM * one.y
-        foot, top = 0.5 * MM * one.foot_diameter, 0.5 * MM * one.top_diameter
-        if frame.plane == "vertical":
-            low, high = MM * one.foot_z, MM * one.top_z
-            corners = ((x - foot, low), (x + foot, low), (x + top, high), (x - top, high))
-            layout.add(Region(contours=(corners,), style=Style.HOLE))
-            point = (x, high)
-        else:
+        x, y = MM * one.x, MM * (one.z if frame.plane == "vertical" else one.y)
+        foot, top, length = 0.5 * MM * one.foot_diameter, 0.5 * MM * one.top_diameter, MM * one.length
+        # Which way it lies in the page; none where it rises from it.
+        flat = {"crown": (0.0, 1.0), "starboard": (0.0, 1.0), "nose": (-1.0, 0.0), "tail": (1.0, 0.0)}[
+            one.rise
+        ]
+        if one.rise == ("starboard" if frame.plane == "vertical" else "crown"):
             for radius, style in ((top, Style.HIDDEN), (foot, Style.HOLE)):
                 angles = (2.0 * math.pi * step / _ROUND for step in range(_ROUND))
                 ring = tuple((x + radius * math.cos(angle), y + radius * math.sin(angle)) for angle in angles)
                 layout.add(Region(contours=(ring,), style=style))
             point = (x, y + foot)
-        lines = (f"{one.kind} {shown.length(one.foot_diameter)}", f"{shown.length(one.x)} from nose")
+        else:
+            along, across = flat
+            end = (x + along * length, y + across * length)
+            corners = (
+                (x - across * foot, y + along * foot),
+                (x + across * foot, y - along * foot),
+                (end[0] + across * top, end[1] - along * top),
+                (end[0] - across * top, end[1] + along * top),
+            )
+            layout.add(Region(contours=(corners,), style=Style.HOLE))
+            point = (end[0], end[1] + abs(along) * top)
+        where = "" if one.rise in ("nose", "tail") else f"{shown.length(one.x)} from nose"
+        lines = (f"{one.kind} {shown.length(one.foot_diameter)}", where or f"on the {one.rise}")
         keys = _KEYS.get(one.kind, ("", ""))
         labels.append(Label(point=point, lines=lines, keys=keys))
     return labels

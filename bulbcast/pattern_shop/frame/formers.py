@@ -1,0 +1,295 @@
+"""Formers of sprue, feeder and vents: which stand in the frame, where, how thick, and which way they rise.
+
+They rise as the metal does when the mould is poured: from the crown, from the starboard side of a bulb that lies on its
+side, or from the end that is up. The foot of a former that stands on the pattern goes down into it as far as the skin
+falls under it, and the pattern is taken off there, so that no flat of it hangs over the pattern and traps plaster. A
+feeder on end keeps the foot that the gating has: its mould parts upright, and no plaster is poured under it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from bulbcast.foundry.gating.feeder import TAPER
+from bulbcast.pattern.outline import PatternOutline
+from bulbcast.pattern_shop.pieces.joints import Plane
+from bulbcast.quantities.frozen import frozen
+
+if TYPE_CHECKING:
+    # The foundry is loaded where a plan has it.
+    from bulbcast.foundry.gating.parts import Gating
+    from bulbcast.foundry.mould.design import MouldDesign
+
+# Pour holes of 15 to 25 mm on models and 45 to 57 mm at 80 kg, vents of 3 to 6 and of 12 mm (common practice, no
+# source): both go with the cube root of the mass through these. [m/kg^(1/3)]
+_SPRUE, _VENT = 0.0135, 0.0030
+_SMALLEST_SPRUE, _SMALLEST_VENT = 0.012, 0.003
+SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
+
+PRACTICE = "common practice, no source"
+_GATING = f"{PRACTICE}; the gating of a [mould] says more"
+_FROM = "the gating"
+NONE_OPEN = "an open half is poured from above: no former stands on it"
+NONE_OTHERWISE = "the pattern parts otherwise than the mould of [mould]: set parting.plane, or mould.split"
+
+Kind = Literal["sprue", "feeder", "vent"]
+Rise = Literal["crown", "starboard", "nose", "tail"]
+"""From which side of the pattern a former rises: upwards, to starboard, forward, or aft, in bulb axes."""
+
+
+@frozen
+class Former:
+    """A tapered peg that leaves a passage in the mould, drawn the way it rises.
+
+    Attributes:
+        kind: "sprue", "feeder" or "vent".
+        x: Of the middle of its foot, bulb axes. [m]
+        y: To starboard. [m]
+        z: Upwards. [m]
+        length: From its foot, where it meets the pattern or the parting, to the outside of the mould. A feeder's
+            foot lies where its sides meet the skin, lower than the skin on its axis. [m]
+        foot_diameter: [m]
+        top_diameter: [m]
+        rise: Which way it goes from there.
+        beside: Whether it stands on the parting beside the pattern, a gate cut from its foot.
+    """
+
+    kind: Kind
+    x: float
+    z: float
+    length: float
+    foot_diameter: float
+    top_diameter: float
+    y: float = 0.0
+    rise: Rise = "crown"
+    beside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way of the metal or the air as the gating sizes it.
+
+    Attributes:
+        kind: "sprue", "feeder" or "vent".
+        x: Of its axis, bulb axes. [m]
+        diameter: At its foot. [m]
+        taper: Of each side, upwards. [rad]
+        beside: Whether its foot stands on the parting beside the pattern.
+        foot: How far below the pattern's highest place a feeder's sides meet it. [m]
+    """
+
+    kind: Kind
+    x: float
+    diameter: float
+    taper: float
+    beside: bool = False
+    foot: float = 0.0
+
+
+@frozen
+class FramedPattern:
+    """What a frame has to know of its pattern.
+
+    Attributes:
+        outline: Of the pattern.
+        plane: Where it parts; one that does not is bedded in to its middle, as if parted level.
+        volume: Of the pattern. [m3]
+        mass: Of the casting. [kg]
+        above: How far core prints stand out above the crown. [m]
+        below: Likewise below the underside. [m]
+        print_span: Where a print takes the crown, from and to; None for nowhere. [m]
+    """
+
+    outline: PatternOutline
+    plane: Plane
+    volume: float
+    mass: float
+    above: float = 0.0
+    below: float = 0.0
+    print_span: tuple[float, float] | None = None
+
+
+def rise_of(mould: MouldDesign, plane: Plane) -> Rise | None:
+    """Which side of the pattern is up when the mould is poured.
+
+    Args:
+        mould: The mould.
+        plane: Where the pattern parts.
+
+    Returns:
+        None of an open half, and where the pattern parts otherwise than the mould.
+    """
+    if mould.kind != "closed" or (mould.split == "upper-lower") == (plane == "vertical"):
+        return None
+    if mould.bulb_axis == "upright":
+        return "nose" if mould.orientation == "nose-up" else "tail"
+    return "crown" if (mould.split == "upper-lower") == (mould.parting == "horizontal") else "starboard"
+
+
+def sprue_for(mass: float) -> float:
+    """Diameter of a sprue where it meets the pattern, until the gating says. [m]
+
+    Args:
+        mass: Of the casting. [kg]
+    """
+    return max(_SPRUE * math.cbrt(mass), _SMALLEST_SPRUE)
+
+
+def vent_for(mass: float) -> float:
+    """Diameter of a vent, until the gating says. [m]
+
+    Args:
+        mass: Of the casting. [kg]
+    """
+    return max(_VENT * math.cbrt(mass), _SMALLEST_VENT)
+
+
+def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diameter: float) -> float:
+    """Where the sprue stands: over the largest section, or forward or aft of a core print that stands there.
+
+    Args:
+        outline: Of the pattern.
+        taken: From where to where a core print takes the crown; None for nowhere. [m]
+        diameter: Of the sprue. [m]
+    """
+    wanted = outline.widest_at
+    if taken is None or not taken[0] - diameter < wanted < taken[1] + diameter:
+        return wanted
+    forward, aft = taken[0] - diameter, taken[1] + diameter
+    high = (outline.halves(forward)[1], outline.halves(aft)[1])
+    return forward if high[0] >= high[1] else aft
+
+
+Settled = Callable[[str, float, str], float]
+"""A key of [frame]: its name, the value where the plan gives none, and the source of that."""
+
+
+def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
+    """A sprue and two vents by mass, until a gating says more.
+
+    Args:
+        pattern: In the frame.
+        settled: Takes the plan's own figures first.
+    """
+    outline, mass = pattern.outline, pattern.mass
+    says = f"15 to 25 mm on models, about 55 mm at 80 kg; {_GATING}"
+    sprue = settled("sprue_diameter", sprue_for(mass), says)
+    vent = settled("vent_diameter", vent_for(mass), f"3 to 6 mm on models, 12 mm at 80 kg; {_GATING}")
+    best = sprue_place(outline, pattern.print_span, sprue)
+    place = settled("sprue_at", best, f"over the largest section, clear of a core print; {_GATING}")
+    ends = (_vent_place(outline, vent, aft=aft) for aft in (False, True))
+    return (
+        Way("sprue", place, sprue, SPRUE_TAPER),
+        *(Way("vent", x, vent, VENT_TAPER) for x in ends),
+    )
+
+
+def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tuple[Way, ...]:
+    """Sprue, feeder and vents of the gating; a mould on end is poured through what stands on its upper end.
+
+    Args:
+        pattern: In the frame.
+        gating: Of its closed mould.
+        settled: Takes the plan's own figures first.
+    """
+    sprue, feeder, nose = gating.sprue, gating.feeder, pattern.outline.nose
+    column: tuple[Way, ...] = ()
+    if feeder is not None:
+        column = (Way("feeder", feeder.at + nose, feeder.diameter, TAPER, foot=feeder.foot),)
+    if sprue is None:
+        if column or gating.choke is None:
+            return column
+        end = pattern.outline.nose if gating.cavity.high_end == "nose" else pattern.outline.tail
+        return (Way("sprue", end, settled("sprue_diameter", gating.choke.diameter, _FROM), SPRUE_TAPER),)
+    across = settled("sprue_diameter", sprue.foot_diameter, _FROM)
+    at = settled("sprue_at", gating.sprue_at + nose, _FROM)
+    vent = settled("vent_diameter", gating.vents[0].diameter, _FROM)
+    opens = math.atan(0.5 * (sprue.top_diameter - sprue.foot_diameter) / sprue.height)
+    return (
+        # A mould parted level takes the metal at its parting, beside the bulb; one parted upright from its top.
+        Way("sprue", at, across, opens, beside=gating.cavity.level_parting),
+        *column,
+        *(Way("vent", one.at + nose, vent, VENT_TAPER) for one in gating.vents),
+    )
+
+
+def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Former:
+    """The former of one way.
+
+    Args:
+        way: As the gating has it.
+        outline: Of the pattern.
+        rise: Which way it goes.
+        top: Level of the outside of the mould, from the bulb's axes the way it rises. [m]
+    """
+    wide, high = outline.halves(way.x)
+    up, aside = (wide, high) if rise == "starboard" else (high, wide)
+    place = [way.x, 0.0, 0.0]
+    if rise in ("nose", "tail"):
+        foot = (-outline.nose if rise == "nose" else outline.tail) - way.foot
+        place[0] = -foot if rise == "nose" else foot
+    else:
+        most = float((outline.half_width if rise == "starboard" else outline.half_height).max())
+        # A feeder's sides meet the skin lower down: there it is as wide as the gating has it.
+        foot = 0.0 if way.beside else most - way.foot if way.kind == "feeder" else up
+        axis, other = (1, 2) if rise == "starboard" else (2, 1)
+        place[axis] = foot
+        if way.beside:
+            # Half a choke is left between its foot and the pattern, for a gate to be cut there: to starboard, or on the
+            # side of the underside, clear of the pocket.
+            place[other] = (1.0 if rise == "crown" else -1.0) * (aside + way.diameter)
+    return Former(
+        kind=way.kind,
+        x=place[0],
+        y=place[1],
+        z=place[2],
+        length=top - foot,
+        foot_diameter=way.diameter,
+        top_diameter=way.diameter + 2.0 * (top - foot) * math.tan(way.taper),
+        rise=rise,
+        beside=way.beside,
+    )
+
+
+def sunk(one: Former, outline: PatternOutline) -> float:
+    """How far below a former's foot the pattern's skin falls within its round: none beside the pattern. [m]
+
+    Args:
+        one: Of the pattern's frame.
+        outline: Of the pattern.
+    """
+    radius = 0.5 * one.foot_diameter
+    if one.beside or (one.kind == "feeder" and one.rise in ("nose", "tail")):
+        return 0.0
+    if one.rise in ("nose", "tail"):
+        least = np.minimum(outline.half_width, outline.half_height)
+        covers = outline.x[least >= radius]
+        end = one.x
+        if not len(covers):
+            return abs(outline.widest_at - end)
+        return abs(float(covers[0] if one.rise == "nose" else covers[-1]) - end)
+    angle = 2.0 * math.pi * np.arange(48) / 48.0
+    x, across = one.x + radius * np.cos(angle), radius * np.sin(angle)
+    wide = np.interp(x, outline.x, outline.half_width, left=0.0, right=0.0)
+    high = np.interp(x, outline.x, outline.half_height, left=0.0, right=0.0)
+    aside, up = (high, wide) if one.rise == "starboard" else (wide, high)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where(aside > 0.0, across / aside, 1.0)
+    skin = up * np.sqrt(np.maximum(1.0 - share**2, 0.0))
+    return max((one.y if one.rise == "starboard" else one.z) - float(skin.min()), 0.0)
+
+
+def _vent_place(outline: PatternOutline, diameter: float, *, aft: bool) -> float:
+    """As near to nose or tail as the crown is as high as a vent is wide, a twelfth of the length at least."""
+    tall = outline.x[outline.half_height >= diameter]
+    twelfth = outline.length / 12.0
+    if not len(tall):
+        return outline.tail - twelfth if aft else outline.nose + twelfth
+    if aft:
+        return min(float(tall[-1]), outline.tail - twelfth)
+    return max(float(tall[0]), outline.nose + twelfth)
