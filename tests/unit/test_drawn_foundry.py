@@ -214,8 +214,8 @@ def test_keys_and_formers_of_the_frame_stand_where_they_are_planned(framed, plan
         left, right = points[:, 0].min(), points[:, 0].max()
         assert 0.5 * (left + right) == pytest.approx(1e3 * one.x)
         if plane == "vertical":
-            low = points[np.isclose(points[:, 1], 1e3 * one.foot_z)]
-            high = points[np.isclose(points[:, 1], 1e3 * one.top_z)]
+            low = points[np.isclose(points[:, 1], 1e3 * one.z)]
+            high = points[np.isclose(points[:, 1], 1e3 * (one.z + one.length))]
             assert (size(low)[0], size(high)[0]) == pytest.approx(
                 (1e3 * one.foot_diameter, 1e3 * one.top_diameter)
             )

@@ -59,7 +59,8 @@ def test_the_next_thing_to_do_bears_no_figure_that_is_withheld(tmp_path):
     assert "pot-too-heavy" in done.stdout
     assert "refined pig lead" not in done.stdout
     assert words_of(done).endswith(
-        'Next: Ladle it, way = "ladle", or tap or tilt it on its stand, way = "tap".'
+        'Next: Ladle it, way = "ladle", tap or tilt it on its stand, way = "tap", carry it by two on a bar, [lifting] '
+        "people = 2 or hang it on a hoist whose working load limit covers both, and write that as hoist under [lifting]."
     )
 
 

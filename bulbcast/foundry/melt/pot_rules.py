@@ -205,7 +205,9 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
             ways.append(
                 f"carry it by two on a bar, [lifting] {typed('lifting.people', str(MOST_ROUND_A_POT))}"
             )
-        ways.append(f"hang it on a hoist, [lifting] {typed('lifting.hoist', mass_up(pots.lifted, shown))}")
+        ways.append(
+            "hang it on a hoist whose working load limit covers both, and write that as hoist under [lifting]"
+        )
         remedy = f"{joined(ways, 'or')}."
         return [
             POT_TOO_HEAVY(
