@@ -1,4 +1,4 @@
-"""The plot of a study: small panels, one a figure, over the first input varied.
+"""The plot of a study: what it comes to in a line, the bulbs to one scale, and small panels over the first input varied.
 
 A second input makes a line each, named beside its end and told apart by dashes and markers as well as by
 colour. An input of words makes columns of marks. Drag is a band from the lowest to the highest form factor.
@@ -13,6 +13,9 @@ from html import escape
 
 from bulbcast.compare import Study, StudyRow
 from bulbcast.compare import plot_marks as marks
+from bulbcast.compare.message import study_message
+from bulbcast.compare.plot_outlines import outlines
+from bulbcast.compare.plot_panels import worth_a_panel
 from bulbcast.compare.plot_series import Figure, Line, figures_of, inputs_in_words, lines_of, row_in_words
 from bulbcast.compare.tables import same_in_every_row
 from bulbcast.drawing.plot_axes import Axis, axis_at, moved_apart, round_axis
@@ -51,13 +54,27 @@ def study_plot(study: Study, shown: Shown) -> str:
     return _Plot(study, shown).document()
 
 
+_FROM_ZERO = 0.5
+"""Least figure over the largest, up to which an axis starts at zero. [-]"""
+
+
+def _axis_up(figure: Figure, *, start: float, end: float) -> Axis:
+    """The upright axis: from zero for drag, and where the figures differ so much that little room is lost by it."""
+    values = figure.all_shown()
+    small, large = sorted(abs(value) for value in (min(values), max(values)))
+    # Drag that hardly differs is to look so.
+    if figure.upper is not None or small <= _FROM_ZERO * large:
+        values.append(0.0)
+    return round_axis(values, start=start, end=end, most=5)
+
+
 class _Plot:
     def __init__(self, study: Study, shown: Shown) -> None:
         self.study = study
         self.shown = shown
         self.first = study.variations[0]
         self.second = study.variations[1] if len(study.variations) > 1 else None
-        self.figures = figures_of(study, shown)
+        self.figures, self.left_out = worth_a_panel(figures_of(study, shown))
         self.lines = lines_of(study)
         self.first_shown = self._first_shown()
         self.named_room = self._named_room()
@@ -68,7 +85,16 @@ class _Plot:
         self.out: list[str] = []
 
     def document(self) -> str:
-        top = self._heading()
+        drawn, top = outlines(
+            self.study,
+            self.shown,
+            left=_MARGIN,
+            top=self._heading(),
+            wide=_PANEL,
+            step=_PANEL + _GAP,
+            across=_ACROSS,
+        )
+        self.out += drawn
         across = min(_ACROSS, max(len(self.figures), 1))
         height = _HEAD + _PLOT_HEIGHT + self.foot
         for place, figure in enumerate(self.figures):
@@ -103,6 +129,7 @@ class _Plot:
 
     def _heading(self) -> float:
         y = self._wrapped(_MARGIN + _TITLE, self.study.name, 95, _TITLE, 6.0, "bold") - 0.4
+        y = self._wrapped(y + 0.4, study_message(self.study, self.shown), 115, 4.2, 5.4, "message")
         rows = len(self.study.rows)
         plans = f"{rows} plan{'s' if rows > 1 else ''}"
         y = self._wrapped(y, f"{inputs_in_words(self.study)}; {plans}", 150, 3.4, 4.6)
@@ -110,6 +137,8 @@ class _Plot:
         if same:
             said = ", ".join(f"{column.name} {marks.raised(text)}" for column, text in same.items())
             y = self._wrapped(y, f"The same in every row: {said}.", 175, _LETTER, 4.6, "quiet")
+        for words in self.left_out:
+            y = self._wrapped(y, words, 175, _LETTER, 4.6, "quiet")
         return self._legend(y + 0.6) + 3.0
 
     def _wrapped(self, y: float, text: str, wide: int, size: float, apart: float, kind: str = "") -> float:
@@ -158,8 +187,12 @@ class _Plot:
         right = left + _PANEL - self.named_room
         foot = _CROSS_ROW * len(self.failing)
         across = self._across(left + _LEFT, right)
-        up = round_axis(figure.all_shown(), start=lower - foot, end=upper, most=5)
+        up = _axis_up(figure, start=lower - foot, end=upper)
         self._axes(across, up, lower, last)
+        if up.low > 0.0 or up.high < 0.0:
+            end = up.labels[0] if up.low > 0.0 else up.labels[-1]
+            self._text(left + _PANEL, top + 4.2, f"axis from {end}, not from 0", _SMALL, "quiet end")
+            self._broken(across.start, lower, upper)
         ends: list[tuple[float, float] | None] = [None] * len(self.lines)
         # Lines without a name first, so that they lie below the others.
         for i in sorted(range(len(self.lines)), key=lambda i: self.lines[i].named):
@@ -168,6 +201,17 @@ class _Plot:
         self._crosses(across, right, lower)
         if self.second is not None:
             self._names(figure, up, ends, right, upper, lower - foot)
+
+    def _broken(self, x: float, lower: float, upper: float) -> None:
+        """The upright axis with a break at its foot, as one that does not start at zero is drawn."""
+        foot = [
+            (x, lower),
+            (x, lower - 0.7),
+            (x - 0.9, lower - 1.1),
+            (x + 0.9, lower - 1.9),
+            (x, lower - 2.3),
+        ]
+        self.out.append(element("path", class_="base", d=run([*foot, (x, upper)])))
 
     def _across(self, start: float, end: float) -> Axis:
         if self.first.numbers is None:

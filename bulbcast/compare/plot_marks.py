@@ -16,6 +16,8 @@ PLOT_CSS = (
     f".rule{{stroke:{_RULE};stroke-width:.15;fill:none}}.base{{stroke:{QUIET};stroke-width:.25;fill:none}}"
     f".tie{{stroke:{QUIET};stroke-width:.15;fill:none}}.line{{fill:none;stroke-width:.5;stroke-linejoin:round}}"
     ".edge{fill:none;stroke-width:.3}.mark{stroke-width:.35}"
+    f".message{{font-weight:700}}.bulb{{fill:#dfe4e8;stroke:{INK};stroke-width:.35;stroke-linejoin:round}}"
+    f".stopped{{fill:#fff;stroke:{INK};stroke-width:.3;stroke-dasharray:1.4 .8}}"
     f".cross{{stroke:{_CROSS};stroke-width:.45;fill:none;stroke-linecap:round}}"
 )
 """The plot's own style sheet; line weights are millimetres."""

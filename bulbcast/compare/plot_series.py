@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from bulbcast.compare import Column, Study, StudyRow, Variation
 from bulbcast.compare.plot_marks import LOOKS, PLAIN, Look, raised
 from bulbcast.compare.tables import is_varied, same_in_every_row
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Dimension, Shown
 from bulbcast.report.scales import Scale, scale_for
 
 MOST_NAMED = 8
@@ -20,16 +20,27 @@ class Figure:
     """What one panel shows: a column, or the drag's lower and upper one.
 
     Attributes:
-        title: With the unit.
+        name: In the trade's words.
+        unit: As people write it; "" for a bare number.
+        dimension: What it is; None for a bare number.
         scale: Unit of what is shown.
         lower: A figure a row, None where there is none. [SI]
         upper: Of a band; None for a single figure. [SI]
+        speed: That it is for, in words; "" for none.
     """
 
-    title: str
+    name: str
+    unit: str
+    dimension: Dimension | None
     scale: Scale
     lower: tuple[float | None, ...]
     upper: tuple[float | None, ...] | None
+    speed: str = ""
+
+    @property
+    def title(self) -> str:
+        """With speed and unit."""
+        return f"{self.name}{self.speed}{f', {self.unit}' if self.unit else ''}"
 
     def shown(self, row: int) -> float | None:
         """A row's figure, the lower of a band, or None. [the scale's unit]"""
@@ -68,7 +79,7 @@ class Line:
 
 
 def figures_of(study: Study, shown: Shown) -> list[Figure]:
-    """What there is a panel for: the columns that differ, drag's two as one.
+    """What may have a panel: the columns that differ, drag's two as one and first.
 
     Args:
         study: As worked out.
@@ -77,7 +88,7 @@ def figures_of(study: Study, shown: Shown) -> list[Figure]:
     same = {column.key for column in same_in_every_row(study, shown)}
     if "drag.high_n" not in same:
         same.discard("drag.low_n")
-    figures = []
+    figures: list[Figure] = []
     for column in study.columns:
         values = study.column(column.key)
         if column.key in same or is_varied(study, column) or all(value is None for value in values):
@@ -86,18 +97,31 @@ def figures_of(study: Study, shown: Shown) -> list[Figure]:
             upper = study.column("drag.high_n")
             scale = _scale(column, upper, shown)
             speed = "" if study.speed is None else f" at {shown.speed(study.speed)}"
-            figures.append(
+            # Who asks for drag looks at it first.
+            figures.insert(
+                0,
                 Figure(
-                    title=f"drag{speed}, {scale.unit}",
+                    name="drag",
+                    unit=scale.unit,
+                    dimension=column.dimension,
                     scale=scale,
                     lower=values,
                     upper=upper,
-                )
+                    speed=speed,
+                ),
             )
         elif not column.key.startswith("drag."):
             scale = _scale(column, values, shown)
-            unit = f", {raised(scale.unit)}" if scale.unit else ""
-            figures.append(Figure(title=f"{column.name}{unit}", scale=scale, lower=values, upper=None))
+            figures.append(
+                Figure(
+                    name=column.name,
+                    unit=raised(scale.unit),
+                    dimension=column.dimension,
+                    scale=scale,
+                    lower=values,
+                    upper=None,
+                )
+            )
     return figures
 
 

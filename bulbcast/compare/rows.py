@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bulbcast.compare.columns import Column
+from bulbcast.drawing.shapes import Contour
 from bulbcast.findings import SEVERITY_ORDER, Severity
 
 if TYPE_CHECKING:
@@ -24,6 +25,8 @@ class StudyRow:
         findings: Severity and code of each finding, gravest first, each once.
         faults: Why there is no bulb; empty where there is one.
         remark: Why a figure is missing though there is a bulb; "" for none.
+        outline: The lead from the side, x from the nose and height over the axis, in millimetres; empty where it is not
+            kept for drawing, or there is no bulb.
     """
 
     at: tuple[int, ...]
@@ -31,6 +34,7 @@ class StudyRow:
     findings: tuple[tuple[Severity, str], ...] = ()
     faults: tuple[Fault, ...] = ()
     remark: str = ""
+    outline: Contour = ()
 
     @property
     def failed(self) -> bool:

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Literal
 
+from bulbcast.bulb.views.outlines import body_outline
 from bulbcast.compare.columns import (
     BOAT_COLUMNS,
     COLUMNS,
@@ -32,6 +33,7 @@ from bulbcast.compare.columns import (
 from bulbcast.compare.grid import notes_on_replaced, varied_table
 from bulbcast.compare.rows import Study, StudyRow, unique_findings
 from bulbcast.compare.vary import Variation, grid_of
+from bulbcast.drawing.shapes import Contour
 from bulbcast.job import Job, OffsetsTable
 from bulbcast.job.chain import Begun, begun, finished
 from bulbcast.job.steps import Asked, Kept
@@ -55,6 +57,8 @@ _SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
 _CHUNKS_A_WORKER = 2
 _CHUNK_HERE = 50
 """Rows worked out together in this process, after which it says how far it has come."""
+MOST_OUTLINES = 9
+"""Bulbs that are drawn from the side."""
 FASTEST = 50.0
 """Highest speed that drag is asked for; a slip of the unit beyond it. [m/s]"""
 
@@ -70,6 +74,7 @@ class _Base:
     speed: float | None
     offsets: Mapping[str, OffsetsTable]
     hull: HullRead | None = None
+    outlined: frozenset[tuple[int, ...]] = frozenset()
 
     @property
     def columns(self) -> tuple[Column, ...]:
@@ -119,6 +124,7 @@ def compare(
         PlanError: A fault of the plan itself, which every row has, or a speed out of range.
     """
     _check_speed(speed)
+    grid = grid_of(tuple(variations))
     base = _Base(
         table=table,
         variations=tuple(variations),
@@ -127,8 +133,8 @@ def compare(
         speed=speed,
         offsets=dict(offsets or {}),
         hull=hull,
+        outlined=outlined_of(grid),
     )
-    grid = grid_of(base.variations)
     rows = tuple(_worked(base, grid, progress or _say_nothing, workers))
     _refuse_what_every_row_has(rows)
     return Study(
@@ -140,6 +146,18 @@ def compare(
         speed=speed,
         notes=notes_on_replaced(table, base.variations) + _drag_notes(base, rows),
     )
+
+
+def outlined_of(grid: Sequence[tuple[int, ...]]) -> frozenset[tuple[int, ...]]:
+    """Which bulbs are drawn: all where they are few, else some, evenly through the grid, first and last among them.
+
+    Args:
+        grid: Of the study. [-]
+    """
+    if len(grid) <= MOST_OUTLINES:
+        return frozenset(grid)
+    step = (len(grid) - 1) / (MOST_OUTLINES - 1)
+    return frozenset(grid[round(number * step)] for number in range(MOST_OUTLINES))
 
 
 def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
@@ -246,7 +264,11 @@ def _row(
         drag, remark = _drag(plan, job, base.speed)
         values += drag
     findings = tuple((finding.severity, finding.code) for finding in job.findings)
-    return StudyRow(at=at, values=values, findings=unique_findings(findings), remark=remark)
+    outline: Contour = ()
+    if at in base.outlined:
+        body = job.bulb.body
+        outline = body_outline(body, 1.0 / math.sqrt(body.width_to_height))
+    return StudyRow(at=at, values=values, findings=unique_findings(findings), remark=remark, outline=outline)
 
 
 def _drag(plan: Plan, job: Job, speed: float) -> tuple[tuple[float | None, ...], str]:

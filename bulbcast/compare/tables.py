@@ -8,6 +8,7 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from bulbcast.compare.columns import Column, key_with_unit
+from bulbcast.compare.message import study_message
 from bulbcast.quantities import Dimension
 from bulbcast.report.scales import scale_for
 from bulbcast.report.values import values_of
@@ -124,7 +125,7 @@ def study_table(study: Study, shown: Shown, width: int) -> str:
         its gravest findings.
     """
     width = max(width, _NARROWEST)
-    lines = textwrap.wrap(_title(study), width)
+    lines = textwrap.wrap(_title(study), width) + textwrap.wrap(study_message(study, shown) + ".", width)
     same, blocks = _blocks(study, shown, width)
     if same:
         lines += textwrap.wrap(f"The same in every row: {', '.join(same)}.", width)
@@ -170,7 +171,8 @@ def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[lis
     inputs = [_input(study, i) for i in range(len(study.variations))]
     same = same_in_every_row(study, shown)
     columns: list[_Cells] = []
-    for place, column in enumerate(study.columns):
+    # Who asks for drag looks at it first.
+    for place, column in sorted(enumerate(study.columns), key=lambda one: not one[1].key.startswith("drag.")):
         if column in same or is_varied(study, column):
             continue
         cells = _shown_cells(column, [row.values[place] for row in study.rows], shown)

@@ -374,12 +374,13 @@ def test_the_table_tells_what_is_the_same_once_and_what_differs_in_columns():
     text = study_table(study_of("bulb.fineness=4:6:3"), METRIC, 200)
     lines = text.splitlines()
     assert lines[0] == "Larkspittle: bulb.fineness 4, 5, 6; 3 plans"
-    assert lines[1].startswith("The same in every row: hung mass 2450.0 g, mass centre x 28.0 mm")
-    heading = lines[3]
+    assert lines[1].startswith("3 bulbs of 2450.0 g: longer is thinner, length ")
+    assert lines[2].startswith("The same in every row: hung mass 2450.0 g, mass centre x 28.0 mm")
+    heading = lines[4]
     assert heading.startswith("fineness  length  diameter  wetted area")
     assert heading.count("fineness") == 1
-    assert lines[4].split() == ["mm", "mm", "cm2", "mm", "cm3", "g", "mm", "g"]
-    assert [line.split()[0] for line in lines[5:8]] == ["4", "5", "6"]
+    assert lines[5].split() == ["mm", "mm", "cm2", "mm", "cm3", "g", "mm", "g"]
+    assert [line.split()[0] for line in lines[6:9]] == ["4", "5", "6"]
 
 
 @pytest.mark.parametrize("width", [60, 80, 100, 140])

@@ -1,0 +1,68 @@
+"""What a study comes to, in one line that its figures make: how many bulbs, how they differ, how much drag with them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+
+from bulbcast.compare.rows import Study
+from bulbcast.quantities import Shown, alike
+
+_DIFFER = 0.005
+"""Share by which the largest figure must be above the least before it is said. [-]"""
+
+
+def study_message(study: Study, shown: Shown) -> str:
+    """The study in a line.
+
+    Args:
+        study: As worked out.
+        shown: The builder's units.
+    """
+    kept = [row for row in study.rows if not row.failed]
+    if not kept:
+        return f"No bulb in any of {len(study.rows)} plans" if len(study.rows) > 1 else "No bulb"
+    masses = _of(study, "bulb.hung_mass_kg")
+    count = "One bulb" if len(kept) == 1 else f"{len(kept)} bulbs"
+    lengths, diameters = _of(study, "bulb.length_m"), _of(study, "bulb.diameter_m")
+    words = [_ways(lengths, diameters), f"length {_span(lengths, shown.length)}"]
+    if not _differ(lengths) and _differ(diameters):
+        words.append(f"diameter {_span(diameters, shown.length)}")
+    words.append(_drag(study))
+    said = ", ".join(word for word in words if word)
+    return f"{count} of {_span(masses, shown.mass)}: {said}"
+
+
+def _of(study: Study, key: str) -> list[float]:
+    return [value for value in study.column(key) if value is not None]
+
+
+def _span(values: Sequence[float], show: Callable[[float], str]) -> str:
+    """From the least to the largest, or the one figure that they are to half a percent."""
+    low, high = min(values), max(values)
+    return alike("{} to {}", show(low), show(high)) if _differ(values) else show(low)
+
+
+def _differ(values: Sequence[float]) -> bool:
+    return max(values) - min(values) > _DIFFER * abs(min(values))
+
+
+def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
+    """Whether the longer of them are all thinner, or thicker; "" for neither, or where they are alike."""
+    if not (_differ(lengths) and _differ(diameters)):
+        return ""
+    across = [diameter for _, diameter in sorted(zip(lengths, diameters, strict=True))]
+    steps = [after - before for before, after in pairwise(across)]
+    if all(step <= 0.0 for step in steps):
+        return "longer is thinner"
+    return "longer is thicker" if all(step >= 0.0 for step in steps) else ""
+
+
+def _drag(study: Study) -> str:
+    """How far apart they are in drag, by the form factor that gives the least; "" where it was not asked for."""
+    if study.speed is None:
+        return ""
+    low = _of(study, "drag.low_n")
+    if len(low) < 2 or min(low) <= 0.0:
+        return ""
+    return f"drag within {100.0 * (max(low) / min(low) - 1.0):.1f} % by the lowest form factor"

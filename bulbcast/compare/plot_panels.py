@@ -1,0 +1,67 @@
+"""Which figures of a study are worth a panel: not those that hardly differ, nor those that only follow another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast.compare.plot_series import Figure
+from bulbcast.quantities import joined
+
+_LITTLE = 0.01
+"""Share by which figures, or the ratio of two, may differ and still be called alike. [-]"""
+
+
+def worth_a_panel(figures: Sequence[Figure]) -> tuple[list[Figure], list[str]]:
+    """The figures that are drawn, and what is said of the others.
+
+    Args:
+        figures: All that differ from row to row, in their order.
+
+    Returns:
+        Those to be drawn, in the same order, and sentences that name the rest. A band is always drawn.
+    """
+    drawn: list[Figure] = []
+    constant: list[str] = []
+    following: dict[str, list[str]] = {}
+    for figure in figures:
+        if figure.upper is not None:
+            drawn.append(figure)
+            continue
+        values = [value for value in figure.lower if value is not None]
+        if _alike(values):
+            shown = [figure.scale.shown(value) for value in (min(values), max(values))]
+            unit = f" {figure.unit}" if figure.unit else ""
+            constant.append(f"{figure.name} {shown[0]:.4g} to {shown[1]:.4g}{unit}")
+            continue
+        leader = next((one for one in drawn if _follows(figure, one)), None)
+        if leader is None:
+            drawn.append(figure)
+        else:
+            following.setdefault(leader.name, []).append(figure.name)
+    said = []
+    if constant:
+        said.append(f"Within 1 % of each other, and not drawn: {', '.join(constant)}.")
+    said += [
+        f"In proportion to {leader} within 1 %, and not drawn: {joined(names, 'and')}."
+        for leader, names in following.items()
+    ]
+    return drawn, said
+
+
+def _follows(figure: Figure, leader: Figure) -> bool:
+    """Whether a figure is in proportion to one that is drawn, in the rows that have both."""
+    if leader.upper is not None or leader.dimension is not figure.dimension or figure.dimension is None:
+        return False
+    both = [
+        (one, other)
+        for one, other in zip(figure.lower, leader.lower, strict=True)
+        if one is not None or other is not None
+    ]
+    if any(one is None or not other for one, other in both):
+        return False
+    return _alike([one / other for one, other in both if one is not None and other])
+
+
+def _alike(values: Sequence[float]) -> bool:
+    """Whether at least two figures lie within a hundredth of each other."""
+    return len(values) > 1 and max(values) - min(values) < _LITTLE * min(abs(value) for value in values)
