@@ -75,9 +75,9 @@ def test_a_damp_mould_is_on_hold_with_its_masses(tmp_path):
     assert (hold["found"], hold["limit"]) == (pytest.approx(1.8), pytest.approx(drag["dry_at_or_below_kg"]))
     assert (
         hold["message"]
-        == "The drag is not fit to be poured into: it weighs 1800.0 g, and has to come down to 1780.2 g."
+        == "The drag is not fit to be poured into: it weighs 1800.0 g and must come down to 1780.2 g."
     )
-    assert hold["remedy"] == "Dry on, and weigh again."
+    assert hold["remedy"] == "Go on drying, and weigh again."
 
 
 def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
@@ -87,8 +87,8 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     assert said["drying"]["holds_until"] == "2026-06-05T05:00:00"
     words = " ".join(command("dry", path, "--at", "2026-06-04T18:00").output.split())
     assert (
-        "The dry masses are calculated for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no steel "
-        "in each part: see that this is what was mixed."
+        "The dry masses are calculated for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no "
+        "steel in each part. Check that this is what was mixed."
     ) in words
     done = command("plan", path, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
@@ -100,7 +100,7 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     assert holds(plan) == []
     note = next(one for one in plan["findings"] if one["code"] == "mould-dry")
     assert note["message"] == (
-        "Every part is dry by the log; that holds until 2026-06-05 05:00, and only while every part stays above 50 \u00b0C."
+        "Every part is dry by the log. That holds until 2026-06-05 05:00, and only while every part stays above 50 \u00b0C."
     )
     assert plan["meta"]["drying_log_sha256"] == said["meta"]["drying_log_sha256"]
 
@@ -129,7 +129,7 @@ def test_an_over_baked_part_is_on_hold_for_good(tmp_path):
     logged(path, ("1700 g", "1700 g"), DRY[1])
     hold = next(one for one in planned(path)["findings"] if one["severity"] == "hold")
     assert hold["code"] == "mould-over-baked"
-    assert hold["remedy"] == "Make the drag anew, with sand or silica in the mix, and bake it cooler."
+    assert hold["remedy"] == "Make the drag again, with sand or silica in the mix, and bake it at a lower temperature."
 
 
 def test_the_terminal_tells_trend_and_date(tmp_path):
@@ -148,7 +148,7 @@ def test_the_terminal_tells_trend_and_date(tmp_path):
     assert done.exit_code == 0, done.output
     assert "3 readings added to fenwisp-drying.csv." in done.output
     assert "The pour is on hold." in done.output
-    assert "likely by 2026-06-0" in " ".join(done.output.split())
+    assert "probably dry and constant by 2026-06-0" in " ".join(done.output.split())
     assert "its just-set mass is not in the log" in " ".join(done.output.split()).lower()
 
 
@@ -260,7 +260,7 @@ def test_dry_says_what_is_to_be_lost_once_a_part_has_set(tmp_path):
     path = plan_with(tmp_path, BAKED)
     done = command("dry", path, "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00")
     words = " ".join(done.output.split())
-    assert "It has not been weighed since it set: 1248.8 g are still to be lost, down to 1780.2 g." in words
+    assert "It has not been weighed since it set: it must still lose 1248.8 g, down to 1780.2 g." in words
 
 
 def test_drying_not_said_is_a_hold_that_says_why_the_trade_disagrees(tmp_path):

@@ -177,7 +177,7 @@ def test_a_just_set_mass_far_below_the_computed_one_means_steel_or_mix_are_not_a
     part = state_of(BAKED, *entries).parts[0]
     assert part.lacks == lacks
     assert lack_words(Lack.SET_LIGHT, part, Shown("metric")).startswith(
-        f"it was weighed far lighter just set than its block is computed, {1e3 * light:.1f} g against 3000.0 g: "
+        f"just set it weighed far less than its block as computed, {1e3 * light:.1f} g against 3000.0 g: "
     )
 
 
@@ -195,7 +195,7 @@ def test_a_mould_made_anew_does_not_pass_by_the_weighings_of_the_old_one():
     part = baked(*weighings, more=[entry("just set", SET, 32.0)], moment=START + timedelta(hours=33))
     assert part.lacks == (Lack.MADE_ANEW,)
     assert lack_words(part.lacks[0], part, Shown("metric")) == (
-        "it has not been weighed since it was last weighed just set, and weighings of an earlier block do not count"
+        "it has not been weighed again since its last just-set weighing, and weighings of an earlier block do not count"
     )
     once = baked(*weighings, (TARGET - 0.001, 60.0), more=[entry("just set", SET, 32.0)])
     assert once.lacks == (Lack.WEIGHED_ONCE,)
@@ -210,7 +210,8 @@ def test_a_baked_part_weighed_in_air_said_to_be_cold_is_on_hold():
     assert at(50.0).passed
     assert at(49.9).lacks == (Lack.WEIGHED_COLD,)
     assert lack_remedy(at(20.0), Shown("metric")) == (
-        "Weigh it twice an hour apart while it is kept hot in oven or drying box, and give that air's temperature as --room."
+        "Weigh it twice an hour apart while it stays hot in an oven or drying box, and give the temperature of that air "
+        "as --room."
     )
 
 
@@ -318,7 +319,7 @@ def test_no_part_weighs_a_mass_and_has_to_come_down_to_the_same(units, rules):
         part = state_of(rules, *entries).parts[0]
         assert Lack.TOO_HEAVY in part.lacks
         words = lack_words(Lack.TOO_HEAVY, part, shown)
-        weighs, asked = re.fullmatch(r"it weighs (.+?), and (.+)", words).groups()
+        weighs, asked = re.fullmatch(r"it weighs (.+?) and (must .+)", words).groups()
         assert weighs not in asked
         assert not re.search(r"(?<![\d.])0(\.0+)? (g|oz)", asked)
     assert state_of(rules, entry("just set", SET, 0.0), entry("weighed", target, 9.0)).parts[0].left == 0.0

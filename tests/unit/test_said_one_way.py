@@ -214,7 +214,7 @@ def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
     )
     assert done.exit_code == 0, done.output
     assert "never come down" not in done.stdout
-    assert "a scale that is off by 5.00 g cannot show that so light a part no longer loses mass" in words_of(
+    assert "a scale with an error of 5.00 g cannot show that such a light part has stopped losing mass" in words_of(
         done
     )
 

@@ -1,1 +1,1 @@
-"""Drying: the log of a plaster mould and what it allows."""
+"""Drying: the log of a plaster mould, and whether it allows the pour."""

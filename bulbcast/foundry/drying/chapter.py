@@ -1,4 +1,4 @@
-"""How the mould dries: in report, terminal and plan.json, and all that `bulbcast dry` says."""
+"""How the mould dries: for report, terminal and plan.json, and everything that `bulbcast dry` prints."""
 
 from __future__ import annotations
 
@@ -33,14 +33,14 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 _NEVER_SURE = (
-    "The computed mass is necessary and never sufficient; nobody can see that a mould is dry. Steam seen at the pour: stop "
-    "and stand back."
+    "Reaching the computed mass is necessary but never sufficient. Nobody can see that a mould is dry. If you see steam "
+    "at the pour, stop and stand back."
 )
 _NONE = "\u2013"
 
 
 def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
-    """How every part stands by the log; the terminal tells of it where there is a log.
+    """How dry each part is by the log; the terminal shows it where there is a log.
 
     Args:
         state: By the log.
@@ -57,7 +57,7 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
     if state.log is not None:
         parts.append(Words(text=pour, only="terminal"))
     if state.moment is not None:
-        last = f"As the log stands at its last entry, {when(state.moment)}; ask bulbcast dry right before the pour."
+        last = f"State at the log's last entry, {when(state.moment)}; run bulbcast dry again right before the pour."
         parts.append(Words(text=last, style="caption", only="report"))
     parts += [
         _parts_table(state, shown, report=state.log is None),
@@ -70,7 +70,7 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
         name="drying",
         title="Drying of the mould",
         step="mould",
-        heading="Drying, as the log stands",
+        heading="Drying, by the log",
         at="drying",
         parts=parts,
     )
@@ -99,7 +99,7 @@ def _parts_table(state: DryingState, shown: Shown, *, report: bool = False) -> T
 
 
 def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[Part]:
-    """What the report says of one part: what it lacks, its course, its weighings."""
+    """What the report says about one part: what is missing, its trend, its weighings."""
 
     def curve() -> View | None:
         from bulbcast.foundry.drying.curve import drying_curve
@@ -110,8 +110,10 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
     yield Items(lead="", items=_part_words(part, shown), only="report")
     yield Picture(
         draw=curve,
-        caption="Open mark: just set; full marks: weighings; line and band: the courses that fit them, one in ten to "
-        "nine in ten.",
+        caption=(
+            "Open mark: just set. Filled marks: weighings. Line and band: the courses that fit them, from one in "
+            "ten to nine in ten."
+        ),
     )
     yield Table(
         heads=("weighed at", "mass", "air", ""),
@@ -137,20 +139,20 @@ def _pour_words(state: DryingState) -> str:
 
 
 def _mix_words(state: DryingState, shown: Shown) -> str:
-    """What the dry masses are calculated with: a plan that is changed after the log was begun moves them unseen."""
+    """The mix that the dry masses are calculated with: changing the plan after the log was begun moves them unseen."""
     rules = state.rules
     sand = f"{shown.percent(rules.mix.sand)} of sand" if rules.mix.sand > 0.0 else "no sand"
     steel = f"{shown.mass(rules.reinforcement)} of steel" if rules.reinforcement > 0.0 else "no steel"
     return (
         f"The dry masses are calculated for {100.0 * rules.mix.water:g} parts of water to 100 of plaster, a purity of "
-        f"{shown.percent(rules.mix.purity)}, {sand}, and {steel} in each part: see that this is what was mixed."
+        f"{shown.percent(rules.mix.purity)}, {sand}, and {steel} in each part. Check that this is what was mixed."
     )
 
 
 def _part_words(part: PartState, shown: Shown) -> list[str]:
-    """What a part still lacks, where it is going, and what to do, a sentence each."""
+    """What is still missing for a part, where it is heading, and what to do, one sentence each."""
     if part.holds_until is not None:
-        return [f"It has passed; that holds until {when(part.holds_until)}."]
+        return [f"It has passed; the pass holds until {when(part.holds_until)}."]
     return [
         *(f"{_capital(lack_words(lack, part, shown))}." for lack in part.lacks),
         *_trend_words(part, shown),
@@ -163,13 +165,13 @@ def _capital(words: str) -> str:
 
 
 def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
-    """The trend and the projected date; nothing where there is no trend."""
+    """The trend and the projected date; empty where there is no trend."""
     trend, last = part.trend, part.latest
     if trend is None or last is None:
         return
 
     def by(seconds: float | None) -> str:
-        """No finer than it is known: to the hour."""
+        """A date rounded to the hour: it is not known any better."""
         moment = part.time_after(seconds)
         if moment is None:
             return ""
@@ -185,20 +187,20 @@ def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
     early, likely, late = by(trend.early), by(trend.likely), by(trend.late)
     if trend.scale_too_coarse:
         yield (
-            f"{start}, and ends near {shown.mass(trend.end_mass)} in this air; a scale that is off by "
-            f"{shown.mass(part.rules.scale_spread)} cannot show that so light a part no longer loses mass, so that no "
+            f"{start}, and ends near {shown.mass(trend.end_mass)} in this air; a scale with an error of "
+            f"{shown.mass(part.rules.scale_spread)} cannot show that such a light part has stopped losing mass, so no "
             "date can be given."
         )
     elif not likely:
         first = f", at the earliest by {early}" if early else ""
         yield (
-            f"{start}; {trend.never * 100.0:.0f} in 100 of the courses that fit its {trend.used} readings never come down "
-            f"to the mass asked for{first}: in this air it ends near {shown.mass(trend.end_mass)}."
+            f"{start}; {trend.never * 100.0:.0f} in 100 of the courses that fit its {trend.used} readings never come "
+            f"down to the required mass{first}. In this air it ends near {shown.mass(trend.end_mass)}."
         )
     else:
         spread = f"early {early}, " if early else ""
-        end = f"late {late}" if late else "the late end open"
-        yield f"{start}; dry and constant likely by {likely} ({spread}{end}), through {trend.used} readings."
+        end = f"late {late}" if late else "no late limit"
+        yield f"{start}; probably dry and constant by {likely} ({spread}{end}), through {trend.used} readings."
 
 
 def _iso(moment: datetime | None, timespec: str = "auto") -> str | None:
@@ -250,13 +252,13 @@ def _part_data(part: PartState) -> Json:
 
 
 def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str = "") -> str:
-    """All that a builder needs to see of the drying, for `bulbcast dry`.
+    """Everything a builder needs to see about the drying, for `bulbcast dry`.
 
     Args:
         job: With a plaster mould.
-        state: Of its drying.
-        page: To write on.
-        added: What has just been put into the log, as a sentence; "" for nothing.
+        state: State of its drying.
+        page: The page to write on.
+        added: What has just been added to the log, as a sentence; "" for nothing.
 
     Returns:
         Lines of text.
@@ -290,11 +292,11 @@ def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str 
 
 
 def dry_object(job: FoundryResults, state: DryingState) -> Json:
-    """What `bulbcast dry` says as one JSON object.
+    """What `bulbcast dry` reports, as one JSON object.
 
     Args:
         job: With a plaster mould.
-        state: Of its drying.
+        state: State of its drying.
     """
     return {
         "name": job.plan.name,

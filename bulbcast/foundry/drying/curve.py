@@ -1,4 +1,4 @@
-"""The drying of one part over time: its weighings, the mass to come down to, and the date that its course tells."""
+"""The drying of one part over time: its weighings, the mass to come down to, and the projected date."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
 
     Args:
         part: With its just-set mass and a weighing.
-        state: It belongs to.
+        state: State of the whole mould.
         shown: The builder's units.
     """
     if part.just_set is None or not part.weighings or state.log is None:
@@ -103,7 +103,7 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
 
 
 def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[datetime], float]) -> None:
-    """Upright marks at the dates that the trend tells."""
+    """Vertical marks at the dates that the trend gives."""
     if part.trend is None:
         return
     for seconds, words, level in (
@@ -126,12 +126,12 @@ def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[d
 
 
 def _held(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Points kept inside the frame."""
+    """Points clipped to the frame."""
     return [(min(max(x, _LEFT), _LEFT + _WIDTH), min(max(y, 0.0), _HEIGHT)) for x, y in points]
 
 
 def _time_axis(begin: datetime, end: float) -> Axis:
-    """Hours from the first reading, marked at round hours and days of the clock."""
+    """The time axis in hours from the first reading, marked at round hours and days."""
     step = next((one for one in _STEPS if end / one <= _MOST_TICKS), _STEPS[-1])
     midnight = begin.replace(hour=0, minute=0, second=0, microsecond=0)
     first = (begin - midnight).total_seconds() / _HOUR

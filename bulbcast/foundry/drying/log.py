@@ -1,21 +1,20 @@
-"""The drying log of a plaster mould and what it allows: when a part has come down to its dry mass and stays there.
+"""The drying log of a plaster mould: when a part has come down to its dry mass and stays there.
 
-The computed mass is necessary and never sufficient. A part passes where its last weighing is at or below the mass
-that stoichiometry gives, on the safe side of purity and scale, AND the weighings before it agree with it over the
-time asked for, AND, for a mould dried in air, all of them were made at 30 to 45 degC in moving air; of a baked one,
-none in air that is said to be cooler than 50 degC. A pass ends after 12 hours, or when the part has cooled. A part
-that is weighed just set once more has been made anew: what was weighed before does not count. Nothing here reads a
-clock: the moment to judge at is given, or is that of the last entry.
+Reaching the computed mass is necessary but never sufficient. A part passes if its last weighing is at or below the mass
+that stoichiometry gives, on the safe side of purity and scale, AND the earlier weighings agree with it over the required
+time, AND, for a mould dried in air, all of them were made at 30 to 45 degC in moving air; for a baked one, none in air that
+is recorded as cooler than 50 degC. A pass ends after 12 hours, or when the part has cooled. A part that is weighed just
+set a second time has been made again: earlier weighings do not count. Nothing here reads a clock: the moment at which to
+judge is passed in, or is that of the last entry.
 
-Dry mass in air hangs on the purity. A part that is wholly dry never falls below its own dry mass, so that a
-margin on the safe side could never be reached. Where the purity is known to 2.5 %, as half a kilogram of test
-bar tells it, the dry mass itself is asked for and one joint spread of scale and bar is granted, 0.3 % of the
-just-set mass at most: the proof is constant mass in warm moving air. Where it is the bag's, one spread of it is
-taken off, the 0.2 % by which constant mass is shown is given back, and most moulds stay on hold; a test bar, or
-baking, is the way out.
+Dry mass in air depends on the purity. A completely dry part never falls below its own dry mass, so a safety margin below
+it could never be reached. Where the purity is known to 2.5 %, as half a kilogram of test bar gives it, the dry mass
+itself is required, with a tolerance of one combined spread of scale and bar, at most 0.3 % of the just-set mass: the
+proof is constant mass in warm moving air. Where the purity is the bag's, one spread is taken off, the 0.2 % by which
+constant mass is shown is given back, and most moulds stay on hold; the way out is a test bar, or baking.
 
-A pass is judged at the last weighing alone: an earlier pass does not outlive a later weighing that fails. Once
-cold it is over, whatever the temperature does later. A mould dried in air cools below 30 C, a baked one below
+A pass is judged at the last weighing alone: an earlier pass ends with a later weighing that fails. Once the part has
+cooled the pass is over, whatever the temperature does later. A mould dried in air cools below 30 C, a baked one below
 50 C.
 """
 
@@ -37,33 +36,34 @@ if TYPE_CHECKING:
     from bulbcast.foundry.drying.trend import Trend
 
 CONSTANT_WITHIN = {"baked": 0.001, "air": 0.002}
-"""Change of mass from one weighing to the other, over the mass. Judgement; 0.2 % a day common practice, no source."""
+"""Change of mass from one weighing to the other, as a fraction of the mass. Judgement; 0.2 % a day common practice, no
+source."""
 CONSTANT_GAP = {"baked": timedelta(hours=1), "air": timedelta(days=1)}
-"""From the one weighing to the other, at least."""
+"""Shortest time between the two weighings."""
 PASS_HOLDS = timedelta(hours=12)
-"""Plaster takes water back from the air. Judgement."""
+"""How long a pass holds: plaster takes up water again from the air. Judgement."""
 WARM_FROM = {"baked": 50.0, "air": 30.0}
-"""Below it a part that has passed has cooled and may have taken water back. [degC] 50 to 65 degC at the pour is founders'
-practice."""
+"""Below this a part that has passed has cooled and may have taken up water again. [degC] 50 to 65 degC at the pour is
+founders' practice."""
 AIR_FROM, AIR_TO = 30.0, 45.0
-"""Of the air round a mould that dries in air: below it constant mass proves nothing, above it plaster begins to lose
+"""Limits for the air round a mould that dries in air: below, constant mass proves nothing; above, plaster begins to lose
 bound water. [degC] Plaster makers' guidance, 43 to 49 degC at most."""
 HIGHEST_OVEN = 180.0
-"""Above it hemihydrate goes on to anhydrite. [degC] Calcining practice, 160 to 200 degC."""
+"""Above this hemihydrate turns into anhydrite. [degC] Calcining practice, 160 to 200 degC."""
 BAKES_FROM = 100.0
-"""Cooler air takes the free water alone. [degC] Calcining: the change to hemihydrate runs at 100 to 130 degC."""
+"""Cooler air removes only the free water. [degC] Calcining: the change to hemihydrate runs at 100 to 130 degC."""
 _ROOT_TWO = math.sqrt(2.0)
 JUST_SET_OVER_COMPUTED = 1.15
-"""A just-set reading so far above the computed mass is a slip, or the block is another one: its dry mass would be
-calculated too high. As far below it, its steel or its mix is not what the plan says. Judgement."""
+"""A just-set reading this far above the computed mass is a slip, or belongs to another block: its dry mass would be
+calculated too high. This far below, its steel or its mix is not what the plan says. Judgement."""
 KNOWN_PURITY = 0.025
-"""A purity known as well as that is a test bar's: the dry mass it gives is then asked for as it is. Judgement: half a
-kilogram of the mix on a scale of 1 g tells it to 2.2 %, the bag to 5 %."""
+"""A purity known this well comes from a test bar: the dry mass it gives is then required as it is. Judgement: half a
+kilogram of the mix on a scale of 1 g gives it to 2.2 %, the bag to 5 %."""
 _LONGEST_PROJECTION = 400.0 * 86400.0
 
 
 class Lack(StrEnum):
-    """What a part still lacks for the pour."""
+    """What is still missing before a part may be poured into."""
 
     DRYING_NOT_SAID = "drying-not-said"
     NOT_JUST_SET = "just-set-not-weighed"
@@ -90,13 +90,13 @@ class LogEntry:
     """One line of the log.
 
     Attributes:
-        what: Just set and weighed are masses, temperature is that of the part itself.
-        part: Of the mould.
+        what: A just-set or later mass, or the temperature of the part itself.
+        part: Part of the mould.
         value: [kg] or [degC]
-        time: When it was read; all of a log with a time zone, or all without.
-        air: Of the air round the part: room, drying box or oven; None where not said. [degC]
-        moving_air: Whether that air was moved by a fan or a draught; None where not said.
-        line: In the file.
+        time: When it was read; either all entries of a log have a time zone, or none.
+        air: Temperature of the air round the part: room, drying box or oven; None where not given. [degC]
+        moving_air: Whether that air was moved by a fan or a draught; None where not given.
+        line: Line in the file.
     """
 
     what: Literal["just set", "weighed", "temperature"]
@@ -119,11 +119,11 @@ class DryingLog:
 
 @frozen
 class DryingRules:
-    """What a part is held to.
+    """The rules that a part is judged by.
 
     Attributes:
-        drying: The way of drying; None where the plan does not say.
-        mix: Of the plaster, at the likely purity.
+        drying: How it is dried; None where the plan does not say.
+        mix: The plaster mix, at the likely purity.
         purity_spread: Standard deviation of the purity. [-]
         scale_spread: Standard deviation of one reading. [kg]
         reinforcement: Steel in each part. [kg]
@@ -137,39 +137,39 @@ class DryingRules:
 
     @property
     def computed_share(self) -> float | None:
-        """Dry over just set at the likely purity. [-]"""
+        """Dry mass over just-set mass at the likely purity. [-]"""
         if self.drying is None:
             return None
         return self.mix.baked_share if self.drying == "baked" else self.mix.air_share
 
     @property
     def purity_known(self) -> bool:
-        """Whether the purity is known as well as a test bar of the mix tells it."""
+        """Whether the purity is known as well as a test bar of the mix gives it."""
         return self.purity_spread <= KNOWN_PURITY
 
     @property
     def safe_share(self) -> float | None:
-        """Dry over just set that has to be reached, on the safe side of the purity. [-]
+        """Ratio of dry to just-set mass that has to be reached, on the safe side of the purity. [-]
 
-        Less pure plaster binds less water, so that its dry mass is lower: one spread below the likely purity is
-        asked for, unless a test bar has shown the purity. What is baked back to hemihydrate weighs the same whatever
-        the purity is.
+        Less pure plaster binds less water, so its dry mass is lower: the mass for one spread below the likely purity is
+        required, unless a test bar has shown the purity. What is baked back to hemihydrate weighs the same at any
+        purity.
         """
         if self.drying == "baked" or self.drying is None or self.purity_known:
             return self.computed_share
         return self._mix_at(-self.purity_spread).air_share
 
     def end_share(self, air: float | None) -> tuple[float, float]:
-        """Where the drying ends in some air as far as the mix shows, and the standard deviation of that.
+        """Where drying ends in air of a given temperature, as far as the mix shows, and its standard deviation.
 
         Args:
-            air: Temperature; None: hot enough for the way of drying. [degC]
+            air: Temperature; None: hot enough for this kind of drying. [degC]
 
         Returns:
-            Dry over just set, and its spread. [-]
+            Dry mass over just-set mass, and its spread. [-]
         """
         if self.drying == "baked" and (air is None or air >= BAKES_FROM):
-            # It does not stop at hemihydrate to the gram: half-way to where it grows chalky.
+            # It does not stop exactly at hemihydrate: half-way to where it turns chalky.
             return (
                 0.5 * (self.mix.baked_share + self.mix.over_baked_share),
                 0.5 * (self.mix.baked_share - self.mix.over_baked_share),
@@ -185,8 +185,8 @@ class DryingRules:
         """A part's mass at a share of its just-set mass, the steel in it left out of both.
 
         Args:
-            share: Of the plaster's just-set mass. [-]
-            just_set: Of the part. [kg]
+            share: Fraction of the plaster's just-set mass. [-]
+            just_set: Just-set mass of the part. [kg]
 
         Returns:
             [kg]
@@ -196,11 +196,11 @@ class DryingRules:
     def target(self, just_set: float) -> float | None:
         """The reading that has to be reached, on the safe side of purity and scale. [kg]
 
-        One spread of the purity, and one of the scale for each of the two weighings, are taken off. In air a part that
-        is wholly dry ends at its own dry mass and never below it, so that no such margin could ever be reached. Where
-        a test bar has shown the purity, the part's own dry mass is asked for, and what scale and bar may be off by (one
-        joint spread) is granted: constant mass in warm moving air is then the proof. Where the purity is the bag's,
-        the 0.2 % by which constant mass is reported is given back, but never more than up to the computed mass itself.
+        One spread of the purity, and one of the scale for each of the two weighings, are taken off. In air a completely
+        dry part ends at its own dry mass and never below it, so such a margin could never be reached. Where a test bar
+        has shown the purity, the part's own dry mass is required, with a tolerance of one combined spread of scale and
+        bar: constant mass in warm moving air is then the proof. Where the purity is the bag's, the 0.2 % within which
+        mass counts as constant is given back, but never beyond the computed mass itself.
 
         Args:
             just_set: As read. [kg]
@@ -223,11 +223,11 @@ class PartState:
     """How one part stands at the moment judged.
 
     Attributes:
-        name: Of the part.
-        computed: Just-set mass that its block was computed to have. [kg]
-        rules: What it is held to.
-        entries: Of the log that tell of it, in the order of their times.
-        moment: At which it is judged; None where the log is empty and no moment was given.
+        name: Name of the part.
+        computed: Computed just-set mass of its block. [kg]
+        rules: What it is judged by.
+        entries: Log entries for this part, in order of time.
+        moment: Time at which it is judged; None where the log is empty and no moment was given.
     """
 
     name: str
@@ -247,9 +247,9 @@ class PartState:
 
     @cached_property
     def weighings(self) -> tuple[LogEntry, ...]:
-        """Later than the last just-set one, in the order of their times.
+        """Weighings after the last just-set one, in order of time.
 
-        Weighed just set again, the part is another one: a mould made anew must not pass by the old one's weighings.
+        Weighed just set again, it is another part: a new mould must not pass by the old one's weighings.
         """
         return tuple(
             one
@@ -269,18 +269,18 @@ class PartState:
 
     @cached_property
     def chalky_below(self) -> float | None:
-        """Mass of wholly baked plaster half-way to anhydrite; None without a just-set weighing. [kg]"""
+        """Mass of fully baked plaster half-way to anhydrite; None without a just-set weighing. [kg]"""
         share = self.rules.mix.over_baked_share
         return None if self.just_set is None else self.rules.mass_at(share, self.just_set)
 
     @property
     def over_baked_below(self) -> float | None:
-        """Reading below which a baked part is chalky; None of others. [kg]"""
+        """Reading below which a baked part is chalky; None for others. [kg]"""
         return self.chalky_below if self.rules.drying == "baked" else None
 
     @property
     def share(self) -> float | None:
-        """Last weighing over the just-set one, steel left out; None where either is missing. [-]"""
+        """Ratio of the last weighing to the just-set one, steel left out; None where either is missing. [-]"""
         if self.just_set is None or self.latest is None:
             return None
         steel = self.rules.reinforcement
@@ -288,13 +288,13 @@ class PartState:
 
     @property
     def left(self) -> float | None:
-        """Still to lose, from the just-set weighing on, zero once it is down; None where unknown. [kg]"""
+        """Mass still to lose, counted from the just-set weighing on; zero once it is down, None where unknown. [kg]"""
         newest = self.just_set if self.latest is None else self.latest.value
         return None if self.target is None or newest is None else max(newest - self.target, 0.0)
 
     @cached_property
     def earlier(self) -> LogEntry | None:
-        """The last weighing that lies far enough before the last of all to hold that against it."""
+        """The latest weighing that is early enough to compare the last one with."""
         if self.rules.drying is None or not self.weighings:
             return None
         gap, last = CONSTANT_GAP[self.rules.drying], self.weighings[-1]
@@ -302,31 +302,31 @@ class PartState:
 
     @property
     def change(self) -> float | None:
-        """From the weighing that the last one is held against to it, over the mass; None where there is none. [-]"""
+        """Relative change of mass from the weighing compared to the last one; None where there is none. [-]"""
         last, earlier = self.latest, self.earlier
         return None if last is None or earlier is None else (last.value - earlier.value) / last.value
 
     @property
     def passed(self) -> bool:
-        """Whether nothing is missing."""
+        """Whether the part has passed: nothing is missing."""
         return not self.lacks
 
     @property
     def holds_until(self) -> datetime | None:
-        """When the pass ends by the clock; None without a pass."""
+        """When the pass expires; None without a pass."""
         return self.weighings[-1].time + PASS_HOLDS if self.passed else None
 
     @property
     def too_hot(self) -> float | None:
-        """Hottest air or oven above the highest allowed, of a baked part; None where none was. [degC]"""
+        """Hottest air or oven that a baked part had above the highest allowed; None where there was none. [degC]"""
         heats = [one.air for one in self.weighings if one.air is not None and one.air > HIGHEST_OVEN]
         return max(heats, default=None) if self.rules.drying == "baked" else None
 
     def time_after(self, seconds: float | None) -> datetime | None:
-        """A time that the trend tells, by the clock; None where it tells none within 400 days.
+        """A time of the trend as date and time; None where it gives none within 400 days.
 
         Args:
-            seconds: From the last weighing. [s]
+            seconds: Time from the last weighing. [s]
         """
         if seconds is None or not self.weighings or seconds > _LONGEST_PROJECTION:
             return None
@@ -355,13 +355,13 @@ class PartState:
         elif self.target is not None and last.value > self.target * (1.0 + 1e-9):
             lacks.append(Lack.TOO_HEAVY)
         elif self.chalky_below is not None and last.value < self.chalky_below:
-            # In air nothing comes down so far: a slip of the unit or the line would else count as the driest mould of all.
+            # In air nothing comes down so far: otherwise a slip of unit or line would count as the driest mould of all.
             lacks.append(Lack.OVER_BAKED if rules.drying == "baked" else Lack.LIGHTER_THAN_CAN_BE)
         return (*lacks, *(_lacks_in_time(self, last, rules.drying) if rules.drying is not None else ()))
 
     @cached_property
     def trend(self) -> Trend | None:
-        """Where it is going, by the readings since the air was last changed; None where that cannot be reported.
+        """Where the mass is heading, by the readings since the air last changed; None where that is unknown.
 
         The just-set reading counts as the first.
         """
@@ -371,7 +371,7 @@ class PartState:
         made = max(one.time for one in self._just_set)
         first = [one for one in self._just_set if one.value == just_set and one.time == made]
         course = [*first, *self.weighings]
-        # The reading before a change is where the new course starts.
+        # The new course starts at the reading before a change.
         start = max((i for i in range(len(course) - 1) if _air_changed(course[i], course[i + 1])), default=0)
         kept = course[start:]
         if len(kept) < 2 or kept[-1].value <= target:
@@ -392,7 +392,7 @@ class PartState:
 
 
 def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[Lack]:
-    """What the weighings before the last, the air round them and the part's own warmth leave to be wished for."""
+    """What is still missing from the earlier weighings, the air round them and the part's own temperature."""
     spread, limit = part.rules.scale_spread, CONSTANT_WITHIN[drying] * last.value
     stretch: tuple[LogEntry, ...] = (last,)
     if part.earlier is None:
@@ -413,7 +413,7 @@ def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[
     warmth = [one for one in part.entries if one.what == "temperature"]
     before = [one.value for one in warmth if stretch[0].time <= one.time < last.time]
     after = [one.value for one in warmth if one.time >= last.time]
-    # Cold once after the last weighing is enough: warmed again it has still to be weighed again.
+    # Having been cold once after the last weighing is enough: warmed again, it must be weighed again too.
     if min([*before[-1:], *after], default=math.inf) < WARM_FROM[drying]:
         yield Lack.COOLED
     if part.moment is not None and part.moment >= last.time + PASS_HOLDS:
@@ -421,7 +421,7 @@ def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[
 
 
 def _air_changed(before: LogEntry, after: LogEntry) -> bool:
-    """Whether the air differs so much from one reading to the next that the course bends. Judgement: 8 K, or a fan."""
+    """Whether the air differs enough from one reading to the next to bend the course. Judgement: 8 K, or a fan."""
     if before.what == "just set":
         return False
     if before.air is not None and after.air is not None and abs(before.air - after.air) > 8.0:
@@ -431,12 +431,12 @@ def _air_changed(before: LogEntry, after: LogEntry) -> bool:
 
 @frozen
 class DryingState:
-    """How the whole mould stands.
+    """The state of the whole mould.
 
     Attributes:
-        rules: What it was held to.
-        moment: At which it was judged; None where the log is empty and no moment was given.
-        log: What it was judged by; None where there is none.
+        rules: What it was judged by.
+        moment: Time at which it was judged; None where the log is empty and no moment was given.
+        log: The log; None where there is none.
         parts: Each part.
     """
 
@@ -447,7 +447,7 @@ class DryingState:
 
     @property
     def passed(self) -> bool:
-        """Whether every part has passed, and all passes hold at the moment judged."""
+        """Whether every part has passed and all passes still hold at the moment judged."""
         return all(part.passed for part in self.parts)
 
     @property
@@ -460,13 +460,13 @@ class DryingState:
 def drying_state(
     parts: Mapping[str, float], rules: DryingRules, log: DryingLog | None, *, moment: datetime | None = None
 ) -> DryingState:
-    """How a mould stands by its log.
+    """The state of a mould by its log.
 
     Args:
-        parts: Of the mould, each with the just-set mass that its block was computed to have. [kg]
-        rules: What they are held to.
+        parts: Parts of the mould, each with the computed just-set mass of its block. [kg]
+        rules: What they are judged by.
         log: The log, or None.
-        moment: At which to judge; None: at the last entry, so that the same log gives the same answer.
+        moment: Time at which to judge; None: at the last entry, so that the same log gives the same answer.
 
     Returns:
         The state of every part.

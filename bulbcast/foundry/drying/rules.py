@@ -29,8 +29,7 @@ MOULD_OVER_BAKED = Rule(
     holds=(Step.POUR,),
     subject="drying log",
     why=(
-        "A part lighter than dry plaster can be was baked too hot: it is weak, and may break when "
-        "the lead comes."
+        "A part lighter than dry plaster can be was baked too hot: it is weak, and may break when the lead comes in."
     ),
 )
 MOULD_NOT_DRY = Rule(
@@ -39,14 +38,15 @@ MOULD_NOT_DRY = Rule(
     holds=(Step.POUR,),
     subject="drying log",
     why=(
-        "Water under molten lead turns to steam at once and throws the metal out. Only weighing "
-        "shows that none is left."
+        "Water under molten lead turns to steam at once and throws the metal out. Only weighing shows that no water is left."
     ),
 )
 SCALE_TOO_COARSE = Rule(
     "scale-too-coarse",
     Severity.CAUTION,
-    why=("Dry is shown by two weighings that agree; a scale that is off by more than that cannot show it."),
+    why=(
+        "Two weighings that agree show that it is dry. A scale with a larger error than that cannot show it."
+    ),
 )
 OVEN_WAS_TOO_HOT = Rule(
     "oven-was-too-hot",
@@ -56,16 +56,14 @@ OVEN_WAS_TOO_HOT = Rule(
 MOULD_DRY = Rule(
     "mould-dry",
     Severity.NOTE,
-    why=(
-        "A dry mould takes up water again from the air once it is cold, so that the finding holds for a time."
-    ),
+    why=("Once it is cold, a dry mould takes up water from the air again, so a pass holds only for a time."),
 )
 AIR_PURITY_UNKNOWN = Rule(
     "air-purity-unknown",
     Severity.NOTE,
     why=(
-        "How much of its mass a mould keeps depends on how pure the plaster is; without knowing "
-        "it the careful side is asked for."
+        "How much of its mass a mould keeps depends on the purity of the plaster. While that is unknown, the safe side "
+        "is assumed."
     ),
 )
 
@@ -76,15 +74,15 @@ def when(moment: datetime) -> str:
 
 
 def gap_words(rules: DryingRules) -> str:
-    """The time between the two weighings: "an hour" or "a day"."""
+    """Time required between the two weighings: "an hour" or "a day"."""
     return "a day" if rules.drying == "air" and CONSTANT_GAP["air"].days == 1 else "an hour"
 
 
 def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
-    """What is missing, as a clause without a full stop.
+    """What is missing, as a clause without its full stop.
 
     Args:
-        lack: One of the part's.
+        lack: One of the part's lacks.
         part: The part.
         shown: The builder's units.
     """
@@ -96,37 +94,46 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
     within = shown.percent(CONSTANT_WITHIN[drying])
     if lack is Lack.NOT_CONSTANT:
         change = "" if part.change is None else f", the last {shown.percent(abs(part.change))}"
-        return f"its weighings {gap_words(rules)} apart differ by more than {within}, the scale counted in{change}"
+        return f"its weighings {gap_words(rules)} apart differ by more than {within}, allowing for the scale{change}"
     if lack is Lack.NOT_WEIGHED and part.left is not None:
-        return f"it has not been weighed since it set: {shown.mass(part.left)} are still to be lost, down to {target}"
+        return f"it has not been weighed since it set: it must still lose {shown.mass(part.left)}, down to {target}"
     if lack is Lack.TOO_HEAVY and part.left is not None and mass == target:
-        return f"it weighs {mass}, and {mass_up(part.left, shown)} are still to be lost"
+        return f"it weighs {mass} and must still lose {mass_up(part.left, shown)}"
     return {
         Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
-        Lack.NOT_JUST_SET: "its just-set mass is not in the log, so that its dry mass is not known",
-        Lack.SET_UNLIKE: "it was weighed far heavier just set than its block is computed, "
-        f"{just_set} against {shown.mass(part.computed)}, and its dry mass would be calculated too high",
-        Lack.SET_LIGHT: "it was weighed far lighter just set than its block is computed, "
-        f"{just_set} against {shown.mass(part.computed)}: its size, its mix or its steel is not as planned, "
-        "and its dry mass cannot be trusted",
+        Lack.NOT_JUST_SET: "its just-set mass is not in the log, so its dry mass is not known",
+        Lack.SET_UNLIKE: (
+            f"just set it weighed far more than its block as computed, {just_set} against "
+            f"{shown.mass(part.computed)}, and its dry mass would come out too high"
+        ),
+        Lack.SET_LIGHT: f"just set it weighed far less than its block as computed, {just_set} against "
+        f"{shown.mass(part.computed)}: its size, its mix or its steel is not as planned, and its dry mass cannot be "
+        "trusted",
         Lack.NOT_WEIGHED: "it has not been weighed",
-        Lack.MADE_ANEW: "it has not been weighed since it was last weighed just set, and weighings of an earlier block do "
-        "not count",
-        Lack.HEAVIER_THAN_SET: f"it was weighed heavier, {mass}, than just set: one of the two is a slip",
+        Lack.MADE_ANEW: (
+            "it has not been weighed again since its last just-set weighing, and weighings of an earlier "
+            "block do not count"
+        ),
+        Lack.HEAVIER_THAN_SET: f"it weighed more, {mass}, than just set: one of the two is a slip",
         Lack.OVER_BAKED: f"it is over-baked: {mass} is below the "
         f"{'' if part.over_baked_below is None else shown.mass(part.over_baked_below)} at which plaster turns chalky",
-        Lack.LIGHTER_THAN_CAN_BE: f"it was weighed lighter, {mass}, than air can dry it: a reading or its unit is a slip, "
-        "or it was baked",
+        Lack.LIGHTER_THAN_CAN_BE: (
+            f"it weighed {mass}, less than drying in air can bring it to: a reading or its unit is "
+            "a slip, or it was baked"
+        ),
         Lack.WEIGHED_COLD: f"it was weighed in air below {shown.temperature(WARM_FROM['baked'])}, where constant mass "
         "proves nothing",
-        Lack.TOO_HEAVY: f"it weighs {mass}, and has to come down to {target}",
-        Lack.WEIGHED_ONCE: f"there is no weighing {gap_words(rules)} or more before the last to hold it against",
-        Lack.SCALE_TOO_COARSE: f"the scale is too coarse to tell {within} of {mass}",
+        Lack.TOO_HEAVY: f"it weighs {mass} and must come down to {target}",
+        Lack.WEIGHED_ONCE: f"there is no weighing {gap_words(rules)} or more before the last to compare it with",
+        Lack.SCALE_TOO_COARSE: f"the scale is too coarse to show {within} of {mass}",
         Lack.NOT_WARM: f"its weighings were not all made in moving air of {shown.temperature(AIR_FROM)} to "
         f"{shown.temperature(AIR_TO)}, and in cool or still air constant mass proves nothing",
-        Lack.EXPIRED: f"its last weighing is {PASS_HOLDS.seconds // 3600} hours old or more, and plaster takes water back",
-        Lack.COOLED: f"it has cooled below {shown.temperature(WARM_FROM[drying])}, and plaster takes water back",
-        Lack.IN_THE_FUTURE: "an entry lies after the moment it is judged at: a clock or a date is wrong",
+        Lack.EXPIRED: (
+            f"its last weighing is {PASS_HOLDS.seconds // 3600} hours old or more, and plaster takes up water "
+            "again"
+        ),
+        Lack.COOLED: f"it has cooled below {shown.temperature(WARM_FROM[drying])}, and plaster takes up water again",
+        Lack.IN_THE_FUTURE: "an entry is later than the moment of judging: a clock or a date is wrong",
     }[lack]
 
 
@@ -134,26 +141,30 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
     """What to do next for a part, in one sentence.
 
     Args:
-        part: With what it lacks.
+        part: The part, with what it lacks.
         shown: The builder's units.
     """
     lacks, name, rules = set(part.lacks), part.name, part.rules
     again, warm = gap_words(rules), shown.temperature(AIR_FROM)
-    too_heavy = "Dry on, and weigh again."
-    # Constant, as far as can be seen, and above the mass.
+    too_heavy = "Go on drying, and weigh again."
+    # Constant as far as can be seen, but above the required mass.
     constant = part.change is not None and Lack.NOT_CONSTANT not in lacks
     ended = Lack.TOO_HEAVY in lacks and rules.drying == "air" and constant
     if ended:
         too_heavy = (
-            "It has ended above the dry mass that the test bar gives: dry on and weigh again, or bake it. Where it "
-            "stays there, bar and mould are not of one mix."
+            (
+                "It has stopped above the dry mass that the test bar gives: go on drying and weigh again, or bake it. If it "
+                "stays there, bar and mould are not of the same mix."
+            )
             if rules.purity_known
-            else "It seems to have ended above the mass asked for: it is still damp, or its plaster is purer than "
-            "calculated on the safe side; bake it, or dry a test bar of the mix and type the purity that --test-bar gives."
+            else (
+                "It seems to have stopped above the required mass: it is still damp, or its plaster is purer than "
+                "assumed for safety. Bake it, or dry a test bar of the mix and type the purity that --test-bar gives."
+            )
         )
     weigh = f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
     rewarm = f"Warm it again, weigh it twice {again} apart, and pour while it is warm."
-    # What comes first in doubt, first.
+    # The likeliest cause first.
     said = {
         Lack.IN_THE_FUTURE: "Fix the line in the log.",
         Lack.HEAVIER_THAN_SET: "Fix the line in the log.",
@@ -161,7 +172,7 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
         Lack.SET_LIGHT: "Fix the line in the log, or give the block's true wall, floor, cover, consistency and "
         "reinforcement under [mould].",
         Lack.SET_UNLIKE: "Fix the line in the log, or give the block's true wall, floor and cover under [mould].",
-        Lack.OVER_BAKED: f"Make the {name} anew, with sand or silica in the mix, and bake it cooler.",
+        Lack.OVER_BAKED: f"Make the {name} again, with sand or silica in the mix, and bake it at a lower temperature.",
         Lack.NOT_JUST_SET: f"Weigh the {name} as soon as it is set, or give the sum of the plaster, water, sand and steel "
         f'that went into it: bulbcast dry FILE --just-set "{name}=MASS@TIME".',
         Lack.NOT_WEIGHED: weigh,
@@ -170,15 +181,17 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
         **({Lack.TOO_HEAVY: too_heavy} if ended else {}),
         Lack.NOT_WARM: f"Dry it at {warm} to {shown.temperature(AIR_TO)} with a fan, and give --room and --moving-air with "
         "the weighings.",
-        Lack.WEIGHED_COLD: f"Weigh it twice {again} apart while it is kept hot in oven or drying box, and give that air's "
-        "temperature as --room.",
+        Lack.WEIGHED_COLD: (
+            f"Weigh it twice {again} apart while it stays hot in an oven or drying box, and give the "
+            "temperature of that air as --room."
+        ),
         Lack.COOLED: rewarm,
         Lack.EXPIRED: rewarm,
         **({} if ended else {Lack.TOO_HEAVY: too_heavy}),
     }
     return next(
         (words for lack, words in said.items() if lack in lacks),
-        f"Weigh it again {again} after the last time.",
+        f"Weigh it again {again} after the last weighing.",
     )
 
 
@@ -208,9 +221,9 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
         if part.too_hot is not None:
             yield OVEN_WAS_TOO_HOT(
                 f"mould.{part.name}",
-                f"The {part.name} was in air of {shown.temperature(part.too_hot)}: above "
+                f"The {part.name} was in air at {shown.temperature(part.too_hot)}: above "
                 f"{shown.temperature(HIGHEST_OVEN)} plaster turns chalky from the outside in.",
-                "Look for cracks and chalk, and bake cooler.",
+                "Look for cracks and chalk, and bake at a lower temperature.",
                 found=part.too_hot,
                 limit=HIGHEST_OVEN,
                 unit="degC",
@@ -218,14 +231,14 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
     if state.holds_until is not None:
         yield MOULD_DRY(
             "mould",
-            f"Every part is dry by the log; that holds until {when(state.holds_until)}, and only while every part "
-            f"stays above {shown.temperature(WARM_FROM[drying])}.",
-            "Ask bulbcast dry FILE right before the pour; after that hour weigh again.",
+            f"Every part is dry by the log. That holds until {when(state.holds_until)}, and only while every part stays "
+            f"above {shown.temperature(WARM_FROM[drying])}.",
+            "Run bulbcast dry FILE right before the pour; after that time weigh again.",
         )
 
 
 def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """A scale that can never show the smallest part to be dry: said when the mould is planned."""
+    """A scale that can never show the smallest part to be dry: reported when the mould is planned."""
     rules, share = state.rules, state.rules.computed_share
     if share is None or rules.drying is None:
         return
@@ -234,15 +247,16 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
         for part in state.parts
     }
     name = min(masses, key=masses.__getitem__)
-    # From there on two readings can no longer show constant mass.
+    # From here on two readings can no longer show constant mass.
     coarsest = CONSTANT_WITHIN[rules.drying] * masses[name] / math.sqrt(2.0)
     if rules.scale_spread < coarsest:
         return
     yield SCALE_TOO_COARSE(
         "mould.scale_spread",
-        f"The {name} weighs {shown.mass(masses[name])} dry. A scale that is off by {shown.mass(rules.scale_spread)} "
-        f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that: it could never be shown to be dry.",
-        # Half of the limit: two readings of a dry part may differ by what the scale is off.
+        f"The {name} weighs {shown.mass(masses[name])} dry. A scale with an error of {shown.mass(rules.scale_spread)} "
+        f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that, so the part could never be shown to be "
+        "dry.",
+        # Half of the limit: two readings of a dry part may differ by the scale's error.
         f"Weigh it on a finer scale and give {typed('mould.scale_spread', mass_down(0.5 * coarsest, shown))} under "
         "[mould].",
         found=rules.scale_spread,
@@ -252,7 +266,7 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
 
 
 def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """In air the dry mass hangs on a purity that the bag does not give: said before days are spent on it."""
+    """In air the dry mass depends on a purity that the bag does not give: reported before days are spent on it."""
     rules = state.rules
     safe, likely = rules.safe_share, rules.computed_share
     if rules.drying != "air" or safe is None or likely is None:
@@ -260,11 +274,11 @@ def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
     if safe * (1.0 + CONSTANT_WITHIN["air"]) < likely:
         yield AIR_PURITY_UNKNOWN(
             "mould.purity",
-            f"Dried in air plaster of {shown.percent(rules.mix.purity)} ends at {shown.percent(likely)} of its "
-            f"just-set mass; on the safe side of its purity {shown.percent(safe)} is asked for, and such a mould stays "
-            "on hold.",
+            f"Dried in air, plaster of {shown.percent(rules.mix.purity)} purity ends at {shown.percent(likely)} of its "
+            f"just-set mass. To be safe about its purity {shown.percent(safe)} is required, so such a mould stays on "
+            "hold.",
             "Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
-            "JUST-SET DRY tells, or bake the mould.",
+            "JUST-SET DRY gives, or bake the mould.",
             found=rules.purity_spread,
         )
 

@@ -1,14 +1,13 @@
-"""Where a drying part is going: an exponential approach to its dry mass, with an honest spread of the date.
+"""Where a drying part is heading: an exponential approach to its dry mass, with an honest spread of the date.
 
     m(t) = end + A exp(-t / tau)
 
-Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so that the exponential
-tells the date late rather than early. A few weighings do not say all three figures: the end mass has the spread that
-purity and baking give it, the time constant may be anything, and every pair of the two that fits the readings counts with
-the weight of its fit (a grid, summed; no iteration, the same answer each time).
+Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so the exponential puts
+the date late rather than early. A few weighings do not fix all three figures: the end mass has the spread that purity
+and baking give it, the time constant may be anything, and every pair of the two that fits the readings counts with the
+weight of its fit (summed over a grid, without iteration, so that the answer is the same each time).
 
-Projected date: time constant and end mass are summed over a grid with the weight of their fit, not fitted to
-one answer: two or three weighings do not say both. Only readings since the air was last changed count.
+Only readings since the air last changed count.
 """
 
 from __future__ import annotations
@@ -26,14 +25,15 @@ Array = NDArray[np.float64]
 _TAUS, _ENDS, _POINTS = 121, 41, 33
 _ENDS_IN_SPREADS = 3.0
 EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
-"""Shares of all courses that fit by which the early, the likely and the late date are reported."""
+"""Fractions of the courses that fit: by the early, the likely and the late date so many are dry."""
 MODEL_SPREAD = 0.01
-"""Of the water to be lost: how far a real course, with its nights and its doors, lies off an exponential. Judgement."""
+"""Fraction of the water to be lost by which a real course, with cold nights and open doors, strays from an exponential.
+Judgement."""
 
 
 @frozen
 class CurvePoint:
-    """The course expected at one time: time s from the last reading, masses kg."""
+    """The mass expected at one time: time in s from the last reading, masses in kg."""
 
     time: float
     low: float
@@ -43,20 +43,19 @@ class CurvePoint:
 
 @frozen
 class Trend:
-    """What the readings of one part say of the days to come. Times are seconds from the last reading.
+    """What the readings of one part say about the days to come. Times are seconds from the last reading.
 
     Attributes:
-        used: How many readings it is drawn through.
-        rate: Mass lost at the last reading, likely course. [kg/s]
-        time_constant: Likely. [s]
-        end_mass: Likely. [kg]
+        used: Number of readings it is fitted to.
+        rate: Rate of loss at the last reading, likely course. [kg/s]
+        time_constant: Likely value. [s]
+        end_mass: Likely value. [kg]
         early: By when one course in ten is dry; None where not even that. [s]
-        likely: By when half of them are; None where fewer come down to the dry mass at all. [s]
+        likely: By when half of them are; None where fewer ever reach the dry mass. [s]
         late: By when nine in ten are; None where fewer do. [s]
-        never: Share of the courses that never come down to the dry mass, or never show it. [-]
-        scale_too_coarse: Whether the scale could never show that the part is constant, so that no course is ever
-            dry by it.
-        curve: From the first reading used to past the late date.
+        never: Fraction of the courses that never reach the dry mass, or never show it. [-]
+        scale_too_coarse: Whether the scale could never show constant mass, so that no course is ever dry by it.
+        curve: The course from the first reading used to past the late date.
     """
 
     used: int
@@ -82,18 +81,18 @@ def trend_of(
     constant_within: float,
     constant_gap: float,
 ) -> Trend | None:
-    """The course through the readings, and when it will have come down and stay.
+    """The course through the readings, and when it will have reached the target and be constant.
 
     Args:
-        times: Of two readings or more, in rising order, shape (n,). [s]
-        masses: Read at them, shape (n,). [kg]
+        times: Times of two readings or more, rising, shape (n,). [s]
+        masses: Readings at those times, shape (n,). [kg]
         reading_spread: Standard deviation of one reading. [kg]
-        end_mass: Where the part ends as far as the mix shows. [kg]
+        end_mass: Where the part ends, as far as the mix shows. [kg]
         end_spread: Standard deviation of that. [kg]
         target: Mass that has to be reached. [kg]
-        constant_within: Loss between the last two weighings up to which the part counts as constant; zero or
-            less where the scale is too coarse ever to tell. [kg]
-        constant_gap: From the one to the other. [s]
+        constant_within: Loss between the last two weighings up to which the part counts as constant; zero or less where
+            the scale is too coarse to show it. [kg]
+        constant_gap: Time between the two. [s]
 
     Returns:
         The trend; None with fewer than two readings, or where the part does not get lighter.
@@ -113,7 +112,7 @@ def trend_of(
     ends = end_mass + end_spread * steps
     tau, end = (grid.ravel() for grid in np.meshgrid(taus, ends, indexing="ij"))
     shape = np.exp(-t[None, :] / tau[:, None])
-    # The amplitude at the last reading that fits best; counted from there, early readings are large in `shape`.
+    # The best-fitting amplitude at the last reading; counted from there, early readings are large in `shape`.
     scale = shape.max(axis=1)
     unit = shape / scale[:, None]
     weight_of_unit = np.sum(unit * unit, axis=1)
@@ -156,7 +155,7 @@ def _ready(tau: Array, end: Array, amplitude: Array, target: float, within: floa
             if within > 0.0
             else np.full_like(tau, np.inf)
         )
-    # Even a part that is dry already has to be weighed twice; that is for the log to tell.
+    # Even a part that is dry already must be weighed twice; the log sees to that.
     ready: Array = np.maximum(np.maximum(below, steady), 0.0)
     return ready
 
