@@ -129,7 +129,10 @@ def test_an_over_baked_part_is_on_hold_for_good(tmp_path):
     logged(path, ("1700 g", "1700 g"), DRY[1])
     hold = next(one for one in planned(path)["findings"] if one["severity"] == "hold")
     assert hold["code"] == "mould-over-baked"
-    assert hold["remedy"] == "Make the drag again, with sand or silica in the mix, and bake it at a lower temperature."
+    assert (
+        hold["remedy"]
+        == "Make the drag again, with sand or silica in the mix, and bake it at a lower temperature."
+    )
 
 
 def test_the_terminal_tells_trend_and_date(tmp_path):

@@ -214,8 +214,9 @@ def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
     )
     assert done.exit_code == 0, done.output
     assert "never come down" not in done.stdout
-    assert "a scale with an error of 5.00 g cannot show that such a light part has stopped losing mass" in words_of(
-        done
+    assert (
+        "a scale with an error of 5.00 g cannot show that such a light part has stopped losing mass"
+        in words_of(done)
     )
 
 
