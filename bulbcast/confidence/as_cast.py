@@ -1,8 +1,7 @@
 """A real casting against its plan: what mass, size, mass in water and balance point say of metal, mould and cavity.
 
 Every reading is close to linear in what may be off about the casting, so that the update has a closed form: a prior with its
-standard deviations, readings with theirs, and the posterior of both. A void that is hidden off the middle shows in none of
-the inputs: it takes mass away and moves the balance point, and is judged by what the readings leave unexplained.
+standard deviations, readings with theirs, and the posterior of both. A void shows in none of the inputs: see `hollow`.
 """
 
 from __future__ import annotations
@@ -20,11 +19,6 @@ from bulbcast.confidence.propagation import linear_parts
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
-
-VOID_LIMIT = 5.991
-"""Chi square of two degrees of freedom that one sound casting in twenty exceeds (general statistical tables). [-]"""
-SMALLEST_VOID = 0.002
-"""Share of the casting below which a hollow is not called one. Judgement. [-]"""
 
 
 @frozen
@@ -204,110 +198,3 @@ def updated(raw: RawCasting, readings: tuple[Reading, ...]) -> Posterior:
         expected=np.array([expected, np.sqrt(np.diag(innovation))]).T,
         unexplained=float(residual @ np.linalg.solve(innovation, residual)),
     )
-
-
-@frozen
-class Void:
-    """What the readings say of a hollow hidden in the casting.
-
-    Attributes:
-        likely: Whether they are explained so much better with one that chance is not.
-        share: Of the casting's volume, best estimate; below zero none. [-]
-        share_sd: [-]
-        x: Where it would be, from the casting's nose; None where nothing says. [m]
-        x_low: One standard deviation nearer to the nose. [m]
-        x_high: Likewise to the tail. [m]
-        gain: Chi square that it explains. [-]
-        smallest: At the far end, that would be found four times in five. [-]
-        smallest_better: The same with a balance point read to a third of its error. [-]
-    """
-
-    likely: bool
-    share: float
-    share_sd: float
-    x: float | None
-    x_low: float | None
-    x_high: float | None
-    gain: float
-    smallest: float
-    smallest_better: float
-
-
-def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
-    """Whether a hollow off the middle is likely.
-
-    Args:
-        raw: Models of the readings.
-        readings: With mass and balance point, else nothing is said.
-
-    Returns:
-        The two figures of a hollow, its volume and that times its distance from the middle, by generalised least squares on
-        the readings; None where the readings say nothing of it.
-    """
-    names = [one.name for one in readings]
-    if "balance" not in names or not {"as cast", "in water"} & set(names):
-        return None
-    uncertain = [one.uncertain for one in raw.inputs.all]
-    found = [linear_parts(raw.of(one.name), uncertain) for one in readings]
-    slopes = np.array([parts for _, parts in found])
-    residual = np.array([one.value - value for one, (value, _) in zip(readings, found, strict=True)])
-    planned = np.array([[one.value] for one in raw.inputs.all])
-    volume = float(raw.cast.volume)
-    density = raw.cast.density
-    middle = float(raw.of("balance")(planned)[0])
-    mass = density * volume
-    # A hollow of a share of the volume, and of that times its distance: on mass, on mass in water, on the balance point.
-    effect = np.zeros((len(readings), 2))
-    for row, name in enumerate(names):
-        if name in ("as cast", "in water", "filed", "cut"):
-            effect[row, 0] = -mass
-        if name == "balance":
-            effect[row, 1] = -1.0
-
-    def fitted(noise: list[float]) -> tuple[Array, Array]:
-        whole = slopes @ slopes.T + np.diag(noise)
-        weighed = np.linalg.solve(whole, effect)
-        covariance: Array = np.linalg.inv(effect.T @ weighed).astype(np.float64)
-        return covariance, covariance @ (weighed.T @ residual)
-
-    noise = [one.sd**2 for one in readings]
-    covariance, estimate = fitted(noise)
-    gain = float(estimate @ np.linalg.solve(covariance, estimate))
-    share, moment = float(estimate[0]), float(estimate[1])
-    far = max(middle, float(raw.of("length")(planned)[0]) - middle)
-    finer = [one / 9.0 if name == "balance" else one for one, name in zip(noise, names, strict=True)]
-    x, low, high = _place(share, moment, covariance, middle, 2.0 * far)
-    return Void(
-        likely=gain > VOID_LIMIT and share > SMALLEST_VOID,
-        share=share,
-        share_sd=math.sqrt(float(covariance[0, 0])),
-        x=x,
-        x_low=low,
-        x_high=high,
-        gain=gain,
-        smallest=_found(covariance, far),
-        smallest_better=_found(fitted(finer)[0], far),
-    )
-
-
-def _found(covariance: Array, arm: float) -> float:
-    """Share of a hollow at a distance that is found four times in five: non-central chi square of 9.63. [-]"""
-    # Two degrees of freedom, five per cent of false alarms, power 0.80: lambda = 9.63 (Cohen's tables of power).
-    direction = np.array([1.0, arm])
-    return math.sqrt(9.63 / float(direction @ np.linalg.solve(covariance, direction)))
-
-
-def _place(
-    share: float, moment: float, covariance: Array, middle: float, length: float
-) -> tuple[float | None, float | None, float | None]:
-    """Where the hollow would be, and one standard deviation on both sides, within the casting. [m]"""
-    if share <= 0.0:
-        return None, None, None
-    arm = moment / share
-    off = covariance[1, 1] - 2.0 * arm * covariance[0, 1] + arm**2 * covariance[0, 0]
-    sd = math.sqrt(max(float(off), 0.0)) / share
-
-    def inside(x: float) -> float:
-        return min(max(middle + x, 0.0), length)
-
-    return inside(arm), inside(arm - sd), inside(arm + sd)

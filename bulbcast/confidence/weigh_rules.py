@@ -61,13 +61,13 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
                 limit=APART,
             )
         )
-    if found.void is not None and found.void.likely:
+    if found.void is not None and found.void.hollow.likely:
         findings.append(
             VOID_LIKELY(
                 "--balance",
-                f"A hollow of about {shown.percent(found.void.share)} of the volume is likely inside the casting.",
+                f"A hollow of about {shown.percent(found.void.hollow.share)} of the volume is likely inside the casting.",
                 "Weigh once more in water and on the edge; then tap along it and drill where it sounds dull, or cast again.",
-                found=found.void.share,
+                found=found.void.hollow.share,
                 limit=found.void.smallest,
             )
         )

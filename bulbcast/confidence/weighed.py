@@ -5,16 +5,10 @@ from __future__ import annotations
 import math
 from datetime import date
 
-from bulbcast.confidence.as_cast import (
-    Posterior,
-    RawCasting,
-    Reading,
-    Void,
-    hidden_void,
-    updated,
-)
+from bulbcast.confidence.as_cast import Posterior, RawCasting, Reading, updated
 from bulbcast.confidence.casting import CastingModel
 from bulbcast.confidence.drilling import Schedule
+from bulbcast.confidence.hollow import UNEVEN, Void, hidden_void
 from bulbcast.confidence.inputs import inputs_of
 from bulbcast.confidence.propagation import linear_parts
 from bulbcast.confidence.results import ConfidenceResults
@@ -22,9 +16,6 @@ from bulbcast.confidence.work import scheduled
 from bulbcast.materials.learned import alone
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
-
-UNEVEN = 0.0003
-"""Standard deviation of the balance point by metal that is not as dense everywhere. Judgement. [m]"""
 
 
 @frozen

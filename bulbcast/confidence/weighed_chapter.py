@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bulbcast import __version__
 from bulbcast.confidence.chapter import drilling_objects, drilling_parts
+from bulbcast.confidence.hollow import Void
 from bulbcast.confidence.results import ConfidenceResults
 from bulbcast.confidence.weighed import Weighed
 from bulbcast.findings import Finding
@@ -155,19 +156,7 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
                 "sprue_kg": found.weighing.sprue,
                 "drilling": drilling_objects(found.schedule),
                 "drilling_left_kg": found.schedule.left,
-                "void": None
-                if found.void is None
-                else values_of(
-                    found.void,
-                    "likely",
-                    "share",
-                    "share_sd",
-                    "x_m",
-                    "x_low_m",
-                    "x_high_m",
-                    "smallest",
-                    "smallest_better",
-                ),
+                "void": None if found.void is None else _void_object(found.void),
             }
         ),
         *drilling_parts(job, found.schedule, heading="Drilling for this casting"),
@@ -235,23 +224,35 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
     return lines
 
 
+def _void_object(void: Void) -> Json:
+    return {
+        **values_of(void.hollow, "likely", "share", "x_m", "x_low_m", "x_high_m", "gain"),
+        **values_of(void, "share_sd", "limit", "smallest"),
+        "better": [values_of(one, "what", "smallest") for one in void.better],
+    }
+
+
 def _void_words(found: Weighed, shown: Shown) -> str:
     void = found.void
     if void is None:
         return ""
-    small, better = shown.percent(void.smallest), shown.percent(void.smallest_better)
-    finds = f"These readings find a hollow at the far end from {small} of the volume up, four times in five"
-    if not void.likely:
-        words = f"Nothing speaks for a hidden hollow. {finds}"
-    elif void.x is None or void.x_low is None or void.x_high is None:
-        words = f"A hidden hollow is likely, of about {shown.percent(void.share)}. {finds}"
+    hollow = void.hollow
+    if not hollow.likely or hollow.x is None or hollow.x_low is None or hollow.x_high is None:
+        words = "Nothing speaks for a hidden hollow."
     else:
         words = (
-            f"A hidden hollow is likely: about {shown.percent(void.share)} of the volume, near {shown.length(void.x)} from "
-            f"the nose ({shown.length(void.x_low)} to {shown.length(void.x_high)}). Tap it and listen; drill there first. "
-            f"{finds}"
+            f"A hidden hollow is likely: about {shown.percent(hollow.share)} of the volume, near {shown.length(hollow.x)} "
+            f"from the nose; nineteen times in twenty between {shown.length(hollow.x_low)} and "
+            f"{shown.length(hollow.x_high)}. Tap it and listen; drill there first."
         )
-    return f"{words}; with the balance point read three times as closely, from {better}."
+    words += (
+        f" At the far end these readings find a hollow from {shown.percent(void.smallest)} of the volume up, four times in "
+        "five; of sound castings they accuse one in twenty."
+    )
+    if void.better:
+        ways = [f"with {one.what}, from {shown.percent(one.smallest)}" for one in void.better[:3]]
+        words += f" They would find it {'; '.join(ways)}."
+    return words
 
 
 def _as_read(name: str, value: float, shown: Shown) -> str:

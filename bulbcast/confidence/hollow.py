@@ -1,0 +1,369 @@
+"""Whether a hollow hides in a casting, where, and how small a one these readings would find.
+
+A hollow shows in none of the inputs: it takes mass away, and away from the middle it moves the balance point. The readings
+give both with their standard deviations. A hollow lies inside the casting, so that of all that they could say only a wedge
+is one: what they say is laid onto that wedge, and called a hollow where a sound casting would seldom reach as far.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from bulbcast.confidence.as_cast import RawCasting, Reading
+from bulbcast.confidence.inputs import Inputs
+from bulbcast.confidence.propagation import draws, linear_parts
+from bulbcast.quantities.frozen import frozen, replace
+from bulbcast.solids.quadrature import Array
+
+FALSE_ALARMS = 0.05
+"""Share of sound castings in which a hollow is called likely. [-]"""
+OFTEN = 0.8
+"""Share of castings with a hollow that are to be found, for the smallest that is told. Judgement. [-]"""
+SMALLEST_VOID = 0.002
+"""Share of the casting below which a hollow is not called one. Judgement. [-]"""
+UNEVEN = 0.0003
+"""Standard deviation of the balance point by metal that is not as dense everywhere. Judgement. [m]"""
+_NINETEEN_IN_TWENTY = 1.959964
+"""Standard deviations on both sides that hold 95 % of a normal variable (general statistical tables). [-]"""
+_DIRECTIONS = 1440
+_SOUND, _SEED = 20_000, 5
+_METAL_WEIGHED = 17.0
+"""Of the density of a piece weighed in air and in water, half a gram on each of two readings of half a kilogram. [kg/m3]"""
+
+
+@frozen
+class Better:
+    """What reading more closely would find.
+
+    Attributes:
+        what: Is read better, and how.
+        smallest: Share at the far end that would then be found four times in five. [-]
+    """
+
+    what: str
+    smallest: float
+
+
+@frozen
+class Hollow:
+    """The hollow that comes nearest to what the readings say.
+
+    Attributes:
+        likely: Whether it explains so much of them that chance does not.
+        share: Of the casting's volume; zero: none. [-]
+        x: Where it would be, from the casting's nose; None where there is none. [m]
+        x_low: Nearest to the nose that it would be, nineteen times in twenty. [m]
+        x_high: Likewise to the tail. [m]
+        gain: Chi square that it explains. [-]
+    """
+
+    likely: bool
+    share: float
+    x: float | None
+    x_low: float | None
+    x_high: float | None
+    gain: float
+
+
+@frozen
+class Void:
+    """What the readings say of a hollow hidden in the casting.
+
+    Attributes:
+        hollow: That comes nearest.
+        share_sd: One standard deviation of its share. [-]
+        limit: Chi square from which it is called likely. [-]
+        smallest: Share at the far end that would be found four times in five. [-]
+        better: What reading more closely would find, the smallest first.
+    """
+
+    hollow: Hollow
+    share_sd: float
+    limit: float
+    smallest: float
+    better: tuple[Better, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Wedge:
+    """What a hollow inside the casting can be, among all that two figures of it could say.
+
+    The figures are its share of the volume, and that times its distance aft of the middle.
+
+    Attributes:
+        covariance: Of the two, shape (2, 2). [-, m and m2]
+        nose: Distance from the middle to the nose. [m]
+        tail: To the tail. [m]
+    """
+
+    covariance: Array
+    nose: float
+    tail: float
+
+    def _sides(self) -> tuple[Array, Array, Array]:
+        """To standard normal figures, shape (2, 2); and the wedge's two sides there, of length one."""
+        whiten = np.linalg.inv(np.linalg.cholesky(self.covariance))
+        sides = [whiten @ np.array([1.0, arm]) for arm in (-self.nose, self.tail)]
+        return whiten, sides[0] / np.linalg.norm(sides[0]), sides[1] / np.linalg.norm(sides[1])
+
+    def nearest(self, share: Array, moment: Array) -> tuple[Array, Array, Array]:
+        """The hollows that come nearest to what was found.
+
+        Args:
+            share: Of the volume, as found, shape (n,). [-]
+            moment: That times the distance aft of the middle, as found, shape (n,). [m]
+
+        Returns:
+            Share [-] and moment [m] of hollows inside the casting, zero where none is; and the chi square that they explain.
+        """
+        whiten, *sides = self._sides()
+        at = whiten @ np.array([share, moment])
+        along = np.maximum(np.array(sides) @ at, 0.0)
+        last = along[1] > along[0]
+        laid = np.where(last, np.outer(sides[1], along[1]), np.outer(sides[0], along[0]))
+        inside = (share > 0.0) & (-self.nose * share <= moment) & (moment <= self.tail * share)
+        nearest = np.linalg.solve(whiten, np.where(inside, at, laid))
+        return nearest[0], nearest[1], np.where(inside, np.sum(at**2, axis=0), along.max(axis=0) ** 2)
+
+    def limit(self, alarms: float = FALSE_ALARMS) -> float:
+        """Chi square that a sound casting explains by a hollow no oftener than that.
+
+        Args:
+            alarms: Share of sound castings. [-]
+
+        References:
+            Chi-bar-square of a wedge in the plane: its share of the turn with two degrees of freedom, a half with one.
+            M. J. Silvapulle and P. K. Sen, Constrained Statistical Inference, 2005, 3.3, from memory.
+        """
+        _, first, last = self._sides()
+        inside = math.acos(min(max(float(first @ last), -1.0), 1.0)) / (2.0 * math.pi)
+        low, high = 0.0, 100.0
+        while high - low > 1e-9:
+            middle = 0.5 * (low + high)
+            exceeded = inside * math.exp(-0.5 * middle) + 0.5 * math.erfc(math.sqrt(0.5 * middle))
+            low, high = (middle, high) if exceeded > alarms else (low, middle)
+        return low
+
+    def found(self, share: float, arm: float, limit: float) -> float:
+        """How often a hollow is called likely.
+
+        Args:
+            share: Of the volume. [-]
+            arm: Its distance aft of the middle. [m]
+            limit: Chi square that it has to explain. [-]
+
+        Returns:
+            Its share of castings: the normal density about the hollow, in polar coordinates: along each direction in closed
+            form, round the turn by the trapezoidal rule. [-]
+        """
+        whiten, first, last = self._sides()
+        centre = whiten @ (share * np.array([1.0, arm]))
+        turn = 2.0 * math.pi * np.arange(_DIRECTIONS) / _DIRECTIONS
+        ways = np.array([np.cos(turn), np.sin(turn)])
+        side = np.array([first, last]) @ ways
+        # Inside the wedge both edges of it lie on their own sides of the way.
+        across = np.array([first[0] * ways[1] - first[1] * ways[0], ways[0] * last[1] - ways[1] * last[0]])
+        if first[0] * last[1] - first[1] * last[0] < 0.0:
+            across = -across
+        held = np.where((across >= 0.0).all(axis=0), 1.0, side.max(axis=0))
+        with np.errstate(divide="ignore"):
+            begins = np.where(held > 0.0, math.sqrt(limit) / np.maximum(held, 0.0), math.inf)
+        ahead = centre @ ways
+        reached = np.isfinite(begins)
+        begins, ahead = begins[reached], ahead[reached]
+        beyond = 0.5 * np.array([math.erfc(one) for one in ((begins - ahead) / math.sqrt(2.0)).tolist()])
+        ray = np.exp(-0.5 * (begins - ahead) ** 2) + ahead * math.sqrt(2.0 * math.pi) * beyond
+        density = np.exp(-0.5 * (float(centre @ centre) - ahead**2)) / (2.0 * math.pi) * ray
+        return float(density.sum()) * 2.0 * math.pi / _DIRECTIONS
+
+    def judged(self, share: float, moment: float, limit: float) -> Hollow:
+        """The hollow inside the casting that comes nearest to what was found.
+
+        Args:
+            share: Of the volume, as found. [-]
+            moment: That times the distance aft of the middle, as found. [m]
+            limit: Chi square from which it is called likely. [-]
+        """
+        nearest, at, gain = (float(one[0]) for one in self.nearest(np.array([share]), np.array([moment])))
+        if gain == 0.0:
+            return Hollow(likely=False, share=0.0, x=None, x_low=None, x_high=None, gain=0.0)
+        low, high = (self.nose + one for one in self.place(share, moment))
+        return Hollow(
+            likely=gain > limit and nearest > SMALLEST_VOID,
+            share=nearest,
+            x=min(max(self.nose + at / nearest, low), high),
+            x_low=low,
+            x_high=high,
+            gain=gain,
+        )
+
+    def smallest(self, limit: float) -> float:
+        """Share of a hollow at the far end that is found four times in five. [-]
+
+        Args:
+            limit: Chi square from which it is called likely. [-]
+        """
+        arm = self.tail if self.tail >= self.nose else -self.nose
+        low, high = 0.0, 1.0
+        while high - low > 1e-5:
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if self.found(middle, arm, limit) < OFTEN else (low, middle)
+        return high
+
+    def place(self, share: float, moment: float) -> tuple[float, float]:
+        """Between which distances aft of the middle it lies, nineteen times in twenty. [m]
+
+        Args:
+            share: Of the volume, as found. [-]
+            moment: That times the distance, as found. [m]
+
+        References:
+            The ratio of two normal figures: E. C. Fieller, Some problems in interval estimation, 1954.
+        """
+        k = _NINETEEN_IN_TWENTY**2
+        square = share**2 - k * self.covariance[0, 0]
+        linear = moment * share - k * self.covariance[0, 1]
+        rest = moment**2 - k * self.covariance[1, 1]
+
+        def fits(arm: float) -> bool:
+            return bool(square * arm**2 - 2.0 * linear * arm + rest <= 1e-9 * abs(rest))
+
+        root = linear**2 - square * rest
+        ends = [-self.nose, self.tail]
+        if root >= 0.0 and square != 0.0:
+            ends += [(linear + sign * math.sqrt(root)) / square for sign in (-1.0, 1.0)]
+        inside = [arm for arm in ends if -self.nose <= arm <= self.tail and fits(arm)]
+        return (min(inside), max(inside)) if inside else (-self.nose, self.tail)
+
+
+def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
+    """Whether a hollow is likely.
+
+    Args:
+        raw: Models of the readings.
+        readings: With mass and balance point, else nothing is said.
+
+    Returns:
+        What they say of one, by generalised least squares; None where they say nothing.
+    """
+    names = {one.name for one in readings}
+    if "balance" not in names or not {"as cast", "in water"} & names:
+        return None
+    wedge, (share, moment) = fitted(raw, readings)
+    limit = limit_for(raw, readings)
+    smallest = wedge.smallest(limit)
+    better = [
+        Better(what=what, smallest=fitted(closer, taken)[0].smallest(limit_for(closer, taken)))
+        for what, closer, taken in _closer(raw, readings)
+    ]
+    return Void(
+        hollow=wedge.judged(share, moment, limit),
+        share_sd=math.sqrt(float(wedge.covariance[0, 0])),
+        limit=limit,
+        smallest=smallest,
+        better=tuple(
+            sorted((one for one in better if one.smallest < 0.95 * smallest), key=lambda one: one.smallest)
+        ),
+    )
+
+
+def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple[float, float]]:
+    """What the readings say of a hollow, before it is held to lie inside the casting.
+
+    Args:
+        raw: Models of the readings.
+        readings: With mass and balance point.
+
+    Returns:
+        How closely they tell one; its share [-], and that times its distance aft of the middle [m], by generalised least
+        squares.
+    """
+    wedge, gain, expected = _fit(raw, readings)
+    share, moment = gain @ (np.array([one.value for one in readings]) - expected)
+    return wedge, (float(share), float(moment))
+
+
+def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
+    """Chi square from which a hollow is called likely: what one sound casting in twenty exceeds.
+
+    Args:
+        raw: Models of the readings.
+        readings: With mass and balance point; their values do not count, their standard deviations do.
+
+    Returns:
+        The larger of that of normal figures and that of sampled sound castings, whose porosity strays to one side.
+    """
+    wedge, gain, expected = _fit(raw, readings)
+    values = draws([one.uncertain for one in raw.inputs.all], count=_SOUND, seed=_SEED)
+    chance = np.random.Generator(np.random.PCG64([_SEED, len(values)]))
+    read = np.array(
+        [
+            raw.of(one.name)(values) + math.sqrt(_noise(one)) * chance.standard_normal(_SOUND)
+            for one in readings
+        ]
+    )
+    gains = wedge.nearest(*(gain @ (read - expected[:, None])))[2]
+    return max(wedge.limit(), float(np.quantile(gains, 1.0 - FALSE_ALARMS)))
+
+
+def _noise(one: Reading) -> float:
+    """Variance of a reading about what the casting itself has."""
+    return one.sd**2 + (UNEVEN**2 if one.name == "balance" else 0.0)
+
+
+def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, Array]:
+    """The wedge; what takes readings less the expected ones to the two figures, shape (2, readings); the expected ones."""
+    uncertain = [one.uncertain for one in raw.inputs.all]
+    found = [linear_parts(raw.of(one.name), uncertain) for one in readings]
+    slopes = np.array([parts for _, parts in found])
+    expected = np.array([value for value, _ in found])
+    planned = np.array([[one.value] for one in raw.inputs.all])
+    mass = raw.cast.density * raw.cast.volume
+    middle, length = (float(raw.of(name)(planned)[0]) for name in ("balance", "length"))
+    # A hollow of a share of the volume, and of that times its distance: on the masses, on the balance point.
+    effect = np.zeros((len(readings), 2))
+    for row, one in enumerate(readings):
+        if one.name in ("as cast", "in water", "filed", "cut"):
+            effect[row, 0] = -mass
+        if one.name == "balance":
+            effect[row, 1] = -1.0
+    whole = slopes @ slopes.T + np.diag([_noise(one) for one in readings])
+    weighed = np.linalg.solve(whole, effect)
+    covariance: Array = np.linalg.inv(effect.T @ weighed).astype(np.float64)
+    wedge = Wedge(covariance=covariance, nose=middle, tail=length - middle)
+    return wedge, covariance @ weighed.T, expected
+
+
+def _closer(
+    raw: RawCasting, readings: tuple[Reading, ...]
+) -> list[tuple[str, RawCasting, tuple[Reading, ...]]]:
+    """Each way of reading more closely, with what it would leave."""
+    names = {one.name for one in readings}
+    first = next(one for one in readings if one.name in ("as cast", "in water"))
+    ways = [("the balance point read three times as closely", raw, _thrice(readings, "balance"))]
+    for name, words in (("as cast", "weighed in air besides"), ("in water", "weighed in water besides")):
+        if name not in names:
+            ways.append((words, raw, (*readings, replace(first, name=name))))
+    for name, words in (("length", "its length measured"), ("diameter", "its diameter measured")):
+        if name not in names:
+            ways.append((words, raw, (*readings, Reading(name=name, value=1.0, sd=0.0002))))
+    if raw.inputs.density.sd > _METAL_WEIGHED:
+        ways.append(
+            (
+                "a small sound piece of the metal weighed in air and in water (alloy.weighed)",
+                replace(raw, inputs=_with_density(raw.inputs)),
+                readings,
+            )
+        )
+    return ways
+
+
+def _thrice(readings: tuple[Reading, ...], name: str) -> tuple[Reading, ...]:
+    return tuple(replace(one, sd=one.sd / 3.0) if one.name == name else one for one in readings)
+
+
+def _with_density(inputs: Inputs) -> Inputs:
+    return replace(inputs, density=replace(inputs.density, sd=_METAL_WEIGHED))
