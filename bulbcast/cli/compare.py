@@ -59,6 +59,7 @@ def command(
             study_object,
             study_table,
         )
+        from bulbcast.files.casting_log import casting_log
         from bulbcast.files.hull import load_hull
         from bulbcast.files.offsets import load_offsets
         from bulbcast.files.plan_file import plan_bytes
@@ -77,6 +78,7 @@ def command(
             for typed in offsets_named(document.table, varied)
         }
         plan = plan_with_boat(document.table, varied, source=str(file), sha256=document.sha256)
+        log = casting_log(file)
         study = compare(
             document.table,
             varied,
@@ -84,6 +86,7 @@ def command(
             speed=_speed(speed),
             offsets=tables,
             hull=None if plan is None else load_hull(plan, file.parent),
+            learned=None if log is None else log.learned,
             progress=_bar(),
         )
         if directory is not None:

@@ -29,28 +29,40 @@ _MASS = "Such as '2.61 kg' or '2.61 kg +- 1 g'."
 @click.option(
     "--again", is_flag=True, help="The last casting of this plan, measured again: both count as one."
 )
+@click.option(
+    "--new-pattern",
+    is_flag=True,
+    help="From a pattern made anew since the last casting; left out: from the one before.",
+)
 @click.option("--no-log", is_flag=True, help="Do not log it beside the plan.")
 @click.option("--csv", type=click.Path(path_type=Path), help="Write the whole log as a table too.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 def command(
-    file: Path, again: bool, no_log: bool, csv: Path | None, as_json: bool, **typed: str | None
+    file: Path,
+    again: bool,
+    new_pattern: bool,
+    no_log: bool,
+    csv: Path | None,
+    as_json: bool,
+    **typed: str | None,
 ) -> None:
     """A real casting against its plan: what it says of density and contraction, and the drilling to target.
 
     Each reading may bear its standard deviation, as in "2.61 kg +- 1 g". Every casting is logged in
     castings.toml beside the plan, and sharpens the next plan with the same alloy, pattern and mould.
     """
+    if again and new_pattern:
+        raise click.UsageError("give --again for the same casting, or --new-pattern for another: not both")
     with reporting() as kept:
         from bulbcast.confidence.weigh_rules import weigh_findings
         from bulbcast.confidence.weighed_chapter import log_object, weigh_object, weigh_text
-        from bulbcast.files.casting_log import LOG, export_csv, kind_of, log_casting, logged
+        from bulbcast.files.casting_log import LOG, export_csv, kind_of, log_casting
         from bulbcast.files.weigh_typed import load_weighing
         from bulbcast.report.values import json_text
 
         options = {name.replace("_", "-"): text for name, text in typed.items()}
-        job, found = load_weighing(file, options)
+        job, found, before = load_weighing(file, options, anew=new_pattern)
         findings = weigh_findings(job, found)
-        logged(file)
         name = None if no_log else LOG
         # All that is to be said is worked out before anything is logged: a casting that cannot be shown leaves no mark.
         if as_json:
@@ -60,7 +72,7 @@ def command(
             width = shutil.get_terminal_size((100, 24)).columns
             text = weigh_text(job, found, findings, logged=name, colour=colour, width=width)
         if not no_log:
-            log_casting(file, log_object(job, found, kind_of(job.plan), again=again))
+            log_casting(file, log_object(job, found, kind_of(job.plan), again=again, before=before))
             kept.append(f"the casting in {LOG}")
         if csv is not None:
             export_csv(file, csv)

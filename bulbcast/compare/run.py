@@ -41,6 +41,7 @@ from bulbcast.materials.water import Water, water_of_density, water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.reading import PlanReader, read_plan_table
 from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import replace
 from bulbcast.sailing.drag import DragError, bulb_drag, drag_words
 
 if TYPE_CHECKING:
@@ -48,6 +49,7 @@ if TYPE_CHECKING:
 
     from bulbcast.foundry.cooling.radial import Freezing, FreezingTimes
     from bulbcast.hull.read import HullRead
+    from bulbcast.materials.learned import LearnedMetal
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
@@ -75,6 +77,7 @@ class _Base:
     offsets: Mapping[str, OffsetsTable]
     hull: HullRead | None = None
     outlined: frozenset[tuple[int, ...]] = frozenset()
+    learned: Callable[[Plan], LearnedMetal | None] | None = None
 
     @property
     def columns(self) -> tuple[Column, ...]:
@@ -100,6 +103,7 @@ def compare(
     speed: float | None = None,
     offsets: Mapping[str, OffsetsTable] | None = None,
     hull: HullRead | None = None,
+    learned: Callable[[Plan], LearnedMetal | None] | None = None,
     progress: Callable[[int, int], None] | None = None,
     workers: int | None = None,
 ) -> Study:
@@ -112,6 +116,7 @@ def compare(
         speed: For drag; None for no drag. [m/s]
         offsets: The tables of ordinates that `offsets_named` lists, by the name typed. [-]
         hull: The hull that the plan names, where its boat is given by a file. [-]
+        learned: What a log of castings says for a plan; it can be pickled. [-]
         progress: Called with the rows done and the rows in all, in rising order. [-]
         workers: Processes; 1 works in this one; None takes this one for a small grid and as many as there
             are processors, 4 at most, for a large one. A script that asks for more than one keeps its own
@@ -134,6 +139,7 @@ def compare(
         offsets=dict(offsets or {}),
         hull=hull,
         outlined=outlined_of(grid),
+        learned=learned,
     )
     rows = tuple(_worked(base, grid, progress or _say_nothing, workers))
     _refuse_what_every_row_has(rows)
@@ -233,6 +239,8 @@ class _Rows:
         base = self._base
         try:
             plan = self._reader.read(varied_table(base.table, base.variations, at))
+            if base.learned is not None:
+                plan = replace(plan, learned=base.learned(plan))
             table = None if plan.bulb.offsets is None else base.offsets.get(plan.bulb.offsets)
             standing: Literal["briefly", "no"] = "briefly" if base.sails else "no"
             asked = Asked(offsets=table, hull=base.hull, worded=False, remedies=False, standing=standing)

@@ -67,6 +67,18 @@ class Posterior:
             float(self.covariance[place, place])
         )
 
+    def net_contraction(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Contraction less what the mould strays from its planned growth: value and standard deviation before and now. [-]
+
+        Pattern and casting tell the two together and never apart.
+        """
+        weight = np.zeros(len(self.shift))
+        weight[self.inputs.place("contraction")] = self.inputs.contraction.sd
+        weight[self.inputs.place("mould")] -= self.inputs.mould.sd
+        before = self.inputs.contraction.value
+        now = before + float(weight @ self.shift)
+        return (before, math.hypot(*weight.tolist())), (now, self.spread(weight))
+
     def values(self) -> Array:
         """Of all inputs, as one column, shape (inputs, 1). [SI]"""
         sd = np.array([one.sd for one in self.inputs.all])

@@ -27,6 +27,12 @@ from bulbcast.report.chapter import (
 )
 from bulbcast.report.values import Json, values_of
 
+WEIGH_BETWEEN = (
+    "Weigh three times, lifting it off between, and take the mean; and again before the last hole, which takes what is "
+    "then left."
+)
+"""Asked of who drills: of single weighings, one casting in a hundred ends outside what the drilling promises."""
+
 
 def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     """How sure the casting is.
@@ -92,9 +98,12 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
         ),
         Picture(draw=partial(budget_bars, found, shown)),
         Words(text=_how(found, shown, often), style="caption", only="report"),
+        Words(text=_if_not(found, shown, often), style="caption", only="report"),
         Data(
             values={
-                **values_of(found, "low_kg", "high_kg", "linear", "skewness", "scale_sd_kg"),
+                **values_of(
+                    found, "low_kg", "high_kg", "linear", "skewness", "scale_sd_kg", "if_wrong", "if_together"
+                ),
                 "budget": [
                     {
                         **record_of(record),
@@ -149,6 +158,17 @@ def _how(found: Confidence, shown: Shown, often: str) -> str:
         words
         + " One contraction holds for all lengths, and one pattern error for all faces. The pocket is set out from "
         "the casting's nose in proportion: its place in the plan times measured over planned length."
+    )
+
+
+def _if_not(found: Confidence, shown: Shown, often: str) -> str:
+    """What is kept and what is lost where the standard deviations do not hold."""
+    return (
+        f"The {often} hold as far as the standard deviations do. Were the metal 1 % lighter and the contraction two "
+        f"standard deviations more than believed, {shown.percent(found.if_wrong)} would need no adding; were contraction, "
+        f"mould and pattern off by one cause, {shown.percent(found.if_together)}. A casting at or above its target is "
+        "drilled to it all the same, since drilling goes by the scale. What the scale itself is off by stays in the bulb: "
+        "check it with a known mass."
     )
 
 
@@ -232,7 +252,7 @@ def drilling_parts(
             text=(
                 "Square to the axis into the underside, on the centreplane; the depth is that of the full diameter at the "
                 "hole's middle, the drill's point goes further. Filled flush with filler. The mass centre stays along the "
-                f"bulb to {shown.length(abs(schedule.shift))}."
+                f"bulb to {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
             ),
             style="caption",
         ),

@@ -19,7 +19,7 @@ from bulbcast.plan.key import Key
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, read_quantity
-from bulbcast.quantities.frozen import frozen
+from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.solids.quadrature import Array
 
 _PATTERN = {"printed": (0.2e-3, 0.001), "turned": (0.1e-3, 0.0005), "carved": (0.4e-3, 0.002)}
@@ -137,6 +137,11 @@ def inputs_of(job: BallastResults) -> Inputs:
     finish = default_finish(job.bulb.body.diameter) if pattern.finish is None else pattern.finish
     contraction = alloy.contraction if pattern.contraction is None else pattern.contraction
     typed = plan.spread_typed("pattern.contraction")
+    mould = _of_key(plan, "growth of the mould", "pattern.mould_expansion", pattern.mould_expansion, "1")
+    if plan.learned is not None and plan.learned.contraction and typed is None:
+        mould = replace(
+            mould, sd=0.0, source=f"counted in the contraction, which {plan.learned.source} tells"
+        )
     face, scale, made = _pattern_error(plan)
     return Inputs(
         density=Input(
@@ -156,7 +161,7 @@ def inputs_of(job: BallastResults) -> Inputs:
             unit="1",
             source=alloy.contraction_spread_source if typed is None else TYPED,
         ),
-        mould=_of_key(plan, "growth of the mould", "pattern.mould_expansion", pattern.mould_expansion, "1"),
+        mould=mould,
         scale=Input(
             name="pattern, all lengths", key="pattern.error", value=0.0, sd=scale, unit="1", source=made
         ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from datetime import date
 
-from bulbcast.confidence.as_cast import Posterior, RawCasting, Reading, updated
+from bulbcast.confidence.as_cast import RawCasting, Reading, updated
 from bulbcast.confidence.casting import CastingModel
 from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.hollow import UNEVEN, Void, hidden_void
@@ -47,7 +47,8 @@ class Weighed:
         apart: Chi square of all readings against the plan, over their number. [-]
         contraction: Now, and its standard deviation. [-]
         density: Now, and its standard deviation. [kg/m3]
-        says_contraction: What the casting alone says, with its standard deviation; None: next to nothing. [-]
+        says_contraction: What the casting alone says, were the mould's growth as planned, with its standard deviation;
+            None: next to nothing. [-]
         says_density: Likewise. [kg/m3]
         hung: What it will hang before drilling, and its standard deviation. [kg]
         centre_off: How far aft of the planned place its mass centre will be, and its standard deviation. [m]
@@ -130,8 +131,8 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
         apart=found.unexplained / len(weighing.readings),
         contraction=contraction,
         density=density,
-        says_contraction=_alone(found, "contraction"),
-        says_density=_alone(found, "density"),
+        says_contraction=_alone(*found.net_contraction()),
+        says_density=_alone((inputs.density.value, inputs.density.sd), density),
         hung=(hung, found.spread(mass_parts)),
         centre_off=(off, found.spread(centre_parts)),
         pocket_x=pocket,
@@ -155,10 +156,8 @@ def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
     return 0.0
 
 
-def _alone(found: Posterior, name: str) -> tuple[float, float] | None:
-    one = getattr(found.inputs, name)
-    value, sd = found.value(name)
-    if one.sd == 0.0 or sd <= 0.0:
+def _alone(before: tuple[float, float], now: tuple[float, float]) -> tuple[float, float] | None:
+    if before[1] == 0.0 or now[1] <= 0.0:
         return None
-    said = alone(one.value, one.sd, value, sd)
+    said = alone(*before, *now)
     return said if said is not None and all(map(math.isfinite, said)) else None

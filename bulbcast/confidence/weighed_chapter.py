@@ -77,7 +77,9 @@ def weigh_object(
     }
 
 
-def log_object(job: ConfidenceResults, found: Weighed, kind: tuple[str, str, str], *, again: bool) -> Json:
+def log_object(
+    job: ConfidenceResults, found: Weighed, kind: tuple[str, str, str], *, again: bool, before: int
+) -> Json:
     """A casting as it is logged: when, of what, what was typed, and what it says by itself.
 
     Args:
@@ -85,6 +87,7 @@ def log_object(job: ConfidenceResults, found: Weighed, kind: tuple[str, str, str
         found: What the casting says.
         kind: Alloy, way of making the pattern, and mould.
         again: Whether it is the last casting, measured again.
+        before: How many castings stood on the log when its pattern was made. [-]
     """
     of_contraction, of_density = found.says_contraction, found.says_density
     return {
@@ -95,6 +98,8 @@ def log_object(job: ConfidenceResults, found: Weighed, kind: tuple[str, str, str
         "made_by": kind[1],
         "mould": kind[2],
         "again": again or None,
+        "castings_before": before,
+        "mould_expansion": job.plan.pattern.mould_expansion,
         "contraction": None if of_contraction is None else of_contraction[0],
         "contraction_sd": None if of_contraction is None else of_contraction[1],
         "density_kg_m3": None if of_density is None else of_density[0],

@@ -82,6 +82,9 @@ class Confidence:
         budget: By input, the largest first.
         narrowing: What measuring would save, the most first.
         schedule: Of the mean drilling; None where the body is not sized to the aim.
+        if_wrong: Share that needs no adding where metal and contraction are off by more than is believed, both to the
+            light side: the metal by 1 %, the contraction by two standard deviations. [-]
+        if_together: The same share where contraction, mould and pattern are off by one cause. [-]
         no_room: Of the most that is drilled, what there is no room for; zero where all of it fits. [kg]
     """
 
@@ -101,6 +104,8 @@ class Confidence:
     budget: tuple[BudgetLine, ...]
     narrowing: tuple[Narrowing, ...]
     schedule: Schedule | None
+    if_wrong: float
+    if_together: float
     no_room: float
 
     @property
@@ -318,8 +323,28 @@ def confidence_of(job: BallastResults) -> Confidence:
         budget=_budget(job, band),
         narrowing=narrowed(band.inputs, band.mass, NormalDist().inv_cdf(probability)),
         schedule=scheduled(job, excess) if sized else None,
+        if_wrong=_share(excess - _to_the_light_side(band), sd * grows),
+        if_together=_share(excess, _off_together(band, sd) * grows),
         no_room=scheduled(job, most).left if sized else 0.0,
     )
+
+
+def _share(reserve: float, sd: float) -> float:
+    """Of castings that need no adding, with that reserve over the target."""
+    return NormalDist().cdf(reserve / sd) if sd > 0.0 else float(reserve >= 0.0)
+
+
+def _to_the_light_side(band: Band) -> float:
+    """What metal of 1 % less density and two standard deviations more of contraction take away. [kg]"""
+    density, inputs = band.inputs.density, band.inputs
+    slope = abs(float(band.mass[inputs.place("density")])) / density.sd if density.sd > 0.0 else 0.0
+    return 0.01 * density.value * slope + 2.0 * abs(float(band.mass[inputs.place("contraction")]))
+
+
+def _off_together(band: Band, sd: float) -> float:
+    """Standard deviation where contraction, mould and the pattern's faces do not stray freely but as one. [kg]"""
+    parts = np.abs(band.mass[[band.inputs.place(name) for name in ("contraction", "mould", "face")]])
+    return math.sqrt(max(sd**2 - float(parts @ parts) + float(parts.sum()) ** 2, 0.0))
 
 
 def _mean_above(z: float) -> float:

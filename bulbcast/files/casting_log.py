@@ -10,23 +10,24 @@ import csv
 import hashlib
 import io
 import math
-import os
 import tomllib
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 
-from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.confidence.inputs import spread_by_default
 from bulbcast.disk.writing import alone, final_place, write_file
 from bulbcast.files.record_toml import appended
+from bulbcast.files.records import text_of
 from bulbcast.materials.learned import LearnedMetal, Said
 from bulbcast.plan.faults import Fault, PlanError
+from bulbcast.plan.keys import KEYS
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.frozen import frozen
 
 FORMAT = "bulbcast castings"
 LOG = "castings.toml"
-_LARGEST = 5_000_000
-_RANGES = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
+_RANGES = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0), "mould_expansion": (-0.01, 0.01)}
 """Of what a casting may say; beyond them it is a slip. [-], [kg/m3]"""
 
 
@@ -40,6 +41,8 @@ class LoggedCasting:
         plan: Name of the plan.
         sha256: Of the plan's file, in hexadecimal.
         again: Whether it is the casting before it on the log, measured again: it then stands for both.
+        before: How many castings stood on the log when its pattern was made; None where it does not say. [-]
+        mould: Growth of the mould that its contraction goes with; None: as the plan has it. [-]
         contraction: What it says by itself, and its standard deviation; None where nothing. [-]
         density: Likewise. [kg/m3]
         figures: Every plain figure and text that stands in it, by its name.
@@ -50,6 +53,8 @@ class LoggedCasting:
     plan: str
     sha256: str
     again: bool
+    before: int | None
+    mould: float | None
     contraction: tuple[float, float] | None
     density: tuple[float, float] | None
     figures: tuple[tuple[str, str], ...]
@@ -79,8 +84,67 @@ def kind_of(plan: Plan) -> tuple[str, str, str]:
     return metal, plan.pattern.made_by, made_in
 
 
-def logged(plan: Path) -> tuple[LoggedCasting, ...]:
-    """The castings on the log beside a plan.
+@frozen
+class CastingLog:
+    """The castings beside a plan.
+
+    Attributes:
+        castings: In their order.
+        source: The log's name.
+        sha256: Of its text, in hexadecimal.
+    """
+
+    castings: tuple[LoggedCasting, ...]
+    source: str
+    sha256: str
+
+    def before(self, plan: Plan, *, anew: bool) -> int:
+        """How many castings stood on the log when this plan's pattern was made. [-]
+
+        Args:
+            plan: As read.
+            anew: Whether the pattern was made since the last casting; else it is the one of this plan's last.
+        """
+        own = [place for place, one in enumerate(self.castings) if one.sha256 == plan.sha256]
+        if anew or not own:
+            return len(self.castings)
+        said = self.castings[own[-1]].before
+        # An entry that does not say was cast from the first pattern.
+        return own[0] if said is None else min(said, len(self.castings))
+
+    def learned(self, plan: Plan, *, first: int | None = None) -> LearnedMetal | None:
+        """What it says for a plan; None where it says nothing.
+
+        Args:
+            plan: As read.
+            first: How many castings count, from the oldest; None: all.
+        """
+        kind = kind_of(plan)
+        same: list[tuple[int, LoggedCasting]] = []
+        for number, one in enumerate(self.castings[:first], start=1):
+            if one.kind != kind:
+                continue
+            if one.again and same and same[-1][1].sha256 == one.sha256:
+                same.pop()
+            same.append((number, one))
+        key, grown = KEYS["pattern.mould_expansion"], plan.pattern.mould_expansion
+        typed = plan.spread_typed("pattern.mould_expansion")
+        found = LearnedMetal(
+            contraction=tuple(
+                Said(casting=n, value=c[0] + (0.0 if one.mould is None else grown - one.mould), sd=c[1])
+                for n, one in same
+                if (c := one.contraction)
+            ),
+            density=tuple(Said(casting=n, value=d[0], sd=d[1]) for n, one in same if (d := one.density)),
+            mould_sd=spread_by_default(key, grown) if typed is None else typed,
+            source=self.source,
+            sha256=self.sha256,
+        )
+        return found if found.contraction or found.density else None
+
+
+def casting_log(plan: Path) -> CastingLog | None:
+    """The log beside a plan; None where there is none.
 
     Args:
         plan: The plan file.
@@ -88,45 +152,12 @@ def logged(plan: Path) -> tuple[LoggedCasting, ...]:
     Raises:
         PlanError: There is a log that cannot be read.
     """
-    path = log_path(plan)
-    text = _text_of(path)
-    return () if text is None else _castings(path, text)
-
-
-def learned_metal(plan: Plan, path: Path, *, as_made: bool = False) -> LearnedMetal | None:
-    """What the log beside a plan says for it; None where it says nothing.
-
-    Args:
-        plan: As read.
-        path: Of its file.
-        as_made: Whether what counts is the log when this plan's pattern was made: no casting from its own first on.
-
-    Raises:
-        PlanError: There is a log that cannot be read.
-    """
-    log = log_path(path)
-    text = _text_of(log)
+    log = log_path(plan)
+    text = text_of(log, partial(_broken, log))
     if text is None:
         return None
-    castings = _castings(log, text)
-    if as_made:
-        own = [number for number, one in enumerate(castings) if one.sha256 == plan.sha256]
-        castings = castings[: own[0]] if own else castings
-    kind = kind_of(plan)
-    same: list[tuple[int, LoggedCasting]] = []
-    for number, one in enumerate(castings, start=1):
-        if one.kind != kind:
-            continue
-        if one.again and same and same[-1][1].sha256 == one.sha256:
-            same.pop()
-        same.append((number, one))
-    found = LearnedMetal(
-        contraction=tuple(Said(casting=n, value=c[0], sd=c[1]) for n, one in same if (c := one.contraction)),
-        density=tuple(Said(casting=n, value=d[0], sd=d[1]) for n, one in same if (d := one.density)),
-        source=log.name,
-        sha256=hashlib.sha256(text.encode("utf-8")).hexdigest(),
-    )
-    return found if found.contraction or found.density else None
+    sha256 = hashlib.sha256(text.encode("utf-8")).hexdigest()
+    return CastingLog(castings=_castings(log, text), source=log.name, sha256=sha256)
 
 
 def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
@@ -145,7 +176,7 @@ def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
     """
     path = log_path(plan)
     begin = f'# Castings, the newest last. Written by bulbcast; lines may be added by hand.\nformat = "{FORMAT}"\n'
-    appended(path, casting, table="casting", begin=begin, text_of=_text_of, entries=_castings)
+    appended(path, casting, table="casting", begin=begin, broken=_broken, entries=_castings)
     return path
 
 
@@ -163,7 +194,8 @@ def export_csv(plan: Path, target: Path) -> int:
         PlanError: There is a log that cannot be read.
         OSError: The disk refused.
     """
-    castings = logged(plan)
+    log = casting_log(plan)
+    castings = () if log is None else log.castings
     names = list(dict.fromkeys(name for one in castings for name, _ in one.figures))
     table = io.StringIO()
     writer = csv.writer(table, lineterminator="\n")
@@ -174,17 +206,6 @@ def export_csv(plan: Path, target: Path) -> int:
     with alone(final_place(target)):
         write_file(target, table.getvalue().encode("utf-8"))
     return len(castings)
-
-
-def _text_of(path: Path) -> str | None:
-    if not os.path.lexists(path):
-        return None
-    try:
-        return bounded_bytes(path, largest=_LARGEST).decode("utf-8")
-    except UnreadFileError as error:
-        raise _broken(path, error.read) from None
-    except UnicodeDecodeError:
-        raise _broken(path, "a file that is no text in UTF-8") from None
 
 
 def _castings(path: Path, text: str) -> tuple[LoggedCasting, ...]:
@@ -206,12 +227,39 @@ def _castings(path: Path, text: str) -> tuple[LoggedCasting, ...]:
                 plan=str(one.get("plan", ""))[:200],
                 sha256=str(one.get("plan_sha256", ""))[:64],
                 again=one.get("again") is True,
+                before=_count(path, number, one.get("castings_before")),
+                mould=_growth(path, number, one.get("mould_expansion")),
                 contraction=_said(path, number, one, "contraction", ""),
                 density=_said(path, number, one, "density", "_kg_m3"),
                 figures=tuple(_flat(one)),
             )
         )
     return tuple(found)
+
+
+def _count(path: Path, number: int, value: object) -> int | None:
+    if value is None or (isinstance(value, int) and not isinstance(value, bool) and 0 <= value < number):
+        return value
+    raise _broken(
+        path,
+        f"castings_before = {str(value)[:40]} in casting {number}",
+        f"a whole number from 0 to {number - 1}, how many castings were logged when its pattern was made",
+        "Fix that line, or take it out.",
+    )
+
+
+def _growth(path: Path, number: int, value: object) -> float | None:
+    low, high = _RANGES["mould_expansion"]
+    if value is None:
+        return None
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and low <= value <= high:
+        return float(value)
+    raise _broken(
+        path,
+        f"mould_expansion = {str(value)[:40]} in casting {number}",
+        f"a figure from {low:g} to {high:g}",
+        "Fix that line, or take it out.",
+    )
 
 
 def _said(

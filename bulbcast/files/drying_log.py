@@ -13,14 +13,13 @@ from __future__ import annotations
 
 import csv
 import hashlib
-import os
 from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Literal, cast
 
-from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
-from bulbcast.disk.writing import alone, final_place, write_file
+from bulbcast.files.records import bytes_of, grown
 from bulbcast.foundry.drying.log import DryingLog, LogEntry
 from bulbcast.foundry.mould.work import weighed_parts
 from bulbcast.plan.faults import Faults, PlanError
@@ -73,17 +72,8 @@ def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
     Raises:
         PlanError: With every fault of the file.
     """
-    content = _bytes_of(path)
+    content = bytes_of(path, partial(_unreadable, path), largest=_LONGEST)
     return None if content is None else log_of(content, parts, source=str(path))
-
-
-def _bytes_of(path: Path) -> bytes | None:
-    if not os.path.lexists(path):
-        return None
-    try:
-        return bounded_bytes(path, largest=_LONGEST)
-    except UnreadFileError as error:
-        raise _unreadable(path, error.read) from None
 
 
 def _unreadable(path: Path, read: str) -> PlanError:
@@ -239,22 +229,27 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
         PlanError: The log cannot be read, or another reading of the same part at the same time stands in it.
         OSError: The disk refused; the log is as it was.
     """
-    with alone(final_place(path)):
-        old = _bytes_of(path)
+    log = log_of(b"", parts, source=str(path))
+
+    def after() -> bytes | None:
+        nonlocal log
+        old = bytes_of(path, partial(_unreadable, path), largest=_LONGEST)
         before = b"" if old is None else old
         standing = {line.strip() for line in before.decode("utf-8-sig", errors="replace").splitlines()}
         if old is not None:
-            log_of(before, parts, source=str(path))
+            log = log_of(before, parts, source=str(path))
         fresh = [line for line in dict.fromkeys(lines) if line not in standing]
         if not fresh:
-            return log_of(before, parts, source=str(path))
+            return None
         head = _HEAD + ",".join(COLUMNS) + "\n" if not before.strip() else ""
         gap = "\n" if before and not before.endswith(b"\n") else ""
-        after = before + (gap + head + "".join(f"{line}\n" for line in fresh)).encode("utf-8")
-        log = log_of(after, parts, source=str(path))
+        whole = before + (gap + head + "".join(f"{line}\n" for line in fresh)).encode("utf-8")
+        log = log_of(whole, parts, source=str(path))
         _refuse_contradiction(log, path)
-        write_file(path, after)
-        return log
+        return whole
+
+    grown(path, after)
+    return log
 
 
 def _refuse_contradiction(log: DryingLog, path: Path) -> None:

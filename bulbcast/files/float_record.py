@@ -7,19 +7,18 @@ Float record: the bundle does not depend on it, so that the same plan gives the 
 from __future__ import annotations
 
 import math
-import os
 import tomllib
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 
 from bulbcast.afloat.chapter import RecordedTest
-from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 from bulbcast.files.record_toml import appended
+from bulbcast.files.records import text_of
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.quantities import quoted
 
 FORMAT = "bulbcast float tests"
-_LARGEST = 5_000_000
 _MOST_MASS, _MOST_TRIM, _LONGEST_TIME = 1e5, 100.0, 40
 """Beyond these no boat that a plan can describe has such figures. [kg], [m], [characters]"""
 
@@ -46,7 +45,7 @@ def recorded_tests(plan: Path) -> tuple[RecordedTest, ...]:
         PlanError: There is a record that cannot be read.
     """
     path = record_path(plan)
-    text = _text_of(path)
+    text = text_of(path, partial(_broken, path))
     return () if text is None else _tests(path, text)
 
 
@@ -69,19 +68,8 @@ def recorded(plan: Path, test: Mapping[str, object]) -> Path:
         f"# Float tests of {plan.name}, the newest last. Written by bulbcast; lines may be added by hand.\n"
         f'format = "{FORMAT}"\n'
     )
-    appended(path, test, table="test", begin=begin, text_of=_text_of, entries=_tests)
+    appended(path, test, table="test", begin=begin, broken=_broken, entries=_tests)
     return path
-
-
-def _text_of(path: Path) -> str | None:
-    if not os.path.lexists(path):
-        return None
-    try:
-        return bounded_bytes(path, largest=_LARGEST).decode("utf-8")
-    except UnreadFileError as error:
-        raise _broken(path, error.read) from None
-    except UnicodeDecodeError:
-        raise _broken(path, "a file that is no text in UTF-8") from None
 
 
 def _tests(path: Path, text: str) -> tuple[RecordedTest, ...]:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
-from bulbcast.files.casting_log import learned_metal
+from bulbcast.files.casting_log import casting_log
 from bulbcast.files.offsets import load_offsets
 from bulbcast.job import OffsetsTable
 from bulbcast.plan.faults import Fault, PlanError
@@ -37,14 +37,14 @@ def plan_bytes(path: Path) -> bytes:
 
 
 def load_plan(
-    path: Path, *, confined: bool = False, as_made: bool = False
+    path: Path, *, confined: bool = False, castings: int | None = None
 ) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
     """A plan with the table of ordinates and the hull that it names, if it names them.
 
     Args:
         path: As typed; tables are looked for from its own folder.
         confined: Whether they may not lie outside it.
-        as_made: Whether the log of castings counts as it was before this plan's own first casting.
+        castings: How many of the log beside it count, from the oldest; None: all.
 
     Returns:
         The plan, the table or None, the hull or None.
@@ -53,7 +53,9 @@ def load_plan(
         PlanError: With every fault of the file.
     """
     plan = read_plan(plan_bytes(path), source=str(path))
-    plan = replace(plan, learned=learned_metal(plan, path, as_made=as_made))
+    log = casting_log(path)
+    if log is not None:
+        plan = replace(plan, learned=log.learned(plan, first=castings))
     offsets, typed = None, plan.bulb.offsets
     if plan.bulb.profile == "offsets" and typed is not None:
         offsets = load_offsets(path.parent, plan_source=plan.source, typed=typed, confined=confined)

@@ -1,7 +1,6 @@
 """Records in TOML beside the plans, shared by float tests and castings: tables set under those that are there.
 
-Nothing that is in a file is ever changed: a table is set under the text, the whole is read again, and the new file takes
-the place of the old one in one step, one writer at a time.
+A table is set under the text, and the whole is read again before it is written.
 """
 
 from __future__ import annotations
@@ -9,10 +8,11 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
-from bulbcast.disk.writing import alone, final_place, write_file
+from bulbcast.files.records import grown, text_of
 
 Entry = TypeVar("Entry")
 
@@ -23,7 +23,7 @@ def appended(
     *,
     table: str,
     begin: str,
-    text_of: Callable[[Path], str | None],
+    broken: Callable[[Path, str], Exception],
     entries: Callable[[Path, str], Sequence[Entry]],
 ) -> None:
     """Set a table under those that are in a record.
@@ -33,15 +33,16 @@ def appended(
         values: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
         table: Name of the table. [-]
         begin: How a new file begins. [-]
-        text_of: Reads a record; None where there is none.
+        broken: What is raised of a file that cannot be read.
         entries: Takes its text apart.
 
     Raises:
         PlanError: There is a record that cannot be read; it was left as it is.
         OSError: The disk refused; the record is as it was.
     """
-    with alone(final_place(path)):
-        text = text_of(path)
+
+    def after() -> bytes:
+        text = text_of(path, partial(broken, path))
         before = () if text is None else entries(path, text)
         whole = (
             f"{(begin if text is None else text).rstrip()}\n\n[[{table}]]\n{toml_lines(values, table=table)}"
@@ -49,7 +50,9 @@ def appended(
         # Read before it is written: what was there must still be there, and one more.
         if tuple(entries(path, whole))[:-1] != tuple(before):
             raise OSError(f"{path} would not have read as before")
-        write_file(path, whole.encode("utf-8"))
+        return whole.encode("utf-8")
+
+    grown(path, after)
 
 
 def toml_lines(values: Mapping[str, object], *, table: str) -> str:

@@ -9,11 +9,13 @@ from pathlib import Path
 from bulbcast.confidence.as_cast import Reading
 from bulbcast.confidence.weigh_rules import require_this_casting
 from bulbcast.confidence.weighed import Weighed, Weighing, weighed_casting
-from bulbcast.files.plan_file import load_plan
+from bulbcast.files.casting_log import casting_log
+from bulbcast.files.plan_file import load_plan, plan_bytes
 from bulbcast.job import Job, run
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.give_or_take import spread_within, taken_apart
+from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, QuantityError, quoted, read_quantity
 from bulbcast.quantities.frozen import replace
 
@@ -26,20 +28,30 @@ _SPRUE_SD = 0.1
 """Of a sprue that the plan calculates, as a share of it. Judgement. [-]"""
 
 
-def load_weighing(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, Weighed]:
+def load_weighing(
+    path: Path, typed: Mapping[str, str | None], *, anew: bool = False
+) -> tuple[Job, Weighed, int]:
     """The plan's job, and what the casting says.
 
     Args:
         path: The plan file.
         typed: Options as typed, None where they were not given.
+        anew: Whether its pattern was made since the last casting of this plan.
+
+    Returns:
+        The job as it was when the pattern was made, what the casting says, and how many castings stood on the log then.
 
     Raises:
         PlanError: With every fault of the plan and of the options.
     """
     faults: list[Fault] = []
     job: Job | None = None
+    before = 0
     try:
-        job = run(*load_plan(path, as_made=True), remedies=False)
+        log = casting_log(path)
+        if log is not None:
+            before = log.before(read_plan(plan_bytes(path), source=str(path)), anew=anew)
+        job = run(*load_plan(path, castings=before), remedies=False)
     except PlanError as error:
         faults += error.faults
     reader = _Reader(faults)
@@ -86,7 +98,7 @@ def load_weighing(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, Wei
     )
     found = weighed_casting(job, weighing)
     require_this_casting(COMMAND_LINE, found)
-    return job, found
+    return job, found, before
 
 
 class _Reader:

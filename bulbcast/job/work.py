@@ -309,7 +309,7 @@ STEPS = (
     ),
     Step(
         name="sure",
-        sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads"),
+        sections=(*_SIZE, *_BOAT, "pattern", "confidence", "spreads", "learned"),
         results=("alloy", "wish", "bulb", "boat", "wall_wanted"),
         asked=("worded", "remedies"),
         work=sure,

@@ -3,6 +3,9 @@
 Each casting leaves, for contraction and for density, what it alone says: a value with its standard deviation. Those of
 the same alloy, way of making the pattern and mould are one quantity seen again and again, so that the posterior of a
 normal prior has a closed form. A casting that lies too far from what the others say is named and left out.
+
+No casting tells the metal's contraction from the growth of its mould: pattern over casting is all that is seen. So what is
+learned is the contraction less the growth, with the growth as the plan has it; both spreads go in, and one comes out.
 """
 
 from __future__ import annotations
@@ -58,12 +61,14 @@ class LearnedMetal:
     Attributes:
         contraction: None where no casting says anything of it.
         density: Likewise. [kg/m3]
+        mould_sd: Standard deviation of the growth of the mould, which the castings' contraction has in it. [-]
         source: The log's name.
         sha256: Of its text, in hexadecimal.
     """
 
     contraction: tuple[Said, ...] = ()
     density: tuple[Said, ...] = ()
+    mould_sd: float = 0.0
     source: str
     sha256: str
 
@@ -141,7 +146,8 @@ def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
         alloy: As the plan gives it.
         log: Of castings of the same kind.
     """
-    found = learned(alloy.contraction, alloy.contraction_spread, log.contraction, varies=CONTRACTION_VARIES)
+    before = math.hypot(alloy.contraction_spread, log.mould_sd)
+    found = learned(alloy.contraction, before, log.contraction, varies=CONTRACTION_VARIES)
     if found.used or found.wild:
         moved = 100.0 * (found.value - alloy.contraction)
         source = (

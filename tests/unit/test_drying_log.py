@@ -10,7 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from bulbcast.files import drying_log
 from bulbcast.files.drying_log import COLUMNS, add_to_log, load_drying_log, log_of, log_path
 from bulbcast.files.drying_typed import entries_of
 from bulbcast.plan.faults import PlanError
@@ -101,7 +100,7 @@ def test_a_full_disk_leaves_the_log_as_it_was(tmp_path, monkeypatch):
     def full(handle):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(drying_log.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(OSError, match="No space left"):
         add_to_log(path, lines(("weighed", "drag=2400 g@2026-06-05T10:00")), PARTS)
     assert path.read_bytes() == once

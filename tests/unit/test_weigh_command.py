@@ -137,6 +137,23 @@ def test_a_casting_measured_again_counts_once(plan: Path) -> None:
     assert planned(plan)["pattern"]["contraction"] < once
 
 
+def test_a_pattern_made_anew_is_held_against_the_log_that_it_was_made_by(plan: Path) -> None:
+    before = planned(plan)
+    words = ("--as-cast", f"{before['cast']['mass_kg']:.5f} kg", "--length")
+    weigh(plan, *words, f"{1004.0 * before['cast']['length_m']:.3f} mm")
+    # The plan now goes by the log: a pattern made from it is another one, and so is what its casting is expected to be.
+    sharpened = planned(plan)
+    length = f"{1000.0 * sharpened['cast']['length_m']:.3f} mm"
+    anew = weigh(plan, *words, length, "--new-pattern")["weighed"]
+    assert anew["readings"][1]["expected"] == pytest.approx(sharpened["cast"]["length_m"], rel=1e-9)
+    assert anew["contraction"] == pytest.approx(sharpened["pattern"]["contraction"], abs=1e-4)
+    third = weigh(plan, *words, length, "--no-log")["weighed"]
+    assert third["readings"] == anew["readings"], "from the pattern of the casting before"
+    log = tomllib.loads(plan.with_name("castings.toml").read_text(encoding="utf-8"))
+    assert [one["castings_before"] for one in log["casting"]] == [0, 1]
+    assert command("weigh", plan, *words, length, "--new-pattern", "--again").exit_code == 2
+
+
 def test_a_spoiled_log_is_named_and_left_alone(plan: Path) -> None:
     log = plan.with_name("castings.toml")
     log.write_text('format = "bulbcast castings"\n[[casting]]\ncontraction = 0.9\ncontraction_sd = 0.1\n')

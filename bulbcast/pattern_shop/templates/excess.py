@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bulbcast.confidence.chapter import WEIGH_BETWEEN
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both, in_both
 
@@ -26,7 +27,7 @@ def excess_list(job: ShopResults) -> TurningTable | None:
         rows=tuple(rows),
         notes=(
             f"For a casting as heavy as the mean, {job.shown.mass(schedule.taken)} over its target. Weigh yours first: "
-            "bulbcast weigh gives its own list.",
+            "bulbcast weigh gives its own list. " + WEIGH_BETWEEN,
             "On the centreplane of the underside, square to the axis; depth of the full diameter, from the surface at "
             "the hole's middle. Fill flush with filler.",
             "Slow, with wax or soap on the drill; clear it every few turns, since lead packs and grabs (common practice, "

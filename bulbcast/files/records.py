@@ -1,0 +1,65 @@
+"""What the drying log, the float record and the log of castings share: read whole, added to under what stands, one writer at
+a time, and a new file in the old one's place in one step.
+
+Nothing that stands in such a file is ever changed by us: a builder may write in it by hand.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
+from bulbcast.disk.writing import alone, final_place, write_file
+
+_LARGEST = 5_000_000
+
+
+def bytes_of(path: Path, broken: Callable[[str], Exception], *, largest: int = _LARGEST) -> bytes | None:
+    """What stands in a record.
+
+    Args:
+        path: Of the record.
+        broken: What is raised of a file that cannot be read, from what was read in its place.
+        largest: Size that is read. [bytes]
+
+    Returns:
+        Its bytes; None where there is no such file.
+    """
+    if not os.path.lexists(path):
+        return None
+    try:
+        return bounded_bytes(path, largest=largest)
+    except UnreadFileError as error:
+        raise broken(error.read) from None
+
+
+def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
+    """What stands in a record of text in UTF-8; None where there is no such file.
+
+    Args:
+        path: Of the record.
+        broken: What is raised of a file that cannot be read, from what was read in its place.
+    """
+    content = bytes_of(path, broken)
+    try:
+        return None if content is None else content.decode("utf-8")
+    except UnicodeDecodeError:
+        raise broken("a file that is no text in UTF-8") from None
+
+
+def grown(path: Path, after: Callable[[], bytes | None]) -> None:
+    """Put a record in the place of itself with more under it.
+
+    Args:
+        path: Of the record; it need not be there yet.
+        after: Reads it and gives its new bytes, while nobody else writes; None: it stays as it is.
+
+    Raises:
+        OSError: The disk refused; the record is as it was.
+    """
+    with alone(final_place(path)):
+        content = after()
+        if content is not None:
+            write_file(path, content)
