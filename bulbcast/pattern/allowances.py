@@ -1,7 +1,7 @@
-"""The pattern: the cast body larger by what the metal shrinks, smaller by what the mould grows.
+"""The pattern: the cast body enlarged for the metal's contraction and reduced for the mould's growth.
 
-pattern = cast body x (1 + contraction) / (1 + mould expansion) about the origin of the bulb axes,
-then shrunk by the coat of sealer; cored cavities are scaled only.
+pattern = cast body x (1 + contraction) / (1 + mould expansion) about the origin of the bulb axes, then reduced by the
+coat of sealer; cored cavities are only scaled.
 """
 
 from __future__ import annotations
@@ -15,18 +15,18 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class PatternStep:
-    """One step of the ledger from finished bulb to pattern.
+    """One line of the ledger from finished bulb to pattern.
 
     Attributes:
         name: What is done, in the trade's words.
         amount: As a length [m] or as a ratio [-]; None where the step has neither.
         is_length: Whether `amount` is a length.
-        length: Overall, after the step. [m]
-        width: After the step. [m]
-        height: After the step. [m]
-        volume: After the step. [m3]
-        lead_mass: What that volume weighs as the casting's lead; what the step would cost if it
-            were left out is the difference from the line before. [kg]
+        length: Overall length after the step. [m]
+        width: Width after the step. [m]
+        height: Height after the step. [m]
+        volume: Volume after the step. [m3]
+        lead_mass: Mass of that volume in the casting's lead; the difference from the line before is what leaving the
+            step out would cost. [kg]
     """
 
     name: str
@@ -54,15 +54,15 @@ class Pattern:
     """The pattern to print, turn or carve, before its coat of sealer.
 
     Attributes:
-        contraction: Linear, per unit of the cold length. [-]
+        contraction: Linear contraction per unit of the cold length. [-]
         mould_expansion: Net growth of the cavity from pattern to pour. [-]
-        coat: Of sealer on the pattern. [m]
+        coat: Thickness of sealer on the pattern. [m]
         scale: (1 + contraction) / (1 + mould expansion). [-]
         offset: Parallel distance from the unscaled lead body that, scaled, is the pattern. [m]
-        length: Overall. [m]
-        width: [m]
-        height: [m]
-        volume: [m3]
+        length: Overall length. [m]
+        width: Width. [m]
+        height: Height. [m]
+        volume: Volume. [m3]
         steps: The ledger from finished bulb to pattern.
     """
 
@@ -84,17 +84,17 @@ def pattern_of(
     """The pattern for a cast body.
 
     Args:
-        bulb: The sized bulb the cast body is made of.
+        bulb: The sized bulb that the cast body belongs to.
         cast: The cast body.
-        contraction: Linear, free, per unit of the cold length. [-]
+        contraction: Free linear contraction per unit of the cold length. [-]
         mould_expansion: Net growth of the cavity. [-]
-        coat: Of sealer, on every outside face. [m]
+        coat: Thickness of sealer on every outside face. [m]
 
     Returns:
         The pattern with its ledger.
     """
     scale = pattern_scale(contraction, mould_expansion)
-    # Scaled by s the layer of finish is s f thick; less the coat it is s (f - coat / s).
+    # Scaled by s, the finish allowance is s f thick; less the coat, s (f - coat / s).
     offset = cast.finish - coat / scale
     volume = scale**3 * grown_less_cavities(bulb, cast.cored, offset).volume
     solid = grown_less_cavities(bulb, cast.cored, 0.0).volume

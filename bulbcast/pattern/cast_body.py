@@ -13,7 +13,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class CoredCuts:
-    """Which cuts the mould already has as cores: the pocket, and each screw's hole with its recess."""
+    """Which cuts the mould forms with cores: the pocket, and each screw's hole with its recess."""
 
     pocket: bool
     screws: tuple[bool, ...]
@@ -21,21 +21,21 @@ class CoredCuts:
 
 @frozen
 class CastBody:
-    """The lead body grown by the finish allowance, cored cuts in it at their finished size.
+    """The lead body enlarged by the finish allowance, with cored cuts at their finished size.
 
     Attributes:
         finish: Allowance for filing and fairing, parallel surface. [m]
         cored: Which cuts are cavities in it.
-        density: Of the casting, voids counted in. [kg/m3]
-        volume: [m3]
-        mass: [kg]
-        mass_centre_x: From the finished nose. [m]
-        mass_centre_z: From the axis. [m]
-        finish_mass: To be filed off. [kg]
-        cut_later_mass: Of the lead that is cut or drilled out afterwards. [kg]
-        length: Overall. [m]
-        width: [m]
-        height: [m]
+        density: Density of the casting, voids included. [kg/m3]
+        volume: Volume. [m3]
+        mass: Mass. [kg]
+        mass_centre_x: Distance of the mass centre from the finished nose. [m]
+        mass_centre_z: Height of the mass centre above the axis. [m]
+        finish_mass: Mass to be filed off. [kg]
+        cut_later_mass: Mass of the lead that is cut or drilled out afterwards. [kg]
+        length: Overall length. [m]
+        width: Width. [m]
+        height: Height. [m]
     """
 
     finish: float
@@ -53,12 +53,12 @@ class CastBody:
 
 
 def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
-    """What the cored cuts take from the body's parallel surface at a distance.
+    """What the cored cuts remove from the body grown to a parallel surface.
 
     Args:
         bulb: The sized bulb.
         cored: Which cuts are cored.
-        distance: Of the parallel surface; the cavities run through it at their finished size. [m]
+        distance: Distance of the parallel surface; the cavities run through it at their finished size. [m]
 
     Returns:
         Volume and moments of the cavities.
@@ -70,11 +70,11 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         bulb.pocket,
         bulb.cuts.pocket if cored.pocket else None,
         chosen,
-        # What is cast in stands in the mould like a core; a cross pin's hole is drilled later.
+        # What is cast in acts like a core in the mould; a cross pin's hole is drilled later.
         studs=bulb.cuts.studs,
     )
     if cored.pocket:
-        # Fine nodes: where the lead's surface passes the floor's level the layer begins with a kink.
+        # Fine nodes: the layer has a kink where the lead's surface passes the level of the floor.
         nodes = outline_nodes(bulb.pocket.tip, bulb.pocket.clearance, along=96, across=24)
         cavities = cavities + outline_through_layer(
             bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance
@@ -87,7 +87,8 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         cavities = cavities + bore_through_layer(
             bulb.body, bulb.axis, stud.at_x, 0.5 * stud.diameter, distance
         )
-    # In the thin layer two recesses that overlap are still counted each: a stop, and a sliver of it.
+    # In the thin layer two overlapping recesses are still counted separately: they are a stop anyway, and it is only a
+    # sliver.
     for screw in (space.screw for space in chosen):
         cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
         cavities = cavities + bore_through_layer(
@@ -97,12 +98,12 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
 
 
 def grown_less_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
-    """The body's parallel surface at a distance less the cored cavities through it.
+    """Volume inside the body's parallel surface at a distance, less the cored cavities through it.
 
     Args:
         bulb: The sized bulb.
         cored: Which cuts are cored.
-        distance: Of the parallel surface. [m]
+        distance: Distance of the parallel surface. [m]
     """
     grown: BodyVolume = parallel_volume(bulb.volume, bulb.surface, distance)
     whole = Piece(volume=grown.volume, moment_x=grown.moment_x)
@@ -116,10 +117,10 @@ def cast_body_of(bulb: HungBulb, *, cored: CoredCuts, finish: float, density: fl
         bulb: The sized bulb.
         cored: Which cuts are cored; the rest is still solid metal.
         finish: Allowance for filing and fairing. [m]
-        density: Of the casting, voids counted in. [kg/m3]
+        density: Density of the casting, voids included. [kg/m3]
 
     Returns:
-        The cast body; its net lead once filed, cut and drilled is the sized bulb's.
+        The cast body; once filed, cut and drilled it has the sized bulb's lead.
     """
     solid = grown_less_cavities(bulb, cored, finish)
     unfiled = grown_less_cavities(bulb, cored, 0.0)
@@ -146,7 +147,7 @@ def default_finish(diameter: float) -> float:
     """Finish allowance where the plan gives none: 0.5 % of the diameter, from 0.1 to 0.5 mm.
 
     Args:
-        diameter: Of the finished lead body. [m]
+        diameter: Diameter of the finished lead body. [m]
 
     Returns:
         Thickness of the layer to be filed off. [m]

@@ -1,4 +1,4 @@
-"""What the pattern says: the way to it from the finished lead, other shops' rules, what it weighs on the scale."""
+"""The pattern's chapter: the steps from finished lead to pattern, other shops' rules, what it weighs on the scale."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
         )
     if job.stopped:
         yield Words(
-            text="A finding says stop: no pattern file was written, and none is to be made.",
+            text="A finding says stop: no pattern file was written, and no pattern should be made.",
             style="stopped",
             only="report",
         )
@@ -72,16 +72,16 @@ def _steps(job: PatternResults) -> Iterator[Part]:
 
     yield Picture(
         draw=bars,
-        caption="From finished lead to pattern, each size as the lead it would hold. Bars are cut off at the left so "
-        "that the steps can be seen.",
+        caption="From finished lead to pattern, each size as the lead it would hold. The bars are cut off at the left "
+        "to show the steps.",
     )
     yield Table(rows=rows, heads=_STEP_HEADS, figures=range(1, 9), style="tight", only="report")
     terminal = [(name, amount, length, mass, more) for name, amount, length, _, _, _, mass, more, _ in rows]
     yield Table(rows=terminal, figures=(1, 2, 3, 4), only="terminal")
     yield Words(
         text=f"Contraction {shown.percent(pattern.contraction)} of the cold length, give or take "
-        f"{shown.percent(job.alloy.contraction_spread)} (one standard deviation). It is linear; mass feels it three "
-        "times over, which makes it the largest doubt in the whole pattern.",
+        f"{shown.percent(job.alloy.contraction_spread)} (one standard deviation). It is linear and counts three "
+        "times in mass, which makes it the largest uncertainty of the whole pattern.",
         style="caption",
         only="report",
     )
@@ -89,7 +89,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
 
 def _rules(job: PatternResults) -> Iterator[Part]:
     shown, pattern = job.shown, job.pattern
-    yield Markup(html=lambda: "<h3>Other shops' rules, and the mass each would cost</h3>\n")
+    yield Markup(html=lambda: "<h3>Other shops' rules, and what each would do to the mass</h3>\n")
     own = ("this plan", shown.percent(pattern.contraction), f"{pattern.scale:.5f}", "", "", "")
     others = [
         (
@@ -104,14 +104,14 @@ def _rules(job: PatternResults) -> Iterator[Part]:
     ]
     yield Table(
         rows=[own, *others],
-        heads=("rule", "contraction", "pattern scale", "casting heavier by", "", "source"),
+        heads=("rule", "contraction", "pattern scale", "change of cast mass", "", "source"),
         figures=(1, 2, 3, 4),
         only="report",
     )
 
 
 def _on_the_scale(job: PatternResults) -> Iterator[Part]:
-    """What the pattern weighs in its own stuff, before its coat."""
+    """What the pattern weighs in its own material, before its coat."""
     shown, volume = job.shown, job.pattern.volume
     own = job.plan.pattern.density
     yield Heading(text="Weigh the pattern before the mould is made", only="report")
@@ -148,12 +148,12 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
 
 
 def _finished(job: PatternResults) -> Iterator[Part]:
-    """What comes of a pattern that is made already."""
+    """What a pattern that is made already will give."""
     made, shown = job.made, job.shown
     if made is None:
         return
     density = "the metal's density, not the pattern's"
-    remarks = ("", density, "", "", "thrice the linear figure", "", "")
+    remarks = ("", density, "", "", "three times the linear figure", "", "")
     casting, hung = shown.mass(made.cast_mass), shown.mass(made.hung_mass)
     over = signed(shown.mass(made.over))
     rows = [

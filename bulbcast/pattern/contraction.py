@@ -1,7 +1,6 @@
 """Contraction: how much larger the pattern is than the cold casting, and what a wrong rule costs.
 
-Contraction is linear, free, from the solidus to 20 degC, and given per unit of the cold length,
-as a shrink rule is divided.
+Contraction is free and linear, from the solidus to 20 degC, per unit of the cold length, as on a shrink rule.
 """
 
 from __future__ import annotations
@@ -12,12 +11,12 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class RuleCost:
-    """What a shop rule would do to this casting, were it used for the pattern.
+    """What a shop rule would do to this casting if it were used for the pattern.
 
     Attributes:
         rule: The rule, with its source.
-        scale: Pattern over cold casting by that rule. [-]
-        mass_change: Cast mass more than planned, as a fraction of it. [-]
+        scale: Ratio of pattern to cold casting by that rule. [-]
+        mass_change: Change of cast mass as a fraction of the planned mass. [-]
     """
 
     rule: ShopRule
@@ -26,13 +25,13 @@ class RuleCost:
 
 
 def pattern_scale(contraction: float, mould_expansion: float) -> float:
-    """Pattern over cold cast body: (1 + contraction) / (1 + mould expansion).
+    """Ratio of pattern to cold cast body: (1 + contraction) / (1 + mould expansion).
 
-    The cavity at the pour is the pattern grown by the mould's expansion, and the casting when it
-    leaves the solidus is as large as the cavity.
+    At the pour the cavity is the pattern enlarged by the mould's expansion; at the solidus the casting is as large as
+    the cavity.
 
     Args:
-        contraction: Linear, per unit of the cold length. [-]
+        contraction: Linear contraction per unit of the cold length. [-]
         mould_expansion: Net growth of the cavity from pattern to pour; below zero it shrinks. [-]
 
     Returns:
@@ -42,14 +41,14 @@ def pattern_scale(contraction: float, mould_expansion: float) -> float:
 
 
 def rule_costs(own_contraction: float, mould_expansion: float) -> tuple[RuleCost, ...]:
-    """The shop rules, each with the mass it would cost against the contraction the pattern has.
+    """The shop rules, each with its change of mass against the pattern's own contraction.
 
     Args:
-        own_contraction: What the pattern allows for as planned. [-]
-        mould_expansion: As planned. [-]
+        own_contraction: Contraction that the planned pattern allows for. [-]
+        mould_expansion: Expansion of the mould as planned. [-]
 
     Returns:
-        One line a rule, the smaller rule first.
+        One entry for each rule, the smallest first.
     """
     return tuple(
         RuleCost(

@@ -1,10 +1,10 @@
 """A pattern that is made already: what it will weigh in this metal, and what would bring it to the target.
 
-A pattern is a volume, and the metal answers it twice: by its density, and by how far it contracts. Both are
-carried through line by line, from the pattern as pure lead size for size to the cold casting.
+A pattern is a volume, and the metal acts on it twice: by its density, and by its contraction. Both are followed line by
+line, from the pattern filled with pure lead to the cold casting.
 
-A volume or a mass says all that the mass needs, whatever the pattern's shape; a length says it of a pattern of the
-planned shape alone. What is filed off, cut and drilled is as planned.
+A volume or a mass is enough for the casting's mass, whatever the pattern's shape; a length is enough only if the
+pattern has the planned shape. What is filed off, cut and drilled is as planned.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ Given = Literal["volume", "mass", "length"]
 
 
 class MadeStep(NamedTuple):
-    """One line from the pattern as pure lead to the casting: what is counted in, and the mass with it. [kg]"""
+    """One line from the pattern in pure lead to the casting: what is allowed for, and the mass with it. [kg]"""
 
     name: str
     mass: float
@@ -33,21 +33,21 @@ class MadeStep(NamedTuple):
 
 @frozen
 class MadePattern:
-    """A finished pattern, and what comes of it.
+    """A finished pattern, and what it will cast.
 
     Attributes:
-        given: What is known of it.
-        volume: Solid, before its coat, without core prints and nothing taken out for cores. [m3]
-        planned_volume: Of the planned pattern, likewise. [m3]
-        steps: From the pattern as pure lead to the casting.
-        cast_mass: Of the casting, cored cavities taken off. [kg]
-        hung_mass: Of all that hangs, filed, cut and drilled as planned. [kg]
-        target: What it should be. [kg]
-        layer: To be put on the pattern all over to make the target, below zero to be taken off; None where the
-            pattern is thinner than what would have to come off. [m]
-        pure_lead: Share of pure lead by mass, in a blend with this metal, that makes the target; None where the
-            bulb is not too light, or too light even in pure lead. [-]
-        pure_hung_mass: Of all that hangs, were it cast in pure lead. [kg]
+        given: What is known about it.
+        volume: Solid volume before its coat, without core prints and with nothing removed for cores. [m3]
+        planned_volume: The same for the planned pattern. [m3]
+        steps: The lines from the pattern in pure lead to the casting.
+        cast_mass: Mass of the casting, less cored cavities. [kg]
+        hung_mass: Mass of all that hangs, filed, cut and drilled as planned. [kg]
+        target: Target for the hung mass. [kg]
+        layer: Thickness to add all over the pattern to meet the target, negative to remove; None where the pattern is
+            thinner than what would have to come off. [m]
+        pure_lead: Mass fraction of pure lead, in a blend with this metal, that meets the target; None where the bulb is
+            not too light, or too light even in pure lead. [-]
+        pure_hung_mass: Mass of all that hangs if it were cast in pure lead. [kg]
     """
 
     given: Given
@@ -63,7 +63,7 @@ class MadePattern:
 
     @property
     def over(self) -> float:
-        """Above zero it hangs too heavy. [kg]"""
+        """Excess of the hung mass over the target; positive is too heavy. [kg]"""
         return self.hung_mass - self.target
 
 
@@ -74,10 +74,10 @@ def made_pattern(
 
     Args:
         section: The plan's [pattern].
-        bulb: The sized bulb, which hangs the target.
+        bulb: The sized bulb, whose hung mass is the target.
         cast: Its casting as planned.
         pattern: Its pattern as planned.
-        alloy: What it is cast of; `cast.density` has its voids counted in.
+        alloy: What it is cast of; `cast.density` includes its voids.
     """
     if (section.made_volume, section.made_mass, section.made_length) == (None, None, None):
         return None
@@ -96,11 +96,11 @@ def made_pattern(
     hot = 1.0 + pattern.contraction
 
     def hollow(layer: float) -> float:
-        """Of the mould: the pattern with a layer and its coat on, as large as when it was moulded. [m3]"""
+        """Volume of the cavity: the pattern with a layer and its coat, as large as when it was moulded. [m3]"""
         return _cube(alike) * _grown(bulb, pattern.offset + (pattern.coat + layer) / alike)
 
     def hung(density: float, contraction: float, layer: float = 0.0) -> float:
-        """All that hangs, of a metal whose voids are counted in. [kg]"""
+        """Mass of all that hangs, for a metal with its voids included. [kg]"""
         size = alike / pattern_scale(contraction, pattern.mould_expansion)
         distance = pattern.offset + (pattern.coat + layer) / alike - cast.finish / size
         lead = _cube(size) * _grown(bulb, distance) - bulb.volume.volume + bulb.net_lead.volume
@@ -123,7 +123,7 @@ def made_pattern(
     pure = own if section.contraction is not None else alloy_of_grade("pure").contraction
 
     def blended(share: float) -> float:
-        """With this share of pure lead: density by the additive rule, contraction in proportion. [kg]"""
+        """Hung mass with this fraction of pure lead: density by the additive rule, contraction in proportion. [kg]"""
         density = 1.0 / (share / element_density("Pb") + (1.0 - share) / alloy.density)
         return hung(density * (1.0 - voids), (1.0 - share) * own + share * pure)
 
@@ -152,12 +152,12 @@ def _cube(length: float) -> float:
 
 
 def _grown(bulb: HungBulb, distance: float) -> float:
-    """The lead body's parallel surface, holes not counted. [m3]"""
+    """Volume inside the lead body's parallel surface, without holes. [m3]"""
     return parallel_volume(bulb.volume, bulb.surface, distance).volume
 
 
 def _root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Where a rising function is zero, by halving; None where it is not between the two."""
+    """Zero of a rising function, by bisection; None where there is none between the two."""
     if not function(low) <= 0.0 <= function(high):
         return None
     for _ in range(60):

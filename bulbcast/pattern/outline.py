@@ -1,7 +1,7 @@
 """The pattern's outline as numbers: half width and half height along its length, without a mesh.
 
-In a plane of symmetry the parallel surface of the body is cut in the parallel curve of the body's own
-outline, so that both halves are exact up to the spacing of the points.
+A plane of symmetry cuts the parallel surface of the body along the parallel curve of the body's own outline, so both
+halves are exact up to the spacing of the points.
 """
 
 from __future__ import annotations
@@ -22,9 +22,9 @@ class PatternOutline:
     """Half width and half height of a pattern along its length, bulb axes.
 
     Attributes:
-        x: Rising from nose to tail face, shape (n,). [m]
-        half_width: Shape (n,). [m]
-        half_height: Shape (n,). [m]
+        x: Places from nose to tail face, rising, shape (n,). [m]
+        half_width: Half width there, shape (n,). [m]
+        half_height: Half height there, shape (n,). [m]
     """
 
     x: Array
@@ -48,25 +48,25 @@ class PatternOutline:
 
     @property
     def widest_at(self) -> float:
-        """Where the section is largest. [m]"""
+        """Place where the section is largest. [m]"""
         return float(self.x[int(np.argmax(self.half_width * self.half_height))])
 
     def halves(self, x: float) -> tuple[float, float]:
         """Half width and half height at one place.
 
         Args:
-            x: In bulb axes; zero outside the pattern. [m]
+            x: Place in bulb axes; the answer is zero outside the pattern. [m]
         """
         if not self.nose <= x <= self.tail:
             return 0.0, 0.0
         return float(np.interp(x, self.x, self.half_width)), float(np.interp(x, self.x, self.half_height))
 
     def between(self, start: float, end: float) -> PatternOutline:
-        """The part between two places, both ends with their own section.
+        """The part between two places, with a section at each end.
 
         Args:
-            start: [m]
-            end: [m]
+            start: Where it begins. [m]
+            end: Where it ends. [m]
         """
         inside = self.x[(self.x > start) & (self.x < end)]
         x = np.concatenate([[start], inside, [end]])
@@ -82,8 +82,8 @@ def pattern_outline(body: TurnedBody, *, offset: float, scale: float) -> Pattern
 
     Args:
         body: The lead body.
-        offset: Of the parallel surface from the body, before scaling. [m]
-        scale: Of the pattern. [-]
+        offset: Distance of the parallel surface from the body, before scaling. [m]
+        scale: Scale of the pattern. [-]
     """
     end = 2.0 * math.asin(math.sqrt(body.cut))
     x = body.uncut_length * np.sin(0.5 * np.linspace(0.0, end, _POINTS)) ** 2
@@ -100,14 +100,14 @@ def pattern_outline(body: TurnedBody, *, offset: float, scale: float) -> Pattern
         size = np.where(size > 0.0, size, 1.0)
         lines.append((x + offset * nx / size, stretch * r + offset * ny / size))
     places = np.linspace(-offset, body.length + offset, 2 * _POINTS)
-    # Denser at the ends, where the outline turns.
+    # Closer together at the ends, where the outline turns.
     turn = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, 2 * _POINTS)))
     places = np.unique(np.append(places[0] + (places[-1] - places[0]) * turn, body.max_at))
     halves = []
     for stretch, (along, out) in zip((across, 1.0 / across), lines, strict=True):
-        # The square of a round nose's width is straight where the width itself is steep.
+        # Near a round nose the width is steep but its square is straight.
         h = np.sqrt(np.interp(places, along, np.maximum(out, 0.0) ** 2, left=0.0))
-        # Past the side's last normal comes the rounded edge of the tail face.
+        # Beyond the last normal of the side lies the rounded edge of the tail face.
         past = np.maximum(places - body.length, 0.0)
         edge = stretch * body.tail_radius + np.sqrt(np.maximum(offset**2 - past**2, 0.0))
         halves.append(np.where(places > along[-1], edge, h) if offset > 0.0 else h)

@@ -17,8 +17,8 @@ class PatternResults(SailingResults):
     Attributes:
         cast: The cast body.
         pattern: The pattern with its ledger.
-        rules: What other shops' contraction rules would cost.
-        made: What comes of a finished pattern; None where the plan gives none.
+        rules: What other shops' contraction rules would do to the mass.
+        made: What a finished pattern will cast; None where the plan gives none.
     """
 
     cast: CastBody

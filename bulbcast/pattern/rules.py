@@ -16,21 +16,21 @@ CONTRACTION_NOT_OWN = Rule(
     "contraction-not-own",
     Severity.CAUTION,
     why=(
-        "A contraction that is not the metal's own makes the whole casting larger or smaller, "
-        "three times over in its mass."
+        "A contraction that is not the metal's own makes the whole casting larger or smaller, with three times the "
+        "effect on its mass."
     ),
 )
 PATTERN_MADE_OFF = Rule(
     "pattern-made-off",
     Severity.CAUTION,
     tells=Step.PATTERN,
-    brief="The finished pattern does not make the target.",
-    why="A pattern that is made already has its own size; what it casts may not be what the boat needs.",
+    brief="The finished pattern does not meet the target.",
+    why="A pattern that already exists has its own size, and its casting may not be what the boat needs.",
 )
 
-# What is put on or taken off by hand comes out no more even than this. Judgement. [m]
+# A layer added or removed by hand is no more even than this. Judgement. [m]
 _LEAST_LAYER = 1e-4
-# Beyond these it is a slip of the unit or another bulb's pattern, and no allowance. Judgement.
+# Beyond these it is a wrong unit or another bulb's pattern, not an allowance. Judgement.
 _SMALLEST_SHARE, _LARGEST_SHARE = 0.6, 1.7
 
 
@@ -38,19 +38,19 @@ def pattern_findings(job: PatternResults) -> tuple[Finding, ...]:
     """Findings on contraction and finished pattern.
 
     Args:
-        job: With plan, alloy, casting and what comes of a finished pattern.
+        job: With plan, alloy, casting and what a finished pattern will cast.
     """
     found = check_contraction(job.plan, job.alloy, job.cast, job.shown)
     return found if job.made is None else (*found, *check_made(job.plan, job.alloy, job.made, job.shown))
 
 
 def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown) -> tuple[Finding, ...]:
-    """A typed contraction against the alloy's own: reported beyond one standard deviation of that.
+    """A typed contraction against the alloy's own: reported if they differ by more than its standard deviation.
 
     Args:
         plan: The plan.
         alloy: The alloy.
-        cast: The casting, as heavy as with the typed contraction.
+        cast: The casting, as heavy as it is with the typed contraction.
         shown: The builder's units.
     """
     given = plan.pattern.contraction
@@ -63,11 +63,11 @@ def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown
     return (
         CONTRACTION_NOT_OWN(
             "pattern.contraction",
-            f"{words} makes the casting {shown.percent(abs(share))} or {shown.mass(abs(share) * cast.mass)} too {more} "
+            f"{words} makes the casting {shown.percent(abs(share))}, or {shown.mass(abs(share) * cast.mass)}, too {more} "
             f"if this metal, {alloy.name}, contracts by its own {shown.percent(alloy.contraction)}.",
-            f"Write {typed('pattern.contraction', f'{100.0 * alloy.contraction:.2f} %')}, or keep yours if a test bar of "
-            "this metal in this kind of mould gave it. Shop rules hold part of the shrinkage on freezing, which the "
-            "feeder makes up.",
+            f"Write {typed('pattern.contraction', f'{100.0 * alloy.contraction:.2f} %')}, or keep yours if it comes from "
+            "a test bar of this metal in this kind of mould. Shop rules include part of the shrinkage on freezing, "
+            "which the feeder makes up.",
             found=given,
             limit=alloy.contraction,
         ),
@@ -75,12 +75,12 @@ def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown
 
 
 def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) -> tuple[Finding, ...]:
-    """A finished pattern against the target: reported beyond what the contraction's spread makes.
+    """A finished pattern against the target: reported beyond the effect of the contraction's spread.
 
     Args:
         plan: The plan.
         alloy: The alloy.
-        made: What comes of the pattern.
+        made: What the pattern will cast.
         shown: The builder's units.
     """
     over, target = made.over, made.target
@@ -88,12 +88,12 @@ def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) ->
         return ()
     side = "heavy" if over > 0.0 else "light"
     message = (
-        f"Cast in {alloy.name} from the finished pattern the bulb hangs {shown.mass(made.hung_mass)}, "
+        f"Cast in {alloy.name} from the finished pattern, the bulb will hang at {shown.mass(made.hung_mass)}, "
         f"{shown.mass(abs(over))} or {shown.percent(abs(over) / target)} too {side}."
     )
     share = made.volume / made.planned_volume
     if not _SMALLEST_SHARE < share < _LARGEST_SHARE:
-        message += f" It holds {share:.2g} times what the plan's pattern holds: see whether the unit is the one meant."
+        message += f" It holds {share:.2g} times what the plan's pattern holds. Check the unit."
     return (
         PATTERN_MADE_OFF(
             "pattern.made",
@@ -108,11 +108,11 @@ def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) ->
 
 def _resized(made: MadePattern, shown: Shown) -> str:
     if made.layer is None:
-        return "Make a new pattern: so much cannot be put on or taken off all over."
+        return "Make a new pattern: that much cannot be added or removed all over."
     thick = shown.length(abs(made.layer))
     if abs(made.layer) < _LEAST_LAYER:
         size = "small" if made.layer > 0.0 else "large"
-        return f"The pattern is {thick} too {size} all over, less than can be put on or taken off evenly: leave it as it is."
+        return f"The pattern is {thick} too {size} all over, less than can be added or removed evenly. Leave it as it is."
     what = f"Build the pattern up by {thick}" if made.layer > 0.0 else f"Take {thick} off the pattern"
     return f"{what} all over and measure it again."
 
@@ -121,7 +121,7 @@ def _blended(made: MadePattern, shown: Shown) -> tuple[str, ...]:
     if made.over > 0.0:
         return ()
     if made.pure_lead is None:
-        return (f"Pure lead alone does not do: it hangs {shown.mass(made.pure_hung_mass)}.",)
+        return (f"Even pure lead is not enough: it would hang at {shown.mass(made.pure_hung_mass)}.",)
     rest = 1.0 - made.pure_lead
     return (
         f"Or blend this metal with pure lead: {shown.percent(made.pure_lead)} pure and {shown.percent(rest)} of this, "
@@ -132,7 +132,7 @@ def _blended(made: MadePattern, shown: Shown) -> tuple[str, ...]:
 def _accepted(plan: Plan, made: MadePattern, shown: Shown) -> str:
     off = shown.mass(abs(made.over))
     how = f"drill or plane {off} off the casting" if made.over > 0.0 else f"carry {off} of lead elsewhere"
-    # With a length or diameter held the planned bulb changes its shape with the mass, and a length says nothing more.
+    # With a fixed length or diameter the planned bulb changes its shape with the mass, and a length then says nothing.
     alike = plan.bulb.fineness is not None or made.given != "length"
     if plan.bulb.target_mass is None or not alike:
         return f"Or accept it, and {how}."

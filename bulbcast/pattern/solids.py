@@ -21,16 +21,16 @@ from bulbcast.solids.read_back import SolidMeant, volume_bound
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Solid:
-    """A solid ready to be written, and what it must read back as."""
+    """A solid ready to be written, and the values that it must read back with."""
 
     mesh: Mesh
     meant: SolidMeant
     finer: float = 1.0
-    """Share of the usual chord error that it took."""
+    """Fraction of the usual chord error that it needed."""
 
 
-# Where a cut grazes the surface its facets miss more of it: the solid is made again with finer ones
-# until it agrees with the quadrature well within the bound, or this often.
+# Where a cut grazes the surface, facets miss more of it: the solid is made again with finer ones until it agrees with the
+# quadrature well within the bound, at most this many times.
 _FINER = (1.0, 0.5, 0.25, 0.125)
 
 
@@ -38,7 +38,7 @@ def _too_fine(job: PatternResults, error: TooManyFacetsError) -> PlanError:
     """The fault of a chord error that would need more facets than can be handled."""
     allowed = job.plan.pattern.chord_error
     coarser = allowed * error.chord_error / error.asked
-    # Thousandths of a millimetre would round the figure away: it is reported in full, the fix a little coarser.
+    # In thousandths of a millimetre the figure would round to nothing: it is reported in full, the fix a little coarser.
     enough = math.ceil(1.05e7 * coarser) / 1e4
     return PlanError(
         [
@@ -65,7 +65,7 @@ def bulb_solid(job: PatternResults, chord_error: float | None = None) -> Solid:
 
     Args:
         job: The results.
-        chord_error: In place of the plan's own, for a picture: taken as it is. [m]
+        chord_error: Used as it is in place of the plan's own, for a picture. [m]
 
     Raises:
         PlanError: The plan's chord error would need too many facets.
@@ -76,7 +76,7 @@ def bulb_solid(job: PatternResults, chord_error: float | None = None) -> Solid:
 
 
 def pattern_solid(job: PatternResults) -> Solid:
-    """The pattern before its coat of sealer, cored cavities in it.
+    """The pattern before its coat of sealer, with its cored cavities.
 
     Args:
         job: The results.
@@ -85,7 +85,7 @@ def pattern_solid(job: PatternResults) -> Solid:
 
 
 def _made(job: PatternResults, make: Callable[[float], Solid]) -> Solid:
-    """The solid with facets as fine as it takes, or the last that could be made."""
+    """The solid with facets as fine as needed, or the finest that could be made."""
     solid = None
     for finer in _FINER:
         try:
@@ -149,11 +149,11 @@ def pattern_body(job: PatternResults, error: float) -> Mesh:
 
 
 def pattern_chord_error(job: PatternResults, finer: float) -> float:
-    """Chord error that the pattern's facets are made with, before its scale. [m]
+    """Chord error of the pattern's facets, before scaling. [m]
 
     Args:
         job: The results.
-        finer: Share of the usual one. [-]
+        finer: Fraction of the usual one. [-]
     """
     allowed = job.plan.pattern.chord_error
     return finer * chord_error_used(job.bulb.body.diameter, allowed) / job.pattern.scale
@@ -195,11 +195,11 @@ def _pattern_solid(job: PatternResults, finer: float) -> Solid:
 
 
 def pocket_cutters(job: PatternResults, *, layer: float, error: float) -> list[Mesh]:
-    """What takes the pocket out, before any scale.
+    """The cutter for the pocket, before any scaling.
 
     Args:
         job: The results.
-        layer: That it must reach through outside the body. [m]
+        layer: Thickness outside the body that it must reach through. [m]
         error: Chord error. [m]
     """
     bulb = job.bulb
@@ -215,12 +215,12 @@ def pocket_cutters(job: PatternResults, *, layer: float, error: float) -> list[M
 
 
 def hole_cutters(job: PatternResults, index: int, *, layer: float, error: float) -> list[Mesh]:
-    """What takes one screw's hole and recess out, before any scale; nothing where it misses the lead.
+    """The cutters for one screw's hole and recess, before any scaling; none where it misses the lead.
 
     Args:
         job: The results.
-        index: Of the screw.
-        layer: That it must reach through outside the body. [m]
+        index: Index of the screw.
+        layer: Thickness outside the body that it must reach through. [m]
         error: Chord error. [m]
     """
     bulb = job.bulb

@@ -1,7 +1,7 @@
 """Stations along a surface that is carved, turned or faired: where they stand, and how thick it is there.
 
-A surface is a parallel surface of the lead body, scaled: the pattern, or the finished lead itself. Its
-places are counted from its own nose, as a builder measures them with a rule on the thing before her.
+A surface is a scaled parallel surface of the lead body: the pattern, or the finished lead itself. Places are measured
+from its own nose, as a builder would with a rule.
 """
 
 from __future__ import annotations
@@ -17,14 +17,14 @@ from bulbcast.solids.quadrature import Array
 
 _INCH = 0.0254
 
-# Round distances that a rule shows. [m]
+# Round distances marked on a rule. [m]
 _METRIC_STEPS = tuple(step * 10.0**power for power in (-3, -2, -1, 0) for step in (1.0, 2.0, 2.5, 5.0))
 _INCH_STEPS = tuple(step * _INCH for step in (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1.0, 2.0, 3.0, 4.0, 6.0, 12.0))
 
-# So many stations from nose to tail serve for templates (common practice, no source); a turner needs more.
+# Enough stations from nose to tail for templates (common practice, no source); a turner needs more.
 TEMPLATE_STATIONS, FAIRING_STATIONS, TURNING_STATIONS = 10, 5, 32
 
-# More than these would be sheets without end for a slip of the pen.
+# More than this would print endless sheets because of a typing slip.
 MOST_STATIONS, MOST_TURNING_ROWS = 60, 600
 
 # Wood or foam left for the finishing cut, on the diameter (common practice, no source).
@@ -38,8 +38,8 @@ class Surface:
     Attributes:
         name: "pattern" or "finished bulb".
         body: The lead body.
-        distance: Of the parallel surface from it, before scaling. [m]
-        scale: About the nose of the lead body. [-]
+        distance: Distance of the parallel surface from it, before scaling. [m]
+        scale: Scale about the nose of the lead body. [-]
     """
 
     name: str
@@ -49,7 +49,7 @@ class Surface:
 
     @property
     def length(self) -> float:
-        """Nose to tail face. [m]"""
+        """Length from nose to tail face. [m]"""
         return self.scale * (self.body.length + 2.0 * self.distance)
 
     @property
@@ -64,16 +64,16 @@ class Surface:
 
     @property
     def round(self) -> bool:
-        """Whether it can be turned on a lathe."""
+        """Whether it is round and can be turned on a lathe."""
         return self.body.width_to_height == 1.0
 
     @property
     def largest_at(self) -> float:
-        """Where it is thickest, from its own nose. [m]"""
+        """Distance of its thickest section from its own nose. [m]"""
         return self.from_nose(self.body.max_at)
 
     def from_nose(self, x: float) -> float:
-        """A place of the unscaled body in bulb axes as a place from this surface's own nose. [m]"""
+        """Converts a place of the unscaled body, bulb axes, to a distance from this surface's own nose. [m]"""
         return self.scale * (x + self.distance)
 
     def _unscaled(self, place: Array) -> Array:
@@ -84,13 +84,13 @@ class Surface:
     def halves(self, place: Array) -> tuple[Array, Array]:
         """Half width and half height at places from the nose.
 
-        In the tail's rounded rim, a few tenths of a millimetre, those where it begins are given.
+        Within the rounded rim of the tail, a few tenths of a millimetre, the values at its start are given.
 
         Args:
-            place: Nose to tail, shape (n,). [m]
+            place: Distances from the nose, shape (n,). [m]
 
         Returns:
-            Both, shape (n,). [m]
+            Half width and half height, shape (n,). [m]
         """
         wide, high = half_breadths(self.body, self.distance, self._unscaled(place))
         return self.scale * wide, self.scale * high
@@ -106,7 +106,7 @@ class Surface:
             y to starboard and z up, shape (n, 2), the first point not repeated. [m]
         """
         radius = max(float(np.max(np.stack(self.halves(np.array([place]))))), chord_error)
-        # The flat side of an ellipse needs more than a circle of its larger radius.
+        # The flat side of an ellipse needs more points than a circle of its larger radius.
         flat = max(self.body.width_to_height, 1.0 / self.body.width_to_height)
         share = min(chord_error / (flat * radius), 0.5)
         count = max(360, 4 * math.ceil(0.25 * math.pi / math.acos(1.0 - share)))
@@ -117,10 +117,10 @@ class Surface:
         return points
 
     def silhouette(self, *, from_above: bool, chord_error: float) -> Array:
-        """Half its outline seen square to the axis, nose to tail, both ends on the axis.
+        """Half of its outline seen at right angles to the axis, nose to tail, both ends on the axis.
 
         Args:
-            from_above: The plan; the side otherwise.
+            from_above: The plan view; the side view otherwise.
             chord_error: Largest distance from the polygon to the curve. [m]
 
         Returns:
@@ -138,10 +138,10 @@ class Station:
     """A numbered place along a surface.
 
     Attributes:
-        number: From the nose, 1 first.
-        place: From the nose. [m]
-        half_width: [m]
-        half_height: [m]
+        number: Counted from the nose, starting at 1.
+        place: Distance from the nose. [m]
+        half_width: Half width. [m]
+        half_height: Half height. [m]
     """
 
     number: int
@@ -156,8 +156,8 @@ class TurningRow:
 
     Attributes:
         station: Place and half breadths.
-        rough_width: Width to rough out to from the place before to the place after. [m]
-        rough_height: Likewise the height. [m]
+        rough_width: Width to rough out to, between the neighbouring stations. [m]
+        rough_height: Height to rough out to. [m]
     """
 
     station: Station
@@ -166,12 +166,12 @@ class TurningRow:
 
 
 def round_step(length: float, stations: int, *, imperial: bool) -> float:
-    """The round distance that comes nearest to so many stations.
+    """The round distance that gives about a certain number of stations.
 
     Args:
-        length: Of the surface. [m]
-        stations: About how many are required. [-]
-        imperial: Round in inches rather than millimetres.
+        length: Length of the surface. [m]
+        stations: About how many stations. [-]
+        imperial: Whether it is round in inches rather than millimetres.
 
     Returns:
         [m]
@@ -184,20 +184,20 @@ def round_step(length: float, stations: int, *, imperial: bool) -> float:
 def template_stations(
     surface: Surface, *, spacing: float | None, imperial: bool, about: int = TEMPLATE_STATIONS
 ) -> tuple[Station, ...]:
-    """Stations for templates: evenly spaced, halves of a space next to nose and tail, and the thickest section.
+    """Stations for templates: evenly spaced, half spaces next to nose and tail, and the thickest section.
 
     Args:
-        surface: To make.
+        surface: The surface to make.
         spacing: As the plan asks; None for a round one.
-        imperial: Round in inches rather than millimetres.
-        about: How many, where the plan asks for no spacing. [-]
+        imperial: Whether it is round in inches rather than millimetres.
+        about: Number of stations where the plan gives no spacing. [-]
 
     Returns:
         In order from the nose.
     """
     step = spacing or round_step(surface.length, about, imperial=imperial)
     places = list(np.arange(1, math.ceil(surface.length / step)) * step)
-    # Where the body bends most the lines plan's half stations are set (common practice).
+    # Half stations where the body curves most, as on a lines plan (common practice).
     places.append(0.5 * step)
     last = math.floor((surface.length - 0.25 * step) / step) * step
     places.append(last + 0.5 * step)
@@ -215,16 +215,16 @@ def template_stations(
 
 
 def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> tuple[TurningRow, ...]:
-    """The turning table of a surface: closer stations than templates have, nose and tail among them.
+    """The turning table of a surface: more closely spaced stations than for templates, nose and tail included.
 
     Args:
-        surface: To make.
+        surface: The surface to make.
         spacing: As the plan asks; None for a round one.
-        imperial: Round in inches rather than millimetres.
+        imperial: Whether it is round in inches rather than millimetres.
 
     Returns:
-        In order from the nose. The rough size is the largest between the neighbouring stations and the
-        finishing cut on it, so that a cylinder turned from one to the next keeps clear of the curve.
+        In order from the nose. The rough size is the largest size between the neighbouring stations plus the finishing
+        cut, so that a cylinder turned from one to the next stays clear of the curve.
     """
     step = spacing or round_step(surface.length, TURNING_STATIONS, imperial=imperial)
     places = [float(each) for each in np.arange(0, math.ceil(surface.length / step)) * step]

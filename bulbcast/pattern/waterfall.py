@@ -1,4 +1,4 @@
-"""The way from finished lead to pattern as a waterfall of masses."""
+"""From finished lead to pattern as a waterfall chart of masses."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import in_one_unit
 from bulbcast.quantities.figures import signed
 
-# On paper: names, bars and figures beside each other, and the rows beneath each other.
+# On paper: names, bars and figures side by side, one row below the other.
 _NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
 
 
 def waterfall(job: PatternResults) -> View:
-    """From finished lead to pattern, each step a bar from where the last one ended.
+    """From finished lead to pattern: each step is a bar that starts where the last one ended.
 
     Args:
         job: The results.
@@ -24,7 +24,7 @@ def waterfall(job: PatternResults) -> View:
     first, last = steps[0].lead_mass, steps[-1].lead_mass
     levels = [step.lead_mass for step in steps]
     lowest, highest = min(levels), max(levels)
-    # The bars begin where the steps can be told apart; the picture says so.
+    # The bars start where the steps can be told apart; the picture says so.
     room = max(highest - lowest, 1e-3 * abs(highest), 1e-9)
     start, end = lowest - 0.35 * room, highest + 0.05 * room
     layout = Layout(1.0)
@@ -52,7 +52,7 @@ def waterfall(job: PatternResults) -> View:
                 + (f"{signed(shown.length(longer))} long" if longer != 0.0 else "no longer"),
             )
         )
-    rows.append(("pattern, were it lead", start, last, Style.TOTAL, masses[-1], ""))
+    rows.append(("the pattern in lead", start, last, Style.TOTAL, masses[-1], ""))
     for number, (name, before, after, style, mass, rest) in enumerate(rows):
         level = -number * _ROW
         left, right = sorted((across(before), across(after)))
@@ -80,7 +80,7 @@ def waterfall(job: PatternResults) -> View:
 
 
 def _break(at: float, level: float) -> list[Region | Polyline]:
-    """A gap across a bar that does not begin at zero."""
+    """A gap across a bar that does not start at zero."""
     points = ((at, level - 3.0), (at + 1.4, level - 1.0), (at - 0.2, level + 1.0), (at + 1.2, level + 3.0))
     moved = tuple((x + 1.2, y) for x, y in points)
     return [

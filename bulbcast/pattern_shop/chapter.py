@@ -41,7 +41,7 @@ def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture |
     ]
     if shop.measured is not None:
         if job.stopped:
-            words = "A finding says stop: no file of the pattern or its pieces was written, and none is to be made."
+            words = "A finding says stop: no file of the pattern or its pieces was written, and none should be made."
             parts.append(Words(text=words, style="stopped", only="report"))
         parts.append(Table(rows=list(_parting_rows(shop, job.shown)), figures=(), only="report"))
         parts += _pieces(job, shop, shop.measured, picture)

@@ -102,7 +102,7 @@ def test_accepting_it_as_typed_clears_the_finding(value):
 
 
 def test_a_slip_of_the_unit_is_doubted():
-    assert "see whether the unit is the one meant" in the_finding(made("13 in"), "pattern-made-off").message
+    assert "Check the unit." in the_finding(made("13 in"), "pattern-made-off").message
 
 
 def test_a_mass_alone_needs_the_density_and_says_how_to_do_without():
@@ -137,5 +137,5 @@ def test_a_pattern_a_hair_too_large_is_not_to_be_taken_down():
     hair, much = (
         the_finding(made(f"{volume * by:.6f} cm3", base), "pattern-made-off") for by in (1.015, 1.2)
     )
-    assert "leave it as it is" in hair.remedy
+    assert "Leave it as it is" in hair.remedy
     assert "off the pattern all over" in much.remedy

@@ -155,11 +155,11 @@ def test_a_length_that_cannot_carry_the_mass_in_resin_is_reported_and_the_lead_b
     assert job.resin.resin is None
     one = the_finding(job, "resin-no-bulb")
     assert one.message.startswith(
-        "No bulb of shot in resin (7.331 g/cm3) has the same hung mass: required is a length"
+        "No bulb of shot in resin (7.331 g/cm3) has the same hung mass. What is required is a length"
     )
     plain = job_of(more="", change=("fineness = 6.0", 'length = "140 mm"'))
     assert set(job.findings) - set(plain.findings) == {one}
-    assert "No bulb of shot in resin does here" in report_html(job, None)
+    assert "No bulb of shot in resin works here" in report_html(job, None)
     assert plan_object(job)["resin"]["shot_in_resin"] is None
 
 
@@ -177,8 +177,8 @@ def test_the_layers_are_reported_and_their_number_fixes_it():
     assert (one.unit, one.limit) == ("degC", pytest.approx(55.0))
     assert one.found > one.limit
     # Before: "2 layers of 25.3 mm or more", which a thicker layer would have met.
-    assert re.match(r"Fill it in 2 layers or more, 25\.\d mm deep at most, each when", one.remedy)
-    assert "would warm itself to at least " in one.message
+    assert re.match(r"Fill it in 2 layers or more, each 25\.\d mm deep at most\. Pour each when", one.remedy)
+    assert "would heat itself to at least " in one.message
 
 
 @pytest.mark.parametrize("heat", ["450 kJ/kg", "60 kJ/kg"])
@@ -194,18 +194,23 @@ def test_every_temperature_is_the_least_and_a_test_cup_comes_first(heat):
         "well beyond."
     )
     assert cup.remedy.startswith(
-        f"First cure a test cup of the same mix, {deep} deep, outdoors and with a thermometer"
+        f"First cure a test cup of the same mix, {deep} deep, outdoors, with a thermometer"
     )
     html = report_html(job, None)
-    assert "Filled at once it would reach at least" in html
-    assert f"each reaches at least {reached}: cure a test cup as deep first" in html
+    assert "Filled in one go it would reach at least" in html
+    assert f"each reaches at least {reached}: first cure a test cup of the same depth" in html
 
 
 def test_report_and_json_tell_both_side_by_side():
     job = job_of()
     html, said = report_html(job, None), plan_object(job)["resin"]
     assert '<section id="resin">' in html
-    for words in ("lead, poured hot", "shot in resin over lead", "Water displaced", "Underside, boat axes"):
+    for words in (
+        "lead, poured hot",
+        "ratio, shot in resin to lead",
+        "Water displaced",
+        "Underside, boat axes",
+    ):
         assert words in html
     assert said["density_to_cast_lead"] == pytest.approx(job.resin.mix.density / job.cast.density)
     for key in (

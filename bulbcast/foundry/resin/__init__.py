@@ -1,1 +1,1 @@
-"""Lead shot in resin, the way without melting."""
+"""Lead shot in resin: a bulb without melting."""

@@ -1,4 +1,4 @@
-"""The way without melting: the same bulb of shot in resin beside that of cast lead."""
+"""A bulb without melting: the same bulb in shot and resin, compared with cast lead."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
 
     Args:
         job: The results.
-        ways: Its comparison.
+        ways: The comparison.
     """
     shown, casting, water = job.shown, ways.casting, job.plan.water.density
     lead = _figures(ways.lead, water)
@@ -31,7 +31,7 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
     parts: list[Part] = [
         Cautions(codes=("epoxy-and-filler", "shot-and-resin", "hygiene")),
         Table(
-            heads=(*heads, "shot in resin over lead"),
+            heads=(*heads, "ratio, shot in resin to lead"),
             rows=rows,
             figures=(1, 2, 3),
             caption=f"The same hung mass, fin, place of the mass centre and {job.wish.given}",
@@ -40,25 +40,26 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
         Table(heads=(*heads, "ratio"), rows=rows, figures=(1, 2, 3), only="terminal"),
     ]
     if ways.why_not:
-        parts.append(_words(f"No bulb of shot in resin does here: required is {ways.why_not}."))
+        parts.append(_words(f"No bulb of shot in resin works here. What is required is {ways.why_not}."))
     parts.append(Table(rows=_casting_lines(ways, shown), caption="What the casting takes"))
     if ways.extra_displacement is not None:
         parts.append(
             _words(
-                f"The larger bulb displaces {shown.volume(ways.extra_displacement)} more water, so that the boat floats as "
-                f"if {shown.mass(water * ways.extra_displacement)} lighter; hung mass is the same here, and may be that "
-                "much more."
+                f"The larger bulb displaces {shown.volume(ways.extra_displacement)} more water, so the boat floats as if "
+                f"it were {shown.mass(water * ways.extra_displacement)} lighter. The hung mass is kept the same here; it "
+                "could be that much more."
             )
         )
     parts += [
         _words(
-            "It needs a pattern of its own: the cavity made for the lead bulb would hold "
-            f"{shown.mass(ways.in_this_mould)} of shot and resin. Resin hardly shrinks, so that its pattern takes no "
-            "contraction of metal. The mould has only to be dry enough for the resin to cure, and sealed."
+            "It needs its own pattern: the cavity made for the lead bulb would hold {shown.mass(ways.in_this_mould)} of "
+            "shot and resin. Resin hardly shrinks, so its pattern has no allowance for contraction. The mould must be "
+            "sealed, and only dry enough for the resin to cure."
         ),
         _words(
-            "Layers: heat of cure at the rate of a cool layer against what an open face loses to still air, so that every "
-            "temperature is the least it may be. Drag is a range over three published form factors and not an optimum.",
+            "Layers: the heat of cure, at the rate of a cool layer, against the loss from an open face to still air. "
+            "Every temperature is therefore a minimum. Drag is a range over three published form factors, not an "
+            "optimum.",
             "caption",
         ),
     ]
@@ -102,7 +103,7 @@ def _figures(side: Side, water_density: float) -> Json:
         **values_of(bulb, "displacement_m3", "underside_z_m", "nose_x_m"),
         "drag_low_n": None if drag is None else drag.low,
         "drag_high_n": None if drag is None else drag.high,
-        # Over the dynamic pressure, with the lowest and the highest form factor.
+        # Drag over dynamic pressure, with the lowest and the highest form factor.
         "drag_area_low_m2": None if drag is None else drag.low / pressure,
         "drag_area_high_m2": None if drag is None else drag.high / pressure,
     }
@@ -166,8 +167,8 @@ def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
     if casting is None:
         return lines
     at_once, layer = asked.room + casting.rise_at_once, asked.room + casting.layer_rise
-    spare = f"{shown.percent(asked.spare)} to spare"
-    spread = worded("give or take {} by the packing alone", shown.mass(casting.mass_spread))
+    spare = f"{shown.percent(asked.spare)} spare"
+    spread = worded("give or take {} from the packing alone", shown.mass(casting.mass_spread))
     return [
         *lines,
         Line(
@@ -176,16 +177,16 @@ def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
         Line("Resin and hardener", shown.mass(casting.resin), spare, "casting.resin_kg"),
         Line("Casting", shown.mass(casting.mass), spread, "casting.mass_kg"),
         Line(
-            "Filled at once it would reach at least",
+            "Filled in one go it would reach at least",
             shown.temperature(at_once),
-            f"{shown.temperature(asked.highest_temperature)} is allowed, in a room of {shown.temperature(asked.room)}; "
+            f"{shown.temperature(asked.highest_temperature)} is allowed, in a room at {shown.temperature(asked.room)}; "
             "resin cures faster as it warms, which is not calculated",
         ),
         Line(
             "Layers, at least",
             worded(f"{casting.layers} of {{}}", shown.length(casting.depth / casting.layers)),
-            f"each reaches at least {shown.temperature(layer)}: cure a test cup as deep first; the next when it has set "
-            "and is cold",
+            f"each reaches at least {shown.temperature(layer)}: first cure a test cup of the same depth; pour the next "
+            "layer when the last has set and is cold",
             "casting.layers",
             casting.layers,
         ),

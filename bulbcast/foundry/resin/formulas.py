@@ -1,12 +1,12 @@
-"""Lead shot in resin, the way without melting: density, what it takes, and how warm a layer makes itself.
+"""Lead shot in resin: density, quantities, and how warm a layer gets by itself.
 
     density = packing x shot + (1 - packing) x resin
 
 A layer of the mix cures at the rate k and loses heat through its open face at the rate l, so that
 dT/dt = k D exp(-k t) - l T, with D the rise if no heat were lost. Its peak is D x^(1/(1-x)) with x = k/l.
 
-k is that of a thin layer, which stays as cool as the room. A thick one cures the faster the warmer it gets, so that
-every rise here is the least it may be: nothing bounds it from above but D, and a layer's thickness is the most.
+k is that of a thin layer, which stays as cool as the room. A thick one cures faster as it gets warmer, so every rise
+here is a lower bound: only D bounds it from above, and the thickness given for a layer is the most.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import math
 from bulbcast.quantities.frozen import frozen
 
 LEAD_HEAT_CAPACITY = 129.5
-"""[J/(kg K)] at 25 degC; JANAF, by way of the NIST WebBook."""
+"""[J/(kg K)] at 25 degC; JANAF, from the NIST WebBook."""
 LEAD_CONDUCTIVITY = 35.3
 """[W/(m K)] at 20 degC; handbook value."""
 RESIN_HEAT_CAPACITY = 1600.0
@@ -28,7 +28,7 @@ FACE_TO_AIR = 10.0
 
 
 class ResinError(ValueError):
-    """A mix that cannot be."""
+    """A mix that is impossible."""
 
 
 @frozen
@@ -36,12 +36,12 @@ class ShotMix:
     """Shot wetted with resin, no voids.
 
     Attributes:
-        packing: Share of the volume that the shot fills, above 0 and below 1. [-]
+        packing: Fraction of the volume filled by shot, above 0 and below 1. [-]
         packing_spread: Its standard deviation. [-]
-        shot_density: Of a pellet. [kg/m3]
-        resin_density: Cured. [kg/m3]
-        heat: Of cure, of the resin. [J/kg]
-        cure_time: In which a thin layer has cured by two thirds: 1/k. [s]
+        shot_density: Density of a pellet. [kg/m3]
+        resin_density: Density of the cured resin. [kg/m3]
+        heat: Heat of cure of the resin. [J/kg]
+        cure_time: Time for a thin layer to cure by two thirds: 1/k. [s]
 
     Raises:
         ResinError: The packing is out of range, or another figure is not above zero.
@@ -62,17 +62,17 @@ class ShotMix:
 
     @property
     def density(self) -> float:
-        """Of the filled volume. [kg/m3]"""
+        """Density of the filled volume. [kg/m3]"""
         return self.packing * self.shot_density + (1.0 - self.packing) * self.resin_density
 
     @property
     def density_spread(self) -> float:
-        """Standard deviation, from that of the packing. [kg/m3]"""
+        """Standard deviation of the density, from that of the packing. [kg/m3]"""
         return self.packing_spread * abs(self.shot_density - self.resin_density)
 
     @property
     def heat_capacity(self) -> float:
-        """Of the mix, by volume. [J/(m3 K)]"""
+        """Heat capacity of the mix per volume. [J/(m3 K)]"""
         return (
             self.packing * self.shot_density * LEAD_HEAT_CAPACITY
             + (1.0 - self.packing) * self.resin_density * RESIN_HEAT_CAPACITY
@@ -80,38 +80,38 @@ class ShotMix:
 
     @property
     def conductivity(self) -> float:
-        """Of the mix, by Maxwell's rule for spheres in a matrix (Treatise on Electricity, 1873). [W/(m K)]"""
+        """Conductivity of the mix, by Maxwell's rule for spheres in a matrix (Treatise on Electricity, 1873). [W/(m K)]"""
         p, k = LEAD_CONDUCTIVITY, RESIN_CONDUCTIVITY
         return k * (p + 2.0 * k + 2.0 * self.packing * (p - k)) / (p + 2.0 * k - self.packing * (p - k))
 
     @property
     def whole_rise(self) -> float:
-        """Rise if no heat were lost. [K]"""
+        """Temperature rise if no heat were lost. [K]"""
         return (1.0 - self.packing) * self.resin_density * self.heat / self.heat_capacity
 
     def rise(self, thickness: float) -> float:
-        """Least peak rise of a layer that loses heat through its upper face alone: at the rate of a cool one.
+        """Lowest peak rise of a layer that loses heat through its upper face only, at the rate of a cool layer.
 
         Args:
-            thickness: Of the layer. [m]
+            thickness: Thickness of the layer. [m]
 
         Returns:
             [K]
         """
-        # Two resistances in a row: the face to the air, and the layer itself to its middle heat, a third of it.
+        # Two resistances in series: from the face to the air, and a third of the layer itself, to its mean temperature.
         loss_time = (
             self.heat_capacity * thickness * (1.0 / FACE_TO_AIR + thickness / (3.0 * self.conductivity))
         )
         return self.whole_rise * peak_share(loss_time / self.cure_time)
 
     def thickest_layer(self, highest_rise: float) -> float:
-        """The thickest layer that may stay below a rise: one that keeps the rate of a cool layer.
+        """The thickest layer that can stay below a rise, if it keeps the rate of a cool layer.
 
         Args:
-            highest_rise: Allowed. [K]
+            highest_rise: Highest rise allowed. [K]
 
         Returns:
-            Infinite where even a layer that loses no heat stays below it. [m]
+            The thickness; infinite if even a layer that loses no heat stays below that rise. [m]
         """
         if highest_rise >= self.whole_rise:
             return math.inf
@@ -125,7 +125,7 @@ class ShotMix:
 
 
 def peak_share(ratio: float) -> float:
-    """Peak of heat made at the rate k and lost at the rate l, over all the heat: x^(1/(1-x)).
+    """Peak of the heat released at rate k and lost at rate l, as a fraction of all the heat: x^(1/(1-x)).
 
     Args:
         ratio: x = k/l, above zero. [-]
@@ -142,18 +142,18 @@ def peak_share(ratio: float) -> float:
 
 @frozen
 class ResinCast:
-    """What one casting of shot in resin takes, and in how many layers.
+    """Quantities for one casting of shot in resin, and its layers.
 
     Attributes:
-        shot: Lead shot. [kg]
-        resin: Resin and hardener together, the spare in it. [kg]
-        mass: Of the casting. [kg]
-        mass_spread: From the packing. [kg]
-        depth: To be filled, upright as it stands. [m]
-        thickest_layer: That may stay below the rise allowed. [m]
-        layers: So many at least, of equal depth.
-        layer_rise: Of one of them, at least. [K]
-        rise_at_once: Were it filled in one go, at least. [K]
+        shot: Mass of lead shot. [kg]
+        resin: Resin and hardener together, spare included. [kg]
+        mass: Mass of the casting. [kg]
+        mass_spread: Its standard deviation, from the packing. [kg]
+        depth: Depth to be filled, measured vertically in the mould. [m]
+        thickest_layer: Thickest layer that can stay below the rise allowed. [m]
+        layers: Least number of layers, of equal depth.
+        layer_rise: Least rise of one of them. [K]
+        rise_at_once: Least rise if it were filled in one go. [K]
     """
 
     shot: float
@@ -172,10 +172,10 @@ def resin_cast(mix: ShotMix, *, volume: float, depth: float, spare: float, highe
 
     Args:
         mix: Shot and resin.
-        volume: Of the cast body. [m3]
-        depth: To be filled, upright as the mould stands. [m]
-        spare: Resin mixed beyond what is filled, over it. [-]
-        highest_rise: That a layer may warm itself by. [K]
+        volume: Volume of the cast body. [m3]
+        depth: Depth to be filled, measured vertically in the mould. [m]
+        spare: Spare resin, as a fraction of the resin needed. [-]
+        highest_rise: Highest rise allowed in a layer. [K]
 
     Returns:
         The casting.

@@ -1,4 +1,4 @@
-"""The same bulb of lead shot in resin: same fin, same hung mass, same place of the mass centre, and what it is then."""
+"""The same bulb in lead shot and resin: same fin, same hung mass, same place of the mass centre."""
 
 from __future__ import annotations
 
@@ -21,29 +21,29 @@ from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag
 RESIN_NO_BULB = Rule(
     "resin-no-bulb",
     Severity.CAUTION,
-    why="Shot in resin is much lighter than lead, and the size asked for cannot hold the mass.",
+    why="Shot in resin is much lighter than lead, and a bulb of the required size cannot hold the mass.",
 )
 RESIN_IN_LAYERS = Rule(
     "resin-in-layers",
     Severity.CAUTION,
-    why="The heat of curing stays in a thick layer, so that it is filled in thin ones.",
+    why="The heat of curing stays in a thick layer, so the mould is filled in thin ones.",
 )
 RESIN_TEST_CUP = Rule(
     "resin-test-cup",
     Severity.CAUTION,
-    why="Resin that cures warms itself and cures faster; a thick layer can smoke or burn.",
+    why="Curing resin heats itself and then cures faster; a thick layer can smoke or burn.",
 )
 
 
 @frozen
 class Side:
-    """One of the two bulbs that are compared.
+    """One of the two bulbs compared.
 
     Attributes:
         bulb: Sized and placed.
         cast: Its cast body.
-        density: Of the casting. [kg/m3]
-        drag: At the speed asked for; None where no drag can be reported there.
+        density: Density of the casting. [kg/m3]
+        drag: Drag at the plan's speed; None where none can be given.
     """
 
     bulb: HungBulb
@@ -57,14 +57,14 @@ class ResinJob:
     """Lead poured hot beside shot in resin.
 
     Attributes:
-        section: What is asked of it.
+        section: The plan's [resin].
         mix: Shot and resin.
         lead: The bulb as planned.
-        in_this_mould: Mass that the planned bulb's own cast body would have in shot and resin. [kg]
-        resin: The same of shot in resin; None where no such bulb is found.
-        casting: What that takes; None likewise.
-        why_not: Why none is found, "" where one is.
-        extra_displacement: Water that the larger bulb displaces more; None without one. [m3]
+        in_this_mould: Mass of the planned bulb's cast body if it were filled with shot and resin. [kg]
+        resin: The bulb of shot in resin; None where none is found.
+        casting: What it needs; None where there is no such bulb.
+        why_not: Why none is found; "" where one is.
+        extra_displacement: Extra water that the larger bulb displaces; None without one. [m3]
     """
 
     section: ResinSection
@@ -81,8 +81,8 @@ def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
     """The comparison.
 
     Args:
-        job: The planned bulb, its cast body, and the mould, which tells how deep the layers lie; without one lying,
-            upright as it hangs.
+        job: The planned bulb, its cast body, and the mould, which gives the depth of the layers; a bulb with no lying
+            mould stands on end as it hangs.
         section: [resin].
     """
     bulb, cast = job.bulb, job.cast
@@ -92,7 +92,7 @@ def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
         return Side(bulb=one, cast=body, density=body.density, drag=_drag(job.plan, one, section.speed))
 
     found = ResinJob(section=section, mix=mix, lead=side(bulb, cast), in_this_mould=mix.density * cast.volume)
-    # Hung mass and place are those that the planned bulb came out with, from the boat or not.
+    # Hung mass and place are those of the planned bulb, whether they came from the boat or not.
     asked = replace(job.wish, target_mass=bulb.mass, lead_density=mix.density, porosity=0.0)
     try:
         larger = size_and_place(asked)
@@ -114,7 +114,7 @@ def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
 
 
 def _depth(body: CastBody, mould: MouldDesign | None) -> float:
-    """What has to be filled, upright as the mould stands. [m]"""
+    """Depth to be filled, measured vertically in the mould. [m]"""
     if mould is None:
         return body.height
     if mould.bulb_axis == "upright":
@@ -142,7 +142,7 @@ def _drag(plan: Plan, bulb: HungBulb, speed: float) -> BulbDrag | None:
 
 
 def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
-    """What a builder who thinks of resin has to know; none of it is about the bulb of cast lead.
+    """What a builder who considers resin needs to know; none of it concerns the bulb of cast lead.
 
     Args:
         job: The comparison.
@@ -153,9 +153,9 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         return (
             RESIN_NO_BULB(
                 "resin",
-                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass: required is "
-                f"{job.why_not}.",
-                "Give fineness in place of a length or a diameter, or cast it of lead.",
+                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass. What is required "
+                f"is {job.why_not}.",
+                "Give a fineness in place of a length or a diameter, or cast it in lead.",
                 found=job.mix.density,
                 unit="kg/m3",
             ),
@@ -166,8 +166,8 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
     cup = RESIN_TEST_CUP(
         "resin",
         f"Resin cures faster as it warms, which is not calculated: a layer of {layer} reaches at least "
-        f"{shown.temperature(reached)}, and may go well beyond.",
-        f"First cure a test cup of the same mix, {layer} deep, outdoors and with a thermometer in it; where it passes "
+        f"{shown.temperature(reached)} and may go well beyond that.",
+        f"First cure a test cup of the same mix, {layer} deep, outdoors, with a thermometer in it. If it passes "
         f"{allowed}, halve the layers and try again.",
         found=reached,
         limit=highest,
@@ -177,10 +177,10 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         return (cup,)
     in_layers = RESIN_IN_LAYERS(
         "resin",
-        f"Filled at once the bulb of shot in resin would warm itself to at least {shown.temperature(at_once)}; {allowed} is "
-        "allowed.",
-        f"Fill it in {casting.layers} layers or more, {layer} deep at most, each when the one below has set and is cold to "
-        "the hand.",
+        f"Filled in one go, the bulb of shot in resin would heat itself to at least {shown.temperature(at_once)}; "
+        f"{allowed} is allowed.",
+        f"Fill it in {casting.layers} layers or more, each {layer} deep at most. Pour each when the one below has set "
+        "and feels cold.",
         found=at_once,
         limit=highest,
         unit="degC",
