@@ -66,7 +66,7 @@ def float_text(
     page = Page(colour=colour, width=width, units=job.shown.units)
     page.wrapped(f"{printable(job.plan.name)}: float test", code="1")
     page.line()
-    page.wrapped(_verdict(result, job.shown), code="1")
+    page.wrapped(verdict_words(result, job.shown), code="1")
     for finding in findings:
         finding_lines(page, finding, finding.message, finding.remedy)
     chapter_lines(page, _chapter(result, job.shown, earlier))
@@ -173,8 +173,13 @@ def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] 
     )
 
 
-def _verdict(result: FloatResult, shown: Shown) -> str:
-    """In one or two sentences how she is."""
+def verdict_words(result: FloatResult, shown: Shown) -> str:
+    """In one or two sentences how she is.
+
+    Args:
+        result: The test.
+        shown: The builder's units.
+    """
     found, lay = result.found, result.found.attitude
     heel = ""
     if _heels(result) and lay.heel is not None:
@@ -285,7 +290,7 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
 
 def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
     """What would put her on her line, none where she is on it to what the marks can tell; and how lead is drilled."""
-    said = _cast_or_repaired(result, shown)
+    said = what_to_do(result, shown)
     if not said:
         return
     page.heading("What would put her on her line")
@@ -298,8 +303,13 @@ def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
                 page.wrapped(caution.short, first="  - ", rest="    ")
 
 
-def _cast_or_repaired(result: FloatResult, shown: Shown) -> list[str]:
-    """Each thing to do as a sentence."""
+def what_to_do(result: FloatResult, shown: Shown) -> list[str]:
+    """Each thing to do as a sentence.
+
+    Args:
+        result: The test.
+        shown: The builder's units.
+    """
     if result.within_reading:
         return _upright(result, shown)
     if result.without_bulb:

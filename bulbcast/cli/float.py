@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from bulbcast.cli.outcome import STOPPED, print_text, reporting
+from bulbcast.cli.outcome import STOPPED, WRONG_INPUT, print_text, reporting
 
 _READING = (
     "'3 mm' or '3 mm above': the water stands above the line; '-2 mm' or '2 mm below'; 'on the line'; or "
@@ -44,12 +44,19 @@ _READING = (
 @click.option("--reading-spread", metavar="LENGTH", help="How well a mark is read, one standard deviation.")
 @click.option("--drill", metavar="LENGTH", help="Diameter of the drill for taking lead out.")
 @click.option("--when", metavar="TIME", help="Such as 2026-05-03 or '2026-05-03 14:30'; left out: now.")
+@click.option(
+    "--sheet",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="A new page with drawings: her marks, what to do, where to drill. Never overwrites.",
+)
 @click.option("--no-record", is_flag=True, help="Do not record it beside the plan.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
 def command(
     file: Path,
     ashore: tuple[str, ...],
     aboard: tuple[str, ...],
+    sheet: Path | None,
     no_record: bool,
     as_json: bool,
     **typed: str | None,
@@ -81,10 +88,22 @@ def command(
             text = float_text(
                 job, result, findings, earlier=earlier, recorded=name, colour=colour, width=width
             )
+        if sheet is not None:
+            from bulbcast.bundle.float_sheet import float_sheet
+            from bulbcast.disk.writing import write_new
+
+            try:
+                write_new(sheet, float_sheet(job, result, findings).encode("utf-8"))
+            except FileExistsError:
+                click.echo(f"{sheet} is there already and was left as it is; give another name.", err=True)
+                sys.exit(WRONG_INPUT)
+            kept.append(f"the drawings in {sheet}")
         if not no_record:
             recorded(file, record_object(job, result))
             kept.append(f"the test in {name}")
         print_text(text, as_json=as_json)
+        if sheet is not None and not as_json:
+            click.echo(f"Drawings: {sheet}")
         stopped = any(one.severity is Severity.STOP for one in findings)
     if stopped:
         sys.exit(STOPPED)

@@ -7,6 +7,7 @@ import math
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.drawing.arrows import arrow
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
+from bulbcast.drawing.magnified import magnification, magnified_words
 from bulbcast.drawing.shapes import Box, Circle, Contour, Hatch, Point, Style, View, rectangle, text_width
 from bulbcast.joint.fin_beam import Stress
 from bulbcast.joint.fin_bent import BentLevel, bent_fin
@@ -15,38 +16,13 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 MM = 1000.0
-_SAG = 0.16
+SAG = 0.16
 """Of the fin's length from the hull to the bulb's far side, that the sag is drawn to at most. [-]"""
 
-_STEPS = (1.0, 2.0, 5.0)
 _HULL, _RIGHT, _PLOT = 9.0, 8.0, 20.0
 _ROUND = 64
 _AT_ROOT = 1e-6
 """Depth below the root that is none. [m]"""
-
-
-def magnification(deflection: float, length: float) -> float:
-    """How many times a sag is drawn: 1, 2 or 5 by tens, the most that stays within a sixth or so of the length.
-
-    Args:
-        deflection: Largest. [m]
-        length: Over which it is drawn. [m]
-
-    Returns:
-        1 where there is none to show; below 1 for a fin that bends more than that. [-]
-    """
-    if deflection <= 0.0:
-        return 1.0
-    most = _SAG * length / deflection
-    power = 10.0 ** math.floor(math.log10(most))
-    return float(power * max(step for step in _STEPS if step * power <= most * (1.0 + 1e-9)))
-
-
-def magnified_words(times: float) -> str:
-    """A magnification in words: "drawn 20 times larger"."""
-    if times == 1.0:
-        return "drawn true to size"
-    return f"drawn {times:g} times larger" if times > 1.0 else f"drawn 1 to {1.0 / times:g}"
 
 
 def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown: Shown) -> View:
@@ -73,7 +49,7 @@ def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown
     held = fin.knockdown
     centre = fin.foil.root_z - bulb.mass_centre[1]
     reach = centre + 0.5 * bulb.body.height
-    times = magnification(held.bulb_deflection, reach)
+    times = magnification(held.bulb_deflection, SAG * reach)
     layout = Layout(nice_scale((PAPER_WIDTH - 4.0 - _HULL - _RIGHT) / (MM * reach)))
     _shape(layout, [(one.depth, one.thickness, 0.0) for one in line], Style.HIDDEN)
     _bulb(layout, bulb, (MM * centre, 0.0), 0.0, None)

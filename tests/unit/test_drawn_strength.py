@@ -8,6 +8,7 @@ import math
 import pytest
 from plans import EXAMPLES
 
+from bulbcast.drawing.magnified import magnification
 from bulbcast.drawing.shapes import (
     Circle,
     Dimension,
@@ -22,7 +23,7 @@ from bulbcast.drawing.shapes import (
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
 from bulbcast.joint.fin_bent import bent_fin
-from bulbcast.joint.fin_view import fin_bent_view, magnification
+from bulbcast.joint.fin_view import SAG, fin_bent_view
 from bulbcast.joint.joint_view import joint_view, joint_words, largest_force
 from bulbcast.plan.reading import read_plan
 
@@ -108,7 +109,7 @@ def test_the_drawn_sag_over_the_magnification_is_the_planned_one(job):
     view, held = drawn(job), job.strength.fin.knockdown
     sag = next(one for one in view.shapes if isinstance(one, Dimension))
     reach = job.strength.fin.foil.root_z - job.bulb.mass_centre[1] + 0.5 * job.bulb.body.height
-    times = magnification(held.bulb_deflection, reach)
+    times = magnification(held.bulb_deflection, SAG * reach)
     assert sag.measured / 1e3 / times == pytest.approx(held.bulb_deflection, rel=1e-9)
     assert sag.text == job.shown.length(held.bulb_deflection)
     assert any(

@@ -1,0 +1,221 @@
+"""A float test as pictures: how she lay against her line, her marks read, and the bulb with the holes to drill."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from bulbcast.afloat.chapter import verdict_words
+from bulbcast.afloat.cure import Holes
+from bulbcast.afloat.work import FloatResult
+from bulbcast.ballast.profile_view import bulb_contour, foil_contours, hull_contour
+from bulbcast.bulb.views.outlines import MM, body_outline, pocket_side
+from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
+from bulbcast.drawing.magnified import magnification, magnified_words
+from bulbcast.drawing.shapes import Box, Circle, Hatch, Point, Style, View, rectangle
+from bulbcast.quantities import Shown
+from bulbcast.sailing.results import SailingResults
+
+_OFF, _HIGHEST = 9.0, 110.0
+"""Paper over which the water's line as it was may part from hers; the drawing's height at most. [mm]"""
+
+_NOTHING = 5e-5
+"""A move that is none. [m]"""
+
+
+def marks_view(job: SailingResults, result: FloatResult) -> View:
+    """The boat from port with her marks, her design line, and the water as it stood.
+
+    Args:
+        job: Of the plan, with a boat.
+        result: The test.
+
+    Returns:
+        Boat axes, x aft, in mm; heights of the water over her line are magnified as the view says.
+
+    Raises:
+        ValueError: The job has no boat.
+    """
+    boat, shown = job.boat, job.shown
+    if boat is None:
+        raise ValueError("the plan gives no boat")
+    flotation = result.flotation
+    hung = [] if result.nose_x is None else [(Style.FIN, one) for one in foil_contours(job)]
+    if result.nose_x is not None and not result.without_bulb:
+        hung.append((Style.LEAD, bulb_contour(job)))
+    hull = hull_contour(boat)
+    ends = [(MM * flotation.fore_x, 0.0), (MM * flotation.aft_x, 0.0)]
+    ends += [(MM * one.x, 0.0) for one in result.marks]
+    box = _round([*ends, *hull, *(point for _, contour in hung for point in contour)])
+    layout = Layout(nice_scale(min((PAPER_WIDTH - 14.0) / box.width, _HIGHEST / max(box.height, 1.0))))
+    layout.extend(box)
+    for style, contour in hung:
+        layout.fill(style, contour)
+    layout.fill(Style.HULL, hull)
+    left, right = box.left - layout.paper(3.0), box.right + layout.paper(3.0)
+    layout.line(Style.WATER, (left, 0.0), (right, 0.0))
+    times = line_magnification(result, layout.scale)
+    water = [(x, MM * times * water_over_line(result, x / MM)) for x in (left, right)]
+    layout.line(Style.FLOATS, *water)
+    layout.extend(_round(water))
+    labels = []
+    for mark in result.marks:
+        at = (MM * mark.x, MM * times * mark.above)
+        layout.line(Style.LEADER, (at[0], 0.0), at)
+        layout.add(Circle(centre=at, radius=layout.paper(0.9), style=Style.MARK))
+        labels.append(Label(point=at, lines=(mark.name, *_above_lines(mark.above, shown))))
+    layout.running(labels, level=layout.highest + layout.paper(2.0), upwards=1, low=left, high=right)
+    layout.running(
+        _acts(job, result), level=layout.lowest - layout.paper(2.0), upwards=-1, low=left, high=right
+    )
+    level = layout.lowest - layout.paper(5.0)
+    for number, (style, words) in enumerate(
+        (
+            (Style.WATER, "her design waterline"),
+            (Style.FLOATS, f"the water as it stood, {magnified_words(times)}"),
+        )
+    ):
+        y = level - 1.6 * number * layout.letter
+        layout.line(style, (left, y), (left + layout.paper(7.0), y))
+        layout.words((left + layout.paper(9.0), y), words, anchor="start")
+    return layout.view("float-marks", verdict_words(result, shown))
+
+
+def water_over_line(result: FloatResult, x: float) -> float:
+    """The water's level over her design line at a place on the centreline, as the test has it.
+
+    Args:
+        result: The test.
+        x: Boat axes. [m]
+
+    Returns:
+        Below the line is negative. [m]
+    """
+    lay, flotation = result.found.attitude, result.flotation
+    return lay.sinkage + lay.trim * (x - flotation.flotation_x) / flotation.length
+
+
+def line_magnification(result: FloatResult, scale: float) -> float:
+    """How many times the water's height over her line is drawn.
+
+    Args:
+        result: The test.
+        scale: Paper over object. [-]
+    """
+    most = max(
+        *(abs(one.above) for one in result.marks),
+        *(abs(water_over_line(result, x)) for x in (result.flotation.fore_x, result.flotation.aft_x)),
+    )
+    return magnification(most, _OFF / scale / MM)
+
+
+def _above_lines(above: float, shown: Shown) -> tuple[str, ...]:
+    if above == 0.0:
+        return ("on the line",)
+    return (f"{shown.length(abs(above))} {'above' if above > 0.0 else 'below'}",)
+
+
+def _acts(job: SailingResults, result: FloatResult) -> list[Label]:
+    """What is done, each at its place on her."""
+    shown, cure = job.shown, result.cure
+    if cure is None or result.within_reading:
+        return []
+    heavy = abs(result.found.mass) > result.found.mass_spread
+    found: list[Label] = []
+    if heavy and cure.drilling is not None and not result.drillable:
+        return found
+    if heavy and cure.drilling is not None and result.holes is not None:
+        low = MM * job.bulb.underside_z
+        lines = (f"drill {shown.mass(cure.drilling.lead)} out", _counted(result.holes, shown))
+        found.append(Label(point=(MM * result.holes.x, low), lines=lines))
+    if heavy and cure.adding is not None and cure.adding.x is not None:
+        found.append(
+            Label(point=(MM * cure.adding.x, 0.0), lines=(f"lay {shown.mass(cure.adding.inside)}", "inside"))
+        )
+    done = bool(found)
+    moves = cure.moves_after if done else cure.moves
+    helping = [one for one in moves if one.enough and abs(one.distance) >= _NOTHING]
+    for number, one in enumerate(helping):
+        how = "or move" if number else "then move" if done else "move"
+        way = "aft" if one.distance > 0.0 else "forward"
+        lines = (f"{how} {one.name}", f"{shown.length(abs(one.distance))} {way}")
+        found.append(Label(point=(MM * one.start, 0.0), lines=lines))
+    return found
+
+
+def _counted(holes: Holes, shown: Shown) -> str:
+    each = "1 hole" if holes.count == 1 else f"{holes.count} holes"
+    return f"{each} of {shown.length(holes.diameter)}"
+
+
+def _round(points: list[Point]) -> Box:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
+
+
+def drill_view(job: SailingResults, result: FloatResult) -> View | None:
+    """The bulb from port with the holes to be drilled from below; None where nothing is drilled.
+
+    Args:
+        job: Of the plan.
+        result: The test.
+
+    Returns:
+        x aft of the nose, y up from the axis, in mm.
+    """
+    bulb, shown, holes, cure = job.bulb, job.shown, result.holes, result.cure
+    if holes is None or cure is None or cure.drilling is None or result.nose_x is None:
+        return None
+    if result.within_reading or not result.drillable or abs(result.found.mass) <= result.found.mass_spread:
+        return None
+    body = bulb.body
+    layout = Layout(nice_scale((PAPER_WIDTH - 30.0) / (MM * body.length)))
+    up = 1.0 / math.sqrt(body.width_to_height)
+    outline = body_outline(body, up)
+    layout.fill(Style.LEAD, outline, hatch=Hatch(spacing=layout.paper(1.7), angle=45.0))
+    layout.extend(_round(list(outline)))
+    for piece in pocket_side(body, bulb.axis, bulb.pocket):
+        layout.fill(Style.BEDDING, piece)
+    half = 0.5 * MM * holes.diameter
+    places = hole_places(job, result.nose_x, holes)
+    for x in places:
+        foot = -MM * float(body.radius(np.array([x / MM]))[0]) * up
+        layout.fill(Style.PLUG, rectangle(x - half, foot, x + half, foot + MM * holes.depth))
+        layout.line(
+            Style.AXIS, (x, foot - layout.paper(2.0)), (x, foot + MM * holes.depth + layout.paper(2.0))
+        )
+    labels = [
+        Label(point=(MM * one.at_x, 0.5 * MM * body.height), lines=(f"screw {number}", "keep clear"))
+        for number, one in enumerate(bulb.screw_cuts, start=1)
+        if 0.0 <= one.at_x <= body.length
+    ]
+    low, high = 0.0, MM * body.length
+    layout.running(labels, level=layout.highest + layout.paper(2.0), upwards=1, low=low, high=high)
+    below = -0.5 * MM * body.height
+    first = (places[0], below)
+    layout.horizontal(
+        (0.0, 0.0), first, shown.length(places[0] / MM), start=below - layout.paper(5.0), outwards=-1
+    )
+    if holes.count > 1:
+        words = f"{shown.length(holes.pitch)} from each to the next"
+        layout.horizontal(first, (places[1], below), words, start=below - layout.paper(5.0), outwards=-1)
+    words = f"{_counted(holes, shown)}, each {shown.length(holes.depth)} deep"
+    return layout.view(
+        "float-drill", f"Drill {shown.mass(cure.drilling.lead)} of lead out from below: {words}"
+    )
+
+
+def hole_places(job: SailingResults, nose_x: float, holes: Holes) -> list[float]:
+    """Middles of the holes along the bulb's axis, aft of its nose.
+
+    Args:
+        job: Of the plan.
+        nose_x: Of the bulb, boat axes. [m]
+        holes: To be drilled.
+
+    Returns:
+        Foremost first. [mm]
+    """
+    level = math.cos(job.bulb.incidence)
+    return [MM * (holes.first_x + number * holes.pitch - nose_x) / level for number in range(holes.count)]

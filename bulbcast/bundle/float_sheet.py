@@ -1,0 +1,55 @@
+"""A float test on one page: how she lay, what to do, and where to drill; drawings and words, nothing else loaded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast.afloat.chapter import verdict_words, what_to_do
+from bulbcast.afloat.views import drill_view, marks_view
+from bulbcast.afloat.work import FloatResult
+from bulbcast.drawing.layout import scale_words
+from bulbcast.drawing.svg import drawing_css
+from bulbcast.findings import Finding
+from bulbcast.job.html import report_css
+from bulbcast.quantities.prose import imperial_first
+from bulbcast.report.markup import figure, paragraph, section, text
+from bulbcast.safety import cautions
+from bulbcast.sailing.results import SailingResults
+
+
+def float_sheet(job: SailingResults, result: FloatResult, findings: Sequence[Finding]) -> str:
+    """The page.
+
+    Args:
+        job: Of the plan.
+        result: The test.
+        findings: On the test and on the boat.
+
+    Returns:
+        An HTML page that needs nothing but itself.
+    """
+    shown, name, day = job.shown, text(job.plan.name), result.asked.when
+    body = paragraph(verdict_words(result, shown), "verdict")
+    for finding in findings:
+        body += paragraph(f"{finding.severity}: {finding.message} {finding.remedy}")
+    marks, drill = marks_view(job, result), drill_view(job, result)
+    body += figure(
+        marks, f"Marks as read. {scale_words(marks.scale)} when printed without fitting to the page."
+    )
+    acts = what_to_do(result, shown)
+    if acts:
+        items = "".join(f"<li>{text(one)}</li>" for one in acts)
+        body += section("to-do", "What would put her on her line", f"<ul>{items}</ul>\n")
+    if drill is not None:
+        said = "".join(f"<li>{text(one.short)}</li>" for one in cautions() if one.steps[0] == "cold-work")
+        words = f"{drill.title}. {scale_words(drill.scale)} when printed without fitting to the page."
+        body += section("drill", "Where to drill", f"<ul>{said}</ul>\n{figure(drill, words)}")
+    if shown.units == "imperial":
+        body = imperial_first(body)
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{name}: float test</title>\n<style>\n{report_css()}{drawing_css()}</style>\n</head>\n<body>\n"
+        f'<header><p class="kind">Float test{"" if day is None else text(f", {day:%Y-%m-%d}")}</p><h1>{name}</h1></header>\n'
+        f"<main>\n{body}</main>\n</body>\n</html>\n"
+    )

@@ -1,0 +1,35 @@
+"""Lengths too small to see, drawn a stated number of times larger."""
+
+from __future__ import annotations
+
+import math
+
+_STEPS = (1.0, 2.0, 5.0)
+
+
+def magnification(largest: float, most: float) -> float:
+    """How many times a length is drawn: 1, 2 or 5 by tens, as many as fit.
+
+    Args:
+        largest: Length to be drawn. [m]
+        most: That may be drawn. [m]
+
+    Returns:
+        1 where there is nothing to show; below 1 where the length does not fit as it is. [-]
+    """
+    if largest <= 0.0:
+        return 1.0
+    times = most / largest
+    power = 10.0 ** math.floor(math.log10(times))
+    return float(power * max(step for step in _STEPS if step * power <= times * (1.0 + 1e-9)))
+
+
+def magnified_words(times: float) -> str:
+    """A magnification in words: "drawn 20 times larger".
+
+    Args:
+        times: As `magnification` gives it. [-]
+    """
+    if times == 1.0:
+        return "drawn true to size"
+    return f"drawn {times:g} times larger" if times > 1.0 else f"drawn 1 to {1.0 / times:g}"
