@@ -141,7 +141,7 @@ def off_boat(chance: random.Random, plan: Table) -> Seeded:
     if chance.random() < 0.5:
         line["x"] = mm(length * chance.choice([chance.uniform(-1.0, -0.17), chance.uniform(1.17, 10.0)]))
     else:
-        line["z"] = mm(length * chance.uniform(1.25, 10.0))
+        line["z"] = mm(length * chance.uniform(1.9, 10.0))
     return "weight off boat", plan, ("weight-off-boat",)
 
 
