@@ -7,6 +7,8 @@
 | a weight too high or too low | over 1.8 waterlines up (a tall rig's masthead is at 1.7), or under the fin's tip |
 | all x counted from the wrong end | the bulb 10 % of the waterline off the fin's tip as typed, half of it turned about |
 | waterplane area against length and beam | under 0.50 or over 0.92 of their product |
+| waterplane area without a beam | under 0.04 or over 0.55 of the length's square; without a length by the displacement |
+| waterline's length against the displacement | under 2.2 or over 16 edges of a cube of it |
 | BM against them | half or twice what such a waterplane has |
 | a weight in another unit (ounces for grams) | the bulb's share leaves 0.12 to 0.80, and one line's unit brings it back |
 | sea water against fresh | displacement_water 1.5 % off the water where no water is typed |
@@ -83,6 +85,12 @@ OFF_THE_TIP = 0.10
 MOSTLY_PLACED = 0.8
 """Share of all but the bulb whose places are known, from which on they tell the wrong end. Judgement. [-]"""
 FULLNESS = (0.50, 0.92)
+SQUARE = (0.04, 0.55)
+"""Of the waterplane's area over the square of its length: of a beam a twelfth to six tenths of it. Judgement. [-]"""
+CUBE = (2.0, 40.0)
+"""Of that area over the displaced volume's two thirds power. Judgement. [-]"""
+SLENDER = (2.2, 16.0)
+"""Of the waterline's length over the cube root of the displaced volume; of boats 3 to 10. Judgement. [-]"""
 RADIUS_FACTOR = 2.0
 WATERS_APART = 0.015
 ACROSS = 0.062
@@ -178,7 +186,7 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
             f"As the weights' x stand, the bulb would have to hang at x = {shown.length(wanted)}, "
             f"{shown.length(off)} off the middle of the fin's tip; counted from the other end it is {shown.length(turned)}.",
             "x is measured aft from the forward end of the waterline. If yours were measured forward from the after end, "
-            f"write {shown.length(length)} less each.",
+            f"write {shown.length(length)} minus each.",
             found=wanted,
             limit=under,
             unit="m",
@@ -194,23 +202,40 @@ def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[f
 
 
 def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
+    """The waterplane's figures against one another, and against what she displaces where fewer are given."""
     line, area, beam = boat.start.hull.line, section.waterplane_area, section.waterline_beam
     length, look = (
         section.waterline_length,
         "See whether each is in the unit meant and of the same waterline.",
     )
+    edge = line.volume ** (1.0 / 3.0)
+    box, bounds = "its length by its beam", FULLNESS
+    if length is not None and not SLENDER[0] <= length / edge <= SLENDER[1]:
+        few, many = (shown.length(each * edge) for each in SLENDER)
+        yield WATERPLANE_UNLIKELY(
+            "boat.waterline_length",
+            f"A waterline of {shown.length(length)} is far from that of boats of her displacement, {few} to {many}.",
+            look,
+            found=length,
+            limit=edge * SLENDER[0 if length < edge * SLENDER[0] else 1],
+            unit="m",
+        )
+    elif area is not None:
+        whole = None if length is None or beam is None else length * beam
+        if whole is None:
+            box, bounds, whole = ("the square of its length", SQUARE, length**2) if length is not None else (
+                "the square of the edge of a cube of her displacement", CUBE, edge**2)  # fmt: skip
+        share = area / whole
+        if not bounds[0] <= share <= bounds[1]:
+            yield WATERPLANE_UNLIKELY(
+                "boat.waterplane_area",
+                f"The waterplane's area is {share:.2g} of {box}; waterplanes of boats have {bounds[0]:.2f} to {bounds[1]:.2f}.",
+                look,
+                found=share,
+                limit=bounds[0] if share < bounds[0] else bounds[1],
+            )
     if area is None or length is None:
         return
-    if beam is not None and not FULLNESS[0] <= area / (length * beam) <= FULLNESS[1]:
-        share = area / (length * beam)
-        yield WATERPLANE_UNLIKELY(
-            "boat.waterplane_area",
-            f"The waterplane's area is {share:.2f} of its length by its beam; waterplanes of boats have "
-            f"{FULLNESS[0]:.2f} to {FULLNESS[1]:.2f}.",
-            look,
-            found=share,
-            limit=FULLNESS[0] if share < FULLNESS[0] else FULLNESS[1],
-        )
     usual = (
         ("metacentric_radius_along", section.metacentric_radius_along, ANY_SHAPE.inertia * length**2),
         ("metacentric_radius", section.metacentric_radius, ACROSS * (beam or 0.0) ** 2),

@@ -16,6 +16,9 @@ rounds. A slip is one that a builder makes, and the least size from which it has
 | ounces for grams | of a line that is 3 % of her displacement |
 | the sea for fresh water | the usual two waters, where the plan says nothing of its own |
 | displacement | five times off: a slipped point, ounces for grams, grams for ounces |
+
+Seed 7301, the first: 175 of 200 reported (no wrong end where the fin is given by its tip alone) and 6 of 200 sound plans
+accused (a masthead over 1.2 waterlines up). After both were put right, seed 88021: 199 of 200, and 1 of 2,000.
 """
 
 from __future__ import annotations
