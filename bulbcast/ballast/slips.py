@@ -229,7 +229,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         if not bounds[0] <= share <= bounds[1]:
             yield WATERPLANE_UNLIKELY(
                 "boat.waterplane_area",
-                f"The waterplane's area is {share:.2g} of {box}; waterplanes of boats have {bounds[0]:.2f} to {bounds[1]:.2f}.",
+                f"The waterplane's area is {share:.2g} of {box}; of boats it is {bounds[0]:.2f} to {bounds[1]:.2f}.",
                 look,
                 found=share,
                 limit=bounds[0] if share < bounds[0] else bounds[1],
