@@ -27,6 +27,10 @@ SETTLED = 1e-10
 _MOST_PASSES = 80
 
 
+class HardlyAnyLeadError(NoSolutionError):
+    """A bulb so small for its pocket and screws that the quick search does not arrive."""
+
+
 class NoPlaceUnderFinError(NoSolutionError):
     """The bulb has no place under this fin's tip.
 
@@ -100,12 +104,14 @@ class BulbForBoat:
         return 0.0 if self.wanted_x is None else self.wanted_x - self.afloat.x
 
 
-def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
+def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> BulbForBoat:
     """Size and place a bulb until displacement and trim agree with it.
 
     Args:
         wish: Shape, fin, screws and fillings; mass and place are where the passes start from.
         boat: What the boat asks.
+        slowly: Whether it is searched for the slow way too, where the quick one does not arrive. It takes minutes for a
+            bulb that is hardly more than its pocket and screws. [-]
 
     Returns:
         The bulb; hung mass and place within 1e-9 of what the boat asks, place within the fin's reach.
@@ -113,6 +119,7 @@ def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
     Raises:
         BoatFigureError: Nothing is left for the bulb.
         NoPlaceUnderFinError: A bulb of this size has no place under the fin within the limits.
+        HardlyAnyLeadError: The quick way did not arrive, and the slow one was not asked for.
         NoSolutionError: As `size_and_place`.
     """
     mass = wish.target_mass if boat.mass is None else boat.mass
@@ -123,7 +130,11 @@ def size_for_boat(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
         place = under if boat.first_place is None else boat.first_place
         wish = replace(wish, carried_at=None)
     asked = replace(wish, target_mass=mass, mass_centre_x=place)
-    found = _at_once(asked, boat) or _by_passes(asked, boat)
+    found = _at_once(asked, boat)
+    if found is None and not slowly:
+        raise HardlyAnyLeadError("It would be hardly more than its pocket and its screws.")
+    if found is None:
+        found = _by_passes(asked, boat)
     if boat.place is not None:
         refuse_out_of_reach(found.bulb, found.wish)
     return found
@@ -133,7 +144,13 @@ def _at_once(wish: BulbWish, boat: BoatWish) -> BulbForBoat | None:
     """Size, place, displacement and trim in one search; None where it does not arrive."""
 
     def aim(bulb: HungBulb) -> tuple[float, float]:
-        mass, place = _next(_answered(bulb, wish, boat), boat)
+        found = _answered(bulb, wish, boat)
+        if found.band is None and boat.place is None:
+            # Too short for the tip on the way to one that is not, perhaps: the middle of the tip's then.
+            hang = found.hang
+            middle = hang.boat_x(hang.middle - 0.5 * hang.bulb_length + hang.mass_centre_from_nose)
+            return found.wanted_mass if boat.mass is None else boat.mass, middle
+        mass, place = _next(found, boat)
         return mass, wanted_x(bulb, wish) if boat.place is not None else place
 
     try:

@@ -24,6 +24,8 @@ OVERLOADED = Rule(
 
 OVERLOAD_SHARE = 0.05
 """Of her displacement that a bulb may be too heavy before it is an overload and not a choice. Judgement. [-]"""
+ROUNDING = 1e-6
+"""Of a step, which the search for the bulb leaves open: 1250 g less a millionth of a gram is 1250 g. [-]"""
 
 
 @frozen
@@ -122,7 +124,7 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     carries = f"{shown.mass(found.over)} more than her line carries"
     # Rounded to the side that fixes: the mass down to a gram or tenth of an ounce, the sinkage up.
     step, deep = (1e-3, 1e-3) if shown.units == "metric" else (0.028349523125 / 10.0, 0.0254 / 32.0)
-    least = shown.mass(math.floor(found.largest / step) * step)
+    least = shown.mass(math.floor(found.largest / step + ROUNDING) * step)
     ways = [f"cast the largest bulb on her line, {typed('bulb.target_mass', least)}"]
     if found.deeper is not None:
         level = shown.length(plan.fin.tip_z - found.deeper)
@@ -132,7 +134,7 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
         )
     ways.append(f"take {shown.mass(found.over)} out of rig, hull and gear")
     if found.sinkage is not None:
-        accepted = shown.length(math.ceil(found.sinkage / deep) * deep)
+        accepted = shown.length(math.ceil(found.sinkage / deep - ROUNDING) * deep)
         ways.append(f"accept the new waterline, {typed('boat.accept_sinkage', accepted)}")
     ways.append(f"build a hull that displaces {shown.mass(found.all_up)} all up")
     return (

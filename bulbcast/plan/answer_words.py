@@ -42,6 +42,31 @@ def shown_name(name: str) -> str:
     return name if bare else quoted(name)
 
 
+CALLED = {
+    ("fin", "span"): "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
+    ("fin", "length"): "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
+    ("fin", "depth"): "Write tip_z, the level of the fin's tip; below the waterline is negative.",
+    ("fin", "chord"): "Write tip_chord, and root_chord where the fin meets the hull.",
+    ("fin", "thickness"): "Write tip_thickness, and root_thickness where the fin meets the hull.",
+    ("fin", "sweep"): "Write rake, the angle of the fin's axis at the tip.",
+    ("boat", "weight"): "Write displacement: all that she displaces on her line, fin and bulb included.",
+    ("boat", "length"): "Write waterline_length, that of her waterline.",
+    ("boat", "lwl"): "Write waterline_length, that of her waterline.",
+    ("boat", "beam"): "Write waterline_beam, that of her waterline.",
+    ("boat", "draft"): "Write hull_draught, that of the hull alone; the bulb's depth follows from fin.tip_z.",
+    (
+        "boat",
+        "draught",
+    ): "Write hull_draught, that of the hull alone; the bulb's depth follows from fin.tip_z.",
+    ("boat", "lcb"): "Write buoyancy_x, aft of the waterline's forward end.",
+    ("boat", "lcf"): "Write flotation_x, aft of the waterline's forward end.",
+    ("bulb", "weight"): "Write target_mass, or leave it out where [boat] says what she carries.",
+    ("bulb", "mass"): "Write target_mass, or leave it out where [boat] says what she carries.",
+    ("weights", "weight"): "Write mass.",
+}
+"""What builders call a figure that has another key, by section and word: the remedy of that fault."""
+
+
 def nearest(word: str, known: Iterable[str], *, alike: float = 0.6) -> str | None:
     """The known word that was probably meant, if any is near.
 

@@ -9,7 +9,7 @@ import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from bulbcast.plan.answer_words import LONGEST_NAME, nearest, number_text, shown_name, words_of
+from bulbcast.plan.answer_words import CALLED, LONGEST_NAME, nearest, number_text, shown_name, words_of
 from bulbcast.plan.answers import BESIDE_THE_SAMPLE, Answers, wrong_kind
 from bulbcast.plan.give_or_take import spread_within, taken_apart
 from bulbcast.plan.key import Key, Kind
@@ -181,6 +181,8 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
     if elsewhere:
         answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
         remedy = f"{leaf} belongs {joined([_in_section(each) for each in elsewhere], 'or')}."
+    elif (section, leaf.casefold()) in CALLED:
+        remedy = CALLED[section, leaf.casefold()]
     elif leaf in SECTIONS:
         remedy = f"{leaf} is a section: write {bracketed(leaf)} on a line of its own."
     elif near:
@@ -188,7 +190,7 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         answers.meant.add(f"{place}.{near}" if place else near)
     else:
         # A key of another section has to be more alike: of so many, some word always is a little.
-        far = nearest(leaf, [key.leaf for key in KEYS.values()], alike=0.75)
+        far = nearest(leaf, [key.leaf for key in KEYS.values()], alike=0.8)
         known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
         sections = [key.section for key in KEYS.values() if key.leaf == far]
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known

@@ -68,7 +68,9 @@ _MOVED_FROM = OnlyWith(
         nothing=(
             "no hull",
             'Add displacement = "4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", '
-            'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say.',
+            'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All but displacement need '
+            "the fin from hull to tip too: root_chord, root_thickness, root_leading_edge_x, root_z, tip_leading_edge_x "
+            "and tip_z under [fin].",
         ),
         unless="displacement",
     ),

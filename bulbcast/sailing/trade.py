@@ -10,8 +10,9 @@ line of its leading edge, and its mass goes with its volume.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
-from bulbcast.ballast.for_boat import BoatWish, size_for_boat
+from bulbcast.ballast.for_boat import BoatWish, HardlyAnyLeadError, size_for_boat
 from bulbcast.ballast.lying import loaded, whole_centre
 from bulbcast.ballast.start import boat_start
 from bulbcast.ballast.work import BoatJob
@@ -112,11 +113,7 @@ def trade_of(
     depth_step = _round(0.16 * span)
     masses = tuple(boat.hung.bulb.mass + mass_step * step for step in TRADE_MASS_STEPS)
     tips = tuple(plan.fin.tip_z - depth_step * step for step in TRADE_DEPTH_STEPS)
-    cells = tuple(
-        _traded(plan_at_depth(plan, tip), boat, sailing, surface, curve, mass)
-        for tip in tips
-        for mass in masses
-    )
+    cells = tuple(_grid(plan, boat, sailing, surface, curve, masses, tips))
     place = TRADE_DEPTH_STEPS.index(0) * len(masses) + TRADE_MASS_STEPS.index(0)
     planned = cells[place].sinkage
     if planned is not None:
@@ -161,6 +158,29 @@ def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
     return replace(plan, fin=fin)
 
 
+def _grid(
+    plan: Plan,
+    boat: BoatJob,
+    sailing: Sailing,
+    surface: HullMesh | None,
+    near: RightingArmCurve | None,
+    masses: tuple[float, ...],
+    tips: tuple[float, ...],
+) -> Iterator[Traded]:
+    """The answers, tip by tip. A bulb too small for its screws is so on a longer fin too, and a lighter one as well."""
+    small: Traded | None = None
+    for tip in tips:
+        for mass in masses:
+            if small is not None and mass <= small.mass:
+                yield replace(small, mass=mass, tip_z=tip)
+                continue
+            try:
+                yield _traded(plan_at_depth(plan, tip), boat, sailing, surface, near, mass)
+            except HardlyAnyLeadError as error:
+                small = Traded(mass=mass, tip_z=tip, missing=str(error))
+                yield small
+
+
 def _traded(
     plan: Plan,
     boat: BoatJob,
@@ -171,6 +191,8 @@ def _traded(
 ) -> Traded:
     try:
         return _worked_out(plan, boat, sailing, surface, near, mass)
+    except HardlyAnyLeadError:
+        raise
     except (BoatFigureError, FloatingError, NoSolutionError) as error:
         missing = str(error)
     except PlanError as error:
@@ -209,6 +231,7 @@ def _worked_out(
             overhang_aft=plan.fin.overhang_aft,
             carry_within=plan.fin.carry_within,
         ),
+        slowly=False,
     )
     load = loaded(start, hung)
     rig, _ = rig_of(plan, plan.rig) if plan.rig is not None else (sailing.rig, 0.0)

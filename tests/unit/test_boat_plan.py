@@ -464,7 +464,8 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
             [('hull_displacement = "4 kg"\n', "")],
             ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add displacement = "
              '"4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", offsets = "hull-offsets.csv" or '
-             'hull_displacement = "3.9 kg" (the hull alone), say.'],
+             'hull_displacement = "3.9 kg" (the hull alone), say. All but displacement need the fin from hull to tip too: '
+             "root_chord, root_thickness, root_leading_edge_x, root_z, tip_leading_edge_x and tip_z under [fin]."],
         ),
         (
             [("[boat]\n", '[boat]\nhull = "a.stl"\n')],

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from plans import LEAST, SCREW, faults_of, with_line, without_line
 
-from bulbcast.plan.keys import REPEATED, SECTIONS
+from bulbcast.plan.answer_words import CALLED
+from bulbcast.plan.keys import KEYS, REPEATED, SECTIONS
 
 _BRACKETED = [f"[[{name}]]" if name in REPEATED else f"[{name}]" for name in SECTIONS]
 ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
@@ -28,6 +29,11 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
             with_line("water", "salinity = 35"),
             "water.salinity: read a key that is not known; expected a key that belongs in [water]. "
             "In [water] there may be kind and density.",
+        ),
+        (
+            with_line("fin", 'span = "300 mm"'),
+            "fin.span: read a key that is not known; expected a key that belongs in [fin]. "
+            "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
         ),
         (
             'tip_chord = "60 mm"\n' + LEAST,
@@ -291,3 +297,11 @@ def test_readings_that_no_lead_alloy_gives_are_a_fault():
         "expected readings that make a density from 5 g/cm3 to 11.6 g/cm3. "
     )
     assert "25.52 g/cm3" in message
+
+
+def test_what_builders_call_a_figure_leads_to_keys_that_exist() -> None:
+    for (section, word), remedy in CALLED.items():
+        assert f"{section}.{word}" not in KEYS
+        keys = [one.strip(",.:;") for one in remedy.split() if "_" in one]
+        assert keys or remedy.split()[1].strip(",.:;") in {one.leaf for one in KEYS.values()}
+        assert all(any(one.leaf == key or one.name == key for one in KEYS.values()) for key in keys)
