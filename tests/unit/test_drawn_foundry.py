@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import timedelta
 
 import numpy as np
@@ -12,6 +13,7 @@ from shapely.geometry import Polygon
 from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text
 from bulbcast.files.drying_log import COLUMNS, log_of
 from bulbcast.foundry.drying.curve import drying_curve
+from bulbcast.foundry.gating.parting_views import across_view, parting_face_view
 from bulbcast.foundry.gating.view import gating_view
 from bulbcast.foundry.melt.view import stock_and_pot_view
 from bulbcast.foundry.mould.section_view import cavity_across, cavity_along, frame_of, mould_section
@@ -80,8 +82,12 @@ def test_a_flattened_bulb_shows_its_height_or_its_width_as_it_lies_in_the_mould(
 def test_sprue_feeder_and_vents_stand_at_their_places_and_the_sprue_narrows_downwards(flattened):
     job = flattened["lying", "upper-lower"]
     gating = job.melting.gating
-    lead = regions(gating_view(job), Style.LEAD)
-    feeder, *vents, sprue, cup, _ = lead
+    view = gating_view(job)
+    feeder, *vents, _ = regions(view, Style.LEAD)
+    # Sprue and cup stand beside the bulb: dashed. The keys' dashes come before them.
+    sprue, cup = [
+        np.array(s.points) for s in view.shapes if isinstance(s, Polyline) and s.style is Style.HIDDEN
+    ][-2:]
     for points, at in (
         (feeder, gating.feeder.at),
         *zip(vents, (vent.at for vent in gating.vents), strict=True),
@@ -160,9 +166,9 @@ def test_keys_are_drawn_where_they_are_planned(flattened):
     job = flattened["lying", "upper-lower"]
     for along in (True, False):
         drawn = [
-            s.start[0]
+            s.points[0][0]
             for s in mould_section(job, along=along).shapes
-            if isinstance(s, Line) and s.style is Style.HIDDEN
+            if isinstance(s, Polyline) and s.style is Style.HIDDEN
         ]
         for key in job.mould.keys:
             at, radius = 1e3 * (key.along if along else key.across), 1e3 * key.radius
@@ -312,3 +318,66 @@ def test_the_band_of_the_course_lies_on_both_sides_of_the_likely_curve_and_late_
         assert at == pytest.approx(mark - 1.0)
     assert part.trend.late > part.trend.likely
     assert said
+
+
+# The gating as it is cut
+
+
+def dashed(view):
+    return [np.array(s.points) for s in view.shapes if isinstance(s, Polyline) and s.style is Style.HIDDEN]
+
+
+def test_across_the_feeder_its_column_the_saw_the_ingate_and_the_weights_stand_where_they_are_planned(
+    flattened,
+):
+    job = flattened["lying", "upper-lower"]
+    view, gating = across_view(job), job.melting.gating
+    column, cavity = regions(view, Style.LEAD)
+    feeder, top = gating.feeder, 0.5e3 * gating.cavity.height
+    assert column[:, 1].min() == pytest.approx(top - 1e3 * feeder.foot)
+    assert size(column)[0] == pytest.approx(1e3 * feeder.top_diameter)
+    across, up = gating.cavity.skin.halves(np.array([feeder.at]))
+    assert size(cavity) == pytest.approx((2e3 * across[0], 2e3 * up[0]), rel=1e-3)
+    # The saw goes level with the casting's top, through the feeder.
+    saw = [s for s in view.shapes if isinstance(s, Line) and s.style is Style.PARTING and s.start[1] > 1.0]
+    assert [s.start[1] for s in saw] == [pytest.approx(top)]
+    sprue, channel = dashed(view)[-2:]
+    assert 0.5 * (sprue[:, 0].min() + sprue[:, 0].max()) == pytest.approx(1e3 * gating.ingate.aside)
+    assert channel[:, 1].min() == pytest.approx(-1e3 * gating.ingate.depth)
+    # The cope is laden on both sides of the feeder, and clear of it.
+    left, right = regions(view, Style.WASHER)
+    cope = 0.5 * job.mould.pattern.height + job.mould.margins.above
+    assert left[:, 1].min() == right[:, 1].min() == pytest.approx(1e3 * cope)
+    assert left[:, 0].max() < -0.5e3 * feeder.top_diameter
+    assert right[:, 0].min() > 0.5e3 * feeder.top_diameter
+    assert any(job.shown.workshop.mass(gating.force.weight) in words for words in texts(view))
+
+
+def test_the_ingate_lets_twice_the_choke_through_and_reaches_the_bulb(flattened):
+    job = flattened["lying", "upper-lower"]
+    gating = job.melting.gating
+    ingate, view = gating.ingate, parting_face_view(job)
+    assert ingate.width * ingate.depth == pytest.approx(2.0 * 0.25 * math.pi * gating.choke.diameter**2)
+    half_width, half_height = gating.cavity.skin.halves(np.array([gating.sprue_at]))
+    assert ingate.depth <= 0.6 * half_height[0] + 1e-12
+    # Half a choke of mould between the sprue's foot and the bulb.
+    assert ingate.aside - 0.5 * gating.choke.diameter - half_width[0] == pytest.approx(
+        0.5 * gating.choke.diameter
+    )
+    channel, cavity = regions(view, Style.LEAD)
+    assert size(channel)[0] == pytest.approx(1e3 * ingate.width)
+    assert channel[:, 1].min() < 1e3 * half_width[0] < channel[:, 1].max()
+    assert size(cavity) == pytest.approx(
+        (1e3 * gating.cavity.length, 1e3 * job.mould.pattern.width), rel=2e-3
+    )
+    holes = dashed(view)
+    assert [size(one)[0] for one in holes] == pytest.approx(
+        [1e3 * one.diameter for one in (*gating.vents, gating.feeder)]
+    )
+
+
+def test_an_upright_parting_needs_no_face_of_its_own_and_a_bulb_on_end_no_cut_across(flattened):
+    job = flattened["on-edge", "upper-lower"]
+    assert parting_face_view(job) is None
+    assert not regions(across_view(job), Style.WASHER)
+    assert job.melting.gating.ingate is None

@@ -11,10 +11,11 @@ from plans import example_text
 
 from bulbcast.bulb.body.profiles import spheroid
 from bulbcast.bulb.body.turned import turned_body
+from bulbcast.foundry.mould.design import key_across
 from bulbcast.job import run
 from bulbcast.pattern.outline import pattern_outline
 from bulbcast.pattern_shop.frame.formers import Former, FramedPattern, sprue_for, sprue_place, vent_for
-from bulbcast.pattern_shop.frame.frame import board_for, frame_of, key_for, wall_for
+from bulbcast.pattern_shop.frame.frame import board_for, frame_of, wall_for
 from bulbcast.pattern_shop.frame.solids import block, former, frame_ring, key_button
 from bulbcast.pattern_shop.measured import with_pieces
 from bulbcast.plan.pattern_sections import FrameSection
@@ -96,7 +97,7 @@ def test_keys_stand_in_the_wall_and_one_is_off_the_middle():
     middle = 0.5 * (found.along[0] + found.along[1])
     turned = {(round(2.0 * middle - x, 6), round(-across, 6)) for x, across in found.keys}
     assert turned != {(round(x, 6), round(across, 6)) for x, across in found.keys}
-    assert (key_for(0.010), key_for(0.030), key_for(0.100)) == pytest.approx((0.010, 0.0135, 0.020))
+    assert (key_across(0.010), key_across(0.030), key_across(0.100)) == pytest.approx((0.010, 0.0135, 0.020))
 
 
 def test_formers_rise_from_the_crown_to_the_top_and_widen_upwards():

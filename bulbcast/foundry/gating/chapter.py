@@ -39,6 +39,16 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 
         return gating_view(job)
 
+    def across() -> View | None:
+        from bulbcast.foundry.gating.parting_views import across_view
+
+        return across_view(job)
+
+    def face() -> View | None:
+        from bulbcast.foundry.gating.parting_views import parting_face_view
+
+        return parting_face_view(job)
+
     return Chapter(
         name="gating",
         title="Gating: the way in and out of the metal",
@@ -48,6 +58,11 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
         parts=[
             *([] if gating.keep is None else [Cautions(codes=("torch-on-feeder",))]),
             Picture(draw=view, caption=f"{{title}}. {{scale}}.{_read_as(gating)}"),
+            Picture(draw=across, caption=f"{{title}}. {{scale}}.{_across_read_as(gating)}"),
+            Picture(
+                draw=face,
+                caption="{title}. {scale}. Places are from the block's nose end; dashed: in the cope.",
+            ),
             Table(rows=named),
             Words(
                 text="Forces are those of metal at rest, on the shadow of the true cavity; the openings are not taken "
@@ -73,9 +88,16 @@ def _read_as(gating: Gating) -> str:
         said += " The cut lies in the parting, so one part's face is seen; rounds: its keys."
     elif not cavity.open_above:
         said += " The line from the block's sides to the cavity is the parting; dashed: keys beside the cut."
-    if gating.sprue is not None:
-        said += " The sprue is drawn in the plane of the section."
+    if gating.ingate is not None:
+        said += " Sprue and cup stand beside the bulb, dashed."
     return said
+
+
+def _across_read_as(gating: Gating) -> str:
+    """What is dashed in the cut across the bulb."""
+    if gating.ingate is None:
+        return " The line is the parting; dashed: its keys."
+    return " Dashed: sprue, cup and ingate, which lie behind the cut, and keys."
 
 
 def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
@@ -114,6 +136,13 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
             "nose, down to the parting beside the bulb"
         )
         yield Line("Sprue's mouth", shown.length(sprue.top_diameter), tapered, "sprue.top_diameter_m")
+    if gating.ingate is not None:
+        size = worded("{} by {}", shown.length(gating.ingate.width), shown.length(gating.ingate.depth))
+        cut = (
+            f"wide by deep, cut into the drag's face, {shown.length(gating.ingate.length)} from the middle of the sprue's "
+            "foot to the bulb; twice the choke, and sawn off with the sprue"
+        )
+        yield Line("Ingate", size, cut)
     if gating.vents:
         places = " and ".join(shown.length(vent.at) for vent in gating.vents)
         each = worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter))
@@ -274,6 +303,10 @@ def _data(gating: Gating, withheld: bool) -> Json:
         said["sprue.from_nose_m"] = gating.sprue_at
         said["sprue.height_m"] = sprue.height
         said["sprue.foot_diameter_m"] = sprue.foot_diameter
+    if gating.ingate is None:
+        said["ingate"] = None
+    else:
+        said["ingate"] = values_of(gating.ingate, "width_m", "depth_m", "length_m", "aside_m")
     if feeder is None:
         said |= {"feeder": None, "feeder_freezes_s": None}
     else:

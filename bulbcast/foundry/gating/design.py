@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from bulbcast.foundry.cooling.radial import (
     Bar,
     Freezing,
@@ -24,6 +26,7 @@ from bulbcast.foundry.gating.formulas import (
     SHORTEST_FILL,
     SMALLEST_COVER,
     VENT_IN_FROM_END,
+    Choke,
     Sprue,
     choke_of,
     effective_head,
@@ -42,12 +45,17 @@ from bulbcast.foundry.gating.lift import (
     held,
     thrust_on_hung_core,
 )
-from bulbcast.foundry.gating.parts import Cavity, Core, CoreLift, Gating, Metal, Vent
+from bulbcast.foundry.gating.parts import SPRUE_AT, Cavity, Core, CoreLift, Gating, Ingate, Metal, Vent
 from bulbcast.plan.melt_sections import LONGEST_TENDING, PourSection
 from bulbcast.quantities.frozen import frozen, replace
 
 CUP_TO_SPRUE = 2.5
 """Width of the pouring cup, a funnel, over the sprue's mouth; common practice, no source."""
+INGATE_TO_CHOKE = 2.0
+"""Area of the ingate over the choke's, so that the metal slows down before it meets the bulb: texts have 1:2 and more for
+an unpressurized gating, from memory. [-]"""
+DEEPEST_INGATE = 0.6
+"""Depth of the ingate over the bulb's half height where it enters; judgement. [-]"""
 KEPT_SHARE = 0.8
 """Time that a feeder is kept liquid over that in which the largest section freezes as a long round bar: simulated, the
 casting is past help after 0.2 to 0.65 of it. Judgement, held against simulated castings in tests/benchmarks. [-]"""
@@ -268,6 +276,7 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
     choke = choke_of(mass, density=metal.density, fill_time=fill, head=head, discharge=discharge)
     sprue: Sprue | None = None
     vents: tuple[Vent, ...] = ()
+    ingate: Ingate | None = None
     ways = 0.0
     if not upright:
         # An upright mould is poured through its feeder, which stands on the high end and lets the air out.
@@ -279,6 +288,9 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
         widens = CUP_TO_SPRUE**2 + CUP_TO_SPRUE + 1.0
         ways = sprue.volume + math.pi / 12.0 * widens * sprue.top_diameter**2 * cup
         ways += sum(0.25 * math.pi * vent.diameter**2 * over for vent in vents)
+        if cavity.level_parting:
+            ingate = _ingate(cavity, choke)
+            ways += ingate.volume
     fed = cavity.volume + (0.0 if feeder is None else feeder.volume)
     # What is kept liquid is kept full: all that shrinks is poured after.
     kept = feeder is not None and feeder.way == "kept"
@@ -292,6 +304,7 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
         over_crown=over,
         choke=choke,
         sprue=sprue,
+        ingate=ingate,
         feeder=feeder,
         vents=vents,
         fill_time=choke.fill_time,
@@ -311,6 +324,14 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
         poured=poured,
         feeder_mass=max(poured - metal.cast_mass, 0.0),
     )
+
+
+def _ingate(cavity: Cavity, choke: Choke) -> Ingate:
+    """Twice as wide as deep where the bulb is high enough there; half a choke of mould stays between foot and bulb."""
+    aside, up = (float(one[0]) for one in cavity.skin.halves(np.array([SPRUE_AT * cavity.length])))
+    area = INGATE_TO_CHOKE * choke.area
+    depth = min(math.sqrt(0.5 * area), DEEPEST_INGATE * up)
+    return Ingate(width=area / depth, depth=depth, length=choke.diameter, aside=aside + choke.diameter)
 
 
 def _force(cavity: Cavity, feeder: Feeder | None, sprue: Sprue | None, over: float, density: float) -> Held:

@@ -163,6 +163,28 @@ class Vent:
 
 
 @frozen
+class Ingate:
+    """A channel cut into the drag's face from the sprue's foot to the bulb.
+
+    Attributes:
+        width: Along the bulb. [m]
+        depth: Below the parting. [m]
+        length: From the middle of the sprue's foot to the bulb. [m]
+        aside: Of the sprue's middle from the bulb's axis. [m]
+    """
+
+    width: float
+    depth: float
+    length: float
+    aside: float
+
+    @property
+    def volume(self) -> float:
+        """[m3]"""
+        return self.width * self.depth * self.length
+
+
+@frozen
 class Gating:
     """The gating of a mould.
 
@@ -187,6 +209,7 @@ class Gating:
             surface; zero for an open mould. [m]
         choke: The narrowest part; of an upright mould the stream itself. None for an open mould.
         sprue: None for an open mould, and for an upright one, which is poured through its feeder.
+        ingate: From the sprue's foot to the bulb; None where the sprue stands on the bulb itself.
         feeder: None for an open mould, and for one that is not fed.
         vents: At both ends of a level bulb.
         mark: None for a closed mould.
@@ -216,6 +239,7 @@ class Gating:
     head: float = 0.0
     choke: Choke | None = None
     sprue: Sprue | None = None
+    ingate: Ingate | None = None
     feeder: Feeder | None = None
     vents: tuple[Vent, ...] = ()
     mark: LevelMark | None = None

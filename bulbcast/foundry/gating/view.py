@@ -114,22 +114,39 @@ def _level_view(
     if feeder is not None:
         foot, wide = 0.5 * MM * feeder.diameter, 0.5 * MM * feeder.top_diameter
         columns.insert(0, (MM * feeder.at, foot, wide, high - MM * feeder.foot, surface))
-    columns.append((at, 0.5 * MM * choke.diameter, 0.5 * MM * sprue.top_diameter, 0.0, mouth))
-    columns.append((at, 0.5 * MM * sprue.top_diameter, cup, mouth, surface))
+    # A sprue beside the bulb is not cut; one that stands on it is, down to the skin.
+    beside = gating.ingate is not None
+    foot = 0.0 if beside else 0.9 * float(np.interp(at, along, half))
+    poured = [
+        (at, 0.5 * MM * choke.diameter, 0.5 * MM * sprue.top_diameter, foot, mouth),
+        (at, 0.5 * MM * sprue.top_diameter, cup, mouth, surface),
+    ]
+    columns += poured
     if surface > top:
         for x, _, wide, start, end in columns:
             if end > max(top, start, mouth):
                 _collar(layout, x, wide, collar, max(top, start), end)
         if mouth > top:
             _mould(layout, _box(at - cup - collar, top, at + cup + collar, mouth))
-    for x, foot, wide, start, end in columns:
+    for one in columns:
+        x, foot, wide, start, end = one
         column = ((x - foot, start), (x + foot, start), (x + wide, end), (x - wide, end))
-        layout.add(Region(contours=(column,), style=Style.LEAD))
+        if not (beside and one in poured):
+            layout.add(Region(contours=(column,), style=Style.LEAD))
     layout.add(
         Region(contours=(outline,), style=Style.LEAD),
-        Line(start=(at, 0.0), end=(at, mouth), style=Style.AXIS),
         Line(start=(0.0, 0.0), end=(length, 0.0), style=Style.AXIS),
     )
+    if beside:
+        for x, foot, wide, start, end in poured:
+            layout.line(
+                Style.HIDDEN,
+                (x - foot, start),
+                (x - wide, end),
+                (x + wide, end),
+                (x + foot, start),
+                (x - foot, start),
+            )
     layout.extend(size)
     labels = [
         Label(
@@ -162,8 +179,10 @@ def _level_view(
         )  # fmt: skip
     places = [("vent", vent.at) for vent in gating.vents]
     places += [("sprue", gating.sprue_at)] + ([] if feeder is None else [("feeder", feeder.at)])
-    for x, words in sorted((MM * place, f"{what} {shown.length(place)}") for what, place in places):
-        layout.horizontal((0.0, bottom), (x, bottom), words, start=bottom - layout.paper(6.0), outwards=-1)
+    below = sorted((MM * place, f"{what} {shown.length(place)}") for what, place in places)
+    for number, (reach, words) in enumerate(below):
+        level = bottom - layout.paper(6.0 + 4.6 * number)
+        layout.horizontal((0.0, bottom), (reach, bottom), words, start=level, outwards=-1)
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
     return layout.view(
         "gating", "The mould cut upright along the bulb's axis as it is poured, nose to the left"

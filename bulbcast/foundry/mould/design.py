@@ -33,8 +33,8 @@ FLOOR_TO_WALL = 1.25
 """A thin floor is what breaks through. Common practice, no source."""
 BUCKET_FILL = 0.60
 """Of the bucket, so that the plaster can be sifted in and stirred. Common practice, no source."""
-KEY_RADIUS_TO_WALL, LARGEST_KEY = 0.35, 0.020
-"""Rounded keys of 10 to 20 mm across. Pottery practice."""
+KEY_TO_WALL, SMALLEST_KEY, LARGEST_KEY = 0.45, 0.010, 0.020
+"""Rounded keys of 10 to 20 mm across, a little under half of the wall. Pottery practice."""
 
 
 @frozen
@@ -272,7 +272,7 @@ def mould_of(
             _part(section, name, box, box.volume - 0.5 * volume)
             for name, box in zip(names, boxes, strict=True)
         ),
-        keys=() if halves else _keys(wall, length, across),
+        keys=() if halves else _keys(wall, length, across, tail_up=orientation == "tail-up"),
         pours=pours,
         piece_mass=piece,
         cavity_volume=volume / pours,
@@ -341,12 +341,30 @@ def batches_of(mix: PlasterMix, *, volume: float, bucket: float) -> Batch:
     )
 
 
-def _keys(wall: float, length: float, across: float) -> tuple[RegistrationKey, ...]:
-    """Three keys in the corners of the land, the third off the others' line so that the parts close one way only."""
-    radius = min(KEY_RADIUS_TO_WALL * wall, LARGEST_KEY)
+def key_across(wall: float) -> float:
+    """Diameter of the mould's keys.
+
+    Args:
+        wall: Of mould material round the pattern. [m]
+
+    Returns:
+        [m]
+    """
+    return min(max(KEY_TO_WALL * wall, SMALLEST_KEY), LARGEST_KEY)
+
+
+def _keys(wall: float, length: float, across: float, *, tail_up: bool) -> tuple[RegistrationKey, ...]:
+    """Three keys in the corners of the land, the third off the others' line so that the parts close one way only.
+
+    On end the third is at the end that is down, clear of the feeder.
+    """
+    radius = 0.5 * key_across(wall)
     out = 0.5 * across + 0.5 * wall
+    two, one = -0.5 * wall, length + 0.5 * wall
+    if tail_up:
+        two, one = one, two
     return (
-        RegistrationKey(along=-0.5 * wall, across=-out, radius=radius),
-        RegistrationKey(along=-0.5 * wall, across=out, radius=radius),
-        RegistrationKey(along=length + 0.5 * wall, across=0.5 * out, radius=radius),
+        RegistrationKey(along=two, across=-out, radius=radius),
+        RegistrationKey(along=two, across=out, radius=radius),
+        RegistrationKey(along=one, across=0.5 * out, radius=radius),
     )

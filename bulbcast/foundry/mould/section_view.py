@@ -15,7 +15,7 @@ from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities.frozen import frozen, replace
 
 _LEFT, _RIGHT = 24.0, 30.0
-_TALLEST = 110.0
+_TALLEST = 135.0
 """A mould that stands on end is drawn no taller than this. [mm of paper]"""
 
 
@@ -185,12 +185,7 @@ def draw_keys(layout: Layout, frame: MouldFrame) -> None:
             points = tuple((across + radius * math.cos(one), radius * math.sin(one)) for one in turned)
         else:
             points = tuple((radius * math.sin(one), across + radius * math.cos(one)) for one in turned)
-        layout.add(
-            *(
-                Line(start=a, end=b, style=Style.HIDDEN)
-                for a, b in zip(points[::2], points[2::2], strict=False)
-            )
-        )
+        layout.line(Style.HIDDEN, *points)
 
 
 def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:

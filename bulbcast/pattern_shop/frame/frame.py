@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from bulbcast.foundry.mould.design import key_across
 from bulbcast.pattern.outline import PatternOutline
 from bulbcast.pattern_shop.frame.formers import (
     NONE_OPEN,
@@ -121,15 +122,6 @@ def wall_for(mass: float) -> float:
     return WALL_SMALL_CRAFT if mass >= SMALL_CRAFT_FROM else WALL_MODEL
 
 
-def key_for(wall: float) -> float:
-    """Diameter of the mould's keys: a little under half of the wall, 10 to 20 mm. [m]
-
-    Args:
-        wall: Of mould material round the pattern. [m]
-    """
-    return min(max(0.45 * wall, 0.010), 0.020)
-
-
 def board_for(length: float, *, printed: bool) -> float:
     """Thickness of a frame: boards of 12 mm, 18 mm from 0.5 m up; a printed ring of 4 mm, 6 mm from 0.2 m up.
 
@@ -196,7 +188,7 @@ def frame_of(
             room = (margins.below, margins.above) if own is None else (own, own)
     usual = board_for(outline.length + 2.0 * wall, printed=section.kind == "printed")
     thick = settled("board", usual, f"by the frame's length; {PRACTICE}")
-    key = settled("key_diameter", key_for(wall), f"10 to 20 mm; {PRACTICE}")
+    key = settled("key_diameter", key_across(wall), f"10 to 20 mm; {PRACTICE}")
     ways: tuple[Way, ...] = ()
     if gating is None or mould is None:
         ways = usual_ways(pattern, settled)
@@ -210,6 +202,10 @@ def frame_of(
     upwards: Rise = rise or "crown"
     formers = tuple(former_of(way, outline, upwards, inside.top(upwards, plane)) for way in ways)
     passages = sum(_passage(one, outline) for one in formers)
+    two, single = along[0] + edge, along[1] - edge
+    if rise == "tail":
+        # The single key is at the end that is down, clear of the feeder.
+        two, single = single, two
     frame = MouldFrame(
         kind=section.kind,
         plane=plane,
@@ -223,10 +219,10 @@ def frame_of(
         key_diameter=key,
         key_height=_KEY_HEIGHT * key,
         keys=(
-            (along[0] + edge, across[0] + edge),
-            (along[0] + edge, across[1] - edge),
+            (two, across[0] + edge),
+            (two, across[1] - edge),
             # Off the middle, so that the halves go together one way only.
-            (along[1] - edge, across[0] + edge + 0.25 * (width - wall)),
+            (single, across[1] - edge - 0.25 * (width - wall)),
         ),
         formers=formers,
         mould_volume=length * width * sum(depths) - pattern.volume - passages,
