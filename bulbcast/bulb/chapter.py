@@ -50,7 +50,7 @@ def what_hangs(job: BulbResults) -> Chapter:
     rows = [*map(row_of, lines), ("hung mass", "", "", shown.mass(bulb.mass), *places)]
     says = (
         f"Lead at {shown.density(job.wish.cast_density)}: sound metal less {shown.percent(job.plan.alloy.porosity)} of "
-        f"voids. What is cut away counts below zero. Target {shown.mass(job.wish.target_mass)}. "
+        f"voids. Material removed is negative. Target {shown.mass(job.wish.target_mass)}. "
         f"The bulb displaces {shown.volume(bulb.displacement)} of water of {shown.density(job.plan.water.density)}."
     )
     return Chapter(

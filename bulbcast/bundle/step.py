@@ -52,13 +52,13 @@ def step_file(job: Job) -> BundleFile:
     net = job.bulb.net_lead
     if not abs(volume - net.volume) <= VOLUME_BOUND * net.volume:
         raise ReadBackError(
-            f"bulb.step did not stand the read-back: its volume is {volume:.9g} m3 and {net.volume:.9g} m3 by "
+            f"bulb.step failed the read-back: its volume is {volume:.9g} m3 and {net.volume:.9g} m3 by "
             "quadrature. Nothing was written. Please report the plan; leave --step out meanwhile."
         )
     wanted = np.array([net.moment_x, 0.0, net.moment_z]) / net.volume
     if not np.all(np.abs(centre - wanted) <= _CENTRE_BOUND + 2e-5 * job.bulb.body.length):
         raise ReadBackError(
-            f"bulb.step did not stand the read-back: its mass centre is {centre} m and {wanted} m by quadrature. "
+            f"bulb.step failed the read-back: its mass centre is {centre} m and {wanted} m by quadrature. "
             "Nothing was written. Please report the plan; leave --step out meanwhile."
         )
     return BundleFile(

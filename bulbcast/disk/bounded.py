@@ -69,7 +69,7 @@ def _not_waiting(path: str, flags: int) -> int:
 def _require_ordinary(status: os.stat_result) -> None:
     if not stat.S_ISREG(status.st_mode):
         raise UnreadFileError(
-            next((words for is_kind, words in _KINDS if is_kind(status.st_mode)), "no ordinary file")
+            next((words for is_kind, words in _KINDS if is_kind(status.st_mode)), "not an ordinary file")
         )
 
 

@@ -126,7 +126,7 @@ def write_new(place: Path, content: bytes) -> None:
     """Write a file that is not there yet, down to the disk.
 
     Args:
-        place: Of the file.
+        place: Place of the file.
         content: Its bytes.
     """
     with open(place, "xb") as handle:
@@ -139,7 +139,7 @@ def write_file(path: Path, content: bytes) -> None:
     """Write a file so that its old or its new content is there at any moment. To be called within `alone`.
 
     Args:
-        path: Of the file; where it is a link, what it leads to is written.
+        path: Path of the file; where it is a link, what it leads to is written.
         content: Its bytes.
 
     Raises:

@@ -132,6 +132,4 @@ def perimeter(points: Sequence[tuple[float, float]]) -> float:
 
 
 def _refuse(name: str, why: str) -> None:
-    raise ReadBackError(
-        f"{name} did not stand the read-back: {why}. Nothing was written. Please report the plan."
-    )
+    raise ReadBackError(f"{name} failed the read-back: {why}. Nothing was written. Please report the plan.")

@@ -39,7 +39,7 @@ class LoggedCasting:
         kind: Alloy, way of making the pattern, and mould.
         when: As written.
         plan: Name of the plan.
-        sha256: Of the plan's file, in hexadecimal.
+        sha256: SHA-256 of the plan's file, in hexadecimal.
         again: Whether it is the casting before it on the log, measured again: it then stands for both.
         before: How many castings stood on the log when its pattern was made; None where it does not say. [-]
         mould: Growth of the mould that its contraction goes with; None: as the plan has it. [-]
@@ -185,7 +185,7 @@ def export_csv(plan: Path, target: Path) -> int:
 
     Args:
         plan: The plan file.
-        target: Of the table; what was there is replaced.
+        target: Name of the table; what was there is replaced.
 
     Returns:
         How many castings it holds. [-]
@@ -212,14 +212,14 @@ def _castings(path: Path, text: str) -> tuple[LoggedCasting, ...]:
     try:
         table = tomllib.loads(text.removeprefix("\ufeff"))
     except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
-        raise _broken(path, f"text that is no TOML ({str(error)[:80]})") from None
+        raise _broken(path, f"text that is not TOML ({str(error)[:80]})") from None
     castings = table.get("casting", [])
     if table.get("format") != FORMAT or not isinstance(castings, list):
         raise _broken(path, "a file of another kind")
     found = []
     for number, one in enumerate(castings, start=1):
         if not isinstance(one, dict):
-            raise _broken(path, f"casting {number} as no table")
+            raise _broken(path, f"casting {number}, which is not a table")
         found.append(
             LoggedCasting(
                 kind=(str(one.get("alloy", "")), str(one.get("made_by", "")), str(one.get("mould", ""))),

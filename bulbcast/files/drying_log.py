@@ -32,7 +32,7 @@ _LONGEST = 1_000_000
 _HEAVIEST = 20_000.0
 _HEAD = (
     "# Drying log of the mould, kept by bulbcast dry: one line a reading.\n"
-    "# A wrong line is fixed by hand, or gets a # before it.\n"
+    "# Fix a wrong line by hand, or put a # before it.\n"
 )
 
 
@@ -40,7 +40,7 @@ def log_path(plan_path: Path) -> Path:
     """Where the log of a plan lies: beside it, fenwisp.toml's as fenwisp-drying.csv.
 
     Args:
-        plan_path: Of the plan file.
+        plan_path: Path of the plan file.
     """
     return plan_path.with_name(f"{plan_path.stem}-drying.csv")
 
@@ -50,7 +50,7 @@ def drying_log_of(plan: Plan, plan_path: Path) -> DryingLog | None:
 
     Args:
         plan: As read.
-        plan_path: Of its file.
+        plan_path: Path of the plan file.
 
     Raises:
         PlanError: With every fault of the log.
@@ -63,7 +63,7 @@ def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
     """The log of a mould.
 
     Args:
-        path: Of the log.
+        path: Path of the log.
         parts: Names of the mould's parts.
 
     Returns:
@@ -86,7 +86,7 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
     """A log out of its bytes.
 
     Args:
-        content: Of the file.
+        content: Content of the file.
         parts: Names of the mould's parts.
         source: What messages call the file.
 
@@ -96,7 +96,7 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise _unreadable(Path(source), "bytes that are no UTF-8 text") from None
+        raise _unreadable(Path(source), "bytes that are not UTF-8 text") from None
     faults = Faults(source)
     columns = f"the {len(COLUMNS)} columns {','.join(COLUMNS)}"
     entries: list[LogEntry] = []
@@ -157,7 +157,7 @@ def entry_of(
             key,
             quoted(part),
             f"a part of this mould: {joined(list(parts), 'or')}",
-            "Fix the name; where the plan's mould has changed, give the old log another name and begin anew."
+            "Fix the name; where the plan's mould has changed, give the old log another name and start a new one."
             if line
             else fix,
         )
@@ -195,7 +195,7 @@ def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: 
         text: As typed.
         dimension: Mass or temperature.
         faults: Grow by what is wrong.
-        key: Of the fault.
+        key: Key of the fault.
         fix: For one that cannot be.
     """
     mass = dimension is Dimension.MASS
@@ -218,7 +218,7 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
     """Put lines at the end of the log; what stands in it stays.
 
     Args:
-        path: Of the log; made where there is none.
+        path: Path of the log; made where there is none.
         lines: From `entries_of`; those that stand in the log already are not put in again.
         parts: Names of the mould's parts.
 

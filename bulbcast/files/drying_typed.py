@@ -56,8 +56,8 @@ def present(
     if (room is not None or moving_air is not None) and not any(what == "weighed" for what, _ in typed):
         faults.add(
             "--room" if room is not None else "--moving-air",
-            "the air without a weighing",
-            "it with a weighing that was made in it",
+            "details of the air without a weighing",
+            "them together with a weighing made in that air",
             'Add --weighed "PART=MASS@TIME".',
         )
     times = [one.rpartition("@")[2].strip() for _, one in typed if "@" in one]
@@ -190,7 +190,7 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
             "--test-bar",
             f"{just_set} and {dry}, a purity of {100.0 * purity:.0f} %",
             f"a dry mass between {1e3 * low:.1f} g and {1e3 * high:.1f} g, which 50 to 100 % of hemihydrate leave",
-            "Dry it on if it is heavier; see whether the two belong to one bar of this mix.",
+            "If it is heavier, dry it longer. Check that both weighings are of the same bar of this mix.",
         )
         faults.end()
     spread = purity_spread_of_test_bar(

@@ -77,7 +77,7 @@ def _tests(path: Path, text: str) -> tuple[RecordedTest, ...]:
         # Editors of some systems put a byte-order mark first, which TOML does not know.
         table = tomllib.loads(text.removeprefix("\ufeff"))
     except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
-        raise _broken(path, f"text that is no TOML ({str(error)[:80]})") from None
+        raise _broken(path, f"text that is not TOML ({str(error)[:80]})") from None
     tests = table.get("test", [])
     if table.get("format") != FORMAT or not isinstance(tests, list):
         raise _broken(path, "a file of another kind")
@@ -85,7 +85,7 @@ def _tests(path: Path, text: str) -> tuple[RecordedTest, ...]:
     for number, one in enumerate(tests, start=1):
         test = f"test {number}"
         if not isinstance(one, dict):
-            raise _broken(path, f"{test} as no table")
+            raise _broken(path, f"{test}, which is not a table")
         too_much = one.get("too_much")
         figures = too_much if isinstance(too_much, dict) else {}
         found.append(

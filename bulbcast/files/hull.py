@@ -97,7 +97,7 @@ def _of_surface(source: str, boat: _Asked, file: InputFile, content: bytes) -> H
             f"boat.unit ({typed})",
             f'unit = "{boat.unit}" with a file that says it is in {unit_of_file}',
             "the file's own unit",
-            "Take unit out, or use scale where the file's own word is wrong.",
+            "Remove unit, or use scale if the unit in the file is wrong.",
         )
         raise PlanError([fault])
     unit = unit_of_file or boat.unit or "mm"

@@ -32,7 +32,9 @@ def hull_table_of(content: bytes) -> HullTable:
         text = content.decode("utf-8-sig")
         rows = [row for row in csv.reader(io.StringIO(text)) if any(cell.strip() for cell in row)]
     except (UnicodeDecodeError, csv.Error):
-        raise FileRefusedError("a file that is no table", "CSV in UTF-8", "Save it as plain CSV.") from None
+        raise FileRefusedError(
+            "a file that is not a table", "CSV in UTF-8", "Save it as plain CSV."
+        ) from None
     if len(rows) < 2:
         raise FileRefusedError(
             "no rows under a heading", "a heading and a row for each station", "Put them in."
@@ -64,7 +66,7 @@ def _heading(cells: list[str]) -> list[Column]:
             raise FileRefusedError(
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and wl_-20_mm for each waterline",
-                "Fix the heading: each has its unit (mm, cm, m, in, ft), a waterline its level before that.",
+                "Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a waterline has its level before that.",
             )
         unit = METRES[match.group(3)]
         level = None if match.group(2) is None else Fraction(match.group(2)) * unit
@@ -74,7 +76,7 @@ def _heading(cells: list[str]) -> list[Column]:
     doubled = sorted({name for name in names if names.count(name) > 1})
     if doubled or "x" not in names:
         read = f"{', '.join(doubled)} more than once" if doubled else "no column x"
-        raise FileRefusedError(read, "x once, and each other column once", "Fix the heading.")
+        raise FileRefusedError(read, "x once, and every other column once", "Fix the heading.")
     return columns
 
 
@@ -94,7 +96,7 @@ def _row(columns: list[Column], cells: list[str], number: int) -> list[float | N
             raise FileRefusedError(
                 f'"{text[:40]}" in {place}' if text else f"nothing in {place}",
                 "a plain decimal number" + (", or nothing" if level is not None else ""),
-                "Write it without a unit; the heading has that.",
+                "Write it without a unit; the heading gives it.",
             )
         values.append(value)
     return values

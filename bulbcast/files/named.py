@@ -59,7 +59,7 @@ def named_path(folder: Path, typed: str, *, confined: bool) -> Path:
     except (OSError, RuntimeError, ValueError):  # links in a circle, a name that no file can have
         leaves = True
     if leaves:
-        remedy = "Put the file into that folder, and give its name alone."
+        remedy = "Put the file into that folder, and give only its name."
         raise FileRefusedError("a path that leads elsewhere", "a file in the plan's own folder", remedy)
     return path
 
@@ -86,7 +86,7 @@ def figure(text: str, unit: Fraction) -> float | None:
     """A plain decimal number of a table in metres; None where it is none.
 
     Args:
-        text: Of the cell, without blanks round it. [-]
+        text: Text of the cell, without blanks round it. [-]
         unit: Metres in the column's unit. [-]
     """
     return float(Fraction(text) * unit) if _FIGURE.fullmatch(text) else None

@@ -79,7 +79,7 @@ def load_offsets(folder: Path, *, plan_source: str, typed: str, confined: bool =
                     raise FileRefusedError(
                         f'"{cell.strip()[:40]}" in row {number}',
                         "a plain decimal number",
-                        "Write it without a unit; the heading has that.",
+                        "Write it without a unit; the heading gives it.",
                     )
                 values[name].append(value)
         ratio = _ratio(values) if "half_width" in values else None
@@ -127,7 +127,7 @@ def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
     if len(set(names)) != len(names) or not whole:
         raise FileRefusedError(
             f"the columns {', '.join(names)}",
-            "x and r once each, and half_width with half_height or neither",
+            "x and r once each, and both half_width and half_height or neither",
             "Fix the heading.",
         )
     return columns

@@ -29,7 +29,7 @@ def appended(
     """Set a table under those that are in a record.
 
     Args:
-        path: Of the record; it need not be there yet.
+        path: Path of the record; it need not be there yet.
         values: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
         table: Name of the table. [-]
         begin: How a new file begins. [-]

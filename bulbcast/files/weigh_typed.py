@@ -169,7 +169,7 @@ class _Reader:
                 "--water-temperature",
                 quoted(text or ""),
                 "from 0 C to 40 C",
-                "See whether the unit is the one meant.",
+                "Check that the unit is the one you mean.",
             )
             celsius = 20.0
         return fresh_water_density(celsius)
@@ -186,6 +186,6 @@ class _Reader:
                 "--when",
                 quoted(text),
                 "a date or a time as in 2026-05-03 or 2026-05-03 14:30",
-                "Write the year first; leave it out for now.",
+                "Write the year first; leave it out if it is now.",
             )
             return None

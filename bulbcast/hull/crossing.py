@@ -49,7 +49,7 @@ def crossings(
     """A surface that passes through itself: a fault where it matters, else a remark.
 
     Args:
-        vertices: Of a closed mesh, shape (n, 3). [m]
+        vertices: Vertices of a closed mesh, shape (n, 3). [m]
         triangles: Shape (m, 3). [-]
         volume: Enclosed. [m3]
         in_file: Turns a point back into a place in the file.
@@ -62,9 +62,9 @@ def crossings(
         return [], [
             HullRemark(
                 "crossing-not-searched",
-                f"Whether the surface passes through itself was not looked for, at "
+                f"The surface was not checked for passing through itself, as it has "
                 f"{counted(count, 'facet', 'facets')}.",
-                f"Export it with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it looked for.",
+                f"Export it with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it checked.",
                 found=float(count),
                 limit=float(LARGEST_SEARCHED),
             )
@@ -94,7 +94,7 @@ def crossings(
         HullRemark(
             "crosses-itself-slightly",
             f"{seen}: {100 * share:.2g} % of her volume is in doubt.",
-            "It is left as it is, since it changes no figure that matters.",
+            "It is left as it is: no figure that matters changes.",
             place=where,
             found=share,
             limit=_MATTERS,
@@ -108,7 +108,7 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
     Facets that share a point, lie in one plane or only touch do not count.
 
     Args:
-        vertices: Of a closed mesh, shape (n, 3). [m]
+        vertices: Vertices of a closed mesh, shape (n, 3). [m]
         triangles: Shape (m, 3). [-]
 
     Returns:
@@ -212,7 +212,7 @@ def doubtful_area(corners: Array, x: float) -> float:
 
     Args:
         corners: Shape (m, 3, 3). [m]
-        x: Of the section. [m]
+        x: x of the section. [m]
 
     Returns:
         The area, each part times how far its count is from 1. [m2]

@@ -17,12 +17,12 @@ class DesignLine:
 
     Attributes:
         volume: Displaced; of the boat complete where `all_up`. [m3]
-        buoyancy_x: Of the hull's centre of buoyancy, boat axes. [m]
+        buoyancy_x: x of the hull's centre of buoyancy, boat axes. [m]
         buoyancy_z: Likewise, negative below the waterline. [m]
         waterplane_area: [m2]
-        flotation_x: Of the waterplane's centre. [m]
-        length: Of the design waterline. [m]
-        beam: Of the design waterline. [m]
+        flotation_x: x of the waterplane's centre. [m]
+        length: Length of the design waterline. [m]
+        beam: Beam of the design waterline. [m]
         draught: To the hull's lowest point. [m]
         bm_across: Metacentre over the centre of buoyancy, heeling. [m]
         bm_along: Likewise, trimming. [m]
@@ -64,7 +64,7 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
 
     Args:
         boat: With the hull's displacement, waterline and centre of buoyancy.
-        water_density: Of the plan's water. [kg/m3]
+        water_density: Density of the plan's water. [kg/m3]
 
     Raises:
         HullError: A figure that no hull has, or figures that contradict one another; all of them.
@@ -102,7 +102,7 @@ def drawn_for(boat: BoatSection, water_density: float) -> float:
 
     Args:
         boat: Her section.
-        water_density: Of the plan's water. [kg/m3]
+        water_density: Density of the plan's water. [kg/m3]
     """
     return water_density if boat.displacement_water is None else boat.displacement_water
 
@@ -128,7 +128,7 @@ def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
             HullRemark(
                 "buoyancy-height",
                 f"The centre of buoyancy was read {1e3 * z:.5g} mm above the design waterline.",
-                f"It lies below it{limit}: give its height as a negative figure.",
+                f"It must be below it{limit}: give its height as a negative figure.",
                 found=z,
                 limit=0.0,
                 unit="m",

@@ -106,8 +106,8 @@ def metacentric_radius_along(inertia: float, *, area: float, length: float, volu
 
     Args:
         inertia: k, second moment over area and length squared. [-]
-        area: Of the waterplane. [m2]
-        length: Of the waterline. [m]
+        area: Area of the waterplane. [m2]
+        length: Length of the waterline. [m]
         volume: Displaced by the hull. [m3]
 
     Returns:
@@ -120,9 +120,9 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
     """Level of the centre of buoyancy by Morrish's formula, depth = (d / 2 + V / A) / 3.
 
     Args:
-        area: Of the waterplane. [m2]
+        area: Area of the waterplane. [m2]
         volume: Displaced by the hull. [m3]
-        draught: Of the hull; None where not known: the usual one for that volume. [m]
+        draught: Draught of the hull; None where not known: the usual one for that volume. [m]
 
     Returns:
         Boat axes, below the waterline negative. [m]

@@ -29,7 +29,7 @@ class HullRemark:
             hull is meant. [unit of the file]
         found: The figure seen, in `unit`; None where the matter has no number. [unit]
         limit: The figure it is held against, in `unit`; None where there is none. [unit]
-        unit: Of `found` and `limit`, "" for a bare number. [-]
+        unit: Unit of `found` and `limit`, "" for a bare number. [-]
         repaired: Whether it was put right here; else it is to be looked at, or the hull is refused. [-]
     """
 

@@ -137,7 +137,7 @@ def float_boat(
 
     Args:
         hull: Closed surface of all that displaces water.
-        mass: Of everything afloat. [kg]
+        mass: Mass of everything afloat. [kg]
         mass_centre: Boat axes. [m]
         water_density: [kg/m3]
         trim: Held at this; None where it is free. [rad]
@@ -196,7 +196,7 @@ def _check(
         0.0 if heel is None else heel,
     )
     if not all(math.isfinite(value) for value in figures):
-        raise FloatingError(f"{hull.source}: a figure of the load is no finite number. Fix it.")
+        raise FloatingError(f"{hull.source}: a figure of the load is not a finite number. Fix it.")
     if not (mass > 0.0 and water_density > 0.0):
         raise FloatingError(
             f"{hull.source}: read a mass of {mass:g} kg in water of {water_density:g} kg/m3; both must be positive."
@@ -204,7 +204,7 @@ def _check(
     most = water_density * hull.volume
     if mass >= most:
         raise FloatingError(
-            f"{hull.source}: she sinks: {mass:.4g} kg are afloat, and all that the surface encloses displaces "
+            f"{hull.source}: she sinks: {mass:.4g} kg are to float, but the whole surface displaces only "
             f"{most:.4g} kg. Make her lighter, or fix the hull's unit or scale."
         )
     if trim is not None and abs(trim) > _GIMBAL:

@@ -81,7 +81,7 @@ class Cut:
     Attributes:
         volume: [m3]
         moment: First moment of the volume, shape (3,). [m4]
-        area: Of the waterplane. [m2]
+        area: Area of the waterplane. [m2]
         first: Its first moments along `aft` and `starboard`, shape (2,). [m3]
         second: Its second moments aft-aft, aft-starboard, starboard-starboard, shape (3,). [m4]
         wetted: Area of the surface under water, the waterplane not counted. [m2]
@@ -103,7 +103,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
     Args:
         hull: Closed surface.
         world: The level directions.
-        depth: Of the middle of the hull's box below the water's surface. [m]
+        depth: Depth of the middle of the hull's box below the water's surface. [m]
 
     Returns:
         The immersed part's integrals.
@@ -169,9 +169,9 @@ class Hydrostatics:
         waterplane_centre: Boat axes; None without a waterplane. [m]
         second_moment_across: [m4]
         second_moment_along: [m4]
-        wetted_area: Of the surface under water. [m2]
-        waterline_length: Of the waterplane, level, aft. [m]
-        waterline_beam: Of the waterplane, level, athwart. [m]
+        wetted_area: Area of the surface under water. [m2]
+        waterline_length: Length of the waterplane, level, aft. [m]
+        waterline_beam: Beam of the waterplane, level, athwart. [m]
         draught: Depth of her lowest point; negative when she hangs clear of the water. [m]
     """
 

@@ -38,7 +38,7 @@ class HullMesh:
         source: What messages and reports call the hull.
         remarks: What was repaired, and what looks odd.
         shells: What clipping needs of each closed surface of it; left out: it is one.
-        extent: Of the box round all, shape (3,). [m]
+        extent: Extent of the box round all, shape (3,). [m]
         rows: The vertices about the middle, coordinate by coordinate, shape (3, n). [m]
     """
 
@@ -166,7 +166,7 @@ def hull_from_triangles(
                 "many-facets",
                 f"The hull has {counted(len(triangles), 'facet', 'facets')}, and a righting arm curve takes a second for "
                 "about every 150 000.",
-                "Export it coarser where that is too slow: 20 000 facets are plenty.",
+                "If that is too slow, export it coarser: 20 000 facets are plenty.",
                 found=float(len(triangles)),
                 limit=float(MANY_FACETS),
             )
@@ -201,7 +201,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
             HullRemark(
                 "too-many-facets",
                 f"The hull has {counted(len(facets), 'facet', 'facets')}; "
-                f"{counted(LARGEST_FACET_COUNT, 'is', 'are')} the most that are taken.",
+                f"{counted(LARGEST_FACET_COUNT, 'is', 'are')} the most that can be read.",
                 "Export it coarser: 20 000 facets give a hull's displacement to about 0.05 %.",
                 found=float(len(facets)),
                 limit=float(LARGEST_FACET_COUNT),
@@ -213,7 +213,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
     return [
         HullRemark(
             "not-finite",
-            f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is no finite number, "
+            f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is not a finite number, "
             f"first facet {int(wrong[0]) + 1} of {len(facets)}.",
             "The file is damaged, or the modeller's surface has a broken patch there: export it again.",
             found=float(len(wrong)),
@@ -236,7 +236,7 @@ def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
             "no-thickness",
             f"The surface encloses next to nothing: {thickness * 1e3:.3g} mm thick on average, at a size of "
             f"{size * 1e3:.4g} mm.",
-            "It is a sheet and no body: give the hull's outside as one closed surface.",
+            "It is a sheet, not a body: give the hull's outside as one closed surface.",
             found=thickness,
             limit=FLAT_SHEET * size,
             unit="m",

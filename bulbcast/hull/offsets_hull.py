@@ -52,7 +52,7 @@ class OffsetsHull:
         keel: z of her lowest point at each station, shape (n,). [m]
         sheer: z of the deck's edge at each station, shape (n,). [m]
         sheer_half_breadths: Half breadth there, shape (n,). [m]
-        design_length: Of the design waterline; its forward end is at x = 0. [m]
+        design_length: Length of the design waterline; its forward end is at x = 0. [m]
         source: What messages and reports call the hull.
         remarks: What follows from gaps in the table.
     """
@@ -126,13 +126,13 @@ def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
     """What follows from rows that the table does not have."""
     no_keel = HullRemark(
         "no-keel-row",
-        "The table has no heights of the keel.",
-        "The hull was closed flat at the lowest waterline: give them where she reaches below it.",
+        "The table has no keel heights.",
+        "The hull was closed flat at the lowest waterline: give keel heights if she goes deeper.",
     )
     no_sheer = HullRemark(
         "no-sheer-rows",
         "The table has no deck edge.",
-        "The hull was decked at the highest waterline: righting arms with that under water mean nothing.",
+        "The hull was decked at the highest waterline: righting arms with that waterline submerged mean nothing.",
     )
     return (*(() if "keel" in given else (no_keel,)), *(() if "sheer" in given else (no_sheer,)))
 
@@ -176,14 +176,14 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
             HullRemark(
                 "table-too-small",
                 f"The table has {x.size} stations and {z.size} waterlines.",
-                "Give three stations and two waterlines at least; eleven and six make a fair table.",
+                "Give at least three stations and two waterlines; eleven and six make a good table.",
             )
         )
     if ("sheer" in given) != ("sheer half breadth" in given):
         found.append(
             HullRemark(
                 "sheer-alone",
-                "Of the deck edge's height and half breadth only one was given.",
+                "Only one of the deck edge's height and half breadth was given.",
                 "Give both, or neither.",
             )
         )
@@ -225,20 +225,22 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
         where = f"station {i + 1} (x = {1e3 * x[i]:.5g} mm)"
         if len(filled) and np.any(np.isnan(y[i, filled[0] : filled[-1] + 1])):
             wrong(
-                "blank-between", f"A blank stands between figures at {where}.", "Fill it in from the lines."
+                "blank-between",
+                f"There is a blank between figures at {where}.",
+                "Fill it in from the lines plan.",
             )
         first, last = (filled[0], filled[-1]) if len(filled) else (len(z), -1)
         if first > 0 and "keel" not in given:
             wrong(
                 "blank-without-keel",
-                f"The lowest waterline is blank at {where}, and the table has no heights of the keel.",
+                f"The lowest waterline is blank at {where}, and the table has no keel heights.",
                 "Give the keel's height at every station, or 0 where the hull has no breadth.",
             )
         if last < len(z) - 1 and "sheer" not in given:
             wrong(
                 "blank-without-sheer",
                 f"The highest waterline is blank at {where}, and the table has no deck edge.",
-                "Give height and half breadth of the deck's edge at every station.",
+                "Give the height and half breadth of the deck's edge at every station.",
             )
         low = given["keel"][i] if "keel" in given else z[0]
         high = given["sheer"][i] if "sheer" in given else z[-1]
@@ -345,7 +347,7 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
     notes = []
     if odd:
         notes.append(
-            f"On the sections the trapezoid rule took {counted(odd, 'interval', 'intervals')} of {intervals}: "
+            f"On the sections the trapezoid rule was used for {counted(odd, 'interval', 'intervals')} of {intervals}: "
             "single ones of their own height, such as from the keel to the lowest waterline."
         )
     if along.by_trapezoid:
@@ -354,7 +356,7 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
             for piece in along.pieces
             if piece.rule == "trapezoid"
         )
-        notes.append(f"Along the hull the trapezoid rule took the single intervals from {places}.")
+        notes.append(f"Along the hull the trapezoid rule was used for the single intervals from {places}.")
     line = DesignLine(
         volume=volume,
         buoyancy_x=float(w @ (x * a)) / volume,

@@ -64,7 +64,7 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
     """A closed surface through sections that are the same to port and starboard.
 
     Args:
-        x: Of the sections, ascending, shape (n,). [m]
+        x: x of the sections, ascending, shape (n,). [m]
         half_breadths: From the lowest point of each section up, not negative, shape (n, k). [m]
         heights: Likewise, shape (n, k). [m]
 
@@ -105,7 +105,7 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
             "sections",
             [
                 HullRemark(
-                    "no-body", "The sections enclose no body.", "Give three sections or more with breadth."
+                    "no-body", "The sections enclose no body.", "Give at least three sections with breadth."
                 )
             ],
         )

@@ -71,8 +71,8 @@ class Opening:
         kind: What it is taken for.
         middle: Mean of the rim, shape (3,). [m]
         size: Largest extent of the rim. [m]
-        area: Of the flat figure that the rim bounds. [m2]
-        immersed: Of that, seen end on, under water. [m2]
+        area: Area of the flat figure that the rim bounds. [m2]
+        immersed: The part of that area, seen end on, that is under water. [m2]
         across: For each place in the rim that of the point to port or starboard of it; None where the
             rim is not the same on both sides.
     """
@@ -127,7 +127,7 @@ class _Whole:
     """The surface that openings are judged against, in the boat's directions.
 
     Attributes:
-        area: Of all facets. [m2]
+        area: Area of all facets. [m2]
         waterline: Level of the design waterline. [m]
         centreplane: Its y. [m]
         ends: Least and greatest x. [m]
@@ -147,7 +147,7 @@ def openings(
     """All openings of a surface, each judged.
 
     Args:
-        vertices: Of the mesh, in the boat's directions, shape (n, 3). [m]
+        vertices: Vertices of the mesh, in the boat's directions, shape (n, 3). [m]
         triangles: Facets that run one way round, shape (m, 3). [-]
         edges: Theirs. [-]
         centreplane: Its y. [m]
@@ -245,7 +245,7 @@ def cap(opening: Opening, vertices: Array) -> tuple[Triangles, Array]:
 
     Args:
         opening: What is to be closed. [-]
-        vertices: Of the mesh, shape (n, 3). [m]
+        vertices: Vertices of the mesh, shape (n, 3). [m]
 
     Returns:
         New facets, shape (k, 3), and the points they need besides those there are, shape (0 or 1, 3) [m],
@@ -325,7 +325,7 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
 
     Args:
         found: All openings.
-        vertices: Of the mesh, shape (n, 3). [m]
+        vertices: Vertices of the mesh, shape (n, 3). [m]
         in_file: Turns a point back into a place in the file.
         half: Whether the facets were those of one side only.
     """
@@ -348,24 +348,28 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
     )
     long, found = f"{1e3 * opening.size:.4g} mm", opening.area
     if opening.kind is Kind.BELOW:
-        code, seen = "open-below", f"An opening {long} long faces down, about {at(where)}."
-        remedy = "The hull lies upside down if that is her deck: fix the axis that points up. Else close it."
+        code, seen = "open-below", f"An opening {long} long faces down, near {at(where)}."
+        remedy = (
+            "If that is her deck, the hull is upside down: fix the axis that points up. Otherwise close it."
+        )
     elif opening.kind is Kind.UNDER_WATER:
         code, found = "open-under-water", opening.immersed
         seen = (
             f"An opening {long} long leaves {1e4 * opening.immersed:.3g} cm2 of a cross-section open under water, "
-            f"about {at(where)}."
+            f"near {at(where)}."
         )
         remedy = (
-            "No transom stands so deep: a part of the hull is missing. Export the whole hull, or close that end in the "
+            "No transom sits so deep: part of the hull is missing. Export the whole hull, or close that end in the "
             "modeller if she ends there."
         )
     elif not half and on_a_side >= 0.25:
-        code, seen = "half-hull", f"The surface is open along a flat side {long} long, about {at(where)}."
-        remedy = "Say that it is one half of the hull if that side is her centreplane. Else close it."
+        code, seen = "half-hull", f"The surface is open along a flat side {long} long, near {at(where)}."
+        remedy = (
+            "If that side is her centreplane, say that the file is one half of the hull. Otherwise close it."
+        )
     else:
         code = "hole"
-        seen = f"The surface has a hole {long} across with {len(opening.rim)} edges, about {at(where)}."
+        seen = f"The surface has a hole {long} across with {len(opening.rim)} edges, near {at(where)}."
         remedy = (
             "It is neither flat and small nor an open deck or transom: close it in the modeller, or export the hull "
             "again if the file was cut short."
@@ -379,7 +383,7 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
     cracks = [each for each in openings if each.kind is Kind.CRACK]
     if cracks:
         where = in_file(cracks[0].middle)
-        seen = f"{counted(len(cracks), 'crack', 'cracks')} without width were closed, first at {at(where)}."
+        seen = f"{counted(len(cracks), 'crack', 'cracks')} of no width were closed, the first at {at(where)}."
         remarks.append(
             HullRemark(
                 "cracks-closed",
@@ -394,7 +398,7 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
         if each.kind in _CLOSED:
             code, what, done = _CLOSED[each.kind]
             where = in_file(each.middle)
-            seen = f"{what} of {1e4 * each.area:.3g} cm2 was found, {1e3 * each.size:.4g} mm long, about {at(where)}."
+            seen = f"{what} of {1e4 * each.area:.3g} cm2 was found, {1e3 * each.size:.4g} mm long, near {at(where)}."
             remarks.append(
                 HullRemark(code, seen, done, place=where, found=each.area, unit="m2", repaired=True)
             )

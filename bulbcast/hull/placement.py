@@ -66,7 +66,7 @@ def off_the_line(
             "waterline-off-hull",
             f"The design waterline at a level of {1e3 * placement.waterline_level:.5g} mm does not cut the hull, "
             f"which reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm as modelled.",
-            "Fix the level, the unit, or the axis that points up; she has to reach above it and below.",
+            "Fix the level, the unit, or the axis that points up; she must reach above and below it.",
             found=placement.waterline_level,
             limit=low if placement.waterline_level <= low else high,
             unit="m",
@@ -102,9 +102,9 @@ def waterline_ends(
         [
             HullRemark(
                 "end-off-surface",
-                f"The {name} end of the design waterline was given {1e3 * abs(g - f):.3g} mm away from where the "
+                f"The {name} end of the design waterline is given as {1e3 * abs(g - f):.3g} mm away from where the "
                 "surface meets the waterline.",
-                "The figure given is used: fix it if that is not meant.",
+                "The given figure is used: fix it if it is wrong.",
                 found=abs(g - f),
                 limit=limit,
                 unit="m",

@@ -28,7 +28,7 @@ class HullRead:
         mesh: The surface that a file gave; None where another way was taken.
         offsets: The table of a hull given so; None for other hulls.
         outline: Her profile and deck's edge; None where bare numbers tell none.
-        unit: Of a surface's file, "mm" or another; None for other hulls.
+        unit: Unit of a surface's file, "mm" or another; None for other hulls.
         unit_of_file: Whether the file itself says that unit.
         file: That she was read from; None for bare numbers.
     """
@@ -72,7 +72,7 @@ def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
 
     Args:
         source: How messages call the plan file.
-        key: Of the plan, with the file as typed.
+        key: Key in the plan, with the file as typed.
         error: With every fault of the hull.
     """
     faults = []

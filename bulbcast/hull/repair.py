@@ -136,7 +136,7 @@ def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
     """Facets that are no surface, or a flat one."""
     if len(surface.triangles) < 2 or size == 0.0:
         shrunk = "All facets have shrunk to points or lines."
-        remedy = "Export the hull again; a unit of metres with whole numbers would do this."
+        remedy = "Export the hull again; whole numbers with metres as the unit cause this."
         return [HullRemark("no-surface", shrunk, remedy)]
     thickness, limit = float(np.min(np.ptp(surface.vertices, axis=0))), FLAT_SHEET * size
     if thickness > limit:
@@ -153,7 +153,7 @@ def _drop_doubles(surface: Repaired) -> None:
     if count:
         surface.said(
             "flaps-dropped",
-            f"{counted(count, 'facet', 'facets')} stood back to back, a wall without thickness, first at {{at}}.",
+            f"{counted(count, 'facet', 'facets')} lay back to back as a wall of no thickness, the first at {{at}}.",
             "They were left out, since they enclose nothing.",
             count,
             given[once.flaps[:1]],
@@ -162,7 +162,7 @@ def _drop_doubles(surface: Repaired) -> None:
     if count:
         surface.said(
             "duplicates-dropped",
-            f"{counted(count, 'facet was', 'facets were')} given more than once, first at {{at}}.",
+            f"{counted(count, 'facet was', 'facets were')} given more than once, the first at {{at}}.",
             "One of each was kept.",
             count,
             given[once.copies[:1]],
@@ -198,14 +198,14 @@ def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, boo
     sides = sides_of(surface.triangles, edges)
     if sides.one_sided is not None:
         where = surface.place(surface.triangles[[sides.one_sided]])
-        twisted = f"The surface has no inside: it closes on itself with a twist, through {at(where)}."
-        remedy = "Take the twisted patch out in the modeller and make it anew."
+        twisted = f"The surface has no inside: it is twisted once round, through {at(where)}."
+        remedy = "Delete the twisted patch in the modeller and make it again."
         surface.refuse([HullRemark("one-sided", twisted, remedy, place=where)])
     turned = np.flatnonzero(sides.turned)
     if len(turned):
         surface.said(
             "facets-turned",
-            f"{counted(len(turned), 'facet', 'facets')} ran the wrong way round, first at {{at}}.",
+            f"{counted(len(turned), 'facet', 'facets')} were wound the wrong way round, the first at {{at}}.",
             "They were turned to agree with their neighbours.",
             len(turned),
             surface.triangles[turned[:1]],
@@ -215,10 +215,8 @@ def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, boo
     loose = open_edges(edges)
     if len(loose) > min(_MOST_OPEN_EDGES, 0.5 * len(edges.first)):
         where = surface.in_file(surface.vertices[edges.start[loose[0]]])
-        seen = (
-            f"{counted(len(loose), 'edge has', 'edges have')} a facet on one side only, first at {at(where)}."
-        )
-        remedy = "The facets hang together nowhere: export the hull as one joined surface."
+        seen = f"{counted(len(loose), 'edge has', 'edges have')} a facet on one side only, the first at {at(where)}."
+        remedy = "No two facets are joined: export the hull as one joined surface."
         surface.refuse([HullRemark("not-joined", seen, remedy, place=where, found=float(len(loose)))])
     return edges, sides.shell, len(loose) > 0
 
@@ -274,7 +272,7 @@ def _double(surface: Repaired, reach: float) -> None:
     both = np.concatenate([triangles, triangles[:, [0, 2, 1]] + len(vertices)])
     surface.said(
         "half-mirrored",
-        f"The other side was made as the mirror image of {counted(len(triangles), 'facet', 'facets')}.",
+        f"The other side was made by mirroring {counted(len(triangles), 'facet', 'facets')}.",
         f"{counted(int(on_plane.sum()), 'point', 'points')} on the centreplane join the two.",
         len(triangles),
     )
@@ -291,8 +289,8 @@ def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
     return [
         HullRemark(
             "crowded-edge",
-            f"{counted(len(odd), 'edge has', 'edges have')} three facets or more, first at {at(where)}.",
-            "A wall without thickness, or an inner face, ends there: take it out, so that only her outside is left.",
+            f"{counted(len(odd), 'edge has', 'edges have')} three facets or more, the first at {at(where)}.",
+            "A wall of no thickness, or an inner face, ends there: remove it, so that only her outside is left.",
             place=where,
             found=float(edges.uses[odd[0]]),
             limit=2.0,
@@ -321,14 +319,14 @@ def _shells(surface: Repaired, shell: Indices, *, least: float) -> list[HullRema
         middle = surface.in_file(0.5 * (points.min(axis=0) + points.max(axis=0)))
         parts.append(
             f"{counted(int(count[each]), 'facet', 'facets')}, {length:.4g} x {width:.4g} x {height:.4g} mm, "
-            f"about {at(middle)}"
+            f"near {at(middle)}"
         )
     more = "" if len(labels) <= MOST_NAMED else f"; and {len(labels) - MOST_NAMED} more"
     return [
         HullRemark(
             "several-bodies",
             f"There are {len(labels)} separate surfaces: {'; '.join(parts)}{more}.",
-            "Leave only the hull's outside in the file: take out an inner skin, fittings and stray facets, and "
+            "Leave only the hull's outside in the file: remove any inner skin, fittings and stray facets, and "
             "join parts that belong together.",
             found=float(len(labels)),
             limit=1.0,

@@ -17,7 +17,7 @@ def section(corners: Array, x: float) -> Array:
 
     Args:
         corners: Shape (m, 3, 3). [m]
-        x: Of the plane. [m]
+        x: x of the plane. [m]
 
     Returns:
         Start and end of each line as (y, z), shape (k, 2, 2). [m]
@@ -52,7 +52,7 @@ def hollow(lines: Array) -> list[HullRemark]:
     """A hull modelled with the thickness of her planking, open inside: the water would stand in her.
 
     Args:
-        lines: Of the design waterline, shape (k, 2, 2). [m]
+        lines: Lines of the design waterline, shape (k, 2, 2). [m]
     """
     import shapely
 
@@ -70,7 +70,7 @@ def hollow(lines: Array) -> list[HullRemark]:
             "hollow",
             f"At the design waterline {100 * share:.0f} % of the hull is open inside: she was modelled with her "
             "wall, and only the wall would float.",
-            "Give the outside alone, as one closed surface.",
+            "Give only the outside, as one closed surface.",
             found=share,
             limit=_HOLLOW,
         )
@@ -81,7 +81,7 @@ def upside_down(corners: Array) -> list[HullRemark]:
     """A body whose sections are fuller below than above; the sheer's rise towards the ends does not blur that.
 
     Args:
-        corners: Of its facets in boat axes, shape (m, 3, 3). [m]
+        corners: Corners of its facets in boat axes, shape (m, 3, 3). [m]
     """
     height = _height_of_middle(corners)
     if height >= _LOW_CENTRE:
@@ -89,10 +89,10 @@ def upside_down(corners: Array) -> list[HullRemark]:
     return [
         HullRemark(
             "looks-upside-down",
-            f"The middle of the hull's sections stands at {100 * height:.0f} % of their height; hulls are fuller above "
-            f"than below and have it at 50 % and more.",
-            "Look at her the right way up: if she is upside down, fix the axis that points up. A mast or a "
-            "cabin in the file would do this too.",
+            f"The centre of the hull's sections is at {100 * height:.0f} % of their height; hulls are fuller above "
+            f"than below, and theirs is at 50 % or more.",
+            "If she is upside down, fix the axis that points up. A mast or a cabin in "
+            "the file would also do this.",
             found=height,
             limit=_LOW_CENTRE,
         )

@@ -32,7 +32,7 @@ class Shell:
         normals: Twice the vector area of each triangle, shape (m, 3). [m2]
         sums: A row for each triangle of what a wholly immersed one adds, shape (m, 17).
         blocks: The same of each block, a column each, shape (17, blocks).
-        middles: Of their boxes, shape (3, blocks). [m]
+        middles: Middles of their boxes, shape (3, blocks). [m]
         reaches: Half sizes of their boxes, a little more, shape (3, blocks). [m]
     """
 
@@ -53,8 +53,8 @@ class Clipped:
 
     Attributes:
         corners: The lone corner of each cut facet and the other two, in their order, shape (3, k, 3). [m]
-        heights: Of those above the plane, shape (3, k). [m]
-        normals: Of the cut facets, shape (k, 3). [m2]
+        heights: Heights of those above the plane, shape (3, k). [m]
+        normals: Normals of the cut facets, shape (k, 3). [m2]
         dips: Whether the lone corner is the one under water, shape (k,).
     """
 
@@ -138,7 +138,7 @@ def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
     Args:
         shell: Any.
         up: Direction of the level world's up, shape (3,). [-]
-        depth: Of the shell's own point below the water's surface. [m]
+        depth: Depth of the shell's own point below the water's surface. [m]
 
     Returns:
         Sums of the facets taken whole, shape (17,), and those that are cut.

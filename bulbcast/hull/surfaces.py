@@ -108,7 +108,7 @@ def _by_trimesh(ending: str, content: bytes) -> Floats:
         raise FileRefusedError(
             f"a file that cannot be read ({type(error).__name__})",
             f"a surface of facets in {FORMATS}",
-            "Save it again, as STL if this one fails once more.",
+            "Save it again, or as STL if this one fails again.",
         ) from None
     if corners.ndim != 3 or len(corners) == 0:
         raise _without_facets()

@@ -128,7 +128,7 @@ def _read(content: bytes) -> tuple[Floats, str]:
     if not placed:
         raise FileRefusedError(
             "a 3MF file whose build holds no mesh",
-            "a hull that is set out to be built",
+            "a hull among the items to be built",
             "Save it again with the hull's surface chosen in the modeller.",
         )
     corners = np.concatenate(placed)
@@ -209,7 +209,7 @@ class _Package:
 
         if "_rels/.rels" not in self._names:
             raise FileRefusedError(
-                "a zip file that is no 3MF package",
+                "a zip file that is not a 3MF package",
                 "a package with a model in it",
                 "Save the hull as 3MF or STL from the modeller.",
             )
@@ -295,7 +295,7 @@ class _Package:
                 parser.Parse(b"", True)
         except expat.ExpatError as error:
             raise _spoilt(
-                f"text that is no XML ({expat.errors.messages[error.code]}, line {error.lineno})"
+                f"text that is not XML ({expat.errors.messages[error.code]}, line {error.lineno})"
             ) from None
 
 

@@ -17,7 +17,7 @@ class Flotation:
     """A boat at her design waterline, as much of her as small changes need. Boat axes.
 
     Attributes:
-        water_density: Of the design water. [kg/m3]
+        water_density: Density of the design water. [kg/m3]
         volume: Displaced at the line, bulb and all. [m3]
         buoyancy_x: Centre of buoyancy. [m]
         waterplane_area: [m2]
@@ -89,10 +89,10 @@ def flotation_on_line(
     the volume goes up.
 
     Args:
-        line: Of the hull alone, or of hull and appendages with nothing more below.
+        line: Figures of the hull alone, or of hull and appendages with nothing more below.
         water_density: [kg/m3]
-        mass_centre_z: Of the boat complete, boat axes; None where not known. [m]
-        below_volume: Of fin, rudder and bulb, where the line does not hold them. [m3]
+        mass_centre_z: z of the mass centre of the complete boat, boat axes; None where not known. [m]
+        below_volume: Volume of fin, rudder and bulb, where the line does not hold them. [m3]
         below_x: Its centre, boat axes. [m]
         below_z: Likewise. [m]
 
@@ -131,7 +131,7 @@ def flotation_on_line(
             wanted.append("the weights' z")
             fixes.append("Give each weight its z.")
         raise BoatFigureError(
-            f"What a weight does to her trim cannot be said without {' and '.join(wanted)}. {' '.join(fixes)}"
+            f"How a weight changes her trim cannot be calculated without {' and '.join(wanted)}. {' '.join(fixes)}"
         )
     volume = line.volume + below_volume
     share = line.volume / volume
@@ -158,7 +158,7 @@ class Change:
 
     Attributes:
         mass: Put in beyond the water it displaces; taken out is negative. [kg]
-        moment: Of it about the centre of flotation, aft is positive. [kg m]
+        moment: Its moment about the centre of flotation, aft positive. [kg m]
         sinkage: At the centre of flotation, deeper is positive. [m]
         trim: Over the waterline's length, by the stern is positive. [m]
         deeper_fore: Change of draught at the forward end of the waterline. [m]

@@ -21,7 +21,7 @@ HULL_UNIT_DOUBTFUL = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "A surface file bears no unit. In the one assumed, the hull displaces far more or less "
+        "A surface file carries no unit. In the unit assumed, the hull displaces far more or less "
         "than the boat weighs."
     ),
 )
@@ -58,7 +58,7 @@ def length_remarks(
         low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
         if low <= length <= high:
             return []
-        seen = f"The design waterline comes out {length:.4g} m long, the file taken in {unit}."
+        seen = f"The design waterline comes out {length:.4g} m long with the file read in {unit}."
         remedy = _remedy(length, unit, unit_of_file, low, high)
         limit = low if length < low else high
         return [HullRemark("length-unlikely", seen, remedy, found=length, limit=limit, unit="m")]
@@ -88,7 +88,7 @@ def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: floa
             f"{_scale(other, unit)} makes it {made:.4g} m, as if it were in {other}"
             for other, made in fitting
         ]
-        return f"The file says itself that it is in {unit}; where that is wrong, {'; '.join(words)}."
+        return f"The file itself says that it is in {unit}; if that is wrong, {'; '.join(words)}."
     words = [f"{typed('boat.unit', other)} makes it {made:.4g} m" for other, made in fitting]
     return f"Fix the unit under [boat]: {', '.join(words)}."
 
@@ -158,7 +158,7 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
     """A stop or a caution where the hull's unit cannot be the one meant.
 
     Args:
-        slip: Of the hull; None where there is none.
+        slip: Unit slip of the hull; None where there is none.
         unit_of_file: Whether the file itself says the unit. [-]
         shown: The builder's units.
     """
@@ -168,7 +168,7 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
     return (
         HULL_UNIT_DOUBTFUL(
             "boat.unit",
-            f"Taken in {unit_name(slip.unit)} the hull displaces {shown.mass(slip.displaced)}, and all but the bulb "
+            f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}, and all but the bulb "
             f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of it: no boat is so light without her bulb.",
             remedy_of_slip(slip, unit_of_file=unit_of_file, shown=shown),
             severity=Severity.STOP if share < HOPELESS_SHARE else Severity.CAUTION,
@@ -183,7 +183,7 @@ def remedy_of_slip(slip: UnitSlip, *, unit_of_file: bool, shown: Shown) -> str:
     """What to type where the hull's unit is the wrong one.
 
     Args:
-        slip: Of the hull.
+        slip: Unit slip of the hull.
         unit_of_file: Whether the file itself says the unit. [-]
         shown: The builder's units.
     """
@@ -218,7 +218,7 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
         f"{'boat.offsets' if plan.boat.hull is None else 'boat.hull'} ({plan.boat.hull or plan.boat.offsets})"
     )
     doubtful = [one for one in hull.remarks if not one.repaired]
-    meant = "the hull that was meant, in her own unit and the right way up"
+    meant = "the hull you meant, in its own unit and the right way up"
     faults = [
         Fault(plan.source, key, one.message.rstrip("."), meant, plain(one.remedy))
         for one in doubtful
@@ -227,10 +227,10 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
     if slip is not None and not any(one.code == "wrong-unit" for one in doubtful):
         shown = Shown(plan.display_units)
         read = (
-            f"a hull that displaces {shown.mass(slip.displaced)} taken in {unit_name(slip.unit)}, while all but "
+            f"a hull that displaces {shown.mass(slip.displaced)} when read in {unit_name(slip.unit)}, while all but "
             f"the bulb weighs {shown.mass(slip.weighed)}"
         )
-        weighs = "a boat that weighs less than she displaces, and not next to nothing of it"
+        weighs = "a boat that weighs less than she displaces, but not next to nothing"
         remedy = remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=shown)
         faults.append(Fault(plan.source, "boat.unit", read, weighs, plain(remedy)))
     return faults

@@ -14,8 +14,8 @@ from bulbcast.quantities.checked import require_not_negative, require_positive
 CREEP_LIMIT = 1.0e6
 """Sustained bearing on lead of any grade, until a datum for 4 to 6 % of antimony is cited. [Pa]"""
 CREEP_LIMIT_SOURCE = (
-    "for lead of any grade, common practice; cable-sheath lead flows on at 1.7 MPa (245 psi) at room temperature and is "
-    "expected to at less, and up to 1.2 % of antimony does not slow it (abstract of Flow Characteristics of Some Lead "
+    "for lead of any grade, common practice; cable-sheath lead keeps flowing at 1.7 MPa (245 psi) at room temperature and "
+    "is expected to at less; up to 1.2 % of antimony does not slow it (abstract of Flow Characteristics of Some Lead "
     "Cable Sheath at Temperatures above Atmospheric; likewise Smith and Howe, 1945)"
 )
 
@@ -29,7 +29,7 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
     Args:
         head: Diameter of the head. [m]
         washer: Its outer diameter. [m]
-        thickness: Of the washer. [m]
+        thickness: Thickness of the washer. [m]
 
     Returns:
         [m]

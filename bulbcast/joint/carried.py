@@ -23,8 +23,8 @@ CARRIED_AT_MOST = 25.0
 """A heavier boat is not picked up by one person: the guideline of the British HSE for a man, held close. [kg]"""
 
 CAPTION = (
-    "Each as if it alone held: how bond, pins, rods and screws share a load is not known. What lead holds of a thread, or "
-    "of a rod bonded in it, is not known and not counted. Carry her by the hull and the root of the fin."
+    "Each is calculated as if it alone held: how bond, pins, rods and screws share a load is not known. How well lead holds "
+    "a thread, or a rod bonded in it, is not known and not counted. Carry her by the hull and the root of the fin."
 )
 
 
@@ -33,14 +33,14 @@ class Carried:
     """The boat lifted by the bulb's tail.
 
     Attributes:
-        mass: Of the boat with her bulb. [kg]
+        mass: Mass of the boat with her bulb. [kg]
         lever: From the middle of the fin's tip aft to the bulb's tail. [m]
         moment: On the joint about the middle of the tip; it opens its fore end. [N m]
         screws: Pull of each, the bulb turning about the tip's after end. [N]
         rod_bending: Moment on each stud or rod along the fin; None without one. [N m]
         rod_stress: Bending in the one that is stressed most. [Pa]
         pin: Largest force on a cross pin; None without two of them, since on one alone the bulb turns. [N]
-        pin_pressure: Of that pin on the fin. [Pa]
+        pin_pressure: Pressure of that pin on the fin. [Pa]
         ends: On the pocket's fore and after ends; None without a pocket. [Pa]
     """
 
@@ -139,16 +139,18 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
         )
     if carried.rod_bending is not None and carried.rod_stress is not None:
         what = "the most stressed of the studs or rods in bending"
-        lines.append(Line("Moment on each stud or rod", shown.torque(carried.rod_bending), "shared alike"))
+        lines.append(Line("Moment on each stud or rod", shown.torque(carried.rod_bending), "shared equally"))
         lines.append(Line("Stress in it", shown.pressure(carried.rod_stress), what))
     if carried.pin is not None and carried.pin_pressure is not None:
         lines.append(
             Line(
-                "Most on a cross pin", shown.force(carried.pin), "its share, and the turn about their middle"
+                "Largest load on a cross pin",
+                shown.force(carried.pin),
+                "its share, and the turning about their middle",
             )
         )
         lines.append(
-            Line("Pressure of it on the fin", shown.pressure(carried.pin_pressure), "over the pin's diameter")
+            Line("Its pressure on the fin", shown.pressure(carried.pin_pressure), "over the pin's diameter")
         )
     elif bulb.pin_cuts:
         lines.append(Line("The cross pin", "not calculated", "on one pin alone the bulb turns"))
@@ -156,7 +158,9 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
         text = shown.pressure(carried.ends)
         lines.append(
             Line(
-                "Pocket's ends", text, "fore and aft, filled tight; no limit of a short load on lead is known"
+                "Pocket's ends",
+                text,
+                "fore and aft, filled tight; no limit for a short load on lead is known",
             )
         )
     name = "Lifted by the bulb's tail"

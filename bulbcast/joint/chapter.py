@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 NOT_CALCULATED = (
-    "What is not calculated: fatigue; shear stress in the fin, by torque and across it; the preload that creep of the lead "
-    "takes away; corrosion of the screws against lead and steel; how the screws are locked; the hull's trunk, floors and "
-    "keel bolts. Have these seen to by whoever designs the hull's structure."
+    "Not calculated: fatigue; shear stress in the fin, by torque and across it; preload lost to creep of "
+    "the lead; corrosion of the screws against lead and steel; how the screws are locked; the hull's trunk, floors and "
+    "keel bolts. Have these checked by whoever designs the hull's structure."
 )
 """How the chapter on strength opens."""
 
@@ -98,9 +98,7 @@ def limits_chapter(job: JointResults) -> Chapter:
         )
     rule = None if job.plan.limits is None else job.plan.limits.rule
     whose = "" if rule is None else f", from {rule}"
-    words = (
-        f"Limits as typed in{whose}. No rule is shipped: the words of the rule decide, not a figure of ours."
-    )
+    words = f"Limits as typed in{whose}. No rule is included: the wording of the rule decides, not a figure given here."
     said = [
         {
             "name": one.name,
@@ -166,7 +164,7 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
         rows=rows,
         heads=("load", "material", "at the level", "stress", "allowable", "used"),
         figures=(2, 3, 4, 5),
-        caption="Where each material is stressed most; pulled is positive",
+        caption="Where each material is stressed most; tension is positive",
         only="report",
     )
     short = [(f"{load}, {material}", *more) for load, material, _, *more in rows]
@@ -216,7 +214,7 @@ def _made(fin: FinStrength, shown: Shown) -> str:
     section = fin.section
     if isinstance(section, SolidFin):
         one = section.material
-        return f"Solid, {one.name}: modulus {shown.pressure(one.modulus)}, in shear {shown.pressure(one.shear_modulus)}."
+        return f"Solid, {one.name}: modulus {shown.pressure(one.modulus)}, shear {shown.pressure(one.shear_modulus)}."
     if isinstance(section, GivenFin):
         return "Stiffness as given, the same at every level."
     body, tube = section.body, section.tube
@@ -246,16 +244,14 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
     turned = "of its level section, torque and rake together; "
     turned += "no limit typed" if turn is None else f"{shown.angle(turn)} allowed"
     factor, torque, twist = held.root_stress_factor, held.root_torque, held.twist
-    at_end = (
-        "the beam's: what a level hold of a raked fin may add at its after end, or fore end if raked forward"
-    )
+    at_end = "the beam's stress times what a raked fin held level may add at its after end, or fore end if raked forward"
     upright, stiff = (
         "about the upright through the elastic axis there",
         "modulus times second moment, athwart",
     )
     bending, torsion = shown.stiffness(root.bending), shown.stiffness(root.torsion)
     moment, in_shear = shown.torque(held.root_moment), "shear modulus times torsion constant"
-    down = "from the hull down to the tip, held without give at the hull"
+    down = "from the hull down to the tip, held rigidly at the hull"
     return [
         Line("Span", shown.length(foil.span), down, "fin.span_m"),
         Line("Length along its axis", shown.length(axis.length), raked, "fin.axis_length_m"),
@@ -265,7 +261,7 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
         Line("Stiffness in torsion there", torsion, in_shear, "fin.torsion_stiffness_root_n_m2"),
         alone("fin.torsion_stiffness_tip_n_m2", tip.torsion),
         Line("Bending moment at the hull", moment, "the bulb held flat in air", f"{flat}.root_moment_n_m"),
-        Line("The fin's own weight in it", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
+        Line("Of that, the fin's own weight", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
         alone("fin.own_density_source", None if estimate is None else estimate.source),
         Line("Shear at the hull", shown.force(held.root_shear), name=f"{flat}.root_shear_n"),
         Line(
@@ -304,7 +300,7 @@ def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
         if buckles is None:
             lines.append(Line("", "", name=name, value=None))
         else:
-            asked = f"sideways and in twist, by calculation; {BUCKLING_RESERVE:g} times the load is asked for"
+            asked = f"sideways and in twist, by calculation; {BUCKLING_RESERVE:g} times the load is required"
             lines.append(Line("buckles at", shown.force(buckles), asked, name))
         lines.append(_bears(aground, f"{at}.bears_multiple"))
         more = {

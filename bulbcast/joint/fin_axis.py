@@ -29,8 +29,8 @@ class FinAxis:
     Attributes:
         foil: From where the hull holds it to the tip.
         section: How it is made.
-        fraction: Of the chord at every level; None: each section's own. [-]
-        rake: Of the axis from the upright, tip aft is positive. [rad]
+        fraction: Fraction of the chord at every level; None: each section's own. [-]
+        rake: Rake of the axis from the upright, tip aft is positive. [rad]
     """
 
     foil: Foil
@@ -77,7 +77,7 @@ class Level:
     """The fin's axis at one level.
 
     Attributes:
-        share: Of the span below the root. [-]
+        share: Share of the span below the root. [-]
         at: The axis, x and z. [m]
         station: The section square to it.
     """
@@ -92,8 +92,8 @@ def levels(axis: FinAxis, shares: tuple[float, ...]) -> tuple[Level, ...]:
     """The axis at shares of the span, kept: the loads change with the bulb, and the fin does not.
 
     Args:
-        axis: Of the fin.
-        shares: Of the span below the root. [-]
+        axis: Axis of the fin.
+        shares: Shares of the span below the root. [-]
 
     Returns:
         One for each share.
@@ -107,7 +107,7 @@ def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> 
     Args:
         foil: From where the hull holds it to the tip.
         section: How it is made.
-        fraction: Of the chord at every level, where it is known; None: the section's own. [-]
+        fraction: Fraction of the chord at every level, where it is known; None: the section's own. [-]
 
     Returns:
         The axis. Its rake is that of the straight line from root to tip.
@@ -134,7 +134,7 @@ def root_stress_factor(section: FinSection, rake: float) -> float:
 
     Args:
         section: How it is made; a tube that is counted alone has no such ends.
-        rake: Of its axis, tip aft is positive, within 30 degrees. [rad]
+        rake: Rake of its axis, tip aft is positive, within 30 degrees. [rad]
 
     Returns:
         Times the beam's stress at the root; 1 upright. [-]

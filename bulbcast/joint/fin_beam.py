@@ -67,13 +67,13 @@ class Knockdown:
     """The fin held flat at 90 degrees of heel, in air.
 
     Attributes:
-        rake: Of the fin's axis, tip aft is positive. [rad]
+        rake: Rake of the fin's axis, tip aft is positive. [rad]
         root_moment: What the hull feels about the fore-and-aft line through the root's level. [N m]
         root_shear: [N]
-        tip_deflection: Of the fin's tip, on its axis. [m]
-        bulb_deflection: Of the bulb's mass centre. [m]
+        tip_deflection: Deflection of the fin's tip, on its axis. [m]
+        bulb_deflection: Deflection of the bulb's mass centre. [m]
         tip_slope: Angle by which the tip leans, about a fore-and-aft line. [rad]
-        twist: Of the tip's level section, about the upright: by torque, and by the bend of a raked fin. Leading
+        twist: Twist of the tip's level section about the upright, from torque and from the bend of a raked fin. Leading
             edge up is positive. [rad]
         root_torque: What the hull feels about the upright through the axis at the root: of the bulb and, where
             its density is given, of the fin itself. [N m]
@@ -105,7 +105,7 @@ class Grounding:
         buckling_force: Load of that direction at that place at which the fin buckles; None where none
             does it. [N]
         root_stress_factor: Times the stress at one end of a raked fin's root, of a blow from the side. [-]
-        root_torque: Of a blow from the side, about the upright through the axis at the root. [N m]
+        root_torque: Torque of a blow from the side, about the upright through the axis at the root. [N m]
     """
 
     force: float
@@ -132,7 +132,7 @@ def knockdown(
         foil: From where the hull holds it to the tip.
         section: How it is made.
         bulb_mass: As hung. [kg]
-        bulb_x: Of its mass centre, boat axes. [m]
+        bulb_x: x of its mass centre, boat axes. [m]
         bulb_z: Likewise; below the root. [m]
         fin_density: To count the fin's own weight; 0 leaves it out. [kg/m3]
         elastic_axis: As a fraction of the chord at every level; None: the section's own. [-]
@@ -205,7 +205,7 @@ def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None
 
     Args:
         foil: From root to tip.
-        shares: Of the span below the root. [-]
+        shares: Shares of the span below the root. [-]
     """
     return tuple(
         None
@@ -219,7 +219,7 @@ def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
     """How far a point lies along the axis from a level, and square to it.
 
     Args:
-        axis: Of the fin.
+        axis: Axis of the fin.
         level: On it.
         at: The point, x and z. [m]
 
@@ -251,7 +251,7 @@ def grounding(
         section: How it is made.
         blow: From which side.
         mass: That is brought to rest; the whole boat, to be safe. [kg]
-        multiple: Of its weight, as the builder sets it. [-]
+        multiple: Multiple of its weight, as the builder sets it. [-]
         at: Where the ground meets the bulb, x and z, boat axes; below the root. [m]
         elastic_axis: As for `knockdown`.
 

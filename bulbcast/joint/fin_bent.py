@@ -24,8 +24,8 @@ class BentLevel:
 
     Attributes:
         depth: Below the root, upright. [m]
-        thickness: Of the fin there. [m]
-        deflection: Of its axis, the way the bulb's weight bends it. [m]
+        thickness: Thickness of the fin there. [m]
+        deflection: Deflection of its axis, the way the bulb's weight bends it. [m]
         moment: About the level fore-and-aft line there, of all that hangs below. [N m]
     """
 
@@ -51,9 +51,9 @@ def bent_fin(
         foil: From where the hull holds it to the tip.
         section: How it is made.
         bulb_mass: As hung. [kg]
-        bulb_x: Of its mass centre, boat axes. [m]
+        bulb_x: x of its mass centre, boat axes. [m]
         bulb_z: Likewise. [m]
-        fin_density: Of the fin's own weight; 0 leaves it out. [kg/m3]
+        fin_density: Density for the fin's own weight; 0 leaves it out. [kg/m3]
         elastic_axis: As a fraction of the chord at every level; None: the section's own. [-]
 
     Returns:

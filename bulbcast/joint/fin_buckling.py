@@ -28,8 +28,8 @@ def buckling_force(axis: FinAxis, *, direction: Point, at: Point) -> float | Non
     """The least force of one direction at one point of the bulb that the fin gives no resistance to.
 
     Args:
-        axis: Of the fin.
-        direction: Of the force in the fin's plane, unit vector, x and z. [-]
+        axis: Axis of the fin.
+        direction: Direction of the force in the fin's plane, unit vector, x and z. [-]
         at: Where it meets the bulb, x and z, boat axes. [m]
 
     Returns:

@@ -26,7 +26,7 @@ from bulbcast.quantities.typed import thickness_up
 FIN_NOT_JUDGED = Rule(
     "fin-not-judged",
     Severity.NOTE,
-    why="A stress says nothing until it is held against what the material bears.",
+    why="A stress means nothing until it is compared with what the material can bear.",
 )
 FIN_OVERSTRESSED = Rule(
     "fin-overstressed",
@@ -36,12 +36,14 @@ FIN_OVERSTRESSED = Rule(
 FIN_OVERSTRESSED_AGROUND = Rule(
     "fin-overstressed-aground",
     Severity.STOP,
-    why=("When she strikes, the fin stops boat and bulb in a short way, with several times their weight."),
+    why=(
+        "When she runs aground, the fin stops boat and bulb in a short distance, with several times their weight."
+    ),
 )
 FIN_BENDS_TOO_FAR = Rule(
     "fin-bends-too-far",
     Severity.STOP,
-    why="A bulb that swings aside rights her less, and a fin that bends much fatigues.",
+    why="A bulb that swings aside rights her less, and a fin that bends a lot fatigues.",
 )
 FIN_TWISTS_TOO_FAR = Rule(
     "fin-twists-too-far",
@@ -52,12 +54,12 @@ FIN_GIVES_WAY = Rule(
     "fin-gives-way",
     Severity.STOP,
     Severity.CAUTION,
-    why=("A thin fin under a load along it bends out sideways all at once, long before it is crushed."),
+    why=("A thin fin loaded along its length buckles suddenly, long before it is crushed."),
 )
 FIN_WEIGHT_ESTIMATED = Rule(
     "fin-weight-estimated",
     Severity.NOTE,
-    why="Where the fin is not weighed its mass is worked out from its size and a usual density.",
+    why="Where the fin is not weighed, its mass is estimated from its size and a usual density.",
 )
 FIN_NOT_EVEN = Rule(
     "fin-not-even",
@@ -67,7 +69,7 @@ FIN_NOT_EVEN = Rule(
 FIN_RAKED_ROOT = Rule(
     "fin-raked-root",
     Severity.CAUTION,
-    why="A raked fin gathers stress at one corner of its root, more than the beam formula says.",
+    why="Stress gathers at one corner of a raked fin's root, more than the beam formula says.",
 )
 
 MOST_SAID = 10.0
@@ -102,7 +104,7 @@ def bears_words(multiple: float) -> str:
     """How many times its weight the fin bears aground, cut short so that it does when typed as shown.
 
     Args:
-        multiple: Of the weight. [-]
+        multiple: Multiple of the weight. [-]
     """
     if multiple > MOST_SAID:
         return f"more than {MOST_SAID:g} times"
@@ -117,7 +119,7 @@ def _weight(fin: FinStrength, shown: Shown) -> Iterator[Finding]:
         "fin.mass",
         f"The fin's mass is not given: {shown.mass(mass)} is estimated from its section at "
         f"{shown.density(fin.fin_density)} ({fin.density_estimate.source}).",
-        "Weigh the fin and type mass under [fin]; it is then no line of [[weights]].",
+        "Weigh the fin and type mass under [fin], and leave it out of [[weights]].",
         found=mass,
         unit="kg",
     )
@@ -137,12 +139,12 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
     # Across a grain or between plies the shear modulus may be typed as none at all.
     ratio = body.modulus / body.shear_modulus if body.shear_modulus > 0.0 else None
     kind = {"wood": "Wood", "laminate": "A laminate"}.get(material or "", f'"{body.name}"')
-    words = f"{kind} is not alike in all directions, and the beam takes it as if it were"
+    words = f"{kind} is not the same in all directions, and the beam formula treats it as if it were"
     if ratio is not None and not even:
         words += f": its modulus is {ratio:.3g} times its shear modulus, 2 to 3 times in an even material"
     yield FIN_NOT_EVEN(
         "strength.section",
-        f"{words}. Stress in single plies or across the grain is not calculated, nor twist that comes of bend.",
+        f"{words}. Stress in single plies or across the grain is not calculated, nor twist caused by bending.",
         "Hang a weight from the fin's tip, then from an arm across it, and measure sag and turn: type section = "
         '"given" with bending_stiffness = weight x length^3 / (3 x sag) and torsion_stiffness = torque x length / '
         "angle in radians.",
@@ -156,8 +158,8 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
     if all(one.allowable is None for one in held.stresses):
         yield FIN_NOT_JUDGED(
             "strength.allowable",
-            "The fin's stresses are reported and held against nothing: no allowable is given.",
-            "Give strength.allowable with its source, or have the fin judged by one who can.",
+            "The fin's stresses are reported but not judged: no allowable is given.",
+            "Give strength.allowable with its source, or have the fin judged by someone qualified.",
             unit="Pa",
         )
     thicker = _thicker(fin.roots.stress, shown)
@@ -166,7 +168,7 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
     if bend is not None and held.bulb_deflection > bend:
         yield FIN_BENDS_TOO_FAR(
             "strength.largest_deflection",
-            f"{when} the bulb's centre comes {shown.length(held.bulb_deflection)} out of line; "
+            f"{when} the bulb's centre moves {shown.length(held.bulb_deflection)} out of line; "
             f"{shown.length(bend)} is allowed.",
             _thicker(fin.roots.deflection, shown),
             found=held.bulb_deflection,
@@ -190,19 +192,19 @@ def _aground(
 ) -> Iterator[Finding]:
     load, where = aground.load, f"strength.{leaf}"
     when = f"Aground {BLOWS[leaf]} with {aground.multiple:g} times its weight"
-    remedy = "Take a thicker or stronger fin."
+    remedy = "Use a thicker or stronger fin."
     if aground.bears is not None and aground.bears >= 0.01:
-        remedy = f"Take a thicker or stronger fin, or plan with {typed(where, _floored(aground.bears))}, which it bears."
+        remedy = f"Use a thicker or stronger fin, or plan with {typed(where, _floored(aground.bears))}, which it bears."
     yield from _stressed(load, fin, FIN_OVERSTRESSED_AGROUND, where, when, remedy, asked, shown)
     buckling = load.buckling_force
     if buckling is None or load.force * BUCKLING_RESERVE <= buckling:
         return
     buckles = load.force > buckling
     words = (
-        f"the fin buckles: it does so from {shown.force(buckling)}"
+        f"the fin buckles: it does so at {shown.force(buckling)}"
         if buckles
-        else f"the fin is close to buckling, which it does from {shown.force(buckling)}: {buckling / load.force:.1f} times "
-        f"the load, and {BUCKLING_RESERVE:g} times are asked for (common practice)"
+        else f"the fin is close to buckling, which it does at {shown.force(buckling)}: {buckling / load.force:.1f} times "
+        f"the load, and {BUCKLING_RESERVE:g} times is required (common practice)"
     )
     yield FIN_GIVES_WAY(
         where,
@@ -249,7 +251,7 @@ def _stressed(
 
 def _thicker(root: float | None, shown: Shown) -> str:
     if root is None:
-        return "No thicker root alone would do: take a stiffer or stronger material, or a shallower fin."
+        return "No thicker root alone would do: use a stiffer or stronger material, or a shallower fin."
     return f"Set [fin] {typed('fin.root_thickness', thickness_up(root, shown))} or more."
 
 

@@ -115,11 +115,11 @@ def _density(
 
 
 def tube_place(asked: StrengthSection, shape: Shape | None) -> float:
-    """A tube's axis as a fraction of the chord: as typed, else the thick of the section.
+    """A tube's axis as a fraction of the chord: as typed, else the thickest part of the section.
 
     Args:
         asked: The plan's [strength].
-        shape: Of the fin's section; None: the plain four-digit one.
+        shape: Shape of the fin's section; None: the plain four-digit one.
     """
     if asked.tube_at is not None:
         return asked.tube_at
@@ -131,7 +131,7 @@ def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
 
     Args:
         asked: With a section; the reader has seen to its figures.
-        shape: Of the fin's section; None: the plain four-digit one.
+        shape: Shape of the fin's section; None: the plain four-digit one.
 
     Raises:
         BoatFigureError: A stiffness or a tube that cannot be.

@@ -18,11 +18,11 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 JOINT_CAPTION = (
-    "Screws and pocket's walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
-    "thread is counted over 1.5 diameters at most, and holds what the weaker of fin and screw holds. What lead holds as a "
-    "thread is never counted on. Screws of a raked fin lean with it: pull is along them, shear across. With the mass "
+    "Screws and pocket walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
+    "thread is counted over 1.5 diameters at most, and holds what the weaker of fin and screw holds. A thread in lead "
+    "is never counted on. The screws of a raked fin lean with it: pull is along them, shear across. With the mass "
     "centre beyond the screws the bulb turns on the tip's other edge, spread over the tip up to the nearest hole. The last "
-    "column is what the creep limit leaves beside the bulb's weight: tighten again after some weeks."
+    "column is what the creep limit leaves on top of the bulb's weight: tighten again after some weeks."
 )
 
 
@@ -81,14 +81,14 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         rows=[_pulls(one, held, shown) for one in held.screws],
         heads=PULL_HEADS,
         figures=(1, 2, 4),
-        caption="What each screw is pulled with",
+        caption="Pull on each screw",
         only="report",
     )
     yield Table(
         rows=[_holds(one, held, shown) for one in held.screws],
         heads=HOLD_HEADS,
         figures=(1, 2, 3, 4, 6, 7),
-        caption="What each screw has to hold by",
+        caption="What holds each screw",
         only="report",
     )
     yield Words(text=JOINT_CAPTION, style="caption", only="report")
@@ -122,9 +122,9 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     flat, turning = held.at_90, held.at_90.turning
     arm, off = (
         f"{shown.length(abs(held.arm))} from the pocket floor",
-        "the mass centre off the screws' middle",
+        "mass centre off the middle of the screws",
     )
-    turns, at_90 = "Would turn the bulb on its screws with", "joint.moment_at_90_deg_heel_n_m"
+    turns, at_90 = "Moment turning the bulb on its screws", "joint.moment_at_90_deg_heel_n_m"
     lines = [
         Line("Weight of the bulb", shown.force(held.joint.weight), "in air", "joint.weight_n"),
         Line("Moment at 90 degrees of heel", shown.torque(flat.moment), arm, at_90),
@@ -164,7 +164,7 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     preload, said = "not given", "bearing not judged: give strength.tightened_to"
     if held.preload is not None:
         preload = shown.force(held.preload)
-        said = "added to every pull: the safe side; tighten again after some weeks, for creep takes it away"
+        said = "added to every pull, to be safe; tighten again after some weeks, because creep reduces it"
     return [*lines, Line("Preload of each screw", preload, said, "joint.tightened_to_n", held.preload)]
 
 

@@ -31,14 +31,14 @@ class Joint:
     """What holds the bulb, and what hangs on it.
 
     Attributes:
-        weight: Of the bulb. [N]
+        weight: Weight of the bulb. [N]
         mass_centre_at: Aft of the tip's leading edge. [m]
-        places: Of the screws, one at least, in order: aft of the tip's leading edge. [m]
+        places: Places of the screws, one at least, in order: aft of the tip's leading edge. [m]
         half_widths: Half of the fin's tip where each screw is: the lever it has against prying. [m]
         holes: Diameter of the hole in the lead of each. [m]
         tip: The fin's tip.
         pocket_depth: 0 without a pocket. [m]
-        rake: Of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
+        rake: Rake of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
 
     Raises:
         BoatFigureError: No screw, one off the tip, or a figure that cannot be.
@@ -62,7 +62,7 @@ class Joint:
             require_positive("Half the fin's width at the screw", half, "m")
             require_positive("The hole in the lead", hole, "m")
         if not self.places:
-            raise BoatFigureError("The joint has no screw. Give one at least, or leave the joint out.")
+            raise BoatFigureError("The joint has no screw. Give at least one, or leave the joint out.")
         if not all(0.0 < at < self.tip.chord for at in self.places):
             raise BoatFigureError("A screw lies off the fin's tip. Give places within the tip chord.")
 
@@ -81,7 +81,7 @@ class Pivot:
 
     Attributes:
         at: Aft of the tip's leading edge. [m]
-        area: Of the fin's tip that presses. [m2]
+        area: Area of the fin's tip that presses. [m2]
         force: [N]
     """
 
@@ -107,7 +107,7 @@ class JointCase:
         pulls: Along each screw, without preload. [N]
         shears: Across each screw, the screws alone; None where one screw alone cannot hold against turning. [N]
         wall_pressure: The most on a wall of the pocket, if the walls alone held; None without a pocket. [Pa]
-        floor_pressure: Of the fin's tip on the pocket floor, the mean; None where nothing presses it. [Pa]
+        floor_pressure: Mean pressure of the fin's tip on the pocket floor; None where nothing presses it. [Pa]
         pivot: Where the tip's edge presses into the lead; None where it does not.
     """
 
@@ -209,7 +209,7 @@ def _along(
 
     Args:
         joint: Their rake.
-        lifts: Of each, square to the floor. [N]
+        lifts: Lift of each, square to the floor. [N]
         athwart: Across each, to port or starboard; None is passed on. [N]
         aft: That the bulb pushes each aft with, along the floor. [N]
     """
@@ -240,7 +240,7 @@ def sideways(
 
     Args:
         joint: What holds it.
-        name: Of the case.
+        name: Name of the case.
         force: [N]
         arm: From the pocket floor down to where it acts; negative above the floor. [m]
         at: Where it acts, aft of the tip's leading edge. [m]
@@ -385,7 +385,7 @@ def pulls_about(places: Sequence[float], moment: float, pivot: float) -> list[fl
     """Pulls of screws that hold a moment about a pivot, in proportion to their distance from it.
 
     Args:
-        places: Of the screws, all on one side of the pivot. [m]
+        places: Places of the screws, all on one side of the pivot. [m]
         moment: That opens the joint; one that closes it pulls none. [N m]
         pivot: [m]
 

@@ -27,7 +27,7 @@ BEARING_NOT_JUDGED = Rule(
 JOINT_NOT_JUDGED = Rule(
     "joint-not-judged",
     Severity.NOTE,
-    why="A load says nothing until it is held against what the parts bear.",
+    why="A load means nothing until it is compared with what the parts can bear.",
 )
 JOINT_NOT_WHOLE = Rule(
     "joint-not-whole",
@@ -65,7 +65,7 @@ NET_OVERSTRESSED = Rule(
 END_GRAIN = Rule(
     "screw-in-end-grain",
     Severity.CAUTION,
-    why="Wood holds a screw badly along its grain, as the fibres only split apart.",
+    why="Wood holds a screw badly along its grain, because the fibres simply split apart.",
 )
 WOOD_SCREW_SIZE = Rule(
     "wood-screw-out-of-range",
@@ -133,7 +133,7 @@ def check_joint_is_whole(bulb: HungBulb) -> list[Finding]:
         JOINT_NOT_WHOLE(
             "strength",
             f"The joint is calculated for screws alone: {' and '.join(left_out)} are not judged.",
-            "Have them judged by one who can, or prove the joint under load before she is afloat.",
+            "Have them judged by someone qualified, or prove the joint under load before she is afloat.",
         )
     ]
 
@@ -170,7 +170,7 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
         remedy += "and tighten again after some weeks."
         if held.preload_at_most < worst.sustained:
             wider = "A washer" if worst.cut.washer is None else "A wider and thicker washer"
-            remedy += f" That is little. {wider} under the head of screw {worst.number} leaves more."
+            remedy += f" That is little. {wider} under the head of screw {worst.number} allows more."
     return BEARING_NOT_JUDGED(
         "strength.tightened_to",
         "Bearing on the lead not judged: no preload is given, and the bulb's weight alone makes "
@@ -189,7 +189,7 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     if held.preload and held.preload_at_most > 0.0:
         less = f"Set {typed('strength.tightened_to', force_down(held.preload_at_most, shown))} at most"
     no_room = f"{less}. " if less else ""
-    no_room += "The lead has no room for a washer wide enough: take more screws, or a fuller bulb"
+    no_room += "The lead has no room for a washer wide enough: use more screws, or a fuller bulb"
     outer = outer_for(screw.sustained * _MARGIN, hole=screw.hole, limit=held.bearing_limit)
     if outer > screw.room_for - _ROUNDING:
         return no_room
@@ -235,7 +235,7 @@ def _strength(
             f"{WHEN[held.cases[hardest].name].capitalize()} screw {screw.number} is pulled with "
             f"{shown.force(screw.pulls[hardest])}{across}, {shown.pressure(stress)} in its thread; "
             f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
-            "Take thicker screws, more of them, or set them where the fin is thicker.",
+            "Use thicker screws, more of them, or set them where the fin is thicker.",
             found=stress,
             limit=allowable,
             unit="Pa",
@@ -246,7 +246,7 @@ def _strength(
         yield THREAD_STRIPS(
             f"{where}.length",
             f"{WHEN[held.cases[hardest].name].capitalize()} screw {screw.number} is pulled with {shown.force(pull)}; "
-            f"{shown.length(screw.counted)} of its thread in the fin may take {shown.force(screw.holds)} "
+            f"{shown.length(screw.counted)} of its thread in the fin can hold {shown.force(screw.holds)} "
             f"({screw.holds_how}).",
             _longer(screw, pull, held, shown),
             severity=Severity.STOP if screw.holds_typed else Severity.CAUTION,
@@ -259,11 +259,11 @@ def _strength(
 def _longer(screw: ScrewStrength, pull: float, held: JointStrength, shown: Shown) -> str:
     """Longer screws where length is what is counted and too short, else thicker ones or more."""
     if not screw.holds or screw.counted <= 0.0:
-        return "Take longer screws: none of the thread is in the fin."
+        return "Use longer screws: none of the thread is in the fin."
     needed = screw.counted * pull / screw.holds
     whole = held.thread_in in ("wood", "bonded") or needed <= ENGAGED_AT_MOST * screw.thread.diameter
     if screw.gives_first or not whole:
-        return "Take thicker screws or more of them: a longer thread holds no more."
+        return "Use thicker screws or more of them: a longer thread holds no more."
     return (
         f"It would take {shown.length(_typed_up(needed, shown))} of thread in the fin, "
         f"{shown.length(_typed_up(needed - screw.engaged, shown))} more; or thicker screws, or more of them."
@@ -276,16 +276,16 @@ def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterato
         yield END_GRAIN(
             where,
             f"Screw {screw.number} is pulled out of end grain: {END_GRAIN_ADVICE}.",
-            "Bond threaded inserts in the fin, or bolt through it, or let a cross-grained block in and set "
+            "Bond threaded inserts in the fin, or bolt through it, or let in a cross-grained block and set "
             f"{typed('strength.grain', 'across the span')}.",
         )
     sizes = wood_screw_limits(length)
     if sizes is None or not sizes[0] <= diameter <= sizes[1]:
         yield WOOD_SCREW_SIZE(
             f"{where}.diameter",
-            f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, lies outside the sizes that the "
-            "withdrawal formula holds for: it is likely to hold less than calculated.",
-            "Take a wood screw of 13 to 76 mm (1/2 to 3 in) and of a gauge usual for its length, or prove one "
+            f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, lies outside the sizes that "
+            "the withdrawal formula covers: it is likely to hold less than calculated.",
+            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a gauge usual for its length, or prove one "
             "by pulling it out of a piece of the same wood.",
             found=diameter,
             unit="m",
@@ -316,7 +316,7 @@ def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[
             "screws",
             f"{WHEN[worst].capitalize()} the fin is stressed with {shown.pressure(stresses[worst])} at the screws' holes; "
             f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
-            "Take a thicker tip, thinner or shorter screws.",
+            "Use a thicker tip, thinner or shorter screws.",
             found=stresses[worst],
             limit=allowable,
             unit="Pa",
@@ -330,11 +330,11 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         words
         for words, said in (
             (
-                "what the thread holds, for no strength.thread_shear_allowable is given",
+                "what the thread holds, as no strength.thread_shear_allowable is given",
                 any(one.holds is None for one in held.screws),
             ),
             (
-                "the stress of the screws, for no strength.screw_allowable is given",
+                "the stress of the screws, as no strength.screw_allowable is given",
                 asked.screw_allowable is None,
             ),
             (
@@ -342,13 +342,13 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
                 any(one.shears[0] is None for one in held.cases),
             ),
             (
-                f"the pressure on the pocket's walls, up to {shown.pressure(max(walls, default=0.0))}, for no limit of a "
+                f"the pressure on the pocket's walls, up to {shown.pressure(max(walls, default=0.0))}, as no limit for a "
                 "short load on lead is known",
                 bool(walls),
             ),
-            (f"the fin at the screws' holes, for {held.net_missing}", held.net is None),
+            (f"the fin at the screws' holes, as {held.net_missing}", held.net is None),
             (
-                "the fin at the screws' holes, for no allowable of a solid fin is given",
+                "the fin at the screws' holes, as no allowable of a solid fin is given",
                 held.net is not None and held.net_allowable is None,
             ),
         )

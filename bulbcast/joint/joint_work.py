@@ -49,7 +49,7 @@ def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float)
     Args:
         job: The sized bulb, and the boat if there is one.
         asked: The plan's [strength].
-        fin_density: Of the fin's own weight that is counted. [kg/m3]
+        fin_density: Density for the fin's own weight that is counted. [kg/m3]
 
     Returns:
         The joint; None without screws, or where one stands outside the fin.
@@ -211,7 +211,7 @@ def thread_of(plan: Plan, index: int) -> Thread:
 
     Args:
         plan: With screws.
-        index: Of the screw, from 0.
+        index: Index of the screw, from 0.
 
     Raises:
         BoatFigureError: No coarse thread of that diameter is known, or a pitch too coarse for it.

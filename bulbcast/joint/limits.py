@@ -43,7 +43,7 @@ LIMITS = {
     name: Rule(
         f"limit-{name.replace('_', '-')}",
         Severity.STOP,
-        why="A limit that you typed from your rule is passed, and the boat would not measure.",
+        why="A limit that you typed from your rule is exceeded, so the boat would not pass measurement.",
     )
     for name in LIMIT_WORDS
 }
@@ -54,7 +54,7 @@ class LimitHeld:
     """One limit.
 
     Attributes:
-        name: Of its key in [limits].
+        name: Name of its key in [limits].
         found: [SI]
         limit: [SI]
         unit: "m" or "kg".
@@ -124,17 +124,17 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
     found, limit, over = (
         one.shown(figure, job.shown) for figure in (one.found, one.limit, one.found - one.limit)
     )
-    remedy = "Nothing that this plan gives would do alone: change more of its shape, or see the rule again."
+    remedy = "No single figure in this plan fixes it: change more of the shape, or read the rule again."
     if fixes:
         remedy = f"Set {', or '.join(fixes)}."
         if plan.bulb.target_mass is None and one.name in ("bulb_mass", "fin_with_bulb"):
             remedy = (
-                f"Lighten the boat or carry the difference inside; or impose it, {' or '.join(fixes)}, and she floats "
-                "light by what is left off."
+                f"Lighten the boat or carry the difference inside; or impose it, {' or '.join(fixes)}, and she "
+                "floats light by the difference."
             )
         if one.name != "draught":
             # The fix changes the bulb's size or shape, and with it what its pocket and screws have round them.
-            remedy += " Then plan the joint again: the bulb round it is another."
+            remedy += " Then plan the joint again: the bulb round it has changed."
     return LIMITS[one.name](
         f"limits.{one.name}",
         f"{LIMIT_WORDS[one.name].format(found=found)}, {over} more than the {limit} allowed "

@@ -21,7 +21,7 @@ class NetSection:
         along: Second moment about the centroid, bending in the fin's plane. [m4]
         half_depth: From the chord line to the outermost fibre. [m]
         chord: [m]
-        share: Of `across` that the holes leave. [-]
+        share: Share of `across` that the holes leave. [-]
     """
 
     area: float

@@ -23,7 +23,7 @@ class Aground:
     """One way of grounding.
 
     Attributes:
-        multiple: Of her weight, as set. [-]
+        multiple: Multiple of her weight, as set. [-]
         load: What the fin feels.
         bears: Largest multiple that every allowable, and buckling with its reserve, would let pass; None where
             there is nothing to hold it against. [-]
@@ -50,7 +50,7 @@ class FinStrength:
     Attributes:
         foil: From the hull down to the tip.
         section: How it is made.
-        fin_density: Of its own weight, which is always counted. [kg/m3]
+        fin_density: Density for its own weight, which is always counted. [kg/m3]
         density_estimate: Where that is from; None where the plan gives the fin's mass or density.
         elastic_axis: As a fraction of the chord at every level; None: each section's own. [-]
         knockdown: At 90 degrees of heel, in air.
@@ -78,8 +78,8 @@ class ScrewStrength:
         number: From 1.
         cut: Its hole, recess and head.
         room: Lead and fin round it.
-        thread: Of the screw.
-        counted: Of the thread above the pocket floor, what is counted. [m]
+        thread: Thread of the screw.
+        counted: Length of thread above the pocket floor that is counted. [m]
         pulls: Under each load, in the order of the joint's cases. [N]
         shears: Likewise; None where one screw alone cannot hold against turning. [N]
         outer: Diameter over which head or washer bears on the lead. [m]
@@ -159,14 +159,14 @@ class JointStrength:
         missing: Keys of [strength] whose blow was not set and is not calculated.
         screws: One each.
         thread_in: What holds them; None where that is not known.
-        preload: Of each screw; None where the plan does not say. [N]
+        preload: Preload of each screw; None where the plan does not say. [N]
         bearing_limit: What the lead bears for months under heads, washers and the tip's edge. [Pa]
         bearing_source: On whose word.
         wall: That is to be left round the cuts. [m]
         net: The fin less the holes, square to its axis at the tip; None where that is not calculated.
         net_missing: Why not; empty where it is.
         net_stresses: Largest stress there by each load with a moment or a force on the fin, by its name. [Pa]
-        net_allowable: Of a solid fin's material; None: not judged. [Pa]
+        net_allowable: Allowable of a solid fin's material; None: not judged. [Pa]
     """
 
     joint: Joint

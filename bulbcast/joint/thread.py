@@ -26,8 +26,8 @@ split; USDA Wood Handbook, FPL-GTR-190, chapter 8, as quoted. A screw up into a 
 span stands in end grain. [-]"""
 
 END_GRAIN_ADVICE = (
-    "the National Design Specification for Wood Construction, 12.2, lets no wood screw be loaded in withdrawal from end "
-    "grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls it erratic, 75 % of side grain on average"
+    "the National Design Specification for Wood Construction, 12.2, does not allow wood screws to be loaded in withdrawal "
+    "from end grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls it erratic, 75 % of side grain on average"
 )
 """What the published handbooks say of a wood screw pulled out of end grain."""
 
@@ -146,7 +146,7 @@ def strip_areas(thread: Thread, engaged: float) -> StripAreas:
     """Strip areas with nominal diameters.
 
     Args:
-        thread: Of the screw.
+        thread: Thread of the screw.
         engaged: Length of full thread in the hole. [m]
 
     Returns:
@@ -173,10 +173,10 @@ def pull_out(
     """Force at which a thread strips, short term: the hole's, or the screw's own where that is weaker.
 
     Args:
-        thread: Of the screw.
+        thread: Thread of the screw.
         engaged: Length of full thread in the hole that is counted; see `ENGAGED_AT_MOST`. [m]
-        shear_strength: Of what it is screwed into. [Pa]
-        screw_shear: Of the screw; None for a screw harder than what it is in. [Pa]
+        shear_strength: Shear strength of what it is screwed into. [Pa]
+        screw_shear: Shear strength of the screw; None for a screw harder than what it is in. [Pa]
 
     Returns:
         [N]
@@ -199,8 +199,8 @@ def wood_withdrawal(
     """Ultimate withdrawal of a wood screw from wood.
 
     Args:
-        specific_gravity: Of the oven-dry wood, 0.1 to 1.2. [-]
-        diameter: Of the screw's shank. [m]
+        specific_gravity: Specific gravity of the oven-dry wood, 0.1 to 1.2. [-]
+        diameter: Diameter of the screw's shank. [m]
         threaded: Length of thread in the wood. [m]
         end_grain: Whether the screw stands along the grain. [-]
         wet: Whether the wood gets wet in service. [-]
@@ -246,7 +246,7 @@ def wood_screw_limits(length: float) -> tuple[float, float] | None:
     """Shank diameters for which the withdrawal formula holds; beyond them the screw holds less than it says.
 
     Args:
-        length: Of the screw, under its head. [m]
+        length: Length of the screw, under its head. [m]
 
     Returns:
         Least and largest diameter, straight between the lengths of the table [m]; None for a length outside it.
@@ -270,9 +270,9 @@ def bonded_pull_out(*, diameter: float, bonded: float, shear: float = BONDED_SHE
     """Ultimate pull-out of a rod or insert bonded in filled epoxy.
 
     Args:
-        diameter: Of the bonded surface. [m]
+        diameter: Diameter of the bonded surface. [m]
         bonded: Its length. [m]
-        shear: Of the bond. [Pa]
+        shear: Shear strength of the bond. [Pa]
 
     Returns:
         pi d L tau; divide by `BONDED_DIVISOR` for use. [N]

@@ -120,7 +120,7 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
             "strength.tube_at",
             tube,
             f"{tube_place(asked, section_of(plan.fin)):.3g}",
-            "the thick of the section",
+            "the thickest part of the section",
         )
     )
     if fin is not None and fin.density_estimate is not None:

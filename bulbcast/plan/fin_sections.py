@@ -390,7 +390,7 @@ class FinSection:
             unless="density",
             read="nothing with limits.fin_with_bulb",
             expected="{expected}, or fin.density",
-            remedy="Add mass as weighed under [fin]; it is then no line of [[weights]].",
+            remedy="Add mass as weighed under [fin], and leave it out of [[weights]].",
         ),
         find="Weigh the finished fin, with its fittings and without the bulb.",
     )

@@ -200,7 +200,7 @@ def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
     Times excepted: a pause of seconds and a wait of hours are read off different clocks.
 
     Args:
-        rows: Of cells; plain texts stay as they are.
+        rows: Rows of cells; plain texts stay as they are.
     """
     kept = [tuple(row) for row in rows]
     others: dict[tuple[str, bool], list[float]] = {}

@@ -236,7 +236,7 @@ class _Reader:
             )
         if following in _NUMBER_STARTS or following == "/":
             self._refuse(
-                f"{self._shown()}, where the number does not end",
+                f"{self._shown()}, where the number is not finished",
                 "Write a decimal, 13.25, or a whole number and a fraction, 13 1/4.",
             )
         if following == " " and self._peek(1) in _NUMBER_STARTS:
@@ -323,7 +323,7 @@ class _Reader:
                     "Fix the number or the unit; nothing is colder than -273.15 C.",
                 )
         elif value < 0 and not WORDS[unit.dimension].signed:
-            self._refuse(f"{self._shown()}, below zero", "Take the minus sign away.")
+            self._refuse(f"{self._shown()}, below zero", "Remove the minus sign.")
 
     def _no_number(self) -> NoReturn:
         if self._peek() == ",":

@@ -133,8 +133,8 @@ def bulb_mesh(
     Args:
         body: The lead body.
         skin: Over it. [m]
-        volume: Of both. [m3]
-        centroid_x: Of that volume, from the nose. [m]
+        volume: Volume of both. [m3]
+        centroid_x: x of the centroid of that volume, from the nose. [m]
         attitude: Where the bulb axes lie in the boat's.
 
     Returns:

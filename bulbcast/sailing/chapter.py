@@ -28,10 +28,10 @@ if TYPE_CHECKING:
 NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping are not included"
 """As plan.json says `CAVEAT`."""
 
-SMALL_ANGLES = "Her shape is not known: heel is read from GM sin(heel), which holds at small angles only."
+SMALL_ANGLES = "Her shape is not known: heel comes from GM sin(heel), which holds only at small angles."
 LEEWAY_CAVEAT = (
-    "At hull speed; leeway goes with one over the speed squared, so that at half of it there is four times as much. "
-    "Rudder and hull hold some of the side force, which is not counted."
+    "At hull speed. Leeway goes with one over the speed squared: at half the speed it is four times as much. "
+    "What rudder and hull hold of the side force is not counted."
 )
 _FORMULAS = {HELMBOLD: "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
 _EVERY = 10
@@ -39,7 +39,7 @@ _EVERY = 10
 
 
 def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
-    """How she stands up.
+    """How she stands up to the wind.
 
     Args:
         job: The results.
@@ -89,8 +89,8 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
         draw=lambda: righting_arm_plot(standing, shown),
         caption=f"Righting arms at free sinkage and trim, heeled to {standing.side}, hull, fin"
         f"{', rudder' if job.plan.rudder is not None else ''} and bulb with their volumes and masses. "
-        "Dashed: the wind's heeling arm, where a rig is given. A kink is where bulb and fin leave the water, or "
-        "the deck goes in.",
+        "Dashed: the wind's heeling arm, where a rig is given. A kink shows where bulb and fin leave the water, or where "
+        "the deck goes under.",
     )
     yield Table(
         rows=_stability(standing, curve, shown),
@@ -111,9 +111,9 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
             for heel, arm, sinkage, trim in points
             if round(math.degrees(heel)) % _EVERY == 0
         ],
-        heads=("heel", "righting arm", "moment", "origin deeper", "trim"),
+        heads=("heel", "righting arm", "moment", "sinkage", "trim"),
         figures=(0, 1, 2, 3, 4),
-        caption=f"Heel by heel. {CAVEAT}",
+        caption=f"By angle of heel. {CAVEAT}",
     )
     yield Words(text=CAVEAT, only="terminal")
     said = {
@@ -150,7 +150,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
 
     begins, ends, spent = curve.positive_from, curve.vanishing, curve.area_spent
     positive, later = curve.positive_area, curve.later_area
-    beyond = "beyond it she goes on over"
+    beyond = "beyond it she turns over"
     if ends is None:
         beyond = "no arm rights her" if positive is None else "beyond the curve"
     elif ends > math.radians(179.5):
@@ -167,7 +167,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
         ),
         line(
             lolls,
-            "Rests without wind at",
+            "Heel at rest without wind",
             degrees(begins or 0.0),
             f"to {standing.side}",
             "positive_from_rad",
@@ -185,7 +185,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
             positive is not None,
             "Positive area",
             area(positive),
-            "work of heeling her so far, over her weight",
+            "work of heeling her that far, over her weight",
             "positive_area_m_rad",
             positive,
         ),
@@ -199,7 +199,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
         ),
         line(
             spent is not None,
-            "All of it given back at",
+            "As much is given back by",
             degrees(spent or 0.0),
             "",
             "area_spent_rad",
@@ -226,7 +226,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         Line(
             f"Wind that heels her {math.degrees(one.heel):.0f}°",
             shown.speed(one.wind),
-            "steady" if one.rests else "and on past it: no steady heel there",
+            "steady" if one.rests else "and beyond it: no steady heel there",
         )
         for one in sailing.winds
     ]
@@ -261,10 +261,10 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
 def _leeway(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     fin, force, heel = sailing.free_fin, sailing.side_force, sailing.heel
     wave, aspect = "a wave as long as her waterline", f"{sailing.aspect_ratio:.2f}"
-    free = f"{shown.length(fin.span)} deep; effective aspect ratio {aspect}, the hull as a mirror"
+    free = f"{shown.length(fin.span)} deep; effective aspect ratio {aspect}, with the hull as a mirror"
     lines = [
         Line("Hull speed", shown.speed(sailing.hull_speed), wave, "leeway.hull_speed_m_s"),
-        Line("Fin that stands free", shown.area(fin.area), free, "leeway.free_fin_area_m2"),
+        Line("Exposed fin", shown.area(fin.area), free, "leeway.free_fin_area_m2"),
     ]
     if force is not None and heel is not None:
         whose = "the plan's wind" if sailing.wind_given else "the wind that heels her 20°"
@@ -290,9 +290,9 @@ def _leeway(sailing: Sailing, shown: Shown) -> Iterator[Part]:
 def _leeway_lines(one: Leeway, sailing: Sailing, shown: Shown) -> Iterator[Line]:
     limit, passed, fin = degrees(sailing.limit), one.at_limit, one.fin
     if one.leeway is not None:
-        slope = f"lift slope {one.slope:.2f} a radian"
+        slope = f"lift slope {one.slope:.2f} per radian"
         yield Line(f"Leeway, {_FORMULAS[one.formula]}", degrees(one.leeway), slope)
-    upright = f"held upright it would be {shown.speed(passed.upright_wind)}"
+    upright = f"if she were held upright, at {shown.speed(passed.upright_wind)}"
     yield Line(
         f"{limit} passed at",
         DASH if passed.wind is None else shown.speed(passed.wind),
@@ -303,7 +303,7 @@ def _leeway_lines(one: Leeway, sailing: Sailing, shown: Shown) -> Iterator[Line]
     if fin is not None:
         deep = "" if fin.same_span_area is None else f"as deep as now {shown.area(fin.same_span_area)}; "
         yield Line(
-            f"Fin that makes {limit} in this wind",
+            f"Fin for {limit} in this wind",
             shown.area(fin.same_shape_area),
             f"of the same shape, {shown.length(fin.same_shape_span)} deep; {deep}"
             f"with these chords {shown.length(fin.same_chord_span)} deep",

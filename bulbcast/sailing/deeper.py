@@ -29,7 +29,7 @@ def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMes
         plan: With its rig.
         boat: As planned.
         sailing: As planned, beyond the limit.
-        surface: Of her hull; None where her shape is not known.
+        surface: Surface of her hull; None where her shape is not known.
 
     Returns:
         The level [m]; None where no depth up to three times the fin's does, or she cannot be worked out so deep.
@@ -73,7 +73,7 @@ def _sailed(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | Non
         )
         gm = curve.gm
     if plan.rig is None or gm is None or gm <= 0.0:
-        raise BoatFigureError("She does not stand upright so.")
+        raise BoatFigureError("She does not float upright like that.")
     # In the wind of the answers, with a limit a little inside the one set.
     section = replace(plan.rig, wind=sailing.wind, leeway_limit=_INSIDE * plan.rig.leeway_limit)
     return sailing_of(plan, section, deeper, curve, gm)

@@ -26,8 +26,8 @@ full tail: none of the form factors is valid there. After the sources' range of 
 the single figure is a judgement."""
 
 A_RANGE_NOT_AN_OPTIMUM = (
-    "Drag is a range over three published form factors and not an optimum: differences smaller than the "
-    "range say nothing."
+    "Drag is a range over three published form factors, not an optimum: differences smaller than the "
+    "range mean nothing."
 )
 
 
@@ -56,7 +56,7 @@ def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
     """What has to be said beside drag figures, in whole sentences.
 
     Args:
-        lowest_reynolds: Of the bulbs compared, on the length. [-]
+        lowest_reynolds: Lowest Reynolds number of the bulbs compared, on the length. [-]
         highest_reynolds: Likewise. [-]
 
     Returns:
@@ -67,8 +67,8 @@ def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
     low, high = (f"{one / 1e6:.{2 if one >= 1e4 else 4}f}" for one in (lowest_reynolds, highest_reynolds))
     seen = f"is {low}" if low == high else f"runs from {low} to {high}"
     return (
-        f"{A_RANGE_NOT_AN_OPTIMUM} The Reynolds number on the length {seen} million; below "
-        f"{TURBULENT_FROM / 1e6:g} million laminar flow, and separation on a full tail, can dominate and "
+        f"{A_RANGE_NOT_AN_OPTIMUM} The Reynolds number on the length {seen} million. Below "
+        f"{TURBULENT_FROM / 1e6:g} million, laminar flow and separation on a full tail can dominate, and "
         "none of these form factors is valid."
     )
 
@@ -93,7 +93,7 @@ def ittc57(reynolds: float | Array) -> Array:
     number = _checked(
         reynolds,
         SLOWEST_REYNOLDS,
-        "The Reynolds number is {}; the friction lines are used from 1000 up. Take a higher speed.",
+        "The Reynolds number is {}; the friction lines are used from 1000 up. Give a higher speed.",
     )
     return np.asarray(0.075 / (np.log10(number) - 2.0) ** 2)
 
@@ -170,12 +170,12 @@ def bulb_drag(
     """Drag of one bulb at one speed, with the lowest and with the highest form factor.
 
     Args:
-        length: Of the finished body. [m]
+        length: Length of the finished body. [m]
         fineness: Its length over its diameter, at least 1. [-]
-        wetted_area: Of the whole surface. [m2]
+        wetted_area: Area of the whole surface. [m2]
         speed: Through the water. [m/s]
         water_density: [kg/m3]
-        kinematic_viscosity: Of the water. [m2/s]
+        kinematic_viscosity: Viscosity of the water. [m2/s]
 
     Returns:
         The range, which bounds the authors and not the truth.
@@ -198,7 +198,7 @@ def _fineness(fineness: float | Array) -> Array:
     return _checked(
         fineness,
         1.0,
-        "The fineness is {}; form factors are made for bodies longer than wide. Make it at least 1.",
+        "The fineness is {}; form factors are for bodies longer than wide. Make it at least 1.",
     )
 
 

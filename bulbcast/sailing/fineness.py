@@ -26,14 +26,16 @@ ASSUMED_SPEED = 1.5
 """Where the boat is not known: about the hull speed of a yacht of 1.4 m. Judgement. [m/s]"""
 
 ROUND_A_COURSE = (
-    "The bulb is a tenth or so of a boat's drag: by speed round a course a fineness from 4 to 9 makes less than half a "
-    "per cent (estimate)."
+    "The bulb makes about a tenth of a boat's drag. Any fineness from 4 to 9 changes her speed round a course by less than "
+    "half a per cent (estimate)."
 )
 
 FINENESS_UNUSUAL = Rule(
     "fineness-unusual",
     Severity.NOTE,
-    why=("Speed hangs little on fineness, and wetted area, length and room in the lead hang on it much."),
+    why=(
+        "Fineness changes speed little, but it changes wetted area, length and room in the lead a good deal."
+    ),
 )
 
 
@@ -140,7 +142,7 @@ def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
 
     Args:
         beside: The planned bulb beside the usual ones.
-        key: Of the plan, that gives its fineness.
+        key: Key in the plan that gives its fineness.
         shown: The builder's units.
     """
     own = beside.planned
@@ -149,18 +151,18 @@ def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
     change = own.wetted_area / end.wetted_area - 1.0
     drags = ""
     if own.drag is not None and end.drag is not None:
-        drags = f" and {_range(own.drag, shown)} of drag for {_range(end.drag, shown)} at {shown.speed(beside.speed)}"
+        drags = f" and {_range(own.drag, shown)} of drag instead of {_range(end.drag, shown)} at {shown.speed(beside.speed)}"
     slender = own.fineness > limit
     if slender:
         doubt = "A slender bulb has a thin tail that is hard to fill, and twists the fin more when its nose strikes"
     else:
-        doubt = "A stubby bulb may shed its flow at the tail, which is in none of these formulas"
+        doubt = "The flow may separate at the tail of a stubby bulb, and none of these formulas includes that"
     more = f"{shown.percent(abs(change))} {'more' if change > 0.0 else 'less'}"
     return FINENESS_UNUSUAL(
         key,
-        f"A fineness of {own.fineness:.3g} is outside the usual {USUAL[0]:g} to {USUAL[-1]:g}. Beside a bulb of "
-        f"{limit:g} that holds as much it has {more} wetted area{drags}.",
-        f"{doubt}. {ROUND_A_COURSE} Keep it where a length or a draught asks for it.",
+        f"A fineness of {own.fineness:.3g} is outside the usual {USUAL[0]:g} to {USUAL[-1]:g}. Compared with a bulb "
+        f"of {limit:g} that holds as much, it has {more} wetted area{drags}.",
+        f"{doubt}. {ROUND_A_COURSE} Keep it if a length or a draught requires it.",
         found=own.fineness,
         limit=limit,
     )
@@ -202,7 +204,7 @@ def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
         "usual": [_record(one) for one in beside.usual],
     }
     heads = ("fineness", "length", "diameter", "wetted area", "", "drag, a range")
-    name = "Fineness beside the usual"
+    name = "Fineness against the usual"
     return Chapter(
         name="fineness",
         title=name,

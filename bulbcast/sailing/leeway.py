@@ -4,7 +4,7 @@ A fin under a hull works as half of a wing twice as deep, the hull's bottom bein
 aspect ratio is 2 b^2 / S. Lift is taken as proportional to the angle, which holds to about 8 or 10 degrees
 (common practice, no source); a bulb at the tip adds something that no formula here counts.
 
-Leeway is given at hull speed for the fin alone that stands free, the hull as a mirror; neither rudder nor bulb
+Leeway is given at hull speed for the fin alone that stands free, with the hull as a mirror; neither rudder nor bulb
 nor hull is counted. Findings go by Whicker and Fehlner's slope, the lower one.
 """
 
@@ -66,7 +66,7 @@ def whicker_fehlner(aspect_ratio: float, sweep: float = 0.0) -> float:
 
     Args:
         aspect_ratio: Effective. [-]
-        sweep: Of the quarter-chord line. [rad]
+        sweep: Sweep of the quarter-chord line. [rad]
 
     Returns:
         1.8 pi A / (1.8 + cos L sqrt(A^2 / cos^4 L + 4)), per radian. [1/rad]
@@ -88,7 +88,7 @@ def lift_slope(formula: str, aspect_ratio: float, sweep: float = 0.0) -> float:
     Args:
         formula: "helmbold", which knows no sweep, or "whicker-fehlner". [-]
         aspect_ratio: Effective. [-]
-        sweep: Of the quarter-chord line. [rad]
+        sweep: Sweep of the quarter-chord line. [rad]
 
     Returns:
         Per radian. [1/rad]
@@ -117,7 +117,7 @@ def leeway(
     Args:
         side_force: Square to the fin's plane, as the sail's is square to the mast. [N]
         speed: Through the water. [m/s]
-        area: Of the fin, one side. [m2]
+        area: Area of the fin, one side. [m2]
         slope: Lift slope. [1/rad]
         water_density: [kg/m3]
         heel: Below 90 degrees; a heeled fin meets the sideways flow at an angle smaller by cos(heel). [rad]
@@ -133,8 +133,8 @@ def leeway(
     require_positive("The fin's area", area, "m2")
     if not abs(heel) < 0.5 * math.pi:
         raise BoatFigureError(
-            f"The heel is {math.degrees(heel):g} degrees; a fin holds a side force below 90 degrees only. "
-            "Take the heel she sails at."
+            f"The heel is {math.degrees(heel):g} degrees; a fin holds a side force only below 90 degrees. "
+            "Give the heel she sails at."
         )
     return side_force / (holding * area * math.cos(heel))
 
@@ -187,7 +187,7 @@ def fin_for_leeway(
     Raises:
         BoatFigureError: A figure that is not above 0, or no such formula.
     """
-    require_positive("The leeway to hold", limit, "rad")
+    require_positive("The leeway allowed", limit, "rad")
     require_positive("The side force", side_force, "N")
     sweep = foil.quarter_chord_sweep
     # S a, what area times slope has to come to.
@@ -240,7 +240,7 @@ def _cosine(sweep: float) -> float:
     require_finite("The sweep", sweep, "rad")
     if abs(sweep) > STEEPEST_SWEEP:
         raise BoatFigureError(
-            f"The quarter-chord line is swept {math.degrees(sweep):g} degrees; the formula is used to 60 "
+            f"The quarter-chord line is swept {math.degrees(sweep):g} degrees; the formula is used up to 60 "
             "degrees. Give the fin less sweep."
         )
     return math.cos(sweep)

@@ -15,16 +15,16 @@ from bulbcast.sailing.trade import LARGEST_TRADED, Trade, Traded
 from bulbcast.sailing.views import CAVEAT, trade_plot
 
 NOT_TRADED = (
-    f"Other bulbs and fins are not worked out on a hull of more than {LARGEST_TRADED} facets, since each takes a "
-    "righting arm curve of its own: export her coarser for that, 20 000 facets are plenty."
+    f"Other bulbs and fins are not calculated for a hull of more than {LARGEST_TRADED} facets, as each needs "
+    "its own righting arm curve. Export her coarser for that: 20 000 facets are plenty."
 )
 
 
 OTHER_SIZES = (
-    "Every length multiplied, her righting arms too; the fin's lift slope the same. In one wind the sail's moment "
-    "grows with the cube of the length and her own with the fourth power: the smaller boat is the more tender, "
-    "and at her lower speed her fin makes the more leeway. That is why a model of a larger boat needs a deeper "
-    "fin and more area than her plan shows."
+    "Every length is multiplied, righting arms too; the fin's lift slope stays the same. In the same wind the "
+    "sail's moment grows with the cube of the length, the righting moment with the fourth power. So the smaller boat is "
+    "more tender, and at her lower speed her fin makes more leeway. That is why a model of a larger boat needs a deeper "
+    "fin and more area than the plan shows."
 )
 
 
@@ -105,7 +105,7 @@ def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
     if scale.metacentric_height_needed > sailing.highest_gm:
         # A figure that nothing reaches is no advice.
         return (
-            f"{as_there} In {wind} itself no ballast on this fin stands her up so, not even with all her mass at the "
+            f"{as_there} In {wind} itself no ballast on this fin holds her at that heel, not even with all her mass at the "
             "bulb's underside: carry less sail instead."
         )
     return (
@@ -198,7 +198,7 @@ def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
         step = 0.0254 if shown.units == "imperial" else 0.010
         yield (
             f"Near the plan, {shown.length(step)} of depth does as much against the wind as "
-            f"{shown.mass(step * trade.depth_worth)} of bulb; depth costs draught and fin, mass costs "
+            f"{shown.mass(step * trade.depth_worth)} of bulb. Depth costs draught and fin; mass costs "
             "freeboard unless as much stays ashore."
         )
     mass = (
@@ -207,11 +207,11 @@ def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
         else "The fin's own mass is not listed separately, so it stays as it is."
     )
     yield (
-        "Each answer is worked out anew: the bulb sized and placed, she afloat at the mass she then has, the weight list "
-        f"as it is. {mass} Chords and the rake of the leading edge stay as they are; a deeper fin lowers the centre of "
-        "lateral resistance where that is not given."
+        "Each answer is calculated afresh: the bulb is sized and placed, and the boat floats at her new mass. The weight "
+        f"list is unchanged. {mass} Chords and the rake of the leading edge stay as they are; a deeper fin lowers the "
+        "centre of lateral resistance where that is not given."
     )
     failed = sorted({one.missing for one in trade.cells if one.missing})
     yield from (f"No answer: {reason}" for reason in failed[:3])
     if any(not wind.rests for one in trade.cells for wind in one.winds):
-        yield "* She does not rest at that heel: this wind takes her past it."
+        yield "* No steady heel there: this wind takes her past it."

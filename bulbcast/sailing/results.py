@@ -18,7 +18,7 @@ class SailingResults(JointResults):
     """All that is known before the pattern.
 
     Attributes:
-        standing: How she stands up; None without a boat, or where it was not asked for.
+        standing: How she stands up to the wind; None without a boat, or where it was not asked for.
         fineness: The bulb beside others; None where its fineness is a usual one.
     """
 

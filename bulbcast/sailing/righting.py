@@ -46,7 +46,7 @@ class RightingArmCurve:
         later_area: Area from `vanishing` to the end of the curve, negative where it capsizes her. [m]
         area_spent: Heel at which all of the positive area is given back: she would not come back of
             herself from beyond it even with no loss; None where the curve does not get there. [rad]
-        largest_arm: Of the curve, by the parabola through its three highest neighbours. [m]
+        largest_arm: Largest arm of the curve, by the parabola through its three highest neighbours. [m]
         largest_arm_heel: Where it stands. [rad]
     """
 
@@ -80,11 +80,11 @@ def righting_arm_curve(
 
     Args:
         hull: Closed surface of all that displaces water: with fin and bulb, where they matter.
-        mass: Of everything afloat. [kg]
+        mass: Mass of everything afloat. [kg]
         mass_centre: Boat axes. [m]
         water_density: [kg/m3]
         heels: Ascending, two at least, between 0 and 180 degrees. [rad]
-        near: Of a boat much like her: where its heels are the same, each starts from how that one lay.
+        near: Curve of a boat much like her; at the same heels, each search starts from its attitude.
 
     Returns:
         The curve.

@@ -70,10 +70,10 @@ def righting_arms(
         plan: For fin, rudder and water.
         hull: The hull.
         bulb: As it hangs.
-        mass: Of all afloat. [kg]
+        mass: Mass of all afloat. [kg]
         mass_centre: Boat axes. [m]
         heels: Ascending from 0. [rad]
-        near: Of a boat much like her, to the same side, to start from.
+        near: Curve of a boat much like her, to the same side, to start from.
 
     Returns:
         The curve, and "starboard" or "port".

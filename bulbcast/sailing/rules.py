@@ -18,19 +18,19 @@ RIGHTING_ARMS_NOT_TOLD = Rule(
     Severity.NOTE,
     Severity.CAUTION,
     subject="boat",
-    why="Righting arms at large heel need her shape; bare figures give GM alone.",
+    why="Righting arms at large heel need her shape; bare figures give only GM.",
 )
 VANISHES_EARLY = Rule(
     "vanishes-early",
     Severity.CAUTION,
     subject="boat",
-    why="Past that heel she goes on to turn over, and does not come back on her own.",
+    why="Past that heel she turns over, and does not come back by herself.",
 )
 TABLE_AND_SURFACE_DIFFER = Rule(
     "table-and-surface-differ",
     Severity.NOTE,
     subject="boat",
-    why=("Two ways of finding her volume from one table disagree, so that the stations are too few."),
+    why=("Two ways of finding her volume from one table disagree, so there are too few stations."),
 )
 BLOWN_FLAT = Rule(
     "blown-flat",
@@ -48,21 +48,19 @@ LEEWAY_BEYOND_LIMIT = Rule(
     "leeway-beyond-limit",
     Severity.CAUTION,
     subject="boat",
-    why="A fin of little area has to go at a large angle to hold her up, and drags or stalls.",
+    why="A fin with little area needs a large angle to hold the side force, and drags or stalls.",
 )
 RUDDER_MASS_NOT_GIVEN = Rule(
     "rudder-mass-not-given",
     Severity.CAUTION,
     subject="boat",
-    why=(
-        "The rudder hangs in the boat like any other weight; without its mass the bulb comes out too heavy."
-    ),
+    why=("The rudder is a weight like any other; without its mass the bulb comes out too heavy."),
 )
 RUDDER_COUNTED_TWICE = Rule(
     "rudder-counted-twice",
     Severity.CAUTION,
     subject="boat",
-    why="The same rudder in two places of the plan makes the bulb lighter by one rudder.",
+    why="A rudder listed twice in the plan makes the bulb lighter by one rudder.",
 )
 
 # Knocked flat she should come up again of herself. Judgement.
@@ -84,7 +82,7 @@ def check_standing(plan: Plan, boat: BoatJob, standing: Standing, shown: Shown) 
     Args:
         plan: With [boat].
         boat: With her bulb.
-        standing: How she stands up.
+        standing: How she stands up to the wind.
         shown: The builder's units.
     """
     found = [*check_curve(standing, plan.rig is not None, shown)]
@@ -101,7 +99,7 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
     """Whether there are righting arms, and whether they last.
 
     Args:
-        standing: How she stands up.
+        standing: How she stands up to the wind.
         rigged: Whether the plan has a rig, which asks for them. [-]
         shown: The builder's units.
     """
@@ -120,7 +118,7 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
         yield VANISHES_EARLY(
             "boat",
             f"Her righting arms end at {math.degrees(vanishing):.0f} degrees: laid flat she does not come up again.",
-            "Hang the bulb deeper, make it heavier, or take weight out from high up.",
+            "Hang the bulb deeper, make it heavier, or remove weight from high up.",
             found=vanishing,
             limit=SMALLEST_VANISHING,
             unit="rad",
@@ -128,9 +126,9 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
     if over is not None and abs(over) > TABLE_AND_SURFACE:
         yield TABLE_AND_SURFACE_DIFFER(
             "boat.offsets",
-            "The surface drawn through the table for the righting arms holds "
-            f"{shown.percent(abs(over))} {'more' if over > 0.0 else 'less'} at her line than Simpson's rules find, "
-            "which the ballast target rests on.",
+            "The surface drawn through the table for the righting arms displaces "
+            f"{shown.percent(abs(over))} {'more' if over > 0.0 else 'less'} at her line than by Simpson's rules, "
+            "on which the ballast target rests.",
             "Give more stations where she curves most, or the hull as a surface.",
             found=over,
             limit=TABLE_AND_SURFACE,
@@ -147,12 +145,12 @@ def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
     limit = math.degrees(LARGEST_SAILING_HEEL)
     remedy = (
         f"Carry {shown.workshop.area(reefed)} of sail in this wind for {limit:.0f} degrees, or hang the bulb deeper or "
-        "heavier: see the trade."
+        'heavier: see "Deeper or heavier".'
     )
     message = f"A steady wind of {shown.speed(wind)} "
     if heel is None:
         rule = BLOWN_FLAT
-        message += "on these sails lays her flat: no heel below a right angle holds her."
+        message += "with these sails lays her flat: she has no steady heel below 90 degrees."
     else:
         rule = HEELS_FAR
         message += (
@@ -169,12 +167,12 @@ def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterato
         return
     ways = []
     if deeper_tip is not None:
-        ways.append(f"take the fin's tip to z = {shown.length(deeper_tip)}, all else as it is")
+        ways.append(f"take the fin's tip to z = {shown.length(deeper_tip)}, all else unchanged")
     if fin.same_span_area is not None:
-        ways.append(f"give it about {shown.area(fin.same_span_area)} of area on the same depth")
+        ways.append(f"give it about {shown.area(fin.same_span_area)} of area at the same depth")
     said = joined([*ways, "sail in less wind or with less sail"], "or")
     beyond = (
-        " That is also more than the lift's straight line holds to, so that she makes still more."
+        " That is also past the straight part of the lift curve, so she makes even more."
         if leeway > LINEAR_LIFT
         else ""
     )

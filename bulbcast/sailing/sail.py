@@ -38,7 +38,7 @@ class Rig:
         heeling_arm: From centre of effort down to centre of lateral resistance. [m]
         coefficient: Side-force coefficient. [-]
         coefficient_source: Where it comes from; shown beside every answer.
-        heel_exponent: Of cos(heel) in the heeling moment: 2; ISO 12217-2 uses 1.3 (from memory). [-]
+        heel_exponent: Exponent of cos(heel) in the heeling moment: 2; ISO 12217-2 uses 1.3 (from memory). [-]
         air_density: [kg/m3]
 
     Raises:
@@ -77,7 +77,7 @@ def heeling_arm(effort_z: float, lateral_z: float) -> float:
     if not effort_z > lateral_z:
         raise BoatFigureError(
             f"The sail's centre of effort is at {shown(effort_z, 'm')} and the centre of lateral resistance at "
-            f"{shown(lateral_z, 'm')}; the first must be the higher. Levels are upward from the waterline."
+            f"{shown(lateral_z, 'm')}; the first must be higher. Levels are upward from the waterline."
         )
     return effort_z - lateral_z
 
@@ -125,7 +125,7 @@ def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: flo
     Args:
         rig: The sail.
         wind: [m/s]
-        mass: Of the boat complete. [kg]
+        mass: Mass of the complete boat. [kg]
         heel: Above 0, below 90 degrees. [rad]
 
     Returns:
@@ -144,7 +144,7 @@ def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> 
 
     Args:
         rig: The sail.
-        mass: Of the boat complete. [kg]
+        mass: Mass of the complete boat. [kg]
         righting_arm: GZ at that heel, 0 or more. [m]
         heel: Above 0, below 90 degrees. [rad]
 

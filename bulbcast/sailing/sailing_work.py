@@ -75,7 +75,7 @@ class Sailing:
         lateral_z: Level of that. [m]
         arms: The righting arms that the answers come from.
         by_curve: Whether those are the boat's own; else GM sin(heel), for small angles.
-        wind: Of the answers: the plan's, else the wind that heels her 20 degrees. [m/s]
+        wind: The wind that the answers are for: the plan's, else the wind that heels her 20 degrees. [m/s]
         wind_given: Whether the plan gives it.
         heel: Steady heel in it; None where it blows her past any before 90 degrees. [rad]
         winds: That heel her 20, 30 and 45 degrees.
@@ -83,8 +83,8 @@ class Sailing:
         wind_arms: Heel [rad] and the wind's moment over the weight [m], in the wind of the answers, for drawing.
         hull_speed: [m/s]
         free_fin: What of the fin stands free between hull and bulb.
-        aspect_ratio: Effective, the hull as a mirror. [-]
-        side_force: Of the sail at that heel; None without one. [N]
+        aspect_ratio: Effective, with the hull as a mirror. [-]
+        side_force: Side force of the sail at that heel; None without one. [N]
         limit: Leeway not to be passed. [rad]
         leeways: By each formula, at hull speed.
         scale: The same boat at another size; None where none is asked or it cannot be reported.
@@ -125,7 +125,7 @@ def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
 
     Args:
         plan: For the fin's tip.
-        rig: Of the plan.
+        rig: The rig in the plan.
 
     Raises:
         BoatFigureError: A sail below the fin.
@@ -168,7 +168,7 @@ def sailing_of(
     waterline, centre_z = boat.start.hull.line.length, boat.mass_centre[2]
     if boat.start.fin is None or waterline is None or centre_z is None:
         raise BoatFigureError(
-            "What she does under sail cannot be said without her fin from hull to tip, her waterline_length and the "
+            "Heel and leeway under sail need her fin from hull to tip, her waterline_length and the "
             "weights' z. Give them."
         )
     fin = fin_foil(plan.fin, plan.bulb.incidence)

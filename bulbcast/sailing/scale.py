@@ -45,11 +45,11 @@ class SailingBoat:
 
     Attributes:
         waterline: Length. [m]
-        mass: Of the boat complete. [kg]
+        mass: Mass of the complete boat. [kg]
         metacentric_height: GM across. [m]
         rig: Her sail, cos^2 of the heel.
         fin_area: One side, what stands free. [m2]
-        lift_slope: Of the fin; the same at every size. [1/rad]
+        lift_slope: Lift slope of the fin; the same at every size. [1/rad]
         water_density: [kg/m3]
 
     Raises:

@@ -42,8 +42,8 @@ class Traded:
     """The boat with another bulb on another fin.
 
     Attributes:
-        mass: Of the bulb as hung. [kg]
-        tip_z: Of the fin. [m]
+        mass: Mass of the bulb as hung. [kg]
+        tip_z: z of the fin's tip. [m]
         gm: As she then floats; None where there is no answer. [m]
         sinkage: Deeper than with the bulb as planned; None likewise, and where the hull does not give. [m]
         winds: That heel her 20, 30 and 45 degrees; empty likewise.
@@ -65,7 +65,7 @@ class Trade:
     """All of them.
 
     Attributes:
-        masses: Of the bulb, rising; the planned one in the middle. [kg]
+        masses: Masses of the bulb, rising; the planned one in the middle. [kg]
         tips: Levels of the fin's tip, the shallowest first; the planned one second. [m]
         cells: Tip by tip, mass by mass.
         depth_worth: Bulb mass that would do as much as a unit of depth, for the wind that heels her 30 degrees;
@@ -100,7 +100,7 @@ def trade_of(
         plan: With its rig.
         boat: As planned.
         sailing: As planned.
-        surface: Of her hull; None where her shape is not known.
+        surface: Surface of her hull; None where her shape is not known.
         curve: Her righting arms as planned, from which those of the others are looked for.
 
     Returns:
@@ -144,7 +144,7 @@ def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
 
     Args:
         plan: With [boat].
-        tip_z: Of the new fin. [m]
+        tip_z: z of the new fin's tip. [m]
     """
     before = fin_foil(plan.fin, plan.bulb.incidence)
     share = (before.root_z - tip_z) / (before.root_z - plan.fin.tip_z)
@@ -251,7 +251,7 @@ def _worked_out(
         sinkage = (mass - hung.wanted_mass) / immersion
     gm = load.gm if curve is None else curve.gm
     if gm is None or gm <= 0.0:
-        return Traded(mass=mass, tip_z=plan.fin.tip_z, missing="She does not stand upright so.")
+        return Traded(mass=mass, tip_z=plan.fin.tip_z, missing="She does not float upright like that.")
     arms = arms_of(curve, gm)
     return Traded(
         mass=mass,

@@ -38,7 +38,7 @@ class ArmsByHeel:
             )
         if not all(math.isfinite(one) for one in (*self.heels, *self.arms)):
             raise BoatFigureError(
-                "The righting arm curve holds a figure that is no number. Give finite figures."
+                "The righting arm curve holds a figure that is not a number. Give finite figures."
             )
         if self.heels[0] != 0.0 or any(b <= a for a, b in zip(self.heels, self.heels[1:], strict=False)):
             raise BoatFigureError(
@@ -60,7 +60,7 @@ class ArmsByHeel:
         if not 0.0 <= heel <= self.heels[-1]:
             raise BoatFigureError(
                 f"A heel of {math.degrees(heel):g} degrees lies outside the righting arm curve, 0 to "
-                f"{math.degrees(self.heels[-1]):g}. Compute the curve further."
+                f"{math.degrees(self.heels[-1]):g}. Calculate the curve further."
             )
         x, y, slopes = self.heels, self.arms, _slopes(self)
         left = min(bisect.bisect_right(x, heel) - 1, len(x) - 2)
@@ -81,7 +81,7 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
         curve: Up to 90 degrees at least, or as far as is to be looked.
         rig: The sail.
         wind: [m/s]
-        mass: Of the boat complete. [kg]
+        mass: Mass of the complete boat. [kg]
 
     Returns:
         The heel; None where she does not stand up to this wind before 90 degrees or the curve's end. A
@@ -103,8 +103,8 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
     was = over(before)
     if was > _nothing(curve, mass):
         raise BoatFigureError(
-            "Upright, the boat rights herself against this wind: she leans to the other side on her own. Put her "
-            "weights on the centreline, or begin the curve where she lies."
+            "Without wind the boat leans to the windward side, so upright she already rights herself against this wind. Put "
+            "her weights on the centreline, or begin the curve at the heel she rests at."
         )
     for heel in heels[1:]:
         now = over(heel)
@@ -140,7 +140,7 @@ def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> W
         curve: Reaching to that heel.
         rig: The sail.
         heel: Above 0, below 90 degrees. [rad]
-        mass: Of the boat complete. [kg]
+        mass: Mass of the complete boat. [kg]
 
     Returns:
         The wind, and whether she rests there.
@@ -176,7 +176,7 @@ def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[flo
     Args:
         curve: As far as is to be looked; not beyond 90 degrees.
         rig: The sail.
-        mass: Of the boat complete. [kg]
+        mass: Mass of the complete boat. [kg]
 
     Returns:
         Wind [m/s] and steady heel [rad], both ascending; the last is the strongest wind that she stands, unless
@@ -223,7 +223,7 @@ def wind_for_leeway_on_curve(
     Args:
         curve: Righting arms.
         rig: The sail.
-        mass: Of the boat complete. [kg]
+        mass: Mass of the complete boat. [kg]
         holding: Side force that the fin holds upright for each radian, 1/2 rho V^2 S a. [N/rad]
         limit: Leeway not to be passed. [rad]
 

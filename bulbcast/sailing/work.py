@@ -17,7 +17,7 @@ from bulbcast.sailing.righting_work import BRIEF_HEELS, righting_arms
 from bulbcast.sailing.sailing_work import Sailing, sailing_of
 from bulbcast.sailing.trade import Trade, trade_of
 
-NO_PLACES = "Righting arms cannot be said without x and z of every weight."
+NO_PLACES = "Righting arms need the x and z of every weight."
 NO_SURFACE = (
     "A hull of bare numbers gives GM alone: righting arms at large angles need her shape. Give the hull as a surface or as "
     "a table of offsets."
@@ -26,7 +26,7 @@ NO_SURFACE = (
 
 @frozen
 class Standing:
-    """How she stands up.
+    """How she stands up to the wind.
 
     Attributes:
         curve: Righting arms from 0 to 180 degrees at free sinkage and trim; None where her shape is not known.
@@ -86,11 +86,9 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
             # Her shape is known and she does not float: GM at her line says nothing of that.
             no_sail = missing
         elif gm is None:
-            no_sail = (
-                "Neither righting arms nor GM are known, so what holds her against the wind is not either."
-            )
+            no_sail = "Neither righting arms nor GM are known, so her heel in a wind is not known either."
         elif gm <= 0.0:
-            no_sail = "She does not stand upright on her own, even with no wind."
+            no_sail = "She does not float upright by herself, even with no wind."
         else:
             try:
                 sailing = sailing_of(plan, plan.rig, boat, curve, gm)

@@ -101,8 +101,8 @@ class KernelSolid:
         """The two sides of a plane.
 
         Args:
-            normal: Of the plane. [-]
-            offset: Of the plane from the origin along it. [m]
+            normal: Normal of the plane. [-]
+            offset: Distance of the plane from the origin along it. [m]
 
         Returns:
             What lies on the normal's side, and the rest.

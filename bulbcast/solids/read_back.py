@@ -26,9 +26,9 @@ class SolidMeant:
     """What a written solid must be.
 
     Attributes:
-        name: Of the file, for messages.
-        volume: Of the solid that was written, in double precision. [m3]
-        centroid: Of it, shape (3,). [m]
+        name: Name of the file, for messages.
+        volume: Volume of the solid that was written, in double precision. [m3]
+        centroid: Its centroid, shape (3,). [m]
         quadrature_volume: By quadrature, without a mesh. [m3]
         quadrature_centroid: By quadrature, shape (3,). [m]
         box: Lowest and highest corner it must lie in, shape (2, 3). [m]
@@ -110,6 +110,6 @@ def read_back(content: bytes, meant: SolidMeant) -> SolidRead:
 
 def _refuse(meant: SolidMeant, why: str) -> None:
     raise ReadBackError(
-        f"{meant.name} did not stand the read-back: {why}. Nothing was written. "
+        f"{meant.name} failed the read-back: {why}. Nothing was written. "
         "Please report the plan; a smaller pattern.chord_error may help meanwhile."
     )

@@ -40,7 +40,7 @@ def three_mf_bytes(mesh: Mesh, name: str, *, turn: Array | None = None) -> bytes
 
     Args:
         mesh: Closed, in bulb axes. [m]
-        name: Of the object, plain letters, digits and hyphens. [-]
+        name: Name of the object, plain letters, digits and hyphens. [-]
         turn: Rotation from bulb axes to the printer's, z up, shape (3, 3); the object is placed on the bed by it.
             None leaves it as it is, moved to where every coordinate is above zero. [-]
 
@@ -116,8 +116,8 @@ def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Ar
 
     Args:
         content: The file's bytes.
-        name: Of the file, for messages. [-]
-        volume: Of the solid, as its STL file was read back. [m3]
+        name: Name of the file, for messages. [-]
+        volume: Volume of the solid, as its STL file was read back. [m3]
         centroid: Likewise, shape (3,). [m]
 
     Returns:
@@ -129,14 +129,14 @@ def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Ar
     mesh, _ = three_mf_mesh(content)
     faults = closed_faults(mesh.triangles)
     if faults:
-        raise ReadBackError(f"{name} did not stand the read-back: {faults} edges lack their opposite.")
+        raise ReadBackError(f"{name} failed the read-back: {faults} edges lack their opposite.")
     found, centre = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
     if not abs(found - volume) <= WRITTEN_VOLUME * volume:
         raise ReadBackError(
-            f"{name} did not stand the read-back: it holds {found:.9g} m3 where its STL holds {volume:.9g} m3."
+            f"{name} failed the read-back: it holds {found:.9g} m3 where its STL holds {volume:.9g} m3."
         )
     if not np.all(np.abs(centre - centroid) <= WRITTEN_CENTRE):
         raise ReadBackError(
-            f"{name} did not stand the read-back: its mass centre is {centre} m where its STL's is {centroid} m."
+            f"{name} failed the read-back: its mass centre is {centre} m where its STL's is {centroid} m."
         )
     return SolidRead(volume=found, centroid=centre, triangles=len(mesh.triangles))

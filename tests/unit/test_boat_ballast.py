@@ -189,7 +189,7 @@ def test_a_hull_that_does_not_tell_its_waterplane_is_refused_with_what_is_missin
     with pytest.raises(BoatFigureError) as caught:
         flotation_on_line(bare, water_density=WATER, mass_centre_z=0.0)
     assert str(caught.value) == (
-        "What a weight does to her trim cannot be said without the hull's waterplane area, BM lengthways. Give them "
+        "How a weight changes her trim cannot be calculated without the hull's waterplane area, BM lengthways. Give them "
         "with the hull, or give the hull as a surface or as offsets."
     )
     assert (

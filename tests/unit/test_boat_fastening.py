@@ -83,7 +83,7 @@ def test_pull_out_grows_with_what_is_engaged_and_zero_engaged_holds_nothing():
     [
         (
             lambda: ring_area(4e-3, 4.5e-3),
-            "A head or washer of 0.004 m goes through a hole of 0.0045 m. Take a larger head, a wider or thicker "
+            "A head or washer of 0.004 m would pass through a hole of 0.0045 m. Use a larger head, a wider or thicker "
             "washer, or a smaller hole.",
         ),
         (

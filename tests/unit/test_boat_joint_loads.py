@@ -314,7 +314,7 @@ def test_twenty_random_joints_are_pulled_no_less_than_statics_needs():
 @pytest.mark.parametrize(
     ("screws", "message"),
     [
-        ((), "The joint has no screw. Give one at least, or leave the joint out."),
+        ((), "The joint has no screw. Give at least one, or leave the joint out."),
         ((FORE._replace(at=0.08),), "A screw lies off the fin's tip. Give places within the tip chord."),
     ],
 )

@@ -423,19 +423,19 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
             "keel_mm",
             "rocker_mm",
             'read a column headed "rocker_mm"; expected headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and '
-            "wl_-20_mm for each waterline. Fix the heading: each has its unit (mm, cm, m, in, ft), a waterline its "
-            "level before that.",
+            "wl_-20_mm for each waterline. Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a waterline "
+            "has its level before that.",
         ),
         (
             "wl_-48_mm",
             "wl_-36_mm",
-            "read wl -9/250 more than once; expected x once, and each other column once. Fix the heading.",
+            "read wl -9/250 more than once; expected x once, and every other column once. Fix the heading.",
         ),
         (
             "-25,6.570",
             "-25,much",
             'read "much" in row 2, column keel; expected a plain decimal number. Write it without a unit; the '
-            "heading has that.",
+            "heading gives it.",
         ),
         (
             "-25,6.570,",
@@ -591,7 +591,7 @@ def test_a_hull_of_bare_numbers_says_what_it_cannot_tell(tmp_path: Path) -> None
     plan = planned(tmp_path, BARE)
     note = next(one for one in plan["findings"] if one["code"] == "trim-not-told")
     assert note["message"] == (
-        "What a weight does to her trim cannot be said without the hull's centre of buoyancy's level, waterplane area, "
+        "How a weight changes her trim cannot be calculated without the hull's centre of buoyancy's level, waterplane area, "
         "centre of flotation, BM lengthways."
     )
     assert plan["boat"]["metacentric_height_m"] is None

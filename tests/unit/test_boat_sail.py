@@ -112,8 +112,8 @@ def test_a_boat_that_leans_the_other_way_is_refused():
     with pytest.raises(BoatFigureError) as caught:
         heel_on_curve(leaning, RIG, wind=0.5, mass=MASS)
     assert str(caught.value) == (
-        "Upright, the boat rights herself against this wind: she leans to the other side on her own. Put her weights on "
-        "the centreline, or begin the curve where she lies."
+        "Without wind the boat leans to the windward side, so upright she already rights herself against this wind. Put her "
+        "weights on the centreline, or begin the curve at the heel she rests at."
     )
 
 
@@ -153,8 +153,8 @@ def test_the_arm_runs_from_sail_to_fin():
     with pytest.raises(BoatFigureError) as caught:
         heeling_arm(-0.2, -0.15)
     assert str(caught.value) == (
-        "The sail's centre of effort is at -0.2 m and the centre of lateral resistance at -0.15 m; the first must be "
-        "the higher. Levels are upward from the waterline."
+        "The sail's centre of effort is at -0.2 m and the centre of lateral resistance at -0.15 m; the first must "
+        "be higher. Levels are upward from the waterline."
     )
 
 
@@ -179,7 +179,7 @@ def test_the_coefficient_has_its_source_with_it():
         (
             (0.0, 0.1, 0.2),
             (0.0, math.nan, 0.2),
-            "The righting arm curve holds a figure that is no number. Give finite figures.",
+            "The righting arm curve holds a figure that is not a number. Give finite figures.",
         ),
     ],
 )
@@ -193,7 +193,7 @@ def test_a_heel_beyond_the_curve_and_a_boat_that_cannot_stand_are_refused():
     with pytest.raises(BoatFigureError) as caught:
         WEAK.arm(math.radians(95))
     assert str(caught.value) == (
-        "A heel of 95 degrees lies outside the righting arm curve, 0 to 90. Compute the curve further."
+        "A heel of 95 degrees lies outside the righting arm curve, 0 to 90. Calculate the curve further."
     )
     with pytest.raises(BoatFigureError, match=r"^The heel is 95 degrees; it must be above 0 and below 90\."):
         wind_for_heel(SINE, RIG, heel=math.radians(95), mass=MASS)

@@ -66,12 +66,12 @@ def test_a_small_hole_is_closed_and_said(tmp_path, whole):
     assert repaired(tmp_path, np.delete(FACETS, [middle, middle + 1], axis=0), whole) == [
         (
             "note",
-            "A small flat opening of 1.48 cm2 was found, 25 mm long, about x = 483.33, y = 61.324, z = -21.452 in the "
+            "A small flat opening of 1.48 cm2 was found, 25 mm long, near x = 483.33, y = 61.324, z = -21.452 in the "
             "file. It was closed flat.",
         ),
         (
             "note",
-            "A small flat opening of 1.5 cm2 was found, 25 mm long, about x = 483.33, y = 69.493, z = -12.736 in the "
+            "A small flat opening of 1.5 cm2 was found, 25 mm long, near x = 483.33, y = 69.493, z = -12.736 in the "
             "file. It was closed flat.",
         ),
     ]
@@ -80,7 +80,7 @@ def test_a_small_hole_is_closed_and_said(tmp_path, whole):
 def test_a_large_hole_is_refused_with_its_place(tmp_path):
     away = np.linalg.norm(FACETS.mean(axis=1) - [475.0, 60.0, -20.0], axis=1) < 90.0
     assert refused(tmp_path, MAKER.stl(FACETS[~away])) == [
-        "boat.hull (hull.stl) at 476.21, 42.994, -18.836: read The surface has a hole 200 mm across with 62 edges, about "
+        "boat.hull (hull.stl) at 476.21, 42.994, -18.836: read The surface has a hole 200 mm across with 62 edges, near "
         "x = 476.21, y = 42.994, z = -18.836 in the file; expected a hull that can be floated on its line. It is neither "
         "flat and small nor an open deck or transom: close it in the modeller, or export the hull again if the file was "
         "cut short."
@@ -97,9 +97,9 @@ def test_a_hull_with_a_third_of_it_missing_is_refused_and_not_closed_flat(tmp_pa
         edge = MAKER.deck_edge(middles[:, 0])[0]
         stays &= middles[:, 2] < edge - 1.0
     (said,) = refused(tmp_path, MAKER.stl(FACETS[stays]))
-    assert "cm2 of a cross-section open under water, about x = " in said
+    assert "cm2 of a cross-section open under water, near x = " in said
     assert said.endswith(
-        "No transom stands so deep: a part of the hull is missing. Export the whole hull, or close that end in the "
+        "No transom sits so deep: part of the hull is missing. Export the whole hull, or close that end in the "
         "modeller if she ends there."
     )
     if deck == "closed":
@@ -112,8 +112,8 @@ def test_flipped_facets_are_turned_and_said(tmp_path, whole):
     assert repaired(tmp_path, facets, whole) == [
         (
             "note",
-            "200 facets ran the wrong way round, first at x = 141.67, y = 15.203, z = -19.694 in the file. They were "
-            "turned to agree with their neighbours.",
+            "200 facets were wound the wrong way round, the first at x = 141.67, y = 15.203, z = -19.694 in the file. They "
+            "were turned to agree with their neighbours.",
         )
     ]
     assert repaired(tmp_path, FACETS[:, ::-1], whole) == [
@@ -125,8 +125,8 @@ def test_facets_given_twice_are_dropped_and_said(tmp_path, whole):
     assert repaired(tmp_path, np.concatenate([FACETS, FACETS[:200]]), whole) == [
         (
             "note",
-            "200 facets were given more than once, first at x = -8.3333, y = 0.11605, z = 2.3323 in the file. One of each "
-            "was kept.",
+            "200 facets were given more than once, the first at x = -8.3333, y = 0.11605, z = 2.3323 in the file. One of "
+            "each was kept.",
         )
     ]
 
@@ -145,9 +145,9 @@ def test_facets_given_twice_are_dropped_and_said(tmp_path, whole):
 )
 def test_two_shells_are_refused_with_both_named(tmp_path, other, size, middle):
     assert refused(tmp_path, MAKER.stl(np.concatenate([FACETS, other]))) == [
-        "boat.hull (hull.stl): read There are 2 separate surfaces: 2 670 facets, 1000 x 200 x 145 mm, about x = 475, "
-        f"y = 0, z = 17.5 in the file; 2 670 facets, {size}, about {middle} in the file; expected a hull that can be "
-        "floated on its line. Leave only the hull's outside in the file: take out an inner skin, fittings and stray "
+        "boat.hull (hull.stl): read There are 2 separate surfaces: 2 670 facets, 1000 x 200 x 145 mm, near x = 475, "
+        f"y = 0, z = 17.5 in the file; 2 670 facets, {size}, near {middle} in the file; expected a hull that can be "
+        "floated on its line. Leave only the hull's outside in the file: remove any inner skin, fittings and stray "
         "facets, and join parts that belong together."
     ]
 
@@ -159,7 +159,7 @@ def test_a_corner_that_is_no_number_is_refused_with_its_facet(tmp_path, figure):
     start = 84 + 50 * 57 + 12 + 12 + 8
     content[start : start + 4] = np.float32(figure).tobytes()
     assert refused(tmp_path, bytes(content)) == [
-        "boat.hull (hull.stl): read 1 facet has a corner that is no finite number, first facet 58 of 2670; expected a "
+        "boat.hull (hull.stl): read 1 facet has a corner that is not a finite number, first facet 58 of 2670; expected a "
         "hull that can be floated on its line. The file is damaged, or the modeller's surface has a broken patch there: "
         "export it again."
     ]
@@ -211,13 +211,14 @@ def test_inches_taken_for_millimetres_are_reported_by_her_length_and_by_what_she
     content = MAKER.stl(FACETS / 25.4)
     length, weight, none_left = refused(tmp_path, content)
     assert length == (
-        "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long, the file taken in mm; expected the hull "
-        'that was meant, in her own unit and the right way up. Fix the unit under [boat]: unit = "cm" makes it 0.374 m, '
+        "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long with the file read in mm; expected the "
+        "hull "
+        'you meant, in its own unit and the right way up. Fix the unit under [boat]: unit = "cm" makes it 0.374 m, '
         'unit = "in" makes it 0.95 m.'
     )
     assert weight == (
-        "boat.unit: read a hull that displaces 165.9 g taken in millimetres, while all but the bulb weighs 1881.0 g; "
-        "expected a boat that weighs less than she displaces, and not next to nothing of it. If the file is in inches, set "
+        "boat.unit: read a hull that displaces 165.9 g when read in millimetres, while all but the bulb weighs 1881.0 g; "
+        "expected a boat that weighs less than she displaces, but not next to nothing. If the file is in inches, set "
         'unit = "in": she would then displace 3109.1 g.'
     )
     assert none_left.startswith("boat.hull: read figures of boat and weights that leave no bulb;")
@@ -230,8 +231,8 @@ def test_inches_taken_for_millimetres_are_reported_by_her_length_and_by_what_she
 def test_millimetres_taken_for_inches_are_reported_likewise(tmp_path, whole):
     reported = refused(tmp_path, MAKER.stl(FACETS), '\nunit = "in"')
     assert reported[0] == (
-        "boat.hull (hull.stl): read The design waterline comes out 24.13 m long, the file taken in in; expected the hull "
-        'that was meant, in her own unit and the right way up. Fix the unit under [boat]: unit = "mm" makes it 0.95 m.'
+        "boat.hull (hull.stl): read The design waterline comes out 24.13 m long with the file read in in; expected the hull "
+        'you meant, in its own unit and the right way up. Fix the unit under [boat]: unit = "mm" makes it 0.95 m.'
     )
     assert reported[1].endswith(
         'If the file is in millimetres, set unit = "mm": she would then displace 3109.1 g.'
@@ -242,7 +243,7 @@ def test_a_stated_waterline_names_the_unit_outright(tmp_path):
     reported = refused(tmp_path, MAKER.stl(FACETS / 25.4), '\nwaterline_length = "950 mm"')
     assert reported[0] == (
         "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long where 0.95 m was stated, 25.4 times too "
-        "short; expected the hull that was meant, in her own unit and the right way up. Fix the unit under [boat]: unit "
+        "short; expected the hull you meant, in its own unit and the right way up. Fix the unit under [boat]: unit "
         '= "in" makes it 0.95 m.'
     )
 
@@ -269,16 +270,16 @@ def test_a_hull_too_large_for_her_weights_is_a_stop_even_where_a_bulb_can_be_fou
 def test_upside_down_is_reported(tmp_path):
     reported = refused(tmp_path, MAKER.stl(FACETS * [1.0, -1.0, -1.0]))
     assert reported[0] == (
-        "boat.hull (hull.stl): read The middle of the hull's sections stands at 41 % of their height; hulls are fuller "
-        "above than below and have it at 50 % and more; expected the hull that was meant, in her own unit and the right "
-        "way up. Look at her the right way up: if she is upside down, fix the axis that points up. A mast or a cabin in "
-        "the file would do this too."
+        "boat.hull (hull.stl): read The centre of the hull's sections is at 41 % of their height; hulls are fuller "
+        "above than below, and theirs is at 50 % or more; expected the hull you meant, in its own unit and the right "
+        "way up. If she is upside down, fix the axis that points up. A mast or a cabin in the "
+        "file would also do this."
     )
 
 
 def test_millions_of_facets_are_refused_with_a_number_that_would_do(tmp_path):
     many = np.repeat(FACETS, 1 + 2_000_000 // COUNT, axis=0)
     assert refused(tmp_path, MAKER.stl(many)) == [
-        "boat.hull (hull.stl): read The hull has 2 002 500 facets; 1 000 000 are the most that are taken; expected a hull "
+        "boat.hull (hull.stl): read The hull has 2 002 500 facets; 1 000 000 are the most that can be read; expected a hull "
         "that can be floated on its line. Export it coarser: 20 000 facets give a hull's displacement to about 0.05 %."
     ]

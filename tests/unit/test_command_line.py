@@ -163,7 +163,7 @@ def test_a_facet_flipped_before_the_read_back_leaves_nothing(
     monkeypatch.setattr(shop_files, "stl_bytes", flipped)
     done = command("plan", EXAMPLE, "--out", tmp_path / "out")
     assert done.exit_code == 1
-    assert "did not stand the read-back" in done.stderr
+    assert "failed the read-back" in done.stderr
     assert list(tmp_path.iterdir()) == []
 
 

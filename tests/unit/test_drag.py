@@ -43,7 +43,7 @@ def test_a_reynolds_number_below_a_thousand_is_refused():
     with pytest.raises(DragError) as caught:
         ittc57(np.array([1e5, 999.0]))
     assert str(caught.value) == (
-        "The Reynolds number is 999; the friction lines are used from 1000 up. Take a higher speed."
+        "The Reynolds number is 999; the friction lines are used from 1000 up. Give a higher speed."
     )
     assert float(ittc57(1000.0)) > 0.0
 
@@ -59,7 +59,7 @@ def test_a_fineness_below_one_is_refused(factor):
     with pytest.raises(DragError) as caught:
         factor(0.5)
     assert str(caught.value) == (
-        "The fineness is 0.5; form factors are made for bodies longer than wide. Make it at least 1."
+        "The fineness is 0.5; form factors are for bodies longer than wide. Make it at least 1."
     )
 
 
@@ -85,15 +85,15 @@ def test_drag_goes_with_the_square_of_speed_where_the_reynolds_number_is_held():
 def test_a_slow_bulb_is_reported_that_no_factor_is_valid():
     drag = bulb_drag(**BULB)
     assert drag_words(drag.reynolds, drag.reynolds) == (
-        "Drag is a range over three published form factors and not an optimum: differences smaller than the "
-        "range say nothing. The Reynolds number on the length is 0.30 million; below 1 million laminar flow, and "
-        "separation on a full tail, can dominate and none of these form factors is valid."
+        "Drag is a range over three published form factors, not an optimum: differences smaller than the "
+        "range mean nothing. The Reynolds number on the length is 0.30 million. Below 1 million, laminar flow and "
+        "separation on a full tail can dominate, and none of these form factors is valid."
     )
 
 
 def test_the_words_turn_at_the_limit_itself():
     assert drag_words(TURBULENT_FROM, 4e6) == A_RANGE_NOT_AN_OPTIMUM
     below = drag_words(0.99 * TURBULENT_FROM, 4.1e6)
-    assert "runs from 0.99 to 4.10 million; below 1 million" in below
+    assert "runs from 0.99 to 4.10 million. Below 1 million" in below
     at = bulb_drag(**BULB | {"kinematic_viscosity": 0.25 * 1.5 / TURBULENT_FROM})
     assert at.reynolds == pytest.approx(TURBULENT_FROM, rel=1e-12)

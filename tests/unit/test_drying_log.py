@@ -144,7 +144,7 @@ def test_every_fault_of_the_file_is_reported_in_one_go():
     )
     assert said[2] == (
         'log.csv: line 4: read "top"; expected a part of this mould: drag or cope. Fix the name; where the plan\'s mould '
-        "has changed, give the old log another name and begin anew."
+        "has changed, give the old log another name and start a new one."
     )
     assert said[3].startswith("log.csv: line 5: read")
     assert said[4] == f'log.csv: line 6: read "0 g"; expected a mass above zero and up to 20 t. {fix}'

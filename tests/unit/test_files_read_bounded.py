@@ -136,7 +136,7 @@ def test_a_confined_plan_names_no_file_elsewhere(tmp_path, key, typed):
     (fault,) = caught.value.faults
     assert fault.message == (
         f"{path}: {key} ({typed}): read a path that leads elsewhere; expected a file in the plan's own folder. "
-        "Put the file into that folder, and give its name alone."
+        "Put the file into that folder, and give only its name."
     )
     if (
         key == "boat.offsets"

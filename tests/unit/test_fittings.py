@@ -198,7 +198,7 @@ def test_a_pin_too_thick_for_the_pocket_is_not_raised_out_of_the_lead(at):
     assert said.fix == ()
     aside = "" if at == "30 mm" else " Set at between 8.05 mm and 62.0 mm."
     assert said.remedy == (
-        "Take a thinner pin, or a deeper pocket: this one runs out of the lead where it clears the fin's lower "
+        "Use a thinner pin, or a deeper pocket: this one runs out of the lead where it clears the fin's lower "
         f"edge.{aside}"
     )
     raised = codes(job_for(pins=[{**thick, "at": "30 mm", "height": "8 mm"}], fin=shallow))

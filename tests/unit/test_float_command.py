@@ -351,8 +351,8 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     few = 'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"'
     plan.write_text(text.replace('offsets = "larkmoss-offsets.csv"', few), encoding="utf-8")
     assert messages(plan, "--bow", "1 mm", "--stern", "2 mm") == [
-        f"{plan}: [boat]: read too little of the hull: what a weight does to her trim cannot be said without the hull's "
-        "centre of buoyancy's level, waterplane area, centre of flotation, BM lengthways; expected what a float test "
+        f"{plan}: [boat]: read too little of the hull: how a weight changes her trim cannot be calculated without the "
+        "hull's centre of buoyancy's level, waterplane area, centre of flotation, BM lengthways; expected what a float test "
         "needs: waterplane area, centre of flotation and BM lengthways. Give them with the hull, or give the hull as a "
         "surface or as offsets."
     ]
@@ -413,9 +413,9 @@ def test_without_a_time_the_clocks_is_taken(plan):
 def test_a_record_that_cannot_be_read_is_left_as_it_is(plan):
     record = plan.with_name("larkmoss.floats.toml")
     for content, read in (
-        (b"format = ", "text that is no TOML (Invalid value (at end of document))"),
+        (b"format = ", "text that is not TOML (Invalid value (at end of document))"),
         (b"format = 'something else'\n", "a file of another kind"),
-        (b"\xff\xfe", "a file that is no text in UTF-8"),
+        (b"\xff\xfe", "a file that is not UTF-8 text"),
     ):
         record.write_bytes(content)
         done = recorded(plan)

@@ -160,7 +160,7 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         float_boat(HULL, **LOAD | {"mass": 30.0})
     most = 999.1 * HULL.volume
     assert str(caught.value) == (
-        f"hull: she sinks: 30 kg are afloat, and all that the surface encloses displaces {most:.4g} kg. "
+        f"hull: she sinks: 30 kg are to float, but the whole surface displaces only {most:.4g} kg. "
         "Make her lighter, or fix the hull's unit or scale."
     )
 
@@ -174,7 +174,7 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         ),
         (
             {"mass_centre": (math.nan, 0.0, 0.0)},
-            "hull: a figure of the load is no finite number. Fix it.",
+            "hull: a figure of the load is not a finite number. Fix it.",
         ),
         (
             {"trim": math.radians(86)},

@@ -73,7 +73,7 @@ def test_a_frozen_hull_cannot_be_written_to():
 
 def test_a_hole_in_the_side_is_refused_with_its_place():
     assert refusal(FACETS[~SIDE_HOLE]) == [
-        "The surface has a hole 250 mm across with 28 edges, about x = 497.02, y = 58.769, z = -9.2516 in the file. "
+        "The surface has a hole 250 mm across with 28 edges, near x = 497.02, y = 58.769, z = -9.2516 in the file. "
         "It is neither flat and small nor an open deck or transom: close it in the modeller, or export the hull again "
         "if the file was cut short."
     ]
@@ -100,7 +100,7 @@ def test_flipped_facets_are_turned_and_counted():
     assert remark.repaired
     assert remark.found == flipped.sum()
     assert remark.words == (
-        "163 facets ran the wrong way round, first at x = 27.778, y = 4.7821, z = 15.684 in the file. "
+        "163 facets were wound the wrong way round, the first at x = 27.778, y = 4.7821, z = 15.684 in the file. "
         "They were turned to agree with their neighbours."
     )
 
@@ -124,7 +124,7 @@ def test_duplicate_facets_are_dropped():
     hull = read(np.concatenate([FACETS, FACETS[:10]]))
     assert same_volume(hull)
     assert [remark.words for remark in hull.remarks] == [
-        "10 facets were given more than once, first at x = 27.778, y = 1.26, z = -3.1409 in the file. "
+        "10 facets were given more than once, the first at x = 27.778, y = 1.26, z = -3.1409 in the file. "
         "One of each was kept."
     ]
 
@@ -155,7 +155,7 @@ def test_a_wall_without_thickness_is_left_out():
     assert hull.vertices[:, 2].min() == pytest.approx(WHOLE.vertices[:, 2].min(), abs=1e-12)
     (remark,) = hull.remarks
     assert remark.code == "flaps-dropped"
-    assert remark.message.startswith("2 facets stood back to back, a wall without thickness, first at x = ")
+    assert remark.message.startswith("2 facets lay back to back as a wall of no thickness, the first at x = ")
     assert remark.remedy == "They were left out, since they enclose nothing."
 
 
@@ -165,17 +165,17 @@ def test_a_sheet_standing_on_the_surface_is_refused_with_its_place():
     (words,) = refusal(np.concatenate([FACETS, sheet]))
     middle = (a + b) / 2
     assert words == (
-        f"1 edge has three facets or more, first at x = {middle[0]:.5g}, y = {middle[1]:.5g}, z = {middle[2]:.5g} "
-        "in the file. A wall without thickness, or an inner face, ends there: take it out, so that only her outside is "
+        f"1 edge has three facets or more, the first at x = {middle[0]:.5g}, y = {middle[1]:.5g}, z = {middle[2]:.5g} "
+        "in the file. A wall of no thickness, or an inner face, ends there: remove it, so that only her outside is "
         "left."
     )
 
 
 def test_two_bodies_are_refused_with_their_sizes():
     assert refusal(np.concatenate([FACETS, FACETS * 0.1 + [300.0, 0.0, 200.0]])) == [
-        "There are 2 separate surfaces: 830 facets, 1000 x 179.9 x 130 mm, about x = 500, y = 0, z = 5 in the file; "
-        "830 facets, 100 x 17.99 x 13 mm, about x = 350, y = 0, z = 200.5 in the file. Leave only the hull's outside "
-        "in the file: take out an inner skin, fittings and stray facets, and join parts that belong together."
+        "There are 2 separate surfaces: 830 facets, 1000 x 179.9 x 130 mm, near x = 500, y = 0, z = 5 in the file; "
+        "830 facets, 100 x 17.99 x 13 mm, near x = 350, y = 0, z = 200.5 in the file. Leave only the hull's outside "
+        "in the file: remove any inner skin, fittings and stray facets, and join parts that belong together."
     ]
 
 
@@ -210,7 +210,7 @@ def test_a_hull_modelled_with_her_planking_is_refused_as_hollow():
     (words,) = refusal(facets)
     assert words == (
         "At the design waterline 85 % of the hull is open inside: she was modelled with her wall, and only the wall "
-        "would float. Give the outside alone, as one closed surface."
+        "would float. Give only the outside, as one closed surface."
     )
 
 
@@ -219,7 +219,7 @@ def test_a_corner_that_is_no_number_is_refused_with_the_facet():
     facets[7, 1, 2] = np.nan
     facets[9, 0, 0] = np.inf
     assert refusal(facets) == [
-        "2 facets have a corner that is no finite number, first facet 8 of 830. The file is damaged, or the modeller's "
+        "2 facets have a corner that is not a finite number, first facet 8 of 830. The file is damaged, or the modeller's "
         "surface has a broken patch there: export it again."
     ]
 
@@ -233,7 +233,7 @@ def test_an_empty_file_is_refused():
 def test_a_file_cut_short_is_refused_as_open():
     faults = refusal(FACETS[: int(0.8 * len(FACETS))])
     assert faults == [
-        "The surface has a hole 1000 mm across with 77 edges, about x = 639.07, y = -13.502, z = 47.309 in the file. "
+        "The surface has a hole 1000 mm across with 77 edges, near x = 639.07, y = -13.502, z = 47.309 in the file. "
         "It is neither flat and small nor an open deck or transom: close it in the modeller, or export the hull again "
         "if the file was cut short."
     ]
@@ -279,7 +279,7 @@ def test_a_file_cut_short_is_refused_as_open():
             None,
             "in",
             "length-unlikely",
-            "The design waterline comes out 25.4 m long, the file taken in in. Fix the unit under [boat]: "
+            "The design waterline comes out 25.4 m long with the file read in in. Fix the unit under [boat]: "
             'unit = "mm" makes it 1 m, unit = "cm" makes it 10 m.',
         ),
     ],
@@ -296,23 +296,23 @@ def test_a_length_stated_within_a_tenth_is_not_remarked_on():
 def test_a_hull_upside_down_is_remarked_on():
     hull = read(FACETS * [1.0, -1.0, -1.0])
     assert [remark.words for remark in hull.remarks] == [
-        "The middle of the hull's sections stands at 39 % of their height; hulls are fuller above than below and have it "
-        "at 50 % and more. Look at her the right way up: if she is upside down, fix the axis that points up. A mast "
-        "or a cabin in the file would do this too."
+        "The centre of the hull's sections is at 39 % of their height; hulls are fuller above than below, and theirs is "
+        "at 50 % or more. If she is upside down, fix the axis that points up. A mast or a "
+        "cabin in the file would also do this."
     ]
 
 
 def test_an_open_hull_upside_down_is_refused():
     assert refusal(FACETS[~DECK] * [1.0, -1.0, -1.0]) == [
-        "An opening 1000 mm long faces down, about x = 510.2, y = 0, z = -56.536 in the file. The hull lies upside down "
-        "if that is her deck: fix the axis that points up. Else close it."
+        "An opening 1000 mm long faces down, near x = 510.2, y = 0, z = -56.536 in the file. If that is her deck, "
+        "the hull is upside down: fix the axis that points up. Otherwise close it."
     ]
 
 
 def test_millions_of_facets_are_refused_before_any_work():
     facets = np.broadcast_to(FACETS[:1], (LARGEST_FACET_COUNT + 1, 3, 3))
     assert refusal(facets) == [
-        "The hull has 1 000 001 facets; 1 000 000 are the most that are taken. Export it coarser: 20 000 facets give a "
+        "The hull has 1 000 001 facets; 1 000 000 are the most that can be read. Export it coarser: 20 000 facets give a "
         "hull's displacement to about 0.05 %."
     ]
 
@@ -337,7 +337,7 @@ def test_a_flat_sheet_is_refused():
 
 def test_facets_shrunk_to_points_are_refused():
     assert refusal(np.ones((4, 3, 3))) == [
-        "All facets have shrunk to points or lines. Export the hull again; a unit of metres with whole numbers would do "
+        "All facets have shrunk to points or lines. Export the hull again; whole numbers with metres as the unit cause "
         "this."
     ]
 
@@ -357,7 +357,7 @@ def test_an_open_deck_is_closed_straight_across():
     assert same_volume(hull)
     (remark,) = hull.remarks
     assert remark.words == (
-        "An open deck of 1.33e+03 cm2 was found, 1000 mm long, about x = 510.2, y = 0, z = 56.536 in the file. It was "
+        "An open deck of 1.33e+03 cm2 was found, 1000 mm long, near x = 510.2, y = 0, z = 56.536 in the file. It was "
         "closed straight across: righting arms with the deck under water are those of a decked boat."
     )
     assert len(hull.vertices) == len(WHOLE.vertices)
@@ -421,15 +421,15 @@ def test_one_half_is_mirrored_when_that_is_said():
     assert same_volume(hull)
     assert [remark.code for remark in hull.remarks] == ["half-mirrored", "deck-closed"]
     assert hull.remarks[0].words == (
-        "The other side was made as the mirror image of 384 facets. 33 points on the centreplane join the two."
+        "The other side was made by mirroring 384 facets. 33 points on the centreplane join the two."
     )
 
 
 def test_one_half_is_refused_when_it_is_not_said():
     (words,) = refusal(ONE_SIDE)
     assert words == (
-        "The surface is open along a flat side 1000 mm long, about x = 500, y = 29.363, z = 13.778 in the file. "
-        "Say that it is one half of the hull if that side is her centreplane. Else close it."
+        "The surface is open along a flat side 1000 mm long, near x = 500, y = 29.363, z = 13.778 in the file. "
+        "If that side is her centreplane, say that the file is one half of the hull. Otherwise close it."
     )
 
 
@@ -465,7 +465,7 @@ def test_a_place_is_reported_in_the_files_own_axes():
         FACETS[~SIDE_HOLE] @ turn,
         placement=HullPlacement(metres_per_unit=0.001, rotation=rotation_from_axes("-y", "z")),
     )
-    assert "about x = 58.769, y = -497.02, z = -9.2516 in the file" in words
+    assert "near x = 58.769, y = -497.02, z = -9.2516 in the file" in words
 
 
 def test_given_ends_of_the_waterline_are_used_and_remarked_on_where_they_differ():
@@ -473,8 +473,8 @@ def test_given_ends_of_the_waterline_are_used_and_remarked_on_where_they_differ(
     assert hull.design_length == pytest.approx(0.945, rel=1e-12)
     assert hull.vertices[:, 0].min() == pytest.approx(-0.05, abs=1e-12)
     assert [remark.words for remark in hull.remarks] == [
-        "The forward end of the design waterline was given 50 mm away from where the surface meets the waterline. "
-        "The figure given is used: fix it if that is not meant."
+        "The forward end of the design waterline is given as 50 mm away from where the surface meets the waterline. "
+        "The given figure is used: fix it if it is wrong."
     ]
 
 
@@ -488,5 +488,5 @@ def test_ends_the_wrong_way_round_are_refused():
 def test_a_waterline_off_the_hull_is_refused():
     assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, waterline_level=0.2)) == [
         "The design waterline at a level of 200 mm does not cut the hull, which reaches from -60 to 70 mm as modelled. "
-        "Fix the level, the unit, or the axis that points up; she has to reach above it and below."
+        "Fix the level, the unit, or the axis that points up; she must reach above and below it."
     ]

@@ -133,10 +133,10 @@ def test_a_box_table_is_a_box_by_both_ways():
         assert found.length == pytest.approx(2.0, rel=1e-13)
         assert found.draught == pytest.approx(0.2, rel=1e-13)
     assert [remark.words for remark in hull.remarks] == [
-        "The table has no heights of the keel. The hull was closed flat at the lowest waterline: give them where she "
-        "reaches below it.",
-        "The table has no deck edge. The hull was decked at the highest waterline: righting arms with that under water "
-        "mean nothing.",
+        "The table has no keel heights. The hull was closed flat at the lowest waterline: give keel heights if "
+        "she goes deeper.",
+        "The table has no deck edge. The hull was decked at the highest waterline: righting arms with that waterline "
+        "submerged mean nothing.",
     ]
 
 
@@ -144,9 +144,9 @@ def test_where_the_trapezoid_rule_stands_in_it_is_said():
     hull = table(**ROWS, stations=np.array([0.0, 0.25, 0.5, 0.75, 0.9]))
     _, notes = design_line_of_offsets(hull)
     assert notes == (
-        "On the sections the trapezoid rule took 4 intervals of 10: single ones of their own height, such as from the "
-        "keel to the lowest waterline.",
-        "Along the hull the trapezoid rule took the single intervals from 750 to 900 mm.",
+        "On the sections the trapezoid rule was used for 4 intervals of 10: single ones of their own height, such as from "
+        "the keel to the lowest waterline.",
+        "Along the hull the trapezoid rule was used for the single intervals from 750 to 900 mm.",
     )
 
 
@@ -206,8 +206,8 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
     [
         (
             {"stations": STATIONS[:2], "half_breadths": BREADTHS[:2]},
-            "The table has 2 stations and 4 waterlines. Give three stations and two waterlines at least; eleven and six "
-            "make a fair table.",
+            "The table has 2 stations and 4 waterlines. Give at least three stations and two waterlines; eleven and six "
+            "make a good table.",
         ),
         (
             {"stations": STATIONS[[0, 2, 1, 3, 4]]},
@@ -226,17 +226,17 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"half_breadths": np.where(LEVELS < -0.05, np.nan, BREADTHS)},
-            "The lowest waterline is blank at station 1 (x = 0 mm), and the table has no heights of the keel. Give the "
+            "The lowest waterline is blank at station 1 (x = 0 mm), and the table has no keel heights. Give the "
             "keel's height at every station, or 0 where the hull has no breadth.",
         ),
         (
             {"half_breadths": np.where(np.abs(LEVELS) < 0.01, np.nan, BREADTHS)},
-            "A blank stands between figures at station 1 (x = 0 mm). Fill it in from the lines.",
+            "There is a blank between figures at station 1 (x = 0 mm). Fill it in from the lines plan.",
         ),
         (
             {"half_breadths": np.where(LEVELS > 0.02, np.nan, BREADTHS)},
-            "The highest waterline is blank at station 1 (x = 0 mm), and the table has no deck edge. Give height and half "
-            "breadth of the deck's edge at every station.",
+            "The highest waterline is blank at station 1 (x = 0 mm), and the table has no deck edge. Give the height and "
+            "half breadth of the deck's edge at every station.",
         ),
         (
             {"keel": np.full(5, 0.1)} | {k: ROWS[k] for k in ("sheer", "sheer_half_breadths")},
@@ -250,7 +250,7 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"sheer": ROWS["sheer"]},
-            "Of the deck edge's height and half breadth only one was given. Give both, or neither.",
+            "Only one of the deck edge's height and half breadth was given. Give both, or neither.",
         ),
         (
             {"waterline_level": 0.5},

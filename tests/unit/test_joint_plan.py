@@ -260,7 +260,7 @@ def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so(
     given = 'section = "given"\nbending_stiffness = "60 N m2"\ntorsion_stiffness = "25 N m2"\n'
     job = job_of(plan_text(given))
     assert plan_object(job)["strength"]["joint"]["fin_net_section"] is None
-    words = "the fin at the screws' holes, for only a solid fin is calculated there, and this one's section is given"
+    words = "the fin at the screws' holes, as only a solid fin is calculated there, and this one's section is given"
     assert words in the_finding(job, "joint-not-judged").message
     assert "only a solid fin is calculated there" in report_html(job, None)
     assert "shear stress in the fin, by torque" in NOT_CALCULATED
@@ -282,7 +282,7 @@ def test_the_hulls_designer_is_handed_moment_shear_and_torque_of_every_load():
     lever = 0.400 + section_numbers().flexural_axis * 0.080 - job.bulb.nose_x
     assert struck["torque_n_m"] == pytest.approx(force * lever, rel=2e-3)
     page, text = report_html(job, None), terminal_text(job, colour=False, width=100)
-    for words in ("What is not calculated: fatigue", "For whoever designs the hull&#x27;s structure"):
+    for words in ("Not calculated: fatigue", "For whoever designs the hull&#x27;s structure"):
         assert words in page or words.replace("&#x27;", "'") in page
     flowing = " ".join(text.split())
     assert NOT_CALCULATED in flowing
@@ -378,9 +378,7 @@ def test_a_preload_of_next_to_nothing_is_not_all_that_is_said():
 def test_the_screws_figures_stand_in_two_tables_of_one_unit_a_column():
     """Before: ten columns, of which three lay off the page, each figure with its load's name in one cell."""
     page = report_html(job_of(plan_text(BEAM + BLOWS)), None)
-    part = page[
-        page.index("What each screw is pulled with") : page.index("Screws and pocket&#x27;s walls are each")
-    ]
+    part = page[page.index("Pull on each screw") : page.index("Screws and pocket walls are each")]
     tables = [re.findall(r"<t[hd][^>]*>([^<]*)</t[hd]>", each) for each in part.split("<table")]
     for heads, width in ((PULL_HEADS, 6), (HOLD_HEADS, 8)):
         assert len(heads) == width

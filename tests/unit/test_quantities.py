@@ -255,7 +255,7 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
             f'read "5-6 mm", with a hyphen between two numbers; {A_LENGTH} '
             "Write one number; a hyphen stands only before a fraction, as in 13-1/4.",
         ),
-        ("-5 g", Dimension.MASS, f'read "-5 g", below zero; {A_MASS} Take the minus sign away.'),
+        ("-5 g", Dimension.MASS, f'read "-5 g", below zero; {A_MASS} Remove the minus sign.'),
         (
             "5 mm thick",
             Dimension.LENGTH,

@@ -318,7 +318,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
 def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_reported(tmp_path: Path) -> None:
     plan = planned(tmp_path, BARE + RIG, ('metacentric_radius = "60 mm"\n', ""))
     assert plan["boat"]["wind"] == {
-        "missing": "Neither righting arms nor GM are known, so what holds her against the wind is not either."
+        "missing": "Neither righting arms nor GM are known, so her heel in a wind is not known either."
     }
 
 
@@ -486,7 +486,7 @@ def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is(lark
     words = scale_needs(sailing, sailing.scale, Shown("metric"))
     assert words == (
         "In 1.41 m/s she heels as she does at 8 times the length in 4.00 m/s. In 4.00 m/s itself no ballast on this fin "
-        "stands her up so, not even with all her mass at the bulb's underside: carry less sail instead."
+        "holds her at that heel, not even with all her mass at the bulb's underside: carry less sail instead."
     )
     smaller = replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
     words = scale_needs(sailing, smaller, Shown("metric"))
@@ -607,7 +607,7 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
     assert plan["boat"]["wind"]["heel_rad"] is None
     finding = next(one for one in plan["findings"] if one["code"] == "blown-flat")
     assert finding["message"] == (
-        "A steady wind of 8.00 m/s on these sails lays her flat: no heel below a right angle holds her."
+        "A steady wind of 8.00 m/s with these sails lays her flat: she has no steady heel below 90 degrees."
     )
     assert plan["boat"]["scale"] is None
 

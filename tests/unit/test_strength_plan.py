@@ -149,7 +149,7 @@ def test_what_is_typed_and_broken_is_a_stop_and_the_root_that_is_reported_fixes_
 def test_where_no_root_would_do_that_is_said():
     job = job_of(with_strength('allowable = "0.05 MPa"\n'))
     assert finding(job, "fin-overstressed").remedy == (
-        "No thicker root alone would do: take a stiffer or stronger material, or a shallower fin."
+        "No thicker root alone would do: use a stiffer or stronger material, or a shallower fin."
     )
 
 
@@ -316,7 +316,7 @@ def test_wood_holds_by_the_handbooks_formula_in_end_grain_over_its_divisor():
     assert "strength.wood_moisture" in {one.key for one in job.defaults}
     advice = finding_of_first_screw(job, "screw-in-end-grain")
     assert advice.severity == "caution"
-    assert "lets no wood screw be loaded in withdrawal from end grain" in advice.message
+    assert "does not allow wood screws to be loaded in withdrawal from end grain" in advice.message
     across = job_of(
         with_strength(
             'wood_specific_gravity = 0.5\ngrain = "across the span"\nwood_moisture = "dry"\n'
@@ -376,7 +376,7 @@ MESSAGES = [
     (
         with_strength('largest_deflection = "2.5 mm"\n'),
         "fin-bends-too-far",
-        "At 90 degrees of heel the bulb's centre comes 3.97 mm out of line; 2.50 mm is allowed.",
+        "At 90 degrees of heel the bulb's centre moves 3.97 mm out of line; 2.50 mm is allowed.",
         'Set [fin] root_thickness = "9.90 mm" or more.',
     ),
     (
@@ -388,22 +388,22 @@ MESSAGES = [
     (
         with_strength('vertical_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
         "fin-gives-way",
-        "Aground down on the bulb with 60 times its weight, 2471.3 N, the fin buckles: it does so from 1386.7 N.",
-        "Take a thicker or stronger fin, or plan with vertical_grounding = 10, which it bears.",
+        "Aground down on the bulb with 60 times its weight, 2471.3 N, the fin buckles: it does so at 1386.7 N.",
+        "Use a thicker or stronger fin, or plan with vertical_grounding = 10, which it bears.",
     ),
     (
         with_strength('vertical_grounding = 30\ngrounded_mass = "4.2 kg"\n'),
         "fin-gives-way",
-        "Aground down on the bulb with 30 times its weight, 1235.6 N, the fin is close to buckling, which it does from "
-        "1386.7 N: 1.1 times the load, and 3 times are asked for (common practice).",
-        "Take a thicker or stronger fin, or plan with vertical_grounding = 10, which it bears.",
+        "Aground down on the bulb with 30 times its weight, 1235.6 N, the fin is close to buckling, which it does at "
+        "1386.7 N: 1.1 times the load, and 3 times is required (common practice).",
+        "Use a thicker or stronger fin, or plan with vertical_grounding = 10, which it bears.",
     ),
     (
         with_strength('allowable = "60 MPa"\nlongitudinal_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
         "fin-overstressed-aground",
         "Aground ahead on the bulb's nose with 60 times its weight laminate is pressed with 233.5 MPa at the level of "
         "-40.0 mm; 60.0 MPa is allowed (as typed).",
-        "Take a thicker or stronger fin, or plan with longitudinal_grounding = 7.34, which it bears.",
+        "Use a thicker or stronger fin, or plan with longitudinal_grounding = 7.34, which it bears.",
     ),
     (
         with_strength('tightened_to = "60 N"\nbearing_limit = "1.2 MPa"\n'),
@@ -419,14 +419,14 @@ MESSAGES = [
         # 53.9 N flat with 8.24 N upright is 54.5 N at the heel between, and 60 N of preload. Before: 113.9 N, flat alone.
         "Heeled to its worst angle screw 1 is pulled with 114.5 N and 8.24 N across it, 13.2 MPa in its thread; 5.000 MPa "
         "is allowed (as typed).",
-        "Take thicker screws, more of them, or set them where the fin is thicker.",
+        "Use thicker screws, more of them, or set them where the fin is thicker.",
     ),
     (
         with_strength('tightened_to = "60 N"\nthread_in = "metal"\nthread_shear_allowable = "0.5 MPa"\n'),
         "thread-strips",
-        "Heeled to its worst angle screw 1 is pulled with 114.5 N; 6.00 mm of its thread in the fin may take 33.0 N "
+        "Heeled to its worst angle screw 1 is pulled with 114.5 N; 6.00 mm of its thread in the fin can hold 33.0 N "
         "(thread's strip area over 1.5 diameters at most, shear as typed).",
-        "Take thicker screws or more of them: a longer thread holds no more.",
+        "Use thicker screws or more of them: a longer thread holds no more.",
     ),
 ]
 

@@ -147,7 +147,7 @@ def test_what_does_not_read_as_it_was_written_is_refused(sheet, spoil, why):
     with pytest.raises(ReadBackError) as caught:
         hold_against(sheet, spoil(read), "template-fin.dxf", decimals=DXF_DECIMALS)
     assert str(caught.value) == (
-        f"template-fin.dxf did not stand the read-back: {words}. Nothing was written. Please report the plan."
+        f"template-fin.dxf failed the read-back: {words}. Nothing was written. Please report the plan."
     )
 
 

@@ -197,7 +197,7 @@ SPOILT = "; expected a whole 3MF file. Save it again from the modeller, or save 
             package(model(f'<object id="1">{mesh()}</object><object id="1">{mesh()}</object>', "")),
             'two objects with the number "1"',
         ),
-        (package("<model"), "text that is no XML (unclosed token, line 1)"),
+        (package("<model"), "text that is not XML (unclosed token, line 1)"),
         (
             package("no model", relationships=RELATIONSHIPS.replace("3dmodel.model", "none.model")),
             'no part "3d/none.model"',
@@ -211,14 +211,14 @@ def test_a_spoilt_file_says_what_is_wrong(content, read):
 
 def test_an_empty_build_a_bare_zip_and_a_strange_extension_are_reported():
     assert refusal(package(model(f'<object id="1">{mesh()}</object>', ""))) == (
-        "read a 3MF file whose build holds no mesh; expected a hull that is set out to be built. Save it again with the "
+        "read a 3MF file whose build holds no mesh; expected a hull among the items to be built. Save it again with the "
         "hull's surface chosen in the modeller."
     )
     into = io.BytesIO()
     with zipfile.ZipFile(into, "w") as archive:
         archive.writestr("hull.txt", "no hull")
     assert refusal(into.getvalue()) == (
-        "read a zip file that is no 3MF package; expected a package with a model in it. Save the hull as 3MF or STL from "
+        "read a zip file that is not a 3MF package; expected a package with a model in it. Save the hull as 3MF or STL from "
         "the modeller."
     )
     lattice = 'xmlns:b="http://example.org/lattice" requiredextensions="b"'

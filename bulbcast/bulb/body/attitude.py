@@ -32,7 +32,7 @@ class Attitude:
     """Where the bulb axes lie in the boat's.
 
     Attributes:
-        nose_x: Of the nose, boat axes. [m]
+        nose_x: x of the nose, boat axes. [m]
         nose_z: Likewise, on the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
     """
@@ -58,7 +58,7 @@ def attitude_under_fin(
     The tip is cut parallel to the bulb's axis; its leading edge is the point that is given.
 
     Args:
-        leading_edge_x: Of the tip, boat axes. [m]
+        leading_edge_x: x of the tip's leading edge, boat axes. [m]
         tip_z: Level of the tip at its leading edge, boat axes. [m]
         nose_x: Boat axes. [m]
         floor: Level of the tip over the bulb's axis, bulb axes. [m]
@@ -77,7 +77,7 @@ def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence
     """x of the nose that brings the tip's leading edge so far from it.
 
     Args:
-        leading_edge_x: Of the tip, boat axes. [m]
+        leading_edge_x: x of the tip's leading edge, boat axes. [m]
         lead: From the nose, bulb axes. [m]
         floor: Level of the tip over the bulb's axis, bulb axes. [m]
         incidence: [rad]

@@ -122,7 +122,7 @@ def grown_top(
         axis: Direction of the columns and the level they are named at.
         s: x of each column at the floor, broadcastable with `y`. [m]
         y: Across. [m]
-        distance: Of the parallel surface, outwards positive, small against the body. [m]
+        distance: Distance of the parallel surface, outwards positive, small against the body. [m]
         underside: The lower surface in place of the upper.
 
     Returns:

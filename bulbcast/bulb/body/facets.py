@@ -61,7 +61,7 @@ def chord_error_used(diameter: float, chord_error: float) -> float:
     """The chord error that facets are made with, not above the one allowed.
 
     Args:
-        diameter: Of the bulb. [m]
+        diameter: Diameter of the bulb. [m]
         chord_error: Largest allowed. [m]
     """
     return _SHARE_OF_ALLOWANCE * chord_error * min(1.0, diameter / _FULL_CHORD_ERROR_FROM)

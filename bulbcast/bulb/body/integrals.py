@@ -59,16 +59,16 @@ class BodySurface:
     """What the parallel surface needs, tail face included.
 
     Attributes:
-        area: Of the whole surface. [m2]
+        area: Area of the whole surface. [m2]
         area_moment_x: Integral of x over it. [m3]
         mean_curvature: Integral of the mean curvature H, edge of the tail included. [m]
         mean_curvature_moment_x: Integral of x H, edge included. [m2]
         curvature_centroid_x: Centroid of the total curvature, which is 4 pi in all. [m]
-        face_area: Of the tail face. [m2]
+        face_area: Area of the tail face. [m2]
         edge_square: What a step d inwards at the tail's edge takes from d^2 more than Steiner's
             outward edge gives: integral of tan(theta/2) - theta/2 along the edge, theta being the angle
             between the two normals. [m]
-        length: Of the body. [m]
+        length: Length of the body. [m]
     """
 
     area: float
@@ -215,8 +215,8 @@ def parallel_volume(inner: BodyVolume, surface: BodySurface, distance: float) ->
     """Volume and first moment of the body grown (or shrunk) by a parallel surface.
 
     Args:
-        inner: Of the body itself.
-        surface: Of the same body.
+        inner: Volume and moment of the body itself.
+        surface: Surface integrals of the same body.
         distance: Outwards; edges come out rounded. Negative is inwards, where the tail's edge
             stays sharp: exact to d^2, with an error of about 0.6 |d|^3, where
             it goes no deeper than the tail is thick. [m]

@@ -44,7 +44,7 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     Args:
         body: The lead body.
         distance: Outwards positive. [m]
-        x: Of the planes, within `reach`, shape (m,). [m]
+        x: x of the planes, within `reach`, shape (m,). [m]
         angle: Which point of the ellipse each one stands over, shape (n,); 0 is starboard, a quarter turn the
             crown. [rad]
 

@@ -41,7 +41,7 @@ class Axis:
     """The direction of the cuts and the level they are named at.
 
     Attributes:
-        rake: Of the fin's axis, tip aft is positive. [rad]
+        rake: Rake of the fin's axis, tip aft is positive. [rad]
         floor: Level of the pocket floor in bulb axes. [m]
     """
 

@@ -24,7 +24,7 @@ class Shadow:
     Attributes:
         area: Within it. [m2]
         moment_x: Its first moment from the nose. [m3]
-        perimeter: Of the closed outline, tail face included. [m]
+        perimeter: Length of the closed outline, tail face included. [m]
         perimeter_moment_x: First moment of that line from the nose. [m2]
     """
 
@@ -73,9 +73,9 @@ def grown_shadow(shadow: Shadow, distance: float, *, length: float) -> Shadow:
     """The shadow of the body's parallel surface, by Steiner's formula in the plane.
 
     Args:
-        shadow: Of the body itself.
-        distance: Of the parallel surface, outwards. [m]
-        length: Of the body. [m]
+        shadow: Shadow of the body itself.
+        distance: Distance of the parallel surface, outwards. [m]
+        length: Length of the body. [m]
 
     Returns:
         A + P d + pi d^2, P + 2 pi d; the corners' rounds are counted at their share of both ends.
@@ -94,7 +94,7 @@ def scaled_shadow(shadow: Shadow, scale: float) -> Shadow:
     """The shadow of the body made larger about its nose.
 
     Args:
-        shadow: Of the body itself.
+        shadow: Shadow of the body itself.
         scale: [-]
     """
     return Shadow(

@@ -25,8 +25,8 @@ class TurnedBody:
     Attributes:
         profile: Meridian on unit length and radius.
         uncut_length: Length of the whole profile, before the tail is cut square. [m]
-        diameter: Of the circle with the largest section's area. [m]
-        width_to_height: Of every section. [-]
+        diameter: Diameter of the circle with the largest section's area. [m]
+        width_to_height: Width over height of every section. [-]
         cut: xi at which the tail is cut square, 1 where the profile ends. [-]
         tail_q: (r/R)^2 of the tail face. [-]
         tail_slope: Its slope in xi there. [-]
@@ -174,8 +174,8 @@ def turned_body(
         profile: Meridian on unit length and radius.
         diameter: Equal-area diameter of the largest section. [m]
         tail_diameter: Where the tail is cut; below `diameter`. [m]
-        width_to_height: Of every section. [-]
-        length: Of the finished body, or
+        width_to_height: Width over height of every section. [-]
+        length: Length of the finished body, or
         fineness: its length over its diameter: exactly one of the two. [m], [-]
 
     Returns:

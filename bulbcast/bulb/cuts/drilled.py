@@ -32,9 +32,9 @@ class DrilledHole:
     """One hole.
 
     Attributes:
-        x: Of its middle, from the nose. [m]
+        x: x of its middle, from the nose. [m]
         diameter: [m]
-        depth: Of the full diameter, at its middle. [m]
+        depth: Depth of the full diameter, at its middle. [m]
         piece: What it takes out of the lead, its point counted.
     """
 
@@ -48,7 +48,7 @@ def point_height(diameter: float) -> float:
     """Height of the cone that a drill's point leaves. [m]
 
     Args:
-        diameter: Of the drill. [m]
+        diameter: Diameter of the drill. [m]
     """
     return 0.5 * diameter / math.tan(0.5 * POINT_ANGLE)
 
@@ -57,9 +57,9 @@ def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> 
     """The hole at a place that takes a volume out.
 
     Args:
-        body: Of lead.
+        body: The lead body.
         x: From the nose; the body reaches all round the hole there. [m]
-        diameter: Of the drill. [m]
+        diameter: Diameter of the drill. [m]
         volume: To be taken out, above that of the drill's point. [m3]
 
     Returns:
@@ -83,9 +83,9 @@ def volume_to(body: TurnedBody, x: float, diameter: float, top: float) -> float:
     """What a hole takes out whose full diameter ends at a level. [m3]
 
     Args:
-        body: Of lead.
+        body: The lead body.
         x: From the nose. [m]
-        diameter: Of the drill. [m]
+        diameter: Diameter of the drill. [m]
         top: Above the axis. [m]
     """
     _, area, bottom = _mouth(body, x, diameter)
@@ -96,9 +96,9 @@ def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
     """What a hole takes out that has its full diameter all round, and a tenth of it besides. [m3]
 
     Args:
-        body: Of lead.
+        body: The lead body.
         x: From the nose. [m]
-        diameter: Of the drill. [m]
+        diameter: Diameter of the drill. [m]
     """
     _, _, bottom = _mouth(body, x, diameter)
     return volume_to(body, x, diameter, float(bottom.max()) + 0.1 * diameter)
@@ -108,9 +108,9 @@ def highest_top(body: TurnedBody, x: float, diameter: float, *, ceiling: float, 
     """How high a hole's full diameter may reach; None where there is no room for it.
 
     Args:
-        body: Of lead.
+        body: The lead body.
         x: From the nose. [m]
-        diameter: Of the drill. [m]
+        diameter: Diameter of the drill. [m]
         ceiling: That the point has to stay under, above the axis. [m]
         wall: Least lead between the hole and the outside, its mouth not counted. [m]
 

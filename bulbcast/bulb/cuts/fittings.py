@@ -39,9 +39,9 @@ class PinCut:
     Attributes:
         at_x: Where the line along the fin's axis through the pin crosses the pocket floor: as asked, aft of the
             tip's leading edge; cut, bulb axes. [m]
-        height: Of its axis above the floor. [m]
+        height: Height of its axis above the floor. [m]
         diameter: [m]
-        hole_diameter: Of its hole in the lead. [m]
+        hole_diameter: Diameter of its hole in the lead. [m]
         length: [m]
         density: [kg/m3]
     """
@@ -69,7 +69,7 @@ class StudCut:
         below: How far it reaches down from the floor. [m]
         above: How far it reaches up. [m]
         density: [kg/m3]
-        fill_density: Of what fills its bore. [kg/m3]
+        fill_density: Density of what fills its bore. [kg/m3]
     """
 
     at_x: float
@@ -88,7 +88,7 @@ class PinSpace:
     Attributes:
         pin: As cut.
         hole: In the lead, the pocket left out.
-        plug: Of the hole, outboard of the pin's ends.
+        plug: Filling of the hole, outboard of the pin's ends.
         bedding: Round the pin in the lead, less what the pin itself takes from the pocket's bedding.
         half_width: Half the lead's width at the pin's axis, 0 where it misses the lead. [m]
         clear: Whether the hole lies above the pocket floor, within the lead, wholly.
@@ -148,8 +148,8 @@ def pin_space(
         body: The lead body.
         axis: Direction of the fin and level of the pocket floor.
         tip: The fin's tip.
-        clearance: Of the pocket. [m]
-        leading_edge_x: Of the tip at the floor, bulb axes. [m]
+        clearance: Clearance of the pocket. [m]
+        leading_edge_x: x of the tip's leading edge at the floor, bulb axes. [m]
         pin: The pin.
     """
     centre_x, centre_z = pin.centre(axis)

@@ -28,9 +28,9 @@ def outline_through_layer(
     Args:
         body: The lead body.
         axis: Direction of the prism and the level of its foot, the pocket floor.
-        leading_edge_x: Of the fin's tip at the floor, bulb axes. [m]
-        nodes: Of the fin's own section (what a skin leaves open) or of the pocket's outline.
-        distance: Of the parallel surface; negative inside the lead. [m]
+        leading_edge_x: x of the leading edge of the fin's tip at the floor, bulb axes. [m]
+        nodes: Nodes of the fin's own section (what a skin leaves open) or of the pocket's outline.
+        distance: Distance of the parallel surface; negative inside the lead. [m]
         underside: The lower surface in place of the upper, for a slot that goes right through.
 
     Returns:
@@ -60,7 +60,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
         body: The lead body.
         axis: Direction of the screw and level of the pocket floor.
         screw: The screw.
-        distance: Of the parallel surface; negative inside the lead. [m]
+        distance: Distance of the parallel surface; negative inside the lead. [m]
 
     Returns:
         Its volume and moments; negative where the parallel surface is the inner one.
@@ -88,8 +88,8 @@ def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float,
         body: The lead body.
         axis: Direction of the screw and level of the pocket floor.
         at_x: Where its axis crosses the floor. [m]
-        radius: Of the hole. [m]
-        distance: Of the parallel surface; negative inside the lead. [m]
+        radius: Radius of the hole. [m]
+        distance: Distance of the parallel surface; negative inside the lead. [m]
 
     Returns:
         Its volume and moments; negative where the parallel surface is the inner one.

@@ -18,7 +18,7 @@ class PocketCut:
     Attributes:
         tip: The fin's tip.
         clearance: On each side, horizontal. [m]
-        leading_edge_x: Of the tip at the floor, bulb axes. [m]
+        leading_edge_x: x of the tip's leading edge at the floor, bulb axes. [m]
     """
 
     tip: FinTip
@@ -32,9 +32,9 @@ class ScrewCut:
 
     Attributes:
         at_x: Where its axis crosses the pocket floor: as asked, aft of the tip's leading edge; cut, bulb axes. [m]
-        diameter: Of the shank. [m]
+        diameter: Diameter of the shank. [m]
         hole_diameter: Clearance hole, head seat to pocket floor. [m]
-        head_diameter: Of the head, and of its recess where no washer is wider. [m]
+        head_diameter: Diameter of the head, and of its recess where no washer is wider. [m]
         head_height: [m]
         recess: From the underside at that place up to the seat on the lead, along the screw. [m]
         length: Under the head. [m]
@@ -108,7 +108,7 @@ class Cuts:
         pins: One each for the cross pins.
         studs: One each for what is cast in.
         removed: Everything together, overlaps counted once.
-        trimmed: Of the fin's section, what a through-going blade lacks below the lead, down to the floor.
+        trimmed: The part of the fin's section that a through-going blade lacks below the lead, down to the floor.
     """
 
     pocket: Piece

@@ -67,7 +67,7 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
     Args:
         tip: The fin's tip.
         clearance: [m]
-        leading_edge_x: Of the tip at the floor. [m]
+        leading_edge_x: x of the tip's leading edge at the floor. [m]
         low: Level. [m]
         high: Level, may be infinite. [m]
     """

@@ -59,8 +59,8 @@ def fin_nodes(tip: FinTip, clearance: float, profile: Profile | None = None) -> 
 
     Args:
         tip: The fin's tip.
-        clearance: Of the pocket. [m]
-        profile: Of the bulb; a table of ordinates needs more nodes than a smooth form.
+        clearance: Clearance of the pocket. [m]
+        profile: Profile of the bulb; a table of ordinates needs more nodes than a smooth form.
     """
     if profile is not None and len(profile.breaks) > 1:
         return FinNodes(

@@ -38,7 +38,7 @@ class Wall:
 
     Attributes:
         thickness: Negative where the cut breaks through. [m]
-        x: Of the place on the lead surface, from the nose. [m]
+        x: x of the place on the lead surface, from the nose. [m]
         y: To starboard of the centreplane. [m]
         z: Above the axis. [m]
     """

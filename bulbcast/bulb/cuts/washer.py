@@ -70,7 +70,7 @@ def ring_area(outer: float, hole: float) -> float:
     require_not_negative("The hole's diameter", hole, "m")
     if hole >= outer:
         raise BoatFigureError(
-            f"A head or washer of {shown(outer, 'm')} goes through a hole of {shown(hole, 'm')}. Take a larger head, a "
-            "wider or thicker washer, or a smaller hole."
+            f"A head or washer of {shown(outer, 'm')} would pass through a hole of {shown(hole, 'm')}. Use a larger head, "
+            "a wider or thicker washer, or a smaller hole."
         )
     return 0.25 * math.pi * (outer**2 - hole**2)

@@ -47,7 +47,7 @@ def fastening(job: BulbResults) -> Chapter:
         parts += _pocket(job)
         parts += _table(pins, "Cross pins, drilled through lead and fin together once the fin is bedded")
         parts += _table(
-            studs, "Cast in along the fin's axis; the lift is reported as the mass that weighs as much"
+            studs, "Cast in along the fin's axis; the lift is given as the mass that weighs as much"
         )
         parts += _table(screws)
         parts += _below(job)
@@ -105,7 +105,7 @@ def _pocket(job: BulbResults) -> list[Part]:
     if wall is not None:
         enough = "enough" if wall.thickness >= wanted else "short"
         text = (
-            f"Thinnest wall of the pocket: {shown.length(wall.thickness)}, {shown.length(wanted)} wanted: {enough}, "
+            f"Thinnest wall of the pocket: {shown.length(wall.thickness)}, {shown.length(wanted)} required: {enough}, "
             f"{shown.length(wall.x)} from the nose."
         )
         parts.append(Words(text=text, only="report"))
@@ -116,8 +116,8 @@ def _pocket(job: BulbResults) -> list[Part]:
         )
         if job.wish.fin.bond_line > 0.0:
             text += (
-                f" A bond line of {shown.length(job.wish.fin.bond_line)} sets the halves apart by as much; the lead in "
-                "them is not less for it."
+                f" A bond line of {shown.length(job.wish.fin.bond_line)} keeps the halves that far apart; they hold "
+                "no less lead for it."
             )
         parts.append(Words(text=text, only="report"))
     return parts
@@ -225,8 +225,10 @@ def _below(job: BulbResults) -> list[Part]:
     else:
         way = ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
     said = (
-        f"Washers between seat and head, the recess as wide as they are. {washers}." if washers else "",
+        f"Washers lie between seat and head, and the recess is as wide as they are. {washers}."
+        if washers
+        else "",
         f"Walls of {shown.length(job.wall_wanted)} or more are required. All holes are drilled along the fin's axis{way} "
-        "Depths run along the screw from the underside; places are those on the pocket floor.",
+        "Depths run along the screw from the underside; places are measured on the pocket floor.",
     )
     return [Words(text=text, style="caption", only="report") for text in said if text]

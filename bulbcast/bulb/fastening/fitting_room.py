@@ -26,7 +26,7 @@ class PinRoom:
 
     Attributes:
         in_fin: Least fin between the pin and the tip's leading, trailing and lower edge; negative outside.
-        grip: Of the pin in the lead on each side of the pocket; 0 where there is none.
+        grip: Length of the pin in the lead on each side of the pocket; 0 where there is none.
         proud: How far its ends stand out of the lead where that is narrowest, 0 where they do not.
         wall: Thinnest lead over, under, ahead of or behind its hole; None where the hole misses the lead.
     """
@@ -46,7 +46,7 @@ class StudRoom:
         lead_below: Least lead under its foot, along the axis; None likewise.
         inside_pocket: Least distance from its side to the pocket's outline, negative outside.
         cheek: Least fin beside it, negative where it leaves the section.
-        in_lead: Of its length in the lead.
+        in_lead: Its length in the lead.
     """
 
     wall: Wall | None

@@ -108,7 +108,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
         FASTENINGS_MEET(
             "cross_pins" if "pin" in one else "studs",
             f"{one[0].upper()}{one[1:]} and {other} run into each other by {shown.length(-gap)}.",
-            f"Set them {shown.length(-gap)} or more further apart, or take thinner ones.",
+            f"Set them {shown.length(-gap)} or more further apart, or use thinner ones.",
             found=gap,
             limit=0.0,
             unit="m",
@@ -161,7 +161,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         remedy = f"Set {higher}{within}."
         if thick:
             remedy = (
-                "Take a thinner pin, or a deeper pocket: this one runs out of the lead where it clears the fin's "
+                "Use a thinner pin, or a deeper pocket: this one runs out of the lead where it clears the fin's "
                 f"lower edge.{f' Set {within}.' if aside else ''}"
             )
         yield PIN_OUTSIDE_FIN(
@@ -177,7 +177,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             where,
             f"Between {name} and the edge of the fin only {shown.length(room.in_fin)} is left; {shown.length(edge)} is "
             "good practice.",
-            "Set it further from the fin's lower edge and its ends, or take a thinner pin.",
+            "Set it further from the fin's lower edge and its ends, or use a thinner pin.",
             found=room.in_fin,
             limit=edge,
             unit="m",
@@ -190,7 +190,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             if out
             else f"Over or under the hole of {name} {shown.length(room.wall)} of lead is left; "
             f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
-            "Set it nearer to the bulb's axis, or take a thinner pin, a deeper pocket or a fuller bulb.",
+            "Set it nearer the bulb's axis, or use a thinner pin, a deeper pocket or a fuller bulb.",
             found=room.wall,
             limit=0.0 if out else wanted,
             unit="m",
@@ -201,7 +201,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             f"{where}.length",
             f"Cross pin {number} bears on {shown.length(room.grip)} of lead on each side of the fin; "
             f"{shown.length(grip)} is good practice.",
-            f"Take it {shown.length(2.0 * (grip - room.grip))} longer where the bulb is wide enough, or set it where the "
+            f"Make it {shown.length(2.0 * (grip - room.grip))} longer if the bulb is wide enough, or set it where the "
             "bulb is wider.",
             found=room.grip,
             limit=grip,
@@ -211,7 +211,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         yield PIN_PROUD(
             f"{where}.length",
             f"The ends of {name} stand {shown.length(room.proud)} out of the lead.",
-            f"Take it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it so.",
+            f"Make it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it like that.",
             found=room.proud,
             limit=0.0,
             unit="m",
@@ -240,9 +240,9 @@ def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) ->
         if out
         else f"{'Under the foot of' if under else 'Beside'} stud {number} {shown.length(wall)} of lead is left; "
         f"{shown.length(wanted)} is required, {shown.length(wanted - wall)} more.",
-        f"Set below {shown.length(wanted - wall)} less."
+        f"Make `below` {shown.length(wanted - wall)} less."
         if under
-        else "Move it towards the thick of the fin, take a thinner one, or a fuller bulb.",
+        else "Move it towards the thickest part of the fin, use a thinner one, or a fuller bulb.",
         found=wall,
         limit=0.0 if out else wanted,
         unit="m",
@@ -254,9 +254,9 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
     if job.bulb.pocket_depth > 0.0 and stud.above > 0.0 and fin.pocket != "cored":
         yield STUD_IN_SOLID_POCKET(
             f"{where}.above",
-            f"Stud {number} stands up into the pocket, and the pocket is to be cut after casting: the cutter would meet "
+            f"Stud {number} stands up into the pocket, and the pocket is to be cut after casting: the cutter would hit "
             "it.",
-            f"Set {typed('fin.pocket', 'cored')} under [fin], or take a screw from below in its place.",
+            f"Set {typed('fin.pocket', 'cored')} under [fin], or use a screw from below in its place.",
             found=stud.above,
             limit=0.0,
             unit="m",
@@ -266,7 +266,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
             f"{where}.at",
             f"Stud {number}, {shown.length(stud.diameter)} thick, does not fit in the fin's thickness "
             f"{shown.length(stud.at_x)} aft of the leading edge: it comes out by {shown.length(-room.cheek)}.",
-            "Move it towards the thick of the fin, or take a thinner one.",
+            "Move it towards the thickest part of the fin, or use a thinner one.",
             found=room.cheek,
             limit=0.0,
             unit="m",
@@ -276,7 +276,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
         yield SCREW_SHORT(
             f"{where}.above",
             f"Stud {number} stands {shown.length(stud.above)} up into the fin; {shown.length(wanted)} is required.",
-            f"Take it {shown.length(wanted - stud.above)} longer above the floor.",
+            f"Make it {shown.length(wanted - stud.above)} longer above the floor.",
             found=stud.above,
             limit=wanted,
             unit="m",
@@ -292,7 +292,7 @@ def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding
             f"{where}.below",
             f"Stud {number} is cast {shown.length(stud.below)} into the lead; {shown.length(wanted)} is good practice, "
             "with a thread, a bend or a head on its foot.",
-            f"Set below {shown.length(wanted - stud.below)} more where the bulb is deep enough.",
+            f"Make `below` {shown.length(wanted - stud.below)} more if the bulb is deep enough.",
             found=stud.below,
             limit=wanted,
             unit="m",
@@ -300,9 +300,9 @@ def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding
     if lift > 0.0:
         yield STUD_FLOATS(
             where,
-            f"Stud {number} is lighter than liquid lead and rises in the melt with as much as "
+            f"Stud {number} is lighter than liquid lead and pushes up in the melt with as much force as "
             f"{shown.mass(lift / STANDARD_GRAVITY)} weighs.",
-            "Fix it in the mould against twice that force before the pour, dry and warm.",
+            "Before the pour, fix it in the mould, dry and warm, so that it holds twice that force.",
             found=lift,
             limit=0.0,
             unit="N",

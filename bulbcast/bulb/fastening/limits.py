@@ -37,10 +37,10 @@ class ScrewNeeds:
     """What one screw must leave and reach. Lengths in m.
 
     Attributes:
-        wall: Of lead round hole, recess and seat.
+        wall: Lead round hole, recess and seat.
         thread: Above the pocket floor.
-        edge_allowed: Of fin beside the shank, below which it must not be made.
-        edge_good: Of fin beside the shank, by good practice.
+        edge_allowed: Fin beside the shank, below which it must not be made.
+        edge_good: Fin beside the shank, by good practice.
     """
 
     wall: float
@@ -93,7 +93,7 @@ def engagement(asked: float | None, diameter: float, fin_material: str | None) -
 
     Args:
         asked: The plan's own figure, or None. [m]
-        diameter: Of the screw. [m]
+        diameter: Diameter of the screw. [m]
         fin_material: "metal", "wood", "laminate", or None where the plan does not say: metal's figure
             then, and a caution where wood would want more.
 

@@ -39,8 +39,8 @@ RAKE_DIFFERS = Rule(
     "rake-differs",
     Severity.CAUTION,
     why=(
-        "The pocket follows the rake that is typed, the fin the lean of its own edges: where they "
-        "differ the one does not go into the other."
+        "The pocket follows the rake you type, the fin the lean of its own edges. Where they "
+        "differ, the fin does not fit the pocket."
     ),
 )
 
@@ -76,7 +76,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
                 where,
                 f"The floor of the pocket lies {shown.length(job.bulb.pocket_depth)} below the crown of a bulb that is "
                 f"{shown.length(high)} high: it comes out through its underside.",
-                f'Take a shallower {deep}, or write joint = "through" for a blade that goes right through.',
+                f'Use a shallower {deep}, or write joint = "through" for a blade that goes right through.',
                 found=job.bulb.pocket_depth,
                 limit=high,
                 unit="m",
@@ -99,14 +99,14 @@ def check_pocket(job: BulbResults) -> list[Finding]:
                 where,
                 f"The pocket comes out through the side of the bulb by {shown.length(room.side_excess)}, "
                 f"{shown.length(room.side_at)} aft of the tip's leading edge.",
-                f"Take a thinner tip_thickness, a shallower {deep} or a fuller bulb.",
+                f"Use a thinner tip_thickness, a shallower {deep} or a fuller bulb.",
                 found=room.side_excess,
                 limit=0.0,
                 unit="m",
             )
         )
     if room.wall is not None and room.wall.thickness < wanted and room.side_excess == 0.0:
-        remedy = f"Take a shallower {deep}, a thinner tip, or a smaller bulb.smallest_wall if you can answer for it."
+        remedy = f"Use a shallower {deep}, a thinner tip, or a smaller bulb.smallest_wall if you can answer for it."
         findings.append(thin_wall(where, "pocket", room.wall, wanted, shown, remedy))
     if room.proud > 1e-6:
         findings.append(
@@ -180,9 +180,9 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
     return [
         FIN_NOT_IN_SLOT(
             "fin.slot_width",
-            f"The fin's tip does not go into its slot: {shown.length(float(points[worst, 0]))} aft of its leading edge "
+            f"The fin's tip does not fit its slot: {shown.length(float(points[worst, 0]))} aft of its leading edge "
             f"it is {shown.length(float(beyond[worst]))} too large for it.",
-            f"Mill it with {lines[0]} and {lines[1]}{centred}, or round the fin's edges off.",
+            f"Mill it with {lines[0]} and {lines[1]}{centred}, or round off the fin's edges.",
             found=float(beyond[worst]),
             limit=0.0,
             unit="m",
@@ -216,7 +216,7 @@ def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
         RAKE_DIFFERS(
             "fin.rake",
             f"Pocket and screws are raked by {shown.angle(fin.rake)}, and the fin's edges between root and tip by "
-            f"{shown.angle(low)} to {shown.angle(high)}: the fin does not go into its pocket.",
+            f"{shown.angle(low)} to {shown.angle(high)}: the fin does not fit its pocket.",
             f"Set [fin] {typed('fin.rake', shown.angle(axis))}, as root and tip have it, or move one of the two."
             if abs(axis) < math.radians(45.0)
             else "Move root or tip: the fin leans by more than the 45 deg that can be planned.",

@@ -69,7 +69,7 @@ def screw_remedies(
     Args:
         bulb: The sized bulb.
         wish: That it answers.
-        needs: Of the screws that are in trouble, by number from 1.
+        needs: What each screw in trouble needs, by number from 1.
         imperial: Whether trials are fractions of an inch.
 
     Returns:
@@ -153,7 +153,7 @@ def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair |
 
     Args:
         bulb: The sized bulb.
-        needs: Of that screw.
+        needs: What that screw needs.
         imperial: Whether trials are fractions of an inch.
     """
     screw = bulb.screw_cuts[0]

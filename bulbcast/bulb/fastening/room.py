@@ -30,7 +30,7 @@ class ScrewRoom:
         lead_to_floor: Along the axis from the underside to the pocket floor.
         seat_to_floor: Lead left under the pocket floor above the seat of head or washer.
         rim_depth: Depth of the recess where its rim is shallowest.
-        thread: Of the screw above the pocket floor.
+        thread: Length of the screw above the pocket floor.
         hole_wall: Thinnest wall of the clearance hole.
         recess_wall: Thinnest wall of recess and seat.
         inside_pocket: Least distance from the hole's rim to the pocket's outline, negative outside.
@@ -116,7 +116,7 @@ class _Columns:
     """Ends of the lead along the fin's axis, from the floor, nan where missed, in one array each. [m]
 
     Attributes:
-        underside: Of each screw's axis, shape (screws,).
+        underside: Underside of each screw's axis, shape (screws,).
         top: Likewise.
         rim: Lower end round each recess's rim, shape (screws, angles).
         beside: Upper end along the middle and along the side of the fin's tip, shape (2, points).
@@ -278,7 +278,7 @@ def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Ar
         pocket: The fin and its place.
         along: Centres, aft of the tip's leading edge, shape (n,). [m]
         clearance: 0 for the fin's own section. [m]
-        radius: Of the circles, shape (n,) or one. [m]
+        radius: Radius of the circles, shape (n,) or one. [m]
 
     Returns:
         Least distance from circle to outline, negative where it reaches out, shape (n,). [m]

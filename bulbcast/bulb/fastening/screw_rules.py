@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 RECESSES_MEET = Rule(
     "recesses-meet",
     Severity.STOP,
-    why="Two recesses in one leave a gap in the lead and no seat between the heads.",
+    why="Two recesses that merge leave a gap in the lead and no seat between the heads.",
 )
 SINGLE_SCREW = Rule(
     "single-screw",
@@ -47,7 +47,7 @@ RECESS_TOO_DEEP = Rule(
 RECESS_MEETS_POCKET = Rule(
     "recess-meets-pocket",
     Severity.STOP,
-    why="Between head and pocket there has to be lead, or the screw draws the head through.",
+    why="There has to be lead between head and pocket, or the screw pulls its head through.",
 )
 HOLE_BREAKS_OUT = Rule(
     "hole-breaks-out",
@@ -122,7 +122,7 @@ def screw_needs(job: BulbResults, number: int) -> ScrewNeeds:
 
     Args:
         job: The bulb.
-        number: Of the screw, from 1.
+        number: Number of the screw, from 1.
     """
     asked = job.plan.screws[number - 1]
     return ScrewNeeds(
@@ -162,7 +162,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
             f"screws[{second}].at",
             f"The recesses of screws {first} and {second} run into each other by {shown.length(-gap)}.",
             judged[second - 1].repaired(
-                f"Set them {length_up(-gap, shown)} or more further apart, or take smaller heads."
+                f"Set them {length_up(-gap, shown)} or more further apart, or use smaller heads."
             ),
             found=gap,
             limit=0.0,
@@ -203,7 +203,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
 def _pair_words(pair: Pair | None, shown: Shown) -> str:
     if pair is None:
         return (
-            "The chord has no room for two such screws: take a deeper pocket and bond the fin in it, or hold the "
+            "The chord has no room for two such screws: use a deeper pocket and bond the fin in it, or hold the "
             "bulb with two [[cross_pins]], or with a rod bonded in along the fin."
         )
     if not pair.unchanged:
@@ -228,7 +228,7 @@ class _Judged:
         remedy, shown, where = self.remedy, self.job.shown, f"screws[{self.number}]"
         if remedy is None or not remedy.any:
             return other or (
-                f"No place under this fin and no smaller head or washer would do for screw {self.number}: take a fuller "
+                f"No place under this fin and no smaller head or washer would do for screw {self.number}: use a fuller "
                 "bulb, or a thinner screw."
             )
         ways = []
@@ -244,7 +244,7 @@ class _Judged:
                 why = (
                     ", the nearest place that is good practice"
                     if remedy.good_practice
-                    else ", the nearest place that is allowed, since none leaves the fin that good practice asks for"
+                    else ", the nearest place that is allowed, as none leaves as much fin as good practice asks for"
                 )
             ways.append(f"set {' and '.join(lines)}{why}")
         ways += [
@@ -253,7 +253,7 @@ class _Judged:
             if largest is not None and not other
         ]
         if not ways:
-            return other or "The screw itself is right where it is: take a fuller bulb."
+            return other or "The screw itself is right where it is: use a fuller bulb."
         text = ", or ".join(ways)
         return f"{text[0].upper()}{text[1:]}."
 
@@ -276,7 +276,7 @@ class _Judged:
                 f"The recess of screw {number} is {deep} deep, and the bulb there only "
                 f"{shown.length(screw.lead_above)}.",
                 self.repaired(
-                    f"Take a recess below {shown.length(screw.lead_to_floor)}, where the pocket begins."
+                    f"Use a recess of less than {shown.length(screw.lead_to_floor)}, where the pocket begins."
                 ),
                 found=asked.recess,
                 limit=screw.lead_above,
@@ -288,7 +288,7 @@ class _Judged:
                 f"The recess of screw {number} is {deep} deep and meets the pocket "
                 f"{shown.length(screw.lead_to_floor)} above the underside: no lead is left under the head.",
                 self.repaired(
-                    f"Take a recess below {shown.length(screw.lead_to_floor)}, or a shallower pocket."
+                    f"Use a recess of less than {shown.length(screw.lead_to_floor)}, or a shallower pocket."
                 ),
                 found=asked.recess,
                 limit=screw.lead_to_floor,
@@ -309,7 +309,7 @@ class _Judged:
                 f"Between the {seat}'s seat of screw {number} and the pocket {shown.length(screw.seat_to_floor)} of lead "
                 f"is left to carry the bulb; {shown.length(wanted)} is required.",
                 self.repaired(
-                    f"Take a recess {shown.length(wanted - screw.seat_to_floor)} shallower, or a shallower pocket."
+                    f"Use a recess {shown.length(wanted - screw.seat_to_floor)} shallower, or a shallower pocket."
                 ),
                 found=screw.seat_to_floor,
                 limit=wanted,
@@ -344,7 +344,7 @@ class _Judged:
                 f"screws[{number}].head_height",
                 f"The head of screw {number} is {shown.length(asked.head_height)} high{washer} and its recess only "
                 f"{shown.length(room)} deep at its shallowest: the head stands proud.",
-                f"Deepen the recess by {shown.length(stack - room)}, or take a lower head.",
+                f"Deepen the recess by {shown.length(stack - room)}, or use a lower head.",
                 found=stack,
                 limit=room,
                 unit="m",
@@ -356,7 +356,7 @@ class _Judged:
         shown, screw = job.shown, job.room.screws[number - 1]
         where, left = f"screws[{number}].at", shown.length(screw.cheek)
         repaired = self.repaired(
-            f"No place under this fin has room for screw {number}: take a thinner screw, or a thicker fin."
+            f"No place under this fin has room for screw {number}: use a thinner screw, or a thicker fin."
         )
         if screw.inside_pocket < 0.0 and job.bulb.pocket_depth > 0.0:
             yield SCREW_OUTSIDE_POCKET(
@@ -380,7 +380,7 @@ class _Judged:
             )
         elif screw.cheek < needs.edge_good:
             stop = screw.cheek < needs.edge_allowed
-            must = f"{shown.length(needs.edge_allowed)} must be, and " if stop else ""
+            must = f"{shown.length(needs.edge_allowed)} is required, and " if stop else ""
             better = stop or (remedy is not None and remedy.found and remedy.good_practice)
             yield FIN_CHEEK_THIN(
                 where,
@@ -388,7 +388,7 @@ class _Judged:
                 f"{shown.length(needs.edge_good)} is good practice.",
                 repaired
                 if better
-                else "No place under this fin leaves what good practice asks for: take a thinner screw, or a thicker fin.",
+                else "No place under this fin leaves what good practice asks for: use a thinner screw, or a thicker fin.",
                 found=screw.cheek,
                 limit=needs.edge_allowed if stop else needs.edge_good,
                 unit="m",
@@ -423,7 +423,7 @@ class _Judged:
                 where,
                 f"Screw {number} has {shown.length(screw.thread)} of thread in the fin: enough in metal, short in wood "
                 f"or laminate, where {shown.length(wood)} is required.",
-                f"Say [fin] material = {joined(materials, 'or')}, or take a longer screw.",
+                f"Set [fin] material = {joined(materials, 'or')}, or use a longer screw.",
                 found=screw.thread,
                 limit=wood,
                 unit="m",

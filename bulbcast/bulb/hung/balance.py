@@ -36,7 +36,7 @@ def balance_of(bulb: HungBulb, *, elastic_axis: float) -> Balance:
 
     Args:
         bulb: The sized and placed bulb.
-        elastic_axis: Of the fin at its tip, as a fraction of the chord. [-]
+        elastic_axis: Elastic axis of the fin at its tip, as a fraction of the chord. [-]
 
     Returns:
         Distances and the twisting moment m g e, e being the distance from mass centre to elastic

@@ -13,7 +13,7 @@ BULB_SHORTER_THAN_CHORD = Rule(
 TWISTS_FIN = Rule(
     "twists-fin",
     Severity.CAUTION,
-    why=("When she heels, lead ahead of or behind the axis that the fin twists about turns the tip."),
+    why=("When she heels, lead ahead of or behind the axis that the fin twists about twists the tip."),
 )
 OUTSIDE_SCREWS = Rule(
     "outside-screws",
@@ -43,7 +43,7 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
                 "fin.tip_chord",
                 f"The bulb is {shown.length(length)} long, shorter than the fin's chord of {shown.length(chord)}: the "
                 "pocket leaves it at both ends.",
-                "Take a larger fineness or length, or a fin with a shorter tip.",
+                "Use a larger fineness or length, or a fin with a shorter tip.",
                 found=length,
                 limit=chord,
                 unit="m",

@@ -29,14 +29,14 @@ class HungBulb:
 
     Attributes:
         body: The finished lead body before pocket and holes.
-        nose_x: Of the body, boat axes. [m]
+        nose_x: x of the nose, boat axes. [m]
         axis_z: Level of the body's axis at the nose, boat axes. [m]
         incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
         bond: The filler between two halves.
-        volume: Of the body.
-        surface: Of the body.
+        volume: Volume of the body.
+        surface: Surface integrals of the body.
         cuts: What is cut from it.
         fin_through_skin: The fin's own section through the skin.
         lines: The ledger.
@@ -145,10 +145,10 @@ def hang(
 
     Args:
         body: The finished lead body.
-        nose_x: Of the body, boat axes. [m]
+        nose_x: x of the nose, boat axes. [m]
         wish: Fin, screws, fillings and densities.
-        nodes: Of the fin's section, from `fin_nodes`.
-        volume: Of the body, where it is known already.
+        nodes: Nodes of the fin's section, from `fin_nodes`.
+        volume: Volume of the body, where it is known already.
 
     Returns:
         The bulb with its ledger; mass and mass centre are those of everything hung.

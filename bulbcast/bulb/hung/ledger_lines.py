@@ -58,8 +58,8 @@ def ledger_lines(
     Args:
         wish: Fillings and densities.
         axis: Direction of the cuts and level of the pocket floor.
-        volume: Of the lead body.
-        surface: Of the lead body.
+        volume: Volume of the lead body.
+        surface: Surface integrals of the lead body.
         cuts: What is cut from it.
         through_skin: The fin's own section through the skin.
         bond: The filler between two halves.
@@ -99,9 +99,9 @@ def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: flo
     It goes where the rest balances, so that the mass centre stays along the bulb.
 
     Args:
-        lines: Of everything that hangs, skin last.
+        lines: Lines of everything that hangs, skin last.
         wish: With the excess; the lines as they are where there is none.
-        half_height: Of the lead body. [m]
+        half_height: Half height of the lead body. [m]
     """
     if wish.excess <= 0.0:
         return lines

@@ -73,7 +73,7 @@ class TailTooThickError(NoSolutionError):
 
     Attributes:
         tail: As asked. [m]
-        diameter: Of a bulb of this mass without that tail. [m]
+        diameter: Diameter of a bulb of this mass without that tail. [m]
     """
 
     def __init__(self, tail: float, diameter: float) -> None:

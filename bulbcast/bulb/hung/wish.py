@@ -48,13 +48,13 @@ class BulbWish:
         target_mass: Hung mass. [kg]
         profile: Meridian.
         given: Which dimension is given; the free one is solved for.
-        value: Of the given dimension. [-] for a fineness, else [m]
-        width_to_height: Of every section. [-]
+        value: Value of the given dimension. [-] for a fineness, else [m]
+        width_to_height: Width over height of every section. [-]
         tail_diameter: Where the tail is cut; None for the rule of thumb. [m]
         skin: Fairing and paint. [m]
-        filler_density: Of skin, plugs and bedding. [kg/m3]
-        lead_density: Of the sound metal. [kg/m3]
-        porosity: Of the casting. [-]
+        filler_density: Density of skin, plugs and bedding. [kg/m3]
+        lead_density: Density of the sound metal. [kg/m3]
+        porosity: Porosity of the casting. [-]
         fin: The fin.
         screws: In order, placed aft of the tip's leading edge.
         pins: Across, likewise.
@@ -95,7 +95,7 @@ def tail_diameter_for(diameter: float, asked: float | None) -> float:
     """Where the tail is cut square: as asked, else 8 % of the diameter and 3 mm at least.
 
     Args:
-        diameter: Of the bulb. [m]
+        diameter: Diameter of the bulb. [m]
         asked: The plan's own figure, or None. [m]
 
     Returns:

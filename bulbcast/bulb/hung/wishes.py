@@ -40,7 +40,7 @@ class OffsetsTable:
         r: Equal-area radii.
         width_to_height: That the table's own half widths and heights say, or None.
         source: The file's name, for messages.
-        sha256: Of the file's bytes, in hexadecimal; empty where there was no file.
+        sha256: SHA-256 of the file's bytes, in hexadecimal; empty where there was no file.
     """
 
     x: tuple[float, ...]
@@ -110,7 +110,7 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
                     file=plan.source,
                     key=f"bulb.{error.key}",
                     read=f"parameters that give no body: {error.reason}",
-                    expected="an outline that is closed, positive and thickest once",
+                    expected="a closed outline, positive, with one thickest place",
                     remedy=f"Values of {error.key} that would do: {error.nearest}."
                     if error.nearest
                     else "Fix the figures.",

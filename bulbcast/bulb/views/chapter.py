@@ -41,12 +41,12 @@ def drawings(job: BulbResults) -> Chapter:
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
-            caption="Plan view, from above. Letters and figures name the sections below. {scale}.",
+            caption="Plan view, from above. Letters and numbers name the sections below. {scale}.",
         ),
         *([Words(text=few, style="remarks", only="report")] if left_out else []),
         Markup(html=sections),
         Words(
-            text="Sections are seen from aft, starboard on the right, all to one scale.",
+            text="Sections are seen from aft, starboard on the right, all to the same scale.",
             style="caption",
             only="report",
         ),

@@ -50,8 +50,8 @@ def stacked_bar(name: str, title: str, parts: Sequence[tuple[str, float]], shown
     """Masses side by side in one bar, each named below it; parts of no mass are left out.
 
     Args:
-        name: Of the view.
-        title: Of the view.
+        name: Name of the view.
+        title: Title of the view.
         parts: Names and masses [kg], not below zero.
         shown: The builder's units.
     """

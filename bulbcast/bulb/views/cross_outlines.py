@@ -94,9 +94,9 @@ def square_bore(
 
     Args:
         bulb: The sized bulb.
-        x: Of the plane, from the nose.
+        x: x of the plane, from the nose.
         screw: Whose axis it follows.
-        radius: Of the bore.
+        radius: Radius of the bore.
         low: Lower end along the axis from the floor; minus infinity: the lead's underside.
         high: Upper end along the axis; None: the level floor.
         ceiling: Level above which nothing is drawn.

@@ -71,7 +71,7 @@ def fairness(job: BulbResults) -> View:
         (top[0], top[1] + 3.0),
         f"largest section {shown.area(largest)}, {shown.length(bulb.body.max_at)} from the nose",
     )
-    for level, words in ((base + 0.5 * _AREA, "area"), (floor + 0.5 * _SLOPE, "slope of it")):
+    for level, words in ((base + 0.5 * _AREA, "area"), (floor + 0.5 * _SLOPE, "its slope")):
         layout.words((_LEFT - 2.5, level), words, Style.SMALL, anchor="end")
     centre = across(bulb.mass_centre_x)
     if _LEFT <= centre <= _LEFT + _LENGTH:

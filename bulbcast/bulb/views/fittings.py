@@ -15,7 +15,7 @@ def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
 
     Args:
         bulb: The sized bulb.
-        layout: Of the view.
+        layout: Layout of the view.
         top: Level at which the fin is broken off. [mm]
     """
     slant = Slant(bulb.axis)
@@ -36,7 +36,7 @@ def draw_fittings_from_above(bulb: HungBulb, layout: Layout) -> None:
 
     Args:
         bulb: The sized bulb.
-        layout: Of the view.
+        layout: Layout of the view.
     """
     for stud in bulb.stud_cuts:
         centre = (MM * stud.at_x, 0.0)

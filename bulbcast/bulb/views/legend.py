@@ -45,7 +45,7 @@ def legend(job: BulbResults) -> View:
         if x > 1.0 and x + width > _WIDTH:
             x, level = 1.0, level - _ROW
 
-    for style, words in (*filled, *lines, (Style.MARK, "mass centre of all that hangs")):
+    for style, words in (*filled, *lines, (Style.MARK, "mass centre of everything hung")):
         width = _SWATCH + 1.8 + text_width(words, layout.letter) + 4.0
         row_for(width)
         if style is Style.MARK:
@@ -64,4 +64,4 @@ def legend(job: BulbResults) -> View:
         layout.words((x + _SWATCH + 1.8, level), words, anchor="start")
         x += width
     layout.extend(Box(left=0.0, bottom=level - 2.0, right=_WIDTH, top=2.0))
-    return layout.view("legend", "What the drawings' signs stand for")
+    return layout.view("legend", "Key to the drawings")

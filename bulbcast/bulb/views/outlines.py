@@ -138,7 +138,7 @@ def recess_side(bulb: HungBulb, screw: ScrewCut, seat: float, top: float) -> tup
     Args:
         bulb: The sized bulb.
         screw: The screw.
-        seat: Of its head, along the axis from the floor. [m]
+        seat: Seat of its head, along the axis from the floor. [m]
         top: Where the piece ends: the seat, or the underside of the head. [m]
     """
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
