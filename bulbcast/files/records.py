@@ -46,7 +46,7 @@ def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
     try:
         return None if content is None else content.decode("utf-8")
     except UnicodeDecodeError:
-        raise broken("a file that is no text in UTF-8") from None
+        raise broken("a file that is not UTF-8 text") from None
 
 
 def grown(path: Path, after: Callable[[], bytes | None]) -> None:

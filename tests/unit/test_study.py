@@ -209,7 +209,7 @@ def test_drag_is_that_of_the_finished_bulb_in_the_plans_water():
         assert study.column("drag.high_n")[row] == drag.high
         assert study.column("drag.reynolds")[row] == drag.reynolds
     assert study.notes[-1].startswith("Drag is a range over three published form factors, not an optimum: ")
-    assert "laminar flow, and separation on a full tail, can dominate" in study.notes[-1]
+    assert "laminar flow and separation on a full tail can dominate" in study.notes[-1]
 
 
 def test_too_slow_for_any_friction_line_leaves_the_bulb_and_says_why():
