@@ -8,7 +8,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Paper:
-    """A size of paper, upright.
+    """A size of paper, upright or lying.
 
     Attributes:
         name: As a printer names it.
@@ -19,6 +19,11 @@ class Paper:
     name: str
     width: float
     height: float
+
+    @property
+    def lying(self) -> Paper:
+        """The same paper on its side."""
+        return Paper(name=f"{self.name}, landscape", width=self.height, height=self.width)
 
 
 # ISO 216:2007 (A series); ANSI/ASME Y14.1 size A, which offices call Letter.

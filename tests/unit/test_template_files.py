@@ -28,7 +28,7 @@ NAMES = [
     "turning.csv",
     *(
         f"template-{family}.{ending}"
-        for family in ("stations", "gauges", "silhouettes", "fin", "saddle")
+        for family in ("silhouettes", "stations", "gauges", "fin", "saddle")
         for ending in ("dxf", "svg")
     ),
 ]

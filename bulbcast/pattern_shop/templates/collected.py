@@ -10,8 +10,9 @@ from __future__ import annotations
 from bulbcast import __version__
 from bulbcast.bulb.hung.ledger import HungBulb
 from bulbcast.drawing.pages import PAPERS, Page
-from bulbcast.drawing.paper import SheetWords, furnished, laid_out, sheets_needed
+from bulbcast.drawing.paper import SheetWords, furnished
 from bulbcast.drawing.shapes import Contour
+from bulbcast.drawing.sheets import laid_out, sheets_needed
 from bulbcast.drawing.template import MM, Template, both_units
 from bulbcast.pattern.stations import Surface
 from bulbcast.pattern_shop.results import ShopResults
@@ -33,14 +34,14 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.quantities.prose import imperial_first
 
 FAMILIES = {
+    "silhouettes": "Silhouettes of the pattern, and the outline on the parting plane",
     "stations": "Stations: P of the pattern, F of the finished bulb",
     "gauges": "Nose and tail gauges",
-    "silhouettes": "Silhouettes of the pattern, and the outline on the parting plane",
     "fin": "Fin tip and pocket",
     "saddle": "Drilling saddle",
     "ribs": "Ribs and planforms",
 }
-"""The families of templates in the order of the sheets, each a DXF and an SVG file of its own."""
+"""The families of templates in the order of their use, each a DXF and an SVG file of its own."""
 
 # More joined sheets than these do not stay true (common practice, no source).
 MOST_SHEETS = 12
@@ -75,15 +76,16 @@ def template_set(job: ShopResults) -> TemplateSet:
     """
     stations = stations_of(job)
     pattern, finished, parting = stations.pattern, stations.finished, stations.parting
+    # As they are used: the block is sawn, the pattern carved, its pocket made, the casting faired and drilled.
     templates = (
-        *station_templates(pattern, stations.carving, letter="P", inside=True, parting=parting),
-        *station_templates(finished, stations.fairing, letter="F", inside=False, parting=parting),
-        *end_gauges(pattern, letter="P"),
-        *end_gauges(finished, letter="F"),
         *silhouettes(
             pattern, stations.carving, letter="P", parting=parting, pockets=_pockets_on(pattern, job.bulb)
         ),
+        *station_templates(pattern, stations.carving, letter="P", inside=True, parting=parting),
+        *end_gauges(pattern, letter="P"),
         *fin_templates(job.bulb),
+        *station_templates(finished, stations.fairing, letter="F", inside=False, parting=parting),
+        *end_gauges(finished, letter="F"),
         *saddle_templates(job, finished),
         *pin_templates(job, finished),
     )

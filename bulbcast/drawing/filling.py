@@ -1,0 +1,98 @@
+"""Blocks on pages in the order they are given: as few pages as may be, the fewest of them lying.
+
+A page holds shelves, one under another, and a shelf holds blocks side by side. The order is never changed, so that what
+belongs together lies together; where a page ends is chosen over all the blocks at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast.drawing.shapes import Box
+from bulbcast.quantities.frozen import frozen
+
+GAP = 4.0
+"""Between blocks, and between shelves. [mm]"""
+
+
+@frozen
+class Filled:
+    """One page.
+
+    Attributes:
+        room: Which of the kinds of page it is, from 0.
+        shelves: Numbers of the blocks on each shelf, from the top.
+    """
+
+    room: int
+    shelves: tuple[tuple[int, ...], ...]
+
+
+Size = tuple[float, float]
+"""Width and height of a block as it stands on a page. [mm]"""
+
+
+def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> list[Filled]:
+    """Blocks on pages.
+
+    Args:
+        blocks: In order; the size of each on each kind of page, None where it does not fit that.
+        rooms: What of each kind of page may be used; of two that hold as much the first is taken.
+
+    Returns:
+        The pages.
+
+    Raises:
+        ValueError: A block that fits no page.
+    """
+    count = len(blocks)
+    # From each block to the end: pages, those of them not of the first kind, and how the first of them is filled.
+    best: list[tuple[int, int, Filled | None, int]] = [(0, 0, None, count)] * (count + 1)
+    for start in range(count - 1, -1, -1):
+        found = []
+        for kind, room in enumerate(rooms):
+            for end, shelves in _reach([block[kind] for block in blocks[start:]], room):
+                pages, lying, _, _ = best[start + end]
+                shifted = tuple(tuple(start + number for number in shelf) for shelf in shelves)
+                found.append((1 + pages, lying + (kind > 0), -end, kind, Filled(room=kind, shelves=shifted)))
+        if not found:
+            raise ValueError(f"block {start} fits no page")
+        pages, lying, end, _, page = min(found, key=lambda one: one[:4])
+        best[start] = (pages, lying, page, start - end)
+    chosen: list[Filled] = []
+    start = 0
+    while start < count:
+        _, _, first, start = best[start]
+        chosen += [] if first is None else [first]
+    return chosen
+
+
+def _reach(sizes: Sequence[Size | None], room: Box) -> list[tuple[int, tuple[tuple[int, ...], ...]]]:
+    """Up to which block one page may reach, with the shelves that take the least height to get there."""
+    # Least height that takes the first blocks, and where the last of its shelves begins.
+    least: list[tuple[float, int]] = [(0.0, 0)]
+    for end in range(1, len(sizes) + 1):
+        choices = []
+        wide = high = 0.0
+        for begin in range(end - 1, -1, -1):
+            size = sizes[begin]
+            if size is None:
+                break
+            wide += size[0] + (GAP if begin < end - 1 else 0.0)
+            high = max(high, size[1])
+            if wide > room.width:
+                break
+            choices.append((least[begin][0] + (GAP if begin else 0.0) + high, begin))
+        if not choices or min(choices)[0] > room.height:
+            break
+        least.append(min(choices))
+    found = []
+    for end in range(1, len(least)):
+        shelves: list[tuple[int, ...]] = []
+        at = end
+        while at > 0:
+            begin = least[at][1]
+            shelves.append(tuple(range(begin, at)))
+            at = begin
+        found.append((end, tuple(reversed(shelves))))
+    return found
