@@ -19,9 +19,9 @@ from bulbcast.quantities.showing import fine_length
 from bulbcast.report.chapter import Chapter, Data, Items, Line, Markup, Part, Picture, Table, Words
 from bulbcast.report.values import Json
 
+SMALL_ANGLES = "Upright and at small angles only."
 NOT_AN_ASSESSMENT = (
-    "Upright and at small angles only. This is not a stability assessment: crew, downflooding, swamping and what "
-    "shifts aboard are not in it."
+    "This is not a stability assessment: crew, downflooding, swamping and what shifts aboard are not in it."
 )
 _MOST_NEXT = 3
 """Lines named to be weighed next."""
@@ -29,13 +29,16 @@ _NOTHING = 1e-6
 """A place that is short by less is not short. [m]"""
 
 
-def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] = ()) -> Chapter:
+def ballast_chapter(
+    job: BallastResults, boat: BoatJob, between: Sequence[Part] = (), *, judged_later: bool = False
+) -> Chapter:
     """What the boat asks of the bulb, and how she does with it.
 
     Args:
         job: The results.
         boat: Its boat.
         between: Said before how she stands upright.
+        judged_later: Whether a later chapter says that this is no stability assessment.
     """
     shown, summed = job.shown, boat.start.weigh_in
     mass, centre = shown.mass, summed.centre
@@ -67,6 +70,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
         only="report",
     )
     drawn = boat.start.fin is not None and boat.start.hull.line.length is not None
+    upright = SMALL_ANGLES if judged_later else f"{SMALL_ANGLES} {NOT_AN_ASSESSMENT}"
     remedies = [plain(one) for one in remedies_said(boat, shown)]
     return Chapter(
         name="ballast",
@@ -78,7 +82,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
             replace(weigh_in, heads=("", *weigh_in.heads[1:]), only="terminal"),
             replace(weigh_next, only="terminal"),
             *(
-                [Picture(draw=lambda: boat_profile(job), caption="The boat from port. {scale}.")]
+                [Picture(draw=lambda: boat_profile(job), caption="The boat from port. {scale}.", sheet=True)]
                 if drawn
                 else []
             ),
@@ -91,7 +95,7 @@ def ballast_chapter(job: BallastResults, boat: BoatJob, between: Sequence[Part] 
             *between,
             _upright(job, boat),
             Items(lead="Not known yet, and what would show it:", items=[one.said for one in left_open(boat)]),
-            *(Words(text=one, style="caption") for one in (NOT_AN_ASSESSMENT, *boat.start.hull.notes)),
+            *(Words(text=one, style="caption") for one in (upright, *boat.start.hull.notes)),
             Data(values=_data(boat)),
         ),
     )

@@ -50,7 +50,7 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
     if abs(wanted - placed) >= 1e-6:
         marks += mark(placed, f"hangs, {shown.length(placed)}", 134.0, ' stroke-dasharray="5 3"')
     return (
-        '<figure class="drawing"><svg viewBox="0 0 680 142" role="img" '
+        '<figure class="drawing"><svg class="wide" viewBox="0 0 680 142" role="img" '
         f'aria-label="{text(title)}">'
         + bar(tip, 34.0, "none", "chord of the fin's tip")
         + bar((band.fore_x, band.aft_x), 76.0, "#9bb7c9", "reach of the mass centre")

@@ -137,7 +137,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
             "nose to leading edge",
             fore,
             ahead,
-            sheet=True,
+            sheet=5,
         ),
         Line(
             "Overhang behind the fin",

@@ -77,7 +77,7 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
         files += shop_files(job, solids)
         files += template_files(job)
     files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
-    html = report_html(job, view_mesh(job), pieces_picture(job))
+    html = report_html(job, view_mesh(job), pieces_picture(job), [one.record() for one in files])
     return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)
 
 

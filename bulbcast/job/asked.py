@@ -16,7 +16,7 @@ from bulbcast.quantities.figures import Figures
 from bulbcast.quantities.prose import in_her_units
 from bulbcast.quantities.showing import degrees_words
 from bulbcast.quantities.units import BY_SYMBOL
-from bulbcast.report.markup import paragraph, section, table
+from bulbcast.report.markup import paragraph, table
 from bulbcast.report.sources import notes_on, shown_source
 
 # Keys that may be given in two dimensions: the section's field, the key it comes from, and its dimension.
@@ -99,16 +99,15 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
     return writers[dimension](value)
 
 
-def asked_section(job: Job) -> str:
+def asked_html(job: Job) -> str:
     """The plan's inputs as they were read."""
     body = paragraph(
         "As the plan was read. Look down both columns: an ounce typed for a gram, or an inch for a millimetre, "
         "shows here."
     )
-    body += table(
+    return body + table(
         ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
     )
-    return section("asked", "What was asked", body)
 
 
 def _default(taken: DefaultTaken, shown: Shown) -> str:
@@ -124,9 +123,9 @@ def _default(taken: DefaultTaken, shown: Shown) -> str:
     return taken.value if dimension in plain else _quantity(value, dimension, shown)
 
 
-def defaults_section(job: Job) -> str:
+def defaults_html(job: Job) -> str:
     """Every value that the plan left out, and on whose word it was taken."""
-    body = (
+    return (
         table(
             ("key", "assumed", "source"),
             [
@@ -140,10 +139,9 @@ def defaults_section(job: Job) -> str:
         if job.defaults
         else paragraph("The plan gave every value itself.")
     )
-    return section("defaults", "Values assumed where the plan gave none", body)
 
 
-def meta_section(job: Job) -> str:
+def meta_html(job: Job) -> str:
     """What made this report, and of what."""
     rows = (
         ("bulbcast", __version__),
@@ -151,4 +149,4 @@ def meta_section(job: Job) -> str:
         ("its sha256", job.plan.sha256),
         *((f"{one.key}, {one.path}: sha256", one.sha256) for one in job.inputs),
     )
-    return section("meta", "This report", table(("", ""), rows, style="meta"))
+    return table(("", ""), rows, style="meta")

@@ -13,7 +13,7 @@ from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.chapter import Chapter, joined_data
 from bulbcast.report.page import Page, finding_lines, printable
 from bulbcast.report.values import Json, finding_object, inputs_object
-from bulbcast.sailing.chapter import standing_chapter
+from bulbcast.sailing.chapter import judged, standing_chapter
 from bulbcast.sailing.results import SailingResults
 
 
@@ -63,7 +63,7 @@ def ballast_text(
         if finding.subject == "boat":
             finding_lines(page, finding, finding.message, finding.remedy)
     on_record = recorded_table(tests, "Float tests on record", shown)
-    chapter_lines(page, ballast_chapter(job, boat, between=(on_record,)))
+    chapter_lines(page, ballast_chapter(job, boat, between=(on_record,), judged_later=judged(job.standing)))
     for chapter in _standing(job):
         chapter_lines(page, chapter)
     return page.text()

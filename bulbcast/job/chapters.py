@@ -6,6 +6,7 @@ A chapter's module is loaded where the plan has its subject, so that others do n
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
 from bulbcast.job import Job
@@ -48,9 +49,9 @@ def chapters(
         yield solid(view_mesh)
     if job.boat is not None:
         from bulbcast.ballast.chapter import ballast_chapter
-        from bulbcast.sailing.chapter import standing_chapter
+        from bulbcast.sailing.chapter import judged, standing_chapter
 
-        yield ballast_chapter(job, job.boat)
+        yield ballast_chapter(job, job.boat, judged_later=judged(job.standing))
         if job.standing is not None:
             yield standing_chapter(job, job.standing)
     yield what_hangs(job)
@@ -110,14 +111,12 @@ def chapters(
         yield resin_chapter(job, job.resin)
     if figures_alone:
         return
-    from bulbcast.job.asked import asked_section, defaults_section, meta_section
+    from bulbcast.job.asked import asked_html, defaults_html, meta_html
 
     yield after_chapter(job)
-    yield Chapter(
-        name="asked",
-        parts=(
-            Markup(html=lambda: asked_section(job)),
-            Markup(html=lambda: defaults_section(job)),
-            Markup(html=lambda: meta_section(job)),
-        ),
-    )
+    for name, title, html in (
+        ("asked", "What was asked", asked_html),
+        ("defaults", "Values assumed where the plan gave none", defaults_html),
+        ("meta", "This report", meta_html),
+    ):
+        yield Chapter(name=name, title=title, parts=[Markup(html=partial(html, job), folded=True)])

@@ -2,17 +2,46 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
+import re
+from collections.abc import Sequence
 from functools import cache
 
 from bulbcast.drawing.svg import drawing_css
 from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
+from bulbcast.job.sheet import Sheet, sheet_of
+from bulbcast.job.sheet_html import sheet_html, state_html
 from bulbcast.job.solid import ViewMesh as ViewMesh
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
 from bulbcast.quantities.prose import imperial_first
 from bulbcast.report.as_html import chapter_html
-from bulbcast.report.findings_html import findings_section, verdict_box
+from bulbcast.report.chapter import Chapter
 from bulbcast.report.markup import text
+from bulbcast.report.steps import STEP_TITLES, StepName, StepState
+from bulbcast.report.values import FileRecord
+
+BEFORE_CAUTIONS: tuple[StepName, ...] = ("bulb", "pattern")
+"""Steps that stand before the cautions, which are read before the mould is made."""
+_OPENING = """\
+(function () {
+  var button = document.getElementById("open-all"), parts = document.querySelectorAll("details");
+  button.hidden = parts.length === 0;
+  button.addEventListener("click", function () {
+    var open = button.getAttribute("aria-pressed") !== "true";
+    parts.forEach(function (part) { part.open = open; });
+    button.setAttribute("aria-pressed", String(open));
+    button.textContent = open ? "Fold all" : "Open all";
+  });
+})();
+"""
+_FILES: tuple[tuple[str, StepName], ...] = (
+    (r"bulb\.|offsets", "bulb"),
+    (r"pattern|template|turning|shed", "pattern"),
+    (r"mould|core|test-bar", "mould"),
+)
+"""Beginnings of names, and the step that needs the file."""
 
 
 @cache
@@ -23,32 +52,97 @@ def report_css() -> str:
     return files("bulbcast.report").joinpath("report.css").read_text(encoding="utf-8")
 
 
-def report_html(job: Job, view_mesh: ViewMesh | None, pieces: PiecesPicture | None = None) -> str:
+def report_html(
+    job: Job,
+    view_mesh: ViewMesh | None,
+    pieces: PiecesPicture | None = None,
+    files: Sequence[FileRecord] = (),
+) -> str:
     """The whole report.
 
     Args:
         job: The results.
         view_mesh: The cut solid in few facets; None leaves the 3-D picture out.
         pieces: Outlines of the pattern's pieces; None leaves their pictures out.
+        files: Beside it in the bundle, for the steps that need them.
 
     Returns:
         An HTML page that needs nothing but itself. Where a finding says stop it says so first; what is on hold
         is withheld with its reason; cautions stand before any figure of the melt.
     """
     name = text(job.plan.name)
-    said = [(one, chapter_html(one)) for one in chapters(job, view_mesh, pieces)]
-    body = verdict_box(job) + findings_section(job) + "".join(html for _, html in said)
-    # What a plan does not have is not in the table of contents either.
-    contents = [("findings", "Findings"), *((one.name, one.heading) for one, _ in said if one.heading)]
-    links = "".join(
-        f'<a href="#{place}">{text(words)}</a>' for place, words in contents if f' id="{place}"' in body
-    )
+    said = list(chapters(job, view_mesh, pieces))
+    sheet = sheet_of(job, said, out="DIR")
+    steps = {
+        one.name: _step(number, one, sheet, said, files) for number, one in enumerate(sheet.steps, start=1)
+    }
+    alone = {one.name: chapter_html(one) for one in said if not one.step}
+    early = "".join(steps[one] for one in BEFORE_CAUTIONS)
+    late = "".join(html for one, html in steps.items() if one not in BEFORE_CAUTIONS)
+    body = sheet_html(job, sheet, said) + early + alone.pop("cautions", "") + late + "".join(alone.values())
     if job.shown.units == "imperial":
         body = imperial_first(body)
+    style = f"{report_css()}{drawing_css()}{_running_title(job.plan.name)}"
+    body = (
+        f'<header><div class="head"><strong class="name">{name}</strong>\n'
+        f'<nav aria-label="Steps">{_links(sheet)}</nav>\n'
+        '<button type="button" id="open-all" aria-pressed="false" hidden>Open all</button></div></header>\n'
+        f"<main>\n{body}</main>\n<script>{_OPENING}</script>\n"
+    )
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{_policy(style, body)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{name}: ballast bulb</title>\n<style>\n{report_css()}{drawing_css()}</style>\n</head>\n<body>\n"
-        f'<header><p class="kind">Ballast bulb</p><h1>{name}</h1>'
-        f'<nav aria-label="Contents">{links}</nav></header>\n<main>\n{body}</main>\n</body>\n</html>\n'
+        '<meta name="color-scheme" content="light dark">\n'
+        f"<title>{name}: ballast bulb</title>\n<style>{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     )
+
+
+def _policy(style: str, body: str) -> str:
+    """What the page may do: show its own style sheet and run its own scripts, each by its hash; ask for nothing."""
+
+    def of(content: str) -> str:
+        return (
+            f"'sha256-{base64.b64encode(hashlib.sha256(content.encode('utf-8')).digest()).decode('ascii')}'"
+        )
+
+    scripts = " ".join(of(one) for one in re.findall(r"<script>(.*?)</script>", body, re.DOTALL))
+    return f"default-src 'none'; style-src {of(style)}; script-src {scripts}; base-uri 'none'; form-action 'none'"
+
+
+def _running_title(name: str) -> str:
+    """Name and page number at the foot of each printed page; the name cannot leave its string."""
+    safe = "".join(letter if letter.isalnum() or letter == " " else f"\\{ord(letter):06x}" for letter in name)
+    return f'@page{{@bottom-left{{content:"{safe}: ballast bulb"}}}}\n'
+
+
+def _links(sheet: Sheet) -> str:
+    return "".join(f'<a href="#step-{one.name}">{one.name} {state_html(one)}</a>' for one in sheet.steps)
+
+
+def _step(
+    number: int, step: StepState, sheet: Sheet, said: Sequence[Chapter], files: Sequence[FileRecord]
+) -> str:
+    """One step: its figures, its files, its chapters."""
+    heads = "".join(
+        f"<div><dt>{text(line.label)}</dt><dd>{text(line.text)}</dd></div>" for line in sheet.heads[step.name]
+    )
+    needed = [one.path for one in files if _step_of(one.path) == step.name]
+    links = ", ".join(f'<a href="{text(path)}">{text(path)}</a>' for path in needed)
+    missing = (
+        f'<p class="missing">Not planned: add <code>{text(step.missing)}</code> to the plan.</p>\n'
+        if step.missing
+        else ""
+    )
+    return (
+        f'<div class="step" id="step-{step.name}">\n<h2><span class="count">{number}</span> '
+        f"{text(STEP_TITLES[step.name])} {state_html(step)}</h2>\n{missing}"
+        + (f'<dl class="heads">{heads}</dl>\n' if heads else "")
+        + (f'<p class="files">Files: {links}</p>\n' if links else "")
+        + "".join(chapter_html(one) for one in said if one.step == step.name)
+        + "</div>\n"
+    )
+
+
+def _step_of(path: str) -> StepName | None:
+    return next((step for start, step in _FILES if re.match(start, path)), None)

@@ -27,19 +27,19 @@ def key_figures(job: Job) -> Chapter:
         remark: str,
         name: str = "",
         *,
-        sheet: bool = True,
+        sheet: int = 0,
         step: StepName | Literal[""] = "",
     ) -> Line:
         other = show(shown.other, value)
         return Line(label, show(shown, value), remark, name, other=other, sheet=sheet, step=step)
 
     if body.width_to_height == 1.0:
-        shape = [line("Diameter", length, body.diameter, "at the largest section")]
+        shape = [line("Diameter", length, body.diameter, "at the largest section", sheet=3)]
     else:
         same = worded("area of a diameter of {}", shown.length(body.diameter))
         shape = [
-            line("Width", length, body.width, f"{body.width_to_height:g} times the height"),
-            line("Height", length, body.height, same),
+            line("Width", length, body.width, f"{body.width_to_height:g} times the height", sheet=3),
+            line("Height", length, body.height, same, sheet=3),
         ]
     asked = "from the boat"
     if job.plan.bulb.target_mass is not None:
@@ -47,14 +47,21 @@ def key_figures(job: Job) -> Chapter:
     scaled = f"scale {scale:.5f}, before its coat"
     bare, wetted = "of the bare body, tail face included", bulb.surface.area
     lines = (
-        line("Hung mass", mass, bulb.mass, asked, "bulb.hung_mass_kg", step="bulb"),
-        line("Length", length, body.length, f"fineness {body.fineness:.2f}", "bulb.length_m"),
+        line("Hung mass", mass, bulb.mass, asked, "bulb.hung_mass_kg", sheet=1, step="bulb"),
+        line("Length", length, body.length, f"fineness {body.fineness:.2f}", "bulb.length_m", sheet=2),
         *shape,
-        line("Mass centre", length, bulb.mass_centre_x, "aft of the nose, everything hung"),
-        line("Casting", mass, job.cast.mass, "cold, before filing and cutting"),
-        line("Pattern length", length, job.pattern.length, scaled, step="pattern"),
-        line("Water displaced", Shown.volume, bulb.displacement, "by bulb and skin", "bulb.displacement_m3"),
-        line("Wetted area", Shown.area, wetted, bare, "bulb.wetted_area_m2", sheet=False),
+        line("Mass centre", length, bulb.mass_centre_x, "aft of the nose, everything hung", sheet=4),
+        line("Casting", mass, job.cast.mass, "cold, before filing and cutting", sheet=6),
+        line("Pattern length", length, job.pattern.length, scaled, sheet=7, step="pattern"),
+        line(
+            "Water displaced",
+            Shown.volume,
+            bulb.displacement,
+            "by bulb and skin",
+            "bulb.displacement_m3",
+            sheet=8,
+        ),
+        line("Wetted area", Shown.area, wetted, bare, "bulb.wetted_area_m2"),
     )
     return Chapter(
         name="figures",

@@ -74,7 +74,11 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     steps = step_states(job)
     lines = [line for chapter in chapters for line in lines_of(chapter)]
     heads = {
-        one.name: tuple(line for line in lines if line.step == one.name)[:MOST_AT_A_STEP] for one in steps
+        # The one with a text for the sheet of its own comes first.
+        one.name: tuple(
+            sorted((line for line in lines if line.step == one.name), key=lambda line: not line.brief)
+        )[:MOST_AT_A_STEP]
+        for one in steps
     }
     # What is melted is bought first.
     parts = [part for chapter in reversed(chapters) for part in chapter.parts]
@@ -84,7 +88,7 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
         steps=steps,
         acts=_acts(job),
         notes=sum(one.severity is Severity.NOTE for one in job.findings),
-        figures=tuple(line for line in lines if line.sheet),
+        figures=tuple(sorted((line for line in lines if line.sheet), key=lambda line: line.sheet)),
         heads=heads,
         buy=() if job.stopped else tuple(buy),
         next_words=words,

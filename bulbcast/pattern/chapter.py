@@ -11,7 +11,7 @@ from bulbcast.pattern.made import MadePattern
 from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import worded
 from bulbcast.quantities.figures import signed
-from bulbcast.report.chapter import Chapter, Data, Heading, Line, Markup, Part, Picture, Sources, Table, Words
+from bulbcast.report.chapter import Chapter, Data, Heading, Line, Part, Picture, Sources, Table, Words
 from bulbcast.report.sources import shown_source
 from bulbcast.report.values import Json, point, values_of
 
@@ -89,7 +89,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
 
 def _rules(job: PatternResults) -> Iterator[Part]:
     shown, pattern = job.shown, job.pattern
-    yield Markup(html=lambda: "<h3>Other shops' rules, and what each would do to the mass</h3>\n")
+    yield Heading(text="Other shops' rules, and what each would do to the mass", only="report")
     own = ("this plan", shown.percent(pattern.contraction), f"{pattern.scale:.5f}", "", "", "")
     others = [
         (
@@ -117,6 +117,7 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
     yield Heading(text="Weigh the pattern before the mould is made", only="report")
     yield Words(
         text=f"The pattern holds {shown.volume(volume)} before its coat of sealer. Solid, without infill, it weighs:",
+        style="caption",
         only="report",
     )
     if own is not None:

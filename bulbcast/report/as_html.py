@@ -8,18 +8,26 @@ from typing import assert_never
 from bulbcast.drawing.layout import scale_words
 from bulbcast.findings import SEVERITY_SIGNS, Severity
 from bulbcast.report import chapter as parts
-from bulbcast.report.markup import figure, paragraph, section, sources, table, text
+from bulbcast.report.markup import figure, folded, paragraph, section, sources, table, text
 from bulbcast.safety import caution
 
 
 def chapter_html(chapter: parts.Chapter) -> str:
-    """The chapter's section; "" where it has nothing for the report.
+    """The chapter's section, its tables folded; "" where it has nothing for the report.
 
     Args:
         chapter: Of a subject.
     """
-    body = "".join(part_html(part) for part in parts.for_report(chapter))
-    return section(chapter.name, chapter.title, body) if body and chapter.title else body
+    some, others = parts.for_report(chapter)
+    shown, hidden = ("".join(map(part_html, each)) for each in (some, others))
+    if not chapter.title:
+        return shown + hidden
+    level = 3 if chapter.step else 2
+    if shown:
+        more = folded(f"{chapter.title}: the figures", hidden) if hidden else ""
+        return section(chapter.name, chapter.title, shown + more, level=level)
+    body = folded(chapter.title, hidden)
+    return f'<section id="{chapter.name}" class="folded">\n{body}</section>\n' if hidden else ""
 
 
 def part_html(part: parts.Part) -> str:
@@ -38,11 +46,7 @@ def part_html(part: parts.Part) -> str:
             lead = f"<p>{text(part.lead)}</p>\n" if part.lead else ""
             return f"{lead}<ul>{items}</ul>\n" if items else ""
         case parts.Picture():
-            view = part.draw()
-            if view is None:
-                return ""
-            scale = f"{scale_words(view.scale)} when printed without fitting to the page"
-            return figure(view, part.caption.replace("{title}", view.title).replace("{scale}", scale))
+            return picture(part)
         case parts.Sources():
             return sources(part.words)
         case parts.Cautions():
@@ -52,19 +56,30 @@ def part_html(part: parts.Part) -> str:
         case parts.Markup():
             return part.html()
         case parts.Heading():
-            return f"<h3>{text(part.text)}</h3>\n"
+            return f"<h4>{text(part.text)}</h4>\n"
         case parts.Gap() | parts.Typed() | parts.Data() | parts.ToBuy():
             return ""
         case _:
             assert_never(part)
 
 
+def picture(part: parts.Picture) -> str:
+    """A drawing with its caption; "" where there is nothing to draw.
+
+    Args:
+        part: Of a chapter.
+    """
+    view = part.draw()
+    if view is None:
+        return ""
+    scale = f"{scale_words(view.scale)} when printed without fitting to the page"
+    return figure(view, part.caption.replace("{title}", view.title).replace("{scale}", scale))
+
+
 def _table(part: parts.Table) -> str:
     rows = part.cells()
     if not rows:
         return ""
-    if part.style == "keys":
-        return _cards(rows)
     return table(
         part.heads or [""] * len(rows[0]),
         rows,
@@ -75,14 +90,18 @@ def _table(part: parts.Table) -> str:
     )
 
 
-def _cards(rows: Sequence[Sequence[str]]) -> str:
-    """Figures of the first glance: name, value, the same in the other units, a few words more."""
-    cards = "".join(
-        f'<div class="key"><dt>{text(name)}</dt><dd><span class="value">{text(value)}</span>'
-        f'<span class="other">{text(other)}</span><span class="remark">{text(remark)}</span></dd></div>\n'
-        for name, value, other, remark in rows
+def cards(lines: Sequence[parts.Line]) -> str:
+    """Figures of the first glance: name, value, the same in the other units, a few words more.
+
+    Args:
+        lines: Of chapters.
+    """
+    items = "".join(
+        f'<div class="key"><dt>{text(line.label)}</dt><dd><span class="value">{text(line.text)}</span>'
+        f'<span class="other">{text(line.other or "")}</span><span class="remark">{text(line.remark)}</span></dd></div>\n'
+        for line in lines
     )
-    return f'<dl class="keys">\n{cards}</dl>\n'
+    return f'<dl class="keys">\n{items}</dl>\n'
 
 
 def beside(codes: Sequence[str]) -> str:
@@ -107,5 +126,5 @@ def _withheld(part: parts.Withheld) -> str:
     state = "Stopped" if gravest is Severity.STOP else "On hold"
     return (
         f'<div class="withheld"><p class="badge"><span aria-hidden="true">{SEVERITY_SIGNS[gravest]}</span> {state}</p>'
-        f"<h3>{text(part.title)}</h3>{items}</div>\n"
+        f"<h4>{text(part.title)}</h4>{items}</div>\n"
     )

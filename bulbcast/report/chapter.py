@@ -43,7 +43,7 @@ class Line:
         name: In plan.json, dotted from the chapter's own object, unit at its end; "" where it is not there.
         value: In plan.json, SI; left out: the value that `text` shows, which then is one figure.
         other: The text in the other system of units; None: the table has no column for it.
-        sheet: Whether it is one of the few at the top of the job sheet and of the terminal.
+        sheet: Its place among the few at the top of terminal and job sheet, from 1; 0 for none. The sheet has the first six.
         step: The step of the work at whose head it stands, one of a few; "" for none. The first one of a step also
             stands beside it on the job sheet.
         brief: On the job sheet in place of `text`, such as a mass rounded up: no figure of the melt stands before the
@@ -56,7 +56,7 @@ class Line:
     name: str = ""
     value: object = FROM_TEXT
     other: str | None = None
-    sheet: bool = False
+    sheet: int = 0
     step: StepName | Literal[""] = ""
     brief: str = ""
 
@@ -168,10 +168,14 @@ class Picture:
     Attributes:
         draw: Gives the view, or None.
         caption: Beneath it; `{title}` in it becomes the drawing's own, `{scale}` the scale when printed.
+        folded: Whether it lies folded with the chapter's tables.
+        sheet: Whether it stands at the top of the job sheet, and not in its chapter.
     """
 
     draw: Callable[[], View | None]
     caption: str = ""
+    folded: bool = False
+    sheet: bool = False
     only: Only = "report"
 
 
@@ -203,9 +207,10 @@ class Withheld:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Markup:
-    """HTML of its own, where no other part will do; made when it is shown."""
+    """HTML of its own, where no other part will do; made when it is shown. Folded, it lies with the chapter's tables."""
 
     html: Callable[[], str]
+    folded: bool = False
     only: Only = "report"
 
 
@@ -286,9 +291,31 @@ class Chapter:
     parts: Sequence[Part]
 
 
-def for_report(chapter: Chapter) -> list[Part]:
-    """The parts that the report shows, in their order."""
-    return [one for one in chapter.parts if one.only != "terminal"]
+def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:
+    """The parts that the report shows, and those that it folds, each in their order.
+
+    Drawings, words, cautions and what is withheld are shown. Tables, sources and captions of tables are folded; a
+    heading goes with what it is of.
+    """
+    shown: list[Part] = []
+    folded: list[Part] = []
+    headings: list[Part] = []
+    under = folded
+    for one in chapter.parts:
+        if one.only == "terminal" or (isinstance(one, Picture) and one.sheet):
+            continue
+        if isinstance(one, Heading):
+            headings.append(one)
+            continue
+        if isinstance(one, Picture | Markup):
+            under = folded if one.folded else shown
+        elif isinstance(one, Table | Sources):
+            under = folded
+        elif not (isinstance(one, Words) and one.style == "caption"):
+            under = shown
+        under += [*headings, one]
+        headings = []
+    return shown, folded
 
 
 def for_terminal(chapter: Chapter) -> list[Part]:

@@ -1,25 +1,25 @@
-"""The top of the report: the verdict, every finding, and the first glance's figures."""
+"""The verdict and every finding, in the report."""
 
 from __future__ import annotations
 
-from bulbcast.findings import SEVERITY_SIGNS, SEVERITY_WORDS, Finding
-from bulbcast.report.markup import paragraph, section, text
+from bulbcast.findings import SEVERITY_SIGNS, SEVERITY_WORDS, Finding, Severity
+from bulbcast.report.markup import folded, paragraph, section, text
 from bulbcast.report.results import Results
-from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, in_full, verdict
-from bulbcast.safety import caution
+from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, count_words, in_full, verdict
 
 
 def verdict_box(job: Results) -> str:
-    """The one thing to know first, and that lead is dangerous."""
+    """The one thing to know first."""
     severity, headline, meaning = verdict(job)
-    style = severity.value if severity is not None else "clear"
-    sign = SEVERITY_SIGNS[severity] if severity is not None else "\u2713"
+    style, sign = "clear", "\u2713"
+    if severity is not None:
+        style, sign = severity.value, SEVERITY_SIGNS[severity]
+    elif job.plan.mould is None:
+        # What is not planned is not clear.
+        style, sign = "note", "\u25cb"
     return (
         f'<div class="verdict {style}" role="status"><span class="sign" aria-hidden="true">{sign}</span>'
         f"<div><strong>{text(headline)}</strong><p>{text(meaning)}</p></div></div>\n"
-        f'<p class="lead-warning"><strong>Lead is poisonous, and molten lead burns.</strong> '
-        f"{text(caution('water-and-lead').short)} "
-        f'Read <a href="#cautions">all cautions</a> before any melting.</p>\n'
     )
 
 
@@ -36,15 +36,23 @@ def finding_item(finding: Finding, message: str, remedy: str, link: str = "") ->
 
 
 def findings_section(job: Results) -> str:
-    """Every finding, gravest first; those that tell figures of the melt by a pointer to it."""
-    items = []
+    """What asks for an act, gravest first, and the notes folded; what tells figures of the melt by a pointer to it."""
+    acts: list[str] = []
+    notes: list[str] = []
     full = in_full(job)
     for finding in job.findings:
         message, remedy = before_cautions(job, finding)
         link = f' <a href="#melt">{text(AFTER_CAUTIONS)}</a>' if finding in full else ""
-        items.append(finding_item(finding, message, remedy, link))
-    body = f'<ul class="findings">\n{"".join(items)}</ul>\n' if items else paragraph("No finding.")
-    return section("findings", "Findings", body)
+        some = notes if finding.severity is Severity.NOTE else acts
+        some.append(finding_item(finding, message, remedy, link))
+    body = _list(acts) if acts else paragraph("Nothing." if notes else "No finding.")
+    if notes:
+        body += folded(f"Good to know: {count_words(len(notes), 'note', 'notes')}", _list(notes))
+    return section("findings", "What to fix", body)
+
+
+def _list(items: list[str]) -> str:
+    return f'<ul class="findings">\n{"".join(items)}</ul>\n'
 
 
 def melt_findings(job: Results, but: tuple[Finding, ...] = ()) -> str:
@@ -57,5 +65,4 @@ def melt_findings(job: Results, but: tuple[Finding, ...] = ()) -> str:
     full = in_full(job, but)
     if not full:
         return ""
-    items = "".join(finding_item(finding, finding.message, finding.remedy) for finding in full)
-    return f'<ul class="findings">\n{items}</ul>\n'
+    return _list([finding_item(finding, finding.message, finding.remedy) for finding in full])

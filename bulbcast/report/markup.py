@@ -27,15 +27,26 @@ def _class(style: str) -> str:
     return f' class="{style}"' if style else ""
 
 
-def section(name: str, title: str, body: str) -> str:
+def section(name: str, title: str, body: str, *, level: int = 2) -> str:
     """A section with its heading.
 
     Args:
         name: Of its anchor.
         title: Plain text.
         body: HTML.
+        level: Of the heading. [-]
     """
-    return f'<section id="{name}">\n<h2>{text(title)}</h2>\n{body}</section>\n'
+    return f'<section id="{name}">\n<h{level}>{text(title)}</h{level}>\n{body}</section>\n'
+
+
+def folded(title: str, body: str) -> str:
+    """What is opened by a click.
+
+    Args:
+        title: Plain text, always seen.
+        body: HTML.
+    """
+    return f"<details><summary>{text(title)}</summary>\n{body}</details>\n"
 
 
 def table(

@@ -19,12 +19,13 @@ from bulbcast.sailing.other_boats import DASH, at_other_sizes, deeper_or_heavier
 from bulbcast.sailing.results import SailingResults
 from bulbcast.sailing.righting import RightingArmCurve
 from bulbcast.sailing.sailing_work import Leeway, Sailing
-from bulbcast.sailing.views import CAVEAT, righting_arm_plot, wind_heel_plot
+from bulbcast.sailing.views import righting_arm_plot, wind_heel_plot
 from bulbcast.sailing.work import Standing
 
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
+CAVEAT = "Not a stability assessment: crew, downflooding, swamping and what shifts aboard are not included."
 NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping are not included"
 """As plan.json says `CAVEAT`."""
 
@@ -38,6 +39,15 @@ _EVERY = 10
 """Degrees from row to row of the righting arms, a multiple of 5."""
 
 
+def judged(standing: Standing | None) -> bool:
+    """Whether anything is said that could be taken for a stability assessment.
+
+    Args:
+        standing: How she stands up; None where that is not worked out.
+    """
+    return standing is not None and (standing.curve is not None or standing.sailing is not None)
+
+
 def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
     """How she stands up to the wind.
 
@@ -46,7 +56,8 @@ def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
         standing: Among them.
     """
     shown, sailing, rigged = job.shown, standing.sailing, job.plan.rig is not None
-    parts: list[Part] = []
+    # Said once, before anything that could be taken for one.
+    parts: list[Part] = [Words(text=CAVEAT)] if judged(standing) else []
     if standing.curve is not None:
         parts += _righting(job, standing, standing.curve)
     else:
@@ -95,7 +106,7 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
     yield Table(
         rows=_stability(standing, curve, shown),
         heading=f"Righting arms, heeled to {standing.side}",
-        caption=f"Righting arms. {CAVEAT}",
+        caption="Righting arms",
     )
     yield Gap()
     points = list(zip(curve.heels, curve.arms, curve.sinkages, curve.trims, strict=True))
@@ -113,9 +124,8 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
         ],
         heads=("heel", "righting arm", "moment", "sinkage", "trim"),
         figures=(0, 1, 2, 3, 4),
-        caption=f"By angle of heel. {CAVEAT}",
+        caption="By angle of heel",
     )
-    yield Words(text=CAVEAT, only="terminal")
     said = {
         "caveat": NOT_AN_ASSESSMENT,
         "side": standing.side,
@@ -238,8 +248,9 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
                 "it lays her flat" if heel is None else "the plan's wind, steady",
             )
         )
-    yield Table(rows=lines, heading="Heel under wind", caption=f"Heel under wind. {CAVEAT}")
-    yield Words(text=CAVEAT if sailing.by_curve else f"{SMALL_ANGLES} {CAVEAT}", only="terminal")
+    yield Table(rows=lines, heading="Heel under wind", caption="Heel under wind")
+    if not sailing.by_curve:
+        yield Words(text=SMALL_ANGLES)
     said = {
         "caveat": NOT_AN_ASSESSMENT,
         "sail_area_m2": rig.area,

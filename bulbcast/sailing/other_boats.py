@@ -12,7 +12,7 @@ from bulbcast.report.values import values_of
 from bulbcast.sailing.sailing_work import Sailing
 from bulbcast.sailing.scale import ScaleComparison, UnderSail
 from bulbcast.sailing.trade import LARGEST_TRADED, Trade, Traded
-from bulbcast.sailing.views import CAVEAT, trade_plot
+from bulbcast.sailing.views import trade_plot
 
 NOT_TRADED = (
     f"Other bulbs and fins are not calculated for a hull of more than {LARGEST_TRADED} facets, as each needs "
@@ -135,8 +135,7 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
         rows=[_traded(one, shown) for one in trade.cells],
         heads=("fin's tip", "bulb", "floats deeper by", "GM", "20°", "30°", "45°", "heel"),
         figures=tuple(range(8)),
-        caption=f"Other bulbs on other fins: winds for 20, 30 and 45 degrees, and heel in {shown.speed(sailing.wind)}. "
-        f"{CAVEAT}",
+        caption=f"Other bulbs on other fins: winds for 20, 30 and 45 degrees, and heel in {shown.speed(sailing.wind)}.",
         only="report",
     )
     # On the terminal the wind for 30 degrees alone, a row for each depth and a column for each mass.
@@ -156,7 +155,6 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
     )
     for said in _trade_words(trade, shown):
         yield Words(text=said, style="caption")
-    yield Words(text=CAVEAT, only="terminal")
     cells = [
         {
             "bulb_mass_kg": one.mass,

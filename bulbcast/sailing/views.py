@@ -17,8 +17,6 @@ from bulbcast.sailing.sailing_work import Sailing
 from bulbcast.sailing.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, Trade
 from bulbcast.sailing.work import Standing
 
-CAVEAT = "Not a stability assessment: crew, downflooding and swamping are not included."
-
 _LEFT, _WIDTH, _HEIGHT = 16.0, 138.0, 62.0
 _DOT = 0.9
 # Lower limits of Beaufort's forces 1 to 12. WMO, Manual on Codes, table 1100. [m/s]
@@ -48,9 +46,8 @@ class _Plot:
         )
         self.words((_LEFT + _WIDTH, -3.0 - 1.6 * letter), across_name, anchor="end")
         self.words((0.0, _HEIGHT + 1.9 * letter), up_name, anchor="start")
-        self.words((0.0, -3.0 - 3.4 * letter), CAVEAT, anchor="start", style=Style.HEADING)
         self.layout.extend(
-            Box(left=0.0, bottom=-4.0 - 4.0 * letter, right=_LEFT + _WIDTH + 2.0, top=_HEIGHT + 3.0 * letter)
+            Box(left=0.0, bottom=-4.0 - 2.2 * letter, right=_LEFT + _WIDTH + 2.0, top=_HEIGHT + 3.0 * letter)
         )
 
     def at(self, x: float, y: float) -> Point:

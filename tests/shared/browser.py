@@ -8,6 +8,7 @@ import os
 import select
 import shutil
 import subprocess
+import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -63,7 +64,7 @@ class Tab:
         said, _, self._left = self._left.partition(b"\0")
         return json.loads(said)
 
-    def open(self, path: Path, *, width: int, height: int = 900, dark: bool = False) -> None:
+    def open(self, path: Path, *, width: int, height: int = 900, dark: bool = False, media: str = "") -> None:
         """Load a file and wait until it is there.
 
         Args:
@@ -71,13 +72,15 @@ class Tab:
             width: Of the window; below 500 as a phone shows it. [px]
             height: Of the window. [px]
             dark: Whether the reader prefers dark colours.
+            media: "print" to lay it out as on paper; "" for a screen.
         """
         self.call(
             "Emulation.setDeviceMetricsOverride",
             width=width, height=height, deviceScaleFactor=1, mobile=width < 500,
         )  # fmt: skip
         scheme = "dark" if dark else "light"
-        self.call("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": scheme}])
+        features = [{"name": "prefers-color-scheme", "value": scheme}]
+        self.call("Emulation.setEmulatedMedia", media=media, features=features)
         self.events.clear()
         self.call("Page.navigate", url=path.as_uri())
         while not any(one.get("method") == "Page.loadEventFired" for one in self.events):
@@ -118,9 +121,13 @@ def tab(profile: Path) -> Iterator[Tab]:
     """
     commands, to = os.pipe()
     answers, said = os.pipe()
-    # The browser reads its third descriptor and writes its fourth; both are moved there by a shell.
+    # The browser reads descriptor 3 and writes 4: the pipes are moved there on the way, out of each other's way first.
+    start = (
+        "import fcntl, os, sys; a, b = (fcntl.fcntl(int(one), fcntl.F_DUPFD, 10) for one in sys.argv[1:3]); "
+        "os.dup2(a, 3); os.dup2(b, 4); os.execv(sys.argv[3], sys.argv[3:])"
+    )
     words = [
-        "sh", "-c", f'exec "$0" "$@" 3<&{commands} 4>&{said}', str(BROWSER),
+        sys.executable, "-c", start, str(commands), str(said), str(BROWSER),
         "--headless", "--no-sandbox", "--disable-dev-shm-usage", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
         "--remote-debugging-pipe", "--hide-scrollbars", "--no-first-run", f"--user-data-dir={profile}",
     ]  # fmt: skip

@@ -564,7 +564,7 @@ def test_ballast_says_what_the_bulb_must_be_and_that_it_is_no_stability_assessme
     spread = 1e3 * found["target"]["mass_spread_kg"]
     assert f"The bulb must weigh {mass:.1f} g, give or take {spread:.1f} g, as it hangs" in done.stdout
     assert f"its mass centre {x:.1f} mm aft of" in " ".join(done.stdout.split())
-    assert "This is not a stability assessment" in done.stdout
+    assert " ".join(done.stdout.split()).casefold().count("not a stability assessment") == 1
     for heading in (
         "Weight list",
         "Weigh next, in this order",
@@ -603,7 +603,7 @@ def test_the_report_has_the_ballast_ledger_only_with_a_boat(tmp_path: Path) -> N
         assert command("plan", EXAMPLES / f"{name}.toml", "--out", out).exit_code == 0
         page = (out / "report.html").read_text(encoding="utf-8")
         assert ('id="ballast"' in page) is has
-        assert ("This is not a stability assessment" in page) is has
+        assert (page.casefold().count("not a stability assessment") == 1) is has
         assert ("boat" in json.loads((out / "plan.json").read_text(encoding="utf-8"))) is has
 
 
@@ -629,5 +629,5 @@ def test_a_moment_that_is_shown_as_nothing_has_no_way(tmp_path, monkeypatch):
     plan = tmp_path / "plan.toml"
     for place, words in (("0.36592", "0.000 N m none"), ("0.46", "tail down, leading edge up")):
         plan.write_text(text.replace(at, f"carry_at = {place}"), encoding="utf-8")
-        done = command("plan", plan, "--out", tmp_path / "out", "--replace")
+        done = command("plan", plan, "--out", tmp_path / "out", "--replace", "--full")
         assert words in " ".join(done.stdout.split()), done.output

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import base64
+import hashlib
 import re
 from dataclasses import replace
-from html import escape
+from html import escape, unescape
 from html.parser import HTMLParser
 
 import numpy as np
@@ -23,6 +24,7 @@ from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import in_one_unit
 from bulbcast.quantities.prose import imperial_first, in_her_units
 from bulbcast.report.sources import shown_source
+from bulbcast.report.steps import STEP_NAMES
 from bulbcast.safety import cautions
 
 PLAN = """
@@ -245,17 +247,38 @@ def test_a_finding_on_the_melt_is_reported_at_the_top_without_its_figures(pages)
     assert text.index(pointer) < text.index("Key figures")
 
 
-def test_findings_come_before_figures_and_drawings(pages):
+def test_the_answer_comes_first_and_the_steps_in_the_order_of_the_work(pages):
     text = _Reader(pages["plain"].split("<main>")[1]).text
-    places = [text.index(words) for words in ("The pattern can be made;", "Key figures", "Side view")]
+    said = (
+        "The pattern can be made;",
+        "Side view",
+        "Hung mass",
+        "What to fix",
+        "Before any lead is melted",
+        "To buy,",
+    )
+    rest = ("Key figures", "Cautions: read before", "How sure the casting is", "What was asked")
+    places = [text.index(words) for words in (*said, *rest)]
     assert places == sorted(places)
+    page = pages["plain"]
+    steps = [page.index(f'id="step-{name}"') for name in STEP_NAMES]
+    assert steps == sorted(steps)
+    assert steps[1] < page.index('id="cautions"') < steps[2]
+    assert steps[5] < page.index('id="confidence"')
+
+
+def test_every_table_but_none_of_the_drawings_is_folded(pages):
+    shown = re.sub(r"<details>.*?</details>", "", pages["for two"], flags=re.DOTALL)
+    assert "<table" not in shown
+    assert shown.count("<svg") == pages["for two"].count("<svg")
+    assert all(one.short in unescape(shown) for one in cautions())
 
 
 def test_a_stop_says_so_first(jobs, pages):
     assert jobs["stop"].stopped
     text = " ".join(_Reader(pages["stop"].split("<main>")[1]).text.split())
     words = "This bulb must not be made as planned. 1 finding says stop, and no pattern file was written."
-    assert text.index(words) < text.index("Findings")
+    assert text.index(words) < text.index("What to fix")
     assert "A finding says stop: no pattern file was written, and no pattern should be made." in text
 
 
@@ -380,11 +403,25 @@ def test_the_mesh_is_carried_as_single_precision_millimetres():
     assert np.array_equal(np.frombuffer(carried("solid-triangles"), "<u4").reshape(-1, 3), faces)
     assert "getContext" in page
     assert "The solid cannot be shown here" in page
-    assert "http" not in page
+    assert "http:" not in page
 
 
-def test_without_a_mesh_there_is_no_script_at_all(pages):
-    assert "<script" not in pages["plain"]
+def test_without_a_mesh_there_is_no_viewer(pages):
+    assert pages["plain"].count("<script") == 1
+    assert "SolidViewer" not in pages["plain"]
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_the_page_may_do_what_its_own_hashes_name_and_nothing_else(pages, case):
+    page = pages[case]
+    policy = re.search(r'Content-Security-Policy" content="([^"]+)"', page)[1]
+    rules = dict(one.split(" ", 1) for one in policy.split("; "))
+    assert rules["default-src"] == "'none'"
+    for tag, name in (("style", "style-src"), ("script", "script-src")):
+        found = re.findall(rf"<{tag}>(.*?)</{tag}>", page, re.DOTALL)
+        hashes = [base64.b64encode(hashlib.sha256(one.encode()).digest()).decode() for one in found]
+        assert rules[name].split() == [f"'sha256-{one}'" for one in hashes]
+    assert not re.search(r"<[^>]+ (style|on\w+)=", page)
 
 
 # The terminal.

@@ -361,8 +361,8 @@ def test_report_text_and_plan_json_say_what_it_is_not():
     assert words in page
     assert words in text
     assert "Strength of fin and joint" in text
-    assert 'href="#strength"' in page
-    assert 'href="#limits"' in page
+    assert '<section id="strength"' in page
+    assert '<section id="limits"' in page
 
 
 MESSAGES = [

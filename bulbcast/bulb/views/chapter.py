@@ -36,6 +36,7 @@ def drawings(job: BulbResults) -> Chapter:
         Picture(draw=lambda: legend(job)),
         Picture(
             draw=side,
+            sheet=True,
             caption="Side view, cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's "
             "leading edge, along the pocket floor. {scale}.",
         ),

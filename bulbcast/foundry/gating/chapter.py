@@ -130,7 +130,7 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
     choke, sprue, feeder, mark = gating.choke, gating.sprue, gating.feeder, gating.mark
     if choke is not None and sprue is not None:
         head = f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}"
-        yield Line("Choke, at the sprue's foot", shown.length(choke.diameter), head, step="pour")
+        yield Line("Choke, at the sprue's foot", shown.length(choke.diameter), head, step="mould")
         tapered = (
             f"{shown.length(sprue.height)} high, tapered so that it runs full; {shown.length(gating.sprue_at)} from the "
             "nose, down to the parting beside the bulb"
@@ -191,7 +191,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     }[feeder.over]
     size = worded("{} by {}", shown.length(feeder.diameter), shown.length(feeder.height))
     top = f"{shown.length(feeder.top_diameter)} at the top"
-    yield Line("Feeder", size, f"across by high, {top}, {place}; {why}", step="pour")
+    yield Line("Feeder", size, f"across by high, {top}, {place}; {why}", step="mould")
     how = {
         "kept": "kept liquid with a torch and topped up",
         "sleeved": "in a sleeve of ceramic fibre, its top covered with dry fibre; neither paper nor wood",

@@ -1,0 +1,95 @@
+"""The job sheet in the report: its first screen, and the first page that is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bulbcast.job import Job
+from bulbcast.job.sheet import Sheet, brief_cautions
+from bulbcast.report.as_html import cards, picture
+from bulbcast.report.chapter import Chapter, Picture
+from bulbcast.report.findings_html import findings_section, verdict_box
+from bulbcast.report.markup import paragraph, text
+from bulbcast.report.steps import STATE_SIGNS, STEP_TITLES, StepState
+from bulbcast.safety import cautions
+
+MOST_FIGURES = 6
+
+
+def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
+    """Drawings, figures, what to fix, the first cautions, what to buy, and the steps with their one number each.
+
+    Args:
+        job: The results.
+        sheet: Of it.
+        chapters: Of it; those of their drawings that belong here are shown.
+    """
+    drawn = [
+        picture(part)
+        for chapter in chapters
+        for part in chapter.parts
+        if isinstance(part, Picture) and part.sheet
+    ]
+    warning = "As the figures came out; not to be built from."
+    figures = (paragraph(warning, "stopped") if job.stopped else "") + cards(sheet.figures[:MOST_FIGURES])
+    return (
+        '<div id="sheet">\n'
+        f"<h1>{text(job.plan.name)}: ballast bulb</h1>\n{verdict_box(job)}"
+        f'<div class="first{" both" if len(drawn) > 1 else ""}"><div class="drawn">{"".join(drawn)}</div>\n'
+        f'<div class="said">{figures}</div>\n{findings_section(job)}</div>\n'
+        f'<div class="beneath">{_cautions()}{_work(sheet)}{_buying(job, sheet)}</div>\n'
+        f'<p class="next"><strong>Next:</strong> {text(sheet.next_words)}: '
+        f"<code>{text(sheet.next_command)}</code></p>\n</div>\n"
+    )
+
+
+def state_html(step: StepState) -> str:
+    """How far a step is, by word and sign as well as colour.
+
+    Args:
+        step: Of the work.
+    """
+    return (
+        f'<span class="state {step.style}"><span aria-hidden="true">{STATE_SIGNS[step.state]}</span> '
+        f"{step.state.value}</span>"
+    )
+
+
+def _cautions() -> str:
+    items = "".join(f"<li>{text(one.brief)}</li>" for one in brief_cautions())
+    return (
+        f'<section id="first-cautions"><h2>Before any lead is melted</h2>\n<ul>{items}</ul>\n'
+        f'<p>Read <a href="#cautions">all {len(cautions())} cautions</a> first.</p></section>\n'
+    )
+
+
+def _buying(job: Job, sheet: Sheet) -> str:
+    if job.stopped:
+        body = paragraph("Nothing yet: a finding says stop.")
+    elif sheet.buy:
+        items = [
+            f"<li>{text(one.label)}: <strong>{text(one.text)}</strong><span>{text(one.remark)}</span></li>\n"
+            for one in sheet.buy
+        ]
+        body = f"<ul>{''.join(items)}</ul>\n"
+    else:
+        body = paragraph("Nothing is known yet.")
+    return f'<section id="buying"><h2>To buy, rounded up</h2>\n{body}</section>\n'
+
+
+def _work(sheet: Sheet) -> str:
+    """The steps, each with its one number."""
+    items = []
+    for step in sheet.steps:
+        first = next(iter(sheet.heads[step.name]), None)
+        if step.missing:
+            number = f"add <code>{text(step.missing)}</code> to the plan"
+        elif first is None:
+            number = ""
+        else:
+            number = f"{text(first.label)}: <strong>{text(first.brief or first.text)}</strong>"
+        items.append(
+            f'<li><a href="#step-{step.name}">{text(STEP_TITLES[step.name])}</a> {state_html(step)}'
+            f'<span class="number">{number}</span></li>\n'
+        )
+    return f'<section id="work"><h2>The work, step by step</h2>\n<ol>{"".join(items)}</ol></section>\n'

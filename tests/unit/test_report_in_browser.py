@@ -1,0 +1,225 @@
+"""The report as a browser shows and prints it: a desk, a phone, in the dark, on paper; skipped where there is no browser."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from browser import BROWSER, Tab, tab
+from plans import EXAMPLES, LEAST, SCREW, command
+
+from bulbcast.report.steps import STEP_NAMES
+
+pytestmark = pytest.mark.skipif(BROWSER is None, reason="no browser to show the report in")
+
+STOPPED = LEAST + 'pocket_depth = "6 mm"\n' + SCREW.replace('recess = "8 mm"', 'recess = "60 mm"')
+NAMES = ("fenwisp", "larkmoss", "puddlejack", "stopped")
+PHONE, DESK, PAPER = 390, 1200, 680
+"""Widths. Paper: A4 less its margins, 180 mm. [px]"""
+SMALLEST_ON_PHONE, SMALLEST_ON_PAPER = 9.0, 7.0 / 0.75
+"""Lettering: 9 px; 7 pt, of which 0.75 are a px. [px]"""
+LETTERING = """[...document.querySelectorAll('svg text')].filter(one => one.getClientRects().length).map(one => {
+  const drawing = one.ownerSVGElement, scale = drawing.getBoundingClientRect().width / drawing.viewBox.baseVal.width;
+  return [parseFloat(getComputedStyle(one).fontSize) * scale, one.textContent];
+})"""
+WORDS = """[...document.querySelectorAll('main *')].filter(one => one.getClientRects().length && !one.closest('svg')
+  && [...one.childNodes].some(each => each.nodeType === 3 && each.data.trim()))
+  .map(one => [parseFloat(getComputedStyle(one).fontSize), one.textContent.slice(0, 40)])"""
+# A cell that runs over more lines than it has words is broken inside words; a checksum, of one word, may be.
+BROKEN = """[...document.querySelectorAll('table:not(.meta) :is(td,th)')].filter(one => {
+  const range = document.createRange();
+  range.selectNodeContents(one);
+  const lines = new Set([...range.getClientRects()].map(box => Math.round(box.top))).size;
+  return lines > one.textContent.trim().split(/[\\s.\\-_,/]+/).length;
+}).map(one => one.textContent)"""
+
+
+@pytest.fixture(scope="module")
+def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    home = tmp_path_factory.mktemp("reports")
+    (home / "stopped.toml").write_text(STOPPED, encoding="utf-8")
+    found = {}
+    for name in NAMES:
+        plan = home / "stopped.toml" if name == "stopped" else EXAMPLES / f"{name}.toml"
+        assert command("plan", plan, "--out", home / name).exit_code in (0, 3)
+        found[name] = home / name / "report.html"
+    return found
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Tab]:
+    with tab(tmp_path_factory.mktemp("profile")) as found:
+        yield found
+
+
+def opened(page: Tab, path: Path, **how: object) -> Tab:
+    """The page with every folded part opened."""
+    page.open(path, **how)
+    page.ask("document.getElementById('open-all').click()")
+    return page
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_error_is_logged_nothing_is_requested_and_the_policy_is_kept(page, reports, name) -> None:
+    opened(page, reports[name], width=DESK)
+    page.ask("new Promise(done => setTimeout(done, 200))")
+    asked = [one["request"]["url"] for one in page.happened("Network.requestWillBeSent")]
+    assert asked == [reports[name].as_uri()]
+    assert page.happened("Runtime.exceptionThrown") == []
+    assert page.happened("Log.entryAdded", "Runtime.consoleAPICalled") == []
+    issues = [one["issue"]["code"] for one in page.happened("Audits.issueAdded")]
+    assert "ContentSecurityPolicyIssue" not in issues
+
+
+def test_what_is_not_of_the_report_neither_runs_nor_loads(page, reports, tmp_path) -> None:
+    """The policy itself: a page with a stranger's script, style and picture in it."""
+    strange = (
+        "<script>document.title = 'strange'</script><style>h1{color:rgb(1,2,3)}</style>"
+        '<img src="offsets.csv"><p id="inline" style="color:rgb(1,2,3)">x</p>'
+    )
+    text = reports["stopped"].read_text(encoding="utf-8").replace("</main>", f"{strange}</main>")
+    path = tmp_path / "strange.html"
+    path.write_text(text, encoding="utf-8")
+    page.open(path, width=DESK)
+    assert page.ask("document.title") != "strange"
+    for where in ("h1", "#inline"):
+        assert page.ask(f"getComputedStyle(document.querySelector('{where}')).color") != "rgb(1, 2, 3)"
+    # A picture that the policy refuses is never read: it has no size.
+    assert page.ask("document.querySelector('img').naturalWidth") == 0
+    codes = [one["issue"]["code"] for one in page.happened("Audits.issueAdded")]
+    assert "ContentSecurityPolicyIssue" in codes
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_folded_parts_open_by_a_click_and_all_at_once(page, reports, name) -> None:
+    page.open(reports[name], width=DESK)
+    count = "document.querySelectorAll('details[open]').length"
+    every = page.ask("document.querySelectorAll('details').length")
+    assert every > 8
+    assert page.ask(count) == 0
+    x, y = page.ask(
+        "(() => { const one = document.querySelector('#asked summary'); one.scrollIntoView({block: 'center'});"
+        " const box = one.getBoundingClientRect(); return [box.left + 20, box.top + box.height / 2]; })()"
+    )
+    for kind in ("mousePressed", "mouseReleased"):
+        page.call("Input.dispatchMouseEvent", type=kind, x=x, y=y, button="left", clickCount=1)
+    assert page.ask(count) == 1
+    assert page.ask("document.querySelector('#asked table').getClientRects().length") > 0
+    page.ask("document.getElementById('open-all').click()")
+    assert page.ask(count) == every
+    page.ask("document.getElementById('open-all').click()")
+    assert page.ask(count) == 0
+
+
+@pytest.mark.parametrize("width", [DESK, PHONE])
+@pytest.mark.parametrize("name", NAMES)
+def test_the_sheet_comes_first_then_the_steps_and_the_cautions_before_the_mould(
+    page, reports, name, width
+) -> None:
+    page.open(reports[name], width=width)
+    order = [
+        "sheet", "step-bulb", "step-pattern", "cautions", *(f"step-{one}" for one in STEP_NAMES[2:]),
+        "confidence", "asked", "defaults", "meta",
+    ]  # fmt: skip
+    tops = page.ask(f"{order}.map(name => document.getElementById(name)?.getBoundingClientRect().top)")
+    assert None not in tops
+    assert tops == sorted(tops)
+    assert page.ask("document.querySelector('#cautions').closest('details')") is None
+    # The head stays: at the end of the page it is still there.
+    page.ask("scrollTo(0, document.documentElement.scrollHeight)")
+    assert page.ask("document.querySelector('header').getBoundingClientRect().top") == 0
+    assert page.ask("document.querySelector('svg').getBoundingClientRect().top < innerHeight")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_first_screen_has_the_side_view_the_figures_and_what_to_fix(page, reports, name) -> None:
+    page.open(reports[name], width=DESK, height=900)
+    for place in ("#sheet svg", "#sheet .keys", "#findings"):
+        assert page.ask(f"document.querySelector('{place}').getBoundingClientRect().top") < 700
+    assert page.ask("document.querySelector('#sheet svg').getBoundingClientRect().bottom") < 900
+    assert page.ask("document.querySelectorAll('#sheet .key').length") == 6
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_on_a_phone_nothing_makes_the_page_scroll_sideways(page, reports, name) -> None:
+    page.open(reports[name], width=PHONE, height=844)
+    assert page.ask("document.documentElement.scrollWidth") == PHONE
+    opened(page, reports[name], width=PHONE, height=844)
+    assert page.ask("document.documentElement.scrollWidth") == PHONE
+    assert page.ask(BROKEN) == []
+    small = [one for one in page.ask(LETTERING) if one[0] < SMALLEST_ON_PHONE]
+    assert small == []
+    assert [one for one in page.ask(WORDS) if one[0] < SMALLEST_ON_PHONE] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_on_paper_lettering_has_seven_points(page, reports, name) -> None:
+    opened(page, reports[name], width=PAPER, media="print")
+    assert [one for one in page.ask(LETTERING) if one[0] < SMALLEST_ON_PAPER] == []
+    assert [one for one in page.ask(WORDS) if one[0] < SMALLEST_ON_PAPER] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_in_the_dark_lettering_stands_out_from_its_paper(page, reports, name) -> None:
+    page.open(reports[name], width=DESK, dark=True)
+    light = """(colour => { const [r, g, b] = colour.match(/[\\d.]+/g).map(one => {
+      const part = one / 255; return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4; });
+      return 0.2126 * r + 0.7152 * g + 0.0722 * b; })"""
+    ground = page.ask(f"{light}(getComputedStyle(document.querySelector('svg.view')).backgroundColor)")
+    inks = page.ask(
+        f"[...document.querySelectorAll('svg.view text:not(.inside)')].map(one => {light}(getComputedStyle(one).fill))"
+    )
+    # WCAG 2.2, success criterion 1.4.3: 4.5 to 1, relative luminance as defined there.
+    assert ground < 0.05
+    assert min((ink + 0.05) / (ground + 0.05) for ink in inks) >= 4.5
+
+
+def lines_of(pdf: pypdfium2.PdfDocument) -> list[list[str]]:
+    """Of every page its lines, as they follow each other in the file."""
+    return [
+        [line.strip() for line in one.get_textpage().get_text_bounded().splitlines() if line.strip()]
+        for one in pdf
+    ]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_print_has_its_job_sheet_on_one_page_names_numbers_and_at_most_twelve_pages(
+    page, reports, name
+) -> None:
+    page.open(reports[name], width=DESK)
+    title = page.ask("document.querySelector('h1').textContent")
+    heads = set(page.ask("[...document.querySelectorAll('h2,h3,h4')].map(one => one.innerText.trim())"))
+    pages = lines_of(pypdfium2.PdfDocument(io.BytesIO(page.printed())))
+    assert len(pages) <= 12
+    first = " ".join(pages[0])
+    for said in (
+        title,
+        "Hung mass",
+        "Before any lead is melted",
+        "To buy, rounded up",
+        "The work, step by step",
+        "Next:",
+    ):
+        assert said in first
+    for number, lines in enumerate(pages, start=1):
+        said = " ".join(lines)
+        assert f"{number} of {len(pages)}" in said
+        assert title in said
+        # The foot is no line of the page.
+        body = [one for one in lines if one not in (title, f"{number} of {len(pages)}")]
+        assert re.sub(r"\s+", " ", body[-1]) not in heads
+
+
+def test_folded_parts_are_printed_where_they_are_open(page, reports) -> None:
+    page.open(reports["fenwisp"], width=DESK)
+    by_default = lines_of(pypdfium2.PdfDocument(io.BytesIO(page.printed())))
+    opened(page, reports["fenwisp"], width=DESK)
+    on_request = lines_of(pypdfium2.PdfDocument(io.BytesIO(page.printed())))
+    assert len(on_request) > len(by_default)
+    said = " ".join(line for lines in by_default for line in lines)
+    asked = " ".join(line for lines in on_request for line in lines)
+    assert ("bulb.target_mass" in said, "bulb.target_mass" in asked) == (False, True)
