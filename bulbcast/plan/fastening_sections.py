@@ -46,13 +46,38 @@ def _in_a_pocket(what: str, read: str) -> OnlyWith:
     only_with=_in_a_pocket("screws", "screws from below"),
 )
 class ScrewSection:
-    """One [[screws]]: lengths m, density kg/m3; `engagement` is the thread required above the pocket
-    floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse. A washer where diameter and
-    thickness are given; its hole None: as the lead's, its density None: the screw's."""
+    """One [[screws]]: lengths m, density kg/m3; what a `size` gives is filled in on reading. `engagement` is the thread
+    required above the pocket floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse.
+    A washer where diameter and thickness are given; its hole None: as the lead's, its density None: the screw's."""
 
     at: float = _along_the_tip(
         example="14 mm",
         find="Measure aft along the fin's tip from its leading edge to the hole's middle.",
+    )
+    size: str | None = key(
+        "it is sold by: fills in diameter, hole, head, recess and an inch thread's pitch where they are left out",
+        "text",
+        example="M4",
+        find='Read it off the packet: "M4", "#8", "10-24" or "1/4-20"; a wood screw by its number.',
+    )
+    head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
+        "shape of the head of that size; left out: pan up to M6 and 1/4 in, hexagon above",
+        "choice",
+        left_out="pan up to M6 and 1/4 in, hexagon above",
+        means={
+            "pan": "low and rounded, flat beneath",
+            "socket": "cap head for a hexagon key",
+            "hexagon": "for a spanner; its recess is as wide as its corners",
+            "nut": "a threaded rod bonded or screwed into the fin along its axis, with a nut below; length is that above it",
+        },
+        also={
+            "pan": ("round", "cheese", "pan head"),
+            "socket": ("cap", "allen", "socket cap", "socket head"),
+            "hexagon": ("hex", "hex head", "bolt"),
+            "nut": ("rod", "threaded rod", "stud and nut"),
+        },
+        only_with="size",
+        find="Look at the head: a countersunk one does not sit in a flat-bottomed recess, so take another.",
     )
     diameter: float = key(
         "of the thread",
@@ -60,7 +85,9 @@ class ScrewSection:
         "0.5 mm to 200 mm",
         example="4 mm",
         required=True,
-        find="Caliper the thread over its crests, or take the size it is sold by.",
+        required_unless="size",
+        not_with={"size": "both say how thick the thread is"},
+        find="Caliper the thread over its crests, or give size in its place.",
     )
     hole_diameter: float = key(
         "clearance hole in the lead",
@@ -68,6 +95,7 @@ class ScrewSection:
         "0.5 mm to 250 mm",
         example="4.5 mm",
         required=True,
+        required_unless="size",
         find="Measure the drill: a clearance hole is some 10 % wider than the thread.",
     )
     head_diameter: float = key(
@@ -76,6 +104,7 @@ class ScrewSection:
         "0.5 mm to 500 mm",
         example="8 mm",
         required=True,
+        required_unless="size",
         find="Caliper the head; the recess is drilled to it.",
     )
     head_height: float = key(
@@ -84,6 +113,7 @@ class ScrewSection:
         "0 mm to 500 mm",
         example="2.6 mm",
         required=True,
+        required_unless="size",
         find="Caliper the head from its seat to its top.",
     )
     recess: float = key(
@@ -92,6 +122,7 @@ class ScrewSection:
         "0 mm to 5 m",
         example="8 mm",
         required=True,
+        required_unless="size",
         find=(
             "Choose how deep the head sinks into the bulb's underside: head height plus some 3 mm to "
             "fill over."

@@ -18,6 +18,7 @@ from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.filling import filled, lots_weighed
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import ALWAYS, KEYS, PARTS, REPEATED, SECTIONS
+from bulbcast.plan.screw_sizes import fill_screw_sizes
 from bulbcast.plan.sections import DefaultTaken, Plan, SpreadTyped
 from bulbcast.quantities import Dimension, DisplayUnits, read_quantity_of
 from bulbcast.quantities.frozen import frozen, replace
@@ -115,6 +116,9 @@ def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
     others = [name for name, value in table.items() if sound.table.get(name) is not value]
     if len(table) != len(sound.table) or not sound.parts.keys() >= set(others):
         return None
+    if "screws" in others and any(one.endswith(".size") for one in sound.parts["screws"][1].given):
+        # A recess that was filled in follows the head.
+        return None
     answers = sound.read.copy()
     for name in others:
         part = section_answers(name, table[name], source=answers.source)
@@ -150,11 +154,13 @@ def usual_section(name: str, **words: str) -> Any:
 
 def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
     """The plan, and the values that were filled in."""
+    read = dict(answers.values)
+    of_sizes = tuple(fill_screw_sizes(answers))
     check_consistency(answers)
     if answers.faults:
         raise PlanError(_in_her_units(answers))
-    read = dict(answers.values)
-    defaults = tuple(_fill_in(answers))
+    read |= {place: value for place, value in answers.values.items() if place in answers.given}
+    defaults = (*of_sizes, *_fill_in(answers))
     plan = Plan(
         **{name: _section_of(answers, name) for name in SECTIONS},
         name=_word(answers, "name"),

@@ -346,7 +346,8 @@ def _own_profile() -> Made:
         screws=[{"at": "0.5 in", "diameter": "3 mm", "hole_diameter": "3.4 mm", "head_diameter": "6 mm",
                  "head_height": "2 mm", "recess": "6 mm", "length": "30 mm", "hole": "cored", "density": "7.9 g/cm3",
                  "engagement": "8 mm", "pitch": "0.5 mm", "washer_diameter": "7 mm", "washer_thickness": "0.5 mm",
-                 "washer_hole": "3.2 mm", "washer_density": "8.4 g/cm3"}],
+                 "washer_hole": "3.2 mm", "washer_density": "8.4 g/cm3"},
+                {"at": "0.25 in", "size": "M2", "head": "socket", "length": "25 mm"}],
     ), {"profile.csv": rows.encode()}  # fmt: skip
 
 

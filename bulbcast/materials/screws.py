@@ -1,0 +1,109 @@
+"""Screws by the size that they are sold by: thread, clearance hole and head, from published tables."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Any
+
+from bulbcast.materials.tables import table
+from bulbcast.quantities.frozen import frozen
+
+INCH = 0.0254
+HEADS = ("pan", "socket", "hexagon", "nut")
+SMALL = 0.0066
+"""Thread up to which the usual head is a pan, above it a hexagon: M6 and 1/4 in. Judgement. [m]"""
+
+
+@frozen
+class StandardScrew:
+    """A size with one of its heads.
+
+    Attributes:
+        diameter: Of the thread, outside. [m]
+        pitch: [m]
+        hole: Clearance hole. [m]
+        head_diameter: Over all, of a hexagon or nut across its corners. [m]
+        head_height: [m]
+        source: Of all of them. [-]
+    """
+
+    diameter: float
+    pitch: float
+    hole: float
+    head_diameter: float
+    head_height: float
+    source: str
+
+
+def sizes_known() -> list[str]:
+    """The sizes as builders write them, metric first."""
+    return [*table("screws")["metric"], *table("screws")["inch"]]
+
+
+def heads_of(size: str) -> tuple[str, ...]:
+    """The heads in the table for a size; none where it is not known.
+
+    Args:
+        size: As `standard_screw` takes it. [-]
+    """
+    found = _row(size)
+    return () if found is None else tuple(head for head in HEADS if head in found[0])
+
+
+def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
+    """A screw of a size that is sold.
+
+    Args:
+        size: "M4", "M4 x 0.7", "#8", "no. 8", "8-32", "#10-24", "1/4-20" or "1/4 in", whatever the capitals. [-]
+        head: A word of `HEADS`; None: a pan to M6 and 1/4 in, a hexagon above. [-]
+
+    Returns:
+        Its figures; None where the size, or this head of it, is not in the table, or the pitch typed is none of its own.
+
+    References:
+        `screws.toml` names the standard of each figure.
+    """
+    found = _row(size)
+    if found is None:
+        return None
+    row, unit, pitch, source = found
+    diameter, _, hole = row["thread"]
+    if head is None:
+        head = "pan" if diameter * unit <= SMALL and "pan" in row else "hexagon"
+    if head not in row:
+        return None
+    across, height = row[head]
+    if head in ("hexagon", "nut"):
+        across *= 2.0 / math.sqrt(3.0)
+    return StandardScrew(
+        diameter=diameter * unit,
+        pitch=pitch,
+        hole=hole * unit,
+        head_diameter=across * unit,
+        head_height=height * unit,
+        source=source,
+    )
+
+
+def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:
+    """A size's row, its unit [m], the pitch [m] and the source; None where it is not known."""
+    known, text = table("screws"), re.sub(r"\s+", "", size.casefold())
+    metric = re.fullmatch(r"m(\d+(?:\.\d+)?)(?:[x*](\d*\.?\d+))?(?:mm)?", text)
+    if metric is not None:
+        row = known["metric"].get(f"M{float(metric[1]):g}")
+        if row is None or (metric[2] is not None and float(metric[2]) != row["thread"][1]):
+            return None
+        return row, 1e-3, 1e-3 * row["thread"][1], known["source"]["metric"]
+    inch = re.fullmatch(r'(?:#|no\.?|number)?(\d+(?:/\d+)?)(?:-(\d+))?(?:in|")?', text)
+    if inch is None:
+        return None
+    row = known["inch"].get(inch[1] if "/" in inch[1] else f"#{inch[1]}")
+    if row is None or ("/" not in inch[1] and text == inch[1]):
+        # A bare 8 may be millimetres.
+        return None
+    usual = row["thread"][1]
+    threads = usual if inch[2] is None else int(inch[2])
+    if threads != usual and (inch[1], threads) != ("10", 32):
+        return None
+    return row, INCH, INCH / threads, known["source"]["inch"]

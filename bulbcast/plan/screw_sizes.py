@@ -1,0 +1,82 @@
+"""What a screw's size fills in: thread, hole, head and recess, each where the plan leaves it out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from bulbcast.plan.sections import DefaultTaken
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from bulbcast.plan.answers import Answers
+
+COVER = 0.003
+"""Filler over a head in its recess; common practice, no source. [m]"""
+RECESS_SOURCE = "head, washer and 3 mm to fill over it; common practice, no source"
+
+
+def fill_screw_sizes(answers: Answers) -> Iterator[DefaultTaken]:
+    """Fill in what sizes give, and yield each figure.
+
+    Args:
+        answers: Read, not checked; values are added, and faults of sizes that are not known. [-]
+    """
+    for place in answers.places("screws"):
+        size = answers.word(f"{place}.size")
+        if size is not None:
+            yield from _filled(answers, place, size)
+
+
+def _filled(answers: Answers, place: str, size: str) -> Iterator[DefaultTaken]:
+    from bulbcast.materials.screws import (  # only a size pays for the table
+        heads_of,
+        sizes_known,
+        standard_screw,
+    )
+
+    found = standard_screw(size, answers.word(f"{place}.head"))
+    if found is None:
+        heads = heads_of(size)
+        if heads:
+            read = f"{answers.line(f'{place}.size')} with {answers.line(f'{place}.head')}"
+            answers.fault(
+                f"{place}.head", read, f"one of the heads known of it: {', '.join(heads)}",
+                f'Write head = "{heads[0]}", or give head_diameter and head_height with diameter in place of size.',
+            )  # fmt: skip
+        else:
+            answers.fault(
+                f"{place}.size", answers.typed[f"{place}.size"], "a size with the usual thread: " + ", ".join(sizes_known()),
+                'Write size = "M4", "#8", "10-24" or "1/4-20", say; or take it out and give diameter, hole_diameter, '
+                "head_diameter, head_height and recess.",
+            )  # fmt: skip
+        # What it would have given is not missing besides.
+        answers.meant.update(
+            f"{place}.{leaf}"
+            for leaf in ("diameter", "hole_diameter", "head_diameter", "head_height", "recess")
+        )
+        return
+    figures = {
+        "diameter": found.diameter,
+        "hole_diameter": found.hole,
+        "head_diameter": found.head_diameter,
+        "head_height": found.head_height,
+    }
+    if found.source.startswith("ASME"):
+        # Without a pitch a thread is metric coarse.
+        figures["pitch"] = found.pitch
+    for leaf, value in figures.items():
+        yield from _taken(answers, f"{place}.{leaf}", value, f"{size}: {found.source}")
+    height = answers.number(f"{place}.head_height")
+    if height is not None:
+        recess = height + (answers.number(f"{place}.washer_thickness") or 0.0) + COVER
+        yield from _taken(answers, f"{place}.recess", recess, RECESS_SOURCE)
+
+
+def _taken(answers: Answers, place: str, value: float, source: str) -> Iterator[DefaultTaken]:
+    if place not in answers.given:
+        written = f"{1e3 * value:.6g} mm"
+        answers.values[place] = round(value, 9)
+        # For messages that set it beside what is typed.
+        answers.typed[place] = f'"{written}" (by its size)'
+        yield DefaultTaken(key=place, value=written, source=source)
