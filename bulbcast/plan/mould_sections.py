@@ -142,7 +142,7 @@ class MouldSection:
         find="Measure from the pattern down to the floor of the box; or leave it out.",
     )
     cover: float | None = key(
-        "over the pattern; left out: as the wall",
+        "over the pattern; left out: as the wall, over a small bulb that lies 0.8 of her height, 25 mm at least",
         LENGTH,
         "0 mm to 1 m",
         example="30 mm",

@@ -56,9 +56,9 @@ INGATE_TO_CHOKE = 2.0
 an unpressurized gating, from memory. [-]"""
 DEEPEST_INGATE = 0.6
 """Depth of the ingate over the bulb's half height where it enters; judgement. [-]"""
-KEPT_SHARE = 0.8
-"""Time that a feeder is kept liquid over that in which the largest section freezes as a long round bar: simulated, the
-casting is past help after 0.2 to 0.65 of it. Judgement, held against simulated castings in tests/benchmarks. [-]"""
+KEPT_SHARE = 0.6
+"""Time that a feeder is kept liquid over that in which the largest section freezes as a long round bar: simulated, 0.13 to
+0.56 of it are enough. Judgement, held against simulated castings in tests/benchmarks. [-]"""
 RULE_SHORT = 1.11
 """Time in which a long round bar of lead is frozen over the rule's; see `cooling/simulate.py`. [-]"""
 LEAVE_ALONE = 1.35

@@ -30,7 +30,7 @@ WIDEST_KEPT = 0.6
 """Diameter of a feeder that is kept liquid over the bulb's width where it stands; see above. [-]"""
 SLEEVED_MODULUS, SLEEVED_YIELD = 1.5, 0.30
 """What a sleeve and a covered top make of the modulus, and the share of its metal that such a feeder gives; see above."""
-LOWEST_KEPT = 0.030
+LOWEST_KEPT = 0.025
 """Least height of a feeder that is kept liquid: lower the metal has no head, higher the torch does not reach its neck. Held
 against the simulation on 0.5 to 20 kg. [m]"""
 TAPER = math.radians(2.0)

@@ -31,6 +31,9 @@ models, 75 to 100 mm with mesh from 40 kg."""
 MIDDLE_FROM, LARGE_FROM = 10.0, 40.0
 FLOOR_TO_WALL = 1.25
 """A thin floor is what breaks through. Common practice, no source."""
+THINNEST_COVER, COVER_TO_BULB = 0.025, 0.8
+"""Over a bulb that lies: of a small one less than the wall, for the neck of a feeder that stands higher than the bulb is
+wide freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
 BUCKET_FILL = 0.60
 """Of the bucket, so that the plaster can be sifted in and stirred. Common practice, no source."""
 KEY_TO_WALL, SMALLEST_KEY, LARGEST_KEY = 0.45, 0.010, 0.020
@@ -236,7 +239,9 @@ def mould_of(
     piece = cast_mass / pours
     wall = default_wall(piece) if section.wall is None else section.wall
     floor = FLOOR_TO_WALL * wall if section.floor is None else section.floor
-    cover = 0.0 if halves else wall if section.cover is None else section.cover
+    lies_high = through if level_parting else across
+    low = wall if upright_axis else min(wall, max(THINNEST_COVER, COVER_TO_BULB * lies_high))
+    cover = 0.0 if halves else low if section.cover is None else section.cover
     if upright_axis:
         pattern = BlockSize(length=across, width=through, height=length)
     elif level_parting:

@@ -1,0 +1,72 @@
+"""The ways of feeding beside each other: each is what the plan gets when it is typed."""
+
+from __future__ import annotations
+
+import pytest
+from plans import LEAST
+
+from bulbcast.foundry.cooling.keeping import SOUND
+from bulbcast.foundry.gating.chapter import gating_chapter
+from bulbcast.foundry.gating.ways import FEEDINGS, ways_of
+from bulbcast.job import Job, run
+from bulbcast.job.plan_json import plan_object
+from bulbcast.plan.reading import read_plan
+from bulbcast.report.as_html import chapter_html
+
+
+def planned(pour: str = "", mould: str = "") -> Job:
+    text = f'{LEAST}[mould]\nmaterial = "plaster"\ndrying = "baked"\n{mould}\n[pour]\n{pour}\n'
+    return run(read_plan(text, source="plan.toml"))
+
+
+@pytest.fixture(scope="module")
+def plain() -> Job:
+    return planned()
+
+
+@pytest.mark.parametrize("way", FEEDINGS)
+def test_what_is_said_of_a_way_is_what_the_plan_gets_when_it_is_typed(plain, way):
+    said = {one.way: one for one in ways_of(plain.poured, plain.melting.gating)}
+    typed = planned(f'feeding = "{way}"')
+    gating = typed.melting.gating
+    assert said[way].poured == pytest.approx(gating.poured, rel=1e-12)
+    assert said[way].planned == (way == "kept")
+    codes = {one.code for one in typed.findings}
+    assert said[way].too_wide == ("feeder-wider-than-bulb" in codes)
+    assert said[way].too_long == ("tending-long" in codes)
+    own = next(one for one in ways_of(typed.poured, gating) if one.planned)
+    assert own.way == way
+    assert own.hollow == pytest.approx(said[way].hollow, rel=1e-12)
+
+
+def test_metal_that_is_not_fed_costs_what_shrinks(plain):
+    gating = plain.melting.gating
+    said = {one.way: one for one in ways_of(plain.poured, gating)}
+    assert said["none"].hollow == pytest.approx(gating.feed * gating.cast_mass)
+    assert said["kept"].hollow == pytest.approx(SOUND * gating.cast_mass)
+    assert said["none"].poured < said["kept"].poured < said["sleeved"].poured < said["alone"].poured
+
+
+def test_a_feeder_given_by_its_size_is_judged_by_the_simulation_alone():
+    job = planned('feeder_diameter = "15 mm"')
+    own = next(one for one in ways_of(job.poured, job.melting.gating) if one.planned)
+    assert own.hollow is None
+    assert "--cooling says" in chapter_html(gating_chapter(job, job.melting))
+    seen = ways_of(job.poured, job.melting.gating, simulated=0.002)
+    assert next(one for one in seen if one.planned).hollow == 0.002
+
+
+def test_no_way_is_offered_for_an_open_mould():
+    job = planned(mould='kind = "open-halves"')
+    assert ways_of(job.poured, job.melting.gating) == ()
+    assert plan_object(job)["melting"]["gating"]["ways"] is None
+
+
+def test_a_table_says_how_the_others_are_typed(plain):
+    shown = chapter_html(gating_chapter(plain, plain.melting))
+    assert "planned" in shown
+    assert "feeding = &quot;sleeved&quot;" in shown
+    assert "no: wider than the bulb" in shown
+    ways = plan_object(plain)["melting"]["gating"]["ways"]
+    assert [one["way"] for one in ways] == list(FEEDINGS)
+    assert all(isinstance(one["poured_kg"], float) for one in ways)
