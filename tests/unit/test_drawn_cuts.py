@@ -461,3 +461,54 @@ def test_slope_zero_line_fin_and_mass_centre_stand_where_they_are_along_the_bulb
     assert (band[:, 0].min(), band[:, 0].max()) == pytest.approx((across(lead), across(lead + 1e-3 * CHORD)))
     (mark,) = [s.centre for s in view.shapes if isinstance(s, Circle) and s.style is Style.PAPER]
     assert mark[0] == pytest.approx(across(bulb.mass_centre_x))
+
+
+# Cross pins in section
+
+
+@pytest.fixture(scope="module")
+def pinned():
+    """Pins of which one is shorter than the lead is wide and one longer, on a raked fin."""
+    fin = {
+        "tip_chord": "70 mm",
+        "tip_thickness": "7 mm",
+        "pocket_depth": "22 mm",
+        "pocket": "cored",
+        "rake": "8 deg",
+    }
+    pins = [
+        {**PIN, "at": "20 mm", "height": "8 mm"},
+        {**PIN, "at": "46 mm", "height": "9 mm", "length": "70 mm"},
+    ]
+    return job_of(fin=fin, cross_pins=pins)
+
+
+@pytest.mark.parametrize("number", [1, 2])
+def test_a_pin_in_section_lies_where_it_is_drilled_and_grips_what_is_said(pinned, number):
+    view, bulb = section(pinned, f"section-p{number}"), pinned.bulb
+    pin, room = bulb.pin_cuts[number - 1], pinned.fittings.pins[number - 1]
+    (metal,) = regions(view, Style.SCREW)
+    x, z = pin.centre(bulb.axis)
+    assert size(metal) == pytest.approx((1e3 * pin.length, 1e3 * pin.diameter))
+    assert middle(metal) == pytest.approx((0.0, 1e3 * z), abs=1e-9)
+    # The hole runs from the pocket to the surface of the lead, whose half width follows from the body's own radius there.
+    k = bulb.body.width_to_height
+    radius = float(bulb.body.radius(np.array([x]))[0])
+    lead = 1e3 * math.sqrt(k * (radius**2 - k * z**2))
+    tall = 1e3 * pin.hole_diameter
+    holes = [one for one in regions(view, Style.BEDDING) if size(one)[1] == pytest.approx(tall)]
+    assert len(holes) == 2
+    assert max(one[:, 0].max() for one in holes) == pytest.approx(lead, rel=1e-9)
+    pocket = min(np.abs(one[:, 0]).min() for one in holes)
+    assert min(0.5e3 * pin.length, lead) - pocket == pytest.approx(1e3 * room.grip, rel=1e-9)
+    plugs = [one for one in regions(view, Style.PLUG) if size(one)[1] == pytest.approx(tall)]
+    assert len(plugs) == (2 if lead > 0.5e3 * pin.length else 0)
+    said = [one.text for one in view.shapes if isinstance(one, Text)]
+    assert f"in the lead {pinned.shown.length(room.grip)} a side" in said
+    assert f"least lead round it {pinned.shown.length(room.wall)}" in said
+    assert any(text.startswith("ends stand out ") for text in said) is (room.proud > 0.0)
+
+
+def test_the_plan_view_marks_where_pins_are_cut(pinned):
+    names = [one.text for one in plan_view(pinned).shapes if isinstance(one, Text)]
+    assert {"P1", "P2"} <= set(names)

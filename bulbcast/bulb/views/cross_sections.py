@@ -1,4 +1,4 @@
-"""Sections across the bulb: the largest, the pocket's thinnest wall, and one along each screw.
+"""Sections across the bulb: the largest, the pocket's thinnest wall, and one along each screw and cross pin.
 
 Seen from aft, starboard on the right. What lead is left round a cut is marked where it is thinnest, with
 its figure, and by line and word as enough or short.
@@ -26,6 +26,10 @@ from bulbcast.bulb.views.outlines import MM, half_width_of_outline, key_of, near
 from bulbcast.bulb.views.side_view import shown_screws, wall_is_seen_from_the_side
 from bulbcast.drawing.layout import Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Point, Style, Text, View, rectangle
+from bulbcast.fin.tip_section import pocket_half
+
+MOST_PINS = 4
+"""Cross pins that are drawn in section: those with the least lead round them."""
 
 # Two of them stand side by side on the paper: lead on the left, labels on the right.
 _WIDTH, _LEAD, _HEIGHT, _LABELS = 87.0, 36.0, 50.0, 37.0
@@ -39,7 +43,7 @@ def cross_sections(job: BulbResults) -> tuple[View, ...]:
 
     Returns:
         The largest section first, then that of the pocket's thinnest wall where there is one, then one
-        along each screw that meets the lead.
+        along each screw that meets the lead, then along cross pins.
     """
     views = [_largest(job)]
     wall = job.room.pocket.wall
@@ -50,7 +54,18 @@ def cross_sections(job: BulbResults) -> tuple[View, ...]:
         for number, screw in shown_screws(job)
         if not math.isnan(seat_of(job.bulb, screw))
     ]
+    views += [_along_pin(job, number) for number in shown_pins(job)]
     return tuple(views)
+
+
+def shown_pins(job: BulbResults) -> list[int]:
+    """Cross pins that have a section of their own, by their numbers from 1: those with the least lead round them."""
+    if job.fittings is None:
+        return []
+    walls = [
+        (room.wall, number) for number, room in enumerate(job.fittings.pins, start=1) if room.wall is not None
+    ]
+    return sorted(number for _, number in sorted(walls)[:MOST_PINS])
 
 
 def _scale(job: BulbResults) -> float:
@@ -308,6 +323,53 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
         f"along screw {number}, {shown.length(screw.at_x)} from the nose{raked}",
     )
     return layout.view(f"section-{number}", f"Section {number}, along screw {number}", margin=1.0)
+
+
+def _along_pin(job: BulbResults, number: int) -> View:
+    """The section along one cross pin: what it grips on each side, and the lead round its hole."""
+    bulb, shown, pin = job.bulb, job.shown, job.bulb.pin_cuts[number - 1]
+    assert job.fittings is not None
+    room, lead = job.fittings.pins[number - 1], MM * bulb.cuts.pins[number - 1].half_width
+    x, z = pin.centre(bulb.axis)
+    level, half = MM * z, 0.5 * MM * bulb.body.height
+    layout = _layout(job, 0.0)
+    _square_section(job, layout, x)
+    hole, thick, long = (0.5 * MM * size for size in (pin.hole_diameter, pin.diameter, pin.length))
+    pocket = MM * pocket_half(bulb.pocket.tip, bulb.pocket.clearance, pin.at_x - bulb.pocket.leading_edge_x)
+    for side in (-1.0, 1.0):
+        # From the pocket to the surface; beyond the pin's end the hole is filled flush.
+        inner, outer = sorted((side * pocket, side * lead))
+        layout.fill(Style.BEDDING, rectangle(inner, level - hole, outer, level + hole))
+        if lead > long:
+            inner, outer = sorted((side * long, side * lead))
+            layout.fill(Style.PLUG, rectangle(inner, level - hole, outer, level + hole))
+    layout.fill(Style.SCREW, rectangle(-long, level - thick, long, level + thick))
+    labels = [
+        Label(
+            point=(0.8 * min(long, lead), level),
+            lines=(f"pin {shown.length(pin.length)} long", f"in the lead {shown.length(room.grip)} a side"),
+            keys=(f"cross_pins[{number}].length", ""),
+        )
+    ]
+    if room.wall is not None:
+        wanted = room.wall >= job.wall_wanted
+        words = "enough" if wanted else "SHORT"
+        labels.append(
+            Label(
+                point=(0.5 * (pocket + lead), level - hole),
+                lines=(f"least lead round it {shown.length(room.wall)}",
+                       f"{words}, {shown.length(job.wall_wanted)} required"),
+                below=Style.SMALL if wanted else Style.SHORT,
+            )
+        )  # fmt: skip
+    if room.proud > 0.0:
+        proud = Label(
+            point=(long, level), lines=(f"ends stand out {shown.length(room.proud)}",), style=Style.SHORT
+        )
+        labels.append(proud)
+    _column(layout, labels, half)
+    _heading(layout, f"Section P{number}", f"along cross pin {number}, {shown.length(x)} from the nose")
+    return layout.view(f"section-p{number}", f"Section P{number}, along cross pin {number}", margin=1.0)
 
 
 def _upright(half: float, low: float, high: float) -> Contour:

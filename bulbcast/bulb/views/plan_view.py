@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from bulbcast.bulb.results import BulbResults
+from bulbcast.bulb.views.cross_sections import shown_pins
 from bulbcast.bulb.views.fittings import draw_fittings_from_above
 from bulbcast.bulb.views.outlines import (
     MM,
@@ -125,6 +126,9 @@ def section_places(job: BulbResults) -> list[tuple[str, float]]:
         (str(number), MM * screw.at_x)
         for number, screw in shown_screws(job)
         if not math.isnan(seat_of(bulb, screw))
+    ]
+    places += [
+        (f"P{number}", MM * bulb.pin_cuts[number - 1].centre(bulb.axis)[0]) for number in shown_pins(job)
     ]
     return places
 
