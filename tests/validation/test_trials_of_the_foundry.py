@@ -205,3 +205,21 @@ def test_a_pot_for_two_and_a_pot_on_a_hoist():
     heavy = table | {"lifting": {"hoist": "12 kg"}}
     assert (found(job_of(heavy), "pot-too-heavy") is None) == (alone.found <= 12.0)
     assert found(job_of(table | {"lifting": {"hoist": "13 kg"}}), "pot-too-heavy") is None
+
+
+def test_a_blade_right_through_is_cored_before_its_slot_is_sawn_out_of_cold_lead():
+    """The keel's slot, 301 mm long at most and 20.6 mm wide: a foil's section is 0.685 of chord times thickness."""
+    table = tomllib.loads(KEEL)
+    job = job_of(table)
+    sawn = found(job, "slot-cut-cold")
+    assert sawn is not None
+    # Under it the blade's height is the bulb's, 166 mm where it is thickest and less towards both edges.
+    thickest = 0.685 * 0.300 * 0.020 * job.bulb.body.diameter * 11340.0
+    assert sawn.found is not None
+    assert 0.90 * thickest < sawn.found < 1.06 * thickest
+    (way,) = ways_of(sawn)
+    again = job_of(typed(table, way))
+    assert found(again, "slot-cut-cold") is None
+    # That lead is not poured, kept back or skimmed either: times 1.05, 1.10 and over 0.98, but for its contraction.
+    saved = job.melt.charge - again.melt.charge
+    assert saved == pytest.approx(sawn.found * 1.05 * 1.10 / 0.98, rel=0.03)

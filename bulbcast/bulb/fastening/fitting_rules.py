@@ -77,6 +77,19 @@ STUD_FLOATS = Rule(
 )
 
 
+SLOT_CUT_COLD = Rule(
+    "slot-cut-cold",
+    Severity.CAUTION,
+    why=(
+        "A slot sawn out of cold lead is hours of work, gums every blade and makes lead chips that have to be caught; a "
+        "core leaves it open in the casting, and that lead is never melted."
+    ),
+)
+
+SLOT_SAWN = 0.2
+"""A slot of more lead than this is better cored: judgement. [kg]"""
+
+
 def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
     """Every finding on pins, studs and a through-going blade.
 
@@ -116,6 +129,19 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
         for one, other, gap in room.gaps
         if gap < 0.0
     ]
+    slot = -next((line.mass for line in bulb.lines if line.name == "pocket"), 0.0)
+    if bulb.through and job.plan.fin.pocket == "cut" and slot > SLOT_SAWN:
+        findings.append(
+            SLOT_CUT_COLD(
+                "fin.pocket",
+                f"The blade goes right through, and {shown.workshop.mass(slot)} of cold lead would be sawn out for it.",
+                f"Core it: {typed('fin.pocket', 'cored')}. A core of the blade's own section lies in each half mould, and "
+                "that lead is not even melted.",
+                found=slot,
+                limit=SLOT_SAWN,
+                unit="kg",
+            )
+        )
     pins = len(bulb.pin_cuts)
     if bulb.through and pins < 2:
         findings.append(
