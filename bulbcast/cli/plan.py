@@ -117,7 +117,10 @@ def _cooled(job: Job, cells: int | None) -> Job:
     """The job with its cooling, a progress bar on stderr meanwhile."""
     from bulbcast.job import with_cooling
 
-    with click.progressbar(length=1000, label="Cooling", file=sys.stderr, width=40) as bar:
+    # How long the first steps take says nothing of the rest, so that no time is promised.
+    with click.progressbar(
+        length=1000, label="Simulating how it freezes", file=sys.stderr, width=40, show_eta=False
+    ) as bar:
 
         def shown(done: float) -> None:
             step = int(1000 * done) - bar.pos

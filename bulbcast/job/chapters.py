@@ -10,7 +10,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from bulbcast.job import Job
-from bulbcast.report.chapter import Chapter, Markup
+from bulbcast.report.chapter import Chapter, Markup, in_a_word
 
 if TYPE_CHECKING:
     from bulbcast.job.solid import ViewMesh
@@ -83,14 +83,18 @@ def chapters(
 
         yield pieces_chapter(job, job.shop, pieces)
     yield templates_chapter(job)
+    foundry_work = job.mould is not None and job.mould.foundry_work
     if job.mould is not None:
         from bulbcast.foundry.mould.chapter import mould_chapter
+        from bulbcast.foundry.mould.design import foundry_words
 
-        yield mould_chapter(job)
+        mould = mould_chapter(job)
+        yield in_a_word(mould, foundry_words(job.mould, job.shown)) if foundry_work else mould
     if job.drying is not None:
         from bulbcast.foundry.drying.chapter import drying_chapter
 
-        yield drying_chapter(job.drying, job.shown)
+        drying = drying_chapter(job.drying, job.shown)
+        yield in_a_word(drying, "") if foundry_work else drying
     if not figures_alone:
         from bulbcast.report.cautions import cautions_chapter
 
@@ -99,7 +103,8 @@ def chapters(
     if job.melting is not None:
         from bulbcast.foundry.gating.chapter import gating_chapter
 
-        yield gating_chapter(job, job.melting)
+        gating = gating_chapter(job, job.melting)
+        yield in_a_word(gating, "") if foundry_work else gating
     yield melt_chapter(job)
     if job.cooling is not None:
         from bulbcast.foundry.cooling.chapter import cooling_chapter

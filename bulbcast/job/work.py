@@ -95,7 +95,7 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
         defaults=mould_defaults(mould, job.shown) if asked.worded else (),
         findings=(
             *check_mould(job.plan, mould, job.shown),
-            *(() if drying is None else check_drying(drying, job.shown)),
+            *(() if drying is None or mould.foundry_work else check_drying(drying, job.shown)),
         ),
     )
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from bulbcast.quantities.figures import Figures
-from bulbcast.quantities.frozen import frozen
+from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.report.steps import StepName
 
 if TYPE_CHECKING:
@@ -289,6 +289,27 @@ class Chapter:
     only: Only = ""
     step: StepName | Literal[""] = ""
     parts: Sequence[Part]
+
+
+def in_a_word(chapter: Chapter, words: str) -> Chapter:
+    """The chapter in one paragraph, or with none of its own; its figures stay in plan.json.
+
+    Args:
+        chapter: Of a subject.
+        words: In place of its pictures and tables; "" drops its headings too.
+    """
+    tables = [part for part in chapter.parts if isinstance(part, Table)]
+    lines = {
+        line.name: None if part.withheld else line.data()
+        for part in tables
+        for line in part.rows
+        if isinstance(line, Line) and line.name
+    }
+    kept: list[Part] = [part for part in chapter.parts if isinstance(part, Data)]
+    kept.append(Data(values=lines))
+    if not words:
+        return replace(chapter, title="", heading="", parts=kept)
+    return replace(chapter, parts=[Words(text=words), *kept])
 
 
 def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:

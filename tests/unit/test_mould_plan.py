@@ -301,3 +301,16 @@ def test_the_report_has_the_drying_curve_with_its_projected_date():
     assert f"likely {day} " in html
     assert "2026-06-04 20:00" in html
     assert "1930.0 g" in html
+
+
+def test_a_foundrys_piece_has_no_mould_of_home_laid_out_and_keeps_its_figures_in_plan_json():
+    home = {"mould-not-dry", "cope-lifts", "plaster-batches", "mould-part-heavy", "mould-wall-thin"}
+    foundry = job_of(BAKED + 'foundry_from = "2 kg"\n')
+    assert not home & {one.code for one in foundry.findings}
+    page = report_html(foundry, None)
+    assert "no mould, drying or gating for home is laid out here" in page
+    assert "The mould cut along the bulb" not in page
+    assert "Weights on the cope" not in page
+    at_home, given = (plan_object(one)["mould"] for one in (job_of(BAKED), foundry))
+    assert given.keys() == at_home.keys()
+    assert given["parts"] == at_home["parts"]

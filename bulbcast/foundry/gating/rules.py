@@ -112,7 +112,7 @@ def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = Tru
             without.
     """
     shown, gating = job.shown, melting.gating
-    if gating is None:
+    if gating is None or gating.cavity.mould.foundry_work:
         return ()
     return (
         *_forces(gating, shown),

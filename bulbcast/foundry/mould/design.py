@@ -23,6 +23,7 @@ from bulbcast.plan.mould_sections import (
     Orientation,
     Split,
 )
+from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen, replace
 
 WALL_SMALL, WALL_MIDDLE, WALL_LARGE = 0.030, 0.040, 0.085
@@ -177,6 +178,25 @@ class MouldDesign:
     mix: PlasterMix | None
     core: CoreMaterial | None
     reinforcement: float
+
+    @property
+    def foundry_work(self) -> bool:
+        """Whether what is poured at once is more than the plan would do at home."""
+        return self.piece_mass > self.section.foundry_from
+
+
+def foundry_words(design: MouldDesign, shown: Shown) -> str:
+    """What a foundry is given, in place of a mould at home.
+
+    Args:
+        design: Of a piece that is a foundry's work.
+        shown: The builder's units.
+    """
+    return (
+        f"A piece of {shown.mass(design.piece_mass)} poured at once is a foundry's work, so no mould, drying or gating for "
+        "home is laid out here. Take the pattern with its stations, the alloy, the contraction that it allows for and the "
+        "mass of the casting to a foundry; mould, gating and melt are theirs."
+    )
 
 
 def default_wall(piece_mass: float) -> float:

@@ -149,6 +149,8 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
     """
     section = design.section
     yield from _size(plan, design, shown)
+    if design.foundry_work:
+        return
     yield from _walls(design, shown)
     if plan.lifting is None:
         yield from _heavy(design, shown)
@@ -173,7 +175,7 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
 
 def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     piece, foundry_from = design.piece_mass, design.section.foundry_from
-    if piece > foundry_from:
+    if design.foundry_work:
         halves = as_open_halves(plan)
         yield MOULD_FOUNDRY(
             "mould",
