@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
+
 from bulbcast.bundle.bundle import PLAN_JSON, BundleFile, write_directory
-from bulbcast.bundle.shop_files import shop_files, solid_files
+from bulbcast.bundle.shop_files import plain_solid, shop_files, solid_files
 from bulbcast.bundle.templates import template_files
+from bulbcast.confidence.bar import bar_mesh, bar_volume
 from bulbcast.files.offsets import offsets_csv
 from bulbcast.job import Job
 from bulbcast.job.html import ViewMesh, report_html
@@ -76,6 +79,10 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
         files += solid_files(solids.pattern, "pattern solid")
         files += shop_files(job, solids)
         files += template_files(job)
+        if job.plan.confidence is not None:
+            volume, height = bar_volume()
+            bar = plain_solid(job, "test-bar.stl", bar_mesh(), volume, np.array([0.0, 0.0, height]))
+            files += solid_files(bar, "pattern of a test bar")
     files.append(BundleFile(path="offsets.csv", kind="offsets", content=offsets_csv(job).encode("utf-8")))
     html = report_html(job, view_mesh(job), pieces_picture(job), [one.record() for one in files])
     return (BundleFile(path="report.html", kind="report", content=html.encode("utf-8")), *files)

@@ -69,16 +69,24 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
         turn = print_turn(
             piece.half, shop.joints.position, angle=said.angle, aft_face_down=said.aft_face_down
         )
-        solid = _as_solid(job, f"pattern-{piece.name}.stl", piece.mesh, piece.volume, piece.centroid)
+        solid = plain_solid(job, f"pattern-{piece.name}.stl", piece.mesh, piece.volume, piece.centroid)
         files += solid_files(solid, "pattern piece", turn=turn)
     for other in solids.others:
         mesh, volume, centroid = other.solid.as_written()
-        files += solid_files(_as_solid(job, f"{other.name}.stl", mesh, volume, centroid), other.kind)
+        files += solid_files(plain_solid(job, f"{other.name}.stl", mesh, volume, centroid), other.kind)
     return files
 
 
-def _as_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array) -> Solid:
-    """A solid without a quadrature of its own: its pieces' ledger stands for that."""
+def plain_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array) -> Solid:
+    """A solid without a quadrature of its own: its pieces' ledger stands for that.
+
+    Args:
+        job: The results.
+        name: Of its file. [-]
+        mesh: Closed. [m]
+        volume: That it must read back with. [m3]
+        centroid: Likewise, shape (3,). [m]
+    """
     return Solid(
         mesh=mesh,
         meant=SolidMeant(

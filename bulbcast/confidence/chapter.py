@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from bulbcast.bulb.results import BulbResults
+from bulbcast.confidence.bar_chapter import bar_steps
 from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.inputs import Input
 from bulbcast.confidence.results import ConfidenceResults
@@ -122,6 +123,9 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     parts += drilling_parts(job, found.schedule)
     if narrows:
         parts.append(Items(lead="What measuring would save, the most first:", items=narrows))
+    if found.sized:
+        lead = "A test bar, before the bulb: what this metal does in this mould"
+        parts.append(Items(lead=f"{lead}.", items=bar_steps(job), only="report"))
     title = "How sure the casting is"
     return Chapter(name="confidence", title=title, heading=title, at="confidence", parts=parts)
 

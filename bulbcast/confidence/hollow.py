@@ -14,6 +14,7 @@ import numpy as np
 
 from bulbcast.confidence.as_cast import RawCasting, Reading
 from bulbcast.confidence.inputs import Inputs
+from bulbcast.confidence.narrowing import METAL_WEIGHED
 from bulbcast.confidence.propagation import draws, linear_parts
 from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.solids.quadrature import Array
@@ -30,8 +31,6 @@ _NINETEEN_IN_TWENTY = 1.959964
 """Standard deviations on both sides that hold 95 % of a normal variable (general statistical tables). [-]"""
 _DIRECTIONS = 1440
 _SOUND, _SEED = 20_000, 5
-_METAL_WEIGHED = 17.0
-"""Of the density of a piece weighed in air and in water, half a gram on each of two readings of half a kilogram. [kg/m3]"""
 
 
 @frozen
@@ -350,10 +349,10 @@ def _closer(
     for name, words in (("length", "its length measured"), ("diameter", "its diameter measured")):
         if name not in names:
             ways.append((words, raw, (*readings, Reading(name=name, value=1.0, sd=0.0002))))
-    if raw.inputs.density.sd > _METAL_WEIGHED:
+    if raw.inputs.density.sd > METAL_WEIGHED:
         ways.append(
             (
-                "a small sound piece of the metal weighed in air and in water (alloy.weighed)",
+                "half a kilogram of sound metal weighed in air and in water to a tenth of a gram (alloy.weighed)",
                 replace(raw, inputs=_with_density(raw.inputs)),
                 readings,
             )
@@ -366,4 +365,4 @@ def _thrice(readings: tuple[Reading, ...], name: str) -> tuple[Reading, ...]:
 
 
 def _with_density(inputs: Inputs) -> Inputs:
-    return replace(inputs, density=replace(inputs.density, sd=_METAL_WEIGHED))
+    return replace(inputs, density=replace(inputs.density, sd=METAL_WEIGHED))

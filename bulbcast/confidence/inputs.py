@@ -142,7 +142,7 @@ def inputs_of(job: BallastResults) -> Inputs:
         mould = replace(
             mould, sd=0.0, source=f"counted in the contraction, which {plan.learned.source} tells"
         )
-    face, scale, made = _pattern_error(plan)
+    face, scale, made = pattern_error(plan)
     return Inputs(
         density=Input(
             name="density of the metal",
@@ -218,8 +218,12 @@ def _porosity(plan: Plan) -> Input:
     )
 
 
-def _pattern_error(plan: Plan) -> tuple[float, float, str]:
-    """Of each face [m] and of all lengths [-], and where they come from."""
+def pattern_error(plan: Plan) -> tuple[float, float, str]:
+    """Standard deviations of each face [m] and of all lengths [-] of a pattern, and where they come from.
+
+    Args:
+        plan: That says how it is made.
+    """
     pattern = plan.pattern
     face, scale = _PATTERN[pattern.made_by]
     if pattern.error is not None:

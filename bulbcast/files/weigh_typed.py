@@ -7,11 +7,14 @@ from datetime import date, datetime
 from pathlib import Path
 
 from bulbcast.confidence.as_cast import Reading
+from bulbcast.confidence.bar import CALIPER, LENGTH, SMALL_SCALE, BarReadings, BarSays, bar_says
+from bulbcast.confidence.inputs import inputs_of
 from bulbcast.confidence.weigh_rules import require_this_casting
 from bulbcast.confidence.weighed import Weighed, Weighing, weighed_casting
 from bulbcast.files.casting_log import casting_log
 from bulbcast.files.plan_file import load_plan, plan_bytes
 from bulbcast.job import Job, run
+from bulbcast.materials.alloys import WeighedSampleError
 from bulbcast.materials.water import fresh_water_density
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.give_or_take import spread_within, taken_apart
@@ -101,6 +104,60 @@ def load_weighing(
     return job, found, before
 
 
+BAR = ("bar", "bar-pattern", "bar-mass", "bar-in-water")
+
+
+def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]:
+    """The plan's job, and what a test bar says.
+
+    Args:
+        path: The plan file.
+        typed: Options as typed, None where they were not given.
+
+    Raises:
+        PlanError: With every fault of the plan and of the options.
+    """
+    faults: list[Fault] = []
+    job: Job | None = None
+    try:
+        job = run(*load_plan(path), remedies=False)
+    except PlanError as error:
+        faults += error.faults
+    reader = _Reader(faults)
+    for name in (*MASSES, *LENGTHS, "sprue"):
+        if typed.get(name) is not None:
+            reader.fault(
+                f"--{name}", "a casting's reading with a test bar's", "one of them at a time", "Weigh twice."
+            )
+    cast = reader.near(reader.length("bar", typed.get("bar")), LENGTH, 0.05)
+    made = reader.near(reader.length("bar-pattern", typed.get("bar-pattern")), LENGTH, 0.05)
+    masses = [reader.mass(name, typed.get(name), job) for name in BAR[2:]]
+    if typed.get("bar") is None:
+        reader.fault(
+            "--bar", "no length", "the casting's, along its smaller face", 'Add --bar "138.8 mm", say.'
+        )
+    if masses.count(None) == 1:
+        given, missing = (BAR[2:], BAR[:1:-1])[masses[0] is None]
+        reader.fault(f"--{missing}", "nothing", f"a mass, since --{given} is given", "Give both, or neither.")
+    water, when = reader.water(typed.get("water-temperature")), reader.when(typed.get("when"))
+    if faults or job is None or cast is None:
+        raise PlanError(faults)
+    readings = BarReadings(
+        cast=(cast.value, cast.sd),
+        pattern=None if made is None else (made.value, made.sd),
+        in_air=None if masses[0] is None else (masses[0].value, masses[0].sd),
+        in_water=None if masses[1] is None else (masses[1].value, masses[1].sd),
+        water=water,
+        when=datetime.now().astimezone().replace(microsecond=0) if when is None else when,
+        typed=tuple((name.replace("-", "_"), text) for name, text in typed.items() if text is not None),
+    )
+    try:
+        return job, bar_says(job.plan, inputs_of(job), readings)
+    except WeighedSampleError as error:
+        reader.fault("--bar-in-water", "figures that give no lead alloy", "a lead alloy", str(error))
+        raise PlanError(faults) from None
+
+
 class _Reader:
     """Reads one text after another and gathers the faults."""
 
@@ -116,6 +173,8 @@ class _Reader:
             return None
         value, sd = found
         usual = 0.0 if job is None or job.confidence is None else job.confidence.scale_sd
+        if name in BAR:
+            usual = SMALL_SCALE
         return Reading(name=name.replace("-", " "), value=value, sd=usual if sd is None else sd)
 
     def length(self, name: str, text: str | None) -> Reading | None:
@@ -123,8 +182,22 @@ class _Reader:
         if found is None:
             return None
         value, sd = found
+        if name not in _LENGTH_SD:
+            return Reading(name=name, value=value, sd=CALIPER if sd is None else sd)
         # A long thing is not measured as closely.
         return Reading(name=name, value=value, sd=max(_LENGTH_SD[name], 5e-4 * value) if sd is None else sd)
+
+    def near(self, reading: Reading | None, drawn: float, most: float) -> Reading | None:
+        """A reading that is one of the bar, or a fault."""
+        if reading is None or abs(reading.value / drawn - 1.0) <= most:
+            return reading
+        self.fault(
+            f"--{reading.name}",
+            f"{reading.value / drawn:.3g} times what the bar is drawn with",
+            f"within {100.0 * most:.0f} % of {1000.0 * drawn:.0f} mm",
+            "Measure along the smaller face, and see whether the unit is the one meant.",
+        )
+        return None
 
     def _value(self, name: str, text: str | None, dimension: Dimension) -> tuple[float, float | None] | None:
         if text is None:

@@ -1,0 +1,128 @@
+"""A test bar: what this metal does in this mould, before there is a bulb.
+
+Moulded and poured as the bulb is to be, from the same pot. Its smaller face is measured on the pattern and on the casting;
+weighed in air and in water it tells the density too. What it says goes on the log and sharpens the next plan of that kind.
+"""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+
+import numpy as np
+
+from bulbcast.confidence.inputs import Inputs, pattern_error
+from bulbcast.materials.alloys import density_of_weighed_sample
+from bulbcast.plan.sections import Plan
+from bulbcast.quantities.frozen import frozen
+from bulbcast.solids.kernel import tower
+from bulbcast.solids.mesh import Mesh
+from bulbcast.solids.quadrature import Array
+
+LENGTH, WIDTH, HEIGHT = 0.140, 0.018, 0.015
+"""Of the smaller face, and from it to the larger: the length fits the usual caliper of 150 mm. [m]"""
+DRAFT = math.radians(1.0)
+"""Of all four sides: a millimetre off the smaller face is 0.03 mm on the length. [rad]"""
+CALIPER = 0.05e-3
+"""Standard deviation of a length by caliper at the smaller face. Judgement. [m]"""
+SMALL_SCALE = 0.5e-3
+"""Standard deviation of a weighing of the bar, where none is typed. Judgement. [kg]"""
+
+
+@frozen
+class BarReadings:
+    """What was measured of a bar, each with its standard deviation.
+
+    Attributes:
+        cast: Length of the casting's smaller face. [m]
+        pattern: Of the pattern's; None: as drawn. [m]
+        in_air: Mass; None where not weighed. [kg]
+        in_water: What the scale reads with it under water; None where not weighed. [kg]
+        water: Density of that water. [kg/m3]
+        when: Of the measuring.
+        typed: Options as typed, by name.
+    """
+
+    cast: tuple[float, float]
+    pattern: tuple[float, float] | None
+    in_air: tuple[float, float] | None
+    in_water: tuple[float, float] | None
+    water: float
+    when: date
+    typed: tuple[tuple[str, str], ...]
+
+
+@frozen
+class BarSays:
+    """What a bar says by itself, with standard deviations.
+
+    Attributes:
+        readings: That it comes from.
+        contraction: Of the metal, were the mould's growth as planned. [-]
+        density: Of the sound metal, were its porosity the plan's; None where it was not weighed. [kg/m3]
+    """
+
+    readings: BarReadings
+    contraction: tuple[float, float]
+    density: tuple[float, float] | None
+
+
+def bar_mesh() -> Mesh:
+    """The bar, its larger face down as it stands on a moulding board or a printer's bed, in m."""
+    return tower([_ring(HEIGHT, 0.0), _ring(0.0, HEIGHT)])
+
+
+def _ring(from_smaller: float, level: float) -> Array:
+    """Corners of a section, counter-clockwise from above."""
+    along, across = _half(LENGTH, from_smaller), _half(WIDTH, from_smaller)
+    return np.array(
+        [[-along, -across, level], [along, -across, level], [along, across, level], [-along, across, level]]
+    )
+
+
+def _half(side: float, from_smaller: float) -> float:
+    return 0.5 * side + from_smaller * math.tan(DRAFT)
+
+
+def bar_volume() -> tuple[float, float]:
+    """Volume [m3] and height of its centre over the larger face [m], by Simpson's rule, exact for a prismatoid."""
+    heights = np.array([0.0, 0.5, 1.0]) * HEIGHT
+    areas = np.array([4.0 * _half(LENGTH, HEIGHT - z) * _half(WIDTH, HEIGHT - z) for z in heights.tolist()])
+    weights = np.array([1.0, 4.0, 1.0]) * HEIGHT / 6.0
+    volume = float(weights @ areas)
+    return volume, float(weights @ (areas * heights)) / volume
+
+
+def bar_says(plan: Plan, inputs: Inputs, readings: BarReadings) -> BarSays:
+    """What a bar says.
+
+    Args:
+        plan: Whose metal, mould and way of making patterns it shares.
+        inputs: Of that plan.
+        readings: As measured.
+
+    Raises:
+        WeighedSampleError: The weighings are those of no piece of such metal.
+    """
+    face, scale, _ = pattern_error(plan)
+    # A pattern that was not measured is off by both its ends, and by the scale of all lengths.
+    drawn = (LENGTH, math.hypot(math.sqrt(2.0) * face, scale * LENGTH))
+    made, made_sd = drawn if readings.pattern is None else readings.pattern
+    cold, cold_sd = readings.cast
+    contraction = (1.0 + inputs.mould.value) * made / cold - 1.0
+    off = math.hypot(made_sd / made, cold_sd / cold)
+    density = None
+    if readings.in_air is not None and readings.in_water is not None:
+        (air, air_sd), (under, under_sd) = readings.in_air, readings.in_water
+        sound = 1.0 - inputs.porosity.value
+        metal = density_of_weighed_sample(
+            in_air=air,
+            in_water=under,
+            water_density=readings.water,
+            sample_porosity=inputs.porosity.value,
+        )
+        # d(rho)/rho: the loss of weight stands below the line, and the mass in air above it and below.
+        loss = air - under
+        share = math.hypot(under * air_sd / (air * loss), under_sd / loss)
+        density = (metal, metal * math.hypot(share, inputs.porosity.sd / sound))
+    return BarSays(readings=readings, contraction=(contraction, (1.0 + contraction) * off), density=density)

@@ -1,0 +1,143 @@
+"""A measured test bar as text, as JSON, and as it is logged; and how to make and measure one."""
+
+from __future__ import annotations
+
+from bulbcast import __version__
+from bulbcast.confidence.bar import CALIPER, HEIGHT, LENGTH, WIDTH, BarSays, bar_volume
+from bulbcast.confidence.results import ConfidenceResults
+from bulbcast.quantities import Shown
+from bulbcast.quantities.figures import give_or_take
+from bulbcast.report.as_terminal import chapter_lines
+from bulbcast.report.chapter import Chapter, Data, Line, Part, Table, Words, data_of
+from bulbcast.report.page import Page, printable
+from bulbcast.report.values import Json, inputs_object
+
+FORMAT = "bulbcast weigh"
+
+
+def bar_steps(job: ConfidenceResults) -> list[str]:
+    """How to make a test bar and measure it.
+
+    Args:
+        job: Of the plan whose metal and mould it shares.
+    """
+    shown = job.shown
+    volume, _ = bar_volume()
+    return [
+        f"Print or plane the bar of test-bar.stl: {shown.length(LENGTH)} by {shown.length(WIDTH)} on its smaller face, "
+        f"{shown.length(HEIGHT)} deep. Measure the smaller face's length: as made, not as drawn.",
+        "Mould it open, larger face up, in the bulb's own mould material, mixed, dried and warmed like it; pour it "
+        f"from the same pot, about {shown.mass(job.alloy.density * volume)} of metal, with all the cautions of a pour.",
+        "Cold, measure the same edge of the casting, as close to the smaller face as the jaws go. Weigh it in air "
+        "and hung in water, to a tenth of a gram.",
+        'bulbcast weigh FILE --bar "138.8 mm" --bar-pattern "140.1 mm" --bar-mass "424.3 g" --bar-in-water "386.2 g" '
+        "puts it on the log. Then plan again.",
+    ]
+
+
+def bar_text(job: ConfidenceResults, says: BarSays, *, logged: str | None, colour: bool, width: int) -> str:
+    """A measured bar in words.
+
+    Args:
+        job: Of the plan.
+        says: What the bar says.
+        logged: Name of the log; None where it was not logged.
+        colour: Whether to colour it with ANSI codes.
+        width: Of the terminal, in characters. [-]
+    """
+    page = Page(colour=colour, width=width)
+    page.wrapped(f"{printable(job.plan.name)}: test bar measured", code="1")
+    chapter_lines(page, _chapter(job, says))
+    page.line()
+    page.wrapped(
+        "Not logged." if logged is None else f"Logged in {logged}. Plan again before you make the pattern."
+    )
+    return page.text()
+
+
+def bar_object(job: ConfidenceResults, says: BarSays, log: str | None) -> Json:
+    """A measured bar as one JSON object.
+
+    Args:
+        job: Of the plan.
+        says: What the bar says.
+        log: Name of the log; None where it was not logged.
+    """
+    return {
+        "name": job.plan.name,
+        **data_of(_chapter(job, says)),
+        "log": log,
+        "meta": {
+            "format": FORMAT,
+            "version": __version__,
+            "plan_sha256": job.plan.sha256,
+            "inputs": inputs_object(job),
+        },
+    }
+
+
+def bar_log(job: ConfidenceResults, says: BarSays, kind: tuple[str, str, str]) -> Json:
+    """A bar as it is logged; it bears no plan's hash, since no pattern of a bulb was made for it.
+
+    Args:
+        job: Of the plan.
+        says: What the bar says.
+        kind: Alloy, way of making the pattern, and mould.
+    """
+    density = says.density
+    return {
+        "when": says.readings.when,
+        "plan": job.plan.name,
+        "bar": True,
+        "alloy": kind[0],
+        "made_by": kind[1],
+        "mould": kind[2],
+        "mould_expansion": job.plan.pattern.mould_expansion,
+        "contraction": says.contraction[0],
+        "contraction_sd": says.contraction[1],
+        "density_kg_m3": None if density is None else density[0],
+        "density_sd_kg_m3": None if density is None else density[1],
+        "typed": dict(says.readings.typed),
+    }
+
+
+def _chapter(job: ConfidenceResults, says: BarSays) -> Chapter:
+    shown, density = job.shown, says.density
+    rows = [
+        Line(
+            "Contraction",
+            give_or_take(shown.percent(says.contraction[0]), shown.percent(says.contraction[1])),
+            f"with the mould's growth as planned; the plan has {shown.percent(job.pattern.contraction)}",
+            "contraction",
+            says.contraction[0],
+        ),
+        Line("", "", name="contraction_sd", value=says.contraction[1]),
+        Line("", "", name="density_kg_m3", value=None if density is None else density[0]),
+        Line("", "", name="density_sd_kg_m3", value=None if density is None else density[1]),
+    ]
+    if density is not None:
+        rows.append(
+            Line(
+                "Density",
+                give_or_take(shown.density(density[0]), shown.density(density[1])),
+                f"with the plan's porosity; the plan has {shown.density(job.alloy.density)}",
+            )
+        )
+    parts: list[Part] = [
+        Table(rows=rows),
+        Data(values={"pattern_measured": says.readings.pattern is not None}),
+        Words(text=_more(says, shown)),
+    ]
+    return Chapter(name="bar", heading="What it says", at="bar", parts=parts)
+
+
+def _more(says: BarSays, shown: Shown) -> str:
+    """What else would make it say more."""
+    more = []
+    if says.readings.pattern is None:
+        more.append("--bar-pattern, the pattern's own length, which is taken as drawn")
+    if says.density is None:
+        more.append("--bar-mass and --bar-in-water, which tell the density")
+    if more:
+        return f"It would say more with {' and with '.join(more)}."
+    return f"Lengths by caliper are taken to {shown.length(CALIPER)} where nothing else is typed."
