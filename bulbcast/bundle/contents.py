@@ -14,7 +14,7 @@ from bulbcast.files.offsets import offsets_csv
 from bulbcast.job import Job
 from bulbcast.job.html import ViewMesh, report_html
 from bulbcast.job.plan_json import plan_object
-from bulbcast.pattern.solids import bulb_solid
+from bulbcast.pattern.solids import bulb_solid, drilled_solid
 from bulbcast.pattern_shop.measured import ShopSolids, with_pieces
 from bulbcast.pattern_shop.pieces.pictures import pieces_picture
 from bulbcast.quantities.frozen import frozen
@@ -79,6 +79,9 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
         files += solid_files(solids.pattern, "pattern solid")
         files += shop_files(job, solids)
         files += template_files(job)
+        schedule = None if job.confidence is None else job.confidence.schedule
+        if schedule is not None and schedule.holes:
+            files += solid_files(drilled_solid(job, schedule.holes), "bulb solid, drilled to its target")
         if job.plan.confidence is not None:
             volume, height = bar_volume()
             bar = plain_solid(job, "test-bar.stl", bar_mesh(), volume, np.array([0.0, 0.0, height]))

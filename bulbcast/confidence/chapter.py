@@ -28,6 +28,8 @@ from bulbcast.report.chapter import (
 )
 from bulbcast.report.values import Json, values_of
 
+BEGINS = {False: "underside", True: "pocket floor"}
+"""Where a hole begins, by whether that is the floor."""
 WEIGH_BETWEEN = (
     "Weigh three times, lifting it off between, and take the mean; and again before the last hole, which takes what is "
     "then left."
@@ -199,6 +201,12 @@ def spread_text(one: Input, shown: Shown) -> str:
     return said[one.unit](one.sd)
 
 
+def _from_floor(schedule: Schedule) -> str:
+    if not any(one.floor for one in schedule.holes):
+        return ""
+    return "Those of the pocket's floor go down from it, before the fin stands in the pocket. "
+
+
 def drilling_objects(schedule: Schedule) -> list[Json]:
     """The holes as JSON.
 
@@ -212,6 +220,7 @@ def drilling_objects(schedule: Schedule) -> list[Json]:
             "depth_m": hole.depth,
             "mass_kg": schedule.mass(hole),
             "lead_volume_m3": hole.piece.volume,
+            "from": BEGINS[hole.floor],
         }
         for hole in schedule.holes
     ]
@@ -235,6 +244,7 @@ def drilling_parts(
     rows = [
         (
             str(number),
+            BEGINS[hole.floor],
             shown.length(hole.x),
             shown.length(hole.diameter),
             shown.length(hole.depth),
@@ -244,9 +254,9 @@ def drilling_parts(
     ]
     return [
         Table(
-            rows=[*rows, ("all", "", "", "", shown.mass(schedule.taken))],
-            heads=("hole", "from the nose", "drill", "depth", "takes off"),
-            figures=(1, 2, 3, 4),
+            rows=[*rows, ("all", "", "", "", "", shown.mass(schedule.taken))],
+            heads=("hole", "into", "from the nose", "drill", "depth", "takes off"),
+            figures=(2, 3, 4, 5),
             total=True,
             caption="Drilling, for the mean: the real casting has its own, from `bulbcast weigh`",
             heading=heading,
@@ -254,9 +264,9 @@ def drilling_parts(
         Picture(draw=partial(drilling_view, job, schedule)),
         Words(
             text=(
-                "Square to the axis into the underside, on the centreplane; the depth is that of the full diameter at the "
-                "hole's middle, the drill's point goes further. Filled flush with filler. The mass centre stays along the "
-                f"bulb to {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
+                "Square to the axis, on the centreplane; the depth is that of the full diameter at the hole's middle, the "
+                f"drill's point goes further. {_from_floor(schedule)}Filled flush with filler. The mass centre "
+                f"stays along the bulb to {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
             ),
             style="caption",
         ),

@@ -1,33 +1,25 @@
 """The schedule that brings a heavy casting to its target: which holes, where, how deep, so that it balances as before.
 
 Holes go into the underside on the centreplane, clear of screws, pins and studs, under the pocket's floor by the wall, and
-are filled flush again. Of all rows of neighbouring places the shortest does that can take the lead off with its centre
-where it is required; each hole takes its share of what there is room for.
+are filled flush again; where that is not enough, down from the pocket's floor too. Of all rows of neighbouring places the
+shortest does that can take the lead off with its centre where it is wanted; each hole takes its share of what there is room
+for.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
 from bulbcast.bulb.body.turned import TurnedBody
-from bulbcast.bulb.cuts.drilled import (
-    USUAL_DRILLS,
-    WIDEST_SHARE,
-    DrilledHole,
-    drilled_hole,
-    highest_top,
-    least_volume,
-    volume_to,
-)
+from bulbcast.bulb.cuts.drilled import USUAL_DRILLS, WIDEST_SHARE, DrilledHole
 from bulbcast.bulb.hung.ledger import HungBulb
+from bulbcast.confidence.drilling_places import Place, floor_places, hole_at, underside_places
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
-_APART, _LEAST_BETWEEN = 1.25, 0.002
-"""From middle to middle of neighbouring holes, in diameters; and the least lead between them [m]. Judgement."""
 _MOST_HOLES = 24
 _NOTHING = 1e-6
 """Mass over the bulb's that is not worth a hole. [-]"""
@@ -57,15 +49,6 @@ class Schedule:
     def taken(self) -> float:
         """[kg]"""
         return math.fsum(self.mass(one) for one in self.holes)
-
-
-@frozen
-class _Place:
-    """Where a hole may be: what it may take off, from the least to the most. [kg]"""
-
-    x: float
-    least: float
-    most: float
 
 
 def schedule_of(
@@ -98,37 +81,33 @@ def schedule_of(
     net = cast_density - filler_density
     if mass <= _NOTHING * bulb.mass:
         return Schedule(holes=(), net_density=net, left=max(mass, 0.0), shift=-shift)
-    before = bulb.mass + mass
     # Taking lead off ahead of the middle moves it aft: centre of what is taken for the shift that is required.
     centre = bulb.mass_centre_x - shift * bulb.mass / mass
     slack = within * bulb.mass
-    best: tuple[list[_Place], Array] | None = None
-    drill = 0.0
-    largest: tuple[float, float, list[_Place]] | None = None
-    for size in USUAL_DRILLS:
-        if size > WIDEST_SHARE * body.height and size > USUAL_DRILLS[0]:
-            break
+    best: tuple[list[Place], Array] | None = None
+    for size in _sizes(body):
         # Thinner ones would need more holes than anybody drills.
         if _MOST_HOLES * 0.25 * math.pi * size**2 * body.height * net < mass and size < USUAL_DRILLS[-1]:
             continue
-        places = list(_places(bulb, body, centre, size, net, wall))
-        room = math.fsum(one.most for one in places)
-        if places and (largest is None or room > largest[0]):
-            largest = (room, size, places)
+        places = list(underside_places(bulb, body, centre, size, net, wall))
         found = _fewest(places, mass, centre, slack)
         if found is None or (best is not None and len(found[0]) >= len(best[0])):
             continue
-        best, drill = found, size
+        best = found
         if len(found[0]) == 1:
             break
     if best is None:
-        return _as_far_as_it_goes(body, largest, mass, net, before, centre, bulb, shift)
+        return _as_far_as_it_goes(bulb, body, mass, centre, shift, wall=wall, net=net, slack=slack)
     places, masses = best
     holes = tuple(
-        drilled_hole(body, one.x, drill, float(share) / net)
-        for one, share in zip(places, masses, strict=True)
+        hole_at(bulb, body, one, float(share) / net) for one, share in zip(places, masses, strict=True)
     )
     return Schedule(holes=holes, net_density=net, left=0.0, shift=_off(holes, net, centre, bulb.mass))
+
+
+def _sizes(body: TurnedBody) -> tuple[float, ...]:
+    """Drills that are no wider than the bulb bears; the smallest in any case. [m]"""
+    return tuple(one for one in USUAL_DRILLS if one <= WIDEST_SHARE * body.height) or USUAL_DRILLS[:1]
 
 
 def _off(holes: Sequence[DrilledHole], net: float, centre: float, mass: float) -> float:
@@ -137,87 +116,74 @@ def _off(holes: Sequence[DrilledHole], net: float, centre: float, mass: float) -
 
 
 def _as_far_as_it_goes(
-    body: TurnedBody,
-    largest: tuple[float, float, list[_Place]] | None,
-    mass: float,
-    net: float,
-    before: float,
-    centre: float,
     bulb: HungBulb,
+    body: TurnedBody,
+    mass: float,
+    centre: float,
     shift: float,
+    *,
+    wall: float,
+    net: float,
+    slack: float,
 ) -> Schedule:
-    """Every hole that there is room for, as deep as it may be, on both sides of the centre alike."""
-    if largest is None:
-        return Schedule(holes=(), net_density=net, left=mass, shift=-shift)
-    _, size, places = largest
-    ahead = math.fsum(one.most * (centre - one.x) for one in places if one.x < centre)
-    behind = math.fsum(one.most * (one.x - centre) for one in places if one.x >= centre)
-    if min(ahead, behind) <= 0.0:
-        return Schedule(holes=(), net_density=net, left=mass, shift=-shift)
-    share = {True: min(1.0, behind / ahead), False: min(1.0, ahead / behind)}
-    total = math.fsum(share[one.x < centre] * one.most for one in places)
-    less = min(1.0, mass / total)
+    """Underside and pocket's floor together: what is wanted, or all there is room for about the centre."""
+    best: tuple[float, list[Place], Array] = (0.0, [], np.zeros(0))
+    for size in _sizes(body):
+        under = list(underside_places(bulb, body, centre, size, net, wall))
+        places = sorted([*under, *_best_floor(bulb, body, under, net, wall)], key=lambda one: one.x)
+        shares = _balanced(places, mass, centre, slack)
+        if float(shares.sum()) > best[0] * (1.0 + 1e-9):
+            best = (float(shares.sum()), places, shares)
     holes = tuple(
-        drilled_hole(body, one.x, size, taken / net)
-        for one in places
-        if (taken := less * share[one.x < centre] * one.most) >= one.least
+        hole_at(bulb, body, one, taken / net)
+        for one, taken in zip(best[1], best[2].tolist(), strict=True)
+        if taken > 0.0
     )
-    taken = math.fsum(net * one.piece.volume for one in holes)
+    left = mass - best[0]
     return Schedule(
-        holes=holes, net_density=net, left=mass - taken, shift=_off(holes, net, centre, before - taken)
+        holes=holes,
+        net_density=net,
+        left=left if left > 1e-9 * mass else 0.0,
+        shift=_off(holes, net, centre, bulb.mass + left) if holes else -shift,
     )
 
 
-def _places(
-    bulb: HungBulb, body: TurnedBody, centre: float, size: float, net: float, wall: float
-) -> Iterator[_Place]:
-    """Where a drill may go in, from the nose."""
-    spans = list(_kept_clear(bulb, 0.5 * size + wall))
-    pocket = bulb.pocket
-    over = (
-        pocket.leading_edge_x - pocket.clearance - 0.5 * size,
-        pocket.leading_edge_x + pocket.tip.chord + pocket.clearance + 0.5 * size,
-    )
-    step = max(_APART * size, size + _LEAST_BETWEEN)
-    first = math.ceil(-centre / step)
-    for number in range(first, first + math.ceil(body.length / step) + 1):
-        x = centre + number * step
-        if not 0.0 < x < body.length or any(low < x < high for low, high in spans):
-            continue
-        # Where the axis leans the pocket does too, by less than its own depth.
-        under = over[0] <= x <= over[1] and bulb.pocket_depth > 0.0
-        ceiling = (bulb.axis.floor if under else 0.5 * body.height) - wall
-        top = highest_top(body, x, size, ceiling=ceiling, wall=wall)
-        if top is None:
-            continue
-        least, most = net * least_volume(body, x, size), net * volume_to(body, x, size, top)
-        if least < most:
-            yield _Place(x=x, least=least, most=most)
+def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float) -> Array:
+    """What each place takes off: the mass, or as much of it as goes about that centre within half the slack. [kg]"""
+    if not places:
+        return np.zeros(0)
+    wanted = _shared(places, mass, centre, slack)
+    if wanted is not None:
+        return wanted
+    arms = np.array([one.x - centre for one in places])
+    least, most = np.array([one.least for one in places]), np.array([one.most for one in places])
+    moments = [float(np.maximum(way * arms, 0.0) @ most) for way in (-1.0, 1.0)]
+    shares = [
+        min(1.0, (other + 0.5 * slack) / one) if one > 0.0 else 1.0
+        for one, other in zip(moments, moments[::-1], strict=True)
+    ]
+    taken: Array = most * np.where(arms < 0.0, shares[0], shares[1])
+    taken *= min(1.0, mass / float(taken.sum()))
+    # A hole smaller than its drill's point is none; what is left out may not upset the balance of the rest.
+    taken = np.where(taken >= least, taken, 0.0)
+    return taken if abs(float(taken @ arms)) <= slack else np.zeros(len(places))
 
 
-def _kept_clear(bulb: HungBulb, room: float) -> Iterator[tuple[float, float]]:
-    """Stretches along the bulb where no hole's middle may be. [m]"""
-    slope = math.tan(bulb.axis.rake)
-    floor = bulb.axis.floor
-    reach = [0.0, slope * (floor + 0.5 * bulb.body.height)]
-    for screw in bulb.screw_cuts:
-        half = 0.5 * max(screw.recess_diameter, screw.hole_diameter) + room
-        yield screw.at_x + min(reach) - half, screw.at_x + max(reach) + half
-    for stud in bulb.stud_cuts:
-        half = 0.5 * stud.diameter + room
-        yield stud.at_x + min(reach) - half, stud.at_x + max(reach) + half
-    for pin in bulb.pin_cuts:
-        half = 0.5 * pin.hole_diameter + room
-        yield pin.at_x + min(reach) - half, pin.at_x + max(reach) + half
-    if bulb.through:
-        pocket = bulb.pocket
-        low, high = pocket.leading_edge_x, pocket.leading_edge_x + pocket.tip.chord
-        yield low - pocket.clearance + min(reach) - room, high + pocket.clearance + max(reach) + room
+def _best_floor(
+    bulb: HungBulb, body: TurnedBody, under: Sequence[Place], net: float, wall: float
+) -> list[Place]:
+    """The places on the pocket's floor, of the drill that takes most there, clear of those from below."""
+    most: list[Place] = []
+    for size in USUAL_DRILLS:
+        found = list(floor_places(bulb, body, under, size=size, net=net, wall=wall))
+        if math.fsum(one.most for one in found) > math.fsum(one.most for one in most):
+            most = found
+    return most
 
 
 def _fewest(
-    places: Sequence[_Place], mass: float, centre: float, slack: float
-) -> tuple[list[_Place], Array] | None:
+    places: Sequence[Place], mass: float, centre: float, slack: float
+) -> tuple[list[Place], Array] | None:
     """The shortest row of neighbouring places that takes the mass off about the centre, and what each takes. [kg]"""
     x = np.array([one.x for one in places])
     least = np.concatenate([[0.0], np.cumsum([one.least for one in places])])
@@ -234,7 +200,7 @@ def _fewest(
     return None
 
 
-def _shared(row: Sequence[_Place], mass: float, centre: float, slack: float) -> Array | None:
+def _shared(row: Sequence[Place], mass: float, centre: float, slack: float) -> Array | None:
     """What each place of a row takes off, in proportion to its room; None where they cannot about that centre."""
     off = np.array([one.x - centre for one in row])
     least, most = np.array([one.least for one in row]), np.array([one.most for one in row])

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from statistics import NormalDist
+
+from bulbcast.ballast.results import BallastResults
 from bulbcast.confidence.work import LARGEST_BAND, Confidence, TooWideError
-from bulbcast.findings import Finding, Rule, Severity
+from bulbcast.findings import Finding, Rule, Severity, typed
 from bulbcast.plan.faults import Fault
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.sections import Plan
@@ -61,10 +65,11 @@ def _key(error: TooWideError) -> str:
     return key if key in KEYS else "confidence"
 
 
-def check_room(found: Confidence, shown: Shown) -> tuple[Finding, ...]:
+def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Finding, ...]:
     """Whether the most that may have to be drilled off can be.
 
     Args:
+        job: The bulb in its place.
         found: With its drilling.
         shown: The builder's units.
     """
@@ -76,12 +81,17 @@ def check_room(found: Confidence, shown: Shown) -> tuple[Finding, ...]:
         if found.narrowing
         else "weigh and measure what the casting is made of and with"
     )
+    # All of it fits where the band reaches no further than half the room to both sides; a little less, to be sure.
+    fits = math.floor(100.0 * NormalDist().cdf(0.48 * room / found.mass_sd))
+    aim = f"Or aim lower, with {typed('confidence.probability', f'{fits} %')}. " if fits >= 50 else ""
+    thin = found.no_room / (job.wish.cast_density * job.bulb.surface.area)
     return (
         NO_ROOM_TO_DRILL(
             "confidence",
-            f"Of {shown.mass(found.drill_most)} that may have to be drilled off, the underside has room for "
-            f"{shown.mass(room)} beside screws, pocket and walls.",
-            f"Narrow the band before you cast: {better}. Or be ready to file the rest off all over.",
+            f"Of {shown.mass(found.drill_most)} that may have to be drilled off, underside and pocket's floor have room "
+            f"for {shown.mass(room)} beside screws and walls.",
+            f"Narrow the band before you cast: {better}. {aim}Or be ready to file the rest off all over: at most "
+            f"{shown.length(thin)}.",
             found=found.drill_most,
             limit=room,
             unit="kg",

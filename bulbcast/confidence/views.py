@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from bulbcast.bulb.cuts.drilled import point_height
 from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.outlines import MM, body_outline
@@ -110,10 +108,10 @@ def drilling_view(job: BulbResults, schedule: Schedule) -> View:
             layout.line(Style.HIDDEN, (ends[0], top), (ends[0], floor), (ends[1], floor), (ends[1], top))
         layout.words((-layout.paper(2.0), level), title, Style.SMALL, anchor="end")
     for number, hole in enumerate(schedule.holes, start=1):
-        x, half = MM * hole.x, 0.5 * MM * hole.diameter
-        bottom = -MM * float(body.radius(np.array([hole.x]))[0]) / math.sqrt(body.width_to_height) - down
-        top = bottom + MM * hole.depth
-        point = top + MM * point_height(hole.diameter)
+        x, half, way = MM * hole.x, 0.5 * MM * hole.diameter, -1.0 if hole.floor else 1.0
+        bottom = MM * hole.begins - down
+        top = bottom + way * MM * hole.depth
+        point = top + way * MM * point_height(hole.diameter)
         layout.fill(
             Style.PLUG, ((x - half, bottom), (x - half, top), (x, point), (x + half, top), (x + half, bottom))
         )

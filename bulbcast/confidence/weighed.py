@@ -10,6 +10,7 @@ from bulbcast.confidence.casting import CastingModel
 from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.hollow import UNEVEN, Void, hidden_void
 from bulbcast.confidence.inputs import inputs_of
+from bulbcast.confidence.plugs import LeadPlug, lead_plugs
 from bulbcast.confidence.propagation import linear_parts
 from bulbcast.confidence.results import ConfidenceResults
 from bulbcast.confidence.work import scheduled
@@ -56,6 +57,7 @@ class Weighed:
         pocket_moved: How far that is aft of its place in the plan. [m]
         over: Hung mass over the target. [kg]
         schedule: That takes it off.
+        plugs: Of lead in the recesses over the screws, that make up for what it is short of; none where it is not.
         sinkage: Of the boat with it as it is, deeper is positive; None without a boat whose line is known. [m]
         void: Of a hollow; None where the readings say nothing of one.
     """
@@ -73,6 +75,7 @@ class Weighed:
     pocket_moved: float
     over: float
     schedule: Schedule
+    plugs: tuple[LeadPlug, ...]
     sinkage: float | None
     void: Void | None
 
@@ -139,6 +142,7 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
         pocket_moved=pocket - job.bulb.pocket.leading_edge_x,
         over=over,
         schedule=scheduled(job, max(over, 0.0), shift=-off if cored and over > 0.0 else 0.0),
+        plugs=lead_plugs(job.bulb, -over, job.wish.cast_density, job.wish.filler_density),
         sinkage=None if flotation is None else over / flotation.mass_per_immersion,
         void=hidden_void(raw, weighing.readings),
     )

@@ -124,18 +124,18 @@ def _verdict(found: Weighed, job: ConfidenceResults) -> str:
 def _adding(found: Weighed, job: ConfidenceResults) -> str:
     """What can be put on: less filing, lead in place of filler over the screws."""
     shown, short = job.shown, -found.over
-    density, filler = job.wish.cast_density, job.wish.filler_density
-    plugs = sum(one.piece.volume for one in job.bulb.lines if one.kind == "plug") * (density - filler)
-    per_layer = density * job.bulb.surface.area * 1e-4
+    plugs = sum(one.mass for one in found.plugs)
+    per_layer = job.wish.cast_density * job.bulb.surface.area * 1e-4
     cut = any(one.name in ("filed", "cut") for one in found.weighing.readings)
     words = []
     if not cut:
         words.append(f"File less: each {shown.length(1e-4)} left on all over is {shown.mass(per_layer)}")
     if plugs > 0.0:
         words.append(
-            f"plug the recesses over the screws with lead in place of filler, up to {shown.mass(plugs)}"
+            f"plug the recesses over the screws with lead in place of filler, for {shown.mass(plugs)}"
         )
-    words.append(f"carry what is left of {shown.mass(short)} as trim lead on the fin or in the boat")
+    if short > 1.001 * plugs:
+        words.append(f"carry what is left of {shown.mass(short)} as trim lead on the fin or in the boat")
     text = "; ".join(words)
     return f"{text[:1].upper()}{text[1:]}."
 
@@ -161,11 +161,32 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
                 "sprue_kg": found.weighing.sprue,
                 "drilling": drilling_objects(found.schedule),
                 "drilling_left_kg": found.schedule.left,
+                "plugs": [
+                    values_of(one, "screw", "x_m", "diameter_m", "length_m", "mass_kg") for one in found.plugs
+                ],
                 "void": None if found.void is None else _void_object(found.void),
             }
         ),
         *drilling_parts(job, found.schedule, heading="Drilling for this casting"),
     ]
+    if found.light and found.plugs:
+        parts.append(
+            Table(
+                heads=("lead plug over", "from the nose", "diameter", "length", "puts on"),
+                rows=[
+                    (
+                        f"screw {one.screw}",
+                        shown.length(one.x),
+                        shown.length(one.diameter),
+                        shown.length(one.length),
+                        shown.mass(one.mass),
+                    )
+                    for one in found.plugs
+                ],
+                figures=(1, 2, 3, 4),
+                heading="Lead plugs, the filler in their place counted",
+            )
+        )
     if found.schedule.left > 1e-4 * job.bulb.mass:
         left = shown.mass(found.schedule.left)
         parts.append(Words(text=f"There is no room for {left} of it: file that off all over."))

@@ -87,4 +87,4 @@ def sure(job: Job, asked: Asked) -> Outcome:
         found = confidence_of(job)
     except TooWideError as error:
         return Outcome(findings=(check_band(error, job.shown),))
-    return Outcome(results={"confidence": found}, findings=check_room(found, job.shown))
+    return Outcome(results={"confidence": found}, findings=check_room(job, found, job.shown))

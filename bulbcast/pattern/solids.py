@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from bulbcast.bulb.body.facets import LARGEST_FACET_COUNT, TooManyFacetsError, body_mesh, chord_error_used
 from bulbcast.bulb.body.integrals import parallel_volume
-from bulbcast.bulb.cuts.solids import pin_cutter, pocket_cutter, screw_cutters, stud_cutter
+from bulbcast.bulb.cuts.drilled import DrilledHole
+from bulbcast.bulb.cuts.solids import drill_cutter, pin_cutter, pocket_cutter, screw_cutters, stud_cutter
 from bulbcast.pattern.cast_body import grown_less_cavities
 from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.faults import Fault, PlanError
@@ -75,6 +76,16 @@ def bulb_solid(job: PatternResults, chord_error: float | None = None) -> Solid:
     return _made(job, lambda finer: _bulb_solid(job, job.plan.pattern.chord_error, finer))
 
 
+def drilled_solid(job: PatternResults, holes: Sequence[DrilledHole]) -> Solid:
+    """The finished lead with the holes that take it to its target, not filled yet.
+
+    Args:
+        job: The results.
+        holes: Of the schedule.
+    """
+    return _made(job, lambda finer: _bulb_solid(job, job.plan.pattern.chord_error, finer, holes))
+
+
 def pattern_solid(job: PatternResults) -> Solid:
     """The pattern before its coat of sealer, with its cored cavities.
 
@@ -100,7 +111,9 @@ def _made(job: PatternResults, make: Callable[[float], Solid]) -> Solid:
     return solid
 
 
-def _bulb_solid(job: PatternResults, allowed: float, finer: float) -> Solid:
+def _bulb_solid(
+    job: PatternResults, allowed: float, finer: float, holes: Sequence[DrilledHole] = ()
+) -> Solid:
     bulb = job.bulb
     error = finer * chord_error_used(bulb.body.diameter, allowed)
     body = body_mesh(
@@ -113,13 +126,16 @@ def _bulb_solid(job: PatternResults, allowed: float, finer: float) -> Solid:
     cutters = _cutters(
         job, pocket=True, screws=tuple(True for _ in bulb.screw_cuts), pins=True, layer=0.0, error=error
     )
+    cutters += [drill_cutter(hole, chord_error=error) for hole in holes]
     mesh, volume, centroid = cut_solid(body, cutters)
     net = bulb.net_lead
+    for hole in holes:
+        net = net - hole.piece
     half = 0.5 * np.array([0.0, bulb.body.width, bulb.body.height])
     return Solid(
         mesh=mesh,
         meant=SolidMeant(
-            name="bulb.stl",
+            name="bulb-drilled.stl" if holes else "bulb.stl",
             volume=volume,
             centroid=centroid,
             quadrature_volume=net.volume,

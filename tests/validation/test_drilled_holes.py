@@ -7,12 +7,18 @@ import math
 import numpy as np
 import pytest
 import trimesh
-from plans import LEAST, SCREW, job_of
+from plans import EXAMPLES, LEAST, SCREW, job_of
 
 from bulbcast.bulb.body.facets import body_mesh
 from bulbcast.bulb.body.integrals import body_volume
 from bulbcast.bulb.cuts.drilled import POINT_ANGLE, drilled_hole, point_height
 from bulbcast.confidence.drilling import schedule_of
+from bulbcast.confidence.plugs import lead_plugs
+from bulbcast.confidence.work import scheduled
+from bulbcast.files.plan_file import load_plan
+from bulbcast.job import run
+from bulbcast.pattern.solids import drilled_solid
+from bulbcast.plan.reading import read_plan
 
 PLAN = LEAST + 'pocket_depth = "6 mm"\n' + SCREW + SCREW.replace("14 mm", "42 mm") + "[confidence]\n"
 SHAPES = ["", 'width_to_height = 1.6\nprofile = "spheroid"\n']
@@ -121,3 +127,58 @@ def test_lead_that_there_is_no_room_for_is_reported() -> None:
     )
     assert schedule.left > 0.0
     assert schedule.taken + schedule.left == pytest.approx(0.5 * job.bulb.mass, rel=1e-9)
+
+
+def tight(probability: str = "95 %"):
+    """The example whose underside has not room enough, cast to the aim."""
+    text = f'\n[confidence]\nprobability = "{probability}"\n'
+    plan, offsets, hull = load_plan(EXAMPLES / "larkmoss.toml")
+    asked = read_plan((EXAMPLES / "larkmoss.toml").read_bytes() + text.encode(), source=plan.source)
+    return run(asked, offsets, hull, remedies=False)
+
+
+def test_where_the_underside_is_not_enough_the_pockets_floor_is_drilled_too_and_the_solid_agrees() -> None:
+    job = tight()
+    bulb, schedule = job.bulb, scheduled(job, job.confidence.drill_most)
+    assert any(one.floor for one in schedule.holes)
+    assert schedule.left > 0.0
+    assert abs(schedule.shift) <= 0.5e-3
+    for one in schedule.holes:
+        if not one.floor:
+            continue
+        tip = bulb.axis.floor - one.depth - point_height(one.diameter)
+        assert tip >= -float(bulb.body.radius(np.array([one.x]))[0]) + job.wall_wanted - 1e-9
+        for screw in bulb.screw_cuts:
+            assert abs(one.x - screw.at_x) >= 0.5 * (one.diameter + screw.recess_diameter) + job.wall_wanted
+        for other in schedule.holes:
+            if not other.floor:
+                assert abs(one.x - other.x) >= 0.5 * (one.diameter + other.diameter) + job.wall_wanted - 1e-9
+    # The mesh kernel's solid with every hole in it against the quadrature of the holes: two codes that share nothing.
+    solid = drilled_solid(job, schedule.holes)
+    assert solid.meant.volume == pytest.approx(solid.meant.quadrature_volume, rel=2e-5)
+    assert solid.meant.centroid == pytest.approx(solid.meant.quadrature_centroid, abs=2e-6)
+    lead = bulb.net_lead.volume - sum(one.piece.volume for one in schedule.holes)
+    assert solid.meant.quadrature_volume == pytest.approx(lead, rel=1e-12)
+
+
+def test_a_lower_aim_as_it_is_offered_leaves_room_for_all_of_it() -> None:
+    job = tight()
+    found = next(one for one in job.findings if one.code == "no-room-to-drill")
+    key, value = found.fix[0].key, found.fix[0].value
+    assert key == "confidence.probability"
+    assert not [one for one in tight(value.strip('"')).findings if one.code == "no-room-to-drill"]
+
+
+def test_lead_plugs_make_up_for_what_is_short_as_far_as_they_go() -> None:
+    job = job_of(PLAN)
+    lead, filler = job.wish.cast_density, job.wish.filler_density
+    room = lead_plugs(job.bulb, math.inf, lead, filler)
+    assert [one.screw for one in room] == [1, 2]
+    # The plug as it stands in the ledger, in lead less filler.
+    for one in room:
+        line = next(line for line in job.bulb.lines if line.name == f"plug of screw {one.screw}")
+        assert one.mass == pytest.approx(line.piece.volume * (lead - filler), rel=1e-12)
+        assert 0.25 * math.pi * one.diameter**2 * one.length == pytest.approx(line.piece.volume, rel=1e-12)
+    half = lead_plugs(job.bulb, 0.5 * sum(one.mass for one in room), lead, filler)
+    assert [one.length for one in half] == pytest.approx([0.5 * one.length for one in room], rel=1e-9)
+    assert lead_plugs(job.bulb, -0.01, lead, filler) == ()

@@ -1,4 +1,5 @@
-"""Holes drilled square to the bulb's axis from its underside, to take lead off: what each takes by the true surface.
+"""Holes drilled square to the bulb's axis, to take lead off: from its underside, what each takes by the true surface, and
+from the pocket's floor, before the fin stands in it.
 
 A twist drill leaves a cone at the end; the depth is that of the full diameter, measured at the hole's middle, as a mark on
 the drill or a stop has it.
@@ -36,12 +37,16 @@ class DrilledHole:
         diameter: [m]
         depth: Depth of the full diameter, at its middle. [m]
         piece: What it takes out of the lead, its point counted.
+        begins: Level of its middle where the drill goes in. [m]
+        floor: Whether that is the pocket's floor, and it goes down.
     """
 
     x: float
     diameter: float
     depth: float
     piece: Piece
+    begins: float
+    floor: bool = False
 
 
 def point_height(diameter: float) -> float:
@@ -76,7 +81,47 @@ def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> 
         moment_x=float(columns @ (x + along)) + cone * x,
         moment_z=float(columns @ (0.5 * (top + bottom))) + cone * (top + 0.25 * point_height(diameter)),
     )
-    return DrilledHole(x=x, diameter=diameter, depth=top - _bottom_at(body, x), piece=piece)
+    bottom_here = _bottom_at(body, x)
+    return DrilledHole(x=x, diameter=diameter, depth=top - bottom_here, piece=piece, begins=bottom_here)
+
+
+def floor_hole(floor: float, x: float, diameter: float, volume: float) -> DrilledHole:
+    """The hole down from the pocket's floor that takes a volume out.
+
+    Args:
+        floor: Its level above the axis. [m]
+        x: From the nose. [m]
+        diameter: Of the drill. [m]
+        volume: To be taken out, above that of the drill's point. [m3]
+    """
+    area, point = 0.25 * math.pi * diameter**2, point_height(diameter)
+    cone = area * point / 3.0
+    depth = (volume - cone) / area
+    down = area * depth * (floor - 0.5 * depth) + cone * (floor - depth - 0.25 * point)
+    piece = Piece(volume=volume, moment_x=volume * x, moment_z=down)
+    return DrilledHole(x=x, diameter=diameter, depth=depth, piece=piece, begins=floor, floor=True)
+
+
+def deepest_from_floor(body: TurnedBody, floor: float, x: float, diameter: float, *, wall: float) -> float:
+    """How deep a hole's full diameter may go down from the pocket's floor; zero or less where there is no room. [m]
+
+    Args:
+        body: Of lead.
+        floor: Level of the pocket's floor, above the axis. [m]
+        x: From the nose. [m]
+        diameter: Of the drill. [m]
+        wall: Least lead between the hole and the outside. [m]
+    """
+    beside = x + (0.5 * diameter + wall) * np.linspace(-1.0, 1.0, _PLACES)
+    if beside[0] <= 0.0 or beside[-1] >= body.length:
+        return 0.0
+    radius = float(body.radius(beside).min())
+    wide, high = radius * math.sqrt(body.width_to_height), radius / math.sqrt(body.width_to_height)
+    within = (1.0 - wall / min(wide, high)) ** 2 - (0.5 * diameter / wide) ** 2
+    if within <= 0.0:
+        return 0.0
+    # The rim stays inside the section made smaller by the wall, and so does the point below it.
+    return floor - max(-high * math.sqrt(within), -high + wall + point_height(diameter))
 
 
 def volume_to(body: TurnedBody, x: float, diameter: float, top: float) -> float:

@@ -11,10 +11,11 @@ import numpy as np
 
 from bulbcast.bulb.body.facets import equal_area_factor, hoop_count
 from bulbcast.bulb.body.pieces import Axis
+from bulbcast.bulb.cuts.drilled import DrilledHole, point_height
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.parts import PocketCut, ScrewCut
 from bulbcast.fin.tip_section import outline, outline_area
-from bulbcast.solids.kernel import _prism
+from bulbcast.solids.kernel import _prism, tower
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
@@ -126,6 +127,34 @@ def stud_cutter(axis: Axis, stud: StudCut, *, chord_error: float) -> Mesh:
     return bore_cutter(
         axis, stud.at_x, 0.5 * stud.diameter, low=-stud.below, high=None, chord_error=chord_error
     )
+
+
+def drill_cutter(hole: DrilledHole, *, chord_error: float) -> Mesh:
+    """A drill with its point, from outside the body or out of the pocket to where the hole ends.
+
+    Args:
+        hole: From the underside or the pocket's floor.
+        chord_error: Largest allowed distance between facet and cylinder. [m]
+
+    Returns:
+        A closed mesh, in bulb axes. [m]
+    """
+    radius = 0.5 * hole.diameter
+    count = hoop_count(radius, chord_error)
+    angle = 2.0 * math.pi * (np.arange(count) + 0.5) / count
+    across = radius * equal_area_factor(count)
+    # Well past the surface that it leaves by; on the floor a hair, since the pocket has taken out what is above it.
+    out = _HAIR if hole.floor else hole.diameter + _BEYOND * 1e-3
+    way = -1.0 if hole.floor else 1.0
+    ends = sorted((hole.begins - way * out, hole.begins + way * hole.depth))
+    point = hole.begins + way * (hole.depth + point_height(hole.diameter))
+    rings = [
+        np.stack([hole.x + across * np.cos(angle), across * np.sin(angle), np.full(count, level)], axis=1)
+        for level in ends
+    ]
+    tips = [np.array([hole.x, 0.0, level]) for level in ends]
+    tips[0 if hole.floor else 1][2] = point
+    return tower(rings, (tips[0], tips[1]))
 
 
 def screw_cutters(
