@@ -60,7 +60,7 @@ def schedule_of(
     wall: float,
     within: float,
     shift: float = 0.0,
-    body: TurnedBody | None = None,
+    drills: Sequence[float] = USUAL_DRILLS,
 ) -> Schedule:
     """The holes that take a mass off.
 
@@ -72,12 +72,12 @@ def schedule_of(
         wall: Least lead round a hole. [m]
         within: How far the mass centre may end from where it is required. [m]
         shift: How far it is to be moved by drilling, aft is positive. [m]
-        body: Of the casting, where it is not the planned one.
+        drills: At hand, the thinnest first. [m]
 
     Returns:
         The schedule with the fewest holes of one usual drill, of those the thinnest; as far as there is room.
     """
-    body = bulb.body if body is None else body
+    body = bulb.body
     net = cast_density - filler_density
     if mass <= _NOTHING * bulb.mass:
         return Schedule(holes=(), net_density=net, left=max(mass, 0.0), shift=-shift)
@@ -85,9 +85,9 @@ def schedule_of(
     centre = bulb.mass_centre_x - shift * bulb.mass / mass
     slack = within * bulb.mass
     best: tuple[list[Place], Array] | None = None
-    for size in _sizes(body):
+    for size in _sizes(drills, body):
         # Thinner ones would need more holes than anybody drills.
-        if _MOST_HOLES * 0.25 * math.pi * size**2 * body.height * net < mass and size < USUAL_DRILLS[-1]:
+        if _MOST_HOLES * 0.25 * math.pi * size**2 * body.height * net < mass and size < drills[-1]:
             continue
         places = list(underside_places(bulb, body, centre, size, net, wall))
         found = _fewest(places, mass, centre, slack)
@@ -97,7 +97,7 @@ def schedule_of(
         if len(found[0]) == 1:
             break
     if best is None:
-        return _as_far_as_it_goes(bulb, body, mass, centre, shift, wall=wall, net=net, slack=slack)
+        return _as_far_as_it_goes(bulb, mass, centre, shift, wall=wall, net=net, slack=slack, drills=drills)
     places, masses = best
     holes = tuple(
         hole_at(bulb, body, one, float(share) / net) for one, share in zip(places, masses, strict=True)
@@ -105,9 +105,9 @@ def schedule_of(
     return Schedule(holes=holes, net_density=net, left=0.0, shift=_off(holes, net, centre, bulb.mass))
 
 
-def _sizes(body: TurnedBody) -> tuple[float, ...]:
-    """Drills that are no wider than the bulb bears; the smallest in any case. [m]"""
-    return tuple(one for one in USUAL_DRILLS if one <= WIDEST_SHARE * body.height) or USUAL_DRILLS[:1]
+def _sizes(drills: Sequence[float], body: TurnedBody) -> Sequence[float]:
+    """Drills that are no wider than the bulb bears; the thinnest in any case. [m]"""
+    return [one for one in drills if one <= WIDEST_SHARE * body.height] or drills[:1]
 
 
 def _off(holes: Sequence[DrilledHole], net: float, centre: float, mass: float) -> float:
@@ -117,7 +117,6 @@ def _off(holes: Sequence[DrilledHole], net: float, centre: float, mass: float) -
 
 def _as_far_as_it_goes(
     bulb: HungBulb,
-    body: TurnedBody,
     mass: float,
     centre: float,
     shift: float,
@@ -125,12 +124,14 @@ def _as_far_as_it_goes(
     wall: float,
     net: float,
     slack: float,
+    drills: Sequence[float],
 ) -> Schedule:
     """Underside and pocket's floor together: what is wanted, or all there is room for about the centre."""
+    body = bulb.body
     best: tuple[float, list[Place], Array] = (0.0, [], np.zeros(0))
-    for size in _sizes(body):
+    for size in _sizes(drills, body):
         under = list(underside_places(bulb, body, centre, size, net, wall))
-        places = sorted([*under, *_best_floor(bulb, body, under, net, wall)], key=lambda one: one.x)
+        places = sorted([*under, *_best_floor(bulb, under, net, wall, drills)], key=lambda one: one.x)
         shares = _balanced(places, mass, centre, slack)
         if float(shares.sum()) > best[0] * (1.0 + 1e-9):
             best = (float(shares.sum()), places, shares)
@@ -170,12 +171,12 @@ def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float)
 
 
 def _best_floor(
-    bulb: HungBulb, body: TurnedBody, under: Sequence[Place], net: float, wall: float
+    bulb: HungBulb, under: Sequence[Place], net: float, wall: float, drills: Sequence[float]
 ) -> list[Place]:
     """The places on the pocket's floor, of the drill that takes most there, clear of those from below."""
     most: list[Place] = []
-    for size in USUAL_DRILLS:
-        found = list(floor_places(bulb, body, under, size=size, net=net, wall=wall))
+    for size in drills:
+        found = list(floor_places(bulb, bulb.body, under, size=size, net=net, wall=wall))
         if math.fsum(one.most for one in found) > math.fsum(one.most for one in most):
             most = found
     return most

@@ -16,6 +16,7 @@ from bulbcast.quantities.figures import signed
 
 _LEFT, _RIGHT = 4.0, 170.0
 _POINTS = 60
+_ENDS = ("least", "most")
 
 
 def mass_band(found: Confidence, shown: Shown) -> View:
@@ -52,17 +53,30 @@ def mass_band(found: Confidence, shown: Shown) -> View:
     layout.line(Style.OUTLINE, *curve)
     layout.line(Style.FRAME, (_LEFT, 0.0), (_RIGHT, 0.0))
     marks = [("target", found.target), ("aim", found.aim), ("least", found.low), ("most", found.high)]
-    marks.sort(key=lambda one: one[1])
+    marks = _joined(sorted(marks, key=lambda one: one[1]), 0.05 * found.mass_sd)
     labels = [(name, shown.mass(mass)) for name, mass in marks]
     wide = [max(text_width(line, layout.letter) for line in label) + 3.0 for label in labels]
     places = spread([at(mass) for _, mass in marks], wide, _LEFT, _RIGHT)
     for (_, mass), label, place in zip(marks, labels, places, strict=True):
-        top = level(mass) if label[0] in ("least", "most") else 30.0
+        top = level(mass) if label[0] in _ENDS else 30.0
         layout.line(Style.LEADER, (at(mass), top), (at(mass), -1.5), (place, -4.0))
         for rank, line in enumerate(label):
             layout.words((place, -6.0 - 3.4 * rank), line, Style.SMALL if rank else Style.LETTERING)
     layout.extend(Box(left=0.0, bottom=-11.0, right=174.0, top=31.0))
     return layout.view("mass-band", "How heavy the casting comes out; light ones are hatched")
+
+
+def _joined(marks: list[tuple[str, float]], apart: float) -> list[tuple[str, float]]:
+    """Marks that cannot be told apart as one: where the body is sized to the aim the target is the least."""
+    joined: list[tuple[str, float]] = []
+    for name, mass in marks:
+        if joined and mass - joined[-1][1] <= apart:
+            first = joined.pop()
+            name, mass = (
+                (f"{name}, {first[0]}", mass) if first[0] in _ENDS else (f"{first[0]}, {name}", first[1])
+            )
+        joined.append((name, mass))
+    return joined
 
 
 def budget_bars(found: Confidence, shown: Shown) -> View:

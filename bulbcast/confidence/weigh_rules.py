@@ -56,7 +56,8 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
             READINGS_APART(
                 f"--{worst.name.replace(' ', '-')}",
                 f"The readings lie further from the plan than its standard deviations let expect; furthest: {worst.name}.",
-                "Measure that one again. If it stands, the log keeps it, and names it where it does not fit the others.",
+                "Measure that one again. If it stands, the log keeps it, and names it where it does not fit the others. "
+                "What no metal has is not learned from it.",
                 found=found.apart,
                 limit=APART,
             )

@@ -14,7 +14,7 @@ from bulbcast.confidence.plugs import LeadPlug, lead_plugs
 from bulbcast.confidence.propagation import linear_parts
 from bulbcast.confidence.results import ConfidenceResults
 from bulbcast.confidence.work import scheduled
-from bulbcast.materials.learned import alone
+from bulbcast.materials.learned import SAYS, alone
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
@@ -49,7 +49,7 @@ class Weighed:
         contraction: Now, and its standard deviation. [-]
         density: Now, and its standard deviation. [kg/m3]
         says_contraction: What the casting alone says, were the mould's growth as planned, with its standard deviation;
-            None: next to nothing. [-]
+            None: next to nothing, or what no metal has. [-]
         says_density: Likewise. [kg/m3]
         hung: What it will hang before drilling, and its standard deviation. [kg]
         centre_off: How far aft of the planned place its mass centre will be, and its standard deviation. [m]
@@ -134,8 +134,8 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
         apart=found.unexplained / len(weighing.readings),
         contraction=contraction,
         density=density,
-        says_contraction=_alone(*found.net_contraction()),
-        says_density=_alone((inputs.density.value, inputs.density.sd), density),
+        says_contraction=_alone("contraction", *found.net_contraction()),
+        says_density=_alone("density", (inputs.density.value, inputs.density.sd), density),
         hung=(hung, found.spread(mass_parts)),
         centre_off=(off, found.spread(centre_parts)),
         pocket_x=pocket,
@@ -160,8 +160,9 @@ def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
     return 0.0
 
 
-def _alone(before: tuple[float, float], now: tuple[float, float]) -> tuple[float, float] | None:
+def _alone(name: str, before: tuple[float, float], now: tuple[float, float]) -> tuple[float, float] | None:
     if before[1] == 0.0 or now[1] <= 0.0:
         return None
     said = alone(*before, *now)
-    return said if said is not None and all(map(math.isfinite, said)) else None
+    low, high = SAYS[name]
+    return said if said is not None and low <= said[0] <= high and math.isfinite(said[1]) else None

@@ -11,7 +11,7 @@ from bulbcast.confidence.results import ConfidenceResults
 from bulbcast.confidence.weighed import Weighed
 from bulbcast.findings import Finding
 from bulbcast.quantities import Shown
-from bulbcast.quantities.figures import give_or_take, signed
+from bulbcast.quantities.figures import signed
 from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.chapter import Chapter, Data, Line, Part, Table, Words, data_of
 from bulbcast.report.page import Page, finding_lines, printable
@@ -112,7 +112,7 @@ def log_object(
 
 def _verdict(found: Weighed, job: ConfidenceResults) -> str:
     shown = job.shown
-    hangs = give_or_take(shown.mass(found.hung[0]), shown.mass(found.hung[1]))
+    hangs = f"{shown.mass(found.hung[0])}, give or take {shown.mass(found.hung[1])}"
     target = shown.mass(job.bulb.mass)
     if found.light:
         return f"It comes out light: it will hang {hangs}, and the target is {target}. {_adding(found, job)}"

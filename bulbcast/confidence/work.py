@@ -13,6 +13,7 @@ from statistics import NormalDist
 import numpy as np
 
 from bulbcast.ballast.results import BallastResults
+from bulbcast.bulb.cuts.drilled import INCH_DRILLS, USUAL_DRILLS
 from bulbcast.confidence.casting import CastingModel
 from bulbcast.confidence.drilling import Schedule, schedule_of
 from bulbcast.confidence.inputs import Input, Inputs, inputs_of
@@ -276,6 +277,7 @@ def scheduled(job: BallastResults, mass: float, *, shift: float = 0.0) -> Schedu
         wall=job.wall_wanted,
         within=WITHIN if job.plan.confidence is None else job.plan.confidence.centre_within,
         shift=shift,
+        drills=INCH_DRILLS if job.plan.display_units == "imperial" else USUAL_DRILLS,
     )
 
 

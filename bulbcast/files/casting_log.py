@@ -19,7 +19,7 @@ from bulbcast.confidence.inputs import spread_by_default
 from bulbcast.disk.writing import alone, final_place, write_file
 from bulbcast.files.record_toml import appended
 from bulbcast.files.records import text_of
-from bulbcast.materials.learned import LearnedMetal, Said
+from bulbcast.materials.learned import SAYS, LearnedMetal, Said
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.keys import KEYS
 from bulbcast.plan.sections import Plan
@@ -27,8 +27,7 @@ from bulbcast.quantities.frozen import frozen
 
 FORMAT = "bulbcast castings"
 LOG = "castings.toml"
-_RANGES = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0), "mould_expansion": (-0.01, 0.01)}
-"""Of what a casting may say; beyond them it is a slip. [-], [kg/m3]"""
+_RANGES = {**SAYS, "mould_expansion": (-0.01, 0.01)}
 
 
 @frozen

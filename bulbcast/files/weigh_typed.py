@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
+from itertools import pairwise
 from pathlib import Path
 
 from bulbcast.confidence.as_cast import Reading
@@ -84,6 +86,7 @@ def load_weighing(
             "that of the casting alone",
             "Saw the sprue off first, and give --sprue off.",
         )
+    reader.fitting(readings, sprue[0])
     if faults or job is None:
         raise PlanError(faults)
     readings = [
@@ -104,6 +107,7 @@ def load_weighing(
     return job, found, before
 
 
+_SUCH = {Dimension.MASS: '"2.61 kg" or "2.61 kg +- 1 g"', Dimension.LENGTH: '"312 mm" or "312 mm +- 0.2 mm"'}
 BAR = ("bar", "bar-pattern", "bar-mass", "bar-in-water")
 
 
@@ -187,6 +191,34 @@ class _Reader:
         # A long thing is not measured as closely.
         return Reading(name=name, value=value, sd=max(_LENGTH_SD[name], 5e-4 * value) if sd is None else sd)
 
+    def fitting(self, readings: Sequence[Reading], sprue: float) -> None:
+        """Faults of masses that no one casting has: it only ever loses lead, and weighs less under water."""
+        masses = {one.name: one.value for one in readings if one.name.replace(" ", "-") in MASSES}
+        if sprue >= masses.get("as cast", math.inf):
+            self.fault(
+                "--sprue", "a sprue as heavy as the whole", "less than --as-cast", "See whether it is on."
+            )
+            return
+        whole = {**masses, "as cast": masses.get("as cast", math.inf) - sprue}
+        order = [name for name in ("as cast", "filed", "cut") if name in masses]
+        for before, after in pairwise(order):
+            if whole[after] > whole[before]:
+                self.fault(
+                    f"--{after}",
+                    f"more than --{before.replace(' ', '-')}",
+                    "less, since lead is only taken off",
+                    "See which of the two is which, and whether the sprue is on.",
+                )
+        water, air = masses.get("in water"), max((whole[name] for name in order), default=math.inf)
+        # Lead loses a twelfth of its mass in water; the lightest alloy here a fifth.
+        if water is not None and not 0.75 * air <= water < air:
+            self.fault(
+                "--in-water",
+                f"{water / air:.3g} times the mass in air",
+                "some 0.91 times it, as any lead has",
+                "Hang it on a thread wholly under water, clear of the bottom, and give what the scale then reads.",
+            )
+
     def near(self, reading: Reading | None, drawn: float, most: float) -> Reading | None:
         """A reading that is one of the bar, or a fault."""
         if reading is None or abs(reading.value / drawn - 1.0) <= most:
@@ -214,7 +246,7 @@ class _Reader:
                 f"--{name}",
                 quoted(text),
                 f"a {dimension.value} above zero, its standard deviation too",
-                'Write "2.61 kg" or "2.61 kg +- 1 g", say.',
+                f"Write {_SUCH[dimension]}, say.",
             )
             return None
         return value, sd
@@ -223,6 +255,9 @@ class _Reader:
         """Mass of what is still on the casting, and its standard deviation. [kg]"""
         word = "off" if text is None else text.strip().casefold()
         if word == "off" or text is None:
+            return 0.0, 0.0
+        if not any(letter.isdigit() for letter in word) and word != "on":
+            self.fault("--sprue", quoted(text), "off, on, or its mass", 'Write on, or "210 g", say.')
             return 0.0, 0.0
         if word == "on":
             planned = 0.0 if job is None else job.melt.feeder

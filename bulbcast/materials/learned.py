@@ -18,6 +18,8 @@ from bulbcast.quantities.frozen import frozen, replace
 
 CONTRACTION_VARIES, DENSITY_VARIES = 0.001, 0.001
 """Standard deviation from one pour to the next: of the contraction [-], of the density as a share [-]. Judgement."""
+SAYS = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
+"""Between which a casting says anything; beyond, it is a slip, or another casting. [-], [kg/m3]"""
 WILD = 3.5
 """Standard deviations from what prior and other castings say, from which one is left out. Judgement. [-]"""
 

@@ -22,7 +22,7 @@ class ConfidenceSection:
         find=(
             "Choose it: at 95 % one casting in twenty comes out light. More costs lead, and more of it "
             "is drilled out again. It holds as far as the standard deviations do: where metal and contraction are "
-            "off by much more than is believed, about half of castings come out light. Drilling then still ends at "
+            "off by much more than is believed, many more come out light. Drilling then still ends at "
             "the target, since it goes by the scale."
         ),
     )

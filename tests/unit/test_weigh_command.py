@@ -83,6 +83,11 @@ def test_pounds_and_inches(plan: Path) -> None:
         (("--as-cast", "26 kg"), "times what the plan's casting has"),
         (("--as-cast", "2.6 kg", "--length", "10 in", "--diameter", "1 mm"), "--diameter"),
         (("--as-cast", "2.9 kg", "--sprue", "on", "--in-water", "2.4 kg"), "the casting alone under water"),
+        (("--as-cast", "2.6 kg", "--in-water", "2.7 kg"), "1.04 times the mass in air"),
+        (("--as-cast", "2.6 kg", "--filed", "2.5 kg", "--cut", "2.55 kg"), "--cut: read more than --filed"),
+        (("--as-cast", "2.6 kg", "--sprue", "3 kg"), "--sprue: read a sprue as heavy as the whole"),
+        (("--as-cast", "2.6 kg", "--sprue", "maybe"), "off, on, or its mass"),
+        (("--as-cast", "2.6 kg", "--length", "0 in"), '"312 mm"'),
         (("--as-cast", "2.6 kg", "--when", "yesterday"), "a date or a time"),
         (("--as-cast", "2.6 kg", "--water-temperature", "90 C"), "from 0 C to 40 C"),
         (("--as-cast", "2.6 kg +- 2 kg"), "a quarter of the value"),
@@ -119,6 +124,13 @@ def test_the_log_sharpens_the_next_plan_which_says_so(plan: Path) -> None:
     other.write_text(TEXT.replace('grade = "pure"', 'grade = "antimonial-6"'), encoding="utf-8")
     source = next(one for one in planned(other)["defaults"] if one["key"] == "pattern.contraction")["source"]
     assert "castings.toml" not in source, "another metal"
+
+
+def test_a_casting_far_off_is_logged_and_no_nonsense_learned_from_it(plan: Path) -> None:
+    before = planned(plan)
+    said = weigh(plan, "--as-cast", f"{0.72 * before['cast']['mass_kg']:.3f} kg")
+    assert {one["code"] for one in said["findings"]} >= {"casting-light", "readings-apart"}
+    assert planned(plan)["pattern"]["contraction"] == before["pattern"]["contraction"]
 
 
 def test_a_casting_measured_again_counts_once(plan: Path) -> None:

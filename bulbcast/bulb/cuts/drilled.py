@@ -19,6 +19,8 @@ from bulbcast.solids.quadrature import Array
 
 USUAL_DRILLS = tuple(0.001 * size for size in (3, 4, 5, 6, 8, 10, 12, 16, 20, 25))
 """Sizes that a shop has. Common practice, no source. [m]"""
+INCH_DRILLS = tuple(0.0254 * size / 32.0 for size in (4, 5, 6, 8, 10, 12, 16, 20, 24, 32))
+"""The same of a shop that works in inches, 1/8 to 1 in. Common practice, no source. [m]"""
 WIDEST_SHARE = 1.0 / 3.0
 """A drill is no wider than this share of the bulb's height. Judgement. [-]"""
 POINT_ANGLE = math.radians(118.0)
