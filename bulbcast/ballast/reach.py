@@ -223,8 +223,6 @@ class Remedies:
         moves: Each listed weight moved alone, those that are enough first.
         together: The fewest weights that do it together; what is left stands with the last.
         trim_lead: At each place where it does it.
-        fin_aft: Fin and bulb moved as one, aft is positive; None where their apparent mass is not
-            above 0. [m]
         overhangs: The limits that the required place breaks, with what each would have to be.
         turn_bulb: Whether turning the bulb end for end would do. [-]
     """
@@ -232,7 +230,6 @@ class Remedies:
     moves: tuple[WeightMove, ...]
     together: tuple[WeightMove, ...]
     trim_lead: tuple[TrimLead, ...]
-    fin_aft: float | None
     overhangs: tuple[OverhangNeeded, ...]
     turn_bulb: bool
 
@@ -244,7 +241,6 @@ def remedies(
     factor: float,
     movable: Sequence[MovableWeight] = (),
     trim_lead_at: Sequence[float] = (),
-    fin_apparent_mass: float = 0.0,
 ) -> Remedies | None:
     """Work out what would make good the shortfall.
 
@@ -254,8 +250,6 @@ def remedies(
         factor: Of the bulb's lead, from `apparent_weight_factor`. [-]
         movable: Weights that may be moved along the boat, with the places allowed.
         trim_lead_at: Places where trim lead may be laid, boat axes. [m]
-        fin_apparent_mass: Of the fin, mass less the water it displaces; a light fin's is negative.
-            It moves with the bulb. [kg]
 
     Returns:
         The remedies; None where the required place is within reach. Those that change the bulb are first
@@ -263,13 +257,11 @@ def remedies(
     """
     if reach.within:
         return None
-    moved = reach.apparent_mass + fin_apparent_mass
     leads = (trim_lead(reach, x=x, factor=factor) for x in trim_lead_at)
     return Remedies(
         moves=single_moves(tuple(movable), reach.moment),
         together=fewest_moves(tuple(movable), reach.moment),
         trim_lead=tuple(lead for lead in leads if lead is not None),
-        fin_aft=reach.moment / moved if moved > 0.0 else None,
         overhangs=_overhangs_needed(reach, hang),
         turn_bulb=reach.turned_reaches,
     )

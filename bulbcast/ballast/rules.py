@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 from bulbcast.ballast.displacement_rules import check_displacement
+from bulbcast.ballast.fin_moves import FinMove
 from bulbcast.ballast.imposed_rules import check_imposed
 from bulbcast.ballast.left_open import check_left_open
 from bulbcast.ballast.levelling import Levelling
 from bulbcast.ballast.overload import check_overload
-from bulbcast.ballast.reach import ON_CHORD, TOLERANCE
+from bulbcast.ballast.reach import ON_CHORD, TOLERANCE, OverhangNeeded
 from bulbcast.ballast.slips import DISPLACEMENT_DOUBTFUL, check_slips
 from bulbcast.ballast.structure_rules import check_structure
 from bulbcast.ballast.weigh_in import State
@@ -250,18 +251,40 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
             f"lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and cast the bulb "
             f"{shown.mass(lead.bulb_lighter)} lighter"
         )
-    if fixes.fin_aft is not None:
-        said.append(f"move fin and bulb together {shown.length(abs(fixes.fin_aft))} {way(fixes.fin_aft)}")
+    said += [_fin_move_said(one, shown) for one in boat.fin_moves]
     # Where the tip would not stand on the lead at the other end, more overhang alone is no remedy.
-    for over in fixes.overhangs if all(one.needed > one.limit for one in fixes.overhangs) else ():
+    if fixes.overhangs and all(one.needed > one.limit for one in fixes.overhangs):
+        said.append(_allowance_said(fixes.overhangs, shown))
+    return tuple(said)
+
+
+def _fin_move_said(move: FinMove, shown: Shown) -> str:
+    """The fin somewhere else, with its lines to type."""
+    tip = shown.length(move.tip_x)
+    how = f"{shown.length(abs(move.by))} {way(move.by)}"
+    if move.root_x is not None:
+        root = typed("fin.root_leading_edge_x", shown.length(move.root_x), also=True)
+        return f"move fin and bulb together {how}, {typed('fin.tip_leading_edge_x', tip)} with {root}"
+    rake = typed("fin.rake", shown.angle(move.rake or 0.0), also=True)
+    return f"rake the fin, its tip {how}, {typed('fin.tip_leading_edge_x', tip)} with {rake}"
+
+
+def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
+    """A wider allowance, with its lines to type: all limits that are broken, together."""
+    said = []
+    for number, over in enumerate(overhangs):
         if over.end == ON_CHORD:
             within = shown.length(over.needed)
             said.append(f"allow more off the middle of the chord, {typed('fin.carry_within', within)}")
             continue
-        said.append(
-            f"let the {over.end} overhang be {shown.length(over.needed)} in place of {shown.length(over.limit)}"
+        # A hair more, so that the length as it is shown holds it.
+        key, needed = (
+            {"forward": "overhang_forward", "after": "overhang_aft"}[over.end],
+            shown.length(over.needed + 1e-3),
         )
-    return tuple(said)
+        line = typed(f"fin.{key}", needed, also=number > 0)
+        said.append(f"allow more {over.end} overhang than {shown.length(over.limit)}, {line}")
+    return joined(said, "and")
 
 
 def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:

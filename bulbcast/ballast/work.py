@@ -7,19 +7,22 @@ from __future__ import annotations
 
 import math
 
+from bulbcast.ballast.fin_moves import FinMove, fin_moved
 from bulbcast.ballast.for_boat import BoatWish, BulbForBoat, size_for_boat
 from bulbcast.ballast.freeboard import FreeboardLeft, freeboard_of_boat
 from bulbcast.ballast.levelling import Leveller, Levelling, levelling_of
 from bulbcast.ballast.lying import loaded, lying_on_surface
 from bulbcast.ballast.moving import movable_weights
 from bulbcast.ballast.reach import Reach, Remedies, reach_of, remedies
-from bulbcast.ballast.start import BoatStart, no_bulb_left
+from bulbcast.ballast.start import BoatStart, boat_start, no_bulb_left
 from bulbcast.ballast.target import RestOfBoat, apparent_weight_factor, rest_without, target_spread
-from bulbcast.ballast.weigh_in import FIN_NAME, WeighNext, moment_spread_about, weigh_next
+from bulbcast.ballast.weigh_in import WeighNext, moment_spread_about, weigh_next
 from bulbcast.bulb.hung.solve import NoSolutionError
 from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.bulb.hung.wishes import alloy_of, wish_of
 from bulbcast.hull.estimate import estimated_mass_centre
 from bulbcast.hull.trimming import Change, Flotation, changed_by_moment, flotation_on_line
+from bulbcast.plan.faults import PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen, replace
@@ -58,6 +61,7 @@ class BoatJob:
             None without flotation or a band.
         remedies: What makes good a shortfall; None where there is none, or no reach.
         levelling: The cheapest combination of moves that makes it good; None where there is none.
+        fin_moves: The fin moved whole, and raked, each of which levels her alone.
         freeboard: On her line and as she lies; None where the hull does not give.
         buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None where the hull's
             level is not known. [m]
@@ -83,6 +87,7 @@ class BoatJob:
     reach: Reach | None
     remedies: Remedies | None
     levelling: Levelling | None
+    fin_moves: tuple[FinMove, ...]
     freeboard: FreeboardLeft | None
     buoyancy: tuple[float, float] | None
 
@@ -118,42 +123,18 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
         PlanError: Nothing is left for the bulb.
         NoSolutionError: No bulb answers.
     """
-    asked = BoatWish(
-        rest=start.rest,
-        water_density=plan.water.density,
-        flotation_x=start.hull.line.flotation_x,
-        mass=plan.bulb.target_mass,
-        place=wish.mass_centre_x if place_given(plan) or not start.rest.trim_known else None,
-        overhang_forward=plan.fin.overhang_forward,
-        overhang_aft=plan.fin.overhang_aft,
-        carry_within=plan.fin.carry_within,
-    )
-
-    def wanted(rest: RestOfBoat) -> BulbForBoat | None:
-        try:
-            free = replace(asked, rest=rest, mass=None, place=None if rest.trim_known else asked.place)
-            return size_for_boat(replace(wish, target_mass=start.closed_form[0]), free)
-        except NoSolutionError:
-            return None
-
+    given = start
     try:
-        if start.rest.all_up:
-            # The bulb that she needs says what of the displacement is the hull's.
-            sought = wanted(start.rest)
-            lead = start.closed_form[0] / wish.cast_density
-            shape = None if plan.boat is None else plan.boat.waterplane_shape
-            start = start.settled(lead if sought is None else sought.afloat.volume, shape)
-            asked = replace(asked, rest=start.rest, flotation_x=start.hull.line.flotation_x)
-        hung = size_for_boat(wish, asked)
+        start, asked, hung = _asked_and_hung(plan, start, wish)
         target: BulbForBoat | None = hung
         if asked.mass is not None or asked.place is not None:
-            target = wanted(start.rest)
+            target = _wanted(start, asked, wish, start.rest)
         ashore = [
             line
             for line, one in zip(start.weigh_in.weights, plan.weights, strict=False)
             if one.can_stay_ashore == "yes"
         ]
-        heaviest = wanted(rest_without(start.rest, ashore)) if ashore else None
+        heaviest = _wanted(start, asked, wish, rest_without(start.rest, ashore)) if ashore else None
         boat = _completed(plan, start, hung, target, heaviest)
         if boat.remedies is None or boat.reach is None or place_given(plan):
             return boat
@@ -164,6 +145,14 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
             except (NoSolutionError, BoatFigureError):
                 return None
 
+        def with_fin(other: Plan) -> BulbForBoat | None:
+            try:
+                begun = boat_start(other, given.hull, lead_density=wish.cast_density)
+                wished = wish_of(other, wish.profile, alloy_of(other), begun.closed_form)
+                return _asked_and_hung(other, begun, wished)[2]
+            except (NoSolutionError, BoatFigureError, PlanError):
+                return None
+
         leveller = Leveller(
             plan,
             boat.reach,
@@ -172,9 +161,41 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
             lead=plan.bulb.target_mass is None,
         )
         found = levelling_of(leveller, boat.reach, start.rest, plan.water.density, sized)
-        return replace(boat, levelling=found)
+        moves = (fin_moved(plan, boat.reach, raked=raked, sized=with_fin) for raked in (False, True))
+        return replace(boat, levelling=found, fin_moves=tuple(one for one in moves if one is not None))
     except BoatFigureError as error:
         raise no_bulb_left(plan, error, []) from None
+
+
+def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatStart, BoatWish, BulbForBoat]:
+    """The start with what is then known of the hull, what the boat asks, and the bulb that answers."""
+    asked = BoatWish(
+        rest=start.rest,
+        water_density=plan.water.density,
+        flotation_x=start.hull.line.flotation_x,
+        mass=plan.bulb.target_mass,
+        place=wish.mass_centre_x if place_given(plan) or not start.rest.trim_known else None,
+        overhang_forward=plan.fin.overhang_forward,
+        overhang_aft=plan.fin.overhang_aft,
+        carry_within=plan.fin.carry_within,
+    )
+    if start.rest.all_up:
+        # The bulb that she needs says what of the displacement is the hull's.
+        sought = _wanted(start, asked, wish, start.rest)
+        lead = start.closed_form[0] / wish.cast_density
+        shape = None if plan.boat is None else plan.boat.waterplane_shape
+        start = start.settled(lead if sought is None else sought.afloat.volume, shape)
+        asked = replace(asked, rest=start.rest, flotation_x=start.hull.line.flotation_x)
+    return start, asked, size_for_boat(wish, asked)
+
+
+def _wanted(start: BoatStart, asked: BoatWish, wish: BulbWish, rest: RestOfBoat) -> BulbForBoat | None:
+    """The bulb that she needs, whatever mass and place the plan types; None where there is none."""
+    try:
+        free = replace(asked, rest=rest, mass=None, place=None if rest.trim_known else asked.place)
+        return size_for_boat(replace(wish, target_mass=start.closed_form[0]), free)
+    except NoSolutionError:
+        return None
 
 
 def place_given(plan: Plan) -> bool:
@@ -263,6 +284,7 @@ def _completed(
         reach=reach,
         remedies=fixes,
         levelling=None,
+        fin_moves=(),
         buoyancy=buoyancy,
         freeboard=freeboard_of_boat(plan, start.hull.outline, flotation, lies, level_sinkage),
     )
@@ -286,13 +308,11 @@ def _reach(
         apparent_mass=target.afloat.apparent(water),
         flotation=flotation,
     )
-    fin_mass = next((one.mass for one in start.weigh_in.weights if one.name == FIN_NAME), 0.0)
     found = remedies(
         reach,
         target.hang,
         factor=apparent_weight_factor(water, target.wish.cast_density),
         movable=movable_weights(plan),
         trim_lead_at=_trim_lead_places(length),
-        fin_apparent_mass=fin_mass - water * start.fin.volume,
     )
     return reach, found

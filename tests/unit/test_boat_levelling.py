@@ -160,3 +160,58 @@ def test_a_wider_allowance_stands_beside_it_and_mends(tmp_path: Path) -> None:
     (line,) = [one for one in stop["fix"] if one["key"] == "fin.carry_within"]
     fixed = said(tmp_path, text.replace('carry_within = "30 mm"', f"carry_within = {line['value']}"))
     assert "bulb-out-of-reach" not in {one["code"] for one in fixed["findings"]}
+
+
+def ways_of(found: dict[str, Any]) -> list[dict[str, str]]:
+    """The lines of each way out, by key."""
+    (stop,) = [one for one in found["findings"] if one["code"] == "bulb-out-of-reach"]
+    ways: dict[int, dict[str, str]] = {}
+    for line in stop["fix"]:
+        ways.setdefault(line["way"], {})[line["key"]] = line["value"]
+    return list(ways.values())
+
+
+def with_fin(text: str, lines: dict[str, str]) -> str:
+    """A plan with lines of [fin] typed in."""
+    for key, value in lines.items():
+        leaf = key.removeprefix("fin.")
+        before, section, after = text.partition("[fin]\n")
+        own, bracket, rest = after.partition("\n[")
+        rows = [row for row in own.splitlines() if not row.startswith(f"{leaf} =")]
+        text = before + section + "\n".join([f"{leaf} = {value}", *rows]) + bracket + rest
+    return text
+
+
+AFT = (('tip_leading_edge_x = "484 mm"', 'tip_leading_edge_x = "524 mm"'), FORWARD[1])
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("changes", [FORWARD, AFT], ids=["fin too far forward", "fin too far aft"])
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"fin.tip_leading_edge_x", "fin.root_leading_edge_x"},
+        {"fin.tip_leading_edge_x", "fin.rake"},
+        {"fin.carry_within"},
+    ],
+    ids=["moved", "raked", "allowed"],
+)
+def test_each_alternative_typed_alone_levels_her(
+    tmp_path: Path, changes: tuple[tuple[str, str], ...], keys: set[str], units: str
+) -> None:
+    text = changed(*changes, ('display_units = "metric"', f'display_units = "{units}"'))
+    (way,) = [one for one in ways_of(said(tmp_path, text)) if set(one) == keys]
+    fixed = said(tmp_path, with_fin(text, way))
+    assert "bulb-out-of-reach" not in {one["code"] for one in fixed["findings"]}
+    assert abs(fixed["boat"]["trim_by_stern_m"]) < 1e-4
+
+
+def test_wider_overhangs_typed_level_her(tmp_path: Path) -> None:
+    tight = ('overhang_forward = "140 mm"', 'overhang_forward = "90 mm"')
+    text = changed(FORWARD[0], tight)
+    text = with_fin(text, {"fin.overhang_aft": '"60 mm"'})
+    ways = [one for one in ways_of(said(tmp_path, text)) if any("overhang" in key for key in one)]
+    assert ways
+    for way in ways:
+        fixed = said(tmp_path, with_fin(text, way))
+        assert "bulb-out-of-reach" not in {one["code"] for one in fixed["findings"]}

@@ -161,7 +161,6 @@ def test_each_remedy_applied_makes_good_the_shortfall(wanted):
         factor=FACTOR,
         movable=WEIGHTS,
         trim_lead_at=(end, 1.0 - end),
-        fin_apparent_mass=-0.05,
     )
     # Weights moved together.
     given = sum(move.moment for move in cure.together) + cure.together[-1].left
@@ -172,8 +171,6 @@ def test_each_remedy_applied_makes_good_the_shortfall(wanted):
         level, rel=1e-12
     )
     assert right.bulb_lighter == pytest.approx(right.mass / FACTOR, rel=1e-14)
-    # Fin and bulb moved as one; the light fin floats, which takes from the effect.
-    assert FELT * (found.placed_x + cure.fin_aft) - 0.05 * cure.fin_aft == pytest.approx(level, rel=1e-12)
     # A wider limit.
     (broken,) = cure.overhangs
     assert broken.needed > broken.limit
@@ -194,11 +191,6 @@ def test_weights_are_moved_forward_as_they_are_moved_aft():
     assert sum(move.moment for move in moves) + moves[-1].left == pytest.approx(-0.016, rel=1e-12)
     assert moves[0].end == 0.20
     assert moves[1].end == pytest.approx(0.55 - 0.004 / 0.10)
-
-
-def test_a_fin_lighter_than_the_bulb_can_bear_cannot_be_moved_to_any_effect():
-    cure = remedies(reach(0.5), HANG, factor=FACTOR, fin_apparent_mass=-2.5)
-    assert cure.fin_aft is None
 
 
 def test_trim_lead_that_would_take_the_whole_bulb_is_not_offered():
