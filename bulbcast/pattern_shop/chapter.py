@@ -1,4 +1,4 @@
-"""What the pattern in pieces says: where it parts, its pieces and their ledger, whether it draws."""
+"""The chapter on the pattern's pieces: where it parts, the pieces and their ledger, whether it draws."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ from bulbcast.report.values import Json, point, values_of
 _PLANES = {
     "horizontal": "level, through the axis",
     "vertical": "upright, fore and aft, through the axis",
-    "none": "nowhere: it stays whole, and is bedded in to its middle for the first half of the mould",
+    "none": "nowhere: it stays whole and is bedded in up to its middle for the first half of the mould",
 }
 _SIDES = {"horizontal": ("above", "below"), "vertical": ("to starboard of", "to port of")}
 _DRAW_HEADS = ("what is drawn", "mould leaves", "undercut", "smallest draft", "from the nose")
 
 
 def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture | None) -> Chapter:
-    """Pieces, printer and frame; once the pieces are cut, in report and terminal too.
+    """Pieces, printer and frame; in report and terminal once the pieces are cut.
 
     Args:
         job: The results.
@@ -62,7 +62,7 @@ def _parting_rows(shop: PatternShop, shown: Shown) -> Iterator[tuple[str, str, s
     yield "parts", where, shop.plane_why or "as asked"
     if shop.plane != "none" and shop.register != "none":
         what = "printed keys" if shop.register == "keys" else "loose dowels"
-        yield "brought together by", f"{what} of {shown.length(shop.dowel)}", f"play {shown.length(shop.fit)}"
+        yield "located by", f"{what} of {shown.length(shop.dowel)}", f"play {shown.length(shop.fit)}"
     if shop.joints.places:
         places = ", ".join(shown.length(place) for place in shop.joints.places)
         yield "joints across the axis", places, "from the nose; glued and faired before anything else"
@@ -74,17 +74,17 @@ def _parting_rows(shop: PatternShop, shown: Shown) -> Iterator[tuple[str, str, s
         ]
         bears = f"print {' and '.join(prints)}" if prints else "no print"
         if core.kind == "stud":
-            yield core.name, bears, "the stud itself stands in the mould, held against its lift"
+            yield core.name, bears, "the stud itself stands in the mould and is held down"
         else:
             yield (
                 f"core of {'the ' if core.kind == 'pocket' else ''}{core.name}",
                 bears,
-                "the pattern bears the print; the core is made in its box and set into the mould",
+                "the pattern carries the print; the core is made in its box and set in the mould",
             )
     if shop.plane != "none" and shop.register == "keys":
         lies, other = (
             "the half without keys lies flat",
-            "the other half is set on it for the second half of the mould",
+            "the other half goes on top for the second half of the mould",
         )
         yield "on the moulding board", lies, other
     elif shop.plane != "none":
@@ -101,8 +101,8 @@ def _pieces(
 
         yield Picture(
             draw=lambda: exploded_view(picture),
-            caption="Pieces drawn apart, seen from ahead, above and port. Files hold them in bulb axes, where they "
-            "fit together; in the 3MF files each lies as it is printed.",
+            caption="Exploded view of the pieces, from ahead, above and port. The files hold them in bulb axes, where "
+            "they fit together; in the 3MF files each lies as it is printed.",
         )
     heads = ("piece", "from", "to", "volume", "box", "surface")
     on_bed = ("turned", "plate", "material", "weighs about") if printed else ()
@@ -132,7 +132,7 @@ def _pieces(
         yield Table(rows=brief, figures=(1, 2), only="terminal")
     words = "Places along the axis, from the nose of the bulb. "
     if printed:
-        words += "The box is that round the piece as it lies on the bed."
+        words += "The box is the space that the piece takes on the bed."
     yield Words(text=words, style="caption", only="report")
     lines = [
         (name, volume if amount < 0.0 else worded("+{}", volume))
@@ -164,7 +164,7 @@ def _draw(
 
         yield Picture(
             draw=lambda: draft_view(shop, picture),
-            caption="Draft is the angle between a facet and the pull: the darker, the steeper. {scale}.",
+            caption="Draft is the angle between a facet and the pull: darker means steeper. {scale}.",
         )
     rows = [
         (
@@ -182,15 +182,15 @@ def _draw(
     heads = (*_DRAW_HEADS, f"below {wanted}", "highest such face")
     yield Table(rows=rows, heads=heads, figures=(2, 3, 4, 5, 6), style="tight", only="report")
     yield Words(
-        text="A round section has no draft just where it parts, over so small a height that it does no harm; flat faces "
-        f"want {wanted}. The whole, unparted, is there to show why it parts.",
+        text="A round section has no draft at its parting line, over such a small height that it does no harm; flat "
+        f"faces need {wanted}. The whole pattern, unparted, is listed to show why it parts.",
         style="caption",
         only="report",
     )
 
 
 def _parting_object(shop: PatternShop) -> Json:
-    """Parting, joints, dowels and cores; pieces, ledger and draw once they have been measured."""
+    """Parting, joints, dowels and cores; pieces, ledger and draw once measured."""
     measured = shop.measured
     ledger = (
         ()

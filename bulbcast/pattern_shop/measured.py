@@ -1,10 +1,9 @@
 """The pattern's pieces as solids: cut once from the pattern, measured, and held against their ledger.
 
-Also the solids that a mould is made with. Made when files are asked for; the ShopResults takes the figures, never a mesh.
+Also the solids that a mould is made with. Made when files are asked for; ShopResults holds the figures, never a mesh.
 
-Pieces after the job. What only the cut solid tells (draw, volumes of the pieces) is measured by `with_pieces`,
-which gives the job back with it and with its findings: `run` alone holds no mesh and stays quick, so that a
-study does not report an undercut.
+What only the cut solid shows (draw, volumes of the pieces) is measured by `with_pieces`, which returns the job with
+those figures and findings. `run` by itself holds no mesh and stays quick, so a study does not report an undercut.
 """
 
 from __future__ import annotations
@@ -47,7 +46,7 @@ from bulbcast.solids.kernel import KernelSolid
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
-# The pieces add up to the pattern and its ledger to this share; the contract of the pattern shop.
+# The pieces add up to the pattern and its ledger within this fraction; the pattern shop's contract.
 LEDGER_BOUND = 1e-6
 _HAIR = 2e-4
 """Deeper than the skin falls, as facets stand for it. [m]"""
@@ -59,7 +58,7 @@ _PULLS = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class NamedSolid:
-    """A solid for a file of its own besides the pattern's pieces: its name without ending, kind, kernel solid."""
+    """A solid with its own file besides the pattern's pieces: name without extension, kind, kernel solid."""
 
     name: str
     kind: str
@@ -72,7 +71,7 @@ class ShopSolids:
 
     Attributes:
         pattern: pattern.stl's solid.
-        pieces: Of the pattern; none where it stays whole and has no core prints.
+        pieces: The pattern's pieces; none where it stays whole and has no core prints.
         others: Frame, keys, formers, core boxes.
     """
 
@@ -85,8 +84,8 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
     """Cut the pattern into its pieces and measure them.
 
     Args:
-        job: The results, with its pattern shop planned or not.
-        for_files: Whether the frame, its formers and the core boxes are made too, which nothing is measured on.
+        job: The results, whether or not the pattern shop is planned.
+        for_files: Whether to make the frame, its formers and the core boxes too; nothing is measured on them.
 
     Returns:
         The job with the pattern shop measured and its findings reported, and the solids.
@@ -112,14 +111,14 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
     )
     if abs(measured.ledger_gap) > LEDGER_BOUND:
         if job.stopped:
-            # A body that may not be made need not come apart: its stops say why, and no file of it is written.
+            # A body that must not be made need not come apart: its stops say why, and no file of it is written.
             return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
         raise ReadBackError(
-            f"The pattern's pieces hold {measured.pieces_volume:.9g} m3, {measured.ledger_gap:.1e} of it off the "
-            "pattern with its ledger. Nothing was written. Please report the plan."
+            f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3, off by {measured.ledger_gap:.1e} of "
+            "the pattern with its ledger. Nothing was written. Please report the plan."
         )
     if shop.frame is not None:
-        # The plaster leaves out the pattern as it stands in the mould: cavities filled, prints on.
+        # The plaster's volume leaves out the pattern as it stands in the mould: cavities filled, with prints.
         more = measured.whole_volume - job.pattern.volume
         shop = replace(shop, frame=replace(shop.frame, mould_volume=shop.frame.mould_volume - more))
     job = with_shop(job, replace(shop, measured=measured))
@@ -136,7 +135,7 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
 
 
 def stock(job: ShopResults, shop: PatternShop, error: float) -> tuple[KernelSolid, tuple[Core, ...]]:
-    """The pattern without its cavities, and its cores, at the pattern's size.
+    """The pattern without its cavities, and its cores, at the pattern's scale.
 
     Args:
         job: The results.
@@ -181,7 +180,7 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
     for piece in pieces:
         start, end = stretches[piece.number - 1]
         aft_down = min(shop.outline.halves(end)) >= min(shop.outline.halves(start))
-        # The starboard half lies on its face with up to the page's foot: its outline is the mirror image.
+        # The starboard half lies on its face with its top towards the foot of the page: its outline is the mirror image.
         mirrored = piece.half == "starboard" and joints.position == "lying"
         angle = joints.angles[piece.number - 1] * (-1.0 if mirrored else 1.0) + 0.0
         turn = print_turn(piece.half, joints.position, angle=angle, aft_face_down=aft_down)
@@ -221,7 +220,7 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
 
 
 def _draws(shop: PatternShop, solid: Solid, cut: PatternPieces) -> Iterator[DrawRow]:
-    """Halves in their own pull, the whole in every one, and the pattern as it is with its cavities."""
+    """The draw of the halves along their own pull, of the whole along every pull, and of the pattern with its cavities."""
     plane = shop.mould_plane
 
     def halves(made: Sequence[KernelSolid], words: str, counts: bool) -> Iterator[DrawRow]:

@@ -8,18 +8,18 @@ from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded where a plan has their section.
+    # Loaded only where a plan has their section.
     from bulbcast.fin.built import FoilRibs
     from bulbcast.pattern_shop.shop import PatternShop
 
 
 @frozen
 class ShopResults(FoundryResults):
-    """All of the work up to the launch.
+    """The results of all work up to the launch.
 
     Attributes:
-        shop: The pattern's pieces, bed and frame; None where the plan says nothing of them, until files are asked for.
-        ribs: Of every foil; None where the plan asks for none.
+        shop: The pattern's pieces, bed and frame; None where the plan does not mention them, until files are asked for.
+        ribs: The ribs of every foil; None where the plan asks for none.
     """
 
     shop: PatternShop | None = None

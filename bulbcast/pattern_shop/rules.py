@@ -1,4 +1,4 @@
-"""Checks on the pattern's pieces: does it draw, do the pieces fit the bed and hold, does the print keep its shape."""
+"""Checks on the pattern's pieces: whether it draws, whether the pieces fit the bed, whether the print keeps its shape."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ UNDERCUT = Rule(
     "undercut",
     Severity.STOP,
     subject="pattern shop",
-    why="A face that leans back under the mould locks the pattern in: it has to be broken out.",
+    why="A face that leans back under the mould locks the pattern in, and it has to be broken out.",
 )
 DRAFT_SMALL = Rule(
     "draft-small",
     Severity.CAUTION,
     subject="pattern shop",
-    why="An upright face rubs along the mould all the way out, and tears it.",
+    why="An upright face rubs along the mould all the way out and tears it.",
 )
 PIECE_OFF_BED = Rule(
     "piece-off-bed",
@@ -38,31 +38,31 @@ JOINT_IN_CUT = Rule(
     Severity.CAUTION,
     Severity.NOTE,
     subject="pattern shop",
-    why="A joint between lengths that crosses a cut leaves a step where it has to be true.",
+    why="A joint that crosses a cut leaves a step where the surface has to be true.",
 )
 WALL_THIN_IN_PIECE = Rule(
     "wall-thin-in-piece",
     Severity.CAUTION,
     subject="pattern shop",
-    why="Walls near the width of one line do not print soundly.",
+    why="Walls as thin as one printed line do not print soundly.",
 )
 STANDS_ON_ITS_TAIL = Rule(
     "stands-on-its-tail",
     Severity.CAUTION,
     subject="pattern shop",
-    why="A print that grows from a small foot shakes and may break off.",
+    why="A print on a small foot shakes as it grows and may break off.",
 )
 PIECE_SLENDER = Rule(
     "piece-slender",
     Severity.CAUTION,
     subject="pattern shop",
-    why="A tall narrow print shakes as it grows, and may topple.",
+    why="A tall narrow print shakes as it grows and may topple.",
 )
 NO_ROOM_FOR_DOWELS = Rule(
     "no-room-for-dowels",
     Severity.NOTE,
     subject="pattern shop",
-    why="Two dowels keep a piece from turning; a thin piece has no room for them.",
+    why="Two dowels keep a piece from turning, and a thin piece has no room for them.",
 )
 SPRUE_BESIDE_PATTERN = Rule(
     "sprue-beside-pattern",
@@ -74,21 +74,21 @@ KEY_TOO_WIDE = Rule(
     "key-too-wide",
     Severity.CAUTION,
     subject="pattern shop",
-    why="Keys too large for the wall leave it to break beside them.",
+    why="A wall with keys too large for it breaks beside them.",
 )
 PATTERN_SOFTENS = Rule(
     "pattern-softens",
     Severity.CAUTION,
     Severity.NOTE,
     subject="pattern shop",
-    why="Setting and drying plaster are warm; a print that softens loses its shape, and sticks.",
+    why="Plaster is warm while it sets and dries. A print that softens loses its shape and sticks.",
 )
 LAYER_LINES = Rule(
     "layer-lines",
     Severity.CAUTION,
     Severity.NOTE,
     subject="pattern shop",
-    why="Plaster grips the steps between printed layers, and the pattern does not draw.",
+    why="Plaster grips the steps between printed layers, so the pattern may not draw.",
 )
 FRAME_OFF_BED = Rule(
     "frame-off-bed",
@@ -100,33 +100,33 @@ PARTING_OFF_PATTERN = Rule(
     "parting-off-pattern",
     Severity.STOP,
     subject="pattern shop",
-    why="A parting plane beside the pattern leaves all of it in one half, which it cannot leave.",
+    why="A parting plane beside the pattern leaves all of it in one half, and it cannot come out.",
 )
 
-# A face without draft drags the mould along with it: judgement, higher than this on a small pattern, or than this
-# share of the pattern's depth on a large one, it is felt.
+# A face without draft drags on the mould: it is felt if it is higher than this on a small pattern, or than this fraction
+# of the pattern's depth on a large one. Judgement.
 LOW_DRAFT_HEIGHT = 0.005
 LOW_DRAFT_SHARE = 0.05
 
-# Facets that lean back over less than this are chance of the facets and not a shape. [m2]
+# If less area than this leans back, it comes from the facets, not from the shape. [m2]
 UNDERCUT_AREA = 1e-8
 
-# A key takes at most so much of the wall it stands in. Judgement.
+# Largest fraction of a wall that a key may take. Judgement.
 KEY_IN_WALL = 0.7
 
-# A piece on end, higher than so many times its foot is wide, is knocked off the bed. Judgement.
+# A piece on end that is more than this many times as high as its foot is wide gets knocked off the bed. Judgement.
 SLENDER = 8.0
 
 
 _THIN_REMEDIES = {
-    "tail": "Set bulb.tail_diameter larger, or build the tail up on the print and file it.",
-    "core print": "Print it slowly or stiffen that edge with glue, and fair it; the core is as thin there.",
-    "wall": "Set parting.dowel smaller.",
+    "tail": "Set a larger bulb.tail_diameter, or build the tail up on the print and file it.",
+    "core print": "Print it slowly or stiffen that edge with glue, and fair it; the core is just as thin there.",
+    "wall": "Set a smaller parting.dowel.",
 }
 
 
 def shop_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding, ...]:
-    """All that the checks say of the pattern shop.
+    """Every finding on the pattern shop.
 
     Args:
         plan: The plan.
@@ -158,7 +158,7 @@ def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         off, half = abs(shop.offset), shop.half_along_pull
         yield PARTING_OFF_PATTERN(
             "parting.offset",
-            f"The parting plane stands {shown.length(off)} off the axis and misses the pattern, which reaches "
+            f"The parting plane is {shown.length(off)} off the axis and misses the pattern, which extends "
             f"{shown.length(half)}.",
             f"Set {typed('parting.offset', '0 mm')} under [parting].",
             found=off,
@@ -173,13 +173,15 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
     if draw.undercut_area <= UNDERCUT_AREA or draw.undercut_at is None:
         return
     if shop.offset != 0.0:
-        remedy = f"Set {typed('parting.offset', '0 mm')} under [parting], so that it parts at its widest."
+        remedy = (
+            f"Set {typed('parting.offset', '0 mm')} under [parting], so that the pattern parts at its widest."
+        )
     elif shop.plane != "vertical" and shop.cores:
         remedy = (
             f"Set {typed('parting.plane', 'vertical')} under [parting]: raked core prints draw sideways only."
         )
     else:
-        remedy = "Choose the other plane under [parting], or core that cut less deep."
+        remedy = "Choose the other plane under [parting], or make that core less deep."
     yield UNDERCUT(
         f"pattern, {row.solid}",
         f"The {row.solid} does not draw {row.pull}: {shown.area(draw.undercut_area)} of it leans back under the mould, "
@@ -192,7 +194,7 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
 
 
 def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Finding]:
-    """A face so steep and so high that it drags on the mould: a caution."""
+    """A face steep and high enough to drag on the mould: a caution."""
     height, at = row.draw.low_height, row.draw.low_at
     limit = max(LOW_DRAFT_HEIGHT, LOW_DRAFT_SHARE * shop.half_along_pull)
     if at is None or height <= limit:
@@ -200,13 +202,12 @@ def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Findi
     on_print = any(cut.in_pattern and cut.start <= at[0] <= cut.end for cut in shop.cuts)
     yield DRAFT_SMALL(
         f"pattern, {row.solid}",
-        f"A face of the {row.solid} {shown.length(at[0])} from the nose has less than {angle_words(shop.draft)} of "
-        f"draft over a height of {shown.length(height)}, where {shown.length(limit)} still lets go easily.",
-        f"Set {typed('parting.plane', 'vertical')} under [parting], which draws the core print sideways with all its "
-        "draft."
+        f"A face of the {row.solid} {shown.length(at[0])} from the nose has less than {angle_words(shop.draft)} of draft "
+        f"over a height of {shown.length(height)}; up to {shown.length(limit)} still comes free easily.",
+        f"Set {typed('parting.plane', 'vertical')} under [parting], which draws the core print sideways with its full draft."
         if shop.cores and shop.plane == "horizontal" and on_print
-        else f"File it back by {shown.length(height * math.tan(shop.draft))} at its far edge, or wax that face twice "
-        "and draw the pattern dead straight.",
+        else f"File it back by {shown.length(height * math.tan(shop.draft))} at its far edge, or wax that face twice and "
+        "draw the pattern perfectly straight.",
         found=height,
         limit=limit,
         unit="m",
@@ -214,7 +215,7 @@ def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Findi
 
 
 def check_dowels(shop: PatternShop) -> Iterator[Finding]:
-    """Pieces and joints that have no room for their dowels: a note."""
+    """Pieces and joints without room for their dowels: a note."""
     across = [pin.at[0] for pin in shop.pins if pin.face == "parting"]
     without = [
         f"stretch {number} from the nose" if shop.joints.pieces > 1 else "the pattern"
@@ -233,7 +234,7 @@ def check_dowels(shop: PatternShop) -> Iterator[Finding]:
             "parting.dowel",
             f"{names[:1].upper()}{names[1:]} {'has' if len(without) == 1 else 'have'} no room for two dowels in each "
             "half.",
-            "Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
+            "Glue those pieces to their neighbours by eye, on a flat board, or set a smaller parting.dowel.",
         )
 
 
@@ -259,8 +260,8 @@ def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
     if diameter > KEY_IN_WALL * wall:
         yield KEY_TOO_WIDE(
             "frame.key_diameter",
-            f"Keys of {shown.length(diameter)} in a wall of {shown.length(wall)} leave too little round them: the mould "
-            "breaks there.",
+            f"Keys of {shown.length(diameter)} in a wall of {shown.length(wall)} leave too little round them, and the "
+            "mould breaks there.",
             f"Set {typed('frame.key_diameter', shown.length(0.45 * wall))} under [frame].",
             found=diameter,
             limit=KEY_IN_WALL * wall,
@@ -286,14 +287,14 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
         f"Set {typed('printer.pieces', str(fix.pieces))} and {typed('printer.position', fix.position, also=True)} under "
         "[printer]"
         if fix is not None
-        else "No number of pieces fits, since the section itself is too large: take a larger bed, turn or carve it"
+        else "No number of pieces fits, since the section itself is too large: use a larger bed, or turn or carve it"
     )
     yield PIECE_OFF_BED(
         "printer.pieces",
         f"{what}, {joints.position}, is {shown.length(longest)} long and does not fit the bed, which is "
         f"{shown.length(bed.length)} by {shown.length(bed.width)} by {shown.length(bed.height)} within its margins, "
         f"{shown.length(room)} {'high' if standing else 'from corner to corner'}.",
-        f"{remedy}, or set print_length smaller under [parting]." if shop.cores else f"{remedy}.",
+        f"{remedy}, or set a smaller print_length under [parting]." if shop.cores else f"{remedy}.",
         found=longest,
         limit=room,
         unit="m",
@@ -301,7 +302,7 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
 
 
 def check_joints(shop: PatternShop) -> Iterator[Finding]:
-    """Joints that run through a cut: a caution where the pattern bears a print there, else a note."""
+    """Joints that run through a cut: a caution where the pattern has a print there, else a note."""
     joints = shop.joints
     if not joints.struck:
         return
@@ -309,15 +310,15 @@ def check_joints(shop: PatternShop) -> Iterator[Finding]:
     cored = any(cut.in_pattern for cut in joints.struck)
     yield JOINT_IN_CUT(
         "printer.pieces",
-        f"With {joints.pieces} pieces a joint falls in {names}: "
+        f"With {joints.pieces} pieces, a joint runs through {names}: "
         + (
-            "the core's print is parted there, and a step in it lifts the core."
+            "it divides the core's print, and a step there lifts the core."
             if cored
-            else "the cut comes later, in the lead, and the joint's line shows where it is marked out."
+            else "the cut is made later in the lead, and the joint's line will show where it is marked out."
         ),
-        f"Set {typed('printer.pieces', str(joints.clear_pieces))} under [printer], which keeps every joint clear."
+        f"Set {typed('printer.pieces', str(joints.clear_pieces))} under [printer], which keeps every joint clear of it."
         if joints.clear_pieces is not None
-        else "Glue and fair that joint before any other; a longer bed, or the other position, may keep clear of it.",
+        else "Glue and fair that joint before any other. A longer bed, or the other position, may avoid it.",
         severity=Severity.CAUTION if cored else Severity.NOTE,
         found=float(joints.pieces),
         limit=None if joints.clear_pieces is None else float(joints.clear_pieces),
@@ -330,8 +331,8 @@ def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Fin
         if one.thickness < smallest - 1e-9:
             yield WALL_THIN_IN_PIECE(
                 f"pattern, {one.where}",
-                f"The pattern's pieces are {shown.length(one.thickness)} thick {one.where}; {shown.length(smallest)} is "
-                "required of a print.",
+                f"The pattern's pieces are {shown.length(one.thickness)} thick {one.where}; a print needs "
+                f"{shown.length(smallest)}.",
                 _THIN_REMEDIES[one.name],
                 found=one.thickness,
                 limit=smallest,
@@ -340,7 +341,7 @@ def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Fin
 
 
 def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """Pieces on end that have no foot, or are high over a small one."""
+    """Pieces on end without a foot, or tall on a small one."""
     outline = shop.outline
     if not shop.joints.fits or shop.joints.position != "standing":
         return
@@ -348,8 +349,8 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         tail = 2.0 * min(outline.halves(outline.tail - 1e-9))
         yield STANDS_ON_ITS_TAIL(
             "printer.position",
-            f"In one piece on end the pattern stands on its tail, {shown.length(tail)} across: it needs supports, and "
-            "shakes as it grows.",
+            f"Printed on end in one piece, the pattern stands on its tail, {shown.length(tail)} across: it needs "
+            "supports and shakes as it grows.",
             f"Set {typed('printer.pieces', '2')} under [printer], so that both stand on the joint, or "
             f"{typed('printer.position', 'lying')}.",
             found=tail,
@@ -364,7 +365,7 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
     if slenderness > SLENDER:
         yield PIECE_SLENDER(
             "printer.position",
-            f"A piece on end is {slenderness:.1f} times as high as its foot is wide, where {SLENDER:g} stands safely.",
+            f"A piece on end is {slenderness:.1f} times as high as its foot is wide; up to {SLENDER:g} stands safely.",
             "Set more pieces under [printer], or print it with a broad brim and slowly.",
             found=slenderness,
             limit=SLENDER,
@@ -372,11 +373,11 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
 
 
 def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """A print that comes near its softening: a caution where setting takes it past that, else a note."""
+    """A print that gets near its softening temperature: a caution where setting takes it past that, else a note."""
     material = shop.material
     if material is None or material.softens_from is None:
         return
-    # Without a word on the drying only the setting counts: she takes the pattern out before it dries.
+    # Where the plan says nothing about drying only the setting counts: the builder takes the pattern out before.
     for event in shop.heat if shop.drying is not None else shop.heat[:1]:
         softens, inside = verdict(material, event.temperature), "pattern inside" in event.name
         if softens == "keeps":
@@ -389,13 +390,15 @@ def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
             ),
             None,
         )
-        cooler = "Mix with cold water, pour thick blocks in two lifts and draw the pattern once it has cooled"
+        cooler = (
+            "Mix with cold water, pour thick blocks in two layers and draw the pattern once it has cooled"
+        )
         instead = "." if better is None else f", or set {typed('printer.material', better)} under [printer]."
         yield PATTERN_SOFTENS(
             "printer.material",
-            f"{material.name} gives from {shown.temperature(material.softens_from)}; {event.name}: "
-            f"{shown.temperature(event.temperature)} at most, "
-            f"which {'is past it' if softens == 'softens' else 'comes close'}.",
+            f"{material.name} softens from {shown.temperature(material.softens_from)}; {event.name}: "
+            f"{shown.temperature(event.temperature)} at most, which "
+            f"{'is past it' if softens == 'softens' else 'comes close'}.",
             "Take the pattern out before the mould is dried or baked." if inside else cooler + instead,
             severity=Severity.CAUTION if softens == "softens" and not inside else Severity.NOTE,
             found=event.temperature,
@@ -409,19 +412,19 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
 
     Args:
         printer: As planned.
-        coat: Of sealer. [m]
+        coat: Thickness of sealer. [m]
         position: How the pieces are printed.
         shown: The builder's units.
     """
     grip = (
-        "its layers lie across the pull, and every line is a small ledge"
+        "its layers lie across the pull, so every line is a small ledge"
         if position == "lying"
-        else "its layers lie along the pull, which grips less, though it grips"
+        else "its layers lie along the pull, which grips less but still grips"
     )
     none, thick = coat == 0.0, 1e3 * max(0.0001, 0.5 * printer.layer)
     return LAYER_LINES(
         "pattern.coat",
-        f"Printed {position}, {grip}: plaster keys into layers of {shown.length(printer.layer)}"
+        f"Printed {position}, {grip}. Plaster keys into layers of {shown.length(printer.layer)}"
         + (", and no coat of sealer is planned." if none else "."),
         (f"Set {typed('pattern.coat', f'{thick:.2g} mm')} under [pattern], and fill" if none else "Fill")
         + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster.",
@@ -445,13 +448,13 @@ def frame_fits(shop: PatternShop) -> bool:
 
 
 def _outside(frame: MouldFrame, draft: float) -> tuple[float, float]:
-    """Length and width of a printed frame, its taper counted in. [m]"""
+    """Length and width of a printed frame, taper included. [m]"""
     taper = 2.0 * max(frame.depths) * math.tan(draft)
     return frame.outside[0] + taper, frame.outside[1] + taper
 
 
 def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) -> Iterator[Finding]:
-    """A printed frame that does not fit the bed: a caution, its boards are reported instead."""
+    """A printed frame that does not fit the bed: a caution; boards are reported instead."""
     if not frame_fits(shop):
         length, width = _outside(frame, shop.draft)
         yield FRAME_OFF_BED(

@@ -25,20 +25,20 @@ class PieceFigures:
     """One piece as measured on its solid.
 
     Attributes:
-        name: Such as "upper-1".
+        name: "upper-1", for example.
         file: Its STL file.
         half: "upper", "lower", "starboard", "port" or "".
-        number: From the nose. [-]
-        start: Fore end, bulb axes. [m]
+        number: Counted from the nose. [-]
+        start: Forward end, bulb axes. [m]
         end: Aft end. [m]
-        volume: [m3]
-        area: Of its whole surface. [m2]
-        size: Of the box round it as it lies on the bed: length, width, height. [m]
-        angle: Turned on the bed, from the bed's length. [rad]
-        aft_face_down: Standing, which end is down.
-        place: On the bed; None without [printer].
-        material_volume: What a printer lays down; None without [printer]. [m3]
-        mass: Of that; None without [printer]. [kg]
+        volume: Volume. [m3]
+        area: Area of its whole surface. [m2]
+        size: Length, width and height of the box round it as it lies on the bed. [m]
+        angle: Angle on the bed, from the bed's length. [rad]
+        aft_face_down: When standing, whether the aft end is down.
+        place: Its place on the bed; None without [printer].
+        material_volume: Volume that a printer lays down; None without [printer]. [m3]
+        mass: Mass of that; None without [printer]. [kg]
     """
 
     name: str
@@ -61,7 +61,7 @@ class PieceFigures:
 class DrawRow:
     """The draw of one solid in one direction: what is pulled, which way, what was found.
 
-    `counts` is False where it is reported for comparison only.
+    `counts` is False where it is reported only for comparison.
     """
 
     solid: str
@@ -75,12 +75,12 @@ class Measured:
     """What the cut solids show.
 
     Attributes:
-        pieces: Half by half, from the nose.
-        pattern_volume: Of pattern.stl's solid. [m3]
-        lines: From there to the sum of the pieces. [m3]
-        pieces_volume: Sum of the pieces. [m3]
-        whole_volume: Of the pattern with its prints, unparted. [m3]
-        draws: Of halves and of the whole.
+        pieces: The pieces half by half, from the nose.
+        pattern_volume: Volume of pattern.stl's solid. [m3]
+        lines: The ledger from there to the sum of the pieces. [m3]
+        pieces_volume: Volume of all pieces. [m3]
+        whole_volume: Volume of the pattern with its prints, unparted. [m3]
+        draws: How the halves and the whole draw.
     """
 
     pieces: tuple[PieceFigures, ...]
@@ -92,7 +92,7 @@ class Measured:
 
     @property
     def ledger_gap(self) -> float:
-        """Sum of the pieces less pattern and lines, over the pattern. [-]"""
+        """Sum of the pieces less pattern and lines, as a fraction of the pattern. [-]"""
         expected = self.pattern_volume + sum(volume for _, volume in self.lines)
         return (self.pieces_volume - expected) / self.pattern_volume
 
@@ -103,26 +103,26 @@ class PatternShop:
 
     Attributes:
         plane: Where the pattern parts.
-        plane_why: Why there, where it was not asked for; "" where it was.
-        offset: Of the plane from the axis. [m]
-        register: What brings the halves together.
-        dowel: Diameter. [m]
-        fit: Play, on the diameter. [m]
-        draft: Required. [rad]
-        outline: Of the pattern.
+        plane_why: Why there, where the plan does not say; "" where it does.
+        offset: Distance of the plane from the axis. [m]
+        register: What locates the halves.
+        dowel: Diameter of a dowel. [m]
+        fit: Play on the diameter. [m]
+        draft: Draft required. [rad]
+        outline: Outline of the pattern.
         cuts: Stretches of the axis that pocket and holes take.
         cores: Cored cavities.
-        joints: Across the axis.
-        pins: Dowels and keys, across the parting first.
+        joints: Joints across the axis.
+        pins: Dowels and keys, those across the parting first.
         thin: Thin places, the thinnest first.
-        printer: As planned; None without [printer].
-        bed: Within its margins; None without [printer].
+        printer: The plan's [printer]; None without it.
+        bed: Bed within its margins; None without [printer].
         material: What it is printed in; None without [printer].
         heat: When the pattern gets warm.
         drying: How the mould is dried, where the plan says.
-        frame: None without [frame].
-        defaults: What was settled here.
-        fits_in: Pieces that would fit where those asked for do not, with their position.
+        frame: The mould frame; None without [frame].
+        defaults: Defaults chosen here.
+        fits_in: Number of pieces and position that would fit where those in the plan do not.
         measured: What the solids show; None until they are cut.
     """
 
@@ -151,7 +151,7 @@ class PatternShop:
 
     @property
     def mould_plane(self) -> Literal["horizontal", "vertical"]:
-        """Where the mould parts: a pattern in one piece is bedded in to its middle, as if parted level."""
+        """Where the mould parts: a pattern in one piece is bedded in up to its middle, as if parted level."""
         return "horizontal" if self.plane == "none" else self.plane
 
     @property
@@ -172,5 +172,5 @@ class PatternShop:
 
 
 def angle_words(radians: float) -> str:
-    """An angle to a tenth of a degree."""
+    """An angle rounded to a tenth of a degree, in words."""
     return f"{math.degrees(radians):.1f} deg".replace(".0 deg", " deg")

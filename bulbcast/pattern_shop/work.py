@@ -1,6 +1,6 @@
 """The pattern shop: parting, joints, dowels, cores, bed and frame of a sized pattern, without a mesh.
 
-What only the cut solid tells (volumes of the pieces, draw) is added in `measured`.
+What only the cut solid shows (volumes of the pieces, draw) is added in `measured`.
 """
 
 from __future__ import annotations
@@ -51,10 +51,11 @@ _PRACTICE = "common practice, no source"
 
 
 def planned_shop(job: ShopResults) -> PatternShop:
-    """The pattern shop of a job as far as it can be said without the cut solid, with mould and gating if known.
+    """The pattern shop of a job, as far as it is known without the cut solid, with mould and gating if known.
 
     Args:
-        job: With or without [parting], [printer] and [frame]; whose shop is planned already or not.
+        job: The results, with or without [parting], [printer] and [frame], and whether or not the shop is planned
+            already.
 
     Returns:
         The plan; `measured` is None until the pieces are cut.
@@ -101,7 +102,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
     )
     joints, fits_in = _joints(whole, printer)
     if printer is not None and printer.position is None:
-        note("printer.position", joints.position, "whichever takes fewer pieces, lying if equal")
+        note("printer.position", joints.position, "whichever needs fewer pieces, lying if equal")
     if printer is not None and printer.pieces is None:
         note("printer.pieces", str(joints.pieces), "as few as the bed allows")
     doweling = made_from(Doweling, parting, plane=plane, diameter=dowel, wall=wall)
@@ -133,7 +134,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
 
 
 def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
-    """[parting] as its keys' own defaults have it, each reported."""
+    """[parting] with its keys' own defaults, each reported."""
     values: dict[str, str] = {}
     for key in section_keys("parting"):
         if key.default is not None:
@@ -151,7 +152,7 @@ def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
 
 
 def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
-    """Where the pattern parts, and why where it was not asked for."""
+    """Where the pattern parts, and why if the plan does not say."""
     bulb, cored, pattern = job.bulb, job.cast.cored, job.pattern
     if parting.plane is not None:
         return parting.plane, ""
@@ -166,7 +167,7 @@ def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
 def _print_spans(
     cores: tuple[CorePlan, ...], cuts: tuple[CutSpan, ...], *, lean: float
 ) -> tuple[PrintSpan, ...]:
-    """The prints of the cores; a raked one leans out of its cut's own stretch by so much of its length."""
+    """The prints of the cores; a raked print leans out of its cut's own stretch in proportion to its length."""
     return tuple(
         PrintSpan(start=cut.start - lean * length, end=cut.end + lean * length, length=length, above=up)
         for core in cores
@@ -180,7 +181,7 @@ def _print_spans(
 def _frame(
     job: ShopResults, section: FrameSection, whole: ToCut, cores: tuple[CorePlan, ...]
 ) -> tuple[MouldFrame, tuple[DefaultTaken, ...]]:
-    """The mould frame, and what was settled for it."""
+    """The mould frame, and the defaults chosen for it."""
     crown = next((cut for cut in whole.cuts if cut.in_pattern and cut.name == "pocket"), None)
     pattern = FramedPattern(
         outline=whole.outline,
@@ -196,7 +197,7 @@ def _frame(
 
 
 def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joints | None]:
-    """The joints as they are asked for, and where these do not fit, others that would."""
+    """The joints that the plan asks for, and where these do not fit, others that would."""
     if printer is None:
         return joints_of(whole, "lying", None), None
     joints = joints_of(whole, printer.position, None if printer.pieces is None else int(printer.pieces))
@@ -208,16 +209,16 @@ def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joint
 
 
 def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) -> tuple[ThinPlace, ...]:
-    """What is thinnest in the pieces: the tail of a half, the edge of a print, walls round dowels.
+    """The thinnest places of the pieces: the tail of a half, the edge of a print, walls round dowels.
 
     Args:
         shop: The pattern shop, its pins and cores planned.
         bulb: The sized bulb.
-        scale: Of the pattern. [-]
+        scale: Scale of the pattern. [-]
         shown: The builder's units.
 
     Returns:
-        The thinnest first; none is below zero, as where a plane set off leaves no tail or a pin comes out.
+        The thinnest first; none is negative, even where an offset plane leaves no tail or a pin breaks out.
     """
     places = []
     outline = shop.outline
@@ -254,7 +255,7 @@ def with_shop(job: ShopResults, shop: PatternShop) -> ShopResults:
 
     Args:
         job: The results.
-        shop: Of this job's pattern.
+        shop: The pattern shop of this job.
     """
     others = tuple(one for one in job.findings if one.subject != "pattern shop")
     return replace(job, findings=sorted_by_severity(others)).joined(

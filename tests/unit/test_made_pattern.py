@@ -117,7 +117,7 @@ def test_a_shop_rule_on_pure_lead_says_what_it_costs():
     finding = the_finding(job, "contraction-not-own")
     share = ((1 + 1 / 48) / 1.0098) ** 3 - 1
     assert (
-        f"{100 * share:.2f} % or {Shown('metric').mass(share * job.cast.mass)} too heavy" in finding.message
+        f"{100 * share:.2f} %, or {Shown('metric').mass(share * job.cast.mass)}, too heavy" in finding.message
     )
     assert [(line.key, line.value) for line in finding.fix] == [("pattern.contraction", '"0.98 %"')]
     named = job_of(with_line("pattern", 'contraction = "7/32 in/ft"'))

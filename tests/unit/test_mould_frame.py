@@ -207,7 +207,7 @@ def test_a_core_fills_what_its_box_leaves_open():
         room = float(np.prod(high - low)) - sum(half.volume for half in halves) - 2.0 * hole * (high - low)[1]
         lines = dict(job.shop.measured.lines)
         label = name.replace("-", " ")
-        core = lines[f"{label}: filled, its core makes the cavity"] + lines[f"{label}: core print"]
+        core = lines[f"{label}: filled, since its core forms the cavity"] + lines[f"{label}: core print"]
         # But for the draft, and for the end of the print that is cut open.
         assert room == pytest.approx(core, rel=0.06)
 
@@ -321,7 +321,7 @@ def test_a_pattern_that_parts_otherwise_than_its_mould_has_no_formers_and_says_w
     job = with_mould(parting='[parting]\nplane = "vertical"\n')
     assert job.shop.frame.formers == ()
     said = next(one for one in job.defaults if one.key == "frame.sprue_at")
-    assert said.source.endswith("set parting.plane, or mould.split")
+    assert said.source.endswith("set parting.plane or mould.split")
 
 
 def test_the_formers_solids_stand_clear_of_the_pattern_and_are_named_by_their_kind():

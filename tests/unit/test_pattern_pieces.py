@@ -215,8 +215,8 @@ def test_cored_cavities_are_filled_and_bear_prints_with_draft():
     lines = dict(job.shop.measured.lines)
     scale = job.pattern.scale
     pocket = scale**3 * job.bulb.cuts.pocket.volume
-    assert lines["pocket: filled, its core makes the cavity"] == pytest.approx(pocket, rel=0.2)
-    assert lines["pocket: filled, its core makes the cavity"] > pocket
+    assert lines["pocket: filled, since its core forms the cavity"] == pytest.approx(pocket, rel=0.2)
+    assert lines["pocket: filled, since its core forms the cavity"] > pocket
     area = pocket / (scale * 0.005)
     # The print runs from the crown's curve to 10 mm above it.
     assert lines["pocket: core print"] == pytest.approx(area * 0.010, rel=0.25)

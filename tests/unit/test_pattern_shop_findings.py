@@ -59,21 +59,22 @@ CASES = {
     "on its tail": (
         {"printer__position": "standing"},
         "stands-on-its-tail", Severity.CAUTION,
-        "In one piece on end the pattern stands on its tail, 3.54 mm across: it needs supports, and shakes as it grows.",
+        "Printed on end in one piece, the pattern stands on its tail, 3.54 mm across: it needs supports and shakes as "
+        "it grows.",
         'Set pieces = 2 under [printer], so that both stand on the joint, or position = "lying".',
     ),
     "slender": (
         {"printer__position": "standing", "printer__pieces": 2, "bulb__fineness": 9.0},
         "piece-slender", Severity.CAUTION,
-        "A piece on end is 11.2 times as high as its foot is wide, where 8 stands safely.",
+        "A piece on end is 11.2 times as high as its foot is wide; up to 8 stands safely.",
         "Set more pieces under [printer], or print it with a broad brim and slowly.",
     ),
     "joint in a cut to come": (
         {"printer__position": "standing", "printer__pieces": 2, "printer__bed_height": "100 mm", "fin__tip_chord": "80 mm"},
         "joint-in-cut", Severity.NOTE,
-        "With 2 pieces a joint falls in the pocket: the cut comes later, in the lead, and the joint's line shows where "
-        "it is marked out.",
-        "Set pieces = 3 under [printer], which keeps every joint clear.",
+        "With 2 pieces, a joint runs through the pocket: the cut is made later in the lead, and the joint's line will "
+        "show where it is marked out.",
+        "Set pieces = 3 under [printer], which keeps every joint clear of it.",
     ),
     "joint in a core print": (
         {
@@ -81,15 +82,15 @@ CASES = {
             "fin__tip_chord": "80 mm", "fin__pocket": "cored",
         },
         "joint-in-cut", Severity.CAUTION,
-        "With 2 pieces a joint falls in the pocket: the core's print is parted there, and a step in it lifts the core.",
-        "Set pieces = 3 under [printer], which keeps every joint clear.",
+        "With 2 pieces, a joint runs through the pocket: it divides the core's print, and a step there lifts the core.",
+        "Set pieces = 3 under [printer], which keeps every joint clear of it.",
     ),
     "undercut": (
         {"parting__offset": "1 mm", "parting__plane": "vertical"},
         "undercut", Severity.STOP,
         "The port half does not draw to port: 3.4 cm2 of it leans back under the mould, worst by 29.9 deg, 163.1 mm "
         "from the nose.",
-        'Set offset = "0 mm" under [parting], so that it parts at its widest.',
+        'Set offset = "0 mm" under [parting], so that the pattern parts at its widest.',
     ),
     "raked print drawn up": (
         {"fin__pocket": "cored", "fin__rake": "8 deg", "parting__plane": "horizontal"},
@@ -101,33 +102,33 @@ CASES = {
     "thin edge of a print drawn up": (
         {"fin__pocket": "cored", "parting__plane": "horizontal"},
         "draft-small", Severity.CAUTION,
-        "A face of the upper half 93.0 mm from the nose has less than 2 deg of draft over a height of 8.60 mm, where "
-        "5.00 mm still lets go easily.",
-        'Set plane = "vertical" under [parting], which draws the core print sideways with all its draft.',
+        "A face of the upper half 93.0 mm from the nose has less than 2 deg of draft over a height of 8.60 mm; up to "
+        "5.00 mm still comes free easily.",
+        'Set plane = "vertical" under [parting], which draws the core print sideways with its full draft.',
     ),
     "plane beside the pattern": (
         {"parting__offset": "40 mm", "parting__plane": "horizontal", "parting__register": "none"},
         "parting-off-pattern", Severity.STOP,
-        "The parting plane stands 40.0 mm off the axis and misses the pattern, which reaches 15.1 mm.",
+        "The parting plane is 40.0 mm off the axis and misses the pattern, which extends 15.1 mm.",
         'Set offset = "0 mm" under [parting].',
     ),
     "no room": (
         {"parting__dowel": "12 mm"},
         "no-room-for-dowels", Severity.NOTE,
         "The pattern has no room for two dowels in each half.",
-        "Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
+        "Glue those pieces to their neighbours by eye, on a flat board, or set a smaller parting.dowel.",
     ),
     "resin": (
         {"printer__material": "printing resin"},
         "pattern-softens", Severity.CAUTION,
-        "printing resin gives from 45 °C; plaster sets, thick block: 54.3 °C at most, which is past it.",
-        "Mix with cold water, pour thick blocks in two lifts and draw the pattern once it has cooled, or set material "
+        "printing resin softens from 45 °C; setting plaster, thick block: 54.3 °C at most, which is past it.",
+        "Mix with cold water, pour thick blocks in two layers and draw the pattern once it has cooled, or set material "
         '= "PETG" under [printer].',
     ),
     "no coat": (
         {"printer__material": "PETG", "pattern__coat": "0 mm"},
         "layer-lines", Severity.CAUTION,
-        "Printed lying, its layers lie across the pull, and every line is a small ledge: plaster keys into layers of "
+        "Printed lying, its layers lie across the pull, so every line is a small ledge. Plaster keys into layers of "
         "0.20 mm, and no coat of sealer is planned.",
         'Set coat = "0.1 mm" under [pattern], and fill, sand to 240 grit along the pull, seal in two thin coats, rub '
         "down and wax before any plaster.",
@@ -141,7 +142,7 @@ CASES = {
     "keys too wide": (
         {"frame__wall": "20 mm", "frame__key_diameter": "18 mm"},
         "key-too-wide", Severity.CAUTION,
-        "Keys of 18.0 mm in a wall of 20.0 mm leave too little round them: the mould breaks there.",
+        "Keys of 18.0 mm in a wall of 20.0 mm leave too little round them, and the mould breaks there.",
         'Set key_diameter = "9.00 mm" under [frame].',
     ),
     "joints too close for dowels": (
@@ -149,7 +150,7 @@ CASES = {
         "no-room-for-dowels", Severity.NOTE,
         "Joint 1, joint 2, joint 3, joint 4, joint 5, joint 6, joint 7, joint 8 and joint 9 have no room for two dowels in "
         "each half.",
-        "Glue those pieces to their neighbours by eye, on a flat board, or set parting.dowel smaller.",
+        "Glue those pieces to their neighbours by eye, on a flat board, or set a smaller parting.dowel.",
     ),
     "frame too large": (
         {
@@ -199,7 +200,7 @@ def test_a_thin_tail_and_a_thin_print_are_cautions():
     job = measured(printer__smallest_wall="2 mm", fin__pocket="cored")
     found = {one.where: one for one in job.findings if one.code == "wall-thin-in-piece"}
     assert found["pattern, at the tail face"].message == (
-        "The pattern's pieces are 1.77 mm thick at the tail face; 2.00 mm is required of a print."
+        "The pattern's pieces are 1.77 mm thick at the tail face; a print needs 2.00 mm."
     )
     assert set(found) == {
         "pattern, at the tail face",
@@ -271,7 +272,7 @@ def test_softening_is_reported_of_the_drying_where_the_plan_says_how():
     assert [(one.severity, one.message) for one in found] == [
         (
             Severity.NOTE,
-            "PETG gives from 65 °C; dried in an oven, pattern inside: 110 °C at most, which is past it.",
+            "PETG softens from 65 °C; dried in an oven, pattern inside: 110 °C at most, which is past it.",
         )
     ]
     assert found[0].remedy == "Take the pattern out before the mould is dried or baked."

@@ -190,8 +190,8 @@ def test_every_temperature_is_the_least_and_a_test_cup_comes_first(heat):
     reached = shown.temperature(20.0 + casting.layer_rise)
     deep = shown.length(casting.depth / casting.layers)
     assert cup.message == (
-        f"Resin cures faster as it warms, which is not calculated: a layer of {deep} reaches at least {reached}, and may go "
-        "well beyond."
+        f"Resin cures faster as it warms, which is not calculated: a layer of {deep} reaches at least {reached} and may go "
+        "well beyond that."
     )
     assert cup.remedy.startswith(
         f"First cure a test cup of the same mix, {deep} deep, outdoors, with a thermometer"

@@ -1,1 +1,1 @@
-"""The frame round a half pattern: sizes, boards, keys, formers, as solids and drawn."""
+"""The frame round a half pattern: sizes, boards, keys and formers, as solids and drawings."""

@@ -1,4 +1,4 @@
-"""What the mould frame says: sizes, keys, formers and the cut list of its boards."""
+"""The chapter on the mould frame: sizes, keys, formers and the cut list of its boards."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
 
     Args:
         job: The results.
-        frame: Of its pattern shop.
+        frame: The mould frame.
     """
     shown = job.shown
 
@@ -37,7 +37,7 @@ def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
     deep = " and ".join(dict.fromkeys(shown.length(depth) for depth in frame.depths))
     walls = f"both halves; walls {shown.length(frame.wall)}, floors {shown.length(frame.floor)}"
     high = shown.length(frame.key_height)
-    one_way = f"round, {high} high, one off the middle so that the halves go together one way"
+    one_way = f"round, {high} high, one off centre so that the halves fit only one way"
     keys = worded(f"{len(frame.keys)} of {{}}", shown.length(frame.key_diameter))
     yield Table(
         rows=[
@@ -61,8 +61,8 @@ def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
             only="report",
         )
         yield Words(
-            text="Ends stand between the sides. Screw it, do not glue it: it has to come away from the mould. Wax it and "
-            "seal its corners with clay.",
+            text="The ends stand between the sides. Screw the frame, do not glue it: it must come away from the mould. "
+            "Wax it and seal its corners with clay.",
             style="remarks",
             only="report",
         )
@@ -76,10 +76,10 @@ def _former(one: Former, shown: Shown) -> Line:
         "nose": "on the nose, which is up",
         "tail": "on the tail, which is up",
     }[one.rise]
-    remark = f"{shown.length(one.length)} long, {place}, {angle_words(taper)} of taper"
+    remark = f"{shown.length(one.length)} long, {place}, tapered {angle_words(taper)}"
     if one.beside:
         aside = max(abs(one.y), abs(one.z))
-        remark += f"; {shown.length(aside)} beside the axis, a gate cut from its foot"
+        remark += f"; {shown.length(aside)} beside the axis; cut a gate from its foot"
     else:
         remark += "; cut to sit on the pattern"
     ends = map(shown.length, (one.foot_diameter, one.top_diameter))
@@ -90,7 +90,7 @@ def frame_object(frame: MouldFrame) -> Json:
     """Mould frame, boards, keys and formers for plan.json.
 
     Args:
-        frame: Of the pattern shop.
+        frame: The frame.
     """
     return {
         **values_of(frame, "kind", "plane", "wall_m", "floor_m"),

@@ -1,9 +1,9 @@
-"""Formers of sprue, feeder and vents: which stand in the frame, where, how thick, and which way they rise.
+"""Formers for sprue, feeder and vents: which stand in the frame, where, how thick, and which way they rise.
 
 They rise as the metal does when the mould is poured: from the crown, from the starboard side of a bulb that lies on its
-side, or from the end that is up. The foot of a former that stands on the pattern goes down into it as far as the skin
-falls under it, and the pattern is taken off there, so that no flat of it hangs over the pattern and traps plaster. A
-feeder on end keeps the foot that the gating has: its mould parts upright, and no plaster is poured under it.
+side, or from the end that is up. The foot of a former on the pattern extends down to where the skin falls away under
+it, less the pattern itself, so that no flat overhangs the pattern and traps plaster. A feeder on end keeps the foot that
+the gating gives it: its mould parts upright, and no plaster is poured under it.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from bulbcast.pattern_shop.pieces.joints import Plane
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # The foundry is loaded where a plan has it.
+    # The foundry is loaded only where a plan has it.
     from bulbcast.foundry.gating.parts import Gating
     from bulbcast.foundry.mould.design import MouldDesign
 
@@ -32,31 +32,33 @@ _SMALLEST_SPRUE, _SMALLEST_VENT = 0.012, 0.003
 SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
 
 PRACTICE = "common practice, no source"
-_GATING = f"{PRACTICE}; the gating of a [mould] says more"
+_GATING = f"{PRACTICE}; the gating of a [mould] gives better figures"
 _FROM = "the gating"
 NONE_OPEN = "an open half is poured from above: no former stands on it"
-NONE_OTHERWISE = "the pattern parts otherwise than the mould of [mould]: set parting.plane, or mould.split"
+NONE_OTHERWISE = (
+    "the pattern parts in another plane than the mould of [mould]: set parting.plane or mould.split"
+)
 
 Kind = Literal["sprue", "feeder", "vent"]
 Rise = Literal["crown", "starboard", "nose", "tail"]
-"""From which side of the pattern a former rises: upwards, to starboard, forward, or aft, in bulb axes."""
+"""Direction in which a former rises from the pattern: upwards, to starboard, forward, or aft, in bulb axes."""
 
 
 @frozen
 class Former:
-    """A tapered peg that leaves a passage in the mould, drawn the way it rises.
+    """A tapered peg that leaves a passage in the mould and is drawn in the direction in which it rises.
 
     Attributes:
         kind: "sprue", "feeder" or "vent".
-        x: Of the middle of its foot, bulb axes. [m]
-        y: To starboard. [m]
-        z: Upwards. [m]
-        length: From its foot, where it meets the pattern or the parting, to the outside of the mould. A feeder's
+        x: Centre of its foot, bulb axes. [m]
+        y: The same, to starboard. [m]
+        z: The same, upwards. [m]
+        length: Length from its foot, where it meets the pattern or the parting, to the outside of the mould. A feeder's
             foot lies where its sides meet the skin, lower than the skin on its axis. [m]
-        foot_diameter: [m]
-        top_diameter: [m]
-        rise: Which way it goes from there.
-        beside: Whether it stands on the parting beside the pattern, a gate cut from its foot.
+        foot_diameter: Diameter at the foot. [m]
+        top_diameter: Diameter at the top. [m]
+        rise: Direction from the foot.
+        beside: Whether it stands on the parting beside the pattern, with a gate cut from its foot.
     """
 
     kind: Kind
@@ -72,15 +74,15 @@ class Former:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A way of the metal or the air as the gating sizes it.
+    """A passage for metal or air as sized by the gating.
 
     Attributes:
         kind: "sprue", "feeder" or "vent".
-        x: Of its axis, bulb axes. [m]
-        diameter: At its foot. [m]
-        taper: Of each side, upwards. [rad]
+        x: Place of its axis, bulb axes. [m]
+        diameter: Diameter at its foot. [m]
+        taper: Taper of each side, upwards. [rad]
         beside: Whether its foot stands on the parting beside the pattern.
-        foot: How far below the pattern's highest place a feeder's sides meet it. [m]
+        foot: How far below the pattern's highest point a feeder's sides meet it. [m]
     """
 
     kind: Kind
@@ -93,16 +95,16 @@ class Way:
 
 @frozen
 class FramedPattern:
-    """What a frame has to know of its pattern.
+    """What a frame needs to know about its pattern.
 
     Attributes:
         outline: Of the pattern.
-        plane: Where it parts; one that does not is bedded in to its middle, as if parted level.
-        volume: Of the pattern. [m3]
-        mass: Of the casting. [kg]
+        plane: Where it parts; a pattern that does not part is bedded in up to its middle, as if parted level.
+        volume: Volume of the pattern. [m3]
+        mass: Mass of the casting. [kg]
         above: How far core prints stand out above the crown. [m]
-        below: Likewise below the underside. [m]
-        print_span: Where a print takes the crown, from and to; None for nowhere. [m]
+        below: The same below the underside. [m]
+        print_span: Stretch of the crown that a print takes, from and to; None for none. [m]
     """
 
     outline: PatternOutline
@@ -122,7 +124,7 @@ def rise_of(mould: MouldDesign, plane: Plane) -> Rise | None:
         plane: Where the pattern parts.
 
     Returns:
-        None of an open half, and where the pattern parts otherwise than the mould.
+        The direction; None for an open half, and where the pattern parts in another plane than the mould.
     """
     if mould.kind != "closed" or (mould.split == "upper-lower") == (plane == "vertical"):
         return None
@@ -132,30 +134,30 @@ def rise_of(mould: MouldDesign, plane: Plane) -> Rise | None:
 
 
 def sprue_for(mass: float) -> float:
-    """Diameter of a sprue where it meets the pattern, until the gating says. [m]
+    """Diameter of a sprue where it meets the pattern, where no gating gives it. [m]
 
     Args:
-        mass: Of the casting. [kg]
+        mass: Mass of the casting. [kg]
     """
     return max(_SPRUE * math.cbrt(mass), _SMALLEST_SPRUE)
 
 
 def vent_for(mass: float) -> float:
-    """Diameter of a vent, until the gating says. [m]
+    """Diameter of a vent, where no gating gives it. [m]
 
     Args:
-        mass: Of the casting. [kg]
+        mass: Mass of the casting. [kg]
     """
     return max(_VENT * math.cbrt(mass), _SMALLEST_VENT)
 
 
 def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diameter: float) -> float:
-    """Where the sprue stands: over the largest section, or forward or aft of a core print that stands there.
+    """Where the sprue stands: over the largest section, or forward or aft of a core print there.
 
     Args:
         outline: Of the pattern.
-        taken: From where to where a core print takes the crown; None for nowhere. [m]
-        diameter: Of the sprue. [m]
+        taken: Stretch of the crown that a core print takes, from and to; None for none. [m]
+        diameter: Diameter of the sprue. [m]
     """
     wanted = outline.widest_at
     if taken is None or not taken[0] - diameter < wanted < taken[1] + diameter:
@@ -166,15 +168,15 @@ def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diam
 
 
 Settled = Callable[[str, float, str], float]
-"""A key of [frame]: its name, the value where the plan gives none, and the source of that."""
+"""A key of [frame]: its name, its default and the source of that."""
 
 
 def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
-    """A sprue and two vents by mass, until a gating says more.
+    """A sprue and two vents by mass, where no gating gives them.
 
     Args:
         pattern: In the frame.
-        settled: Takes the plan's own figures first.
+        settled: Looks for the plan's own figures first.
     """
     outline, mass = pattern.outline, pattern.mass
     says = f"15 to 25 mm on models, about 55 mm at 80 kg; {_GATING}"
@@ -195,7 +197,7 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
     Args:
         pattern: In the frame.
         gating: Of its closed mould.
-        settled: Takes the plan's own figures first.
+        settled: Looks for the plan's own figures first.
     """
     sprue, feeder, nose = gating.sprue, gating.feeder, pattern.outline.nose
     column: tuple[Way, ...] = ()
@@ -211,7 +213,7 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
     vent = settled("vent_diameter", gating.vents[0].diameter, _FROM)
     opens = math.atan(0.5 * (sprue.top_diameter - sprue.foot_diameter) / sprue.height)
     return (
-        # A mould parted level takes the metal at its parting, beside the bulb; one parted upright from its top.
+        # A mould parted level takes the metal at its parting, beside the bulb; one parted upright takes it at its top.
         Way("sprue", at, across, opens, beside=gating.cavity.level_parting),
         *column,
         *(Way("vent", one.at + nose, vent, VENT_TAPER) for one in gating.vents),
@@ -219,13 +221,13 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
 
 
 def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Former:
-    """The former of one way.
+    """The former of one passage.
 
     Args:
-        way: As the gating has it.
+        way: The passage as sized by the gating.
         outline: Of the pattern.
-        rise: Which way it goes.
-        top: Level of the outside of the mould, from the bulb's axes the way it rises. [m]
+        rise: Direction in which it rises.
+        top: Level of the outside of the mould, in bulb axes, in the direction of rise. [m]
     """
     wide, high = outline.halves(way.x)
     up, aside = (wide, high) if rise == "starboard" else (high, wide)
@@ -235,13 +237,13 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
         place[0] = -foot if rise == "nose" else foot
     else:
         most = float((outline.half_width if rise == "starboard" else outline.half_height).max())
-        # A feeder's sides meet the skin lower down: there it is as wide as the gating has it.
+        # A feeder's sides meet the skin lower down: there it is as wide as the gating makes it.
         foot = 0.0 if way.beside else most - way.foot if way.kind == "feeder" else up
         axis, other = (1, 2) if rise == "starboard" else (2, 1)
         place[axis] = foot
         if way.beside:
-            # Half a choke is left between its foot and the pattern, for a gate to be cut there: to starboard, or on the
-            # side of the underside, clear of the pocket.
+            # Half a choke is left between its foot and the pattern, so that a gate can be cut there: to starboard, or on
+            # the underside, clear of the pocket.
             place[other] = (1.0 if rise == "crown" else -1.0) * (aside + way.diameter)
     return Former(
         kind=way.kind,
@@ -257,10 +259,10 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
 
 
 def sunk(one: Former, outline: PatternOutline) -> float:
-    """How far below a former's foot the pattern's skin falls within its round: none beside the pattern. [m]
+    """How far the pattern's skin falls below a former's foot within its circle; zero beside the pattern. [m]
 
     Args:
-        one: Of the pattern's frame.
+        one: The former.
         outline: Of the pattern.
     """
     radius = 0.5 * one.foot_diameter
@@ -285,7 +287,7 @@ def sunk(one: Former, outline: PatternOutline) -> float:
 
 
 def _vent_place(outline: PatternOutline, diameter: float, *, aft: bool) -> float:
-    """As near to nose or tail as the crown is as high as a vent is wide, a twelfth of the length at least."""
+    """As near to nose or tail as the crown is at least a vent's width high, and at least a twelfth of the length away."""
     tall = outline.x[outline.half_height >= diameter]
     twelfth = outline.length / 12.0
     if not len(tall):

@@ -1,6 +1,6 @@
 """The frame round a half pattern while its half of the mould is made: sizes, boards, keys, formers.
 
-In the frame's own directions: along the bulb's axis, across it in the parting plane, and deep along the pull. Which way
+The frame's own directions: along the bulb's axis, across it in the parting plane, and depth along the pull. Which way
 the formers rise follows from how the mould is poured (`formers.py`).
 """
 
@@ -32,7 +32,7 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # The foundry is loaded where a plan has it.
+    # The foundry is loaded only where a plan has it.
     from bulbcast.foundry.gating.parts import Gating
     from bulbcast.foundry.mould.design import MouldDesign
 
@@ -52,9 +52,9 @@ class Board:
     Attributes:
         name: What they are for.
         count: How many. [-]
-        length: [m]
-        width: [m]
-        thickness: [m]
+        length: Length. [m]
+        width: Width. [m]
+        thickness: Thickness. [m]
     """
 
     name: str
@@ -71,19 +71,19 @@ class MouldFrame:
     Attributes:
         kind: "boards" or "printed".
         plane: Where mould and pattern part.
-        wall: Of mould material round the pattern. [m]
-        floor: Above and below it, along the pull. [m]
-        along: Inside, from x to x, bulb axes. [m]
-        across: Inside, in the parting plane, from and to. [m]
-        depths: Inside, of the first half and of the second. [m]
+        wall: Thickness of mould material round the pattern. [m]
+        floor: Thickness above and below it, along the pull. [m]
+        along: Inside length, from x to x, bulb axes. [m]
+        across: Inside width in the parting plane, from and to. [m]
+        depths: Inside depths of the first and the second half. [m]
         board: Thickness of boards or of the printed ring. [m]
         boards: Cut list; empty for a printed frame.
-        key_diameter: [m]
-        key_height: [m]
-        keys: Middle of each key in the parting plane: along, across. [m]
-        formers: Sprue first, then a feeder where the gating sets one, then vents from the nose; none for a mould
-            whose ways do not rise from the crown.
-        mould_volume: Of both halves of the mould together, pattern and formers taken off. [m3]
+        key_diameter: Diameter of a key. [m]
+        key_height: Height of a key. [m]
+        keys: Centre of each key in the parting plane: along, across. [m]
+        formers: Sprue first, then a feeder where the gating has one, then vents from the nose; none for a mould whose
+            passages do not rise from the crown.
+        mould_volume: Volume of both halves of the mould together, less pattern and formers. [m3]
     """
 
     kind: Literal["boards", "printed"]
@@ -103,21 +103,21 @@ class MouldFrame:
 
     @property
     def inside(self) -> tuple[float, float]:
-        """Length and width inside. [m]"""
+        """Inside length and width. [m]"""
         return self.along[1] - self.along[0], self.across[1] - self.across[0]
 
     @property
     def outside(self) -> tuple[float, float]:
-        """Length and width outside. [m]"""
+        """Outside length and width. [m]"""
         length, width = self.inside
         return length + 2.0 * self.board, width + 2.0 * self.board
 
 
 def wall_for(mass: float) -> float:
-    """Mould material round the pattern: 30 mm on models, 75 mm from 40 kg up. [m]
+    """Thickness of the mould round the pattern: 30 mm on models, 75 mm from 40 kg up. [m]
 
     Args:
-        mass: Of the casting. [kg]
+        mass: Mass of the casting. [kg]
     """
     return WALL_SMALL_CRAFT if mass >= SMALL_CRAFT_FROM else WALL_MODEL
 
@@ -126,8 +126,8 @@ def board_for(length: float, *, printed: bool) -> float:
     """Thickness of a frame: boards of 12 mm, 18 mm from 0.5 m up; a printed ring of 4 mm, 6 mm from 0.2 m up.
 
     Args:
-        length: Inside. [m]
-        printed: Or of boards.
+        length: Inside length. [m]
+        printed: Whether it is printed, not made of boards.
     """
     if printed:
         return 0.006 if length >= 0.2 else 0.004
@@ -135,7 +135,7 @@ def board_for(length: float, *, printed: bool) -> float:
 
 
 class _Settled:
-    """The keys of a section: what the plan gives, or else a value that is noted with its source."""
+    """The keys of a section: what the plan gives, or else a default that is recorded with its source."""
 
     def __init__(self, section: FrameSection, shown: Shown) -> None:
         self.section, self.shown = section, shown
@@ -162,13 +162,13 @@ def frame_of(
 
     Args:
         section: [frame] of the plan.
-        pattern: That stands in it.
+        pattern: The pattern in it.
         shown: The builder's units.
-        mould: Where the plan gives one: walls, floor and cover are its margins.
-        gating: Of that mould: sprue, feeder and vents are its.
+        mould: The mould, where the plan gives one: its walls, floor and cover are the margins.
+        gating: The gating of that mould, which gives sprue, feeder and vents.
 
     Returns:
-        The frame, places in bulb axes, and the defaults that were settled on the way.
+        The frame, places in bulb axes, and the defaults that were chosen.
     """
     settled, outline, plane = _Settled(section, shown), pattern.outline, pattern.plane
     rise = None if mould is None else rise_of(mould, plane)
@@ -181,7 +181,7 @@ def frame_of(
     else:
         margins = mould.margins
         wall = settled("wall", margins.sides, _MOULD)
-        # Along the pull lie the mould's floor and cover, or its sides where it is parted upright in use.
+        # The mould's floor and cover lie along the pull, or its sides where it is parted upright in use.
         floor = settled("floor", margins.below if in_pull else margins.sides, _MOULD)
         if rise is not None:
             own = section.floor if in_pull else section.wall
@@ -221,7 +221,7 @@ def frame_of(
         keys=(
             (two, across[0] + edge),
             (two, across[1] - edge),
-            # Off the middle, so that the halves go together one way only.
+            # Off centre, so that the halves fit only one way.
             (single, across[1] - edge - 0.25 * (width - wall)),
         ),
         formers=formers,
@@ -239,7 +239,7 @@ class _Inside:
     depths: tuple[float, float]
 
     def top(self, rise: Rise, plane: Plane) -> float:
-        """Level of the outside of the mould, the way the metal rises. [m]"""
+        """Level of the outside of the mould in the direction in which the metal rises. [m]"""
         if rise in ("nose", "tail"):
             return -self.along[0] if rise == "nose" else self.along[1]
         return self.depths[0] if rise == ("starboard" if plane == "vertical" else "crown") else self.across[1]
@@ -248,7 +248,7 @@ class _Inside:
 def _inside(
     pattern: FramedPattern, wall: float, floor: float, rise: Rise | None, room: tuple[float, float] | None
 ) -> _Inside:
-    """Walls and floors round the pattern; below and above it as the metal rises, `room` where the mould says so."""
+    """Walls and floors round the pattern; below and above it, as the metal rises, `room` where the mould gives it."""
     outline = pattern.outline
     wide, high = float(outline.half_width.max()), float(outline.half_height.max())
     side, pull = (wall, floor) if pattern.plane != "vertical" else (floor, wall)
@@ -267,7 +267,8 @@ def _inside(
 
 
 def _passage(one: Former, outline: PatternOutline) -> float:
-    """What a former takes of the mould; what of a feeder's foot lies in the pattern is the pattern's already. [m3]"""
+    """Volume that a former takes from the mould; the part of a feeder's foot inside the pattern belongs to the pattern
+    already. [m3]"""
     length = one.length
     if one.kind == "feeder" and one.rise in ("crown", "starboard"):
         skin = outline.halves(one.x)[0 if one.rise == "starboard" else 1]
@@ -281,7 +282,7 @@ def _passage(one: Former, outline: PatternOutline) -> float:
 
 
 def _boards(length: float, width: float, depths: tuple[float, float], thick: float) -> tuple[Board, ...]:
-    """Ends stand between the sides; the moulding board reaches past them all round."""
+    """The ends stand between the sides; the moulding board extends beyond them all round."""
     names = ("first half", "second half") if abs(depths[0] - depths[1]) > 1e-9 else ("each half",)
     count, past = 4 // len(names), 2.0 * (thick + _LEDGE)
     rows = []

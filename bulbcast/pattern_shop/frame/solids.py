@@ -1,4 +1,4 @@
-"""Solids that a mould is made with: a printed frame, key buttons, formers of sprue and vents, core boxes."""
+"""Solids for making a mould: a printed frame, key buttons, formers for sprue and vents, core boxes."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
 _CAP_RINGS = 24
-# Core boxes are open where the print ends; so much is cut off there to be sure of it. [m]
+# Core boxes are open where the print ends; this much extra is cut off there to make sure. [m]
 _OPEN = 1e-4
 
 
 def _rectangle(low: Array, high: Array, level: float, deep: int) -> Array:
-    """Four corners square to axis `deep`, counter-clockwise seen from its far end. [m]"""
+    """Four corners at right angles to axis `deep`, counter-clockwise seen from its far end. [m]"""
     first, second = (deep + 1) % 3, (deep + 2) % 3
     corners = np.zeros((4, 3))
     corners[:, deep] = level
@@ -35,13 +35,13 @@ def block(low: Array, high: Array) -> KernelSolid:
 
 
 def frame_ring(frame: MouldFrame, number: int, *, draft: float, offset: float) -> KernelSolid:
-    """One half of a printed frame, its inside a little wider at the parting.
+    """One half of a printed frame, slightly wider inside at the parting.
 
     Args:
         frame: The frame.
-        number: 0 for the half on the plane's own side, 1 for the other.
-        draft: Of the inside. [rad]
-        offset: Of the plane from the axis. [m]
+        number: 0 for the half on the normal's side of the plane, 1 for the other.
+        draft: Draft of the inside. [rad]
+        offset: Distance of the plane from the axis. [m]
     """
     depth, board = frame.depths[number], frame.board
     deep, side = (1, 2) if frame.plane == "vertical" else (2, 1)
@@ -65,11 +65,11 @@ def frame_ring(frame: MouldFrame, number: int, *, draft: float, offset: float) -
 
 
 def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
-    """A round key button, a cap of a sphere that stands on the moulding board in the place of the first key.
+    """A round key button: a spherical cap that stands on the moulding board at the first key's place.
 
     Args:
         frame: The frame.
-        offset: Of the plane from the axis. [m]
+        offset: Distance of the plane from the axis. [m]
     """
     at, diameter, height = frame.keys[0], frame.key_diameter, frame.key_height
     radius = (0.25 * diameter**2 + height**2) / (2.0 * height)
@@ -82,12 +82,12 @@ def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
 
 
 def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelSolid:
-    """A tapered former of a sprue, a feeder or a vent; a half-round one where it lies in the parting plane.
+    """A tapered former for a sprue, a feeder or a vent; half-round where it lies in the parting plane.
 
     Args:
         one: The former.
         plane: Where mould and pattern part.
-        offset: Of the plane from the axis. [m]
+        offset: Distance of the plane from the axis. [m]
         sunk: How far its foot goes down straight into the pattern, which is then taken off it. [m]
     """
     foot, top = 0.5 * one.foot_diameter, 0.5 * one.top_diameter
@@ -110,10 +110,10 @@ def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelS
 
 
 def core_solid(core: Core, body: KernelSolid) -> KernelSolid:
-    """A core as it is made: what it keeps open in the casting, and its print.
+    """A core as it is made: the part that forms the cavity, and its print.
 
     Args:
-        core: Of the pattern.
+        core: The core.
         body: The pattern without cavities.
     """
     inside = core.cavity.common(body)
@@ -123,14 +123,14 @@ def core_solid(core: Core, body: KernelSolid) -> KernelSolid:
 def core_box(
     core: KernelSolid, *, wall: float, pin: float, open_above: bool, chamfer: float
 ) -> tuple[KernelSolid, KernelSolid]:
-    """A core box in two halves that meet on the centreplane, open where the print ends.
+    """A core box in two halves that meet on the centreplane, open at the end of the print.
 
     Args:
         core: The core.
-        wall: Round it. [m]
-        pin: Diameter of the holes for two dowels that bring the halves together. [m]
-        open_above: Whether the print ends above, or below.
-        chamfer: How far the print's end slopes off, which is cut away. [m]
+        wall: Thickness round it. [m]
+        pin: Diameter of the holes for two dowels that locate the halves. [m]
+        open_above: Whether the print ends above; below otherwise.
+        chamfer: Length of the print's sloping end, which is cut away. [m]
 
     Returns:
         The starboard half and the port half.

@@ -14,11 +14,11 @@ from bulbcast.quantities import Shown
 
 _ROUND = 48
 _KEYS = {"sprue": ("frame.sprue_diameter", "frame.sprue_at"), "vent": ("frame.vent_diameter", "")}
-"""Of what stands in the frame: the keys of its diameter and of its place."""
+"""For each former: the plan keys of its diameter and its place."""
 
 
 def frame_view(job: ShopResults) -> View | None:
-    """The frame from the side that the pattern parts on; None where the plan asks for none.
+    """The frame seen square to the parting plane; None where the plan asks for none.
 
     Args:
         job: With its pattern shop.
@@ -53,7 +53,7 @@ def frame_view(job: ShopResults) -> View | None:
     layout.horizontal(near, far, wide, start=outside.bottom - below, outwards=-1)
     layout.vertical(far, top, high, start=outside.right + beside, outwards=1)
     words = "side" if frame.plane == "vertical" else "plan"
-    return layout.view("frame", f"The mould frame and the pattern in it, {words} view on the parting plane")
+    return layout.view("frame", f"The mould frame with the pattern in it, {words} view of the parting plane")
 
 
 def _pattern(shop: PatternShop) -> Contour:
@@ -65,7 +65,7 @@ def _pattern(shop: PatternShop) -> Contour:
 
 
 def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
-    """Sprue and vents: rings where they rise from the page, tapers where they lie in it."""
+    """Sprue and vents: rings where they rise out of the page, tapers where they lie in it."""
     labels = []
     for one in frame.formers:
         x, y = MM * one.x, MM * (one.z if frame.plane == "vertical" else one.y)

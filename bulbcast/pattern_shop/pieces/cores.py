@@ -1,11 +1,11 @@
-"""What cuts mean to a pattern: its cores with their prints, the stretches that joints keep off, its thin places.
+"""What cuts mean for a pattern: cores with their prints, the stretches that joints avoid, thin places.
 
-A core print is what stands out of a pattern where a core is to rest in the mould, with draft for the pull. Bulb axes,
-before the pattern's scale. A pocket's print is the pocket run on upwards, and downwards too where the fin's blade goes
-right through; a screw's is its recess run on downwards, a stud's the stud itself above the crown.
+A core print is a projection of the pattern where a core will rest in the mould, with draft for the pull. Bulb axes,
+before the pattern's scale. A pocket's print is the pocket extended upwards, and downwards too where the fin's blade goes
+right through; a screw's is its recess extended downwards, a stud's the stud itself above the crown.
 
-Prints, not cavities. `pattern.stl` has its cored cavities, as the contract says; its pieces have them filled
-and bear core prints instead, since no cavity draws. The ledger has a line for each.
+`pattern.stl` has its cored cavities, as the contract says; in its pieces they are filled and core prints take their
+place, since no cavity draws. The ledger has a line for each.
 """
 
 from __future__ import annotations
@@ -32,14 +32,14 @@ from bulbcast.solids.quadrature import Array
 
 @dataclass(frozen=True, slots=True)
 class CorePlan:
-    """One core, or a stud that stands in the mould like one: what it keeps open, and how far its prints stand out.
+    """One core, or a stud that stands in the mould like one: the cavity it forms, and how far its prints stand out.
 
     Attributes:
         name: "pocket", "screw 1", "stud 1".
-        kind: Which of them.
-        index: Of the screw or stud, from zero.
+        kind: Kind of core.
+        index: Index of the screw or stud, from zero.
         above: Length of its print above the crown; None where it has none there. [m]
-        below: Likewise below the underside. [m]
+        below: The same below the underside. [m]
     """
 
     name: str
@@ -65,7 +65,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
         bulb: The sized bulb.
         cast: Says which cuts are cored.
         pattern: Says the scale.
-        asked: Length of prints as the plan gives it; None for a usual one. [m]
+        asked: Length of prints given in the plan; None for the usual one. [m]
     """
     scale, depth = pattern.scale, bulb.pocket_depth
 
@@ -74,7 +74,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
 
     found = []
     if cast.cored.pocket and depth > 0.0:
-        # A blade's core that goes right through rests at both ends: a quarter of its depth does at each.
+        # The core of a blade that goes right through rests at both ends: a quarter of its depth is enough at each.
         one = length(0.25 * depth if bulb.through else depth)
         found.append(CorePlan("pocket", "pocket", 0, above=one, below=one if bulb.through else None))
     for index, (is_cored, space) in enumerate(zip(cast.cored.screws, bulb.cuts.screws, strict=True)):
@@ -88,7 +88,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
 
 
 def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan, ...]:
-    """Stretches of the axis that pocket, screws, studs and cross pins take, at the pattern's size.
+    """Stretches of the axis occupied by pocket, screws, studs and cross pins, at the pattern's scale.
 
     Args:
         bulb: The sized bulb.
@@ -122,9 +122,9 @@ def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan
     return tuple(spans)
 
 
-# A print begins a little inside the body, so that the two are one solid.
+# A print starts slightly inside the body, so that the two form one solid.
 _SUNK = 0.3
-# A stud that stands out by less than this bears no print. [m]
+# A stud that stands out by less than this has no print. [m]
 _STANDS_OUT = 0.001
 
 
@@ -134,11 +134,11 @@ class PrintMaking:
 
     Attributes:
         bulb: The sized bulb.
-        layer: Of the pattern outside the lead body. [m]
-        draft: 0 for straight prints. [rad]
-        sideways: Whether the half pattern is pulled to the side (the ends are then roofs) or up and down (the
-            sides close in; a thin trailing edge by less, so that it keeps some body).
-        chord_error: [m]
+        layer: Thickness of the pattern outside the lead body. [m]
+        draft: Draft of the prints; 0 for straight ones. [rad]
+        sideways: Whether the half pattern is pulled to the side (the ends then slope like roofs) or up and down (the
+            sides then taper; a thin trailing edge tapers less, so that it keeps some thickness).
+        chord_error: Chord error of the facets. [m]
     """
 
     bulb: HungBulb
@@ -152,7 +152,7 @@ def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
     """The pocket's core print.
 
     Args:
-        how: It is made.
+        how: How it is made.
         above: Its length above the crown. [m]
         below: Its length below the underside, where the pocket goes right through; None where it does not. [m]
 
@@ -168,19 +168,19 @@ def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
     crown = 0.5 * body.height + how.layer
     low, high = through(body, axis, pocket.leading_edge_x + x, y)
     inside = low <= high
-    # Draft begins at the lowest point of the mouth, and not below the floor; below likewise.
+    # Draft starts at the lowest point of the mouth and not below the floor; the same at the lower end.
     mouth = max(float(np.min(np.where(inside, high, crown))) - how.layer, axis.floor)
     middle = 0.5 * (float(x.min()) + float(x.max()))
 
     def ring(z: Array, taper: float = 0.0) -> Array:
         close = max(1.0 - 2.0 * taper / float(np.ptp(x)), 0.2)
         place = middle + close * (x - middle) + pocket.leading_edge_x
-        # Sides come in by the whole taper where they are thick enough, and to a third where not.
+        # The sides taper fully where they are thick enough, and down to a third of the thickness where not.
         half = np.maximum(np.abs(y) - taper, np.abs(y) / 3.0)
         return np.stack([place - axis.shift * (z - axis.floor), np.sign(y) * half, z], axis=1)
 
     def end(level: float, away: float, start: float) -> tuple[list[Array], Array]:
-        """Rings of one end outwards from the mouth, and the middle of its fan."""
+        """Rings of points of one end, outwards from the mouth, and the centre point of its end face."""
         tangent = math.tan(how.draft)
         tip = np.array([middle + pocket.leading_edge_x - axis.shift * (level - axis.floor), 0.0, level])
         if how.sideways:
@@ -201,9 +201,9 @@ def screw_print(how: PrintMaking, index: int, length: float) -> Mesh | None:
     """The core print of a screw's recess, from inside the recess to below the underside.
 
     Args:
-        how: It is made.
-        index: Of the screw.
-        length: Below the underside. [m]
+        how: How it is made.
+        index: Index of the screw.
+        length: Length below the underside. [m]
 
     Returns:
         A closed mesh [m]; None where the screw misses the lead.
@@ -222,12 +222,12 @@ def screw_print(how: PrintMaking, index: int, length: float) -> Mesh | None:
 
 
 def stud_stands_out(bulb: HungBulb, index: int, layer: float) -> float:
-    """How far a stud stands out of the crown, zero where it hardly does or not at all. [m]
+    """How far a stud stands out of the crown; zero where hardly or not at all. [m]
 
     Args:
         bulb: The sized bulb.
-        index: Of the stud.
-        layer: Of the pattern outside the body. [m]
+        index: Index of the stud.
+        layer: Thickness of the pattern outside the body. [m]
     """
     top = bulb.axis.floor + bulb.stud_cuts[index].above * math.cos(bulb.axis.rake)
     out = top - 0.5 * bulb.body.height - layer
@@ -235,11 +235,11 @@ def stud_stands_out(bulb: HungBulb, index: int, layer: float) -> float:
 
 
 def stud_print(how: PrintMaking, index: int) -> Mesh | None:
-    """What holds a stud in the mould: the stud's own part above the crown.
+    """The print of a stud: its own part above the crown.
 
     Args:
-        how: It is made.
-        index: Of the stud.
+        how: How it is made.
+        index: Index of the stud.
 
     Returns:
         A closed mesh [m]; None where it does not stand out.
@@ -256,7 +256,7 @@ def stud_print(how: PrintMaking, index: int) -> Mesh | None:
 
 
 def _rim(how: PrintMaking, at_x: float, radius: float) -> tuple[Array, Array, NDArray[np.bool_], Array]:
-    """Where the lead begins and ends along the rim of a rod, where it meets it at all, and the rim itself. [m]"""
+    """Where the lead begins and ends along the lines of a rod's surface, which of them meet it, and the rim itself. [m]"""
     axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
     angle = 2.0 * math.pi * np.arange(count) / count
     a, b = radius * np.cos(angle), radius * np.sin(angle)
@@ -265,7 +265,7 @@ def _rim(how: PrintMaking, at_x: float, radius: float) -> tuple[Array, Array, ND
 
 
 def _rod(how: PrintMaking, at_x: float, radius: float, *, inner: float, rim: float, end: float) -> Mesh:
-    """A rod along the fin's axis from inside the body, past the rim of its hole, to its end outside. [m]"""
+    """A rod along the fin's axis, from inside the body past the rim of its hole to its end outside. [m]"""
     axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
     angle = 2.0 * math.pi * np.arange(count) / count
     a, b = (radius * equal_area_factor(count) * side(angle) for side in (np.cos, np.sin))

@@ -1,7 +1,7 @@
-"""A pattern cut into the pieces that are made: cavities filled, prints set on, halves, holes, joints.
+"""A pattern cut into its pieces: cavities filled, prints added, then halves, holes and joints.
 
-Works on the kernel's solids and keeps a ledger: each step's volume as far as it can be known without looking
-at the pieces, so that their sum can be held against it.
+Works on the kernel's solids and keeps a ledger of each step's volume, known without measuring the pieces, so that their
+sum can be checked against it.
 """
 
 from __future__ import annotations
@@ -23,27 +23,27 @@ NORMALS: dict[str, tuple[float, float, float]] = {
     "horizontal": (0.0, 0.0, 1.0),
     "vertical": (0.0, 1.0, 0.0),
 }
-"""Of the parting planes: the pull of the first half."""
+"""For each parting plane, the pull of the first half."""
 
 HALVES: dict[str, tuple[str, ...]] = {
     "horizontal": ("upper", "lower"),
     "vertical": ("starboard", "port"),
     "none": ("",),
 }
-"""Names of the halves: that on the normal's side first."""
+"""Names of the halves, the one on the normal's side first."""
 
 _AXES = {"x": 0, "y": 1, "z": 2}
-# A key is sunk into its half by this share of its height, so that the two are one solid.
+# A key is sunk into its half by this fraction of its height, so that the two form one solid.
 _SUNK = 0.25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Core:
-    """One cored cavity and the print of its core, at the pattern's size.
+    """One cored cavity and the print of its core, at the pattern's scale.
 
     Attributes:
-        name: What it is.
-        cavity: What the core keeps open.
+        name: Name of the cavity.
+        cavity: The cavity that the core forms.
         straight: Its print without draft; None for a core without one.
         drafted: Its print as made.
     """
@@ -59,14 +59,14 @@ class PieceSolid:
     """One piece of a pattern.
 
     Attributes:
-        name: Such as "upper", or "upper-2" where there are several, counted from the nose.
+        name: "upper", for example, or "upper-2" where there are several, counted from the nose.
         half: "upper", "lower", "port", "starboard" or "" where the pattern does not part.
-        number: From the nose, 1 the first. [-]
-        solid: The kernel's.
-        mesh: As it is written. [m]
-        volume: Before rounding to the file's precision. [m3]
-        centroid: Shape (3,). [m]
-        area: Of its whole surface. [m2]
+        number: Counted from the nose, starting at 1. [-]
+        solid: The kernel's solid.
+        mesh: The mesh as written. [m]
+        volume: Volume before rounding to the file's precision. [m3]
+        centroid: Centre of volume, shape (3,). [m]
+        area: Area of its whole surface. [m2]
     """
 
     name: str
@@ -84,10 +84,10 @@ class PatternPieces:
     """A pattern in pieces.
 
     Attributes:
-        pieces: Half by half, from the nose.
-        halves: What is drawn from the mould, before holes and joints, in the order of `HALVES`.
+        pieces: The pieces half by half, from the nose.
+        halves: The halves drawn from the mould, before holes and joints, in the order of `HALVES`.
         whole: The pattern with its prints, unparted.
-        lines: Names and volumes that lead from pattern.stl to the sum of the pieces. [m3]
+        lines: The ledger's names and volumes, from pattern.stl to the sum of the pieces. [m3]
     """
 
     pieces: tuple[PieceSolid, ...]
@@ -97,19 +97,19 @@ class PatternPieces:
 
 
 def pin_cutter(at: tuple[float, float, float], along: str, radii: Array, levels: Array) -> KernelSolid:
-    """A turned peg or hole along an axis through a point, of the round one's own volume.
+    """A turned peg or hole along an axis through a point, with the exact volume of a round one.
 
     Args:
-        at: Middle of its mouth. [m]
+        at: Centre of its mouth. [m]
         along: "x", "y" or "z".
-        radii: At each level. [m]
-        levels: From the mouth along the axis, rising. [m]
+        radii: Radius at each level. [m]
+        levels: Distances from the mouth along the axis, rising. [m]
     """
     count = hoop_count(float(np.max(radii)), 2e-5)
     angle = 2.0 * math.pi * np.arange(count) / count
     factor = equal_area_factor(count)
     axis = _AXES[along]
-    # Counter-clockwise seen from the axis's far end: (y, z), (z, x) or (x, y).
+    # Counter-clockwise seen from the far end of the axis: (y, z), (z, x) or (x, y).
     first, second = (axis + 1) % 3, (axis + 2) % 3
     rings = []
     for radius, level in zip(radii, levels, strict=True):
@@ -125,15 +125,15 @@ def pattern_pieces(body: KernelSolid, cores: Sequence[Core], shop: PatternShop) 
     """Cut a pattern into its pieces.
 
     Args:
-        body: The pattern without its cored cavities, at its size.
+        body: The pattern without its cored cavities, at its own scale.
         cores: Cored cavities with the prints of their cores.
-        shop: Its parting, dowels and joints.
+        shop: Plan with its parting, dowels and joints.
 
     Returns:
         The pieces with their ledger.
 
     Raises:
-        ArithmeticError: The kernel refuses a solid.
+        ArithmeticError: The kernel rejects a solid.
     """
     whole, lines = _with_prints(body, cores)
     halves = (whole,) if shop.plane == "none" else whole.parted(NORMALS[shop.plane], shop.offset)
@@ -159,7 +159,7 @@ def pattern_pieces(body: KernelSolid, cores: Sequence[Core], shop: PatternShop) 
         parts.append(rest)
         for number, part in enumerate(parts, start=1):
             if part.is_empty:
-                continue  # the plane lies so far off the axis that this half does not reach here
+                continue  # the plane is so far off the axis that this half does not extend this far
             mesh, volume, centroid = part.as_written()
             words = [word for word in (name, str(number) if len(parts) > 1 else "") if word]
             pieces.append(
@@ -183,7 +183,7 @@ def _with_prints(body: KernelSolid, cores: Sequence[Core]) -> tuple[KernelSolid,
     before = body
     for core in cores:
         after = before.less(core.cavity)
-        lines.append((f"{core.name}: filled, its core makes the cavity", before.volume - after.volume))
+        lines.append((f"{core.name}: filled, since its core forms the cavity", before.volume - after.volume))
         before = after
     whole = body
     straights = 0.0
@@ -199,13 +199,13 @@ def _with_prints(body: KernelSolid, cores: Sequence[Core]) -> tuple[KernelSolid,
 
 
 def _hole(pin: Dowel) -> KernelSolid:
-    """What a dowel takes on both sides of its face."""
+    """The hole of a dowel on both sides of its face."""
     radii = np.array([0.5 * pin.hole, 0.5 * pin.hole])
     return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, pin.depth]))
 
 
 def _socket(pin: Dowel) -> KernelSolid:
-    """What a key's socket takes, from its end up to the face, and on above it where nothing is."""
+    """The cutter for a key's socket, from its end up to the face and beyond it into empty space."""
     depth, tip = pin.socket_depth, pin.socket_tip
     slope = (pin.hole - tip) / depth
     radii = 0.5 * np.array([tip, pin.hole, pin.hole + slope * depth])

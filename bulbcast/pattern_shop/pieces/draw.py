@@ -1,10 +1,10 @@
 """Whether a pattern draws from its mould: the angle of every facet against the pull.
 
-Draft of a facet is the angle between it and the pull, above zero where it leaves the mould as it is pulled,
-below zero where it is caught: an undercut.
+The draft of a facet is the angle between it and the pull: positive where it comes free of the mould as it is pulled,
+negative where it is caught, an undercut.
 
 A round section's draft is zero where it parts. What counts is the height over which a face has less draft than
-wanted: 5 mm, or 5 % of the half's depth.
+required: 5 mm, or 5 % of the half's depth.
 """
 
 from __future__ import annotations
@@ -18,27 +18,27 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
-# A facet leaning back by less than this stands upright as far as a shop can tell, and rounding makes it. [rad]
+# A facet leaning back by less than this is upright for all practical purposes: rounding causes it. [rad]
 UPRIGHT = math.radians(0.05)
-# Facets smaller than this are slivers along the cuts, whose direction says nothing. [m2]
+# Facets smaller than this are slivers along the cuts, whose direction means nothing. [m2]
 _SLIVER = 1e-11
-# Facets whose drafts differ by less draw alike, corners nearer than this are one. [rad], [m]
+# Facets whose drafts differ by less than this count as equal, and corners closer than this as one. [rad], [m]
 _ALIKE, _SAME_PLACE = 1e-6, 1e-7
 
 
 @frozen
 class Draw:
-    """What the facets of one solid say to one pull.
+    """How the facets of one solid draw along one pull.
 
     Attributes:
-        area: Of the facets that touch the mould. [m2]
-        undercut_area: Of those that lean back under it. [m2]
-        undercut_at: Middle of the worst of them; None where there is none. [m]
-        undercut_angle: How far the worst leans back; 0 where none does. [rad]
+        area: Area of the facets that touch the mould. [m2]
+        undercut_area: Area of those that lean back under it. [m2]
+        undercut_at: Centre of the worst of them; None where there is none. [m]
+        undercut_angle: Angle by which the worst leans back; 0 where none does. [rad]
         smallest: Smallest draft, undercut facets not counted. [rad]
-        smallest_at: Where. [m]
-        low_area: Of facets with less draft than required. [m2]
-        low_height: Along the pull, of the highest patch of such facets. [m]
+        smallest_at: Place of the smallest draft. [m]
+        low_area: Area of the facets with less draft than required. [m2]
+        low_height: Height along the pull of the tallest patch of such facets. [m]
         low_at: Highest point of that patch; None where there is none. [m]
     """
 
@@ -54,12 +54,12 @@ class Draw:
 
 
 def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
-    """Draft, area and middle of every facet.
+    """Draft, area and centre of every facet.
 
     Args:
-        mesh: Closed. [m]
-        pull: Unit vector in which the solid leaves the mould's half, seen from the solid's parting outwards: the
-            mould goes this way, the pattern the other. [-]
+        mesh: A closed mesh. [m]
+        pull: Unit vector from the solid's parting outwards: the mould's half is pulled this way, the pattern the other.
+            [-]
 
     Returns:
         Draft, shape (n,) [rad], area, shape (n,) [m2], middle, shape (n, 3) [m].
@@ -72,13 +72,13 @@ def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
 
 
 def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) -> Draw:
-    """The draw of a solid in one direction.
+    """How a solid draws in one direction.
 
     Args:
-        mesh: Closed. [m]
+        mesh: A closed mesh. [m]
         pull: Unit vector; see `drafts`. [-]
-        wanted: Least draft. [rad]
-        flat_at: Level along the pull of the parting face, which touches no mould; None for a whole pattern. [m]
+        wanted: Least draft required. [rad]
+        flat_at: Level of the parting face along the pull, which touches no mould; None for a whole pattern. [m]
 
     Returns:
         What was found.
@@ -112,8 +112,8 @@ def _steepest(
 ) -> tuple[float, tuple[float, float, float]]:
     """The smallest draft among the chosen facets, and the foremost corner that has it.
 
-    The walls of a pocket or a hole draw alike all along, and where a kernel puts its facets in them is its own affair:
-    corners are compared with that forgotten, so that every kernel's solid has the same place.
+    The walls of a pocket or a hole have the same draft all along, wherever a kernel places facets in them: corners are
+    compared regardless of the facets, so that every kernel gives the same place.
     """
     if not chosen.any():
         chosen = np.ones_like(chosen)
@@ -130,13 +130,13 @@ def _point(at: Array) -> tuple[float, float, float]:
 def _highest_patch(
     mesh: Mesh, pull: Array, chosen: NDArray[np.bool_]
 ) -> tuple[float, tuple[float, float, float] | None]:
-    """Height along the pull and topmost point of the highest patch of joined facets among the chosen ones."""
+    """Height along the pull and topmost point of the tallest patch of connected facets among the chosen ones."""
     facets = mesh.triangles[chosen]
     if not len(facets):
         return 0.0, None
     used, index = np.unique(facets, return_inverse=True)
     facets = index.reshape(-1, 3)
-    # Every point takes the lowest number among its neighbours', over and over, with short cuts.
+    # Every point repeatedly takes the lowest label of its neighbours, with short cuts.
     label = np.arange(len(used))
     while True:
         least = label[facets].min(axis=1)

@@ -1,7 +1,7 @@
 """Where a pattern is cut across its axis so that its pieces fit a printer: clear of cuts, not at the tail.
 
-Joints keep off all cuts, also those made later in the lead, by up to two pieces more than the bed needs; then
-they strike a cut, which is reported.
+Joints avoid all cuts, also those made later in the lead, at the cost of up to two pieces more than the bed needs. If
+that fails they run through a cut, which is reported.
 """
 
 from __future__ import annotations
@@ -25,19 +25,19 @@ _POSITIONS: tuple[Position, ...] = ("lying", "standing")
 MOST_PIECES = 40
 _GRID = 481
 _PER_METRE = 64e3
-# More pieces than need be, if that keeps a joint out of a cut.
+# How many extra pieces to allow, if that keeps a joint out of a cut.
 _EXTRA_PIECES = 2
 
 
 @frozen
 class CutSpan:
-    """A stretch of the axis that a pocket or a screw's hole takes.
+    """A stretch of the axis occupied by a pocket or a screw's hole.
 
     Attributes:
-        name: What it is.
-        start: [m]
-        end: [m]
-        in_pattern: Whether it is cored, so that the pattern bears a print there.
+        name: Name of the cut.
+        start: Where it begins. [m]
+        end: Where it ends. [m]
+        in_pattern: Whether it is cored, so that the pattern has a print there.
     """
 
     name: str
@@ -48,7 +48,7 @@ class CutSpan:
 
 @frozen
 class PrintSpan:
-    """A core print: the stretch of the axis it takes [m], how far it stands out [m], and whether above or below."""
+    """A core print: the stretch of the axis it occupies [m], how far it stands out [m], and whether above or below."""
 
     start: float
     end: float
@@ -58,7 +58,7 @@ class PrintSpan:
 
 @frozen
 class ToCut:
-    """A whole pattern and what its joints have to mind.
+    """A whole pattern and the limits for its joints.
 
     Attributes:
         outline: Of the pattern.
@@ -66,7 +66,7 @@ class ToCut:
         bed: Within its margins.
         cuts: What joints keep clear of.
         room: Least half width and half height of the section at a joint. [m]
-        clear: Kept between a joint and a cut. [m]
+        clear: Least distance between a joint and a cut. [m]
         prints: Core prints that stand out of the pattern.
     """
 
@@ -79,9 +79,10 @@ class ToCut:
     prints: tuple[PrintSpan, ...] = ()
 
     def places(self, avoided: tuple[CutSpan, ...]) -> Array:
-        """Where a joint may be, clear of these cuts.
+        """Places where a joint may be, clear of these cuts.
 
-        On the grid that single precision holds exactly in mm, so that a cut's face is flat in the file too.
+        They lie on the grid that single precision represents exactly in mm, so that a cut's face is flat in the file
+        too.
         """
         outline = self.outline
         grid = np.round(np.linspace(outline.nose, outline.tail, _GRID) * _PER_METRE) / _PER_METRE
@@ -103,10 +104,9 @@ class Joints:
         places: Rising, in bulb axes. [m]
         position: How the pieces are printed.
         fits: Whether every piece fits the bed.
-        angles: Of each stretch on the bed, lying; 0 standing. [rad]
+        angles: Angle of each stretch on the bed when lying; 0 standing. [rad]
         struck: Cuts that a joint runs through.
-        clear_pieces: Where a joint runs through a cut, the count of pieces that would keep clear; None where
-            none would.
+        clear_pieces: Where a joint runs through a cut, the number of pieces that would avoid it; None where none would.
     """
 
     places: tuple[float, ...]
@@ -118,7 +118,7 @@ class Joints:
 
     @property
     def pieces(self) -> int:
-        """Along the axis. [-]"""
+        """Number of pieces along the axis. [-]"""
         return len(self.places) + 1
 
 
@@ -129,25 +129,25 @@ def stretches(outline: PatternOutline, places: tuple[float, ...]) -> tuple[tuple
 
 
 def joint_room(*, hole: float, wall: float) -> float:
-    """Least half width and half height of a section that takes a pair of joint dowels.
+    """Least half width and half height of a section with room for a pair of joint dowels.
 
-    They stand at 0.45 of the half width and 0.42 of the half height: the ellipse through that place is 0.616
-    of the section's, and 0.384 of the smaller half is left outside it.
+    They stand at 0.45 of the half width and 0.42 of the half height: the ellipse through that point is 0.616 of the
+    section's, which leaves 0.384 of the smaller half outside it.
 
     Args:
         hole: Diameter of a dowel's hole. [m]
-        wall: Required round it. [m]
+        wall: Wall required round it. [m]
     """
     return (0.5 * hole + wall) / (1.0 - math.hypot(0.45, 0.42))
 
 
 def joints_of(whole: ToCut, position: Position | None, pieces: int | None) -> Joints:
-    """Joints for a bed: as few as it allows, of even length, clear of cuts where that is possible.
+    """Joints for a bed: as few as it allows, at even spacing, clear of cuts where possible.
 
     Args:
         whole: The pattern.
-        position: How it is to be printed; None for whichever takes fewer pieces, lying if equal.
-        pieces: Along the axis; None for as few as the bed allows.
+        position: How it is to be printed; None for whichever needs fewer pieces, lying if equal.
+        pieces: Number along the axis; None for as few as the bed allows.
 
     Returns:
         The joints; `fits` is False where no number of pieces, or not the number asked for, fits the bed.
@@ -160,12 +160,12 @@ def joints_of(whole: ToCut, position: Position | None, pieces: int | None) -> Jo
 
 def _in_position(whole: ToCut, position: Position, pieces: int | None) -> Joints:
     outline = whole.outline
-    # Clear of every cut, of those that bear a print, of none.
+    # First clear of every cut, then of those with a print, then of none.
     ways = [
         _EvenWays(outline, whole.places(avoided))
         for avoided in (whole.cuts, tuple(cut for cut in whole.cuts if cut.in_pattern), ())
     ]
-    # No stretch longer than this fits, however it is turned.
+    # No stretch longer than this fits, at any angle.
     limit = whole.bed.height if position == "standing" else whole.bed.diagonal
 
     def tried(count: int, way: _EvenWays) -> Joints | None:
@@ -179,7 +179,7 @@ def _in_position(whole: ToCut, position: Position, pieces: int | None) -> Joints
         found = ways[0].places(count) or ways[-1].places(count) or ((), outline.length)
         return _judged(whole, found[0], position)
 
-    # A slice at the largest section: where it does not fit, no number of pieces helps.
+    # A slice at the largest section: if that does not fit, no number of pieces helps.
     at = outline.widest_at
     thin = replace(whole, outline=outline.between(at - 1e-6, at + 1e-6), cuts=(), prints=())
     if not _judged(thin, (), position).fits:
@@ -207,18 +207,18 @@ def _in_position(whole: ToCut, position: Position, pieces: int | None) -> Joints
 
 
 class _EvenWays:
-    """Joints at allowed places so that the longest stretch is as short as may be, for each count of pieces."""
+    """Joints at allowed places that make the longest stretch as short as possible, for each number of pieces."""
 
     def __init__(self, outline: PatternOutline, allowed: Array) -> None:
         self._at = np.concatenate([[outline.nose], allowed, [outline.tail]])
         gap = self._at[None, :] - self._at[:, None]
         self._gap = np.where(gap > 0.0, gap, math.inf)
-        # Longest stretch of the best way to each place with 1, 2, ... stretches, and where it came from.
+        # Longest stretch of the best division up to each place with 1, 2, ... stretches, and where it came from.
         self._longest = [self._gap[0].copy()]
         self._before: list[NDArray[np.intp]] = []
 
     def places(self, count: int) -> tuple[tuple[float, ...], float] | None:
-        """Joints of the best way in `count` stretches and its longest stretch; None without enough places. [m]"""
+        """Joints of the best division into `count` stretches and its longest stretch; None without enough places. [m]"""
         while len(self._longest) < count:
             reach = np.maximum(self._longest[-1][:, None], self._gap)
             reach[0] = math.inf
@@ -256,14 +256,14 @@ def _judged(whole: ToCut, places: tuple[float, ...], position: Position) -> Join
 
 
 def _on_bed(whole: ToCut, start: float, end: float, position: Position) -> tuple[Array, float]:
-    """Outline of a stretch on the bed, closed, shape (n, 2), and how high it rises above it. [m]"""
+    """Closed outline of a stretch on the bed, shape (n, 2), and its height above the bed. [m]"""
     plane, part = whole.plane, whole.outline.between(start, end)
     wide, high = float(part.half_width.max()), float(part.half_height.max())
     prints = [one for one in whole.prints if one.start < end and one.end > start]
     above, below = (
         max((one.length for one in prints if one.above is up), default=0.0) for up in (True, False)
     )
-    # On the bed: across the parting plane, and away from it; prints stand out up and down in the boat's sense.
+    # On the bed: across the parting plane, and away from it; prints stand out up and down as in the boat.
     if plane == "vertical":
         across, deep = (high + below, high + above), wide
     elif plane == "horizontal":
@@ -276,7 +276,7 @@ def _on_bed(whole: ToCut, start: float, end: float, position: Position) -> tuple
     half = part.half_height if plane == "vertical" else part.half_width
     shapes = [np.stack([np.concatenate([part.x, part.x[::-1]]), np.concatenate([half, -half[::-1]])], axis=1)]
     if plane == "vertical":
-        # Outer corners of the prints, which lie in the plane.
+        # Outer corners of the prints that lie in the plane.
         crown = float(whole.outline.half_height.max())
         for one in prints:
             level = crown + one.length if one.above else -crown - one.length

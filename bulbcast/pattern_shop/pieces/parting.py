@@ -1,7 +1,7 @@
-"""Where a pattern parts, what brings its halves and pieces together, and the prints of its cores.
+"""Where a pattern parts, what locates its halves and pieces, and the prints of its cores.
 
-Cores part the pattern upright. A print in the parting plane draws sideways with all its draft, raked or not,
-and its core rests in both halves of the mould; a pattern without cores parts level where it is as wide as high.
+A pattern with cores parts upright: a print in the parting plane draws sideways with its full draft, raked or not, and
+its core rests in both halves of the mould. A pattern without cores parts level if it is at least as wide as high.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _RODS = (0.003, 0.004, 0.005, 0.006, 0.008, 0.010, 0.012)
 _INCH_RODS = tuple(0.0254 * part for part in (1 / 8, 3 / 16, 1 / 4, 5 / 16, 3 / 8, 1 / 2))
 _ROD_SHARE = 0.1
 _SHORTEST_PRINT, _LONGEST_PRINT = 0.006, 0.040
-# A dowel goes in by so many diameters where there is room, and by one at least.
+# Depth of a dowel in diameters where there is room; at least one diameter otherwise.
 _DEPTH, _LEAST_DEPTH = 2.5, 1.0
 
 Register = Literal["dowels", "keys", "none"]
@@ -29,16 +29,16 @@ Register = Literal["dowels", "keys", "none"]
 
 @frozen
 class Doweling:
-    """What brings halves and pieces together.
+    """What locates halves and pieces.
 
     Attributes:
         plane: Where the pattern parts.
-        offset: Of the plane from the axis. [m]
-        register: What is required across it.
-        diameter: Of a dowel. [m]
-        fit: Play, on the diameter; a key's socket is deeper by as much. [m]
-        draft: Of a key's sides. [rad]
-        wall: Required round every hole. [m]
+        offset: Distance of the plane from the axis. [m]
+        register: What the plan requires across it.
+        diameter: Diameter of a dowel. [m]
+        fit: Play on the diameter; a key's socket is deeper by the same amount. [m]
+        draft: Draft of a key's sides. [rad]
+        wall: Wall required round every hole. [m]
     """
 
     plane: Plane
@@ -62,12 +62,12 @@ class Dowel:
     Attributes:
         kind: "dowel" or "key".
         face: "parting" between the halves, or "joint" across the axis.
-        at: Middle of its mouth on the face, bulb axes. [m]
+        at: Centre of its mouth on the face, bulb axes. [m]
         along: Direction of its axis: "x", "y" or "z".
-        diameter: Of the rod, or of a key where it stands on its half. [m]
+        diameter: Diameter of the rod, or of a key at its foot. [m]
         fit: Play in the hole, on the diameter. [m]
-        depth: Of the hole on each side of the face, or of the key's height. [m]
-        draft: Of a key's and its socket's sides. [rad]
+        depth: Depth of the hole on each side of the face, or height of the key. [m]
+        draft: Draft of the sides of a key and its socket. [rad]
     """
 
     kind: Literal["dowel", "key"]
@@ -91,7 +91,7 @@ class Dowel:
 
     @property
     def socket_depth(self) -> float:
-        """Of a key's socket: deeper than the key by the play. [m]"""
+        """Depth of a key's socket: deeper than the key by the play. [m]"""
         return self.depth + self.fit
 
     @property
@@ -101,23 +101,23 @@ class Dowel:
 
     @property
     def added(self) -> float:
-        """What a key adds to the first half. [m3]"""
+        """Volume that a key adds to the first half. [m3]"""
         return frustum_volume(self.diameter, self.tip, self.depth) if self.kind == "key" else 0.0
 
     @property
     def taken(self) -> float:
-        """What a dowel's hole takes on both sides together, or a key's socket from the second half. [m3]"""
+        """Volume removed by a dowel's hole on both sides together, or by a key's socket from the second half. [m3]"""
         if self.kind == "key":
             return frustum_volume(self.hole, self.socket_tip, self.socket_depth)
         return 2.0 * self.depth * 0.25 * math.pi * self.hole**2
 
 
 def frustum_volume(low: float, high: float, height: float) -> float:
-    """Of a cone cut off square.
+    """Volume of a truncated cone.
 
     Args:
         low: Diameter of one end. [m]
-        high: Of the other. [m]
+        high: Diameter of the other end. [m]
         height: [m]
     """
     return math.pi / 12.0 * height * (low * low + low * high + high * high)
@@ -129,12 +129,12 @@ def _tapered(mouth: float, depth: float, draft: float) -> float:
 
 
 def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tuple[Plane, str]:
-    """The plane in which a pattern parts where none is asked for.
+    """The parting plane of a pattern where the plan gives none.
 
     Args:
-        width: Of the pattern. [m]
+        width: Width of the pattern. [m]
         height: [m]
-        rake: Of pocket and holes. [rad]
+        rake: Rake of pocket and holes. [rad]
         cored: Whether any of them is cored.
 
     Returns:
@@ -143,28 +143,28 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
     if cored and rake != 0.0:
         return "vertical", "raked core prints draw sideways only"
     if cored:
-        return "vertical", "core prints then have full draft, and rest in both halves of the mould"
+        return "vertical", "core prints then have full draft and rest in both halves of the mould"
     if width >= height:
-        return "horizontal", "it is as wide as high or wider, and pours from the top"
+        return "horizontal", "it is at least as wide as high, and is poured from the top"
     return "vertical", "it is higher than wide"
 
 
 def dowel_for(smallest: float, *, imperial: bool) -> float:
-    """A usual rod for a pattern: a tenth of its smaller side or the next below, the thinnest at least.
+    """The usual rod for a pattern: a tenth of its smaller side or the next size below, at least the thinnest.
 
     Args:
         smallest: The smaller of the pattern's width and height. [m]
-        imperial: Rods in inches.
+        imperial: Whether to choose rods in inches.
     """
     rods = _INCH_RODS if imperial else _RODS
     return max((rod for rod in rods if rod <= _ROD_SHARE * smallest), default=rods[0])
 
 
 def print_length_for(core_depth: float) -> float:
-    """How far a core print stands out: as deep as its core goes in, within what is usual.
+    """How far a core print stands out: as far as its core goes in, within the usual limits.
 
     Args:
-        core_depth: Of the pocket, or of a hole with its recess. [m]
+        core_depth: Depth of the pocket, or of a hole with its recess. [m]
     """
     return min(max(core_depth, _SHORTEST_PRINT), _LONGEST_PRINT)
 
@@ -173,12 +173,12 @@ def dowels_of(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tupl
     """All dowels and keys of a pattern: across its parting first, then across its joints.
 
     Args:
-        outline: Of the pattern.
-        joints: Across its axis.
-        wanted: What brings it together.
+        outline: Outline of the pattern.
+        joints: The joints across its axis.
+        wanted: What locates its pieces.
 
     Returns:
-        Each in order from the nose.
+        All of them, each kind in order from the nose.
     """
     return (*parting_dowels(outline, joints, wanted), *joint_dowels(outline, joints, wanted))
 
@@ -187,12 +187,12 @@ def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) ->
     """Two dowels or keys across the parting of each stretch, far apart and clear of its ends.
 
     Args:
-        outline: Of the pattern.
-        joints: Across its axis.
-        wanted: What brings it together.
+        outline: Outline of the pattern.
+        joints: The joints across its axis.
+        wanted: What locates its pieces.
 
     Returns:
-        In order from the nose; one or none in a stretch without room for more.
+        Dowels or keys in order from the nose; one or none in a stretch without room for more.
     """
     if wanted.plane == "none" or wanted.register == "none":
         return ()
@@ -232,7 +232,7 @@ def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) ->
 
 
 def _depths(outline: PatternOutline, x: Array, wanted: Doweling) -> Array:
-    """How deep from the plane a hole across the parting may go, by the lower estimate of `wall_round`. [m]"""
+    """Greatest depth of a hole across the parting, by the lower estimate of `wall_round`. [m]"""
     sections = []
     for side in (-0.5, 0.5):
         wide = np.interp(x + side * wanted.hole, outline.x, outline.half_width)
@@ -250,18 +250,18 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
     """A pair of dowels across each joint of each half, as deep as walls and stretches allow.
 
     Args:
-        outline: Of the pattern.
-        joints: Across its axis.
-        wanted: What brings it together.
+        outline: Outline of the pattern.
+        joints: The joints across its axis.
+        wanted: What locates its pieces.
 
     Returns:
-        In order from the nose; none where a joint has no room for them.
+        Dowels in order from the nose; none where a joint has no room for them.
     """
     found = []
     ends = (outline.nose, *joints.places, outline.tail)
     for number, x in enumerate(joints.places, start=1):
         wide, high = outline.halves(x)
-        # Dowels of the next joint come from the other end of each stretch.
+        # The next joint's dowels come in from the other end of each stretch.
         shortest = min(x - ends[number - 1], ends[number + 1] - x)
         deepest = 0.5 * shortest - wanted.wall
         for y, z, into in _joint_places(wide, high, wanted):
@@ -285,17 +285,17 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
 
 
 def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
-    """Least wall between a dowel's hole and the pattern's outside, at its ends; a lower estimate.
+    """Least wall between the ends of a dowel's hole and the pattern's outside; a lower estimate.
 
-    The ellipse through a point lies nowhere nearer to the section's own than the smaller half axis times what is
-    left of the radius; a parting dowel's ends are looked at likewise.
+    The ellipse through a point is nowhere nearer to the section's own than the smaller half axis times the rest of the
+    radius; the ends of a parting dowel are treated the same way.
 
     Args:
-        outline: Of the pattern.
-        dowel: In it.
+        outline: Outline of the pattern.
+        dowel: A dowel in it.
 
     Returns:
-        Below zero where the hole breaks out. [m]
+        The wall; negative where the hole breaks out. [m]
     """
     least = math.inf
     for side in (-1.0, 1.0):
@@ -311,7 +311,7 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
         if dowel.along == "x":
             gap = (1.0 - math.hypot(y / wide, z / high)) * min(wide, high) - 0.5 * dowel.hole
         else:
-            # The corner of the hole's end, off the axis by its radius.
+            # The corner at the end of the hole, its radius off the axis.
             corner = (y / wide, (abs(z)) / high) if dowel.along == "z" else (abs(y) / wide, z / high)
             off = aside / (wide if dowel.along == "z" else high)
             gap = (1.0 - math.hypot(*corner, off)) * min(wide, high)
@@ -320,7 +320,7 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
 
 
 def _joint_places(wide: float, high: float, wanted: Doweling) -> list[tuple[float, float, float]]:
-    """(y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and how far into it that is."""
+    """(y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and their depth in that half."""
     if wanted.plane == "none":
         return [(-0.45 * wide, 0.0, high), (0.45 * wide, 0.0, high)]
     level = wanted.plane == "horizontal"

@@ -1,6 +1,6 @@
-"""What the pictures of a pattern's pieces are drawn from: outlines of the cut solids, no solid among them.
+"""Data for the pictures of a pattern's pieces: outlines of the cut solids, without the solids.
 
-Filled in by `pictures`, which cuts the solids; views only set them out. All in mm.
+Filled in by `pictures`, which cuts the solids; the views only lay them out. All in mm.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import Contour, Point
 
 DRAFT_BANDS = (0.0, 2.0, 10.0, 30.0, 60.0)
-"""Lower ends of the bands of draft, after the undercut. [deg]"""
+"""Lower limits of the bands of draft, after the undercut. [deg]"""
 
 
 @frozen
@@ -21,11 +21,11 @@ class PieceLook:
     """One piece in the exploded view.
 
     Attributes:
-        name: Of the piece.
-        first: Whether it belongs to the half on the plane's own side.
-        outline: Of the piece as seen.
-        faces: Its flat faces that are seen: parting and joints, holes in them.
-        curves: A few lines on its round side.
+        name: Name of the piece.
+        first: Whether it belongs to the half on the normal's side of the plane.
+        outline: Outline of the piece as seen.
+        faces: Its visible flat faces: parting and joints, with their holes.
+        curves: A few section lines on its round side.
     """
 
     name: str
@@ -37,7 +37,7 @@ class PieceLook:
 
 @frozen
 class PinLook:
-    """A loose dowel in the exploded view: its outline, and the line of its way into both holes."""
+    """A loose dowel in the exploded view: its outline, and the line along which it goes into both holes."""
 
     outline: Contour
     way: tuple[Point, Point]
@@ -45,7 +45,7 @@ class PinLook:
 
 @frozen
 class DraftBand:
-    """Facets of one band of draft, seen square to the pull; band 0 is the undercut."""
+    """Facets of one band of draft, seen at right angles to the pull; band 0 is the undercut."""
 
     band: int
     contours: tuple[Contour, ...]
@@ -57,10 +57,10 @@ class PiecesPicture:
 
     Attributes:
         looks: Pieces of the exploded view, the furthest first.
-        pins: Loose dowels of it.
+        pins: Loose dowels in it.
         draft: Bands of both halves, in (x, along the pull).
-        draft_outline: Of the halves in that view.
-        footprints: Of each piece as it lies on the bed, its lower left corner at zero.
+        draft_outline: Outline of the halves in that view.
+        footprints: Footprint of each piece as it lies on the bed, lower left corner at zero.
     """
 
     looks: tuple[PieceLook, ...]

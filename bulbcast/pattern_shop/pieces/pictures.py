@@ -1,4 +1,4 @@
-"""Outlines of the cut solids for the pictures of the pattern's pieces, from facets as coarse as a picture takes."""
+"""Outlines of the cut solids for the pictures of the pattern's pieces, from facets as coarse as a picture allows."""
 
 from __future__ import annotations
 
@@ -30,11 +30,11 @@ _COARSE = 1.0 / 900.0
 _FLAT = 1.0 / 1500.0
 _LOOP_POINTS = 60
 _AZIMUTH, _ELEVATION = math.radians(28.0), math.radians(24.0)
-# Gaps of the exploded view: between the halves in depths of the pattern, between stretches in its length.
+# Gaps of the exploded view: between the halves as a fraction of the pattern's depth, between stretches of its length.
 _APART, _ALONG = 0.75, 0.05
 
 
-# Right, up and towards the eye: from the port side, ahead and above. [-]
+# Right, up and towards the viewer: seen from port, ahead and above. [-]
 _TOWARDS = np.array(
     [
         -math.sin(_AZIMUTH) * math.cos(_ELEVATION),
@@ -119,12 +119,12 @@ def _is_cut(shop: PatternShop, normal: Array, level: float) -> bool:
 
 
 def _thinned(loop: list[int]) -> list[int]:
-    """A loop with no more points than a small picture shows."""
+    """A loop reduced to the points that a small picture can show."""
     return loop[:: max(1, len(loop) // _LOOP_POINTS)]
 
 
 def _curves(shop: PatternShop, piece: PieceSolid, move: Array) -> tuple[Contour, ...]:
-    """Sections at even places on the piece's round side, where they are seen."""
+    """Evenly spaced sections on the piece's round side, where visible."""
     start, end = shop.stretches[piece.number - 1]
     count = max(2, round(10 * (end - start) / shop.outline.length))
     angle = np.linspace(0.0, 2.0 * math.pi, 97)
@@ -150,7 +150,7 @@ def _runs(mask: NDArray[np.bool_]) -> list[slice]:
 
 
 def _pin_look(pin: Dowel, shop: PatternShop, size: float) -> PinLook:
-    """A dowel halfway between the faces it goes into."""
+    """A dowel half-way between the faces it goes into."""
     along = np.array([pin.along == "x", pin.along == "y", pin.along == "z"], dtype=float)
     at = np.array(pin.at)
     if pin.face == "parting":
@@ -183,11 +183,11 @@ def _point(at: Array) -> Point:
 
 
 def _draft(shop: PatternShop, cut: PatternPieces) -> tuple[DraftBand, ...]:
-    """Facets turned to the eye, square to the pull, by band of draft."""
+    """Facets that face the viewer, at right angles to the pull, by band of draft."""
     plane = shop.mould_plane
     normal = np.array(NORMALS[plane])
     halves = cut.halves if shop.plane != "none" else cut.whole.parted(NORMALS[plane], shop.offset)
-    # Seen from port with z up, or from above with starboard up the page: from where the pull lies in the picture.
+    # Seen from port with z up, or from above with starboard up the page, so that the pull lies in the picture.
     towards = np.array([0.0, -1.0, 0.0]) if plane == "horizontal" else np.array([0.0, 0.0, 1.0])
     limits = [math.radians(one) for one in DRAFT_BANDS]
     found = []

@@ -1,4 +1,4 @@
-"""Views of a pattern's pieces: drawn apart, by angle of draft, and as they lie on the printer's bed."""
+"""Views of a pattern's pieces: exploded, by angle of draft, and as they lie on the printer's bed."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def _box_of(contours: tuple[shapes.Contour, ...]) -> shapes.Box:
 
 
 def exploded_view(picture: PiecesPicture) -> shapes.View:
-    """The pieces drawn apart, from ahead, above and port, loose dowels on their way between them.
+    """Exploded view of the pieces from ahead, above and port, with loose dowels between them.
 
     Args:
         picture: Outlines of the pieces.
@@ -40,7 +40,7 @@ def exploded_view(picture: PiecesPicture) -> shapes.View:
     whole = _box_of(tuple(contour for look in picture.looks for contour in look.outline))
     layout = Layout(nice_scale((PAPER_WIDTH - 2.0 * _SIDES) / whole.width))
     layout.extend(whole)
-    # Ways first: every piece covers what runs behind it.
+    # The dowels' lines first: every piece covers what runs behind it.
     for pin in picture.pins:
         layout.add(shapes.Line(start=pin.way[0], end=pin.way[1], style=shapes.Style.AXIS))
     above: list[Label] = []
@@ -65,7 +65,7 @@ def exploded_view(picture: PiecesPicture) -> shapes.View:
 
 
 def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
-    """Both halves square to their pull, facets by the angle they leave the mould at.
+    """Both halves seen at right angles to their pull, facets by the angle at which they leave the mould.
 
     Args:
         shop: The pattern shop.
@@ -76,7 +76,7 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
     half = layout.paper(0.5 * (PAPER_WIDTH - 4.0))
     middle, level = whole.middle[0], MM * shop.offset
     layout.extend(replace(whole, left=middle - half, right=middle + half))
-    # The gentlest first, so that the steep and the undercut are painted last and stay in sight.
+    # The gentlest first, so that the steep ones and the undercut are painted last and stay visible.
     for band in sorted(picture.draft, key=lambda one: -one.band):
         hatch = shapes.Hatch(spacing=layout.paper(1.0), angle=45.0) if band.band == 0 else None
         layout.add(shapes.Region(contours=band.contours, style=_DRAFT_STYLES[band.band], hatch=hatch))
@@ -93,7 +93,7 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
 
 
 def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:
-    """An arrow along which the mould leaves, up or down."""
+    """An arrow in the direction in which the mould leaves, up or down."""
     x, y = at
     tip, wing = y + sign * layout.paper(7.0), layout.paper(0.8)
     back = tip - sign * 2.4 * wing
@@ -105,10 +105,10 @@ def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:
 
 
 def band_words(band: int) -> str:
-    """What a band of draft stands for.
+    """The label of a band of draft.
 
     Args:
-        band: 0 for the undercut, then from the steepest.
+        band: 0 for the undercut, then from the steepest on.
     """
     if band == 0:
         return "undercut: caught in the mould"
@@ -181,7 +181,7 @@ def _lying(
     corner: shapes.Point,
     shown: Shown,
 ) -> None:
-    """One piece on its bed, named where its lettering has room."""
+    """One piece on its bed, with its name where there is room."""
     contours = tuple(tuple((corner[0] + x, corner[1] + y) for x, y in contour) for contour in footprint)
     layout.add(shapes.Region(contours=contours, style=shapes.Style.PATTERN))
     x, y = _box_of(contours).middle

@@ -1,1 +1,1 @@
-"""The pieces on a printer: its bed, how they lie on it, material, and whether the print stands the heat."""
+"""The pieces on a printer: its bed, how they lie on it, material, and whether the print withstands the heat."""

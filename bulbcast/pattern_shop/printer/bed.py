@@ -1,4 +1,4 @@
-"""Whether an outline fits a printer's bed, and turned by how much."""
+"""Whether an outline fits a printer's bed, and at what angle."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ _STEP = math.radians(0.5)
 
 @frozen
 class Bed:
-    """What a printer can print on, margins taken off.
+    """The space that a printer can use, less its margins.
 
     Attributes:
-        length: The larger side that may be used. [m]
+        length: The larger usable side. [m]
         width: The other side. [m]
-        height: [m]
+        height: Usable height. [m]
     """
 
     length: float
@@ -28,7 +28,7 @@ class Bed:
 
     @property
     def diagonal(self) -> float:
-        """From corner to corner. [m]"""
+        """Diagonal from corner to corner. [m]"""
         return math.hypot(self.length, self.width)
 
 
@@ -36,24 +36,24 @@ def usable_bed(*, length: float, width: float, height: float, margin: float) -> 
     """The bed within its margins, the larger side first.
 
     Args:
-        length: Of the bed. [m]
-        width: [m]
-        height: [m]
-        margin: Kept clear along each edge. [m]
+        length: Length of the bed. [m]
+        width: Width of the bed. [m]
+        height: Usable height. [m]
+        margin: Margin kept clear along each edge. [m]
     """
     sides = sorted((length - 2.0 * margin, width - 2.0 * margin))
     return Bed(length=sides[1], width=sides[0], height=height)
 
 
 def turned_to_fit(points: Array, bed: Bed) -> float | None:
-    """The angle at which an outline lies on a bed: as it is, square to it, or else aslant.
+    """The angle at which an outline lies on a bed: as it is, turned by 90 degrees, or else aslant.
 
     Args:
-        points: Of the outline, shape (n, 2). [m]
+        points: Points of the outline, shape (n, 2). [m]
         bed: Within its margins.
 
     Returns:
-        [rad]; None where it fits at no angle. Among slanting ones that which leaves most room.
+        The angle [rad]; None where it fits at no angle. Of slanting ones, the one that leaves most room.
     """
     spare = _spare(points, bed, np.array([0.0, 0.5 * math.pi]))
     for angle, room in zip((0.0, 0.5 * math.pi), spare, strict=True):
@@ -66,7 +66,7 @@ def turned_to_fit(points: Array, bed: Bed) -> float | None:
 
 
 def _spare(points: Array, bed: Bed, angles: Array) -> Array:
-    """Least room left beside the turned outline, negative where it sticks out; shape of angles. [m]"""
+    """Least room left beside the turned outline, negative where it sticks out; same shape as the angles. [m]"""
     c, s = np.cos(angles)[:, None], np.sin(angles)[:, None]
     x = np.ptp(c * points[:, 0] - s * points[:, 1], axis=1)
     y = np.ptp(s * points[:, 0] + c * points[:, 1], axis=1)

@@ -1,4 +1,4 @@
-"""What the pieces on the printer say: bed, material, and whether the print stands the heat."""
+"""The chapter on the printer: bed, material, and whether the print withstands the heat."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def printer_parts(
         from bulbcast.pattern_shop.pieces.views import bed_view
 
         yield Picture(
-            draw=lambda: bed_view(job, picture), caption="The bed from above; the dashed line is its margin."
+            draw=lambda: bed_view(job, picture), caption="The bed from above. The dashed line is its margin."
         )
     rows = [Line("position", shop.joints.position, f"{shop.joints.pieces} along the axis")]
     if bed is not None:
@@ -56,16 +56,16 @@ def printer_parts(
     mass = sum(piece.mass or 0.0 for piece in measured.pieces)
     made = f"{printer.material}, shell {shown.length(printer.shell)}, infill {shown.percent(printer.infill)}"
     rows.append(Line("material", shown.volume(material), made))
-    estimate = "an estimate: the shell is calculated as surface times thickness"
-    rows.append(Line("all pieces weigh about", shown.mass(mass), estimate))
+    estimate = "estimated: the shell is taken as surface times thickness"
+    rows.append(Line("all pieces together weigh about", shown.mass(mass), estimate))
     if shop.thin:
         rows.append(Line("thinnest place", shown.length(shop.thin[0].thickness), shop.thin[0].where))
     yield Table(rows=rows, only="report")
     yield from _heat(shop, shown)
     yield Words(
-        text="Layer lines grip plaster. Glue and fair the pieces, fill, sand to 240 grit along the pull, seal in two thin "
-        f"coats (the pattern's ledger counts {shown.length(job.plan.pattern.coat)}), rub down and wax; then measure the "
-        "largest width and height against the ledger before the mould is made.",
+        text="Layer lines grip plaster. Glue and fair the pieces, fill, sand to 240 grit along the pull, seal in two "
+        "thin coats (the pattern's ledger allows {shown.length(job.plan.pattern.coat)}), rub down and wax. Then "
+        "check the largest width and height against the ledger before the mould is made.",
         style="remarks",
         only="report",
     )
@@ -82,7 +82,7 @@ def _heat(shop: PatternShop, shown: Shown) -> Iterator[Part]:
     events = (f"{event.name}: {shown.temperature(event.temperature)}" for event in shop.heat)
     yield Table(
         rows=rows,
-        heads=("material", "gives from", *events),
+        heads=("material", "softens from", *events),
         figures=(),
         caption="When the mould warms the pattern",
         style="tight",

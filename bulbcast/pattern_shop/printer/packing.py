@@ -1,4 +1,4 @@
-"""How pieces lie on a printer's bed, and what they take of material."""
+"""How pieces lie on a printer's bed, and the material they need."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _LYING: dict[str, tuple[tuple[float, float, float], ...]] = {
-    # Rows: where the printer's x, y and z point in bulb axes; the parting face comes down on the bed.
+    # Rows: directions of the printer's x, y and z in bulb axes; the parting face lies on the bed.
     "upper": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
     "lower": ((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)),
     "starboard": ((1.0, 0.0, 0.0), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0)),
     "port": ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0)),
     "": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 }
-# On end, the printer's x lies across the parting plane's edge: athwartships, or up where the pattern parts upright.
+# On end, the printer's x lies across the edge of the parting plane: athwartships, or up where the pattern parts upright.
 _FORE_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
 _AFT_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, -1.0), (-1.0, 0.0, 0.0))
 _UPRIGHT_FORE_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
@@ -28,13 +28,13 @@ _UPRIGHT_AFT_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
 
 
 def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bool) -> Array:
-    """How a piece is turned from bulb axes to the printer's, z up.
+    """Rotation of a piece from bulb axes to the printer's, z up.
 
     Args:
         half: "upper", "lower", "starboard", "port", or "" for an unparted one.
         position: Flat face down, or on end.
-        angle: About the printer's z afterwards, counter-clockwise. [rad]
-        aft_face_down: Standing, which end is down.
+        angle: Angle about the printer's z afterwards, counter-clockwise. [rad]
+        aft_face_down: When standing, whether the aft end is down.
 
     Returns:
         A rotation, shape (3, 3): printer = turn @ bulb. [-]
@@ -61,19 +61,19 @@ class Place:
 
 
 def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[Place, ...]:
-    """Pieces in their order on few plates: in rows from left to right, each in the first row with room for it.
+    """Pieces laid out in order on few plates: in rows from left to right, each in the first row with room for it.
 
     Args:
-        sizes: Length and width of the box round each, as it is turned. [m]
+        sizes: Length and width of the box round each piece, as turned. [m]
         bed: Within its margins.
-        gap: Between pieces. [m]
+        gap: Gap between pieces. [m]
 
     Returns:
-        A place for each; one that fits no bed has a plate to itself.
+        A place for each piece; one that fits no bed has a plate to itself.
     """
     hair = 1e-9
     places: list[Place] = []
-    # Rows of each plate: foot, height, and how much of the length is taken.
+    # Rows of each plate: foot, height, and how much of the length is used.
     plates: list[list[list[float]]] = []
 
     def place(length: float, width: float) -> Place:
@@ -99,13 +99,13 @@ def material_volume(volume: float, area: float, *, shell: float, infill: float) 
     """Material in a print: a solid shell under every face, and infill in the rest.
 
     Args:
-        volume: Of the piece. [m3]
-        area: Of its whole surface. [m2]
-        shell: Thickness. [m]
-        infill: Share of the inside that is printed. [-]
+        volume: Volume of the piece. [m3]
+        area: Area of its whole surface. [m2]
+        shell: Thickness of the shell. [m]
+        infill: Fraction of the inside that is printed. [-]
 
     Returns:
-        An estimate: the shell is calculated as area times thickness, which is a little much at edges. [m3]
+        An estimate: the shell is taken as area times thickness, slightly too much at edges. [m3]
     """
     solid = min(volume, area * shell)
     return solid + infill * (volume - solid)

@@ -8,9 +8,9 @@ from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.materials.patterns import PatternMaterial
 from bulbcast.quantities.frozen import frozen
 
-# Hydration of plaster of Paris (beta hemihydrate) to gypsum: heat of setting, the water it takes up, and heat
-# capacities of gypsum and of the water left over. Formation enthalpies and capacities from memory of the usual
-# tables; 483 kJ/kg the other way round, with steam, is not this figure.
+# Hydration of plaster of Paris (beta hemihydrate) to gypsum: heat of setting, the water it takes up, and heat capacities
+# of gypsum and of the water left over. Formation enthalpies and capacities from memory of the usual tables; the 483 kJ/kg
+# quoted for the reverse reaction, with steam, is another figure.
 HEAT_OF_SETTING = 118e3  # [J/kg of plaster]
 WATER_TAKEN_UP = 0.1862  # [kg/kg]
 _GYPSUM_CAPACITY, _WATER_CAPACITY = 1090.0, 4180.0  # [J/kg K]
@@ -18,7 +18,7 @@ _GYPSUM_CAPACITY, _WATER_CAPACITY = 1090.0, 4180.0  # [J/kg K]
 # Peaks measured in a 5 litre vessel were 46.9 to 50.8 degC (German statutory accident insurers, IFA project 3148).
 MEASURED_PEAK = (46.9, 50.8)
 
-# Nearer to softening than this is marginal: a print is loaded by the plaster's weight. Judgement. [K]
+# Closer to softening than this is marginal: the plaster's weight loads the print. Judgement. [K]
 MARGIN = 5.0
 
 Verdict = Literal["keeps", "marginal", "softens", "not known"]
@@ -26,11 +26,11 @@ Verdict = Literal["keeps", "marginal", "softens", "not known"]
 
 @frozen
 class HeatEvent:
-    """One time the pattern gets warm.
+    """One occasion when the pattern gets warm.
 
     Attributes:
         name: In the trade's words.
-        temperature: [degC]
+        temperature: Highest temperature. [degC]
         source: Where it comes from.
     """
 
@@ -43,8 +43,8 @@ def setting_peak(*, water_to_plaster: float, start: float) -> float:
     """Highest temperature of a setting mix that loses no heat: an upper bound, reached inside thick blocks.
 
     Args:
-        water_to_plaster: By mass, above what sets. [-]
-        start: Of water and plaster. [degC]
+        water_to_plaster: Ratio by mass, above what setting takes up. [-]
+        start: Temperature of water and plaster. [degC]
 
     Returns:
         [degC]
@@ -61,13 +61,13 @@ def heat_events(
     """When a pattern left in the mould gets warm, and how warm.
 
     Args:
-        water_to_plaster: Of the mix. [-]
-        start: Of its water. [degC]
-        drying: How the mould is dried ("air", "oven", "baked"), where the plan says; None for all ways.
+        water_to_plaster: Ratio of the mix. [-]
+        start: Temperature of its water. [degC]
+        drying: How the mould is dried ("air", "oven", "baked"), where the plan says so; None for all ways.
     """
     events = [
         HeatEvent(
-            name="plaster sets, thick block",
+            name="setting plaster, thick block",
             temperature=setting_peak(water_to_plaster=water_to_plaster, start=start),
             source=f"no heat lost, {water_to_plaster:g} of water to 1 of plaster at {start:g} degC; measured in "
             f"5 litres {MEASURED_PEAK[0]:g} to {MEASURED_PEAK[1]:g} degC (IFA project 3148)",
@@ -76,12 +76,12 @@ def heat_events(
     ways = (
         ("air", "dried in warm moving air, pattern inside", 49.0, "plaster trade: 43 to 49 degC"),
         ("oven", "dried in an oven, pattern inside", 110.0, "common practice, no source"),
-        # The oven's highest by the drying's own rules (casting/drying.py); founders bake moulds for other metals hotter.
+        # The oven's highest temperature by the rules of drying; founders bake moulds for other metals hotter.
         (
             "baked",
             "baked for casting, pattern inside",
             HIGHEST_OVEN,
-            "above it plaster goes chalky; calcining practice",
+            "above it plaster turns chalky; calcining practice",
         ),
     )
     events += [
@@ -96,8 +96,8 @@ def verdict(material: PatternMaterial, temperature: float) -> Verdict:
     """Whether a material keeps its shape.
 
     Args:
-        material: With the range it softens in, where it is known.
-        temperature: It gets to. [degC]
+        material: The material, with its softening range where that is known.
+        temperature: Temperature that it reaches. [degC]
     """
     if material.softens_from is None:
         return "not known"

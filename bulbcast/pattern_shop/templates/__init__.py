@@ -1,5 +1,5 @@
-"""Templates at full size: what is cut out of paper, card, ply or acrylic and held against the work.
+"""Templates at full size: shapes cut from paper, card, ply or acrylic to hold against the work.
 
-`template.py` holds what one is; every other file draws one family, `paper.py` lays them on sheets, and
-`collected.py` says which a job has. Everything is in millimetres at full size.
+`template.py` defines one; every other file draws one family, `paper.py` lays them out on sheets, and `collected.py`
+says which a job has. Everything is in millimetres at full size.
 """

@@ -1,4 +1,4 @@
-"""What the templates say: what they hold, where their stations stand, and the turning table."""
+"""The chapter on templates: what there is, where the stations are, and the turning table."""
 
 from __future__ import annotations
 
@@ -14,19 +14,19 @@ from bulbcast.report.chapter import Chapter, Data, Part, Table, Words
 from bulbcast.report.values import Json, values_of
 
 if TYPE_CHECKING:
-    # Loaded where a plan has ribs.
+    # Loaded only where a plan has ribs.
     from bulbcast.fin.built import FoilRibs
 
 
 def templates_chapter(job: ShopResults) -> Chapter:
-    """Templates and turning; withheld in the report where a finding says stop.
+    """Templates and turning table; withheld in the report where a finding says stop.
 
     Args:
         job: The results.
     """
     stations = stations_of(job)
     if job.stopped:
-        words = "A finding says stop: no templates were written, and none are to be cut."
+        words = "A finding says stop: no templates were written, and none should be cut."
         parts: list[Part] = [Words(text=words, style="stopped", only="report")]
     else:
         parts = [*_held(job, stations.parting), *_turning(stations)]
@@ -64,9 +64,10 @@ def _held(job: ShopResults, parting: str) -> Iterator[Part]:
         only="report",
     )
     yield Words(
-        text="Print at actual size, never fitted to the page, and measure all four bars on a sheet before anything is "
-        "cut. The same templates stand in template-*.dxf and template-*.svg in millimetres, on layers cut, engrave and "
-        "reference, at true size: what beam or saw takes is set in the machine; turning.csv is the table below.",
+        text="Print at actual size, never fitted to the page, and measure all four bars on a sheet before you cut "
+        "anything. The same templates are in template-*.dxf and template-*.svg, in millimetres, on layers cut, "
+        "engrave and reference. They are at true size: set the width of beam or saw in the machine. turning.csv is "
+        "the table below.",
         only="report",
     )
 
@@ -95,7 +96,7 @@ def _station(station: Station, letter: str) -> Json:
 
 
 def _ribs(foils: tuple[FoilRibs, ...]) -> list[Json]:
-    """Every foil with its ribs as JSON."""
+    """Every foil with its ribs, for JSON."""
     return [
         {
             "foil": one.name,

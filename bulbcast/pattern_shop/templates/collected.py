@@ -1,8 +1,8 @@
 """All templates of a job, and the pages they are printed on.
 
-Templates follow the pattern's parallel surface, not a scaled ellipse; on a flattened bulb the two differ. Those
-of the finished bulb follow the lead, before its skin. On paper one line is inside and outside template at once;
-in DXF and SVG they are two parts, because a beam's width cannot be allowed for on a line that both share.
+Templates follow the pattern's parallel surface, not a scaled ellipse; on a flattened bulb the two differ. Those of the
+finished bulb follow the lead, before its skin. On paper one line serves as inside and outside template; in DXF and SVG
+they are two parts, because a beam's width cannot be allowed for on a line that both share.
 """
 
 from __future__ import annotations
@@ -35,27 +35,27 @@ from bulbcast.quantities.prose import imperial_first
 
 FAMILIES = {
     "silhouettes": "Silhouettes of the pattern, and the outline on the parting plane",
-    "stations": "Stations: P of the pattern, F of the finished bulb",
+    "stations": "Stations: P for the pattern, F for the finished bulb",
     "gauges": "Nose and tail gauges",
     "fin": "Fin tip and pocket",
     "saddle": "Drilling saddle",
     "ribs": "Ribs and planforms",
 }
-"""The families of templates in the order of their use, each a DXF and an SVG file of its own."""
+"""The families of templates in the order of their use, each with its own DXF and SVG file."""
 
-# More joined sheets than these do not stay true (common practice, no source).
+# More joined sheets than this do not stay accurate (common practice, no source).
 MOST_SHEETS = 12
 
 
 @frozen
 class TemplateSet:
-    """Everything at full size that a job has.
+    """All full-size templates and tables of a job.
 
     Attributes:
         stations: Surfaces with their stations and turning rows.
-        templates: On paper, in files, or both.
-        turning: The turning table as texts.
-        drilling: The drill lists: of the screws, of the cross pins, as far as there are any.
+        templates: The templates, on paper, in files, or both.
+        turning: The turning table as text.
+        drilling: The drill lists of screws and cross pins, where there are any.
     """
 
     stations: Stations
@@ -157,15 +157,15 @@ def _about(stations: Stations) -> list[str]:
             return f"{long} long, diameter {wide}"
         return f"{long} long, {wide} wide, {both_units(surface.height)} high"
 
-    axis, centre = "the bulb's axis, parallel to her waterline", "the centre line"
+    axis, centre = "the bulb's axis, parallel to the waterline", "the centre line"
     level, upright = (axis, centre) if stations.parting == "horizontal" else (centre, axis)
     also = ", and the parting line;" if stations.parting == "horizontal" else " and the parting line;"
     return [
         f"Pattern, before its coat: {size(stations.pattern)}.",
         f"Finished bulb, lead only: {size(stations.finished)}.",
         f"Parting {stations.parting}, through the axis.",
-        f"On a station the level line is {level}{also}",
-        f"the upright one is {upright}.",
+        f"On a station the horizontal line is {level}{also}",
+        f"the vertical one is {upright}.",
     ]
 
 

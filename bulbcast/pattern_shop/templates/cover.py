@@ -17,24 +17,24 @@ _ROW = 4.6
 _CELL = 2.8
 
 _HOW = (
-    "Print at actual size (100 %), never fitted to the page. On every page a bar of 100 mm and one of 4 in lie along "
-    "the foot, and two more stand along the left edge: measure all four before anything is cut. A printer can be "
-    "right one way and wrong the other.",
-    "Sheets that are joined carry a small map at the foot, crop marks at the corners, dashed lines where they overlap "
-    "and crosses in the overlap. Cut one of two sheets along its dashed line and lay its crosses on those of the other.",
-    "A station's line is inside and outside template at once: what lies within it is the inside template, the board "
-    "round its upper half the outside one.",
+    "Print at actual size (100 %), never fitted to the page. Every page has a bar of 100 mm and one of 4 in along the "
+    "foot, and two more along the left edge. Measure all four before you cut anything. A printer can be right one way "
+    "and wrong the other.",
+    "Sheets to be joined have a small map at the foot, crop marks at the corners, dashed lines where they overlap and "
+    "crosses in the overlap. Cut one of the two sheets along its dashed line and lay its crosses on those of the other.",
+    "A station's line serves for two templates: the area inside it is the inside template, the board round its upper "
+    "half the outside one.",
 )
 _LINES = (
     (Style.CUT, "cut on this line"),
     (Style.ENGRAVED, "mark: centre lines, parting lines, stations; not cut"),
-    (Style.REFERENCE, "only to look at: what lies beneath, beside or comes later"),
+    (Style.REFERENCE, "for reference only: what lies beneath or beside, or comes later"),
     (Style.HIDDEN, "where sheets overlap"),
 )
 
 
 class _Column:
-    """Lines one under another down a page."""
+    """Lines of text one below the other down a page."""
 
     def __init__(self, room: Box, level: float) -> None:
         self.room, self.level = room, level
@@ -50,13 +50,13 @@ class _Column:
 
 
 def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Sequence[tuple[str, str]]) -> Page:
-    """How to print, how to join, what the lines mean, and what lies where.
+    """How to print, how to join, what the lines mean, and where to find what.
 
     Args:
         paper: Its size.
-        name: Of the project.
-        about: What bulb it is, a line each.
-        contents: What, and on which pages.
+        name: Name of the project.
+        about: Lines that describe the bulb.
+        contents: Titles, and the pages they are on.
     """
     room = window(paper)
     column = _Column(room, room.top - 4.0)
@@ -67,7 +67,7 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
     column.level -= 3.0
     how = list(_HOW)
     if printable(name) != name:
-        how.append("Letters of the name that the printed face lacks are shown as a question mark.")
+        how.append("Letters of the name that the typeface lacks are shown as question marks.")
     for words in how:
         column.say(*wrapped(words, _BODY, room.width))
         column.level -= 2.0
@@ -78,7 +78,7 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
         column.shapes.append(Text(at=(left + 32.0, level), text=words, height=_BODY, anchor="start"))
         column.level -= 5.6
     column.level -= 4.0
-    column.say("What lies where", height=3.6, lead=6.0, style=Style.HEADING)
+    column.say("Contents", height=3.6, lead=6.0, style=Style.HEADING)
     for what, pages in contents:
         column.shapes.append(Text(at=(room.right, column.level), text=pages, height=_BODY, anchor="end"))
         column.say(*wrapped(what, _BODY, room.width - 48.0))
@@ -89,15 +89,15 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
 def table_pages(
     paper: Paper, tables: Sequence[TurningTable], first_page: int
 ) -> tuple[list[Page], list[tuple[int, ...]]]:
-    """Tables one under another over as many pages as they take.
+    """Tables one below the other on as many pages as needed.
 
     Args:
         paper: Its size.
-        tables: Headings and rows.
+        tables: Tables with headings and rows.
         first_page: Number of the first of these pages.
 
     Returns:
-        Pages, and the page numbers on which each table stands.
+        The pages, and the page numbers of each table.
     """
     room = window(paper)
     pages: list[tuple[list[str], _Column]] = []
@@ -112,7 +112,7 @@ def table_pages(
         rows = list(table.rows)
         on: list[int] = []
         if level - head - tail - _ROW * len(rows) < room.bottom:
-            # Over several pages in equal parts, so that no line stands alone on the last.
+            # Split evenly over several pages, so that no line stands alone on the last.
             most = max(1, int((room.height - head - tail) // _ROW))
             share = math.ceil(len(rows) / math.ceil(len(rows) / most))
             level = room.bottom
@@ -168,7 +168,7 @@ def _table(
 
 
 def _widths(table: TurningTable, most: float) -> list[float]:
-    """Room for each column: what its cells and the longest word of its head take."""
+    """Width of each column: room for its cells and the longest word of its heading."""
     widths = []
     for index, head in enumerate(table.heads):
         cells = [text_width(row[index], _CELL) for row in table.rows]

@@ -1,4 +1,4 @@
-"""The list of holes that take a heavy casting to its target, for the sheets."""
+"""The list of holes that bring a heavy casting to its target, for the sheets."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both,
 
 
 def excess_list(job: ShopResults) -> TurningTable | None:
-    """Holes from the nose, with their depths; None where nothing is drilled off.
+    """Holes from the nose, with their depths; None where there is nothing to drill off.
 
     Args:
         job: The results.
@@ -30,22 +30,22 @@ def excess_list(job: ShopResults) -> TurningTable | None:
     ]
     return TurningTable(
         title="Drilling to the target",
-        heads=("", *heads_of_both("from nose", "drill", "depth"), "takes off"),
+        heads=("", *heads_of_both("from nose", "drill", "depth"), "removes"),
         rows=tuple(rows),
         notes=(
-            f"For a casting as heavy as the mean, {job.shown.mass(schedule.taken)} over its target. Weigh yours first: "
-            "bulbcast weigh gives its own list. " + WEIGH_BETWEEN,
-            "On the centreplane, square to the axis, from the underside or down from the pocket's floor; depth of the "
-            "full diameter, from the surface at the hole's middle. Fill flush with filler.",
+            f"For a casting of average mass, {job.shown.mass(schedule.taken)} over its target. Weigh yours first: "
+            "bulbcast weigh gives the list for it. " + WEIGH_BETWEEN,
+            "On the centreplane, at right angles to the axis, from the underside or down from the pocket's floor. The "
+            "depth is that of the full diameter, from the surface at the hole's centre. Fill flush with filler.",
             *_plug_notes(job),
-            "Slow, with wax or soap on the drill; clear it every few turns, since lead packs and grabs (common practice, "
-            "no source). Keep the turnings: they are lead.",
+            "Drill slowly, with wax or soap on the drill, and clear it every few turns: lead packs and grabs (common "
+            "practice, no source). Keep the turnings: they are lead.",
         ),
     )
 
 
 def _plug_notes(job: ShopResults) -> tuple[str, ...]:
-    """What lead plugs in place of filler put on, should the casting come out light."""
+    """What lead plugs add in place of filler, if the casting comes out light."""
     shown, wish = job.shown, job.wish
     plugs = lead_plugs(job.bulb, math.inf, wish.cast_density, wish.filler_density)
     if not plugs:
@@ -55,4 +55,4 @@ def _plug_notes(job: ShopResults) -> tuple[str, ...]:
         f"{shown.length(one.length)} long, {shown.mass(one.mass)}"
         for one in plugs
     )
-    return (f"Should it come out light: lead plugs over the screws in place of filler put on, {listed}.",)
+    return (f"If it comes out light: lead plugs over the screws, in place of filler, add {listed}.",)

@@ -1,4 +1,4 @@
-"""The fin's tip section, the pocket for it as a card to mark the bulb's crown with, and a card of the cross pins."""
+"""The fin's tip section, a card to mark its pocket on the bulb's crown, and a card for the cross pins."""
 
 from __future__ import annotations
 
@@ -31,12 +31,12 @@ _ALONG, _CORNER = 160, 6
 
 
 def tip_outline(tip: FinTip, clearance: float) -> Contour:
-    """The section grown by a clearance, x aft of its leading edge. [mm]"""
+    """The section enlarged by a clearance, x aft of its leading edge. [mm]"""
     return contour_mm(outline(tip, clearance, along=_ALONG, round_corner=_CORNER))
 
 
 def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
-    """The fin's tip, and the card of the pocket with the screws' places in it.
+    """The fin's tip, and the card for the pocket with the places of the screws in it.
 
     Args:
         bulb: The sized bulb; without a card where the fin stands on the crown.
@@ -64,7 +64,7 @@ def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
 
 
 def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
-    """A card with the pocket's outline as a hole: laid on the crown, or held against the pocket."""
+    """A card with the pocket's outline as a hole, to lay on the crown or hold against the pocket."""
     pocket, depth = bulb.pocket, bulb.pocket_depth
     hole = tip_outline(pocket.tip, pocket.clearance)
     fore, aft = min(x for x, _ in hole), max(x for x, _ in hole)
@@ -81,12 +81,12 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
     ahead = bulb.axis.shift * depth
     notes = [
         _of_pocket(pocket.tip.slot, pocket.clearance),
-        f"leading edge {both_units(pocket.leading_edge_x - ahead)} from the nose at the crown's level",
+        f"leading edge {both_units(pocket.leading_edge_x - ahead)} from the nose at the level of the crown",
     ]
     if bulb.axis.rake != 0.0 and not bulb.through:
         notes.append(
-            f"raked {math.degrees(bulb.axis.rake):.1f} deg: on the floor it stands "
-            f"{both_units(abs(ahead))} further {'aft' if ahead > 0.0 else 'forward'}"
+            f"raked {math.degrees(bulb.axis.rake):.1f} deg: on the floor it is {both_units(abs(ahead))} further "
+            f"{'aft' if ahead > 0.0 else 'forward'}"
         )
     notes.append(
         "right through, crown to underside"
@@ -96,7 +96,7 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
     return Template(
         name="pocket",
         family="fin",
-        title="Pocket, outline with clearance" if pocket.tip.slot is None else "Slot, outline",
+        title="Pocket outline with clearance" if pocket.tip.slot is None else "Slot outline",
         notes=tuple(notes),
         shapes=tuple(shapes),
     )
@@ -110,13 +110,13 @@ def _of_pocket(slot: Slot | None, clearance: float) -> str:
 
 
 def pocket_from_aside(bulb: HungBulb) -> Contour:
-    """The pocket in the centreplane, bulb axes; empty where none is in the lead. [mm]"""
+    """Outline of the pocket in the centreplane, bulb axes; empty where there is none in the lead. [mm]"""
     pieces = pocket_side(bulb.body, bulb.axis, bulb.pocket)
     return max(pieces, key=len, default=())
 
 
 def pocket_from_above(bulb: HungBulb) -> Contour:
-    """The pocket where it leaves the lead's upper surface, seen from above, bulb axes. [mm]"""
+    """Outline of the pocket in the lead's upper surface, seen from above, bulb axes. [mm]"""
     return pocket_plan(bulb, clearance=bulb.pocket.clearance, at_surface=True)
 
 
@@ -124,7 +124,7 @@ _AHEAD = 0.018
 
 
 def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
-    """The side card with the pins' centres; none where there are no pins.
+    """The side card with the centres of the pins; none where there are no pins.
 
     Args:
         job: The results.
@@ -165,11 +165,11 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
         Template(
             name="pins-side",
             family="saddle",
-            title="Cross pins, card for the side",
+            title="Cross pins, side card",
             notes=(
                 f"left edge {both_units(fore)}, right edge {both_units(aft)} from the nose of the finished bulb",
-                "seen from port; turned over for starboard; its edges follow crown and underside",
-                "drill square to the centreplane, from both sides to the middle",
+                "seen from port; turn it over for starboard; its edges follow crown and underside",
+                "drill at right angles to the centreplane, from both sides to the middle",
             ),
             shapes=tuple(shapes),
         ),
@@ -177,7 +177,7 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
 
 
 def pin_list(job: ShopResults) -> TurningTable | None:
-    """Where the pins' holes go; None without pins.
+    """Places of the holes for the pins; None without pins.
 
     Args:
         job: The results.
@@ -193,5 +193,5 @@ def pin_list(job: ShopResults) -> TurningTable | None:
         title="Cross pins",
         heads=("", *heads_of_both("from nose", "above axis", "hole", "pin length")),
         rows=tuple(rows),
-        notes=("Square to the centreplane. Drill from both sides to the middle, by the card for the side.",),
+        notes=("At right angles to the centreplane. Drill from both sides to the middle, by the side card.",),
     )

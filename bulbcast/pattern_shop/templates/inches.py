@@ -1,4 +1,4 @@
-"""Templates and their tables for a builder who reads inches: hers first, millimetres behind."""
+"""Templates and their tables for a builder who reads inches: inches first, millimetres after."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from bulbcast.quantities.prose import imperial_first
 
 
 def template_in_inches(template: Template) -> Template:
-    """The same template with "4 23/32 in (120.0 mm)" where "120.0 mm (4 23/32 in)" stood: its lettering keeps its length."""
+    """The same template with "4 23/32 in (120.0 mm)" in place of "120.0 mm (4 23/32 in)", so its lettering keeps its
+    length."""
     return replace(
         template,
         title=imperial_first(template.title),

@@ -1,8 +1,8 @@
 """The drilling saddle: cheeks that straddle the bulb, a guide plate on them, a strip to wrap along the keel.
 
-The bulb lies crown down while it is drilled. Cheeks are hollowed to the finished lead, ahead of and behind
-the screws; the guide plate lies on them, level with the bulb's axis. Hole centres on it are where the drill, which
-follows the fin's axis, meets the plate's face next to the bulb.
+The bulb lies crown down while it is drilled. Cheeks are hollowed to the finished lead, ahead of and behind the screws;
+the guide plate lies on them, level with the bulb's axis. Its hole centres are where the drill, which follows the fin's
+axis, meets the face next to the bulb.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ _AHEAD = 1.2
 
 
 def _drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
-    """The screws whose axis meets the lead, with their numbers."""
+    """The screws whose axes meet the lead, with their numbers."""
     return [
         (number, screw)
         for number, screw in enumerate(job.bulb.screw_cuts, start=1)
@@ -104,7 +104,7 @@ def _cheek(finished: Surface, place: float, level: float, word: str) -> Template
         title=f"Saddle, {word} cheek",
         notes=(
             f"{both_units(place)} from the nose of the finished bulb",
-            "its level edge carries the guide plate, its feet stand at the bulb's axis",
+            "its level edge carries the guide plate; its feet are level with the bulb's axis",
         ),
         shapes=tuple(shapes),
     )
@@ -169,7 +169,7 @@ def _rake_words(rake: float) -> str:
 def _strip(
     job: ShopResults, screws: Sequence[tuple[int, ScrewCut]], finished: Surface, ends: tuple[float, float]
 ) -> Template:
-    """A strip laid along the keel line: distances on it are those along the surface."""
+    """A strip to lay along the keel line: distances on it are measured along the surface."""
     bulb = job.bulb
     start, end = ends
     half = MM * max(0.9 * max(screw.recess_diameter for _, screw in screws), 0.011)
@@ -193,14 +193,14 @@ def _strip(
         title="Strip with hole centres, to wrap along the keel",
         notes=(
             f"left edge {both_units(start)}, right edge {both_units(end)} from the nose along the axis",
-            "its line on the keel line; lengths on it are along the surface",
+            "lay its line on the keel line; lengths on it are along the surface",
         ),
         shapes=tuple(shapes),
     )
 
 
 def _wedge(rake: float) -> Template:
-    """A gauge to set the drill by: its slanted edge is the drill's direction on a level plate."""
+    """A gauge for setting the drill: its slanted edge is the drill's direction on a level plate."""
     high, base = 70.0, 40.0
     lean, degrees = high * math.tan(abs(rake)), f"{abs(math.degrees(rake)):.1f} deg"
     outline: tuple[Point, ...] = ((0.0, 0.0), (base + lean, 0.0), (base, high), (0.0, high))
@@ -217,7 +217,7 @@ def _wedge(rake: float) -> Template:
 
 
 def drill_list(job: ShopResults) -> TurningTable | None:
-    """Holes, depths from the lead's underside, walls and what comes out; None where nothing is drilled.
+    """Holes, depths from the lead's underside, walls and lead removed; None where nothing is drilled.
 
     Args:
         job: The results.
@@ -240,7 +240,7 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         rows.append((str(number), *lengths, wall, job.shown.mass(removed)))
     sizes = sorted({screw.hole_diameter for _, screw in screws} | {s.recess_diameter for _, s in screws})
     lean = (
-        "Square to the bulb's axis."
+        "At right angles to the bulb's axis."
         if bulb.axis.rake == 0.0
         else f"Raked {_rake_words(bulb.axis.rake)}; depths run along the drill."
     )
@@ -255,9 +255,10 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         rows=tuple(rows),
         notes=(
             "Drills: " + ", ".join(f"{MM * size:.1f} mm ({sixty_fourths(size)})" for size in sizes) + ".",
-            "From nose: where the drill enters the underside. Depths are the depth stops from there. " + lean,
-            "Recess first, then the hole. Slow, with wax or soap on the drill; clear it every few turns, since lead "
-            "packs and grabs (common practice, no source).",
+            "From nose: to where the drill enters the underside. Depths are settings of the depth stop from there. "
+            + lean,
+            "Recess first, then the hole. Drill slowly, with wax or soap on the drill, and clear it every few turns: "
+            "lead packs and grabs (common practice, no source).",
             "Keep the turnings: they are lead. Wipe up wet, never sweep or blow.",
         ),
     )

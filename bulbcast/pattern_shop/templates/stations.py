@@ -1,7 +1,7 @@
-"""Templates of the shape: silhouettes to saw a block to, the sections across, gauges for both ends.
+"""Templates of the shape: silhouettes for sawing a block, cross sections, gauges for both ends.
 
-Station templates are built up or carved to from inside and tried from outside; gauges are boards with the end's outline
-hollowed out, slid on along the axis. One of the silhouettes is the parting plane's outline.
+Inside station templates are for building up or carving, outside ones for checking; gauges are boards with the end's
+outline hollowed out, to slide on along the axis. One of the silhouettes is the outline on the parting plane.
 """
 
 from __future__ import annotations
@@ -33,25 +33,25 @@ from bulbcast.solids.quadrature import Array
 def station_templates(
     surface: Surface, stations: tuple[Station, ...], *, letter: str, inside: bool, parting: str
 ) -> tuple[Template, ...]:
-    """Templates of all stations of one surface.
+    """Templates for all stations of one surface.
 
     Args:
-        surface: To carve or to fair.
-        stations: In order from the nose.
-        letter: That the stations' numbers begin with.
-        inside: Whether inside templates are required too, to build up or carve from.
+        surface: The surface to carve or to fair.
+        stations: Its stations in order from the nose.
+        letter: Letter before the stations' numbers.
+        inside: Whether inside templates are required too, for building up or carving.
         parting: "horizontal" or "vertical": the plane at which a half ends.
 
     Returns:
-        On paper one drawing for each, whose line is inside and outside template at once; in the files two
-        parts, since a saw's or a beam's width cannot be allowed for on a line that both share.
+        On paper one drawing for each, whose line serves as inside and outside template; in the files two parts, since
+        the width of a saw or beam cannot be allowed for on a line that both share.
     """
     found: list[Template] = []
     for station in stations:
         outline = contour_mm(surface.section(station.place, chord_error=CHORD_ERROR))
         across, up = MM * station.half_width, MM * station.half_height
         if parting == "vertical":
-            # Drawn lying, so that the feet of the outside template stand level.
+            # Drawn on its side, so that the feet of the outside template are level.
             outline, across, up = tuple((y, -x) for x, y in outline), up, across
         mark = f"{letter}{station.number}"
         inner = (cut(outline), *_inside_marks(across, up, mark))
@@ -86,17 +86,17 @@ def station_templates(
 
 
 def _outside(outline: Contour, across: float, up: float) -> Contour:
-    """A board with the upper half of the section hollowed out of its lower edge."""
+    """A board with the upper half of the section cut out of its lower edge."""
     border = board_border(2.0 * max(across, up))
     right, top = across + border, up + border
     upper = [(x, max(y, 0.0)) for x, y in outline if y >= -1e-9]
-    # From starboard round over the crown to port; the board goes round the other way.
+    # From starboard over the crown to port; the board's outline runs the other way.
     upper.sort(key=lambda point: math.atan2(point[1], point[0]))
     return (*upper, (-right, 0.0), (-right, top), (right, top), (right, 0.0))
 
 
 def _outside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
-    """The station's number in the board's upper left corner, clear of the hollow; the centre line above that."""
+    """The station's number in the board's upper left corner, clear of the hollow; the centre line above it."""
     border = board_border(2.0 * max(across, up))
     height = min(max(0.3 * border, LETTER), 5.0)
     corner = (-across - border + 0.95 * height + 1.0, up + border - 0.8 * height)
@@ -104,7 +104,7 @@ def _outside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
 
 
 def _inside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
-    """Centre line, parting line, and the number in a quarter where there is room for it."""
+    """Centre line, parting line, and the number in a quadrant where there is room for it."""
     shapes: list[Shape] = [marked((-across, 0.0), (across, 0.0)), marked((0.0, -up), (0.0, up))]
     height = min(0.32 * min(across, up), 8.0)
     if height >= 2.0:
@@ -124,15 +124,15 @@ def silhouettes(
     parting: str,
     pockets: tuple[Contour, Contour],
 ) -> tuple[Template, ...]:
-    """Side and plan of one surface; a single drawing where they are alike.
+    """Side and plan view of one surface; a single drawing where they are the same.
 
     Args:
         surface: The pattern.
         stations: Its own, from the nose.
-        letter: That their numbers begin with.
+        letter: Letter before their numbers.
         parting: "horizontal" or "vertical".
-        pockets: Where the pocket will come, from the side and from above, from the surface's nose; empty where
-            there is none. [mm]
+        pockets: Where the pocket will be, from the side and from above, from the surface's nose; empty where there is
+            none. [mm]
     """
     if surface.round:
         title = "Silhouette, side and plan; parting outline"
@@ -151,7 +151,7 @@ def silhouettes(
             notes=(
                 f"{surface.name}, whole, {both_units(surface.length)} long; nose at the left",
                 f"cross lines: stations {letter}1 to {letter}{len(stations)}, numbered from the nose",
-                *(("dotted: where the pocket for the fin will come",) if pockets[above] else ()),
+                *(("dotted: where the pocket for the fin will be",) if pockets[above] else ()),
             ),
             shapes=tuple(_shapes(surface, stations, above, pockets[above])),
         )
@@ -163,7 +163,7 @@ def _shapes(
     surface: Surface, stations: tuple[Station, ...], from_above: bool, pocket: Contour
 ) -> Iterator[Shape]:
     curve = contour_mm(surface.silhouette(from_above=from_above, chord_error=CHORD_ERROR))
-    # Its two ends lie on the axis and are not doubled.
+    # Its two ends lie on the axis and are not repeated.
     outline: Contour = (*curve, *((x, -y) for x, y in reversed(curve[1:-1])))
     yield cut(outline)
     yield marked((0.0, 0.0), (MM * surface.length, 0.0))
@@ -179,7 +179,7 @@ def _shapes(
             for side in (1.0, -1.0)
             if half > level + 1.5 * _LETTER
         ]
-        # Beside its line over the axis, clear of the pocket; above the outline where there is no room.
+        # Beside its line above the axis, clear of the pocket; above the outline where there is no room.
         places.append(Text(at=(x, half + 0.9 * _LETTER), text=number, height=_LETTER, style=Style.REFERENCE))
         yield next(text for text in places if clear_of(text, pocket))
     if pocket:
@@ -191,14 +191,14 @@ _NOSE, _TAIL = 0.75, 1.25
 
 
 def end_gauges(surface: Surface, *, letter: str) -> tuple[Template, ...]:
-    """Nose and tail gauge in each plane that has an outline of its own.
+    """Nose and tail gauges in each plane that has its own outline.
 
     Args:
-        surface: To carve or to fair.
-        letter: That the surface's stations begin with.
+        surface: The surface to carve or to fair.
+        letter: Letter before the numbers of the surface's stations.
 
     Returns:
-        Two of a round surface, four of a flattened one.
+        Two for a round surface, four for a flattened one.
     """
     planes = (("", True),) if surface.round else (("side", False), ("plan", True))
     found: list[Template] = []
@@ -248,7 +248,7 @@ def _gauge(surface: Surface, curve: Array, letter: str, plane: str, *, nose: boo
 
 
 def _until(curve: Array, deep: float) -> Array:
-    """The curve from its end on the axis to where it has come so deep, a last point set there."""
+    """The curve from its end on the axis to a given depth, with a last point set there."""
     inside = curve[curve[:, 0] < deep - 1e-12]
     beyond = curve[len(inside)]
     before = inside[-1]

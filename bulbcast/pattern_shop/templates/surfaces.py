@@ -1,4 +1,4 @@
-"""[templates] and the sized bulb to surfaces, stations and turning rows: what templates and tables are made of."""
+"""From [templates] and the sized bulb to surfaces, stations and turning rows, for templates and tables."""
 
 from __future__ import annotations
 
@@ -27,15 +27,15 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Stations:
-    """Where templates stand and what a lathe follows.
+    """Places of the templates, and the rows that a lathe follows.
 
     Attributes:
         pattern: The pattern's surface, before its coat.
-        finished: The finished lead's.
+        finished: The finished lead's surface.
         carving: Stations of the pattern.
         fairing: Stations of the finished lead, fewer.
         turning: The pattern's turning rows.
-        parting: At which plane the half templates end.
+        parting: Plane at which the half templates end.
     """
 
     pattern: Surface
@@ -68,15 +68,15 @@ def stations_of(job: ShopResults) -> Stations:
 
 
 def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
-    """See that the spaces asked for give a number of stations that a builder can have meant.
+    """Check that the plan's spacing gives a number of stations that a builder can have meant.
 
     Args:
         plan: As read.
         body: The finished lead body.
-        pattern: Made of it.
+        pattern: Its pattern.
 
     Raises:
-        PlanError: Too many stations; the message names a space that would do.
+        PlanError: Too many stations; the message names a spacing that would do.
     """
     section = plan.templates
     if section is None:
@@ -86,7 +86,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
         Fault(
             file=plan.source,
             key=f"templates.{leaf}",
-            read=f"a space that gives {math.ceil(length / spacing)} {what}",
+            read=f"a spacing that gives {math.ceil(length / spacing)} {what}",
             expected=f"at most {most} {what}",
             remedy=f'Set {leaf} = "{math.ceil(1e4 * length / most) / 10.0:g} mm" or more.',
         )
@@ -101,7 +101,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
 
 
 def paper_of(plan: Plan) -> Literal["A4", "A3", "letter"]:
-    """The paper that the plan asks for, or the usual one of its units.
+    """The paper that the plan asks for, or the usual one for its units.
 
     Args:
         plan: As read.
@@ -112,11 +112,11 @@ def paper_of(plan: Plan) -> Literal["A4", "A3", "letter"]:
 
 
 def parting_of(plane: Plane, body: TurnedBody) -> Literal["horizontal", "vertical"]:
-    """The plane at which the half templates end: the one in which the pattern parts.
+    """The plane at which the half templates end: the pattern's parting plane.
 
     Args:
-        plane: In which the pattern parts, as the pattern shop settles it.
-        body: The finished lead body; a pattern in one piece is tried at its widest.
+        plane: Parting plane from the pattern shop.
+        body: The finished lead body; a pattern in one piece is checked at its widest.
     """
     if plane != "none":
         return plane

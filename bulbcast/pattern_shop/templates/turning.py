@@ -1,4 +1,4 @@
-"""The turning table as texts and as CSV: what report, sheets and file show of the same rows."""
+"""The turning table as text and as CSV: report, sheets and file show the same rows."""
 
 from __future__ import annotations
 
@@ -15,13 +15,13 @@ _INCH = 0.0254
 
 @frozen
 class TurningTable:
-    """Headings and rows, every cell a text; the first column counts the stations.
+    """Headings and rows, every cell a text; the first column numbers the stations.
 
     Attributes:
-        title: What it is of.
-        heads: Of the columns.
-        rows: Cells, a row each.
-        notes: Lines that belong under it.
+        title: What the table shows.
+        heads: Headings of the columns.
+        rows: Rows of cells.
+        notes: Lines of text below it.
     """
 
     title: str
@@ -31,17 +31,17 @@ class TurningTable:
 
 
 def in_both(lengths: Iterable[float]) -> tuple[str, ...]:
-    """Cells of lengths in millimetres to 0.1, then of all of them in inches to 1/64.
+    """Cells for lengths, first all in millimetres to 0.1, then all in inches to 1/64.
 
     Args:
-        lengths: [m]
+        lengths: The lengths. [m]
     """
     kept = tuple(lengths)
     return (*(f"{1e3 * each:.1f}" for each in kept), *map(_fraction, kept))
 
 
 def heads_of_both(*names: str) -> tuple[str, ...]:
-    """Headings of such cells."""
+    """Headings for such cells."""
     return (*(f"{name}, mm" for name in names), *(f"{name}, in" for name in names))
 
 
@@ -53,8 +53,8 @@ def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTabl
     """The table in millimetres to 0.1 and in inches to 1/64.
 
     Args:
-        surface: That is turned, or carved where it is not round.
-        rows: Its stations with what to rough out to.
+        surface: The surface to turn, or to carve where it is not round.
+        rows: Its stations with their rough sizes.
     """
     cells = []
     for row in rows:
@@ -72,23 +72,23 @@ def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTabl
         heads=("", *heads_of_both("from nose", *names)),
         rows=tuple(cells),
         notes=(
-            "Rough to: the largest diameter between the stations before and after, and the finishing cut on it."
+            "Rough to: the largest diameter between the neighbouring stations, plus the finishing cut."
             if surface.round
             else "Flattened sections cannot be turned on a plain lathe: carve to the station templates.",
-            "Sizes are the pattern's before its coat of sealer, measured from the pattern's own nose.",
+            "Sizes are those of the pattern before its coat of sealer, measured from its own nose.",
         ),
     )
 
 
 def turning_csv(surface: Surface, rows: tuple[TurningRow, ...]) -> str:
-    """The turning table with the unit in each heading: decimals, and inches to 1/64 as a rule shows them.
+    """The turning table with the unit in each heading: decimals, and inches to 1/64 as on a rule.
 
     Args:
-        surface: That is turned, or carved where it is not round.
+        surface: The surface to turn, or to carve where it is not round.
         rows: Its stations.
 
     Returns:
-        CSV; mm to 0.001 and inches to 0.0001.
+        The CSV text; mm to 0.001 and inches to 0.0001.
     """
     sizes = (
         ("diameter", "radius", "rough_diameter")
