@@ -82,7 +82,7 @@ def ballast_chapter(
             replace(weigh_in, heads=("", *weigh_in.heads[1:]), only="terminal"),
             replace(weigh_next, only="terminal"),
             *(
-                [Picture(draw=lambda: boat_profile(job), caption="The boat from port. {scale}.", sheet=True)]
+                [Picture(draw=lambda: boat_profile(job), caption="{title}. From port. {scale}.", sheet=True)]
                 if drawn
                 else []
             ),

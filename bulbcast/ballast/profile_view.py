@@ -25,6 +25,7 @@ from bulbcast.drawing.shapes import (
 if TYPE_CHECKING:
     from bulbcast.ballast.results import BallastResults
     from bulbcast.ballast.work import BoatJob
+    from bulbcast.quantities import Shown
 
 # Paper left and right of the boat: the draught stands on the right.
 _LEFT, _RIGHT = 5.0, 30.0
@@ -32,6 +33,8 @@ _HIGHEST = 150.0
 # Paper over which the floating waterline must part from the design waterline to be drawn.
 _APART = 0.25
 _RADIUS = 1.5
+_SAID = 5e-5
+"""Sinkage or trim from which it is said. [m]"""
 
 
 def boat_profile(job: BallastResults) -> View:
@@ -69,7 +72,29 @@ def boat_profile(job: BallastResults) -> View:
     low = _reach(job, boat, layout)
     layout.scale_bar(box.left, min(low, layout.lowest) - layout.paper(3.5), job.shown)
     _legend(job, boat, layout, marks, box)
-    return layout.view("boat", "The boat from port, on her design waterline")
+    return layout.view("boat", boat_words(boat, job.shown))
+
+
+def boat_words(boat: BoatJob, shown: Shown) -> str:
+    """How she lies with her bulb, in a line.
+
+    Args:
+        boat: With her bulb.
+        shown: The builder's units.
+    """
+    lies = boat.lies
+    if lies is None:
+        return "The boat from port, on her design waterline"
+    said = []
+    if abs(lies.sinkage) >= _SAID:
+        said.append(
+            f"{shown.length(abs(lies.sinkage))} {'deeper than' if lies.sinkage > 0.0 else 'above'} her line"
+        )
+    if abs(lies.trim) >= _SAID:
+        said.append(f"{shown.length(abs(lies.trim))} down by the {'stern' if lies.trim > 0.0 else 'bow'}")
+    if not said:
+        return "With this bulb she floats level on her design waterline"
+    return f"With this bulb she floats {' and '.join(said)}"
 
 
 def foil_contours(job: BallastResults) -> tuple[Contour, ...]:

@@ -98,7 +98,7 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
     )
     yield Picture(
         draw=lambda: righting_arm_plot(standing, shown),
-        caption=f"Righting arms at free sinkage and trim, heeled to {standing.side}, hull, fin"
+        caption=f"{{title}}. At free sinkage and trim, heeled to {standing.side}, hull, fin"
         f"{', rudder' if job.plan.rudder is not None else ''} and bulb with their volumes and masses. "
         "Dashed: the wind's heeling arm, where a rig is given. A kink shows where bulb and fin leave the water, or where "
         "the deck goes under.",
@@ -222,7 +222,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     rig, heel, wind = sailing.rig, sailing.heel, shown.speed(sailing.wind)
     yield Picture(
         draw=lambda: wind_heel_plot(sailing, shown),
-        caption="Steady heel over wind: no gust, no roll, no crew.",
+        caption="{title}: no gust, no roll, no crew.",
     )
     if not sailing.by_curve:
         yield Words(text=SMALL_ANGLES, only="report")

@@ -129,7 +129,7 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
         return
     yield Picture(
         draw=lambda: trade_plot(trade, shown),
-        caption="Deeper or heavier: the steady wind that heels her 30 degrees. The ring is the plan.",
+        caption="{title}. The ring is the plan.",
     )
     yield Table(
         rows=[_traded(one, shown) for one in trade.cells],

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from bulbcast.drawing.layout import Layout
 from bulbcast.drawing.plot_axes import Axis, moved_apart, round_axis
 from bulbcast.drawing.shapes import Box, Circle, Line, Point, Polyline, Region, Style, Text, View, text_width
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, alike
 from bulbcast.sailing.righting import RightingArmCurve
 from bulbcast.sailing.sailing_work import Sailing
 from bulbcast.sailing.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, Trade
@@ -46,6 +46,9 @@ class _Plot:
         )
         self.words((_LEFT + _WIDTH, -3.0 - 1.6 * letter), across_name, anchor="end")
         self.words((0.0, _HEIGHT + 1.9 * letter), up_name, anchor="start")
+        if up.low > 0.0:
+            beside = (_LEFT + _WIDTH, _HEIGHT + 1.9 * letter)
+            self.words(beside, f"axis from {up.labels[0]}, not from 0", anchor="end", style=Style.SMALL)
         self.layout.extend(
             Box(left=0.0, bottom=-4.0 - 2.2 * letter, right=_LEFT + _WIDTH + 2.0, top=_HEIGHT + 3.0 * letter)
         )
@@ -136,7 +139,24 @@ def righting_arm_plot(standing: Standing, shown: Shown) -> View | None:
         f"largest {_arm_words(curve.largest_arm, shown)} at {math.degrees(curve.largest_arm_heel):.0f}°",
     )
     _vanishing(plot, curve)
-    return plot.view("righting-arms", "Righting arms over heel, at free sinkage and trim")
+    return plot.view("righting-arms", righting_words(curve, shown))
+
+
+def righting_words(curve: RightingArmCurve, shown: Shown) -> str:
+    """What the curve comes to, in a line.
+
+    Args:
+        curve: Righting arms.
+        shown: The builder's units.
+    """
+    if curve.positive_from is None:
+        return "No righting arm: nothing rights her"
+    most = f"The righting arm is largest, {_arm_words(curve.largest_arm, shown)}, at "
+    most += f"{math.degrees(curve.largest_arm_heel):.0f}° of heel"
+    if curve.vanishing is None:
+        return most
+    ends = math.degrees(curve.vanishing)
+    return f"{most}; {'she rights herself from any heel' if ends > 179.5 else f'it vanishes at {ends:.0f}°'}"
 
 
 def _area(plot: _Plot, curve: RightingArmCurve, degrees: list[float], arms: list[float]) -> None:
@@ -251,7 +271,20 @@ def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
             [((at[0] - 2.2, at[1] + 3.0), "end"), ((at[0] - 2.2, at[1] + 7.0), "end")],
             f"{shown.speed(last_wind)}: beyond it she is laid flat",
         )
-    return plot.view("wind-and-heel", "Steady heel over wind")
+    return plot.view("wind-and-heel", wind_words(sailing, shown))
+
+
+def wind_words(sailing: Sailing, shown: Shown) -> str:
+    """How far the wind heels her, in a line.
+
+    Args:
+        sailing: From the job.
+        shown: The builder's units.
+    """
+    wind = shown.speed(sailing.wind)
+    if sailing.heel is None:
+        return f"A steady {wind} lays her flat"
+    return f"A steady {wind} heels her {math.degrees(sailing.heel):.0f}°"
 
 
 def _beaufort(plot: _Plot, metre: float) -> None:
@@ -325,4 +358,8 @@ def trade_plot(trade: Trade, shown: Shown) -> View | None:
         plot.words_if_free(
             [((at[0] + 3.2, at[1] - 3.4), "start"), ((at[0] - 3.2, at[1] + 3.4), "end")], "as planned"
         )
-    return plot.view("trade", "Deeper or heavier: the wind that heels her 30 degrees")
+    low, high = (shown.speed(metre * figure) for figure in (min(every), max(every)))
+    title = alike("Deeper or heavier: 30° of heel takes {} to {} of wind", low, high)
+    if here.winds:
+        title = f"{title}, {shown.speed(here.winds[1].wind)} as planned"
+    return plot.view("trade", title)

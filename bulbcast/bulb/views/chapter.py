@@ -37,12 +37,12 @@ def drawings(job: BulbResults) -> Chapter:
         Picture(
             draw=side,
             sheet=True,
-            caption="Side view, cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's "
+            caption="{title}; cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's "
             "leading edge, along the pocket floor. {scale}.",
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
-            caption="Plan view, from above. Letters and numbers name the sections below. {scale}.",
+            caption="{title} at its widest. Letters and numbers name the sections below. {scale}.",
         ),
         *([Words(text=few, style="remarks", only="report")] if left_out else []),
         Markup(html=sections),

@@ -43,7 +43,10 @@ def hung_mass_bar(job: BulbResults) -> View:
             (("skin",), "skin"),
         )
     ]
-    return stacked_bar("hung-mass", "What hangs on the fin", parts, job.shown)
+    total = math.fsum(mass for _, mass in parts)
+    share = job.shown.percent(parts[0][1] / total)
+    title = f"What hangs on the fin: {job.shown.mass(total)}, {share} of it lead"
+    return stacked_bar("hung-mass", title, parts, job.shown)
 
 
 def stacked_bar(name: str, title: str, parts: Sequence[tuple[str, float]], shown: Shown) -> View:

@@ -95,7 +95,8 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
         outwards=-1,
     )
     layout.scale_bar(low, layout.lowest - layout.paper(3.0), shown)
-    return layout.view("plan", "Plan view, from above")
+    wide = f"{shown.length(body.width)} wide, {shown.length(body.max_at)} from the nose"
+    return layout.view("plan", f"The bulb from above: {wide}")
 
 
 def _section_marks(job: BulbResults, layout: Layout, half: float) -> None:

@@ -112,7 +112,20 @@ def side_view(job: BulbResults) -> View:
     layout.scale_bar(low, beneath, job.shown)
     if bulb.incidence != 0.0:
         _level_gauge(job, layout, (low + layout.paper(55.0), beneath))
-    return layout.view("side", "Side view, cut along the centreplane")
+    return layout.view("side", side_words(job))
+
+
+def side_words(job: BulbResults) -> str:
+    """What the side view says, in a line.
+
+    Args:
+        job: The results.
+    """
+    bulb, shown = job.bulb, job.shown
+    body = bulb.body
+    across = f"{shown.length(body.height)} {'in diameter' if body.width_to_height == 1.0 else 'high'}"
+    balance = f"balancing {shown.length(bulb.mass_centre_x)} from the nose"
+    return f"The bulb from the side: {shown.length(body.length)} long, {across}, {balance}"
 
 
 def _level_gauge(job: BulbResults, layout: Layout, at: Point) -> None:

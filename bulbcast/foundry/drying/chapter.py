@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from bulbcast import __version__
 from bulbcast.foundry.drying.log import DryingState, PartState
-from bulbcast.foundry.drying.rules import lack_remedy, lack_words, when
+from bulbcast.foundry.drying.rules import lack_remedy, lack_words, to_the_hour, when
 from bulbcast.foundry.mould.chapter import mould_chapter
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown
@@ -111,7 +111,7 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
     yield Picture(
         draw=curve,
         caption=(
-            "Open mark: just set. Filled marks: weighings. Line and band: the courses that fit them, from one in "
+            "{title}. Open mark: just set. Filled marks: weighings. Line and band: the courses that fit them, from one in "
             "ten to nine in ten."
         ),
     )
@@ -175,7 +175,7 @@ def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
         moment = part.time_after(seconds)
         if moment is None:
             return ""
-        return when((moment + timedelta(minutes=30)).replace(minute=0, second=0, microsecond=0))
+        return when(to_the_hour(moment))
 
     each_day = trend.rate * 86400.0
     pace = (

@@ -9,6 +9,7 @@ from bulbcast.drawing.layout import Layout
 from bulbcast.drawing.plot_axes import Axis, round_axis
 from bulbcast.drawing.shapes import Box, Circle, Line, Polyline, Region, Style, Text, View
 from bulbcast.foundry.drying.log import DryingState, PartState
+from bulbcast.foundry.drying.rules import to_the_hour, when
 from bulbcast.quantities import Shown
 
 _LEFT, _WIDTH, _HEIGHT = 18.0, 126.0, 58.0
@@ -97,9 +98,26 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
         ]
     )  # fmt: skip
     _projected(layout, part, across, hours)
-    return layout.view(
-        f"drying-{part.name}", f"Drying of the {part.name}: share of its just-set mass over time"
-    )
+    return layout.view(f"drying-{part.name}", drying_words(part, shown))
+
+
+def drying_words(part: PartState, shown: Shown) -> str:
+    """How far one part is, and when it is likely to be dry, in a line.
+
+    Args:
+        part: With a weighing.
+        shown: The builder's units.
+    """
+    name = f"The {part.name}"
+    if part.holds_until is not None:
+        return f"{name} has passed; that holds until {when(part.holds_until)}"
+    said = f"{name} has come down to its dry mass"
+    if part.left is not None and part.left > 0.0:
+        said = f"{name} has {shown.mass(part.left)} still to lose"
+    likely = None if part.trend is None else part.time_after(part.trend.likely)
+    if likely is None:
+        return said
+    return f"{said}; dry and constant likely by {when(to_the_hour(likely))}"
 
 
 def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[datetime], float]) -> None:
@@ -115,8 +133,7 @@ def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[d
             continue
         x = across.place(hours(at))
         layout.add(Line(start=(x, 0.0), end=(x, _HEIGHT), style=Style.AXIS))
-        moment = (at + timedelta(minutes=30)).replace(minute=0)
-        label = f"{words} {moment:%m-%d %H:%M}"
+        label = f"{words} {to_the_hour(at):%m-%d %H:%M}"
         layout.text_if_free(
             [
                 Text(at=(x - 1.0, level - down), text=label, height=layout.letter, anchor="end")
@@ -158,4 +175,6 @@ def _frame(layout: Layout, across: Axis, up: Axis, begin: datetime) -> None:
     corners = ((_LEFT, 0.0), (right, 0.0), (right, _HEIGHT), (_LEFT, _HEIGHT))
     layout.add(Polyline(points=(*corners, corners[0]), style=Style.FRAME))
     layout.small((_LEFT, -7.6), f"from {begin:%Y-%m-%d %H:%M}", "start")
+    if up.low > 0.0:
+        layout.small((right, -7.6), f"axis from {up.labels[0]} %, not from 0", "end")
     layout.extend(Box(left=0.0, bottom=-9.0, right=_LEFT + _WIDTH + 34.0, top=_HEIGHT + 2.0))

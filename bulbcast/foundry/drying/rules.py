@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.foundry.drying.log import (
@@ -71,6 +71,15 @@ AIR_PURITY_UNKNOWN = Rule(
 def when(moment: datetime) -> str:
     """A moment as people write it, with its zone where it has one: "2026-06-01 10:00"."""
     return moment.isoformat(sep=" ", timespec="minutes")
+
+
+def to_the_hour(moment: datetime) -> datetime:
+    """The nearest full hour: a projected date is known no finer.
+
+    Args:
+        moment: As projected.
+    """
+    return (moment + timedelta(minutes=30)).replace(minute=0, second=0, microsecond=0)
 
 
 def gap_words(rules: DryingRules) -> str:

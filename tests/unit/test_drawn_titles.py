@@ -1,0 +1,121 @@
+"""What each drawing says in its title: made of the job's own figures, and different where they differ."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from plans import EXAMPLES, bare_example
+
+from bulbcast.ballast.profile_view import boat_profile, boat_words
+from bulbcast.bulb.views.charts import hung_mass_bar
+from bulbcast.bulb.views.plan_view import plan_view
+from bulbcast.bulb.views.side_view import side_view
+from bulbcast.files.drying_log import COLUMNS, log_of
+from bulbcast.files.plan_file import load_plan
+from bulbcast.foundry.drying.curve import drying_curve
+from bulbcast.foundry.drying.rules import to_the_hour, when
+from bulbcast.job import run
+from bulbcast.plan.reading import read_plan
+from bulbcast.sailing.views import righting_arm_plot, righting_words, trade_plot, wind_heel_plot
+
+
+@pytest.fixture(scope="module")
+def larkmoss():
+    return run(*load_plan(EXAMPLES / "larkmoss.toml"))
+
+
+@pytest.mark.parametrize("name", ["fenwisp", "puddlejack", "saltmarrow"])
+def test_the_bulbs_views_say_its_sizes_and_what_hangs(name, example_job):
+    job = example_job(name)
+    bulb, shown = job.bulb, job.shown
+    side, plan, bar = side_view(job).title, plan_view(job).title, hung_mass_bar(job).title
+    assert shown.length(bulb.body.length) in side
+    assert shown.length(bulb.body.height) in side
+    assert f"balancing {shown.length(bulb.mass_centre_x)} from the nose" in side
+    assert ("in diameter" in side) is (bulb.body.width_to_height == 1.0)
+    assert (
+        plan
+        == f"The bulb from above: {shown.length(bulb.body.width)} wide, {shown.length(bulb.body.max_at)} from the nose"
+    )
+    lead = sum(line.mass for line in bulb.lines if line.kind in ("lead", "drilled"))
+    assert bar.startswith("What hangs on the fin: ")
+    assert f"{shown.percent(lead / bulb.mass)} of it lead" in bar
+    assert shown.mass(bulb.mass) in bar
+
+
+def test_the_boats_view_says_how_she_lies(larkmoss):
+    boat, shown = larkmoss.boat, larkmoss.shown
+    assert boat_profile(larkmoss).title == "With this bulb she floats level on her design waterline"
+    lies = replace(boat.lies, sinkage=0.004, trim=-0.012)
+    said = boat_words(replace(boat, lies=lies), shown)
+    assert (
+        said
+        == f"With this bulb she floats {shown.length(0.004)} deeper than her line and {shown.length(0.012)} down by the bow"
+    )
+    lies = replace(boat.lies, sinkage=-0.004, trim=0.0)
+    assert boat_words(replace(boat, lies=lies), shown).endswith(f"{shown.length(0.004)} above her line")
+    assert "design waterline" in boat_words(replace(boat, lies=None), shown)
+
+
+def test_the_plots_of_her_standing_say_what_the_tables_say(larkmoss):
+    standing, shown = larkmoss.standing, larkmoss.shown
+    curve, sailing = standing.curve, standing.sailing
+    title = righting_arm_plot(standing, shown).title
+    assert shown.length(curve.largest_arm) in title
+    assert f"at {math.degrees(curve.largest_arm_heel):.0f}° of heel" in title
+    assert title.endswith("she rights herself from any heel")
+    assert righting_words(replace(curve, vanishing=math.radians(117.2)), shown).endswith(
+        "it vanishes at 117°"
+    )
+    assert righting_words(replace(curve, positive_from=None), shown).startswith("No righting arm")
+    wind = wind_heel_plot(sailing, shown).title
+    assert wind == f"A steady {shown.speed(sailing.wind)} heels her {math.degrees(sailing.heel):.0f}°"
+    assert wind_heel_plot(replace(sailing, heel=None), shown).title.endswith("lays her flat")
+    trade = trade_plot(standing.trade, shown).title
+    winds = [
+        one.winds[1].wind
+        for tip in range(len(standing.trade.tips))
+        for one in standing.trade.row(tip)
+        if one.winds
+    ]
+    assert shown.speed(min(winds)) in trade
+    assert shown.speed(max(winds)) in trade
+    assert f"{shown.speed(sailing.winds[1].wind)} as planned" in trade
+
+
+def drying(*rows):
+    text = bare_example("fenwisp") + '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+    log = log_of("\n".join([",".join(COLUMNS), *rows]).encode(), ("drag", "cope"), source="x.csv")
+    return run(read_plan(text, source="fenwisp.toml"), drying_log=log, remedies=False)
+
+
+def test_the_drying_curve_says_what_is_still_to_lose_and_when_it_is_likely_dry():
+    job = drying(
+        "2026-06-04T08:00,just set,drag,3000 g,,",
+        *(
+            f"2026-06-04T{hour}:00,weighed,drag,{mass} g,160 C,"
+            for hour, mass in ((12, 2450), (16, 2110), (20, 1930))
+        ),
+    )
+    part = job.drying.parts[0]
+    likely = part.time_after(part.trend.likely)
+    assert drying_curve(part, job.drying, job.shown).title == (
+        f"The drag has {job.shown.mass(part.left)} still to lose; dry and constant likely by {when(to_the_hour(likely))}"
+    )
+    one = drying("2026-06-04T08:00,just set,drag,3000 g,,", "2026-06-04T12:00,weighed,drag,2450 g,160 C,")
+    part = one.drying.parts[0]
+    assert (
+        drying_curve(part, one.drying, one.shown).title
+        == f"The drag has {one.shown.mass(part.left)} still to lose"
+    )
+
+
+def test_axes_of_the_plots_say_where_they_do_not_start_at_zero(larkmoss):
+    def said(view):
+        return [one.text for one in view.shapes if getattr(one, "text", "").startswith("axis from ")]
+
+    assert len(said(trade_plot(larkmoss.standing.trade, larkmoss.shown))) == 1
+    assert said(righting_arm_plot(larkmoss.standing, larkmoss.shown)) == []
+    assert said(wind_heel_plot(larkmoss.standing.sailing, larkmoss.shown)) == []
