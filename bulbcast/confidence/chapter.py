@@ -100,8 +100,8 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
             only="terminal",
         ),
         Picture(draw=partial(budget_bars, found, shown)),
-        Words(text=_how(found, shown, often), style="caption", only="report"),
-        Words(text=_if_not(found, shown, often), style="caption", only="report"),
+        Words(text=_how(found, shown, often), style="caption", only="report", folded=True),
+        Words(text=_if_not(found, shown, often), style="caption", only="report", folded=True),
         Data(
             values={
                 **values_of(

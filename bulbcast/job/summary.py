@@ -72,27 +72,25 @@ def _figures(page: Page, job: Job, sheet: Sheet) -> None:
 
 
 def _cautions(page: Page) -> None:
-    page.heading("Before any lead is melted")
+    page.heading(f"Before any lead is melted (all {len(cautions())} cautions: the report, or --full)")
     for one in brief_cautions():
         page.wrapped(one.brief, first="  - ", rest="    ")
-    page.wrapped(f"All {len(cautions())} stand in the report, and here with --full.", first="  ", rest="  ")
 
 
 def _buying(page: Page, sheet: Sheet) -> None:
     if sheet.buy:
-        page.heading("To buy, rounded up")
         said = "; ".join(f"{line.label}: {line.text}" for line in sheet.buy)
-        page.wrapped(f"{said}.", first="  ", rest="  ")
+        page.line()
+        page.wrapped(f"To buy, rounded up: {said}.", rest="  ")
 
 
 def _next(page: Page, sheet: Sheet, out: str, others: int, quiet: bool) -> None:
     page.line()
     if not quiet:
-        if sheet.notes:
-            page.wrapped(f"{count_words(sheet.notes, 'note', 'notes')} besides: see the report, or --full.")
         page.wrapped(f"Next: {sheet.next_words}:", code="1")
         page.line(f"  {sheet.next_command}")
+    notes = "" if quiet or not sheet.notes else f"; {count_words(sheet.notes, 'note', 'notes')} with --full"
     if out:
-        page.line(f"Report: {out}/report.html, with {others} files beside it")
+        page.line(f"Report: {out}/report.html, with {others} files beside it{notes}")
     else:
-        page.line("Nothing was written.")
+        page.line(f"Nothing was written{notes}.")

@@ -138,11 +138,12 @@ class Table:
 
 @frozen
 class Words:
-    """A paragraph; `style` is its class in the report, `code` its colour on the terminal."""
+    """A paragraph; `style` is its class in the report, `code` its colour on the terminal. Folded: with the tables."""
 
     text: str
     style: str = ""
     code: str = ""
+    folded: bool = False
     only: Only = ""
 
 
@@ -330,7 +331,7 @@ def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:
             continue
         if isinstance(one, Picture | Markup):
             under = folded if one.folded else shown
-        elif isinstance(one, Table | Sources):
+        elif isinstance(one, Table | Sources) or (isinstance(one, Words) and one.folded):
             under = folded
         elif not (isinstance(one, Words) and one.style == "caption"):
             under = shown

@@ -55,12 +55,16 @@ class Page:
         """Short figures two to a line, read down the left half and then the right; one to a line where two are too wide."""
         kept = in_one_unit(rows)
         half = (len(kept) + 1) // 2
-        names, figures = (max(len(row[i]) for row in kept) for i in range(2))
-        cells = [f"{name.ljust(names)}  {figure.rjust(figures)}" for name, figure in kept]
-        if 2 * (names + figures + 2) + 6 > self._width:
-            half = len(cells)
-        for left, right in zip_longest(cells[:half], cells[half:], fillvalue=""):
-            self.line(f"  {left}    {right}".rstrip())
+
+        def column(some: Sequence[tuple[str, ...]]) -> list[str]:
+            names, figures = (max((len(row[i]) for row in some), default=0) for i in range(2))
+            return [f"{name.ljust(names)}  {figure.rjust(figures)}" for name, figure in some]
+
+        left, right = column(kept[:half]), column(kept[half:])
+        if right and len(left[0]) + len(right[0]) + 6 > self._width:
+            left, right = column(kept), []
+        for one, other in zip_longest(left, right, fillvalue=""):
+            self.line(f"  {one}    {other}".rstrip())
 
     def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
         """Columns two blanks apart, no wider than the page, all figures of one kind in one unit.

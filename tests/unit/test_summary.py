@@ -39,14 +39,14 @@ def text_of(job: Job, width: int = 100, **more: object) -> str:
 def test_an_example_fits_a_screen_and_says_every_part_once(name: str) -> None:
     text = command("plan", EXAMPLES / f"{name}.toml").stdout
     lines = text.splitlines()
-    assert len(lines) <= 45
+    assert len(lines) <= 40
     assert max(map(len, lines)) <= 110
-    for heading in ("Figures", "Before any lead is melted", "To buy, rounded up"):
-        assert lines.count(heading) == 1
+    for start in ("Figures", "Before any lead is melted", "To buy, rounded up: "):
+        assert sum(line.startswith(start) for line in lines) == 1
     said = imperial_first if name == "puddlejack" else str
     assert all(said(one.brief) in text for one in brief_cautions())
     assert sum(line.startswith("Next: ") for line in lines) == 1
-    assert lines[-1] == "Nothing was written."
+    assert lines[-1].startswith("Nothing was written")
 
 
 def test_without_a_directory_nothing_is_written(tmp_path: Path) -> None:

@@ -57,6 +57,7 @@ def drawings(job: BulbResults) -> Chapter:
         ),
         Picture(
             draw=lambda: fairness(job),
+            folded=True,
             caption="Does it look fair? The curve of areas rises and falls without a bump, and its slope without a "
             "step.",
         ),
