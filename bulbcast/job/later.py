@@ -42,8 +42,13 @@ def with_cooling(
         cells: Across the largest section; None: by the kind of grid.
         progress: Given how far it has come, 0 to 1.
     """
+    from bulbcast.foundry.cooling.rules import not_simulated
     from bulbcast.foundry.cooling.work import cooling_of
 
+    # What pattern and mould are made by stands; the pour is on hold for the same reason.
+    pour = job.poured.case.pour
+    if pour <= job.alloy.liquidus:
+        return job.joined(findings=(not_simulated(pour, job.alloy.liquidus, job.shown),))
     seen, said, taken = cooling_of(job, cells=cells, progress=progress)
     job = job.joined(cooling=seen, defaults=taken, findings=said)
     melting = job.melting

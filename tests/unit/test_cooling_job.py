@@ -150,6 +150,34 @@ def test_the_search_sees_the_hollow_of_the_whole_run_though_it_stops_when_all_is
         assert keeping.released(time) == pytest.approx(whole.cavity_share, rel=0.1, abs=0.1 * SOUND)
 
 
+def test_metal_that_is_not_liquid_is_not_simulated_and_the_plan_is_still_made(example_job):
+    """It once divided by a freezing time of zero."""
+    job = example_job("fenwisp")
+    cold = replace(job.poured, case=replace(job.poured.case, pour=job.alloy.liquidus))
+    job = with_cooling(replace(job, poured=cold), cells=6)
+    assert job.cooling is None
+    (said,) = (one for one in job.findings if one.code == "cooling-not-simulated")
+    assert said.found == said.limit == job.alloy.liquidus
+    assert [(line.key, line.value) for line in said.fix] == [("pour.temperature", None)]
+    assert "cooling" not in plan_object(job)
+
+
+def test_a_casting_that_nothing_feeds_is_whole_and_covered_and_keeps_all_its_hollow(example_job):
+    """It was once cooled as the open lower half."""
+    job = example_job("fenwisp")
+    job = replace(job, poured=replace(job.poured, pour=replace(job.plan.pour, feeding="none")))
+    cooling = with_cooling(job, cells=6).cooling
+    assert cooling.setup.feeder is None
+    assert cooling.casting_volume == pytest.approx(cooling.setup.cavity.volume, rel=3e-3)
+    # All that freezing takes: what is liquid at the pour.
+    assert cooling.cavity_share == pytest.approx(cooling.setup.metal.freezing_contraction, rel=0.02)
+    assert cooling.path_closes == 0.0
+    last = cooling.last_in_casting
+    assert abs(last.up) < 0.3 * max(cooling.setup.cavity.up)
+    fed = with_cooling(example_job("fenwisp"), cells=6).cooling
+    assert cooling.frozen == pytest.approx(fed.frozen, rel=0.15)
+
+
 def spoilt(cooling: Cooling) -> Cooling:
     """The same with a feeder too thin: the last metal in the casting, a cavity there."""
     from bulbcast.foundry.cooling.results import ShrinkageCavity

@@ -84,7 +84,9 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
     lines = [
         Line(
             "How it stands",
-            _STANDS[setup.orientation],
+            _STANDS[setup.orientation]
+            if feeder or setup.open_half
+            else f"{setup.orientation}, nothing feeds it",
             f"{setup.mould.title}, {shown.density(setup.mould.density)}",
             "orientation",
             setup.orientation,
@@ -108,7 +110,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             "leave_alone_s",
         ),
         Line(
-            "Top frozen over after" if feeder is None else "Last way into the casting closes after",
+            "Top frozen over after" if setup.open_half else "Last way into the casting closes after",
             shown.duration(cooling.path_closes),
             f"{shown.percent(cooling.solid_at_closing)} of the casting is solid by then",
             "feed_path_closes_s",

@@ -51,7 +51,7 @@ def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contou
     x, up, across = (np.array(one) * MM for one in (cavity.x, cavity.up, cavity.across))
     length, high, wide = x[-1], float(np.max(up)), float(np.max(across))
     ends, sides, below = MM * setup.ends, MM * setup.sides, MM * setup.below
-    over = 0.0 if feeder is None else MM * feeder.height
+    over = MM * setup.over
     if setup.stands:
         # Upwards is towards the end that stands up; heights count from the nose.
         turn = -1.0 if setup.orientation == "nose-up" else 1.0

@@ -38,6 +38,12 @@ MOULD_OPENING = Rule(
     ),
 )
 
+NOT_SIMULATED = Rule(
+    "cooling-not-simulated",
+    Severity.CAUTION,
+    why="A simulation begins with a mould full of liquid metal; what is not liquid does not fill it.",
+)
+
 CAVITY_REPORTED = 0.001
 """Cavities below this share of the casting are lost in its porosity. Judgement. [-]"""
 CUT_OFF_EARLY = 0.9
@@ -73,6 +79,25 @@ def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
     return words
 
 
+def not_simulated(pour: float, liquidus: float, shown: Shown) -> Finding:
+    """Why a cooling that was asked for is not simulated: the metal is not liquid at the pour.
+
+    Args:
+        pour: Temperature of the metal. [degC]
+        liquidus: Of the alloy. [degC]
+        shown: The builder's units.
+    """
+    return NOT_SIMULATED(
+        "pour.temperature",
+        f"The cooling is not simulated: at {shown.temperature(pour)} the alloy is not all liquid, which it is above "
+        f"{shown.temperature(liquidus)}.",
+        f"Leave {typed('pour.temperature', None)} out: it then follows the alloy.",
+        found=pour,
+        limit=liquidus,
+        unit="degC",
+    )
+
+
 def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterator[Finding]:
     """Findings on the cooling.
 
@@ -90,8 +115,8 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             "cooling",
             f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
             f"{shown.percent(share)} of it{voids if share > porosity else ''}; the largest hollow of "
-            f"{shown.volume(worst.volume)} lies {place_words(cooling, worst.place, shown)}, cut off "
-            f"{shown.duration(worst.cut_off)} after the pour.",
+            f"{shown.volume(worst.volume)} lies {place_words(cooling, worst.place, shown)}"
+            + (f", cut off {shown.duration(worst.cut_off)} after the pour." if worst.cut_off > 0.0 else "."),
             _feeding_remedy(cooling, shown),
             found=share,
             limit=CAVITY_REPORTED,
@@ -147,14 +172,14 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
 def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
     setup = cooling.setup
     feeder = setup.feeder
-    if feeder is None:
+    if setup.open_half:
         return (
             "Keep the top hot with a torch and fill up as it sinks, or cast the bulb whole in a closed mould."
         )
     ways = []
-    if not feeder.kept:
+    if feeder is None or not feeder.kept:
         ways.append(f"Keep the feeder liquid with a torch and hot metal, {typed('pour.feeding', 'kept')}")
-    if not feeder.sleeved:
+    if feeder is None or not feeder.sleeved:
         ways.append(f"Stand it in an insulating sleeve, {typed('pour.feeding', 'sleeved')}")
     if setup.stands:
         ways.append("Pour the bulb lying, with the feeder on its thickest place")

@@ -137,10 +137,11 @@ class CoolingSetup(FreezingCase):
     Attributes:
         cavity: What is filled.
         orientation: As poured; "open-half": the lower half, open above, no feeder.
-        feeder: None for an open half.
+        feeder: None for an open half, and for a casting that nothing feeds.
         ends: Mould beyond nose and tail; where the bulb stands, beside it. [m]
         sides: Mould beside it. [m]
         below: Mould under it. [m]
+        above: Mould over a casting that nothing feeds. [m]
         open_below: Hottest metal when the mould may be opened. [degC]
         cells: Across the largest section.
     """
@@ -151,6 +152,7 @@ class CoolingSetup(FreezingCase):
     ends: float
     sides: float
     below: float
+    above: float
     open_below: float
     cells: int
 
@@ -163,6 +165,13 @@ class CoolingSetup(FreezingCase):
     def open_half(self) -> bool:
         """Whether half the bulb is poured, open above."""
         return self.orientation == "open-half"
+
+    @property
+    def over(self) -> float:
+        """From the casting's highest place up to the top of the block. [m]"""
+        if self.feeder is not None:
+            return self.feeder.height
+        return 0.0 if self.open_half else self.above
 
 
 def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool = False) -> Cavity:
@@ -291,7 +300,7 @@ def _standing_grid(setup: CoolingSetup) -> Grid:
     radial = even(0.0, metal, max(2, round(metal / cell)))
     radial += graded(metal, widest + setup.sides, cell, _GROWTH)[1:]
     along = cavity.length / (4 * setup.cells)
-    above = 0.0 if feeder is None else feeder.height
+    above = setup.over
     fore, aft = (above, setup.below) if setup.orientation == "nose-up" else (setup.below, above)
     axial = graded(0.0, -fore, along, _GROWTH_ABOVE if fore == above else _GROWTH)[::-1][:-1]
     axial += even(0.0, cavity.length, 4 * setup.cells)
@@ -326,11 +335,11 @@ def _lying_grid(setup: CoolingSetup) -> Grid:
     level += graded(metal, wide + setup.sides, cell, _GROWTH)[1:]
     rows = max(2, round(high / cell))
     upright = graded(-high, -high - setup.below, cell, _GROWTH)[::-1][:-1]
-    if feeder is None:
+    if setup.open_half:
         upright += even(-high, 0.0, rows)
     else:
         upright += even(-high, high, 2 * rows)
-        upright += graded(high, high + feeder.height, cell, _GROWTH_ABOVE)[1:]
+        upright += graded(high, high + setup.over, cell, _GROWTH_ABOVE)[1:]
     return Grid(
         axes=(Axis(faces=tuple(axial)), Axis(faces=tuple(level)), Axis(faces=tuple(upright))), copies=2.0
     )

@@ -208,7 +208,7 @@ def _read_out(
     casting, feeder = scene.casting[cells], scene.feeder[cells]
     neighbours = neighbours_of(cells, scene.links.first, scene.links.second, scene.grid.cells)
     sources = feeder > 0.0
-    if setup.feeder is None:
+    if setup.open_half:
         # An open face sinks as it feeds: the top row of metal.
         sources = _top(setup, scene)[cells]
     inner = np.where(sources & (setup.feeder is not None), 0.0, casting)
@@ -391,6 +391,10 @@ def _reported(setup: CoolingSetup) -> tuple[str, ...]:
         )
         if abs(max(setup.cavity.across) / max(setup.cavity.up) - 1.0) > 1e-9:
             said.append("The elliptical section is taken as the circle of the same area.")
+    if feeder is None and not setup.open_half:
+        said.append(
+            "What metal shrinks by while it is all liquid comes on top of what its freezing leaves empty."
+        )
     if feeder is not None and feeder.kept:
         said.append(
             f"The torch brings {FLUX * 1e-3:.0f} kW/m2 onto the feeder's open face and {POWER:.0f} W in all at the most, "

@@ -135,6 +135,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         ends=round(wall if mould is None else mould.margins.ends, STEADY),
         sides=round(wall, STEADY),
         below=round(FLOOR_TO_WALL * wall if mould is None else mould.margins.below, STEADY),
+        above=round(job.poured.cavity.cover, STEADY),
         metal=metal,
         mould=mould_heat_of(mould),
         air=air_heat(),

@@ -5,17 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
 from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.cooling.radial import freezing_times, running_bar
 from bulbcast.foundry.gating.feeder import Feeder
 from bulbcast.foundry.gating.parts import CoreLift, Gating
-from bulbcast.foundry.gating.work import freezing_case
+from bulbcast.foundry.gating.work import freezing_case, thin_radius
 from bulbcast.foundry.melt.work import MeltJob
 from bulbcast.foundry.mould.work import taken_out
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.plan.melt_sections import LONGEST_TENDING, PourSection
 from bulbcast.quantities import Shown, alike, joined
 from bulbcast.quantities.checked import STANDARD_GRAVITY
+from bulbcast.quantities.frozen import replace
 from bulbcast.quantities.typed import length_down, length_up, mass_up, whole_degrees
 
 FILLS_SLOWLY = melt_rule(
@@ -98,6 +100,10 @@ WARMEST_MOULD = 150.0
 """No mould is planned warmer than this to make a thin end fill; judgement. [degC]"""
 FULLEST = 3.0
 """No bulb is made fuller than this to make its tail fill; judgement. [-]"""
+WIDEST_TAIL = 0.5
+"""No tail is cut wider than this of the diameter to make it fill; judgement. [-]"""
+FINENESS_STEP, TAIL_MARGIN = 0.1, 1.02
+"""Steps in which a fuller bulb is looked for, and the margin of its tail over what it needs. [-]"""
 WARMER_BY = 10.0
 """Steps in which a warmer mould is looked for. [K]"""
 
@@ -163,7 +169,7 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
     instead = f" in place of {typed('pour.fill_time', None)}" if filled else ""
     findings = []
     if gating.fill_time > gating.thin_time * (1.0 + 1e-9):
-        outs = ["a thicker tail", *_fuller(job, gating)]
+        outs = [*_thicker(job, gating), *(_fuller(job, gating) if search else [])]
         warm = _warm_enough(job, melting, gating) if search else None
         if warm is not None:
             warmer = typed("pour.mould_temperature", whole_degrees(warm + 1.0, shown))
@@ -177,7 +183,9 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
                 f"The mould fills in {gating.fill_time:.1f} s, and its thinnest end, "
                 f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, no longer lets metal run after "
                 f"{gating.thin_time:.1f} s: it may run short there.",
-                f"Ways out: {', or '.join(outs)}.",
+                f"Ways out: {', or '.join(outs)}."
+                if outs
+                else "Pour the bulb thicker, or of a metal that stays liquid longer.",
                 found=gating.fill_time,
                 limit=gating.thin_time,
                 unit="s",
@@ -210,18 +218,46 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
     return findings
 
 
-def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
-    """The fineness whose tail lets metal run for as long as the mould fills; none where the tail is typed, or too full.
+def _thin_radius_needed(gating: Gating) -> float:
+    """Half the thickness of an end that lets metal run while the mould fills: its time goes with the square. [m]"""
+    return TAIL_MARGIN * gating.cavity.thin_radius * math.sqrt(gating.fill_time / gating.thin_time)
 
-    At one mass all sizes across go with the inverse cube root of the fineness, and the time with their square; a
-    hundredth for the finish allowance, which stays.
+
+def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
+    """Where the tail is to be cut; none where little would be left of it."""
+    body = job.bulb.body
+    thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
+    wide = 2.0 * (_thin_radius_needed(gating) / job.pattern.scale - job.cast.finish) / thinner
+    if wide > WIDEST_TAIL * body.diameter:
+        return []
+    return [f"a thicker tail, {typed('bulb.tail_diameter', length_up(wide, job.shown))}"]
+
+
+def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
+    """The fineness whose tail lets metal run for as long as the mould fills; none where the size is typed, or too full.
+
+    Each bulb tried is sized: where its tail is cut is a rule with a least diameter, and does not follow the size.
     """
     bulb = job.plan.bulb
     if bulb.tail_diameter is not None or bulb.length is not None or bulb.diameter is not None:
         return []
-    fineness = job.bulb.body.length / job.bulb.body.diameter
-    fuller = math.floor(9.9 * fineness * (gating.thin_time / gating.fill_time) ** 1.5) / 10.0
-    return [f"a fuller bulb, {typed('bulb.fineness', f'{fuller:g}')}"] if fuller >= FULLEST else []
+    needed = _thin_radius_needed(gating)
+
+    def runs(fineness: float) -> bool:
+        try:
+            body = size_and_place(replace(job.wish, given="fineness", value=fineness)).body
+        except NoSolutionError:
+            return False
+        return thin_radius(body, job.cast.finish, job.pattern.scale) >= needed
+
+    low, high = FULLEST, job.bulb.body.length / job.bulb.body.diameter
+    if not runs(low):
+        return []
+    while high - low > FINENESS_STEP:
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if runs(middle) else (low, middle)
+    fuller = math.floor(low / FINENESS_STEP) * FINENESS_STEP
+    return [f"a fuller bulb, {typed('bulb.fineness', f'{fuller:.1f}')}"]
 
 
 def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float | None:

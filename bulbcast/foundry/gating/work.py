@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from bulbcast.bulb.body.shadow import grown_shadow, scaled_shadow, shadow_of
+from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.fin.tip_section import outline_area
 from bulbcast.foundry.cooling.radial import FreezingCase
 from bulbcast.foundry.cooling.rule import section_modulus
@@ -166,8 +167,6 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
     surface *= scale**2
     filled = math.fsum(core.volume for core in cores)
     solid = scale**3 * cast.volume + filled
-    thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
-    end = float(body.radius(np.array([THIN_END_AT * body.length]))[0])
     lifted = next((part for part in mould.parts if part.name == "cope"), None)
     pocket = _pocket_on_top(job, mould)
     return Cavity(
@@ -177,7 +176,7 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
         shadow=shadow.area,
         shadow_centroid=shadow.centroid_x,
         above_parting=max(0.5 * solid - filled, 0.0),
-        thin_radius=scale * (end * thinner + finish),
+        thin_radius=thin_radius(body, finish, scale),
         thick_at=scale * (body.max_at + finish),
         thick_modulus=_largest_section_modulus(mould),
         block_radius=_block_radius(mould),
@@ -192,6 +191,22 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
         pocket=None if cast.cored.pocket else pocket,
         core=pocket if cast.cored.pocket else None,
     )
+
+
+def thin_radius(body: TurnedBody, finish: float, scale: float) -> float:
+    """Half the thickness of the thinnest end as it is poured.
+
+    Args:
+        body: The finished lead body.
+        finish: Parallel layer of the cast body on it. [m]
+        scale: Size as poured over size of the cold casting. [-]
+
+    Returns:
+        [m]
+    """
+    thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
+    end = float(body.radius(np.array([THIN_END_AT * body.length]))[0])
+    return scale * (end * thinner + finish)
 
 
 def _pocket_on_top(job: PatternResults, mould: MouldDesign) -> tuple[float, float] | None:
