@@ -9,12 +9,14 @@ from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.outlines import MM, body_outline
 from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.work import Confidence
-from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale, spread
+from bulbcast.drawing.layout import Layout, nice_scale, spread
 from bulbcast.drawing.shapes import Box, Hatch, Style, View, rectangle, text_width
 from bulbcast.quantities import Shown, in_one_unit
 from bulbcast.quantities.figures import signed
 
-_LEFT, _RIGHT = 4.0, 170.0
+_WIDTH = 88.0
+"""Narrow, so that a telephone shows all of it in letters that can be read. [mm on paper]"""
+_LEFT, _RIGHT = 4.0, _WIDTH - 4.0
 _POINTS = 60
 _ENDS = ("least", "most")
 
@@ -62,7 +64,7 @@ def mass_band(found: Confidence, shown: Shown) -> View:
         layout.line(Style.LEADER, (at(mass), top), (at(mass), -1.5), (place, -4.0))
         for rank, line in enumerate(label):
             layout.words((place, -6.0 - 3.4 * rank), line, Style.SMALL if rank else Style.LETTERING)
-    layout.extend(Box(left=0.0, bottom=-11.0, right=174.0, top=31.0))
+    layout.extend(Box(left=0.0, bottom=-11.0, right=_WIDTH, top=31.0))
     return layout.view("mass-band", "How heavy the casting comes out; light ones are hatched")
 
 
@@ -90,7 +92,7 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
     lines = found.budget
     largest = max((abs(line.mass) for line in lines), default=0.0) or 1.0
     figures = [text for (text,) in in_one_unit([(signed(shown.mass(line.mass)),) for line in lines])]
-    start, length, row = 58.0, 80.0, 6.0
+    start, length, row = 37.0, 34.0, 5.0
     for number, (line, figure) in enumerate(zip(lines, figures, strict=True)):
         level = -row * number
         end = start + max(length * abs(line.mass) / largest, 0.2)
@@ -98,7 +100,7 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
         layout.fill(style, rectangle(start, level - 1.9, end, level + 1.9))
         layout.words((start - 3.0, level), line.input.name, anchor="end")
         layout.words((end + 2.0, level), figure, Style.SMALL, anchor="start")
-    layout.extend(Box(left=0.0, bottom=-row * len(lines) + 2.0, right=174.0, top=3.5))
+    layout.extend(Box(left=0.0, bottom=-row * len(lines) + 2.0, right=_WIDTH, top=3.5))
     return layout.view("mass-budget", "What one standard deviation of each moves the hung mass by")
 
 
@@ -111,7 +113,7 @@ def drilling_view(job: BulbResults, schedule: Schedule) -> View:
     """
     bulb = job.bulb
     body, pocket = bulb.body, bulb.pocket
-    layout = Layout(nice_scale((PAPER_WIDTH - 30.0) / (MM * body.length)))
+    layout = Layout(nice_scale((_WIDTH - 16.0) / (MM * body.length)))
     outline = body_outline(body, 1.0 / math.sqrt(body.width_to_height))
     down = 1.25 * MM * body.height + layout.paper(4.0)
     for level, title in ((0.0, "before"), (-down, "after")):
