@@ -89,7 +89,7 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
         Table(
             heads=heads_of(records),
             rows=[row_of(one) for one in records],
-            figures=(1, 2, 3),
+            figures=tuple(range(1, len(heads_of(records)) - 1)),
             caption="What one standard deviation of each does to what hangs",
             heading="What moves it",
             only="report",
@@ -112,8 +112,6 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
                         **record_of(record),
                         "key": line.input.key,
                         "value": line.input.value,
-                        "sinkage_m": line.sinkage,
-                        "trim_m": line.trim,
                     }
                     for record, line in zip(records, found.budget, strict=True)
                 ],
@@ -185,8 +183,22 @@ def _record(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
         Line("give or take", spread_text(one, shown), name="sd", value=one.sd),
         Line("moves the mass", signed(shown.mass(line.mass)), name="dmass_kg", value=line.mass),
         Line("the mass centre", signed(shown.length(line.centre)), name="dmass_centre_m", value=line.centre),
+        *_afloat(line, shown),
         Line("", "", name="unit", value=one.unit),
         Line("source", one.source, name="source", value=one.source),
+    )
+
+
+def _afloat(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
+    """How deep she floats and how she trims by it, where her line is known."""
+    if line.sinkage is None or line.trim is None:
+        return (
+            Line("", "", name="sinkage_m", value=None),
+            Line("", "", name="trim_m", value=None),
+        )
+    return (
+        Line("deeper", signed(shown.length(line.sinkage)), name="sinkage_m", value=line.sinkage),
+        Line("by the stern", signed(shown.length(line.trim)), name="trim_m", value=line.trim),
     )
 
 

@@ -59,6 +59,7 @@ class Weighed:
         schedule: That takes it off.
         plugs: Of lead in the recesses over the screws, that make up for what it is short of; none where it is not.
         sinkage: Of the boat with it as it is, deeper is positive; None without a boat whose line is known. [m]
+        trim: Likewise over her length, by the stern is positive, the pocket where it is said. [m]
         void: Of a hollow; None where the readings say nothing of one.
     """
 
@@ -77,6 +78,7 @@ class Weighed:
     schedule: Schedule
     plugs: tuple[LeadPlug, ...]
     sinkage: float | None
+    trim: float | None
     void: Void | None
 
     @property
@@ -144,6 +146,12 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
         schedule=scheduled(job, max(over, 0.0), shift=-off if cored and over > 0.0 else 0.0),
         plugs=lead_plugs(job.bulb, -over, job.wish.cast_density, job.wish.filler_density),
         sinkage=None if flotation is None else over / flotation.mass_per_immersion,
+        trim=None
+        if flotation is None
+        else (
+            over * (job.bulb.mass_centre[0] - flotation.flotation_x) + (job.bulb.mass * off if cored else 0.0)
+        )
+        / flotation.moment_per_trim,
         void=hidden_void(raw, weighing.readings),
     )
 

@@ -247,6 +247,12 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
                 found.sinkage,
             )
         )
+    if found.trim is not None:
+        lines.append(
+            Line(
+                "Her trim with it", signed(shown.length(found.trim)), "by the stern over her length", "trim_m"
+            )
+        )
     return lines
 
 

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from plans import SCREW, job_of
 
+from bulbcast.bulb.body.attitude import nose_for_lead
+from bulbcast.bulb.cuts.union import fin_nodes
+from bulbcast.bulb.hung.ledger import hang
 from bulbcast.confidence.casting import CastingModel
 from bulbcast.confidence.inputs import inputs_of
 from bulbcast.confidence.propagation import combined, draws, even_draws, linear_parts
 from bulbcast.confidence.work import SAMPLES, band_of
+from bulbcast.quantities.frozen import replace as copied
 
 PLAN = """\
 [bulb]
@@ -161,3 +166,45 @@ def test_draws_are_the_same_again_and_others_with_another_seed():
     first, again, other = (draws(uncertain, count=100, seed=seed) for seed in (5, 5, 6))
     assert np.array_equal(first, again)
     assert not np.array_equal(first, other)
+
+
+def hung_anew(job, *, scale: float = 1.0, **changed: float):
+    """Mass and mass centre aft of the tip's leading edge, by the ledger itself: every piece cut and hung once more."""
+    wish = replace(job.wish, excess=0.0, **changed)
+    bulb = job.bulb
+    body = copied(bulb.body, uncut_length=scale * bulb.body.uncut_length, diameter=scale * bulb.body.diameter)
+    lead = scale * bulb.pocket.leading_edge_x
+    nose = nose_for_lead(
+        leading_edge_x=wish.fin.leading_edge_x,
+        lead=lead,
+        floor=bulb.axis.floor + 0.5 * (scale - 1.0) * bulb.body.height,
+        incidence=wish.incidence,
+    )
+    found = hang(body, nose, wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile))
+    return found.mass, found.mass_centre_x - found.pocket.leading_edge_x
+
+
+@pytest.mark.parametrize(
+    ("field", "changed"),
+    [
+        ("density", lambda wish, by: {"lead_density": wish.lead_density + by}),
+        ("porosity", lambda wish, by: {"porosity": wish.porosity + by}),
+        ("skin", lambda wish, by: {"skin": wish.skin + by}),
+        ("filler", lambda wish, by: {"filler_density": wish.filler_density + by}),
+        ("scale", lambda wish, by: {"scale": 1.0 + by}),
+    ],
+    ids=["density", "porosity", "skin", "filler", "scale"],
+)
+def test_mass_and_mass_centre_move_as_the_ledger_hung_anew(field, changed):
+    job = job_of(PLAN.format(**{**GIVEN, "finish": 0.0, "coat": 0.0}) + SCREW)
+    inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
+    place, sd = inputs.place(field), getattr(inputs, field).sd
+    before = hung_anew(job)
+    for by in (sd, -sd):
+        values = np.array([[one.value] for one in inputs.all])
+        values[place] += by
+        mass, centre = (float(one[0]) for one in model.hung(inputs.castings(values)))
+        expected = hung_anew(job, **changed(job.wish, by))
+        # What it moves by, to a thousandth of that; layers by Steiner's formula as the ledger's own.
+        assert mass - before[0] == pytest.approx(expected[0] - before[0], rel=1e-3, abs=1e-9)
+        assert centre - before[1] == pytest.approx(expected[1] - before[1], rel=2e-3, abs=1e-9)
