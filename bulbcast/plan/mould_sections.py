@@ -151,6 +151,36 @@ class MouldSection:
         ),
         find="Measure from the pattern up to the top of the mould; or leave it out.",
     )
+    box_length: float | None = key(
+        "inside of the box you have, as the mould stands when it is poured; in place of wall",
+        LENGTH,
+        "20 mm to 10 m",
+        example="330 mm",
+        not_with={"wall": "both say how much mould there is at the ends"},
+        title="Box, length inside",
+        find="Measure the box inside, along the bulb; of a bulb on end across it.",
+    )
+    box_width: float | None = key(
+        "likewise, across",
+        LENGTH,
+        "20 mm to 10 m",
+        example="110 mm",
+        not_with={"wall": "both say how much mould there is beside the bulb"},
+        title="Box, width inside",
+        find="Measure the box inside, across the bulb.",
+    )
+    box_height: float | None = key(
+        "likewise, of both parts together, of an open half of one; in place of floor and cover",
+        LENGTH,
+        "20 mm to 10 m",
+        example="120 mm",
+        not_with={
+            "floor": "both say how much mould there is under the bulb",
+            "cover": "both say how much mould there is over it",
+        },
+        title="Box, height inside",
+        find="Measure the depth of the box, both parts set on each other.",
+    )
     foundry_from: float = key(
         "a piece poured at once that is heavier is a foundry's work",
         MASS,

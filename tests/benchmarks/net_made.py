@@ -401,7 +401,14 @@ def _through_and_parted() -> Made:
     return _example(
         "osierling",
         display_units="imperial",
-        mould={"material": "plaster", "drying": "air", "core": "sand"},
+        mould={
+            "material": "plaster",
+            "drying": "air",
+            "core": "sand",
+            "box_length": "18 in",
+            "box_width": "7 in",
+            "box_height": "7 in",
+        },
         pot={"capacity": "1 l", "material": "thin-can", "mass": "200 g"},
         scrap=[
             {"kind": "wheel-weights-unsorted", "gross": "9 kg", "condition": "wet"},

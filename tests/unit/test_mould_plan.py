@@ -314,3 +314,80 @@ def test_a_foundrys_piece_has_no_mould_of_home_laid_out_and_keeps_its_figures_in
     at_home, given = (plan_object(one)["mould"] for one in (job_of(BAKED), foundry))
     assert given.keys() == at_home.keys()
     assert given["parts"] == at_home["parts"]
+
+
+# The box that is there
+
+
+def test_a_box_leaves_what_is_round_the_pattern_on_each_side():
+    """By hand: half of what is left of length and width, floor and cover in the proportion that they usually have."""
+    usual, mould = (
+        job_of(BAKED).mould,
+        job_of(BAKED + 'box_length = "340 mm"\nbox_width = "120 mm"\nbox_height = "130 mm"\n').mould,
+    )
+    pattern, margins = mould.pattern, mould.margins
+    assert margins.ends == pytest.approx(0.5 * (0.340 - pattern.length))
+    assert margins.sides == pytest.approx(0.5 * (0.120 - pattern.width))
+    assert margins.below + margins.above == pytest.approx(0.130 - pattern.height)
+    assert margins.below / margins.above == pytest.approx(usual.margins.below / usual.margins.above)
+    assert (mould.block.length, mould.block.width, mould.block.height) == pytest.approx((0.340, 0.120, 0.130))
+    assert sum(part.volume for part in mould.parts) == pytest.approx(
+        0.340 * 0.120 * 0.130 - mould.cavity_volume, rel=1e-9
+    )
+    # Keys stand in the middle of what is left.
+    first, _, last = mould.keys
+    assert first.along == pytest.approx(-0.5 * margins.ends)
+    assert last.along == pytest.approx(pattern.length + 0.5 * margins.ends)
+    assert first.across == pytest.approx(-0.5 * pattern.width - 0.5 * margins.sides)
+
+
+@pytest.mark.parametrize(
+    ("typed_box", "code"),
+    [
+        ('box_length = "250 mm"\n', "box-too-small"),
+        ('box_width = "1 1/2 in"\n', "box-too-small"),
+        ('box_height = "40 mm"\n', "box-too-small"),
+        ('box_length = "290 mm"\n', "mould-wall-thin"),
+        ('box_width = "70 mm"\n', "mould-wall-thin"),
+        ('box_height = "80 mm"\n', "mould-wall-thin"),
+    ],
+)
+@pytest.mark.parametrize("kind", ["", 'kind = "open-halves"\n'])
+def test_a_box_that_is_too_small_says_what_would_do_and_that_does(typed_box, code, kind):
+    if kind and "height" in typed_box:
+        typed_box = 'box_height = "20 mm"\n' if code == "box-too-small" else 'box_height = "40 mm"\n'
+    one = found(BAKED + kind + typed_box, code)
+    (line,) = one.fix
+    again = codes(BAKED + kind + f"{line.key.removeprefix('mould.')} = {line.value}\n")
+    assert not {"box-too-small", "mould-wall-thin"} & again
+
+
+def test_a_box_and_a_wall_do_not_go_together():
+    assert any(
+        "both say how much mould there is" in one
+        for one in faults_of(BAKED + 'wall = "30 mm"\nbox_width = "120 mm"\n')
+    )
+
+
+@pytest.mark.parametrize(
+    "way", ['orientation = "on-edge"\n', 'orientation = "nose-up"\n', 'split = "port-starboard"\n']
+)
+def test_a_box_is_measured_as_the_mould_stands(way):
+    box = (
+        'box_length = "120 mm"\nbox_width = "120 mm"\nbox_height = "350 mm"\n'
+        if "nose" in way
+        else 'box_length = "340 mm"\nbox_width = "120 mm"\nbox_height = "130 mm"\n'
+    )
+    job = job_of(BAKED + way + box + '\n[frame]\nkind = "boards"\n')
+    block = job.mould.block
+    wanted = (0.120, 0.120, 0.350) if "nose" in way else (0.340, 0.120, 0.130)
+    assert (block.length, block.width, block.height) == pytest.approx(wanted)
+    assert not {"box-too-small", "mould-wall-thin"} & {one.code for one in job.findings}
+    # The frame's inside is the box's, but for the coat of the bare pattern that stands in it.
+    frame = job.shop.frame
+    inside = sorted((*frame.inside, sum(frame.depths)))
+    assert inside == pytest.approx(sorted(wanted), abs=3e-4)
+    across = 0.5 * (frame.inside[1])
+    for x, level in frame.keys:
+        assert frame.along[0] + 0.5 * frame.key_diameter < x < frame.along[1] - 0.5 * frame.key_diameter
+        assert abs(level - 0.5 * sum(frame.across)) < across - 0.5 * frame.key_diameter

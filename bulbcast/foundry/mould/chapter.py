@@ -152,12 +152,28 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
             ),
             Line("Floor", shown.length(margins.below), "under the pattern", "margins.below_m", step="mould"),
             Line("Cover", shown.length(margins.above), "over the pattern") if closed else no_line,
+            _left_in_box(design, shown) if _boxed(design) else no_line,
             Line("Piece poured at once", shown.mass(design.piece_mass), pours, "piece_mass_kg"),
             Line("Cores", design.core, "of pocket and holes that are cored") if design.core else no_line,
             reinforced if design.reinforcement > 0.0 else no_line,
         ],
         only="report",
     )
+
+
+def _boxed(design: MouldDesign) -> bool:
+    section = design.section
+    return any(one is not None for one in (section.box_length, section.box_width, section.box_height))
+
+
+def _left_in_box(design: MouldDesign, shown: Shown) -> Line:
+    """What a box that is there leaves on each side."""
+    margins = design.margins
+    sides = worded("{} at the ends, {} beside", shown.length(margins.ends), shown.length(margins.sides))
+    high = f"{shown.length(margins.below)} under it"
+    if design.kind == "closed":
+        high += f" and {shown.length(margins.above)} over it: set the pattern so before plaster is poured"
+    return Line("Left in your box", sides, high)
 
 
 def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
@@ -187,7 +203,7 @@ def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
 def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Part]:
     """What each part should weigh, and what there is to mix for it."""
     sanded = mix.sand > 0.0
-    brief, weighed, mixed = [], [], []
+    brief, weighed, mixed, leaves = [], [], [], []
     for part in design.parts:
         batch = part.batch
         if batch is None:
@@ -198,6 +214,8 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         plaster, water = shown.mass(batch.count * batch.plaster), shown.mass(batch.count * batch.water)
         brief.append((part.name, just_set, air, baked, plaster, water, f"{batch.count}"))
         weighed.append((part.name, shown.volume(part.volume), just_set, air, baked, chalky))
+        dry = part.dry_in_air if design.drying == "air" else part.baked
+        leaves.append((part.name, shown.mass(part.just_set - (dry or 0.0)), shown.mass(dry or 0.0)))
         each = [batch.plaster, batch.water, *([batch.sand] if sanded else [])]
         mixed.append((part.name, f"{batch.count}", *map(shown.mass, each), plaster, water))
     shares = map(shown.percent, (mix.air_share, mix.baked_share, mix.over_baked_share))
@@ -212,6 +230,14 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         rows=[*weighed, ("of just set", "", "100 %", *shares)],
         figures=(1, 2, 3, 4, 5),
         caption="What each part should weigh; the scale's just-set reading takes the place of the computed one",
+        only="report",
+    )
+    how = "dried in air" if design.drying == "air" else "baked"
+    yield Table(
+        heads=("part", "water that must leave", f"then it weighs, {how}"),
+        rows=leaves,
+        figures=(1, 2),
+        caption="Drying: how much water must leave",
         only="report",
     )
     sand = ["sand in each"] if sanded else []

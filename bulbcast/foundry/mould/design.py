@@ -268,16 +268,19 @@ def mould_of(
         pattern = BlockSize(length=length, width=across, height=0.5 * through if halves else through)
     else:
         pattern = BlockSize(length=length, width=through, height=across)
+    margins = _in_box(section, pattern, Margins(ends=wall, sides=wall, below=floor, above=cover))
     block = BlockSize(
-        length=pattern.length + 2.0 * wall,
-        width=pattern.width + 2.0 * wall,
-        height=pattern.height + floor + cover,
+        length=pattern.length + 2.0 * margins.ends,
+        width=pattern.width + 2.0 * margins.sides,
+        height=pattern.height + margins.below + margins.above,
     )
     names = part_names(section, cored=cored)
     if halves:
         boxes = [block for _ in names]
     elif level_parting:
-        boxes = [replace(block, height=0.5 * pattern.height + margin) for margin in (floor, cover)]
+        boxes = [
+            replace(block, height=0.5 * pattern.height + margin) for margin in (margins.below, margins.above)
+        ]
     else:
         boxes = [replace(block, width=0.5 * block.width) for _ in names]
     return MouldDesign(
@@ -292,12 +295,12 @@ def mould_of(
         bulb_axis="upright" if upright_axis else "level",
         pattern=pattern,
         block=block,
-        margins=Margins(ends=wall, sides=wall, below=floor, above=cover),
+        margins=margins,
         parts=tuple(
             _part(section, name, box, box.volume - 0.5 * volume)
             for name, box in zip(names, boxes, strict=True)
         ),
-        keys=() if halves else _keys(wall, length, across, tail_up=orientation == "tail-up"),
+        keys=() if halves else _keys(_land(section, margins, orientation, wall), length, across, orientation),
         pours=pours,
         piece_mass=piece,
         cavity_volume=volume / pours,
@@ -378,15 +381,49 @@ def key_across(wall: float) -> float:
     return min(max(KEY_TO_WALL * wall, SMALLEST_KEY), LARGEST_KEY)
 
 
-def _keys(wall: float, length: float, across: float, *, tail_up: bool) -> tuple[RegistrationKey, ...]:
+def _in_box(section: MouldSection, pattern: BlockSize, usual: Margins) -> Margins:
+    """What a box leaves on each side of the pattern; the usual where none is given, or where the pattern does not go in.
+
+    Floor and cover share what is left of the height as they usually do.
+    """
+
+    def left(box: float | None, size: float) -> float | None:
+        return None if box is None or box <= size else box - size
+
+    ends, sides = left(section.box_length, pattern.length), left(section.box_width, pattern.width)
+    high = left(section.box_height, pattern.height)
+    share = usual.below / (usual.below + usual.above)
+    return Margins(
+        ends=usual.ends if ends is None else 0.5 * ends,
+        sides=usual.sides if sides is None else 0.5 * sides,
+        below=usual.below if high is None else share * high,
+        above=usual.above if high is None else (1.0 - share) * high,
+    )
+
+
+def _land(
+    section: MouldSection, margins: Margins, orientation: Orientation, wall: float
+) -> tuple[float, float]:
+    """Width of the land that the keys stand on, beyond nose and tail and beside the bulb. [m]"""
+    if section.box_length is None and section.box_width is None and section.box_height is None:
+        return wall, wall
+    upright = min(margins.below, margins.above)
+    if orientation == "lying":
+        return margins.ends, margins.sides
+    return (margins.ends, upright) if orientation == "on-edge" else (upright, margins.ends)
+
+
+def _keys(
+    land: tuple[float, float], length: float, across: float, orientation: Orientation
+) -> tuple[RegistrationKey, ...]:
     """Three keys in the corners of the land, the third off the others' line so that the parts close one way only.
 
     On end the third is at the end that is down, clear of the feeder.
     """
-    radius = 0.5 * key_across(wall)
-    out = 0.5 * across + 0.5 * wall
-    two, one = -0.5 * wall, length + 0.5 * wall
-    if tail_up:
+    radius = 0.5 * key_across(min(land))
+    out = 0.5 * across + 0.5 * land[1]
+    two, one = -0.5 * land[0], length + 0.5 * land[0]
+    if orientation == "tail-up":
         two, one = one, two
     return (
         RegistrationKey(along=two, across=-out, radius=radius),

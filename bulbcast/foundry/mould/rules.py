@@ -32,6 +32,12 @@ PLASTER_LARGE = Rule(
     Severity.CAUTION,
     why="Thick plaster takes weeks to dry to its middle and cracks under its own weight.",
 )
+BOX_TOO_SMALL = Rule(
+    "box-too-small",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="A mould has to stand all round the pattern, or the metal runs out where there is none.",
+)
 MOULD_WALL_THIN = Rule(
     "mould-wall-thin",
     Severity.CAUTION,
@@ -133,6 +139,8 @@ AIR_DRIED_PIECE = 5.0
 LOWEST_CONSISTENCY, HIGHEST_CONSISTENCY = 60.0, 80.0
 # Wall round the pattern: 25 mm for models, 75 mm from 40 kg a piece. Common practice, no source.
 SMALLEST_WALL, SMALLEST_WALL_LARGE = 0.025, 0.075
+LEAST_WALL = 0.005
+"""Less than this between metal and box holds nothing: the least that the plan takes for a wall. [m]"""
 # Buckets that one person mixes and pours before the first one sets. Judgement: 27 to 37 min to set, soak and stir 5 min.
 MOST_BATCHES = 3
 # Oven below which a mould is hardly baked. Calcining: the change to hemihydrate runs at 100 to 130 degC.
@@ -211,16 +219,47 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
 
 def _walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     wanted = SMALLEST_WALL_LARGE if design.piece_mass >= LARGE_FROM else SMALLEST_WALL
-    asked = {"wall": design.margins.sides, "floor": design.margins.below}
+    section, margins, pattern = design.section, design.margins, design.pattern
+    asked = {"wall": margins.sides, "floor": margins.below}
     if design.kind == "closed":
-        asked["cover"] = design.margins.above
+        asked["cover"] = margins.above
+    lengths = {leaf: (f"mould.{leaf}", wanted) for leaf in asked}
+    thin = min(margins.below, margins.above) if design.kind == "closed" else margins.below
+    # Box, pattern, what is left where it is thinnest, and how many times that the box leaves in all.
+    boxes = {
+        "length": (section.box_length, pattern.length, margins.ends, 2.0),
+        "width": (section.box_width, pattern.width, margins.sides, 2.0),
+        "height": (section.box_height, pattern.height, thin, (margins.below + margins.above) / thin),
+    }
+    for leaf, (box, size, thick, times) in boxes.items():
+        if box is None:
+            continue
+        needed = size + times * wanted
+        for one in ("floor", "cover") if leaf == "height" else ("wall",):
+            asked.pop(one, None)
+        if box <= size + times * LEAST_WALL:
+            yield BOX_TOO_SMALL(
+                f"mould.box_{leaf}",
+                f"The pattern with its coat takes {shown.length(size)} of the box's {leaf} of {shown.length(box)} inside: "
+                "too little mould is left to hold the metal.",
+                f"Take a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or leave it out for what is "
+                "usual.",
+                found=box,
+                limit=size + times * LEAST_WALL,
+                unit="m",
+            )
+            continue
+        asked[f"box_{leaf}"] = thick
+        lengths[f"box_{leaf}"] = (f"mould.box_{leaf}", needed)
     for leaf, thick in asked.items():
         if thick < wanted * (1.0 - 1e-9):
+            key, value = lengths[leaf]
+            what = f"mould's {leaf}" if not leaf.startswith("box_") else f"mould in the box's {leaf[4:]}"
             yield MOULD_WALL_THIN(
-                f"mould.{leaf}",
-                f"The mould's {leaf} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} needs "
+                key,
+                f"The {what} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} needs "
                 f"{shown.length(wanted)}, or it may crack or break through.",
-                f"Set {typed(f'mould.{leaf}', length_up(wanted, shown))} or more, and bed the mould in dry sand.",
+                f"Set {typed(key, length_up(value, shown))} or more, and bed the mould in dry sand.",
                 found=thick,
                 limit=wanted,
                 unit="m",

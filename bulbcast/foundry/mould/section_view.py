@@ -227,7 +227,9 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
 def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
     """Walls, cavity and block beneath the picture; floor, cover and block beside it."""
     box, margins = frame.block, frame.design.margins
-    left, right = box.left + MM * margins.sides, box.right - MM * margins.sides
+    # Along a level bulb the ends are seen; across it, and of one on end, what the picture is wide by.
+    beside = margins.ends if frame.along else margins.sides
+    left, right = box.left + MM * beside, box.right - MM * beside
     low, high = box.bottom + MM * margins.below, box.top - MM * margins.above
 
     def words(millimetres: float) -> str:

@@ -114,8 +114,15 @@ def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...
     return tuple(
         DefaultTaken(key=f"mould.{leaf}", value=value, source=source)
         for leaf, value, source in taken
-        if getattr(design.section, leaf) is None
+        if getattr(design.section, leaf) is None and leaf not in _boxed(design)
     )
+
+
+def _boxed(design: MouldDesign) -> set[str]:
+    """Keys that the box's own stand for."""
+    section = design.section
+    high = {"floor", "cover"} if section.box_height is not None else set()
+    return high | ({"wall"} if section.box_length is not None and section.box_width is not None else set())
 
 
 def drying_of(design: MouldDesign, log: DryingLog | None, moment: datetime | None) -> DryingState | None:

@@ -174,13 +174,14 @@ def frame_of(
     rise = None if mould is None else rise_of(mould, plane)
     # Whether metal rises along the pull, or in the parting plane.
     in_pull = rise == ("starboard" if plane == "vertical" else "crown")
-    room = None
+    room = ends = None
     if mould is None:
         wall = settled("wall", wall_for(pattern.mass), f"30 mm, 75 mm from 40 kg up; {PRACTICE}")
         floor = settled("floor", FLOOR_OVER_WALL * wall, f"a quarter more than the wall; {PRACTICE}")
     else:
         margins = mould.margins
         wall = settled("wall", margins.sides, _MOULD)
+        ends = margins.ends if section.wall is None else wall
         # The mould's floor and cover lie along the pull, or its sides where it is parted upright in use.
         floor = settled("floor", margins.below if in_pull else margins.sides, _MOULD)
         if rise is not None:
@@ -196,13 +197,14 @@ def frame_of(
         ways = gated_ways(pattern, gating, settled)
     else:
         settled.note("sprue_at", "none", NONE_OPEN if mould.kind == "open-halves" else NONE_OTHERWISE)
-    inside = _inside(pattern, wall, floor, "crown" if mould is None else rise, room)
+    inside = _inside(pattern, (wall if ends is None else ends, wall, floor), rise, room)
     along, across, depths = inside.along, inside.across, inside.depths
     length, width, edge = along[1] - along[0], across[1] - across[0], 0.5 * wall
     upwards: Rise = rise or "crown"
     formers = tuple(former_of(way, outline, upwards, inside.top(upwards, plane)) for way in ways)
     passages = sum(_passage(one, outline) for one in formers)
-    two, single = along[0] + edge, along[1] - edge
+    past = edge if ends is None else 0.5 * ends
+    two, single = along[0] + past, along[1] - past
     if rise == "tail":
         # The single key is at the end that is down, clear of the feeder.
         two, single = single, two
@@ -246,14 +248,18 @@ class _Inside:
 
 
 def _inside(
-    pattern: FramedPattern, wall: float, floor: float, rise: Rise | None, room: tuple[float, float] | None
+    pattern: FramedPattern,
+    thick: tuple[float, float, float],
+    rise: Rise | None,
+    room: tuple[float, float] | None,
 ) -> _Inside:
     """Walls and floors round the pattern; below and above it, as the metal rises, `room` where the mould gives it."""
     outline = pattern.outline
+    beyond, wall, floor = thick
     wide, high = float(outline.half_width.max()), float(outline.half_height.max())
     side, pull = (wall, floor) if pattern.plane != "vertical" else (floor, wall)
     # Forward and aft, to port and starboard, down and up.
-    ends, sides, levels = (wall, wall), (side, side), (pull, pull)
+    ends, sides, levels = (beyond, beyond), (side, side), (pull, pull)
     if room is not None:
         ends = (room[1], room[0]) if rise == "nose" else room if rise == "tail" else ends
         sides = room if rise == "starboard" else sides
