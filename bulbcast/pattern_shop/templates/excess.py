@@ -39,7 +39,7 @@ def excess_list(job: ShopResults) -> TurningTable | None:
             "depth is that of the full diameter, from the surface at the hole's centre. Fill flush with filler.",
             *_plug_notes(job),
             "Drill slowly, with wax or soap on the drill, and clear it every few turns: lead packs and grabs (common "
-            "practice, no source). Keep the turnings: they are lead.",
+            "practice). Keep the turnings: they are lead.",
         ),
     )
 

@@ -258,7 +258,7 @@ def drill_list(job: ShopResults) -> TurningTable | None:
             "From nose: to where the drill enters the underside. Depths are settings of the depth stop from there. "
             + lean,
             "Recess first, then the hole. Drill slowly, with wax or soap on the drill, and clear it every few turns: "
-            "lead packs and grabs (common practice, no source).",
+            "lead packs and grabs (common practice).",
             "Keep the turnings: they are lead. Wipe up wet, never sweep or blow.",
         ),
     )
