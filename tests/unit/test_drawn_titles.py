@@ -14,7 +14,7 @@ from bulbcast.bulb.views.plan_view import plan_view
 from bulbcast.bulb.views.side_view import side_view
 from bulbcast.files.drying_log import COLUMNS, log_of
 from bulbcast.files.plan_file import load_plan
-from bulbcast.foundry.drying.curve import drying_curve
+from bulbcast.foundry.drying.curve import drying_curve, drying_words
 from bulbcast.foundry.drying.rules import to_the_hour, when
 from bulbcast.job import run
 from bulbcast.plan.reading import read_plan
@@ -104,11 +104,17 @@ def test_the_drying_curve_says_what_is_still_to_lose_and_when_it_is_likely_dry()
     assert drying_curve(part, job.drying, job.shown).title == (
         f"The drag has {job.shown.mass(part.left)} still to lose; dry and constant likely by {when(to_the_hour(likely))}"
     )
-    one = drying("2026-06-04T08:00,just set,drag,3000 g,,", "2026-06-04T12:00,weighed,drag,2450 g,160 C,")
-    part = one.drying.parts[0]
+    down = drying("2026-06-04T08:00,just set,drag,3000 g,,", "2026-06-04T20:00,weighed,drag,1700 g,160 C,")
+    part = down.drying.parts[0]
+    assert drying_words(part, down.shown) == "The drag has come down to its dry mass"
+    rows = [f"2026-06-04T{hour}:00,weighed,drag,1745 g,160 C," for hour in (15, 16, 17)]
+    passed = drying(
+        "2026-06-04T08:00,just set,drag,3000 g,,", *rows, "2026-06-04T17:00,temperature,drag,80 C,,"
+    )
+    part = passed.drying.parts[0]
+    assert part.passed
     assert (
-        drying_curve(part, one.drying, one.shown).title
-        == f"The drag has {one.shown.mass(part.left)} still to lose"
+        drying_words(part, passed.shown) == f"The drag has passed; that holds until {when(part.holds_until)}"
     )
 
 
