@@ -267,10 +267,11 @@ def test_the_answer_comes_first_and_the_steps_in_the_order_of_the_work(pages):
     assert steps[5] < page.index('id="confidence"')
 
 
-def test_every_table_but_none_of_the_drawings_is_folded(pages):
+def test_every_table_is_folded_and_of_the_drawings_the_fairness_alone(pages):
     shown = re.sub(r"<details>.*?</details>", "", pages["for two"], flags=re.DOTALL)
     assert "<table" not in shown
-    assert shown.count("<svg") == pages["for two"].count("<svg")
+    assert shown.count("<svg") == pages["for two"].count("<svg") - 1
+    assert "Does it look fair?" not in shown
     assert all(one.short in unescape(shown) for one in cautions())
 
 
