@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bulbcast import __version__
-from bulbcast.afloat.cure import BulbToCast, Holes
+from bulbcast.afloat.cure import BulbToCast, EndLead, Holes
 from bulbcast.afloat.marks_to_mass import Correction
 from bulbcast.afloat.work import FloatResult
 from bulbcast.ballast.moving import WeightMove
@@ -364,13 +364,26 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
         said.append(f"That leaves {shown.moment(abs(left))} wanting, {'aft' if left > 0.0 else 'forward'}.")
     if abs(left) > (0.0 if len(said) > ashore else found.moment_spread):
         said += [_move(one, shown) for one in after]
-        said += [
-            f"Or lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and drill as much, fillings "
-            "counted in, out of the bulb under its mass centre: that fixes the trim and leaves her mass."
-            for lead in result.trim_lead
-            if not (cure.drilling is not None or cure.adding is not None) or not mass_matters
-        ]
+        if not mass_matters or (cure.drilling is None and cure.adding is None):
+            said += [
+                f"{'Or lay' if said else 'Lay'} {_laid(one, result, shown)}" for one in result.trim_lead_alone
+            ]
+            said += [
+                f"Or last, since it cannot be undone: lay {shown.mass(lead.mass)} of trim lead at x = "
+                f"{shown.length(lead.x)} and drill as much, fillings counted in, out of the bulb under its mass centre: "
+                "that fixes the trim and leaves her mass."
+                for lead in result.trim_lead
+            ]
     return said
+
+
+def _laid(lead: EndLead, result: FloatResult, shown: Shown) -> str:
+    """Trim lead laid inside, nothing drilled for it: what it costs is her line."""
+    deeper = lead.mass / (result.flotation.water_density * result.flotation.waterplane_area)
+    return (
+        f"{shown.mass(lead.mass)} of trim lead inside at x = {shown.length(lead.x)} and drill nothing: that fixes "
+        f"the trim, and she is {shown.mass(lead.mass)} heavier and floats {shown.length(deeper)} deeper."
+    )
 
 
 def _row(result: FloatResult, holes: Holes, shown: Shown) -> str:
@@ -486,6 +499,7 @@ def _cure(result: FloatResult) -> Json:
         "add": add,
         "move": [] if cure is None else [move(one) for one in cure.moves],
         "move_after_drilling_or_adding": [] if cure is None else [move(one) for one in cure.moves_after],
+        "trim_lead_alone": [{"mass_kg": one.mass, "x_m": one.x} for one in result.trim_lead_alone],
         "trim_lead_against_bulb": [{"mass_kg": one.mass, "x_m": one.x} for one in result.trim_lead],
         "bulb_to_cast": None if cast is None else {"hung_mass_kg": cast.mass, "x_m": cast.x},
     }

@@ -62,6 +62,7 @@ class FloatResult:
         cure: Drilling, adding, moving; None without a bulb to drill, when `to_cast` stands for it.
         holes: What the drilling comes to; None where nothing is drilled.
         trim_lead: Lead at an end against as much off the bulb, for the whole moment.
+        trim_lead_alone: Lead at an end and nothing off the bulb: she floats that much deeper.
         drillable: Whether so much lead may be drilled out of the bulb: a third of it at most.
         across: Name of the heaviest weight that may be moved, and how far to starboard it would have to go to take
             the heel out [m]; None where heel was not read, or nothing may be moved.
@@ -86,6 +87,7 @@ class FloatResult:
     cure: Correction | None
     holes: Holes | None
     trim_lead: tuple[EndLead, ...]
+    trim_lead_alone: tuple[EndLead, ...]
     drillable: bool
     across: tuple[str, float] | None
     to_cast: BulbToCast | None
@@ -147,6 +149,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
     put_in = sum(one.mass for one in missing) - sum(one.mass for one in asked.aboard)
     cure, holes, to_cast, drillable = None, None, None, True
     trim_lead: tuple[EndLead, ...] = ()
+    alone: tuple[EndLead, ...] = ()
     if without_bulb:
         # As the boat feels it the bulb is lighter than on the scale by the water that it displaces.
         put_in += density * boat.hung.afloat.volume
@@ -164,6 +167,8 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
             ) from None
         inwards = TRIM_LEAD_FROM_ENDS * flotation.length
         ends = (flotation.fore_x + inwards, flotation.aft_x - inwards)
+        # About the centre of flotation a mass sinks her and gives no moment.
+        alone = end_leads(-found.moment, ends=ends, bulb_x=flotation.flotation_x)
         if boat.start.fin is None:
             # Where the bulb is along her is not known, and so not where drilling it would act.
             cure, holes = replace(cure, drilling=None, moves_after=()), None
@@ -185,6 +190,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         cure=cure,
         holes=holes,
         trim_lead=trim_lead,
+        trim_lead_alone=alone,
         drillable=drillable,
         across=_across(job, found),
         to_cast=to_cast,

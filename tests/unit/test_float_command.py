@@ -255,6 +255,17 @@ def test_heavy_is_drilled_and_light_is_given_lead(plan):
     assert "(far-from-line)" in words
 
 
+def test_trim_lead_inside_is_offered_without_drilling_and_before_it(plan):
+    found = floated(plan, "--bow", "-3 mm", "--stern", "3 mm")
+    (alone,), moment = found["what_to_do"]["trim_lead_alone"], found["too_much"]["moment_aft_kg_m"]
+    flotation = json.loads(command("ballast", plan, "--json").stdout)["boat"]["hull"]["flotation_x_m"]
+    # By hand: lead's moment about the centre of flotation is what is too much aft, the other way.
+    assert alone["mass_kg"] * (flotation - alone["x_m"]) == pytest.approx(moment, rel=1e-6)
+    said = " ".join(command("float", plan, "--bow", "-3 mm", "--stern", "3 mm", "--no-record").stdout.split())
+    order = [said.index(words) for words in ("Move battery", "and drill nothing", "cannot be undone")]
+    assert order == sorted(order)
+
+
 def test_readings_out_of_one_plane_are_reported(plan):
     found = floated(plan, "--bow", "on", "--stern", "on", "--port", "5 mm", "--starboard", "5 mm")
     finding = next(one for one in found["findings"] if one["code"] == "marks-disagree")
